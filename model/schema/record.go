@@ -1,0 +1,146 @@
+package schema
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"setdown/model/quantity"
+	"setdown/model/source"
+)
+
+// Value is one recorded value and where it stands in the file.
+type Value struct {
+	V    any
+	Span source.Span
+}
+
+// Record is an item, or a block inside one, as recorded: it holds the fields
+// that somebody wrote down and no others. A field that is not in the record is
+// not recorded; it has no default.
+type Record struct {
+	Fields []Field     // what the record may hold
+	Span   source.Span // where the record begins
+	names  []string    // fields present, in file order
+	values map[string]Value
+}
+
+// NewRecord returns an empty record with those fields.
+func NewRecord(fields []Field, span source.Span) *Record {
+	return &Record{Fields: fields, Span: span, values: map[string]Value{}}
+}
+
+// Set records a value, in place of an earlier one if there is one.
+func (r *Record) Set(name string, v Value) {
+	if _, ok := r.values[name]; !ok {
+		r.names = append(r.names, name)
+	}
+	r.values[name] = v
+}
+
+// Delete forgets a field of this record.
+func (r *Record) Delete(name string) {
+	if _, ok := r.values[name]; ok {
+		delete(r.values, name)
+		r.names = slices.DeleteFunc(r.names, func(n string) bool { return n == name })
+	}
+}
+
+// Names lists the recorded fields in file order.
+func (r *Record) Names() []string { return slices.Clone(r.names) }
+
+// Lookup finds a recorded value by its dotted path, such as "found.torqued".
+// It panics when the schema has no such field, because that is a mistake in our
+// own code and not in the file.
+func (r *Record) Lookup(path string) (Value, bool) {
+	name, rest, nested := strings.Cut(path, ".")
+	if r.Fields != nil && find(r.Fields, name) == nil {
+		panic(fmt.Sprintf("schema: no field %q among %v", name, Names(r.Fields)))
+	}
+	v, ok := r.values[name]
+	if !ok || !nested {
+		return v, ok
+	}
+	inner, isRecord := v.V.(*Record)
+	if !isRecord {
+		panic(fmt.Sprintf("schema: field %q has no fields of its own, so no %q", name, path))
+	}
+	return inner.Lookup(rest)
+}
+
+// Bool returns a recorded yes or no.
+func (r *Record) Bool(path string) (value, known bool) { return as[bool](r, path) }
+
+// Count returns a recorded whole number.
+func (r *Record) Count(path string) (int64, bool) { return as[int64](r, path) }
+
+// Text returns a recorded text, word of an enumeration or reference.
+func (r *Record) Text(path string) (string, bool) { return as[string](r, path) }
+
+// Quantity returns a recorded quantity.
+func (r *Record) Quantity(path string) (quantity.Quantity, bool) {
+	return as[quantity.Quantity](r, path)
+}
+
+// Thread returns a recorded thread.
+func (r *Record) Thread(path string) (quantity.Thread, bool) { return as[quantity.Thread](r, path) }
+
+// Date returns a recorded date.
+func (r *Record) Date(path string) (quantity.Date, bool) { return as[quantity.Date](r, path) }
+
+// Vec returns a recorded point or direction.
+func (r *Record) Vec(path string) (Vec, bool) { return as[Vec](r, path) }
+
+// List returns a recorded list.
+func (r *Record) List(path string) ([]Value, bool) { return as[[]Value](r, path) }
+
+// Record returns a recorded block.
+func (r *Record) Record(path string) (*Record, bool) { return as[*Record](r, path) }
+
+// Texts returns a recorded list of texts or references; nil when it is absent.
+func (r *Record) Texts(path string) []string {
+	list, _ := r.List(path)
+	var texts []string
+	for _, v := range list {
+		texts = append(texts, v.V.(string))
+	}
+	return texts
+}
+
+func as[T any](r *Record, path string) (T, bool) {
+	v, ok := r.Lookup(path)
+	if !ok {
+		var zero T
+		return zero, false
+	}
+	t, right := v.V.(T)
+	if !right {
+		panic(fmt.Sprintf("schema: field %q holds %T, not %T", path, v.V, t))
+	}
+	return t, true
+}
+
+// Clone returns a deep copy, so that a what-if never touches the original.
+func (r *Record) Clone() *Record {
+	c := &Record{Fields: r.Fields, Span: r.Span, names: slices.Clone(r.names), values: maps.Clone(r.values)}
+	for name, v := range c.values {
+		c.values[name] = Value{V: cloneValue(v.V), Span: v.Span}
+	}
+	return c
+}
+
+func cloneValue(v any) any {
+	switch v := v.(type) {
+	case *Record:
+		return v.Clone()
+	case []Value:
+		list := make([]Value, len(v))
+		for i, e := range v {
+			list[i] = Value{V: cloneValue(e.V), Span: e.Span}
+		}
+		return list
+	default:
+		return v
+	}
+}

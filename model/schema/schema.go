@@ -1,0 +1,120 @@
+// Package schema says what a build file may hold: the kinds of item, their
+// fields, and what each field means. It is the one table from which the strict
+// reader, the typed facts of the rules, the JSON Schema and the listings are
+// made, so a new recordable fact is one line in kinds.go.
+//
+// The package holds descriptions and the typed records that follow them. It
+// reads no files and judges nothing.
+package schema
+
+import (
+	"slices"
+
+	"setdown/model/quantity"
+)
+
+// Type is the shape of one field's value.
+type Type uint8
+
+// The types of a field. Beside each stands the Go type of a known value.
+const (
+	Bool     Type = iota // bool, written yes or no
+	Count                // int64, a whole number that is not negative
+	Text                 // string
+	Enum                 // string, one of Field.Enum
+	Quantity             // quantity.Quantity in dimension Field.Dim
+	Thread               // quantity.Thread
+	Date                 // quantity.Date
+	Point                // Vec, a place on the vehicle, with its ±
+	Vector               // Vec, a direction without unit
+	Ref                  // string, the id of an item of one of the kinds Field.Refs
+	List                 // []Value, each as Field.Elem says
+	Object               // *Record, as Field.Fields says
+	Map                  // *Record whose field names the file chooses, each as Field.Elem says
+)
+
+// Vec is a point in metres or a direction without unit, in the frame of
+// ISO 8855: x forward, y left, z up. Tol is the half-width of the uncertainty
+// along each axis, zero where none was written.
+type Vec struct {
+	X, Y, Z float64
+	Tol     [3]float64
+}
+
+// Field describes one field of an item or of a block inside an item.
+type Field struct {
+	Name   string
+	Type   Type
+	Dim    quantity.Dimension // for Quantity: what the text must measure
+	Enum   []string           // for Enum: the words allowed, in a sensible order
+	Refs   []string           // for Ref: the kinds that may be named
+	Elem   *Field             // for List and Map: what each element is
+	Fields []Field            // for Object: the fields of the block
+	Need   bool               // the item has no meaning without it: its absence is an error, not 'not recorded'
+	Size   int                // for List and Map: exactly so many elements; 0 is any number
+	// Default is the value of a field that shapes an item rather than states a
+	// fact about it (one bolt unless the file says four). It is nil for every
+	// fact: what nobody recorded stays unrecorded.
+	Default any
+	// Shorthand names the one-line form in which a block may also be written;
+	// "plate" reads '4 mm S355 plate'.
+	Shorthand string
+	// Signed allows a quantity below zero; most things in a shop have none.
+	Signed bool
+	// Derived marks a fact that is computed and never stands in the file.
+	Derived bool
+	Doc     string
+}
+
+// Kind describes one top-level map of the build file (Name, such as
+// "ball_joints") and what one entry of it is called (Item, "ball joint").
+// A kind with Single set is one block, not a map from id to item; one with
+// Listed set is a list of blocks that have no ids.
+type Kind struct {
+	Name   string
+	Item   string
+	Single bool
+	Listed bool
+	Doc    string
+	Fields []Field
+}
+
+// Field returns the description of the field with that name, or nil.
+func (k *Kind) Field(name string) *Field { return find(k.Fields, name) }
+
+// Field returns the description of the field inside the block f, or nil.
+func (f *Field) Field(name string) *Field { return find(f.Fields, name) }
+
+// Field returns the description of the field of this record, or nil. The record
+// of a Map has none.
+func (r *Record) Field(name string) *Field { return find(r.Fields, name) }
+
+func find(fields []Field, name string) *Field {
+	i := slices.IndexFunc(fields, func(f Field) bool { return f.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return &fields[i]
+}
+
+// Names lists the names of fields, in the order of the table.
+func Names(fields []Field) []string {
+	names := make([]string, len(fields))
+	for i, f := range fields {
+		names[i] = f.Name
+	}
+	return names
+}
+
+// Kinds returns the kinds of the build file in the order in which a person
+// writes them. The table is shared: callers do not change it.
+func Kinds() []*Kind { return kinds }
+
+// KindOf returns the kind with that name, or nil.
+func KindOf(name string) *Kind {
+	i := slices.IndexFunc(kinds, func(k *Kind) bool { return k.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return kinds[i]
+}

@@ -1,0 +1,146 @@
+package facts
+
+import (
+	"fmt"
+	"slices"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+// Unknown says why a fact has no value. At least one of its fields is set.
+type Unknown struct {
+	// Missing are the paths in the build file of what nobody recorded, such as
+	// "fasteners.fl-bolt.found.torqued", sorted.
+	Missing []string
+	// Reason says why nothing was computed although all was recorded, such as
+	// 'column too slender for the formula'.
+	Reason string
+}
+
+// Fact is one derived value: known when Unknown is nil.
+type Fact struct {
+	V       any
+	Unknown *Unknown
+}
+
+// Known returns a fact with a value. V has the Go type that the schema names
+// for the field.
+func Known(v any) Fact { return Fact{V: v} }
+
+// NotRecorded returns a fact that waits for those paths of the build file.
+func NotRecorded(paths ...string) Fact {
+	slices.Sort(paths)
+	return Fact{Unknown: &Unknown{Missing: slices.Compact(paths)}}
+}
+
+// NotComputed returns a fact that was not computed, and why.
+func NotComputed(format string, args ...any) Fact {
+	return Fact{Unknown: &Unknown{Reason: fmt.Sprintf(format, args...)}}
+}
+
+// Object is one item, or a block inside one, as the rules see it.
+type Object struct {
+	Kind    string // name of the kind, such as "fasteners"
+	Path    string // path in the build file, such as "fasteners.fl-bolt"
+	fields  []schema.Field
+	record  *schema.Record // nil: nothing of it is recorded
+	derived map[string]Fact
+	blocks  map[string]*Object
+}
+
+// NewObject returns the object of a recorded item. The record may be nil.
+func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
+	o := newObject(kind.Fields, path, record)
+	o.Kind = kind.Name
+	return o
+}
+
+func newObject(fields []schema.Field, path string, record *schema.Record) *Object {
+	o := &Object{Path: path, fields: fields, record: record, derived: map[string]Fact{}, blocks: map[string]*Object{}}
+	for i := range fields {
+		f := &fields[i]
+		if f.Type != schema.Object || f.Derived {
+			continue
+		}
+		var inner *schema.Record
+		if record != nil {
+			inner, _ = record.Record(f.Name)
+		}
+		o.blocks[f.Name] = newObject(f.Fields, path+"."+f.Name, inner)
+	}
+	return o
+}
+
+// Fields lists what the object may hold.
+func (o *Object) Fields() []schema.Field { return o.fields }
+
+// Derive sets a computed fact. It panics when the schema has no such derived
+// field, because that is a mistake in our own code.
+func (o *Object) Derive(name string, f Fact) {
+	i := slices.IndexFunc(o.fields, func(f schema.Field) bool { return f.Name == name && f.Derived })
+	if i < 0 {
+		panic(fmt.Sprintf("facts: %s has no derived fact %q", o.Path, name))
+	}
+	o.derived[name] = f
+}
+
+// Get returns a field's value, or why it is unknown. A block is returned as an
+// *Object and is never unknown itself; what is inside it may be. A list is
+// returned as []any, a quantity as quantity.Quantity, a reference as string.
+func (o *Object) Get(name string) (any, *Unknown) {
+	if f, ok := o.derived[name]; ok {
+		return f.V, f.Unknown
+	}
+	if b, ok := o.blocks[name]; ok {
+		return b, nil
+	}
+	i := slices.IndexFunc(o.fields, func(f schema.Field) bool { return f.Name == name })
+	if i < 0 {
+		panic(fmt.Sprintf("facts: %s has no field %q", o.Path, name))
+	}
+	field := o.fields[i]
+	if field.Derived {
+		return nil, &Unknown{Reason: "not computed: " + field.Doc}
+	}
+	if o.record != nil {
+		if v, ok := o.record.Lookup(name); ok {
+			return plain(v.V), nil
+		}
+	}
+	if field.Default != nil {
+		return field.Default, nil
+	}
+	return nil, &Unknown{Missing: []string{o.Path + "." + name}}
+}
+
+// Quantity returns a known quantity field of the object or of a block in it.
+func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {
+	v, unknown := o.Get(name)
+	if unknown != nil {
+		return quantity.Quantity{}, unknown
+	}
+	return v.(quantity.Quantity), nil
+}
+
+// Block returns the block with that name.
+func (o *Object) Block(name string) *Object { return o.blocks[name] }
+
+func plain(v any) any {
+	list, ok := v.([]schema.Value)
+	if !ok {
+		return v
+	}
+	out := make([]any, len(list))
+	for i, e := range list {
+		out[i] = plain(e.V)
+	}
+	return out
+}
+
+// Set is what the rules may read in one step of one move.
+type Set struct {
+	Move, Step, Vehicle, Site, Policy *Object
+	Items                             map[string][]*Object // by kind, in file order
+	Today                             quantity.Date
+}
