@@ -1,0 +1,305 @@
+package statics
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Fate is what happens when something lets go, from harmless to grave.
+type Fate uint8
+
+// The fates.
+const (
+	Holds Fate = iota // something else carries, or there was nothing to carry
+	Drops             // parts that hang from the vehicle drop; the vehicle stays
+	Rocks             // the vehicle drops onto other supports
+	Falls             // nothing holds the vehicle
+)
+
+// String returns the fate as one word.
+func (f Fate) String() string { return [...]string{"holds", "drops", "rocks", "falls"}[f] }
+
+// Removal is what is taken away at once: what one bolt or one weld holds.
+type Removal struct {
+	Joints, Links, Supports []int
+}
+
+// Outcome is what happens when something lets go.
+type Outcome struct {
+	Fate   Fate
+	Bodies []int   // the bodies that go
+	Mass   float64 // kg, of these with the upper end of their ±
+	Words  string  // which parts go and how
+	Case   string  // the load case in which it is worst
+}
+
+// LetGo takes something away and says what happens, worst over every load case.
+//
+// With the reactions as they are, equilibrium inside is still possible when the
+// forces in what was removed can be taken over by self-stress. If not, the load
+// drives a motion; if no body on a loaded support moves in it, parts drop. Else
+// the question is whether other reactions could hold what is left.
+func (s *Step) LetGo(r Removal) (out Outcome, err error) {
+	defer recoverTo(&err)
+	if s.Failure != nil {
+		return out, fmt.Errorf("there is no equilibrium to lose")
+	}
+	out.Words = "nothing moves"
+	var cols []int
+	for _, j := range r.Joints {
+		cols = append(cols, s.m.cols[j]...)
+	}
+	for _, l := range r.Links {
+		cols = append(cols, s.m.cols[len(s.m.sys.Joints)+l]...)
+	}
+	if len(cols) > 0 {
+		s.loseMembers(cols, r.Supports, &out)
+	}
+	if len(r.Supports) > 0 && out.Fate < Falls {
+		s.loseSupports(r.Supports, &out)
+	}
+	for _, b := range out.Bodies {
+		for _, w := range s.m.sys.Bodies[b].Masses {
+			out.Mass += w.M + w.Tol
+		}
+	}
+	return out, nil
+}
+
+// loseMembers removes unknowns. It works in the few coordinates of self-stress
+// and needs no new factorisation of the vehicle.
+func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
+	z := s.stranded(cols)
+	if z == nil {
+		return
+	}
+	_, nz := z.Dims()
+	fates := map[int]Fate{}
+	for _, lc := range s.cases {
+		lost := make([]float64, nz)
+		driven := false
+		for k := range s.m.loads {
+			for a := range nz {
+				lost[a] = 0
+				for i, c := range cols {
+					lost[a] += z.At(i, a) * lc.x.At(c, k)
+				}
+			}
+			if norm(lost) > balance*s.m.unit(k) {
+				driven = true
+				break
+			}
+		}
+		if !driven {
+			continue
+		}
+		motion := s.motion(cols, z, lost)
+		moving := s.moving(motion)
+		fate := Drops
+		if s.bearsLoad(lc, motion, moving) {
+			f, known := fates[lc.dir]
+			if !known {
+				f = s.otherwise(lc.dir, cols, z, supports)
+				fates[lc.dir] = f
+			}
+			fate = f
+		}
+		if fate > out.Fate {
+			out.Fate, out.Bodies, out.Case = fate, moving, lc.name
+			out.Words = s.m.describe(motion, moving)
+		}
+	}
+}
+
+// stranded returns the combinations of removed unknowns that self-stress cannot
+// take over, one a column, or nil when it can take over all.
+func (s *Step) stranded(cols []int) *mat.Dense {
+	if s.m.stress == nil {
+		return identity(len(cols))
+	}
+	_, p := s.m.stress.Dims()
+	part := mat.NewDense(len(cols), p, nil)
+	for i, c := range cols {
+		part.SetRow(i, s.m.stress.RawRowView(c))
+	}
+	var svd mat.SVD
+	if !svd.Factorize(part, mat.SVDFullU) {
+		panic("the self-stress could not be factorised")
+	}
+	rank := 0
+	for _, v := range svd.Values(nil) {
+		if v > 1e-7 {
+			rank++
+		}
+	}
+	if rank == len(cols) {
+		return nil
+	}
+	var u mat.Dense
+	svd.UTo(&u)
+	return mat.DenseCopyOf(u.Slice(0, len(cols), rank, len(cols)))
+}
+
+// motion is the motion that the lost forces had kept from happening, with the
+// base held still where the rest of the vehicle lets it be.
+func (s *Step) motion(cols []int, z *mat.Dense, lost []float64) []float64 {
+	v := make([]float64, s.m.rows)
+	for i, c := range cols {
+		f := 0.0
+		for a, l := range lost {
+			f += z.At(i, a) * l
+		}
+		row := s.m.pinv.RawRowView(c)
+		for k := range v {
+			v[k] -= f * row[k]
+		}
+	}
+	return s.m.holdBase(v)
+}
+
+// holdBase adds free motions to v so that the base stays where it is.
+func (m *Model) holdBase(v []float64) []float64 {
+	_, q := m.null.Dims()
+	at := 6 * m.sys.Base
+	p := pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
+	out := slices.Clone(v)
+	for k := range q {
+		y := 0.0
+		for i := range 6 {
+			y += p.At(k, i) * v[at+i]
+		}
+		for i := range out {
+			out[i] -= y * m.null.At(i, k)
+		}
+	}
+	return out
+}
+
+// moving lists the bodies that move, those that move most first.
+func (s *Step) moving(v []float64) []int {
+	size := func(b int) float64 { return norm(v[6*b : 6*b+6]) }
+	most := 0.0
+	for b := range s.m.sys.Bodies {
+		most = max(most, size(b))
+	}
+	var list []int
+	for b := range s.m.sys.Bodies {
+		if size(b) > 1e-6*most && most > 0 {
+			list = append(list, b)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int {
+		switch d := size(b) - size(a); {
+		case d > 1e-9*most:
+			return 1
+		case d < -1e-9*most:
+			return -1
+		}
+		return 0
+	})
+	return list
+}
+
+// bearsLoad reports whether a body that moves bears on a loaded support and moves
+// there, or is the base itself.
+func (s *Step) bearsLoad(lc loadCase, v []float64, moving []int) bool {
+	if slices.Contains(moving, s.m.sys.Base) {
+		return true
+	}
+	for i, p := range s.supports {
+		if _, most := s.m.extremes(lc.r.RawRowView(i)); most <= balance || !slices.Contains(moving, p.Body) {
+			continue
+		}
+		if r3.Norm(s.m.velocity(v, p.Body, p.At)) > 1e-7*norm(v) {
+			return true
+		}
+	}
+	return false
+}
+
+// velocity is how fast a point of a body moves in a motion.
+func (m *Model) velocity(v []float64, body int, at Vec) Vec {
+	k := 6 * body
+	turn := r3.Scale(1/m.size, Vec{X: v[k+3], Y: v[k+4], Z: v[k+5]})
+	return r3.Add(Vec{X: v[k], Y: v[k+1], Z: v[k+2]}, r3.Cross(turn, r3.Sub(at, m.centre[body])))
+}
+
+// otherwise asks whether any reactions at all could hold what is left.
+func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate {
+	d := &s.dirs[dir]
+	_, nz := z.Dims()
+	q, n := d.c.Dims()
+	c := mat.NewDense(q+nz, n, nil)
+	c.Slice(0, q, 0, n).(*mat.Dense).Copy(d.c)
+	need := append(mat.Col(nil, 0, d.d), make([]float64, nz)...)
+	// The motions that the removal adds are v = pinvᵀ·z over the removed rows;
+	// their work on a load is zᵀ·(pinv·load), which is at hand.
+	for a := range nz {
+		for j := range n {
+			sum := 0.0
+			for i, col := range cols {
+				sum += z.At(i, a) * d.xb.At(col, j)
+			}
+			c.Set(q+a, j, sum)
+		}
+		for i, col := range cols {
+			need[q+a] += z.At(i, a) * d.x0.At(col, 0)
+		}
+	}
+	for _, j := range supports {
+		c.SetCol(j, make([]float64, q+nz))
+	}
+	if _, residual := nnls(c, need); norm(residual) > balance {
+		return Falls
+	}
+	return Rocks
+}
+
+// loseSupports asks only whether the other supports can hold the vehicle.
+func (s *Step) loseSupports(gone []int, out *Outcome) {
+	loaded := false
+	for _, lc := range s.cases {
+		for _, i := range gone {
+			_, most := s.m.extremes(lc.r.RawRowView(i))
+			loaded = loaded || most > balance
+		}
+	}
+	if !loaded {
+		return
+	}
+	fate, words, name := Rocks, "", ""
+	for i := range s.dirs {
+		d := &s.dirs[i]
+		c := mat.DenseCopyOf(d.c)
+		q, _ := c.Dims()
+		for _, j := range gone {
+			c.SetCol(j, make([]float64, q))
+		}
+		r, residual := nnls(c, mat.Col(nil, 0, d.d))
+		if norm(residual) > balance {
+			f := s.failure(d, residual, gone...)
+			fate, words, name = Falls, f.Words, d.name
+			break
+		}
+		if i == 0 {
+			words = "the vehicle comes to rest on "
+			for j, v := range r {
+				if v > balance {
+					words += s.supports[j].Name + ", "
+				}
+			}
+			words = words[:len(words)-2]
+			name = d.name
+		}
+	}
+	if fate > out.Fate {
+		out.Fate, out.Words, out.Case = fate, words, name
+		out.Bodies = nil
+		for b := range s.m.sys.Bodies {
+			out.Bodies = append(out.Bodies, b)
+		}
+	}
+}

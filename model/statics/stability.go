@@ -1,0 +1,159 @@
+package statics
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Stability says how far a vehicle on its supports is from tipping.
+type Stability struct {
+	Corners []int  // supports at the corners of the polygon, counter-clockwise from above
+	Edges   []Edge // from each corner to the next
+	Nearest int    // index of the edge with the least worst distance
+}
+
+// Edge is one edge of the support polygon.
+type Edge struct {
+	From, To int     // supports
+	Nominal  float64 // m, plumb line of the centre of gravity to the edge; positive inside
+	Worst    float64 // m, least over the ± of masses and centres of gravity
+	Span     float64 // m, distance across the supports at right angles to the edge
+	Height   float64 // m, highest centre of gravity above the edge; not positive when it hangs below
+	Angle    float64 // rad, at which it tips over the edge; π/2 when it hangs below
+	Push     float64 // N, sideways at the height of the centre of gravity that starts to tip it; +Inf when it hangs below
+}
+
+// Stability computes the support polygon in plan and the distances to its edges.
+// It is nil when the supports do not span a polygon.
+func (m *Model) Stability(supports []Support) *Stability {
+	corners := hull(supports, m.size)
+	if len(corners) < 3 {
+		return nil
+	}
+	st := &Stability{Corners: corners}
+	for i, from := range corners {
+		to := corners[(i+1)%len(corners)]
+		st.Edges = append(st.Edges, m.edge(supports, from, to))
+	}
+	for i, e := range st.Edges {
+		if e.Worst < st.Edges[st.Nearest].Worst {
+			st.Nearest = i
+		}
+	}
+	return st
+}
+
+func (m *Model) edge(supports []Support, from, to int) Edge {
+	p, q := supports[from].At, supports[to].At
+	along := r3.Unit(Vec{X: q.X - p.X, Y: q.Y - p.Y})
+	in := Vec{X: -along.Y, Y: along.X} // to the left of the edge: inside
+	e := Edge{From: from, To: to, Nominal: r3.Dot(r3.Sub(m.origin, p), in)}
+	e.Worst = m.least(p, in)
+	for _, s := range supports {
+		e.Span = max(e.Span, r3.Dot(r3.Sub(s.At, p), in))
+	}
+	// The tipping height is over the lower end of the edge: the safe side.
+	up := Vec{Z: 1}
+	e.Height = -m.least(Vec{}, r3.Scale(-1, up)) - min(p.Z, q.Z)
+	if e.Height <= 0 {
+		e.Angle, e.Push = math.Pi/2, math.Inf(1)
+		return e
+	}
+	e.Angle = math.Atan2(max(0, e.Worst), e.Height)
+	e.Push = m.weight * max(0, e.Worst) / e.Height
+	return e
+}
+
+// least is the least value of n·(c − p), c the centre of gravity of the whole,
+// over the box of all ±. c is Σ m·cᵢ ÷ Σ m, so the least value λ is where
+// Σ min m·(n·(cᵢ − p) − λ) is zero, with each mass at the worse end of its ±;
+// Newton's method on this decreasing concave function (Dinkelbach) reaches it in
+// a few steps.
+func (m *Model) least(p, n Vec) float64 {
+	lambda := r3.Dot(r3.Sub(m.origin, p), n)
+	for range 50 {
+		sum, mass := 0.0, 0.0
+		for _, b := range m.sys.Bodies {
+			for _, w := range b.Masses {
+				arm := r3.Dot(r3.Sub(w.CG, p), n) - math.Abs(n.X)*w.CGTol.X - math.Abs(n.Y)*w.CGTol.Y - math.Abs(n.Z)*w.CGTol.Z
+				at := w.M + w.Tol
+				if arm > lambda {
+					at = max(0, w.M-w.Tol)
+				}
+				sum += at * (arm - lambda)
+				mass += at
+			}
+		}
+		if mass == 0 {
+			return math.Inf(-1)
+		}
+		step := sum / mass
+		lambda += step
+		if math.Abs(step) < 1e-12 {
+			break
+		}
+	}
+	return lambda
+}
+
+// hull returns the corners of the convex hull in plan, counter-clockwise from the
+// rearmost; points on an edge are no corners. Method: Andrew's monotone chain.
+func hull(supports []Support, size float64) []int {
+	order := make([]int, len(supports))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		p, q := supports[a].At, supports[b].At
+		switch {
+		case p.X != q.X:
+			return sign(p.X - q.X)
+		case p.Y != q.Y:
+			return sign(p.Y - q.Y)
+		}
+		return a - b
+	})
+	turn := func(o, a, b int) float64 {
+		p, q, r := supports[o].At, supports[a].At, supports[b].At
+		return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X)
+	}
+	// Less than a tenth of a millimetre off the line is on the line.
+	flat := 1e-4 * size
+	half := func(order []int) []int {
+		var chain []int
+		for _, i := range order {
+			for len(chain) >= 2 && turn(chain[len(chain)-2], chain[len(chain)-1], i) <= flat*1e-1 {
+				chain = chain[:len(chain)-1]
+			}
+			chain = append(chain, i)
+		}
+		return chain[:max(0, len(chain)-1)]
+	}
+	lower := half(order)
+	slices.Reverse(order)
+	return append(lower, half(order)...)
+}
+
+func sign(v float64) int {
+	if v < 0 {
+		return -1
+	}
+	return 1
+}
+
+// Centre returns the nominal centre of gravity of the whole vehicle and its
+// nominal mass in kg.
+func (m *Model) Centre() (Vec, float64) { return m.origin, m.weight / Gravity }
+
+// CentreSpread returns how far the centre of gravity may be from the nominal one
+// along each axis, over the box of all ±.
+func (m *Model) CentreSpread() Vec {
+	spread := func(e Vec, nominal float64) float64 {
+		low := m.least(Vec{}, e)
+		high := -m.least(Vec{}, r3.Scale(-1, e))
+		return max(nominal-low, high-nominal)
+	}
+	return Vec{X: spread(Vec{X: 1}, m.origin.X), Y: spread(Vec{Y: 1}, m.origin.Y), Z: spread(Vec{Z: 1}, m.origin.Z)}
+}

@@ -1,0 +1,374 @@
+// Package statics computes where the weight of a vehicle goes: what every
+// support, link and joint carries, what happens when one of them lets go, and how
+// far the vehicle is from tipping.
+//
+// Parts are rigid bodies. A ball joint passes three forces, a pivot three forces
+// and two moments, a fixed joint all six; a link passes a force along its length.
+// A support pushes and never pulls. Six equations a body; supports beyond what
+// equilibrium needs depend on the floor, so every way of standing on few supports
+// is followed (the vertices of the set of admissible reactions). Self-stress
+// inside the vehicle, such as the split of an axial force between two bearings of
+// one arm, takes the least-norm solution.
+//
+// Numbers in, numbers and errors out, all in SI units: m, kg, N, N·m. The frame is
+// that of ISO 8855: x forward, y left, z up. The package knows no build file and
+// judges nothing. Results do not depend on the order of the items, the unit of
+// length or the origin: forces are divided by the weight and moments by the weight
+// times a length of the geometry before anything is compared with a threshold.
+package statics
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Vec is a point in m, a force in N or a direction.
+type Vec = r3.Vec
+
+// Gravity is the standard acceleration of free fall, m/s².
+const Gravity = 9.80665
+
+// Mass is one mass of a body with its centre of gravity and the half-widths of
+// their uncertainty.
+type Mass struct {
+	Name  string
+	M     float64 // kg, not negative
+	Tol   float64 // kg
+	CG    Vec     // m
+	CGTol Vec     // m, each component not negative
+}
+
+// Body is a rigid body: one part, or several that are held together.
+type Body struct {
+	Name   string
+	Masses []Mass
+}
+
+// JointKind says what a joint passes.
+type JointKind uint8
+
+// The kinds of joint.
+const (
+	Ball  JointKind = iota // three forces
+	Pivot                  // three forces, and moments about the two directions across Axis
+	Fixed                  // three forces and three moments
+)
+
+// Joint is a place where bodies A and B meet. A joint between a body and itself
+// passes nothing.
+type Joint struct {
+	Name string
+	Kind JointKind
+	A, B int // indexes of the bodies
+	At   Vec
+	Axis Vec // for a Pivot: the direction about which it turns, any length
+}
+
+// Link is a bar between two bodies that passes a force along its length.
+type Link struct {
+	Name   string
+	A, B   int
+	PA, PB Vec // its ends, m
+}
+
+// Support pushes up on a body at a point and never pulls.
+type Support struct {
+	Name string
+	Body int
+	At   Vec
+}
+
+// System is a vehicle without its supports.
+type System struct {
+	Bodies []Body
+	Joints []Joint
+	Links  []Link
+	Base   int // the body that the vehicle is built on
+}
+
+// Thresholds of the rank decision, relative to the largest singular value of the
+// scaled equilibrium matrix. Below rankZero a singular value is rounding: double
+// precision leaves about 1e-15 times the size of the matrix. Above rankFirm it is
+// geometry: it takes an offset of about a hundredth of a millimetre on a car to
+// make one, finer than any tape measure. Between them lies geometry that is
+// singular to a builder and regular to a computer; it is refused.
+const (
+	rankZero = 1e-10
+	rankFirm = 1e-5
+)
+
+// balance is how far an equation may be out of balance, as a share of the weight
+// (or of weight times length), and still count as balanced.
+const balance = 1e-8
+
+// Model is a vehicle made ready: one factorisation that serves all its supports,
+// load cases and removals.
+type Model struct {
+	sys    System
+	weight float64 // N, nominal; scales forces
+	size   float64 // m; scales moments
+	origin Vec     // nominal centre of gravity of the whole
+	centre []Vec   // nominal centre of gravity of each body
+	cols   [][]int // unknowns of each joint, then of each link
+	rows   int
+	n      int // unknowns
+
+	pinv   *mat.Dense // n × rows, least-norm inverse
+	null   *mat.Dense // rows × q, motions that the joints and links leave free
+	stress *mat.Dense // n × p, self-stress; nil when there is none
+	basis  []column   // of every unknown: force and moment on its two bodies
+
+	loads  []load // nominal, then one for each uncertain direction of each mass
+	params []param
+}
+
+// column is one unknown: a unit force or moment on body B and its opposite on A.
+type column struct {
+	a, b   int
+	force  Vec // on B
+	moment Vec // on B, a free moment
+	at     Vec
+}
+
+// ErrNearlySingular says that geometry is singular within measuring accuracy.
+type ErrNearlySingular struct {
+	Value float64 // the singular value relative to the largest
+	Words string  // the motion that is nearly free
+}
+
+func (e *ErrNearlySingular) Error() string {
+	return fmt.Sprintf("the geometry is nearly singular (%.1e): %s; measure the points again or add the member that holds it", e.Value, e.Words)
+}
+
+// New makes a vehicle ready. It fails when the data is not finite, a joint or
+// link names no body, a link has no length, a pivot no axis, the vehicle no mass,
+// or the geometry is nearly singular.
+func New(sys System) (m *Model, err error) {
+	defer recoverTo(&err)
+	if err := validate(sys); err != nil {
+		return nil, err
+	}
+	m = &Model{sys: sys, rows: 6 * len(sys.Bodies)}
+	m.scale()
+	m.unknowns()
+	if err := m.factor(); err != nil {
+		return nil, err
+	}
+	m.parameters()
+	return m, nil
+}
+
+// recoverTo turns a panic of the matrix library into an error. Panics of ours
+// are errors here as well: no file may stop the program.
+func recoverTo(err *error) {
+	if p := recover(); p != nil {
+		*err = fmt.Errorf("statics: %v", p)
+	}
+}
+
+func validate(sys System) error {
+	finite := func(v Vec) bool { return !math.IsNaN(v.X+v.Y+v.Z) && !math.IsInf(v.X+v.Y+v.Z, 0) }
+	if len(sys.Bodies) == 0 || sys.Base < 0 || sys.Base >= len(sys.Bodies) {
+		return fmt.Errorf("no bodies, or the base is none of them")
+	}
+	total := 0.0
+	for _, b := range sys.Bodies {
+		for _, w := range b.Masses {
+			ok := w.M >= 0 && w.Tol >= 0 && w.CGTol.X >= 0 && w.CGTol.Y >= 0 && w.CGTol.Z >= 0
+			if !ok || math.IsInf(w.M+w.Tol, 0) || !finite(w.CG) || !finite(w.CGTol) {
+				return fmt.Errorf("%s: mass or centre of gravity is negative or not a number", w.Name)
+			}
+			total += w.M
+		}
+	}
+	if total <= 0 {
+		return fmt.Errorf("the vehicle has no mass")
+	}
+	inside := func(i int) bool { return i >= 0 && i < len(sys.Bodies) }
+	for _, j := range sys.Joints {
+		switch {
+		case !inside(j.A) || !inside(j.B):
+			return fmt.Errorf("%s joins no body", j.Name)
+		case !finite(j.At) || !finite(j.Axis):
+			return fmt.Errorf("%s: its place is not a number", j.Name)
+		case j.Kind == Pivot && r3.Norm(j.Axis) == 0:
+			return fmt.Errorf("%s is a pivot without an axis", j.Name)
+		}
+	}
+	for _, l := range sys.Links {
+		switch {
+		case !inside(l.A) || !inside(l.B):
+			return fmt.Errorf("%s joins no body", l.Name)
+		case !finite(l.PA) || !finite(l.PB):
+			return fmt.Errorf("%s: its ends are not numbers", l.Name)
+		case r3.Norm(r3.Sub(l.PA, l.PB)) < 1e-6:
+			return fmt.Errorf("%s has no length", l.Name)
+		}
+	}
+	return nil
+}
+
+// scale finds the weight, the centres of gravity and a length of the geometry:
+// the root mean square distance of all places where force passes from their
+// middle.
+func (m *Model) scale() {
+	var sum Vec
+	total := 0.0
+	m.centre = make([]Vec, len(m.sys.Bodies))
+	for i, b := range m.sys.Bodies {
+		var s Vec
+		mass := 0.0
+		for _, w := range b.Masses {
+			s = r3.Add(s, r3.Scale(w.M, w.CG))
+			mass += w.M
+		}
+		sum, total = r3.Add(sum, s), total+mass
+		if mass > 0 {
+			m.centre[i] = r3.Scale(1/mass, s)
+		} else if len(b.Masses) > 0 {
+			m.centre[i] = b.Masses[0].CG
+		}
+	}
+	m.weight, m.origin = total*Gravity, r3.Scale(1/total, sum)
+	var points []Vec
+	for _, j := range m.sys.Joints {
+		points = append(points, j.At)
+	}
+	for _, l := range m.sys.Links {
+		points = append(points, l.PA, l.PB)
+	}
+	points = append(points, m.centre...)
+	var mid Vec
+	for _, p := range points {
+		mid = r3.Add(mid, r3.Scale(1/float64(len(points)), p))
+	}
+	square := 0.0
+	for _, p := range points {
+		square += r3.Norm2(r3.Sub(p, mid)) / float64(len(points))
+	}
+	m.size = math.Sqrt(square)
+	if m.size < 1e-3 {
+		m.size = 1 // one lump; any length does
+	}
+}
+
+// unknowns lists the unit forces and moments of all joints and links.
+func (m *Model) unknowns() {
+	add := func(c column) int {
+		m.basis = append(m.basis, c)
+		return len(m.basis) - 1
+	}
+	axes := []Vec{{X: 1}, {Y: 1}, {Z: 1}}
+	for _, j := range m.sys.Joints {
+		var cols []int
+		if j.A != j.B {
+			for _, e := range axes {
+				cols = append(cols, add(column{a: j.A, b: j.B, force: e, at: j.At}))
+			}
+			var about []Vec
+			switch j.Kind {
+			case Pivot:
+				u, v := across(j.Axis)
+				about = []Vec{u, v}
+			case Fixed:
+				about = axes
+			}
+			for _, e := range about {
+				cols = append(cols, add(column{a: j.A, b: j.B, moment: r3.Scale(m.size, e), at: j.At}))
+			}
+		}
+		m.cols = append(m.cols, cols)
+	}
+	for _, l := range m.sys.Links {
+		var cols []int
+		if l.A != l.B {
+			// Pull is positive: a pulling link draws B towards A.
+			u := r3.Unit(r3.Sub(l.PA, l.PB))
+			cols = append(cols, add(column{a: l.A, b: l.B, force: u, at: l.PB}))
+		}
+		m.cols = append(m.cols, cols)
+	}
+	m.n = len(m.basis)
+}
+
+// across returns two directions at right angles to an axis and to each other.
+func across(axis Vec) (u, v Vec) {
+	axis = r3.Unit(axis)
+	pick := Vec{X: 1}
+	if math.Abs(axis.X) > 0.6 {
+		pick = Vec{Y: 1}
+	}
+	u = r3.Unit(r3.Cross(axis, pick))
+	return u, r3.Cross(axis, u)
+}
+
+// wrench writes a force and a free moment on a body at a point into the six
+// scaled equations of that body.
+func (m *Model) wrench(into []float64, body int, force, moment, at Vec) {
+	t := r3.Scale(1/m.size, r3.Add(moment, r3.Cross(r3.Sub(at, m.centre[body]), force)))
+	row := 6 * body
+	into[row] += force.X
+	into[row+1] += force.Y
+	into[row+2] += force.Z
+	into[row+3] += t.X
+	into[row+4] += t.Y
+	into[row+5] += t.Z
+}
+
+// factor decides the rank of the equilibrium matrix and keeps its least-norm
+// inverse, the free motions and the self-stress.
+func (m *Model) factor() error {
+	if m.n == 0 {
+		m.null = identity(m.rows)
+		return nil
+	}
+	a := mat.NewDense(m.rows, m.n, nil)
+	col := make([]float64, m.rows)
+	for j, c := range m.basis {
+		clear(col)
+		m.wrench(col, c.b, c.force, c.moment, c.at)
+		m.wrench(col, c.a, r3.Scale(-1, c.force), r3.Scale(-1, c.moment), c.at)
+		a.SetCol(j, col)
+	}
+	var svd mat.SVD
+	if !svd.Factorize(a, mat.SVDFull) {
+		return fmt.Errorf("the equilibrium equations could not be factorised")
+	}
+	values := svd.Values(nil)
+	var u, v mat.Dense
+	svd.UTo(&u)
+	svd.VTo(&v)
+	rank := 0
+	for _, s := range values {
+		if s > rankFirm*values[0] {
+			rank++
+		}
+	}
+	if rank < len(values) && values[rank] > rankZero*values[0] {
+		return &ErrNearlySingular{Value: values[rank] / values[0], Words: m.describe(mat.Col(nil, rank, &u), nil)}
+	}
+	scaled := mat.NewDense(m.n, rank, nil)
+	for i := range m.n {
+		for k := range rank {
+			scaled.Set(i, k, v.At(i, k)/values[k])
+		}
+	}
+	m.pinv = mat.NewDense(m.n, m.rows, nil)
+	m.pinv.Mul(scaled, u.Slice(0, m.rows, 0, rank).T())
+	m.null = mat.DenseCopyOf(u.Slice(0, m.rows, rank, m.rows))
+	if rank < m.n {
+		m.stress = mat.DenseCopyOf(v.Slice(0, m.n, rank, m.n))
+	}
+	return nil
+}
+
+func identity(n int) *mat.Dense {
+	d := mat.NewDense(n, n, nil)
+	for i := range n {
+		d.Set(i, i, 1)
+	}
+	return d
+}
