@@ -116,7 +116,7 @@ var kinds = []*Kind{
 		point("at", "where it is"),
 		vector("axis", "direction of its bolt or pin"),
 		place,
-		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points"),
+		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points; the first of the two parts has the tapered hole, the second the housing"),
 		word("carries_in", []string{"push", "pull", "both", "follower"}, "the load the maker meant the ball joint for"),
 		word("bush", []string{"none", "bonded", "plain"}, "kind of bush in it"),
 		measure("static_rating", q.Load, "radial static rating of its bearing"),

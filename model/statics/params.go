@@ -46,7 +46,7 @@ func (m *Model) parameters() {
 }
 
 // weights returns what must be carried, one column a load, for gravity pulling
-// along a direction g (z component −1): the negative of weight, divided by the
+// along g: the negative of weight, divided by the
 // nominal weight.
 func (m *Model) weights(g Vec) *mat.Dense {
 	w := mat.NewDense(m.rows, len(m.loads), nil)

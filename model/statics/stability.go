@@ -1,6 +1,7 @@
 package statics
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -25,17 +26,20 @@ type Edge struct {
 	Push     float64 // N, sideways at the height of the centre of gravity that starts to tip it; +Inf when it hangs below
 }
 
-// Stability computes the support polygon in plan and the distances to its edges.
-// It is nil when the supports do not span a polygon.
-func (m *Model) Stability(supports []Support) *Stability {
-	corners := hull(supports, m.size)
+// Stability computes the support polygon in plan, seen along gravity with the
+// nose up by the pitch (rad), and the distances to its edges. It is nil when the
+// supports do not span a polygon.
+func (m *Model) Stability(supports []Support, pitch float64) *Stability {
+	a := Attitude{Pitch: pitch}
+	level := plane{forward: a.forward(), up: r3.Scale(-1, a.down())}
+	corners := level.hull(supports, m.size)
 	if len(corners) < 3 {
 		return nil
 	}
 	st := &Stability{Corners: corners}
 	for i, from := range corners {
 		to := corners[(i+1)%len(corners)]
-		st.Edges = append(st.Edges, m.edge(supports, from, to))
+		st.Edges = append(st.Edges, m.edge(level, supports, from, to))
 	}
 	for i, e := range st.Edges {
 		if e.Worst < st.Edges[st.Nearest].Worst {
@@ -45,18 +49,26 @@ func (m *Model) Stability(supports []Support) *Stability {
 	return st
 }
 
-func (m *Model) edge(supports []Support, from, to int) Edge {
+// plane is the level plane as the pitched vehicle sees it.
+type plane struct{ forward, up Vec }
+
+// flat returns a point's place in the plane: forward and to the left.
+func (pl plane) flat(v Vec) (x, y float64) { return r3.Dot(v, pl.forward), v.Y }
+
+func (m *Model) edge(level plane, supports []Support, from, to int) Edge {
 	p, q := supports[from].At, supports[to].At
-	along := r3.Unit(Vec{X: q.X - p.X, Y: q.Y - p.Y})
-	in := Vec{X: -along.Y, Y: along.X} // to the left of the edge: inside
+	px, py := level.flat(p)
+	qx, qy := level.flat(q)
+	l := math.Hypot(qx-px, qy-py)
+	// To the left of the edge is inside.
+	in := r3.Add(r3.Scale(-(qy-py)/l, level.forward), Vec{Y: (qx - px) / l})
 	e := Edge{From: from, To: to, Nominal: r3.Dot(r3.Sub(m.origin, p), in)}
 	e.Worst = m.least(p, in)
 	for _, s := range supports {
 		e.Span = max(e.Span, r3.Dot(r3.Sub(s.At, p), in))
 	}
 	// The tipping height is over the lower end of the edge: the safe side.
-	up := Vec{Z: 1}
-	e.Height = -m.least(Vec{}, r3.Scale(-1, up)) - min(p.Z, q.Z)
+	e.Height = -m.least(Vec{}, r3.Scale(-1, level.up)) - min(r3.Dot(p, level.up), r3.Dot(q, level.up))
 	if e.Height <= 0 {
 		e.Angle, e.Push = math.Pi/2, math.Inf(1)
 		return e
@@ -100,24 +112,21 @@ func (m *Model) least(p, n Vec) float64 {
 
 // hull returns the corners of the convex hull in plan, counter-clockwise from the
 // rearmost; points on an edge are no corners. Method: Andrew's monotone chain.
-func hull(supports []Support, size float64) []int {
+func (pl plane) hull(supports []Support, size float64) []int {
 	order := make([]int, len(supports))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int {
-		p, q := supports[a].At, supports[b].At
-		switch {
-		case p.X != q.X:
-			return sign(p.X - q.X)
-		case p.Y != q.Y:
-			return sign(p.Y - q.Y)
-		}
-		return a - b
+		ax, ay := pl.flat(supports[a].At)
+		bx, by := pl.flat(supports[b].At)
+		return cmp.Or(cmp.Compare(ax, bx), cmp.Compare(ay, by), cmp.Compare(a, b))
 	})
 	turn := func(o, a, b int) float64 {
-		p, q, r := supports[o].At, supports[a].At, supports[b].At
-		return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X)
+		px, py := pl.flat(supports[o].At)
+		qx, qy := pl.flat(supports[a].At)
+		rx, ry := pl.flat(supports[b].At)
+		return (qx-px)*(ry-py) - (qy-py)*(rx-px)
 	}
 	// Less than a tenth of a millimetre off the line is on the line.
 	flat := 1e-4 * size
@@ -134,13 +143,6 @@ func hull(supports []Support, size float64) []int {
 	lower := half(order)
 	slices.Reverse(order)
 	return append(lower, half(order)...)
-}
-
-func sign(v float64) int {
-	if v < 0 {
-		return -1
-	}
-	return 1
 }
 
 // Centre returns the nominal centre of gravity of the whole vehicle and its

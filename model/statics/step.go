@@ -20,6 +20,7 @@ type Step struct {
 
 	m        *Model
 	supports []Support
+	attitude Attitude
 	dirs     []direction
 	even     []float64 // N, straight down
 	cases    []loadCase
@@ -36,7 +37,7 @@ type Failure struct {
 // supports in proportion to their vertical load, is gravity leaning over.
 type direction struct {
 	name string
-	g    Vec        // z component −1
+	g    Vec        // a unit of gravity and the push beside it
 	b    *mat.Dense // rows × supports
 	c, d *mat.Dense // nullᵀ·b and nullᵀ·weights
 	x0   *mat.Dense // pinv·weights
@@ -53,21 +54,35 @@ type loadCase struct {
 	x       *mat.Dense // unknowns × loads, share of the weight
 }
 
+// Attitude is how the vehicle stands and what pushes it.
+type Attitude struct {
+	Pitch float64 // rad, nose up; the points of the vehicle stay as drawn and gravity turns
+	Push  float64 // sideways push through every centre of gravity, as a share of the weight
+}
+
+// down is the direction of gravity as the pitched vehicle sees it.
+func (a Attitude) down() Vec { return Vec{X: -math.Sin(a.Pitch), Z: -math.Cos(a.Pitch)} }
+
+// forward is the level direction towards the nose.
+func (a Attitude) forward() Vec { return Vec{X: math.Cos(a.Pitch), Z: -math.Sin(a.Pitch)} }
+
 // Step puts the vehicle on supports and computes every load case: straight
-// down, and leaning forward, back, left and right by the push (a share of the
-// weight). An error means wrong data; that the vehicle does not stand is a
-// Failure.
-func (m *Model) Step(supports []Support, push float64) (s *Step, err error) {
+// down, and leaning forward, back, left and right by the push. An error means
+// wrong data; that the vehicle does not stand is a Failure.
+func (m *Model) Step(supports []Support, a Attitude) (s *Step, err error) {
 	defer recoverTo(&err)
-	if math.IsNaN(push) || push < 0 || push > 1 {
-		return nil, fmt.Errorf("a sideways push of %v of the weight is no share", push)
+	switch {
+	case math.IsNaN(a.Push) || a.Push < 0 || a.Push > 1:
+		return nil, fmt.Errorf("a sideways push of %v of the weight is no share", a.Push)
+	case math.IsNaN(a.Pitch) || math.Abs(a.Pitch) > math.Pi/4:
+		return nil, fmt.Errorf("a pitch of %.0f° is outside what is computed here, ±45°", a.Pitch*180/math.Pi)
 	}
 	for _, p := range supports {
 		if p.Body < 0 || p.Body >= len(m.sys.Bodies) || math.IsNaN(r3.Norm(p.At)) || math.IsInf(r3.Norm(p.At), 0) {
 			return nil, fmt.Errorf("%s bears on no body, or its place is not a number", p.Name)
 		}
 	}
-	s = &Step{m: m, supports: supports}
+	s = &Step{m: m, supports: supports, attitude: a}
 	if len(supports) == 0 {
 		s.Failure = &Failure{Words: "the vehicle rests on nothing"}
 		return s, nil
@@ -75,12 +90,13 @@ func (m *Model) Step(supports []Support, push float64) (s *Step, err error) {
 	pushes := []struct {
 		name string
 		x, y float64
-	}{{"straight down", 0, 0}, {"pushed forward", push, 0}, {"pushed back", -push, 0}, {"pushed left", 0, push}, {"pushed right", 0, -push}}
-	if push == 0 {
+	}{{"straight down", 0, 0}, {"pushed forward", a.Push, 0}, {"pushed back", -a.Push, 0}, {"pushed left", 0, a.Push}, {"pushed right", 0, -a.Push}}
+	if a.Push == 0 {
 		pushes = pushes[:1]
 	}
 	for _, p := range pushes {
-		s.dirs = append(s.dirs, m.direction(p.name, Vec{X: p.x, Y: p.y, Z: -1}, supports))
+		g := r3.Add(a.down(), r3.Add(r3.Scale(p.x, a.forward()), Vec{Y: p.y}))
+		s.dirs = append(s.dirs, m.direction(p.name, g, supports))
 	}
 	for i := range s.dirs {
 		if err := s.solve(i); err != nil {

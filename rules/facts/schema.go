@@ -68,6 +68,7 @@ var extra = map[string][]schema.Field{
 		measured("misalignment", quantity.Angle, "angle between its bolt and the square position as built; the larger of measured and computed"),
 		measured("mirror_offset", quantity.Length, "distance between its place and the mirrored place of its twin; unknown without a twin"),
 		derived("has_twin", schema.Bool, "a mirrored twin stands in the file"),
+		derived("held", schema.Bool, "the file lists a fastener, nut, weld or wheel that holds it"),
 		derived("in_single_shear", schema.Bool, "the fastener that holds it is sheared in one plane"),
 	},
 	"links": {
@@ -88,6 +89,7 @@ var extra = map[string][]schema.Field{
 		derived("hands_differ", schema.Bool, "its ends have threads of different hand"),
 		derived("jam_nuts_match", schema.Bool, "each jam nut has the hand of its thread"),
 		derived("single_shear", schema.Bool, "an end of it is bolted on one side only"),
+		derived("held", schema.Bool, "the file lists what holds each of its two ends"),
 		derived("steers", schema.Bool, "it is a toe link or track rod"),
 	},
 	"fasteners": {

@@ -297,10 +297,10 @@ type Missing struct {
 type Waiver struct {
 	Counts  bool          `json:"counts"`            // false: it lets nothing pass
 	Refused string        `json:"refused,omitempty"` // why it does not count
-	By     string        `json:"by"`
-	Reason string        `json:"reason"`
-	Until  quantity.Date `json:"until"`
-	Span   source.Span   `json:"span"`
+	By      string        `json:"by"`
+	Reason  string        `json:"reason"`
+	Until   quantity.Date `json:"until"`
+	Span    source.Span   `json:"span"`
 }
 
 // Work is one line of the punch list.

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// allowed says what each package may import of this module, by prefix. Data
+// flows one way: cmd → reports → rules → model.
+var allowed = map[string][]string{
+	"model/source":     {},
+	"model/quantity":   {"model/source"},
+	"model/schema":     {"model/source", "model/quantity"},
+	"model/statics":    {},
+	"model/strength":   {"model/quantity"},
+	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
+	"model":            {"model/schema", "model/quantity", "model/source"},
+	"rules/verdict":    {"model/source", "model/quantity"},
+	"rules/facts":      {"model/source", "model/quantity", "model/schema"},
+	"rules/pack":       {"model/source"},
+	"rules/packs":      {},
+	"rules/derive":     {"rules/facts", "rules/verdict", "model"},
+	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
+	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
+	"rules/check":      {"rules/derive", "rules/engine", "rules/facts", "rules/verdict", "model"},
+	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity"},
+	"cmd":              {"cmd", "reports", "rules", "model"},
+}
+
+// doors are the big dependencies and the one place that may import each.
+var doors = map[string][]string{
+	"github.com/google/cel-go": {"rules/engine"},
+	"gonum.org/v1/gonum":       {"model/statics"},
+	"gopkg.in/yaml.v3":         {"model", "rules/pack", "rules/packtest", "cmd/setdown/internal/signoff"},
+	"github.com/spf13/cobra":   {"cmd/setdown/internal/app"},
+}
+
+func TestImportsPointOneWay(t *testing.T) {
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "setdown/...").Output()
+	require.NoError(t, err)
+	packages := 0
+	for line := range strings.Lines(string(out)) {
+		fields := strings.Fields(line)
+		self := strings.TrimPrefix(fields[0], "setdown/")
+		if self == "setdown" {
+			continue
+		}
+		packages++
+		may, known := rule(self)
+		require.True(t, known, "%s stands in no room of the house: add it to this table and say what it may import", self)
+		for _, path := range fields[1:] {
+			if inner, ours := strings.CutPrefix(path, "setdown/"); ours {
+				if !slices.ContainsFunc(may, func(m string) bool { return within(inner, m) }) {
+					t.Errorf("%s imports %s, which it may not", self, inner)
+				}
+				continue
+			}
+			for door, rooms := range doors {
+				if strings.HasPrefix(path, door) && !slices.Contains(rooms, self) {
+					t.Errorf("%s imports %s; its one door is %v", self, path, rooms)
+				}
+			}
+		}
+	}
+	require.Greater(t, packages, 10, "the list of packages looks wrong")
+}
+
+// rule finds the entry for a package: its own, else that of the nearest room
+// around it.
+func rule(self string) ([]string, bool) {
+	for room := self; room != ""; {
+		if may, ok := allowed[room]; ok {
+			return may, true
+		}
+		i := strings.LastIndex(room, "/")
+		if i < 0 {
+			break
+		}
+		room = room[:i]
+	}
+	return nil, false
+}
+
+// within reports whether a package is the room or inside it. The room "model"
+// stands for every package below it as well.
+func within(inner, room string) bool {
+	return inner == room || strings.HasPrefix(inner, room+"/")
+}

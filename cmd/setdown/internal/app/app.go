@@ -1,0 +1,180 @@
+// Package app is the command line: flags, files and exit codes. It reads files,
+// hands them to the packages that judge, and hands what they say to a writer. It
+// judges nothing itself.
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/source"
+)
+
+// Exit codes of the program.
+const (
+	exitGo     = 0
+	exitNoGo   = 1
+	exitInput  = 2 // the input or the command is wrong
+	exitFailed = 3 // the program failed
+)
+
+// Version is the version of the program, as it stands in reports and sign-offs.
+const Version = "0.1.0"
+
+// app is one run of the program.
+type app struct {
+	out, err io.Writer
+	exit     int // set by the command that ran; errors override it
+	color    bool
+	width    int
+}
+
+// inputError is a mistake of the person at the keyboard: it exits with 2.
+type inputError struct{ err error }
+
+func (e inputError) Error() string { return e.err.Error() }
+func (e inputError) Unwrap() error { return e.err }
+
+func wrong(format string, args ...any) error { return inputError{fmt.Errorf(format, args...)} }
+
+// Run runs the program with the arguments after its name and returns its exit
+// code: 0 go, 1 no-go, 2 the input or the command is wrong, 3 the program
+// failed. A panic is a failure of the program, never an answer.
+func Run(ctx context.Context, args []string, out, errOut io.Writer) (code int) {
+	defer func() {
+		if p := recover(); p != nil {
+			fmt.Fprintf(errOut, "setdown failed, and this is no answer: %v\n%s", p, debug.Stack())
+			code = exitFailed
+		}
+	}()
+	a := &app{out: out, err: errOut, width: 80}
+	if f, ok := out.(*os.File); ok {
+		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+			_, no := os.LookupEnv("NO_COLOR")
+			a.color = !no && os.Getenv("TERM") != "dumb"
+		}
+	}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	if err := root.ExecuteContext(ctx); err != nil {
+		return a.fail(err)
+	}
+	return a.exit
+}
+
+// fail prints an error and says which exit code it means.
+func (a *app) fail(err error) int {
+	var located source.Errors
+	var one *source.Error
+	var input inputError
+	switch {
+	case errors.As(err, &located):
+		a.printErrors(located)
+		return exitInput
+	case errors.As(err, &one):
+		a.printErrors(source.Errors{one})
+		return exitInput
+	case errors.As(err, &input):
+		fmt.Fprintf(a.err, "setdown: %v\n", input.err)
+		return exitInput
+	default:
+		fmt.Fprintf(a.err, "setdown failed, and this is no answer: %v\n", err)
+		return exitFailed
+	}
+}
+
+func (a *app) printErrors(list source.Errors) {
+	for _, e := range list {
+		fmt.Fprintln(a.err, e)
+		for _, r := range e.Related {
+			fmt.Fprintf(a.err, "    %s: %s\n", r.Span, r.Message)
+		}
+	}
+	n := "1 mistake"
+	if len(list) != 1 {
+		n = fmt.Sprintf("%d mistakes", len(list))
+	}
+	fmt.Fprintf(a.err, "%s in the input: nothing was judged, and nothing here says GO\n", n)
+}
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "setdown",
+		Short: "May this half-built vehicle take weight in the next move?",
+		Long: `setdown reads the state of a half-built vehicle from one file and says, before
+weight moves, whether everything that will carry it is shown to be fit: GO, or
+NO-GO with what holds it and what to do.
+
+It gives no permission. Makers' instructions, local codes and qualified people
+come first.`,
+		Example: `  setdown new car.yaml                      a starter build file
+  setdown check car.yaml                    every move: what is possible today
+  setdown check car.yaml --move onto-stands one move in full
+  setdown punch car.yaml --move onto-stands what is left to do for it`,
+		Version:       Version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return wrong("%w\nsee 'setdown %s --help'", err, cmd.Name())
+	})
+	root.SetVersionTemplate("setdown {{.Version}}\n")
+	root.AddCommand(a.checkCmd(), a.loadsCmd(), a.tacksCmd(), a.punchCmd(), a.compareCmd(), a.rulesCmd(), a.newCmd(), a.signCmd(), a.schemaCmd())
+	for _, c := range root.Commands() {
+		refuseBadArgs(c)
+	}
+	return root
+}
+
+// refuseBadArgs makes a wrong number of arguments a mistake of the input.
+func refuseBadArgs(c *cobra.Command) {
+	if check := c.Args; check != nil {
+		c.Args = func(cmd *cobra.Command, args []string) error {
+			if err := check(cmd, args); err != nil {
+				return wrong("%w\nusage: %s", err, cmd.UseLine())
+			}
+			return nil
+		}
+	}
+	for _, sub := range c.Commands() {
+		refuseBadArgs(sub)
+	}
+}
+
+// today is the day the move is made: as given, else by the clock.
+func today(flag string) (quantity.Date, error) {
+	if flag == "" {
+		y, m, d := time.Now().Date()
+		return quantity.Date{Year: y, Month: m, Day: d}, nil
+	}
+	date, err := quantity.ParseDate(flag)
+	if err != nil {
+		return date, wrong("--on: %w", err)
+	}
+	return date, nil
+}
+
+func parseAssumptions(texts []string) ([]model.Assumption, error) {
+	var list []model.Assumption
+	for _, text := range texts {
+		one, err := model.ParseAssumption(text)
+		if err != nil {
+			return nil, wrong("--assume: %w", err)
+		}
+		list = append(list, one)
+	}
+	return list, nil
+}

@@ -1,0 +1,278 @@
+package app
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/spf13/cobra"
+
+	"setdown/model"
+	"setdown/model/source"
+	"setdown/reports"
+	"setdown/rules/check"
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
+	"setdown/rules/verdict"
+)
+
+// checkFlags are the flags of the commands that check a build file.
+type checkFlags struct {
+	moves  []string
+	rules  []string
+	assume []string
+	on     string
+	format string
+	to     string
+	all    bool
+}
+
+func (f *checkFlags) register(cmd *cobra.Command) {
+	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (may be given more than once)")
+	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if: `item.field=value`, such as fl-mount.found.made=full")
+	cmd.Flags().StringVar(&f.on, "on", "", "the `day` of the move, such as 2026-11-28 (default today)")
+}
+
+func (f *checkFlags) registerOutput(cmd *cobra.Command) {
+	var names []string
+	for _, w := range reports.Writers() {
+		names = append(names, w.Name)
+	}
+	cmd.Flags().StringVarP(&f.format, "format", "f", "text", "how to write it: "+strings.Join(names, ", "))
+	cmd.Flags().StringVarP(&f.to, "output", "o", "", "write to this `file` instead of the terminal")
+	cmd.Flags().BoolVar(&f.all, "all", false, "print everything: passes, every load, every move in full")
+	_ = cmd.RegisterFlagCompletionFunc("format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return names, cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+func (a *app) checkCmd() *cobra.Command {
+	var f checkFlags
+	cmd := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Say GO or NO-GO for the moves of build files",
+		Long: `check reads build files and says for each move whether everything that will
+carry weight is shown to be fit. Without --move it shows every move of the file
+side by side: what is possible today, and what the others wait for.
+
+Exit code: 0 every move checked is GO, 1 at least one is NO-GO, 2 the input is
+wrong, 3 the program failed.`,
+		Example: `  setdown check car.yaml
+  setdown check car.yaml --move onto-stands
+  setdown check car.yaml -m onto-stands --assume fl-mount.found.made=full
+  setdown check car.yaml -m onto-stands -f html -o onto-stands.html
+  setdown check 'builds/*.yaml' -f junit -o setdown.xml`,
+		Args:              cobra.MinimumNArgs(1),
+		ValidArgsFunction: buildFiles,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			writer, err := reports.Named(f.format)
+			if err != nil {
+				return inputError{err}
+			}
+			results, err := a.checkAll(cmd.Context(), args, &f)
+			if err != nil {
+				return err
+			}
+			good := verdicts(results)
+			if len(good) > 0 {
+				if err := a.write(f.to, func(w io.Writer, color bool) error {
+					return writer.Write(w, good, reports.Options{Color: color, Width: a.width, Detail: f.all})
+				}); err != nil {
+					return err
+				}
+			}
+			a.exit = verdict.ExitCode(good...)
+			return a.mistakes(results)
+		},
+	}
+	f.register(cmd)
+	f.registerOutput(cmd)
+	return cmd
+}
+
+// result is what became of one file.
+type result struct {
+	file   string
+	build  *model.Build
+	report *verdict.Report
+	err    error
+}
+
+func verdicts(results []result) []*verdict.Report {
+	var list []*verdict.Report
+	for _, r := range results {
+		if r.report != nil {
+			list = append(list, r.report)
+		}
+	}
+	return list
+}
+
+// mistakes puts the errors of all files together; a failure of the program goes
+// before mistakes in the input.
+func (a *app) mistakes(results []result) error {
+	var located source.Errors
+	for _, r := range results {
+		var many source.Errors
+		var one *source.Error
+		switch {
+		case r.err == nil:
+		case errors.As(r.err, &many):
+			located = append(located, many...)
+		case errors.As(r.err, &one):
+			located = append(located, one)
+		default:
+			return fmt.Errorf("%s: %w", r.file, r.err)
+		}
+	}
+	return located.Err()
+}
+
+// checkAll checks every file, several at a time, and keeps their order.
+func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([]result, error) {
+	files, err := expand(patterns)
+	if err != nil {
+		return nil, err
+	}
+	assume, err := parseAssumptions(f.assume)
+	if err != nil {
+		return nil, err
+	}
+	day, err := today(f.on)
+	if err != nil {
+		return nil, err
+	}
+	e, err := loadRules(f.rules)
+	if err != nil {
+		return nil, err
+	}
+	results := make([]result, len(files))
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range min(len(files), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				r := result{file: files[i]}
+				r.build, r.err = model.Load(files[i], assume...)
+				if r.err == nil {
+					r.report, r.err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Assumed: f.assume})
+				}
+				if r.err == nil && len(f.assume) == 0 {
+					r.err = addSignOffs(r.report, r.build, e, day)
+				}
+				if r.err != nil {
+					r.report = nil
+				}
+				results[i] = r
+			}
+		})
+	}
+	for i := range files {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	return results, nil
+}
+
+// one checks a single file for the commands that take one.
+func (a *app) one(ctx context.Context, file string, f *checkFlags) (*result, error) {
+	results, err := a.checkAll(ctx, []string{file}, f)
+	if err != nil {
+		return nil, err
+	}
+	if len(results) != 1 {
+		return nil, wrong("%s names %d files; this command takes one", file, len(results))
+	}
+	return &results[0], a.mistakes(results)
+}
+
+// loadRules loads the built-in rules and the builder's own.
+func loadRules(files []string) (*engine.Engine, error) {
+	all, err := pack.LoadFS(packs.FS, ".")
+	if err != nil {
+		return nil, fmt.Errorf("built-in rules: %w", err)
+	}
+	var errs source.Errors
+	for _, file := range files {
+		own, err := pack.LoadFile(file)
+		var many source.Errors
+		switch {
+		case err == nil:
+			all = append(all, own)
+		case errors.As(err, &many):
+			errs = append(errs, many...)
+		default:
+			return nil, inputError{err}
+		}
+	}
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	return engine.New(all)
+}
+
+// expand turns patterns into files, each once, in order. A pattern that matches
+// nothing is a mistake: silence would look like a pass.
+func expand(patterns []string) ([]string, error) {
+	var files []string
+	for _, p := range patterns {
+		found := []string{p}
+		if strings.ContainsAny(p, "*?[") {
+			var err error
+			if found, err = filepath.Glob(p); err != nil {
+				return nil, wrong("%s: %w", p, err)
+			}
+			if len(found) == 0 {
+				return nil, wrong("no file matches %s", p)
+			}
+		}
+		for _, file := range found {
+			if file = filepath.ToSlash(file); !slices.Contains(files, file) {
+				files = append(files, file)
+			}
+		}
+	}
+	return files, nil
+}
+
+// write writes to a file or to the terminal. A file is complete or not there at
+// all: it is written beside its place and moved into it.
+func (a *app) write(to string, write func(w io.Writer, color bool) error) error {
+	var text bytes.Buffer
+	if err := write(&text, a.color && to == ""); err != nil {
+		return err
+	}
+	if to == "" {
+		_, err := a.out.Write(text.Bytes())
+		return err
+	}
+	temp, err := os.CreateTemp(filepath.Dir(to), ".setdown-*")
+	if err != nil {
+		return inputError{err}
+	}
+	defer os.Remove(temp.Name())
+	_, err = temp.Write(text.Bytes())
+	err = errors.Join(err, temp.Chmod(0o644), temp.Close())
+	if err == nil {
+		err = os.Rename(temp.Name(), to)
+	}
+	if err != nil {
+		return fmt.Errorf("write %s: %w", to, err)
+	}
+	return nil
+}
+
+func buildFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
+}

@@ -1,0 +1,135 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"setdown/model/source"
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packtest"
+)
+
+func (a *app) rulesCmd() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "rules",
+		Short: "List, show and test the rules",
+		Args:  cobra.NoArgs,
+		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	own := cmd.PersistentFlags().StringArray("rules", nil, "a rule `file` of your own, added to the built-in rules")
+
+	list := &cobra.Command{
+		Use:     "list",
+		Short:   "List the rules with their severity and what they say",
+		Example: "  setdown rules list",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			e, err := loadRules(*own)
+			if err != nil {
+				return err
+			}
+			for _, p := range e.Packs() {
+				fmt.Fprintf(a.out, "%s\n", p.Title)
+				table := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+				for _, r := range p.Rules {
+					fmt.Fprintf(table, "  %s\t%s\t%s\n", r.ID, r.Else, r.Say)
+				}
+				if err := table.Flush(); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+	}
+	show := &cobra.Command{
+		Use:     "show RULE...",
+		Short:   "Show a rule in full: what it asks, why, on what basis, with its examples",
+		Example: "  setdown rules show taper-nut-fitted",
+		Args:    cobra.MinimumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			e, err := loadRules(*own)
+			if err != nil {
+				return err
+			}
+			for i, id := range args {
+				r := e.Rule(id)
+				if r == nil {
+					if near := source.Suggest(id, e.RuleIDs()); near != "" {
+						return wrong("no rule is called %q; did you mean %q?", id, near)
+					}
+					return wrong("no rule is called %q; 'setdown rules list' shows them", id)
+				}
+				if i > 0 {
+					fmt.Fprintln(a.out)
+				}
+				a.showRule(e, r)
+			}
+			return nil
+		},
+	}
+	test := &cobra.Command{
+		Use:   "test",
+		Short: "Run the examples of all rules, the built-in and your own",
+		Long: `test runs every example of every rule, checks that the examples show each part
+of a rule true and false, and takes away every known fact of every example, one
+at a time, to prove that knowing less never lets a rule pass.`,
+		Example: "  setdown rules test --rules mine.yaml",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			e, err := loadRules(*own)
+			if err != nil {
+				return err
+			}
+			failures := packtest.Run(e, e.Packs())
+			for _, f := range failures {
+				fmt.Fprintln(a.out, f)
+			}
+			rules, examples := 0, 0
+			for _, p := range e.Packs() {
+				rules += len(p.Rules)
+				for _, r := range p.Rules {
+					examples += len(r.Examples)
+				}
+			}
+			fmt.Fprintf(a.out, "%d rules, %d examples, %d failed\n", rules, examples, len(failures))
+			if len(failures) > 0 {
+				a.exit = exitNoGo
+			}
+			return nil
+		},
+	}
+	cmd.AddCommand(list, show, test)
+	return cmd
+}
+
+func (a *app) showRule(e *engine.Engine, r *pack.Rule) {
+	section := func(name, text string) {
+		text = strings.TrimSpace(text)
+		if text == "" {
+			return
+		}
+		fmt.Fprintf(a.out, "  %-9s %s\n", name, strings.ReplaceAll(text, "\n", "\n            "))
+	}
+	fmt.Fprintf(a.out, "%s (%s, pack %s)\n", r.ID, r.Else, r.Pack)
+	section("each", strings.Join(r.Each, ", "))
+	section("in", strings.Join(r.In, ", "))
+	section("when", r.When.Text)
+	section("must", r.Must.Text)
+	section("says", r.Say.String())
+	section("fix", r.Fix.String())
+	section("why", r.Why)
+	section("basis", strings.Join(r.Basis, "\n"))
+	waivable := "no"
+	if r.Waivable {
+		waivable = "yes, with a name, a reason and a last day"
+	}
+	section("waivable", waivable)
+	section("stands in", r.Span.String())
+	for _, x := range r.Examples {
+		section("example", x.Why+": "+x.Expect)
+	}
+}

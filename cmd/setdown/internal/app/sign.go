@@ -1,0 +1,101 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"setdown/cmd/setdown/internal/signoff"
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/rules/engine"
+	"setdown/rules/verdict"
+)
+
+func (a *app) signCmd() *cobra.Command {
+	var f checkFlags
+	var by string
+	cmd := &cobra.Command{
+		Use:   "sign FILE --move MOVE --by NAME",
+		Short: "Record a GO: who, when, and the exact state it was given for",
+		Long: `sign checks one move and, when it is GO, writes a record beside the build file:
+who signed, the day, the move, and the fingerprint of the build state and of the
+rules. A NO-GO is not signed, nor is a what-if. The next check says when the
+record no longer stands, because something changed or because it is too old.
+
+A record is never written over. A name here replaces no inspection that your
+authority asks for.`,
+		Example:           `  setdown sign car.yaml --move onto-stands --by "R. T."`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: buildFiles,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case len(f.assume) > 0:
+				return wrong("a what-if is never signed: leave out --assume")
+			case len(f.moves) != 1:
+				return wrong("name the one move to sign with --move")
+			case strings.TrimSpace(by) == "":
+				return wrong("say who signs with --by")
+			}
+			r, err := a.one(cmd.Context(), args[0], &f)
+			if err != nil {
+				return err
+			}
+			a.exit = verdict.ExitCode(r.report)
+			if r.report.Decision != verdict.Go {
+				fmt.Fprintf(a.out, "NO-GO: nothing signed. %d findings hold %s; see: setdown check %s --move %s\n",
+					r.report.Moves[0].Holds(), f.moves[0], args[0], f.moves[0])
+				return nil
+			}
+			path, err := signoff.Write(signoff.Dir(args[0]), signoff.Record{
+				Move: f.moves[0], By: by, On: r.report.Today, File: args[0],
+				StateHash: r.report.State, RulesHash: r.report.Rules, Version: Version,
+				Waivers: waivedIn(r.report.Moves[0]), State: lines(r.build),
+			})
+			if err != nil {
+				return fmt.Errorf("nothing signed: %w", err)
+			}
+			fmt.Fprintf(a.out, "GO for %s signed by %s on %s: %s\n", f.moves[0], by, r.report.Today, path)
+			return nil
+		},
+	}
+	f.register(cmd)
+	cmd.Flags().StringVar(&by, "by", "", "`name` of the person who signs")
+	return cmd
+}
+
+func waivedIn(m verdict.Move) []string {
+	var list []string
+	for _, f := range m.Of(verdict.Waived) {
+		list = append(list, fmt.Sprintf("%s for %s by %s until %s: %s", f.Rule, f.Item, f.Waiver.By, f.Waiver.Until, f.Waiver.Reason))
+	}
+	return list
+}
+
+func lines(b *model.Build) []string {
+	return strings.Split(strings.TrimSuffix(string(b.Canonical()), "\n"), "\n")
+}
+
+// addSignOffs puts the last sign-off of each move into the report, and whether
+// it still stands.
+func addSignOffs(r *verdict.Report, b *model.Build, e *engine.Engine, day quantity.Date) error {
+	age, unknown := e.Policy().Quantity("signoff_age")
+	if unknown != nil {
+		return fmt.Errorf("the policy has no signoff_age")
+	}
+	for i := range r.Moves {
+		m := &r.Moves[i]
+		record, path, err := signoff.Latest(signoff.Dir(r.File), m.ID)
+		if err != nil {
+			return err
+		}
+		if record == nil {
+			continue
+		}
+		days, _ := age.In("days")
+		stands, why := record.Stands(day, int(days), r.State, r.Rules, Version, lines(b))
+		m.SignOff = &verdict.SignOff{By: record.By, On: record.On, File: path, Stands: stands, Why: why}
+	}
+	return nil
+}

@@ -1,0 +1,32 @@
+package strength
+
+import "math"
+
+// BoltBending is the force at the middle of a gap that yields the bolt across
+// it, N.
+//
+//	F = 4 · M / L,   M = S_y · π · d₁³ / 32
+//
+// L is the clear gap, d₁ the diameter at the thread's root: a beam resting on both
+// tabs with the load at mid-span, which is on the safe side of a clamped one.
+// Source: Shigley, Mechanical Engineering Design, table A-9-5 and eq. 3-24 (from
+// memory).
+func BoltBending(d, pitch, gap, yield float64) (Result, error) {
+	if err := positive("bolt bending", gap, yield); err != nil {
+		return Result{}, err
+	}
+	root, err := RootDiameter(d, pitch)
+	if err != nil {
+		return Result{}, err
+	}
+	if gap > 20*d {
+		return Result{}, outside("bolt bending", "a gap of %.0f mm is no joint", mm(gap))
+	}
+	modulus := math.Pi * root * root * root / 32
+	return Result{
+		Value:  4 * yield * modulus / gap,
+		Method: "bolt bending across the gap, F = 4 × yield × π·d₁³/32 ÷ gap", Source: "Shigley, Mechanical Engineering Design, table A-9-5",
+		Assumptions: []string{"load at mid-gap, bolt resting freely on both tabs", "the thread's root bends"},
+		Working:     []Step{{"root diameter", mm(root), "mm"}, {"gap", mm(gap), "mm"}, {"section modulus", modulus * 1e9, "mm³"}, {"yield", mpa(yield), "MPa"}},
+	}, nil
+}

@@ -1,0 +1,100 @@
+package strength
+
+import "math"
+
+// Section is the cross-section of a bar.
+type Section struct {
+	Area   float64 // m²
+	Second float64 // m⁴, second moment of area
+	Words  string  // such as 'tube 25 × 2.5 mm'
+}
+
+// Tube is a round tube of outside diameter od and wall, m.
+//
+//	A = π/4·(D² − d²),  I = π/64·(D⁴ − d⁴)
+func Tube(od, wall float64) (Section, error) {
+	if err := positive("tube", od, wall); err != nil {
+		return Section{}, err
+	}
+	if 2*wall >= od {
+		return Section{}, outside("tube", "the wall is half of the diameter or more")
+	}
+	in := od - 2*wall
+	return Section{
+		Area:   math.Pi / 4 * (od*od - in*in),
+		Second: math.Pi / 64 * (math.Pow(od, 4) - math.Pow(in, 4)),
+	}, nil
+}
+
+// Round is a solid round bar of diameter d, m; of studding at the thread's root.
+func Round(d float64) (Section, error) {
+	if err := positive("bar", d); err != nil {
+		return Section{}, err
+	}
+	return Section{Area: math.Pi / 4 * d * d, Second: math.Pi / 64 * math.Pow(d, 4)}, nil
+}
+
+// slenderest is the greatest slenderness of a member in compression: AISC 360-16,
+// E2, user note (from memory).
+const slenderest = 200
+
+// steelDensity weighs a bar for the check that its own weight is negligible,
+// kg/m³; lighter metals weigh less.
+const steelDensity = 7850
+
+// Column is the push at which a straight bar with pinned ends buckles or yields,
+// N.
+//
+//	slenderness L/k ≥ (L/k)₁:  P = π²·E·I / L²                       (Euler)
+//	below:                     P = A·(S_y − (S_y·L/(2π·k))²/E)       (Johnson)
+//	(L/k)₁ = √(2π²·E/S_y),  k = √(I/A)
+//
+// Source: Shigley, Mechanical Engineering Design, eq. 4-43 and 4-48 with end
+// condition C = 1 (from memory). It applies up to a slenderness of 200, and where
+// the bending stress of the bar's own weight, lying flat, is below a tenth of the
+// yield strength.
+func Column(s Section, length float64, m Material) (Result, error) {
+	if err := positive("column", s.Area, s.Second, length, m.Yield, m.E); err != nil {
+		return Result{}, err
+	}
+	k := math.Sqrt(s.Second / s.Area)
+	slender := length / k
+	if slender > slenderest {
+		return Result{}, outside("column formula", "slenderness %.0f is above %d", slender, slenderest)
+	}
+	// Own weight w a metre: M = w·L²/8, stress M·c/I with c ≈ √2·k for a round bar
+	// taken as 2k, which is the solid bar's and the larger.
+	own := steelDensity * 9.80665 * s.Area * length * length / 8 * 2 * k / s.Second
+	if own > 0.1*m.Yield {
+		return Result{}, outside("column formula", "the bar's own weight bends it with %.0f MPa", mpa(own))
+	}
+	limit := math.Sqrt(2 * math.Pi * math.Pi * m.E / m.Yield)
+	r := Result{
+		Source:      "Shigley, Mechanical Engineering Design, eq. 4-43 and 4-48; " + m.Source,
+		Assumptions: []string{"straight bar, pinned at both ends, load along its axis"},
+		Working: []Step{
+			{"length", mm(length), "mm"}, {"area", mm2(s.Area), "mm²"}, {"second moment", s.Second * 1e12, "mm⁴"},
+			{"slenderness", slender, ""}, {"Euler above", limit, ""}, {"yield", mpa(m.Yield), "MPa"}, {"bending by own weight", mpa(own), "MPa"},
+		},
+	}
+	if slender >= limit {
+		r.Method = "column, Euler: P = π²·E·I/L²"
+		r.Value = math.Pi * math.Pi * m.E * s.Second / (length * length)
+		return r, nil
+	}
+	r.Method = "column, Johnson: P = A·(yield − (yield·L/2πk)²/E)"
+	x := m.Yield * slender / (2 * math.Pi)
+	r.Value = s.Area * (m.Yield - x*x/m.E)
+	return r, nil
+}
+
+// BarTension is the pull at which a bar yields, N: F = S_y·A.
+func BarTension(s Section, m Material) (Result, error) {
+	if err := positive("bar", s.Area, m.Yield); err != nil {
+		return Result{}, err
+	}
+	return Result{
+		Value: s.Area * m.Yield, Method: "bar in tension, F = yield × area", Source: m.Source,
+		Working: []Step{{"area", mm2(s.Area), "mm²"}, {"yield", mpa(m.Yield), "MPa"}},
+	}, nil
+}

@@ -1,0 +1,47 @@
+package strength
+
+import (
+	"fmt"
+	"math"
+)
+
+// EngagementNeeded is the thread engagement in diameters that a tapped hole in a
+// material asks for: 1 in steel, 1.5 in aluminium and cast iron. Common practice.
+func EngagementNeeded(material string) (float64, error) {
+	switch material {
+	case "steel":
+		return 1, nil
+	case "aluminium", "cast iron":
+		return 1.5, nil
+	}
+	return 0, fmt.Errorf("no engagement is known for a hole in %q", material)
+}
+
+// ThreadStrip is the pull at which engaged thread is stripped, N, for the weaker
+// of the two threads.
+//
+//	F = 0.577 · S_y · π · d₁ · L / 2
+//
+// d₁ is the root diameter, L the engaged length: half of the cylinder at the root
+// carries. Source: FED-STD-H28 gives the shear area of internal and external
+// threads as about half of the cylinder (from memory); the smaller cylinder is
+// taken for both, which is on the safe side.
+func ThreadStrip(d, pitch, engaged, yield float64) (Result, error) {
+	if err := positive("thread strip", engaged, yield); err != nil {
+		return Result{}, err
+	}
+	root, err := RootDiameter(d, pitch)
+	if err != nil {
+		return Result{}, err
+	}
+	if engaged < 2*pitch {
+		return Result{}, outside("thread strip", "fewer than two threads are engaged")
+	}
+	area := math.Pi * root * engaged / 2
+	return Result{
+		Value:  yield / math.Sqrt(3) * area,
+		Method: "thread strip, F = 0.577 × yield × half the cylinder at the root", Source: "FED-STD-H28 (thread shear area)",
+		Assumptions: []string{"the weaker thread has the yield strength given", "the engaged threads share the load equally"},
+		Working:     []Step{{"root diameter", mm(root), "mm"}, {"engaged", mm(engaged), "mm"}, {"shear area", mm2(area), "mm²"}, {"yield", mpa(yield), "MPa"}},
+	}, nil
+}

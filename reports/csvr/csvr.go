@@ -1,0 +1,43 @@
+// Package csvr writes the punch list as CSV, for a spreadsheet.
+package csvr
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// Punch writes a header, a line for each part to buy, then a line for each job in
+// working order.
+func Punch(w io.Writer, p verdict.Punch) error {
+	out := csv.NewWriter(w)
+	rows := [][]string{{"phase", "place", "item", "what", "quantity", "frees"}}
+	for _, b := range p.Buy {
+		rows = append(rows, []string{"buy", "", strings.Join(b.Items, " "), b.Part, strconv.Itoa(b.Quantity), strings.Join(b.Moves, " ")})
+	}
+	for _, j := range p.Jobs {
+		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", strings.Join(j.Moves, " ")})
+	}
+	for _, row := range rows {
+		for i, cell := range row {
+			row[i] = harmless(cell)
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// harmless keeps a spreadsheet from taking a text of the build file for a
+// formula.
+func harmless(s string) string {
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}

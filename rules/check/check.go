@@ -1,0 +1,348 @@
+// Package check takes one build state to one verdict: it derives the facts of
+// every step, has the rules judge them, and puts what came out into one report.
+//
+// It decides nothing of its own beyond what the design fixes: how findings of
+// several steps become one, what a waiver may do, and the order in which a
+// person walks round the vehicle.
+package check
+
+import (
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/model/source"
+	"setdown/rules/derive"
+	"setdown/rules/engine"
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
+)
+
+// Options says what is checked.
+type Options struct {
+	Moves   []string // ids of the moves to check; all when empty
+	Today   quantity.Date
+	Version string   // of the program, for the report
+	Assumed []string // what-if overrides that the build state already holds
+}
+
+// Run checks a build state. An error means that the question could not be
+// asked, such as a move that the file does not have; whatever goes wrong while
+// answering is a finding that blocks.
+func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*verdict.Report, error) {
+	moves, err := chosen(b, o.Moves)
+	if err != nil {
+		return nil, err
+	}
+	waivers, err := readWaivers(b, e)
+	if err != nil {
+		return nil, err
+	}
+	name, _ := b.Vehicle.Text("name")
+	report := &verdict.Report{
+		Format: verdict.Format, Version: o.Version, File: b.File.Name(), Vehicle: name, Today: o.Today,
+		State: StateHash(b), Rules: e.Hash(), Assumed: o.Assumed,
+		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
+	}
+	c := &checker{build: b, engine: e, deriver: derive.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
+	for _, m := range moves {
+		move, err := c.move(ctx, m)
+		if err != nil {
+			return nil, err
+		}
+		report.Moves = append(report.Moves, move)
+	}
+	report.Tacks = c.tacks(report.Moves)
+	report.Cautions = c.cautions(report.Moves)
+	report.Decide()
+	return report, nil
+}
+
+// StateHash is the fingerprint of a resolved build state. Two states have the
+// same one only when every recorded value is the same.
+func StateHash(b *model.Build) string {
+	sum := sha256.Sum256(b.Canonical())
+	return hex.EncodeToString(sum[:])
+}
+
+func chosen(b *model.Build, ids []string) ([]*model.Item, error) {
+	all := b.Of("moves")
+	if len(ids) == 0 {
+		return all, nil
+	}
+	var known []string
+	for _, m := range all {
+		known = append(known, m.ID)
+	}
+	var moves []*model.Item
+	for _, id := range ids {
+		i := slices.IndexFunc(all, func(m *model.Item) bool { return m.ID == id })
+		if i < 0 {
+			hint := "moves in the file: " + strings.Join(known, ", ")
+			if near := source.Suggest(id, known); near != "" {
+				hint = fmt.Sprintf("did you mean %q? %s", near, hint)
+			}
+			return nil, &source.Error{Span: source.Span{File: b.File.Name()}, Message: fmt.Sprintf("the file has no move %q", id), Hint: hint}
+		}
+		moves = append(moves, all[i])
+	}
+	return moves, nil
+}
+
+// walkOrder gives every place its number on the walk round the vehicle: as
+// the file lists them, what belongs to no place last.
+func walkOrder(b *model.Build) map[string]int {
+	order := map[string]int{}
+	for i, p := range b.Places {
+		order[p] = i + 1
+	}
+	return order
+}
+
+type checker struct {
+	build   *model.Build
+	engine  *engine.Engine
+	deriver *derive.Deriver
+	waivers []waiver
+	today   quantity.Date
+	order   map[string]int
+	welds   map[string]map[string]weldInMove // by weld and move
+}
+
+func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, error) {
+	kind, _ := item.Text("kind")
+	title, _ := item.Text("title")
+	move := verdict.Move{ID: item.ID, Kind: kind, Title: title, Span: item.Span}
+	merged := newMerger(c, item.ID)
+	for _, step := range c.deriver.Steps(item) {
+		results := c.engine.Judge(ctx, step.Facts)
+		if err := ctx.Err(); err != nil {
+			return move, fmt.Errorf("check of %s stopped: %w", item.ID, err)
+		}
+		merged.add(step, results)
+		c.noteWelds(item.ID, step)
+		move.Steps = append(move.Steps, step.Report)
+	}
+	move.Findings = merged.findings()
+	move.Passed = merged.passes()
+	move.Tightest, move.Heavier = tightest(move.Steps)
+	c.markSupports(&move)
+	return move, nil
+}
+
+// markSupports writes the gravest outcome on each support beside its reaction.
+func (c *checker) markSupports(m *verdict.Move) {
+	for i := range m.Steps {
+		for j := range m.Steps[i].Supports {
+			s := &m.Steps[i].Supports[j]
+			s.Outcome = verdict.Pass
+			for _, f := range m.Findings {
+				if f.Item == s.ID && slices.Contains(f.Steps, m.Steps[i].Name) && rank(f.Outcome) < rank(s.Outcome) {
+					s.Outcome = f.Outcome
+				}
+			}
+		}
+	}
+}
+
+var ranks = []verdict.Outcome{verdict.Hold, verdict.Error, verdict.NotRecorded, verdict.Waived, verdict.Caution, verdict.Note, verdict.Pass}
+
+func rank(o verdict.Outcome) int { return slices.Index(ranks, o) }
+
+// merger puts the findings of the steps of one move together: one finding for
+// a rule and an item, with the gravest outcome and the steps in which it came
+// out so.
+type merger struct {
+	c      *checker
+	move   string
+	byKey  map[string]*verdict.Finding
+	keys   []string
+	passed map[string][]string
+	rules  []string
+}
+
+func newMerger(c *checker, move string) *merger {
+	return &merger{c: c, move: move, byKey: map[string]*verdict.Finding{}, passed: map[string][]string{}}
+}
+
+func (m *merger) add(step *derive.Step, results []engine.Result) {
+	for _, r := range results {
+		id, kind := m.move, "moves"
+		if r.Item != nil {
+			kind, id, _ = strings.Cut(r.Item.Path, ".")
+		}
+		key := r.Rule.ID + "\x00" + kind + "." + id
+		if r.Outcome == verdict.Pass {
+			if _, seen := m.passed[r.Rule.ID]; !seen {
+				m.rules = append(m.rules, r.Rule.ID)
+			}
+			if !slices.Contains(m.passed[r.Rule.ID], id) {
+				m.passed[r.Rule.ID] = append(m.passed[r.Rule.ID], id)
+			}
+			continue
+		}
+		f := m.c.finding(r, m.move, kind, id, step)
+		old, seen := m.byKey[key]
+		switch {
+		case !seen:
+			m.byKey[key] = &f
+			m.keys = append(m.keys, key)
+		case rank(f.Outcome) < rank(old.Outcome):
+			*old = f
+		case f.Outcome == old.Outcome:
+			old.Steps = append(old.Steps, f.Steps...)
+			if heavier(f.Load, old.Load) {
+				old.Load = f.Load
+			}
+		}
+	}
+}
+
+func heavier(a, b *verdict.Strength) bool {
+	return a != nil && (b == nil || a.Utilisation > b.Utilisation)
+}
+
+// finding turns one result into a finding and lets a waiver speak.
+func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.Step) verdict.Finding {
+	f := verdict.Finding{
+		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
+		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(r.Rule.Why), Basis: strings.Join(r.Rule.Basis, "; "),
+		Steps: []string{step.Report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
+		Waivable: r.Rule.Waivable, RuleSpan: r.Rule.Span,
+	}
+	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
+		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold
+	if r.Err != nil {
+		f.Say = fmt.Sprintf("%s: the rule %s could not be judged: %v", id, r.Rule.ID, r.Err)
+	}
+	if item := c.build.Item(id); item != nil {
+		f.Span = item.Span
+	}
+	if r.Item != nil {
+		f.Place = textOf(r.Item, "at_place")
+		f.Carries, f.LetsGo, f.Goes = textOf(r.Item, "carries"), textOf(r.Item, "lets_go"), textOf(r.Item, "goes")
+		if list := step.Strengths[id]; len(list) > 0 {
+			f.Load = &list[0]
+		}
+	}
+	c.waive(&f, move)
+	return f
+}
+
+// textOf reads a known text fact; "" when it is unknown or the kind has none.
+func textOf(o *facts.Object, name string) string {
+	if !slices.ContainsFunc(o.Fields(), func(f schema.Field) bool { return f.Name == name }) {
+		return ""
+	}
+	v, unknown := o.Get(name)
+	if unknown != nil {
+		return ""
+	}
+	text, _ := v.(string)
+	return text
+}
+
+func (m *merger) findings() []verdict.Finding {
+	list := make([]verdict.Finding, 0, len(m.keys))
+	for _, k := range m.keys {
+		list = append(list, *m.byKey[k])
+	}
+	blocked := func(f verdict.Finding) int {
+		if f.Blocking {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(list, func(a, b verdict.Finding) int {
+		return cmp.Or(
+			cmp.Compare(blocked(a), blocked(b)),
+			cmp.Compare(rank(a.Outcome), rank(b.Outcome)),
+			cmp.Compare(m.c.placed(a.Place), m.c.placed(b.Place)),
+			a.Span.Start.Compare(b.Span.Start),
+			cmp.Compare(a.Item, b.Item),
+			cmp.Compare(a.Rule, b.Rule),
+		)
+	})
+	return list
+}
+
+// passes lists the rules that passed for an item in every step in which they
+// applied to it.
+func (m *merger) passes() []verdict.Passed {
+	var list []verdict.Passed
+	for _, rule := range m.rules {
+		p := verdict.Passed{Rule: rule}
+		for _, id := range m.passed[rule] {
+			if !m.didFail(rule, id) {
+				p.Items = append(p.Items, id)
+			}
+		}
+		if len(p.Items) > 0 {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+func (m *merger) didFail(rule, id string) bool {
+	for _, k := range m.keys {
+		f := m.byKey[k]
+		if f.Rule == rule && f.Item == id {
+			return true
+		}
+	}
+	return false
+}
+
+// tightest lists the highest utilisation of each item over the steps, highest
+// first, and how much heavier the vehicle may get. All loads grow in proportion
+// when every mass does, so the item with the highest utilisation gives first.
+func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
+	best := map[string]verdict.Strength{}
+	for _, s := range steps {
+		for _, st := range s.Strengths {
+			if st.NotComputed != "" {
+				continue
+			}
+			if old, seen := best[st.Item]; !seen || st.Utilisation > old.Utilisation {
+				best[st.Item] = st
+			}
+		}
+	}
+	list := make([]verdict.Strength, 0, len(best))
+	for _, st := range best {
+		list = append(list, st)
+	}
+	slices.SortFunc(list, func(a, b verdict.Strength) int {
+		return cmp.Or(cmp.Compare(b.Utilisation, a.Utilisation), cmp.Compare(a.Item, b.Item))
+	})
+	if len(list) == 0 || list[0].Utilisation <= 0 {
+		return list, nil
+	}
+	share := 1/list[0].Utilisation - 1
+	h := &verdict.Heavier{Share: share, Item: list[0].Item}
+	for _, s := range steps {
+		if s.Mass != nil {
+			h.Mass = verdict.Figure{Value: s.Mass.Value * share, Unit: s.Mass.Unit}
+		}
+	}
+	return list, h
+}
+
+// cautions are the usual cautions, and the word of each pack that has findings.
+func (c *checker) cautions(moves []verdict.Move) []string {
+	found := map[string]bool{}
+	for _, m := range moves {
+		for _, f := range m.Findings {
+			found[f.Pack] = true
+		}
+	}
+	return c.engine.Cautions(found)
+}

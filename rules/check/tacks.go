@@ -1,0 +1,103 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/rules/derive"
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
+)
+
+// weldInMove is the worst of one weld over the steps of one move.
+type weldInMove struct {
+	carries         string
+	load, wouldBear *verdict.Figure
+}
+
+func (c *checker) noteWelds(move string, step *derive.Step) {
+	if c.welds == nil {
+		c.welds = map[string]map[string]weldInMove{}
+	}
+	for _, o := range step.Facts.Items["welds"] {
+		id := textOf(o, "id")
+		if c.welds[id] == nil {
+			c.welds[id] = map[string]weldInMove{}
+		}
+		w, seen := c.welds[id][move]
+		carries := textOf(o, "carries")
+		grave := func(s string) int {
+			if i := slices.Index(facts.Carries, s); i >= 0 {
+				return i
+			}
+			return len(facts.Carries) // not computed counts as the gravest
+		}
+		if !seen || grave(carries) > grave(w.carries) {
+			w.carries = carries
+		}
+		if q, unknown := o.Quantity("load"); unknown == nil && (w.load == nil || q.Value > w.load.Value) {
+			w.load = &verdict.Figure{Value: q.Value, Unit: "N"}
+		}
+		if q, unknown := o.Quantity("would_bear"); unknown == nil && (w.wouldBear == nil || q.Value < w.wouldBear.Value) {
+			w.wouldBear = &verdict.Figure{Value: q.Value, Unit: "N"}
+		}
+		c.welds[id][move] = w
+	}
+}
+
+// tacks lists every weld that is not known to be made full, in walk-round
+// order, and what it does in each move.
+func (c *checker) tacks(moves []verdict.Move) []verdict.Tack {
+	var list []verdict.Tack
+	for _, item := range c.build.Of("welds") {
+		made, known := item.Text("found.made")
+		if made == "full" {
+			continue
+		}
+		if !known {
+			made = string(verdict.NotRecorded)
+		}
+		t := verdict.Tack{ID: item.ID, Place: c.deriver.Place(item), Made: made, What: tackWords(item), Span: item.Span}
+		t.WaitsFor, _ = item.Text("waits_for")
+		if on, ok := item.Date("found.on"); ok {
+			t.Since = &on
+		}
+		for _, m := range moves {
+			w := c.welds[item.ID][m.ID]
+			tm := verdict.TackMove{Move: m.ID, Carries: w.carries, Load: w.load, WouldBear: w.wouldBear}
+			tm.Blocks = slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == item.ID && f.Blocking })
+			t.Moves = append(t.Moves, tm)
+		}
+		list = append(list, t)
+	}
+	slices.SortStableFunc(list, func(a, b verdict.Tack) int {
+		return cmp.Compare(c.placed(a.Place), c.placed(b.Place))
+	})
+	return list
+}
+
+// placed is the number of a place on the walk round; unknown places come last.
+func (c *checker) placed(place string) int {
+	if n, ok := c.order[place]; ok {
+		return n
+	}
+	return math.MaxInt
+}
+
+func tackWords(weld *model.Item) string {
+	words := ""
+	if n, ok := weld.Count("found.tacks"); ok {
+		words = fmt.Sprintf("%d tacks", n)
+		if l, ok := weld.Quantity("found.tack_length"); ok {
+			words += " × " + l.String()
+		}
+	}
+	if l, ok := weld.Quantity("found.made_length"); ok {
+		words = fmt.Sprintf("%s made", quantity.Of(l.Value, quantity.Length, "mm"))
+	}
+	return words
+}

@@ -1,0 +1,389 @@
+package derive
+
+import (
+	"math"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/facts"
+)
+
+// lockWorks says of each kind of lock whether it still works when the clamp is
+// lost: AC 43.13-1B, 7-63 and 7-64, and the positive locking of student racing
+// rules; spring washers, patches and thread compound do not count.
+var lockWorks = map[string]bool{
+	"none": false, "split pin": true, "wire": true, "nylon-insert nut": true, "all-metal nut": true,
+	"tab washer": true, "jam nut": true, "circlip": true, "spring washer": false, "thread compound": false, "nylon patch": false,
+}
+
+func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
+	o.Derive("mark_broken", facts.Known(recorded(item, "found.mark_broken")))
+	o.Derive("torque_share", share(item, "found.torqued", "torque"))
+	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
+	d.fastenerCount(item, o)
+	d.fastenerThread(item, o)
+	c, unknown := class(item)
+	if unknown != nil {
+		o.Derive("grade", *unknown)
+		o.Derive("yield", *unknown)
+		o.Derive("preload_share", *unknown)
+	} else {
+		o.Derive("grade", facts.Known(c.Name))
+		o.Derive("yield", known(stress(c.Yield)))
+		o.Derive("preload_share", d.preloadShare(item, c))
+	}
+	if lock, ok := item.Text("lock"); ok {
+		o.Derive("lock_counts", facts.Known(lockWorks[lock]))
+	} else {
+		o.Derive("lock_counts", facts.NotRecorded(item.Path()+".lock"))
+	}
+	critical, _ := item.Bool("critical")
+	suspension := critical
+	bonded, bushes := true, 0
+	for _, name := range item.Texts("holds") {
+		m := d.byName[name]
+		if m == nil {
+			bonded = false
+			continue
+		}
+		suspension = true
+		kind := ""
+		if !m.link {
+			kind, _ = m.item.Text("bush")
+		}
+		bonded = bonded && kind == "bonded"
+		bushes++
+	}
+	o.Derive("suspension", facts.Known(suspension))
+	o.Derive("clamps_bonded_bush", facts.Known(bonded && bushes > 0))
+}
+
+func (d *Deriver) fastenerCount(item *model.Item, o *facts.Object) {
+	fitted, known := item.Bool("found.fitted")
+	have, counted := look[int64](item, "found.count")
+	n := needed(item)
+	switch {
+	case known && !fitted:
+		have, counted = 0, true
+	case !counted && known && n == 1:
+		have, counted = 1, true
+	case !known && !counted:
+		why := facts.NotRecorded(item.Path() + ".found.fitted")
+		o.Derive("all_fitted", why)
+		o.Derive("short_by", why)
+		return
+	case !counted:
+		// Several are needed and somebody wrote 'fitted' without counting.
+		why := facts.NotRecorded(item.Path() + ".found.count")
+		o.Derive("all_fitted", why)
+		o.Derive("short_by", why)
+		return
+	}
+	o.Derive("all_fitted", facts.Known(have >= n))
+	o.Derive("short_by", facts.Known(max(0, n-have)))
+}
+
+func (d *Deriver) fastenerThread(item *model.Item, o *facts.Object) {
+	into, tapKnown := item.Text("tapped_into")
+	tapped := tapKnown && into != "nothing"
+	o.Derive("tapped", facts.Known(tapped))
+	if tapped {
+		if n, err := strength.EngagementNeeded(into); err == nil {
+			o.Derive("engagement_needed", known(number(n)))
+		}
+	}
+	t, threadKnown := item.Thread("thread")
+	read, readOK := look[quantity.Thread](item, "found.thread_read")
+	nut, nutOK := look[quantity.Thread](item, "found.nut_thread")
+	switch {
+	case !readOK:
+		o.Derive("threads_mate", facts.NotRecorded(item.Path()+".found.thread_read"))
+	case !nutOK:
+		o.Derive("threads_mate", facts.NotRecorded(item.Path()+".found.nut_thread"))
+	default:
+		o.Derive("threads_mate", facts.Known(read.Mates(nut)))
+	}
+	if !threadKnown {
+		why := facts.NotRecorded(item.Path() + ".thread")
+		for _, name := range []string{"thread_as_designed", "hole_clearance", "engagement_ratio", "threads_past"} {
+			o.Derive(name, why)
+		}
+		return
+	}
+	if readOK {
+		o.Derive("thread_as_designed", facts.Known(read.Mates(t)))
+	} else {
+		o.Derive("thread_as_designed", facts.NotRecorded(item.Path()+".found.thread_read"))
+	}
+	if hole, ok := item.Quantity("hole"); ok {
+		o.Derive("hole_clearance", known(length(hole.Value-t.Diameter)))
+	} else {
+		o.Derive("hole_clearance", facts.NotRecorded(item.Path()+".hole"))
+	}
+	if e, ok := look[quantity.Quantity](item, "found.engaged"); ok {
+		o.Derive("engagement_ratio", known(number(e.Value/t.Diameter)))
+	} else {
+		o.Derive("engagement_ratio", facts.NotRecorded(item.Path()+".found.engaged"))
+	}
+	n, counted := look[int64](item, "found.threads_past")
+	past, seen := look[quantity.Quantity](item, "found.protruding")
+	switch {
+	case counted:
+		o.Derive("threads_past", known(number(float64(n))))
+	case seen:
+		o.Derive("threads_past", known(number(past.Value/t.Pitch)))
+	default:
+		o.Derive("threads_past", facts.NotRecorded(item.Path()+".found.threads_past"))
+	}
+}
+
+// class is the class that counts: the mark that somebody read on the head. What
+// the file asks for is no proof of what is fitted.
+func class(item *model.Item) (strength.Class, *facts.Fact) {
+	var none facts.Fact
+	text, ok := look[string](item, "found.class_mark")
+	t, okT := item.Thread("thread")
+	switch {
+	case !ok:
+		none = facts.NotRecorded(item.Path() + ".found.class_mark")
+		return strength.Class{}, &none
+	case !okT:
+		none = facts.NotRecorded(item.Path() + ".thread")
+		return strength.Class{}, &none
+	}
+	c, err := strength.ClassOf(text, t.Diameter)
+	if err != nil {
+		none = facts.NotComputed("%s.found.class_mark: %v", item.Path(), err)
+		return c, &none
+	}
+	return c, nil
+}
+
+// preloadShare is the preload from the torque reached as a share of the proof
+// load.
+func (d *Deriver) preloadShare(item *model.Item, c strength.Class) facts.Fact {
+	torque, ok := look[quantity.Quantity](item, "found.torqued")
+	if !ok {
+		return facts.NotRecorded(item.Path() + ".found.torqued")
+	}
+	t, _ := item.Thread("thread")
+	surface, ok := item.Text("surface")
+	if !ok {
+		surface = "plain"
+	}
+	f, err := strength.Preload(torque.Value, d.number("nut_factor_"+surface), t.Diameter)
+	if err != nil {
+		return facts.NotComputed("%v", err)
+	}
+	proof, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
+	if err != nil {
+		return facts.NotComputed("%v", err)
+	}
+	return known(number(f / proof.Value))
+}
+
+var fastenerUses = []string{"shear_utilisation", "tension_utilisation", "bearing_utilisation", "tear_out_utilisation", "bending_utilisation"}
+
+// fastenerStrength compares what a fastener carries with what it and its tab
+// bear: shear across it, pull along it with what a moment adds, bearing and
+// tear-out of the tab, and bending across a gap that missing spacers leave.
+func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
+	names := item.Texts("holds")
+	if len(names) == 0 {
+		return
+	}
+	carries, unknown := o.Get("carries")
+	if unknown == nil && carries == "nothing" {
+		for _, n := range append(fastenerUses, "utilisation") {
+			o.Derive(n, known(number(0)))
+		}
+		return
+	}
+	if f.none != nil {
+		unknownStrength(o, *f.none, fastenerUses...)
+		return
+	}
+	var radial, axial, moment float64
+	split := true
+	for _, name := range names {
+		m := f.byName[name]
+		if m == nil || f.setting.isOff(m) {
+			continue
+		}
+		p := f.pass(m)
+		radial, axial, moment = max(radial, p.radial), max(axial, p.axial), max(moment, p.moment)
+		split = split && p.split
+	}
+	n := float64(needed(item))
+	pull := axial / n
+	if moment > 0 {
+		if spread, ok := item.Quantity("spread"); ok && n > 1 {
+			pull += moment / spread.Value / max(1, n/2)
+		} else {
+			why := facts.NotRecorded(item.Path() + ".spread")
+			if n == 1 {
+				why = facts.NotComputed("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(moment)))
+			}
+			unknownStrength(o, why, fastenerUses...)
+			return
+		}
+	}
+	f.boltStrength(item, o, radial/n, pull, split)
+	f.tabStrength(item, o, radial/n)
+	f.gapStrength(item, o, radial/n)
+}
+
+func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along float64, split bool) {
+	c, unknown := class(item)
+	if unknown != nil {
+		unknownStrength(o, *unknown, "shear_utilisation", "tension_utilisation")
+		return
+	}
+	t, _ := item.Thread("thread")
+	planes, ok := item.Count("shear_planes")
+	kind := map[int64]string{1: "single", 2: "double"}[planes]
+	var assumed []string
+	if !split {
+		assumed = []string{"direction of the bolt not recorded: the whole force taken across it and along it"}
+	}
+	if !ok {
+		o.Derive("shear_utilisation", facts.NotRecorded(item.Path()+".shear_planes"))
+	} else {
+		inThread, known := item.Bool("thread_in_shear")
+		r, err := strength.BoltShear(t.Diameter, t.Pitch, c, int(planes), !known || inThread)
+		r.Assumptions = append(r.Assumptions, assumed...)
+		if !known {
+			r.Assumptions = append(r.Assumptions, "nobody recorded whether the thread is in the shear plane: taken as if it is")
+		}
+		o.Derive("shear_utilisation", f.compare(item, o, "bolt in "+kind+" shear", across, r, err))
+	}
+	r, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
+	r.Assumptions = append(r.Assumptions, assumed...)
+	use := f.compare(item, o, "bolt in tension", along, r, err)
+	o.Derive("tension_utilisation", use)
+	if engaged, ok := look[quantity.Quantity](item, "found.engaged"); ok {
+		// The hole's material is weaker than the bolt; the least of the usual
+		// ones is taken.
+		r, err := strength.ThreadStrip(t.Diameter, t.Pitch, engaged.Value, holeYield(item))
+		strip := f.compare(item, o, "thread strip in the tapped hole", along, r, err)
+		o.Derive("tension_utilisation", worse(use, strip))
+	}
+	if !ok {
+		unknownStrength(o, facts.NotRecorded(item.Path()+".shear_planes"))
+	}
+}
+
+// holeYield is the least yield strength of what holes are tapped into, Pa.
+func holeYield(item *model.Item) float64 {
+	name := "S235"
+	if into, _ := item.Text("tapped_into"); into == "aluminium" || into == "cast iron" {
+		name = "6061-T6"
+	}
+	m, _ := strength.MaterialOf(name)
+	return m.Yield * 0.8
+}
+
+// worse is the larger of two utilisations; an unknown one is worse than any.
+func worse(a, b facts.Fact) facts.Fact {
+	switch {
+	case a.Unknown != nil:
+		return a
+	case b.Unknown != nil:
+		return b
+	case b.V.(quantity.Quantity).Value > a.V.(quantity.Quantity).Value:
+		return b
+	}
+	return a
+}
+
+// tabStrength checks the tab that a bolt bears in; a bolt in double shear has two.
+func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
+	if _, ok := item.Record.Record("tab"); !ok {
+		why := facts.NotRecorded(item.Path() + ".tab")
+		o.Derive("bearing_utilisation", why)
+		o.Derive("tear_out_utilisation", why)
+		return
+	}
+	tabs := 1.0
+	assumed := "one tab carries the load"
+	if planes, ok := item.Count("shear_planes"); ok && planes == 2 {
+		tabs, assumed = 2, "two tabs carry half each"
+	}
+	name, okM := look[string](item, "tab.material")
+	t, okT := item.Thread("thread")
+	v, unknown := need(item, "tab.thickness")
+	var missing []string
+	if unknown != nil {
+		missing = append(missing, unknown.Unknown.Missing...)
+	}
+	if !okM {
+		missing = append(missing, item.Path()+".tab.material")
+	}
+	if !okT {
+		missing = append(missing, item.Path()+".thread")
+	}
+	if len(missing) > 0 {
+		why := facts.NotRecorded(missing...)
+		o.Derive("bearing_utilisation", why)
+		o.Derive("tear_out_utilisation", why)
+		return
+	}
+	m, err := strength.MaterialOf(name)
+	var r strength.Result
+	if err == nil {
+		r, err = strength.Bearing(t.Diameter, v[0], m.Yield)
+	}
+	r.Assumptions = append(r.Assumptions, assumed, m.Source)
+	o.Derive("bearing_utilisation", f.compare(item, o, "bearing of the tab", across/tabs, r, err))
+	e, unknown := need(item, "hole", "tab.edge")
+	if unknown != nil {
+		o.Derive("tear_out_utilisation", *unknown)
+		return
+	}
+	if m, err = strength.MaterialOf(name); err == nil {
+		r, err = strength.TearOut(e[0], e[1], v[0], m.Yield)
+	}
+	r.Assumptions = append(r.Assumptions, assumed)
+	o.Derive("tear_out_utilisation", f.compare(item, o, "tear-out of the tab", across/tabs, r, err))
+}
+
+// gapStrength checks the bending of a bolt across the gap that missing spacers
+// leave. With all spacers in there is none.
+func (f *floor) gapStrength(item *model.Item, o *facts.Object, across float64) {
+	gap := 0.0
+	for _, name := range item.Texts("holds") {
+		for _, h := range f.holders[name] {
+			if h.Kind.Name != "spacers" {
+				continue
+			}
+			missing := countMissing(h, "needed", "found.fitted")
+			if missing.Unknown != nil {
+				o.Derive("bending_utilisation", missing)
+				return
+			}
+			if missing.V.(int64) == 0 {
+				continue
+			}
+			g, ok := look[quantity.Quantity](h, "stack.bracket_gap")
+			if !ok {
+				o.Derive("bending_utilisation", facts.NotRecorded(h.Path()+".stack.bracket_gap"))
+				return
+			}
+			gap = max(gap, g.Value)
+		}
+	}
+	c, unknown := class(item)
+	t, ok := item.Thread("thread")
+	switch {
+	case gap == 0:
+		o.Derive("bending_utilisation", known(number(0)))
+	case unknown != nil:
+		o.Derive("bending_utilisation", *unknown)
+	case !ok:
+		o.Derive("bending_utilisation", facts.NotRecorded(item.Path()+".thread"))
+	default:
+		r, err := strength.BoltBending(t.Diameter, t.Pitch, gap, c.Yield)
+		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending across the open gap", across, r, err))
+	}
+}

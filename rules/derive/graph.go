@@ -1,0 +1,157 @@
+package derive
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/schema"
+	"setdown/model/statics"
+)
+
+// meet is a place where two parts meet: a joint, or one end of a link. A link
+// is there as a whole or not at all, so both of its ends share the item.
+type meet struct {
+	name  string // joint id, or "link/end"
+	item  *model.Item
+	link  bool
+	kind  string // kind of joint; "rod end" for a link end
+	parts [2]string
+	at    *schema.Vec
+	axis  *schema.Vec // direction of its bolt
+}
+
+// path is the path of a field of the meet in the build file.
+func (m *meet) path(field string) string {
+	if _, end, ok := strings.Cut(m.name, "/"); ok {
+		return m.item.Path() + ".ends." + end + "." + field
+	}
+	return m.item.Path() + "." + field
+}
+
+// findMeets reads the joints and the link ends.
+func (d *Deriver) findMeets() {
+	for _, item := range d.build.Of("joints") {
+		m := &meet{name: item.ID, item: item}
+		m.kind, _ = item.Text("kind")
+		copy(m.parts[:], item.Texts("between"))
+		m.at, m.axis = vec(item.Record, "at"), vec(item.Record, "axis")
+		d.addMeet(m)
+	}
+	for _, item := range d.build.Of("links") {
+		ends, _ := item.Record.Record("ends")
+		names := ends.Names()
+		for i, name := range names {
+			end, _ := ends.Record(name)
+			other, _ := ends.Record(names[1-i])
+			m := &meet{name: item.ID + "/" + name, item: item, link: true, kind: "rod end"}
+			m.parts[0], _ = end.Text("on")
+			m.parts[1], _ = other.Text("on")
+			m.at, m.axis = vec(end, "at"), vec(end, "axis")
+			d.addMeet(m)
+		}
+	}
+}
+
+func (d *Deriver) addMeet(m *meet) {
+	d.meets = append(d.meets, m)
+	d.byName[m.name] = m
+}
+
+func vec(r *schema.Record, name string) *schema.Vec {
+	v, ok := r.Vec(name)
+	if !ok {
+		return nil
+	}
+	return &v
+}
+
+// turning are the joints that, two between the same parts, make a hinge: each
+// of them then passes force and no moment.
+var turning = []string{"bush", "pivot", "spherical bearing", "rod end", "ball joint", "taper ball joint"}
+
+// jointKind says how a joint lets its parts move. A lone pivot or bush turns
+// about its axis; beside another joint between the same parts it is one of the
+// two that make a hinge. ok is false when the axis it needs is not recorded.
+func (d *Deriver) jointKind(m *meet) (kind statics.JointKind, ok bool) {
+	switch m.kind {
+	case "bolted face", "welded face":
+		return statics.Fixed, true
+	case "pivot", "bush":
+		for _, other := range d.meets {
+			if other != m && !other.link && samePair(other.parts, m.parts) && slices.Contains(turning, other.kind) {
+				return statics.Ball, true
+			}
+		}
+		return statics.Pivot, m.axis != nil
+	default:
+		return statics.Ball, true
+	}
+}
+
+func samePair(a, b [2]string) bool {
+	return a == b || a == [2]string{b[1], b[0]}
+}
+
+// setting is what differs between steps: which parts are on the vehicle and
+// which are held together by restraints.
+type setting struct {
+	off  []string // parts that are not on it, sorted
+	ties []tie
+}
+
+// tie is one restraint at work: parts held to another part.
+type tie struct {
+	item  *model.Item
+	parts []string
+	to    string
+}
+
+// setting reads a step. A restraint does nothing for a part that a support of
+// the step bears on: a strap carries no vehicle.
+func (d *Deriver) setting(step *schema.Record) setting {
+	var s setting
+	off := step.Texts("off")
+	for _, p := range d.build.Of("parts") {
+		if fitted, known := p.Bool("found.fitted"); known && !fitted || slices.Contains(off, p.ID) {
+			s.off = append(s.off, p.ID)
+		}
+	}
+	slices.Sort(s.off)
+	var loaded []string
+	for _, id := range step.Texts("supports") {
+		if under, ok := d.build.Item(id).Text("under"); ok {
+			loaded = append(loaded, under)
+		}
+	}
+	for _, id := range step.Texts("restraints") {
+		item := d.build.Item(id)
+		t := tie{item: item}
+		t.to, _ = item.Text("to")
+		for _, p := range item.Texts("ties") {
+			if !slices.Contains(loaded, p) && !slices.Contains(s.off, p) {
+				t.parts = append(t.parts, p)
+			}
+		}
+		if len(t.parts) > 0 && !slices.Contains(s.off, t.to) {
+			s.ties = append(s.ties, t)
+		}
+	}
+	slices.SortFunc(s.ties, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
+	return s
+}
+
+func (s setting) key() string {
+	var k strings.Builder
+	k.WriteString(strings.Join(s.off, ","))
+	for _, t := range s.ties {
+		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
+	}
+	return k.String()
+}
+
+// isOff reports whether a meet is off the vehicle because a part of it is.
+func (s setting) isOff(m *meet) bool {
+	return slices.Contains(s.off, m.parts[0]) || slices.Contains(s.off, m.parts[1])
+}

@@ -1,0 +1,747 @@
+package derive
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/model/statics"
+	"setdown/model/strength"
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
+)
+
+// strength records one comparison of a load with what bears it, and keeps the
+// tightest in the facts strength and utilisation of the item.
+func (f *floor) strength(item *model.Item, o *facts.Object, s verdict.Strength) facts.Fact {
+	s.Item, s.Kind, s.Place, s.Step = item.ID, item.Kind.Name, f.Place(item), f.out.Report.Name
+	use := facts.NotComputed("%s", s.NotComputed)
+	if s.NotComputed == "" {
+		s.Utilisation = s.Load.Value * s.Factor / s.Strength.Value
+		use = known(number(s.Utilisation))
+	}
+	f.out.Strengths[item.ID] = append(f.out.Strengths[item.ID], s)
+	f.out.Report.Strengths = append(f.out.Report.Strengths, s)
+	if old, unknown := o.Quantity("utilisation"); unknown != nil || s.NotComputed != "" || s.Utilisation > old.Value {
+		if unknown == nil || s.NotComputed != "" || !derivedSoFar(f, item) {
+			o.Derive("utilisation", use)
+			if s.NotComputed == "" {
+				o.Derive("strength", known(force(s.Strength.Value)))
+			} else {
+				o.Derive("strength", use)
+			}
+		}
+	}
+	return use
+}
+
+// derivedSoFar reports whether an earlier comparison of the item already left
+// its utilisation unknown: one that could not be computed keeps it unknown.
+func derivedSoFar(f *floor, item *model.Item) bool {
+	list := f.out.Strengths[item.ID]
+	return slices.ContainsFunc(list[:len(list)-1], func(s verdict.Strength) bool { return s.NotComputed != "" })
+}
+
+// compare makes a comparison from a method's result. An error of the method
+// means not computed.
+func (f *floor) compare(item *model.Item, o *facts.Object, check string, load float64, r strength.Result, err error) facts.Fact {
+	s := verdict.Strength{
+		Check: check, Load: newtons(load), Factor: f.number("design_factor"), Strength: newtons(r.Value),
+		Method: r.Method, Source: r.Source, Assumptions: r.Assumptions,
+	}
+	for _, w := range r.Working {
+		s.Working = append(s.Working, verdict.Amount{Name: w.Name, Figure: verdict.Figure{Value: w.Value, Unit: w.Unit}})
+	}
+	if err == nil && !(r.Value > 0) {
+		err = errors.New("the strength came out as nothing")
+	}
+	if err != nil {
+		s.NotComputed = err.Error()
+	}
+	return f.strength(item, o, s)
+}
+
+// unknownStrength leaves the utilisation of an item unknown for lack of facts.
+func unknownStrength(o *facts.Object, why facts.Fact, names ...string) {
+	for _, n := range append(names, "utilisation", "strength") {
+		o.Derive(n, why)
+	}
+}
+
+// strengths compares the load of every item of the step with what it bears.
+func (f *floor) strengths() {
+	for _, item := range f.build.Of("joints") {
+		f.jointStrength(item, f.object(item))
+	}
+	for _, item := range f.build.Of("links") {
+		f.linkStrength(item, f.object(item))
+	}
+	for _, item := range f.build.Of("fasteners") {
+		f.fastenerStrength(item, f.object(item))
+	}
+	for _, item := range f.build.Of("ball_joints") {
+		f.nutStrength(item, f.object(item))
+	}
+	for _, item := range f.build.Of("welds") {
+		f.weldStrength(item, f.object(item))
+	}
+	for _, item := range f.items {
+		f.supportStrength(item, f.object(item))
+	}
+	slices.SortStableFunc(f.out.Report.Strengths, func(a, b verdict.Strength) int {
+		switch {
+		case a.Utilisation > b.Utilisation:
+			return -1
+		case a.Utilisation < b.Utilisation:
+			return 1
+		}
+		return 0
+	})
+	for id := range f.out.Strengths {
+		slices.SortStableFunc(f.out.Strengths[id], func(a, b verdict.Strength) int {
+			switch {
+			case a.Utilisation > b.Utilisation:
+				return -1
+			case a.Utilisation < b.Utilisation:
+				return 1
+			}
+			return 0
+		})
+	}
+}
+
+// passes is what a joint or link end passes across and along its bolt.
+type passes struct {
+	radial, axial, resultant, moment float64
+	split                            bool // the direction of the bolt is known
+}
+
+// pass splits what a joint or link end passes. Where the direction of the bolt is
+// not recorded, the whole may act across it and the whole along it.
+func (f *floor) pass(m *meet) passes {
+	var p passes
+	if m.link {
+		r := f.step.Link(f.assembly.links[m.item.ID])
+		p.resultant = max(r.Most, -r.Least)
+		p.radial, p.axial = p.resultant, p.resultant
+		if ends := f.ends(m.item); m.axis != nil {
+			other := ends[0]
+			if other == m {
+				other = ends[1]
+			}
+			l := distance(*m.at, *other.at)
+			n := math.Sqrt(sq(m.axis.X) + sq(m.axis.Y) + sq(m.axis.Z))
+			along := ((other.at.X-m.at.X)*m.axis.X + (other.at.Y-m.at.Y)*m.axis.Y + (other.at.Z-m.at.Z)*m.axis.Z) / l / n
+			p.axial = p.resultant * math.Abs(along)
+			p.radial = p.resultant * math.Sqrt(max(0, 1-along*along))
+			p.split = true
+		}
+		return p
+	}
+	i := f.assembly.joints[m.name]
+	joint := f.step.Joint(i)
+	p.resultant, p.moment = joint.Worst, joint.Moment
+	p.radial, p.axial = p.resultant, p.resultant
+	if m.axis != nil {
+		along := f.step.Along(i, point(*m.axis))
+		p.axial = max(along.Most, -along.Least)
+		p.radial = f.step.Across(i, point(*m.axis))
+		p.split = true
+	}
+	return p
+}
+
+func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
+	m := f.byName[item.ID]
+	rated, ratedOK := item.Quantity("static_rating")
+	axialRated, axialOK := item.Quantity("axial_rating")
+	if !axialOK && ratedOK {
+		axialRated.Value = rated.Value * f.number("axial_share")
+	}
+	switch {
+	case ratedOK || axialOK:
+		o.Derive("axial_allowed", known(force(axialRated.Value)))
+	default:
+		o.Derive("axial_allowed", facts.NotRecorded(item.Path()+".static_rating"))
+	}
+	switch {
+	case f.setting.isOff(m):
+		for _, n := range []string{"axial", "radial"} {
+			o.Derive(n, known(force(0)))
+		}
+		o.Derive("utilisation", known(number(0)))
+		return
+	case f.none != nil:
+		unknownStrength(o, *f.none, "axial", "radial")
+		return
+	}
+	p := f.pass(m)
+	o.Derive("axial", known(force(p.axial)))
+	o.Derive("radial", known(force(p.radial)))
+	if !ratedOK {
+		unknownStrength(o, facts.NotRecorded(item.Path()+".static_rating"))
+		return
+	}
+	r, err := strength.RodEnd(p.radial, p.axial, rated.Value, axialRated.Value)
+	if !p.split {
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+	}
+	f.compare(item, o, "bearing against its rating", p.radial+p.axial, r, err)
+}
+
+func (f *floor) linkStrength(item *model.Item, o *facts.Object) {
+	names := []string{"tension", "compression", "buckling_utilisation", "rod_end_utilisation", "axial_utilisation"}
+	switch {
+	case f.setting.isOff(f.ends(item)[0]):
+		o.Derive("tension", known(force(0)))
+		o.Derive("compression", known(force(0)))
+		for _, n := range []string{"buckling_utilisation", "rod_end_utilisation", "axial_utilisation", "utilisation"} {
+			o.Derive(n, known(number(0)))
+		}
+		return
+	case f.none != nil:
+		unknownStrength(o, *f.none, names...)
+		return
+	}
+	r := f.step.Link(f.assembly.links[item.ID])
+	push, pull := max(0, -r.Least), max(0, r.Most)
+	o.Derive("tension", known(force(pull)))
+	o.Derive("compression", known(force(push)))
+	o.Derive("buckling_utilisation", f.barStrength(item, o, push, pull))
+	f.rodEndStrength(item, o, max(push, pull))
+}
+
+// section reads the cross-section and material of a link.
+func section(item *model.Item) (s strength.Section, m strength.Material, unknown *facts.Fact, err error) {
+	_, tube := item.Record.Record("tube")
+	_, bar := item.Record.Record("bar")
+	block := "tube"
+	var v []float64
+	switch {
+	case tube:
+		if v, unknown = need(item, "tube.od", "tube.wall"); unknown != nil {
+			return s, m, unknown, nil
+		}
+		s, err = strength.Tube(v[0], v[1])
+	case bar:
+		block = "bar"
+		thread, threaded := look[quantity.Thread](item, "bar.thread")
+		d, given := look[quantity.Quantity](item, "bar.diameter")
+		switch {
+		case threaded:
+			var root float64
+			if root, err = strength.RootDiameter(thread.Diameter, thread.Pitch); err == nil {
+				s, err = strength.Round(root)
+			}
+		case given:
+			s, err = strength.Round(d.Value)
+		default:
+			none := facts.NotRecorded(item.Path() + ".bar.diameter")
+			return s, m, &none, nil
+		}
+	default:
+		none := facts.NotRecorded(item.Path() + ".tube")
+		return s, m, &none, nil
+	}
+	if err != nil {
+		return s, m, nil, err
+	}
+	name, ok := look[string](item, block+".material")
+	if !ok {
+		none := facts.NotRecorded(item.Path() + "." + block + ".material")
+		return s, m, &none, nil
+	}
+	m, err = strength.MaterialOf(name)
+	return s, m, nil, err
+}
+
+// barStrength compares the push in a link with its column strength and the pull
+// with its yield. A link that only pulls does not buckle.
+func (f *floor) barStrength(item *model.Item, o *facts.Object, push, pull float64) facts.Fact {
+	s, m, unknown, err := section(item)
+	if unknown != nil {
+		if push < 1 && pull < 1 {
+			return known(number(0))
+		}
+		unknownStrength(o, *unknown)
+		return *unknown
+	}
+	var r strength.Result
+	if err == nil {
+		ends := f.ends(item)
+		r, err = strength.Column(s, distance(*ends[0].at, *ends[1].at), m)
+	}
+	use := f.compare(item, o, "bar in compression", push, r, err)
+	if err == nil && pull > 0 {
+		r, err = strength.BarTension(s, m)
+		f.compare(item, o, "bar in tension", pull, r, err)
+	}
+	return use
+}
+
+func (f *floor) rodEndStrength(item *model.Item, o *facts.Object, load float64) {
+	if _, has := item.Record.Record("rod_ends"); !has {
+		o.Derive("rod_end_utilisation", facts.NotRecorded(item.Path()+".rod_ends"))
+		o.Derive("axial_utilisation", facts.NotRecorded(item.Path()+".rod_ends"))
+		return
+	}
+	rated, ok := look[quantity.Quantity](item, "rod_ends.static_rating")
+	if !ok {
+		why := facts.NotRecorded(item.Path() + ".rod_ends.static_rating")
+		unknownStrength(o, why, "rod_end_utilisation", "axial_utilisation")
+		return
+	}
+	axialRated, ok := look[quantity.Quantity](item, "rod_ends.axial_rating")
+	if !ok {
+		axialRated.Value = rated.Value * f.number("axial_share")
+	}
+	worst, worstAxial := strength.Result{}, 0.0
+	use, split, where := -1.0, true, ""
+	var failure error
+	for _, e := range f.ends(item) {
+		p := f.pass(e)
+		if !p.split {
+			// A link pulls on the ball along itself; without the direction of the
+			// bolt its angle is bounded by the joint's own misalignment.
+			p.axial, p.radial, split = 0, p.resultant, false
+		}
+		r, err := strength.RodEnd(p.radial, p.axial, rated.Value, axialRated.Value)
+		if err != nil {
+			failure = err
+			continue
+		}
+		if u := (p.radial + p.axial) / r.Value; u > use {
+			use, worst, where = u, r, e.name
+			worst.Value = load / max(u, 1e-12)
+			if u == 0 {
+				worst.Value = rated.Value
+			}
+		}
+		worstAxial = max(worstAxial, p.axial*f.number("design_factor")/axialRated.Value)
+	}
+	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
+	o.Derive("rod_end_utilisation", f.compare(item, o, "rod ends against their rating", load, worst, failure))
+	if split {
+		o.Derive("axial_utilisation", known(number(worstAxial)))
+	} else {
+		var missing []string
+		for _, e := range f.ends(item) {
+			if e.axis == nil {
+				missing = append(missing, e.path("axis"))
+			}
+		}
+		o.Derive("axial_utilisation", facts.NotRecorded(missing...))
+	}
+}
+
+// nutStrength compares the worst pull along a tapered stud with what its nut
+// bears. The stud points away from the joint's body; a pull along it out of the
+// taper is carried by the nut alone.
+func (f *floor) nutStrength(item *model.Item, o *facts.Object) {
+	var m *meet
+	for _, name := range item.Texts("holds") {
+		if at := f.byName[name]; at != nil && !at.link {
+			m = at
+		}
+	}
+	switch {
+	case m == nil:
+		why := facts.NotRecorded(item.Path() + ".holds")
+		for _, n := range []string{"pulled_out", "pull", "pulled_open", "opens_known"} {
+			o.Derive(n, why)
+		}
+		return
+	case f.setting.isOff(m):
+		o.Derive("pulled_out", facts.Known(false))
+		o.Derive("pull", known(force(0)))
+		o.Derive("pulled_open", facts.Known(false))
+		o.Derive("opens_known", facts.Known(true))
+		return
+	case f.none != nil:
+		for _, n := range []string{"pulled_out", "pull", "pulled_open"} {
+			o.Derive(n, *f.none)
+		}
+		_, ok := m.item.Text("carries_in")
+		o.Derive("opens_known", facts.Known(ok))
+		return
+	}
+	f.studPull(m, item, o)
+}
+
+// studPull finds the force along the stud. Of the joint's two parts the file names
+// the one with the tapered hole first and the one with the ball's housing second
+// (between: [upright, arm]); the stud points out of the housing through the hole,
+// and the nut is on its tip.
+func (f *floor) studPull(m *meet, item *model.Item, o *facts.Object) {
+	meant, ok := m.item.Text("carries_in")
+	o.Derive("opens_known", facts.Known(ok))
+	stud, ok := m.item.Text("stud")
+	if !ok {
+		why := facts.NotRecorded(m.path("stud"))
+		o.Derive("pulled_out", why)
+		o.Derive("pull", why)
+		o.Derive("pulled_open", why)
+		return
+	}
+	dir := statics.Vec{Z: 1}
+	switch {
+	case stud == "down":
+		dir.Z = -1
+	case stud == "level" && m.axis == nil:
+		why := facts.NotRecorded(m.path("axis"))
+		o.Derive("pulled_out", why)
+		o.Derive("pull", why)
+		o.Derive("pulled_open", why)
+		return
+	case stud == "level":
+		dir = point(*m.axis)
+	}
+	// Along is the force on the second part, the housing, towards the stud's tip. A
+	// housing that is drawn towards the tip is held there by the stud, which it
+	// draws out of the taper; one that is pushed away from it presses the taper home.
+	along := f.step.Along(f.assembly.joints[m.name], dir)
+	pull, seat := max(0, along.Most), max(0, -along.Least)
+	if stud == "level" {
+		pull = max(seat, pull)
+	}
+	o.Derive("pulled_out", facts.Known(pull > 1))
+	o.Derive("pull", known(force(pull)))
+	if pull > 1 {
+		if t, ok := item.Thread("thread"); ok {
+			c, err := strength.ClassOf("5.8", t.Diameter)
+			var r strength.Result
+			if err == nil {
+				r, err = strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
+			}
+			r.Assumptions = append(r.Assumptions, "stud and nut of class 5.8, as nobody marks them")
+			f.compare(item, o, "nut and stud against the pull out of the taper", pull, r, err)
+		}
+	}
+	switch meant {
+	case "push":
+		o.Derive("pulled_open", facts.Known(pull > seat))
+	case "pull":
+		o.Derive("pulled_open", facts.Known(seat > pull))
+	case "follower":
+		o.Derive("pulled_open", facts.Known(max(seat, pull) > f.number("small_load")*f.step.Weight()))
+	default:
+		o.Derive("pulled_open", facts.Known(false))
+	}
+}
+
+func (f *floor) supportStrength(item *model.Item, o *facts.Object) {
+	rating, unknown := o.Quantity("rating")
+	load, noLoad := o.Quantity("load")
+	if unknown != nil || noLoad != nil {
+		return
+	}
+	f.strength(item, o, verdict.Strength{
+		Check: "support against its plate", Load: newtons(load.Value), Factor: 1, Strength: newtons(rating.Value),
+		Method: "worst load against the rated load", Source: "the maker's plate",
+		Assumptions: []string{"the plate's rating holds the maker's own factor"},
+	})
+}
+
+// weldFit derives what follows from sizes alone.
+func (d *Deriver) weldFit(item *model.Item, o *facts.Object) {
+	o.Derive("made_share", madeShare(item))
+	leg, ok := look[quantity.Quantity](item, "fillet.leg")
+	found, seen := look[quantity.Quantity](item, "found.leg")
+	switch {
+	case !ok:
+		o.Derive("leg_short", facts.NotRecorded(item.Path()+".fillet.leg"))
+	case !seen:
+		o.Derive("leg_short", facts.NotRecorded(item.Path()+".found.leg"))
+	default:
+		o.Derive("leg_short", known(length(max(0, leg.Value-found.Value))))
+	}
+	drawn, ok := look[int64](item, "fillet.sides")
+	made, seen := look[int64](item, "found.sides")
+	switch {
+	case !ok:
+		o.Derive("one_sided", facts.Known(false))
+	case !seen:
+		o.Derive("one_sided", facts.NotRecorded(item.Path()+".found.sides"))
+	default:
+		o.Derive("one_sided", facts.Known(made < drawn))
+	}
+}
+
+// madeShare is how much of the drawn length is made.
+func madeShare(item *model.Item) facts.Fact {
+	made, ok := item.Text("found.made")
+	if !ok {
+		return facts.NotRecorded(item.Path() + ".found.made")
+	}
+	switch made {
+	case "full":
+		return known(number(1))
+	case "none":
+		return known(number(0))
+	}
+	l, unknown := madeLength(item)
+	drawn, ok := look[quantity.Quantity](item, "fillet.length")
+	switch {
+	case unknown != nil:
+		return *unknown
+	case !ok:
+		return facts.NotRecorded(item.Path() + ".fillet.length")
+	}
+	return known(number(min(1, l/drawn.Value)))
+}
+
+// madeLength is the length of weld that is there, m.
+func madeLength(item *model.Item) (float64, *facts.Fact) {
+	made, ok := item.Text("found.made")
+	path := item.Path()
+	var none facts.Fact
+	switch {
+	case !ok:
+		none = facts.NotRecorded(path + ".found.made")
+	case made == "none":
+		return 0, nil
+	case made == "full":
+		if l, ok := look[quantity.Quantity](item, "fillet.length"); ok {
+			return l.Value, nil
+		}
+		none = facts.NotRecorded(path + ".fillet.length")
+	default:
+		if l, ok := look[quantity.Quantity](item, "found.made_length"); ok {
+			return l.Value, nil
+		}
+		n, okN := look[int64](item, "found.tacks")
+		l, okL := look[quantity.Quantity](item, "found.tack_length")
+		if okN && okL {
+			return float64(n) * l.Value, nil
+		}
+		none = facts.NotRecorded(path + ".found.made_length")
+		if made == "tack" {
+			none = facts.NotRecorded(path+".found.tacks", path+".found.tack_length")
+		}
+	}
+	return 0, &none
+}
+
+// weldStrength compares the forces that the held joints put on a weld with what
+// the length made bears. Tacks count for what the policy says, by default
+// nothing; what they would bear is kept for information.
+func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
+	o.Derive("under_support", facts.Known(slices.ContainsFunc(f.items, func(s *model.Item) bool {
+		return slices.Contains(item.Texts("holds"), s.ID)
+	})))
+	if len(item.Texts("holds")) == 0 {
+		return
+	}
+	if f.none != nil && !f.onlySupports(item) {
+		unknownStrength(o, *f.none, "would_bear")
+		return
+	}
+	carries, unknown := o.Get("carries")
+	if unknown == nil && carries == "nothing" {
+		o.Derive("utilisation", known(number(0)))
+		return
+	}
+	line, whole, missing, err := weldLine(item)
+	if missing != nil {
+		unknownStrength(o, *missing, "would_bear")
+		return
+	}
+	if err != nil {
+		f.compare(item, o, "fillet weld", 0, strength.Result{}, err)
+		return
+	}
+	peak, load, working, missing, err := f.weldPeak(item, whole)
+	if missing != nil {
+		unknownStrength(o, *missing, "would_bear")
+		return
+	}
+	full := line
+	if err == nil && peak > 0 {
+		// What the whole weld bears of this very load.
+		full.Value = line.Value / peak * load
+	} else if err == nil {
+		full.Value = line.Value * whole.Length
+	}
+	full.Working = append(slices.Clone(line.Working), working...)
+	made, missing := madeLength(item)
+	if missing != nil {
+		unknownStrength(o, *missing, "would_bear")
+		return
+	}
+	share := made / whole.Length
+	o.Derive("would_bear", known(force(full.Value*min(1, share))))
+	kind, _ := item.Text("found.made")
+	switch {
+	case kind == "tack" || kind == "part" && share < 1:
+		counts := share
+		if kind == "tack" {
+			counts *= f.number("tack_strength")
+			full.Assumptions = append(slices.Clone(full.Assumptions), fmt.Sprintf("tacks count for %s of what they would bear", quantity.Format(f.number("tack_strength"))))
+		}
+		full.Assumptions = append(slices.Clone(full.Assumptions), "strength in proportion to the length made")
+		full.Value *= counts
+	}
+	if err == nil && full.Value <= 0 {
+		err = errors.New("what is made of it counts for nothing")
+	}
+	f.compare(item, o, "fillet weld, "+kind, load, full, err)
+}
+
+func (f *floor) onlySupports(item *model.Item) bool {
+	return f.solved() && !slices.ContainsFunc(item.Texts("holds"), func(n string) bool { return f.byName[n] != nil })
+}
+
+// weldLine reads a fillet and says what a metre of it bears.
+func weldLine(item *model.Item) (strength.Result, strength.FilletGroup, *facts.Fact, error) {
+	var g strength.FilletGroup
+	v, unknown := need(item, "fillet.leg", "fillet.length", "base.thickness")
+	var missing []string
+	if unknown != nil {
+		missing = unknown.Unknown.Missing
+	}
+	for _, name := range []string{"fillet.filler", "fillet.layout", "base.material"} {
+		if _, ok := look[string](item, name); !ok {
+			missing = append(missing, item.Path()+"."+name)
+		}
+	}
+	if len(missing) > 0 {
+		none := facts.NotRecorded(missing...)
+		return strength.Result{}, g, &none, nil
+	}
+	g.Leg, g.Length = v[0], v[1]
+	g.Layout, _ = look[string](item, "fillet.layout")
+	if w, ok := look[quantity.Quantity](item, "fillet.width"); ok {
+		g.Width = w.Value
+	}
+	fillerName, _ := look[string](item, "fillet.filler")
+	materialName, _ := look[string](item, "base.material")
+	filler, err := strength.FillerOf(fillerName)
+	if err != nil {
+		return strength.Result{}, g, nil, err
+	}
+	material, err := strength.MaterialOf(materialName)
+	if err != nil {
+		return strength.Result{}, g, nil, err
+	}
+	r, err := strength.FilletLine(g.Leg, filler, v[2], material)
+	return r, g, nil, err
+}
+
+// weldPeak is the greatest force on a metre of the whole weld from all that it
+// holds, N/m, and their forces added up, N. The forces of several joints are
+// added as if they were worst at the same point. Without the direction of the
+// lines the worst of the directions is taken.
+func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load float64, working []strength.Step, missing *facts.Fact, err error) {
+	centre, ok := look[schema.Vec](item, "fillet.centre")
+	if !ok {
+		none := facts.NotRecorded(item.Path() + ".fillet.centre")
+		return 0, 0, nil, &none, nil
+	}
+	frames, assumed := weldFrames(item)
+	for _, name := range item.Texts("holds") {
+		at, vector, moment, on := f.forceOn(item, name)
+		if !on {
+			continue
+		}
+		size := math.Sqrt(sq(vector.X) + sq(vector.Y) + sq(vector.Z))
+		arm := statics.Vec{X: at.X - centre.X, Y: at.Y - centre.Y, Z: at.Z - centre.Z}
+		m := cross(arm, vector)
+		worst := 0.0
+		var steps []strength.Step
+		for _, fr := range frames {
+			p, w, e := g.Peak(fr.in(vector), fr.in(m))
+			if e != nil {
+				return 0, 0, nil, nil, e
+			}
+			if p >= worst {
+				worst, steps = p, w
+			}
+		}
+		if moment > 0 {
+			p, _, e := g.Peak(strength.Vec3{}, strength.Vec3{0, moment, moment})
+			if e != nil {
+				return 0, 0, nil, nil, e
+			}
+			worst += p
+		}
+		peak += worst
+		load += size
+		working = append(working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * math.Sqrt(sq(arm.X)+sq(arm.Y)+sq(arm.Z)), Unit: "mm"})
+		working = append(working, steps...)
+	}
+	if assumed {
+		working = append(working, strength.Step{Name: "directions tried", Value: float64(len(frames))})
+	}
+	return peak, load, working, nil, nil
+}
+
+// forceOn is the force that a joint, link end or support puts on what holds it:
+// its worst vector, scaled to the bound over the ± of the masses.
+func (f *floor) forceOn(item *model.Item, name string) (at, vector statics.Vec, moment float64, on bool) {
+	m := f.byName[name]
+	switch {
+	case m == nil:
+		i := slices.IndexFunc(f.items, func(s *model.Item) bool { return s.ID == name })
+		if i < 0 {
+			return at, vector, 0, false
+		}
+		return f.places[i].At, statics.Vec{Z: f.step.Reaction(i).Most}, 0, true
+	case f.setting.isOff(m):
+		return at, vector, 0, false
+	case m.link:
+		ends := f.ends(m.item)
+		other := ends[0]
+		if other == m {
+			other = ends[1]
+		}
+		r := f.step.Link(f.assembly.links[m.item.ID])
+		size := max(r.Most, -r.Least)
+		l := distance(*m.at, *other.at)
+		return point(*m.at), statics.Vec{X: size * (other.at.X - m.at.X) / l, Y: size * (other.at.Y - m.at.Y) / l, Z: size * (other.at.Z - m.at.Z) / l}, 0, true
+	}
+	j := f.step.Joint(f.assembly.joints[name])
+	size := math.Sqrt(sq(j.At.X) + sq(j.At.Y) + sq(j.At.Z))
+	if size == 0 {
+		return point(*m.at), statics.Vec{Z: j.Worst}, j.Moment, true
+	}
+	k := j.Worst / size
+	return point(*m.at), statics.Vec{X: j.At.X * k, Y: j.At.Y * k, Z: j.At.Z * k}, j.Moment, true
+}
+
+// frame is the weld's own frame: along the lines, across them, out of the face.
+type frame [3]statics.Vec
+
+func (fr frame) in(v statics.Vec) strength.Vec3 {
+	var out strength.Vec3
+	for i, e := range fr {
+		out[i] = e.X*v.X + e.Y*v.Y + e.Z*v.Z
+	}
+	return out
+}
+
+// weldFrames gives the weld's frame as recorded, or where it is not, the frames
+// along the axes of the vehicle, of which the worst counts.
+func weldFrames(item *model.Item) ([]frame, bool) {
+	along, okA := look[schema.Vec](item, "fillet.along")
+	normal, okN := look[schema.Vec](item, "fillet.normal")
+	if okA && okN {
+		a, n := unit(point(along)), unit(point(normal))
+		across := unit(cross(n, a))
+		return []frame{{a, across, cross(a, across)}}, false
+	}
+	x, y, z := statics.Vec{X: 1}, statics.Vec{Y: 1}, statics.Vec{Z: 1}
+	return []frame{{x, y, z}, {x, z, y}, {y, x, z}, {y, z, x}, {z, x, y}, {z, y, x}}, true
+}
+
+func cross(a, b statics.Vec) statics.Vec {
+	return statics.Vec{X: a.Y*b.Z - a.Z*b.Y, Y: a.Z*b.X - a.X*b.Z, Z: a.X*b.Y - a.Y*b.X}
+}
+
+func unit(v statics.Vec) statics.Vec {
+	n := math.Sqrt(sq(v.X) + sq(v.Y) + sq(v.Z))
+	return statics.Vec{X: v.X / n, Y: v.Y / n, Z: v.Z / n}
+}
