@@ -115,7 +115,8 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 }
 
 // stranded returns the combinations of removed unknowns that self-stress cannot
-// take over, one a column, or nil when it can take over all.
+// take over, one a column, or nil when it can take over all. What it could only
+// take over through geometry that New would refuse, it does not.
 func (s *Step) stranded(cols []int) *mat.Dense {
 	if s.m.stress == nil {
 		return identity(len(cols))
@@ -131,7 +132,7 @@ func (s *Step) stranded(cols []int) *mat.Dense {
 	}
 	rank := 0
 	for _, v := range svd.Values(nil) {
-		if v > 1e-7 {
+		if v > rankFirm {
 			rank++
 		}
 	}

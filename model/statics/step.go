@@ -157,6 +157,12 @@ func (s *Step) solve(i int) error {
 			return nil
 		}
 	}
+	if out, err := s.beyondReach(dir, t); err != nil {
+		return err
+	} else if out != nil {
+		s.Failure = s.failure(dir, out)
+		return nil
+	}
 	if i == 0 {
 		s.even = s.evenFloor(dir, t, r)
 	}
