@@ -176,7 +176,7 @@ var kinds = []*Kind{
 		thread("thread", "its thread as written on the box"),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\""),
 		preset(count("needed", "how many of them; 1 unless it says otherwise"), int64(1)),
-		measure("spread", q.Length, "distance between the outer ones of a group, across its narrower side; it turns a moment into pull"),
+		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces"),
 		count("shear_planes", "planes in which the joint shears it"),
 		yes("thread_in_shear", "a shear plane passes through the thread"),
 		measure("torque", q.Torque, "torque it is to have"),

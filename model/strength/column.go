@@ -34,9 +34,11 @@ func Round(d float64) (Section, error) {
 	return Section{Area: math.Pi / 4 * d * d, Second: math.Pi / 64 * math.Pow(d, 4)}, nil
 }
 
-// slenderest is the greatest slenderness of a member in compression: AISC 360-16,
-// E2, user note (from memory).
-const slenderest = 200
+// slenderest is the greatest slenderness for which a strength is given. AISC
+// 360-16, E2, user note, recommends 200 (from memory) and a bar above it is too
+// whippy to be good practice; the formula of Euler holds on, and up to here it
+// gives the number that shows how far the bar is from enough.
+const slenderest = 250
 
 // steelDensity weighs a bar for the check that its own weight is negligible,
 // kg/m³; lighter metals weigh less.
@@ -50,7 +52,7 @@ const steelDensity = 7850
 //	(L/k)₁ = √(2π²·E/S_y),  k = √(I/A)
 //
 // Source: Shigley, Mechanical Engineering Design, eq. 4-43 and 4-48 with end
-// condition C = 1 (from memory). It applies up to a slenderness of 200, and where
+// condition C = 1 (from memory). It applies up to a slenderness of 250, and where
 // the bending stress of the bar's own weight, lying flat, is below a tenth of the
 // yield strength.
 func Column(s Section, length float64, m Material) (Result, error) {

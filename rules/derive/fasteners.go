@@ -5,6 +5,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/statics"
 	"setdown/model/strength"
 	"setdown/rules/facts"
 )
@@ -19,7 +20,7 @@ var lockWorks = map[string]bool{
 
 func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("mark_broken", facts.Known(recorded(item, "found.mark_broken")))
-	o.Derive("torque_share", share(item, "found.torqued", "torque"))
+	o.Derive("torque_share", torqueShare(item))
 	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
 	d.fastenerCount(item, o)
 	d.fastenerThread(item, o)
@@ -204,7 +205,7 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 		unknownStrength(o, *f.none, fastenerUses...)
 		return
 	}
-	var radial, axial, moment float64
+	var radial, axial, moment, hinge float64
 	split := true
 	for _, name := range names {
 		m := f.byName[name]
@@ -212,26 +213,34 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 			continue
 		}
 		p := f.pass(m)
-		radial, axial, moment = max(radial, p.radial), max(axial, p.axial), max(moment, p.moment)
+		radial, axial = max(radial, p.radial), max(axial, p.axial)
+		if kind, _ := f.jointKind(m); kind == statics.Pivot {
+			hinge = max(hinge, p.moment)
+		} else {
+			moment = max(moment, p.moment)
+		}
 		split = split && p.split
 	}
 	n := float64(needed(item))
-	pull := axial / n
-	if moment > 0 {
-		if spread, ok := item.Quantity("spread"); ok && n > 1 {
-			pull += moment / spread.Value / max(1, n/2)
-		} else {
-			why := facts.NotRecorded(item.Path() + ".spread")
-			if n == 1 {
-				why = facts.NotComputed("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(moment)))
-			}
-			unknownStrength(o, why, fastenerUses...)
+	across, pull := radial/n, axial/n
+	if moment+hinge > 1 {
+		spread, ok := item.Quantity("spread")
+		switch {
+		case !ok:
+			unknownStrength(o, facts.NotRecorded(item.Path()+".spread"), fastenerUses...)
+			return
+		case moment > 1 && n == 1:
+			unknownStrength(o, facts.NotComputed("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(moment))), fastenerUses...)
 			return
 		}
+		// In a group the outer bolts pull against each other across the spread; the
+		// pin of a hinge bears on its two tabs, one push each, that far apart.
+		pull += moment / spread.Value / max(1, n/2)
+		across += 2 * hinge / spread.Value
 	}
-	f.boltStrength(item, o, radial/n, pull, split)
-	f.tabStrength(item, o, radial/n)
-	f.gapStrength(item, o, radial/n)
+	f.boltStrength(item, o, across, pull, split)
+	f.tabStrength(item, o, across)
+	f.gapStrength(item, o, across)
 }
 
 func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along float64, split bool) {

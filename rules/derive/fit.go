@@ -3,6 +3,7 @@ package derive
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -29,12 +30,20 @@ func need(item *model.Item, paths ...string) ([]float64, *facts.Fact) {
 	return values, nil
 }
 
-// look reads a recorded value by its dotted path; not there when any block on
-// the way is not.
+// look reads a recorded value by its dotted path. It is not there when nobody
+// recorded it, or when items of this kind have no such field.
 func look[T any](item *model.Item, path string) (T, bool) {
+	var zero T
+	field := item.Kind.Field
+	for name := range strings.SplitSeq(path, ".") {
+		f := field(name)
+		if f == nil {
+			return zero, false
+		}
+		field = f.Field
+	}
 	v, ok := item.Lookup(path)
 	if !ok {
-		var zero T
 		return zero, false
 	}
 	t, ok := v.V.(T)
@@ -375,7 +384,7 @@ func boreClearance(item *model.Item) facts.Fact {
 
 func (d *Deriver) wheelFit(item *model.Item, o *facts.Object) {
 	o.Derive("missing", countMissing(item, "nuts", "found.nuts"))
-	o.Derive("torque_share", share(item, "found.torqued", "torque"))
+	o.Derive("torque_share", torqueShare(item))
 	o.Derive("engaged_ratio", engagedRatio(item))
 }
 
@@ -388,6 +397,16 @@ func share(item *model.Item, over, under string) facts.Fact {
 		return facts.NotComputed("%s.%s is zero", item.Path(), under)
 	}
 	return known(number(v[0] / v[1]))
+}
+
+// torqueShare is the torque reached as a share of the wanted one. What is only
+// loose, finger tight or snug has reached none that counts.
+func torqueShare(item *model.Item) facts.Fact {
+	_, measured := look[quantity.Quantity](item, "found.torqued")
+	if word, said := look[string](item, "found.tightness"); said && word != "torqued" && !measured {
+		return known(number(0))
+	}
+	return share(item, "found.torqued", "torque")
 }
 
 // engagedRatio is turns × pitch ÷ diameter of a wheel stud.
@@ -405,7 +424,7 @@ func engagedRatio(item *model.Item) facts.Fact {
 
 func (d *Deriver) ballJointFit(item *model.Item, o *facts.Object) {
 	o.Derive("mark_broken", facts.Known(recorded(item, "found.mark_broken")))
-	o.Derive("torque_share", share(item, "found.torqued", "torque"))
+	o.Derive("torque_share", torqueShare(item))
 	over := facts.Known(false)
 	if limit, ok := item.Quantity("torque_max"); ok {
 		if v, unknown := need(item, "found.torqued"); unknown != nil {

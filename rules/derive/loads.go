@@ -166,7 +166,7 @@ func (d *Deriver) sound(item *model.Item, name string) bool {
 			have, known := h.Count("found.nuts")
 			ok = known && have >= n
 		default:
-			fitted, known := h.Bool("found.fitted")
+			fitted, known := look[bool](h, "found.fitted")
 			ok = known && fitted
 			if have, counted := look[int64](h, "found.count"); ok && counted {
 				ok = have >= needed(h)
@@ -325,7 +325,7 @@ func graver(a, b passing) passing {
 // carryLoner is for what holds nothing that the file names. A frame node carries
 // the vehicle as soon as the table does not; a wheel on the floor does.
 func (f *floor) carryLoner(item *model.Item, o *facts.Object) {
-	role, _ := item.Text("role")
+	role, _ := look[string](item, "role")
 	switch {
 	case item.Kind.Name == "welds" && role == "frame node" && f.onTable():
 		f.carry(o, idle)
