@@ -72,7 +72,12 @@ func (s *Step) LetGo(r Removal) (out Outcome, err error) {
 // loseMembers removes unknowns. It works in the few coordinates of self-stress
 // and needs no new factorisation of the vehicle.
 func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
-	z := s.stranded(cols)
+	key := fmt.Sprint(cols)
+	z, known := s.m.lost[key]
+	if !known {
+		z = s.stranded(cols)
+		s.m.lost[key] = z
+	}
 	if z == nil {
 		return
 	}
@@ -165,7 +170,7 @@ func (s *Step) motion(cols []int, z *mat.Dense, lost []float64) []float64 {
 func (m *Model) holdBase(v []float64) []float64 {
 	_, q := m.null.Dims()
 	at := 6 * m.sys.Base
-	p := pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
+	p := m.still
 	out := slices.Clone(v)
 	for k := range q {
 		y := 0.0

@@ -105,7 +105,8 @@ const (
 const balance = 1e-8
 
 // Model is a vehicle made ready: one factorisation that serves all its supports,
-// load cases and removals.
+// load cases and removals. It remembers what it worked out for a removal and is
+// not safe for concurrent use.
 type Model struct {
 	sys    System
 	weight float64 // N, nominal; scales forces
@@ -120,6 +121,9 @@ type Model struct {
 	null   *mat.Dense // rows × q, motions that the joints and links leave free
 	stress *mat.Dense // n × p, self-stress; nil when there is none
 	basis  []column   // of every unknown: force and moment on its two bodies
+
+	still *mat.Dense            // q × 6, the free motion that undoes a motion of the base
+	lost  map[string]*mat.Dense // what self-stress cannot take over, by removed unknowns
 
 	loads  []load // nominal, then one for each uncertain direction of each mass
 	params []param
@@ -157,6 +161,10 @@ func New(sys System) (m *Model, err error) {
 	if err := m.factor(); err != nil {
 		return nil, err
 	}
+	_, q := m.null.Dims()
+	at := 6 * sys.Base
+	m.still = pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
+	m.lost = map[string]*mat.Dense{}
 	m.parameters()
 	return m, nil
 }
