@@ -3,6 +3,8 @@ package quantity
 import (
 	"cmp"
 	"fmt"
+	"regexp"
+	"strconv"
 	"time"
 )
 
@@ -13,14 +15,37 @@ type Date struct {
 	Day   int
 }
 
+var dateForm = regexp.MustCompile(`^(\d{4})-(\d{2})-(\d{2})$`)
+
 // ParseDate reads a date written 2026-11-20. A day that the calendar does not
-// have is an error.
+// have is an error, and so is a year before 1900: a slip of the keyboard.
 func ParseDate(text string) (Date, error) {
-	t, err := time.Parse(time.DateOnly, text)
-	if err != nil || t.Year() < 1900 {
-		return Date{}, fmt.Errorf("%q is no date; write year, month and day as 2026-11-20", text)
+	clean, err := tidy(text, "date", "2026-11-20")
+	if err != nil {
+		return Date{}, err
 	}
-	return Date{t.Year(), t.Month(), t.Day()}, nil
+	m := dateForm.FindStringSubmatch(clean)
+	if m == nil {
+		return Date{}, fmt.Errorf("%q is no date; write year, month and day as 2026-11-20", clean)
+	}
+	year, _ := strconv.Atoi(m[1]) // digits only
+	month, _ := strconv.Atoi(m[2])
+	d, _ := strconv.Atoi(m[3])
+	date := Date{year, time.Month(month), d}
+	switch {
+	case year < 1900:
+		return Date{}, fmt.Errorf("%q is before the year 1900; write year, month and day as 2026-11-20", clean)
+	case month < 1 || month > 12:
+		return Date{}, fmt.Errorf("%q has no month that exists; write year, month and day as 2026-11-20", clean)
+	case ofTime(date.utc()) != date:
+		return Date{}, fmt.Errorf("%q is a day that %s %d does not have; look at the calendar", clean, date.Month, year)
+	}
+	return date, nil
+}
+
+func ofTime(t time.Time) Date {
+	year, month, d := t.Date()
+	return Date{year, month, d}
 }
 
 // String prints the date as 2026-11-20.
@@ -33,7 +58,8 @@ func (d Date) Compare(o Date) int {
 
 // DaysUntil is the number of days from d to o, negative when o comes before.
 func (d Date) DaysUntil(o Date) int {
-	return int(o.utc().Sub(d.utc()) / (24 * time.Hour))
+	// Not by time.Duration, which ends after 292 years.
+	return int((o.utc().Unix() - d.utc().Unix()) / day)
 }
 
 func (d Date) utc() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }

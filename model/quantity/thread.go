@@ -4,142 +4,158 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
 
-// Thread is a screw thread as the trade writes it.
+// Thread is a screw thread as the trade writes it. The zero value is no thread.
 type Thread struct {
-	Text     string // as written, tidied: "M12x1.75", "1/2-20 UNF LH"
+	Text     string // in the one way it is printed: "M12x1.75", "1/2-20 UNF LH"
 	Metric   bool
 	Diameter float64 // nominal, m
 	Pitch    float64 // m
 	Left     bool
-	Series   string // UNC, UNF or "" where it was not written
+	Series   string // UNC, UNF, UNEF, UN or UNS; "" for a metric thread
 }
 
+// The forms of a thread once hand and class are off. A class of fit (6g, 2A)
+// does not change what screws into what and is dropped.
 var (
-	metricThread = regexp.MustCompile(`^M ?(\d+(?:\.\d+)?)(?: ?[x×X] ?(\d+(?:\.\d+)?))?(?: ?-? ?\d[a-zA-Z]{1,2})?(?: (LH|RH|left|right))?$`)
-	inchThread   = regexp.MustCompile(`^(#?\d+(?:[ -]\d+)?(?:/\d+)?|\d*\.\d+) ?- ?(\d+)(?: ?(UNC|UNF|UNEF|UN|UNS))?(?: ?-? ?\d[AB])?(?: (LH|RH|left|right))?$`)
+	handEnd      = regexp.MustCompile(`(?i)^(.*?)[ -]*(LH|RH|left|right|left[ -]hand|right[ -]hand)$`)
+	metricThread = regexp.MustCompile(`^[Mm] ?(\d+(?:\.\d+)?)(?: ?[x×X*] ?(\d*\.?\d+))?(?:[ -]+(?:\d[a-zA-Z]){1,2}(?:/\d[a-zA-Z])?)?$`)
+	inchThread   = regexp.MustCompile(`^(#? ?\d+|\d+/\d+|\d+[ -]\d+/\d+|\d*\.\d+)[ "″]*(?: ?[-x×] ?(\d+))?(?: ?([Uu][Nn](?:[CcFfSs]|[Ee][Ff])?))?(?:[ -]+\d[ABab])?$`)
 )
 
-// ParseThread reads M12x1.75, M12 (coarse pitch), 1/2-20 UNF or 3/8-16, with LH
-// at the end for a left-hand thread. A pitch that no standard lists for its
-// diameter is an error, because it is nearly always a slip.
+const threadExample = "M12x1.75, 1/2-20 UNF or M12x1.75 LH"
+
+// ParseThread reads M12x1.75, M12 (coarse pitch), 1/2-20 UNF, 1/2-20, 1/2 UNF or
+// #10-32, with LH at the end for a left-hand thread. A pitch that the standard
+// does not list for its diameter is an error with those that it does list,
+// because it is nearly always a slip.
 func ParseThread(text string) (Thread, error) {
-	if len(text) > maxText {
-		return Thread{}, fmt.Errorf("too long for a thread, for example M12x1.75 or 1/2-20 UNF")
-	}
-	clean := tidy(text)
-	if m := metricThread.FindStringSubmatch(clean); m != nil {
-		return metric(text, m)
-	}
-	if m := inchThread.FindStringSubmatch(clean); m != nil {
-		return unified(text, m)
-	}
-	return Thread{}, fmt.Errorf("%q is no thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH", text)
-}
-
-func metric(text string, m []string) (Thread, error) {
-	d, err := strconv.ParseFloat(m[1], 64)
-	pitches := metricPitches[d]
-	if err != nil || len(pitches) == 0 {
-		return Thread{}, fmt.Errorf("%q: no standard metric thread has %s mm", text, m[1])
-	}
-	pitch := pitches[0]
-	if m[2] != "" {
-		if pitch, err = strconv.ParseFloat(m[2], 64); err != nil {
-			return Thread{}, fmt.Errorf("%q: %s is no pitch", text, m[2])
-		}
-		if !contains(pitches, pitch) {
-			return Thread{}, fmt.Errorf("%q: M%s has no pitch of %s mm; it has %s", text, m[1], m[2], join(pitches))
-		}
-	}
-	t := Thread{Metric: true, Diameter: d * 1e-3, Pitch: pitch * 1e-3, Left: isLeft(m[3])}
-	t.Text = "M" + Format(d) + "x" + Format(pitch)
-	if t.Left {
-		t.Text += " LH"
-	}
-	return t, nil
-}
-
-func unified(text string, m []string) (Thread, error) {
-	d, err := unifiedDiameter(m[1])
+	clean, err := tidy(text, "thread", threadExample)
 	if err != nil {
-		return Thread{}, fmt.Errorf("%q: %w", text, err)
+		return Thread{}, err
 	}
-	n, err := strconv.ParseFloat(m[2], 64)
-	if err != nil || n < 4 || n > 80 {
-		return Thread{}, fmt.Errorf("%q: %s threads an inch is no unified thread", text, m[2])
+	base, left := clean, false
+	if m := handEnd.FindStringSubmatch(clean); m != nil {
+		base, left = m[1], strings.HasPrefix(strings.ToLower(m[2]), "l")
 	}
-	series := ""
-	known := false
-	for _, s := range unifiedSeries {
-		if math.Abs(s.diameter-d) > 1e-6 {
-			continue
-		}
-		switch n {
-		case s.coarse:
-			series, known = "UNC", true
-		case s.fine:
-			series, known = "UNF", true
-		case s.extraFine:
-			series, known = "UNEF", true
-		}
-		if !known {
-			return Thread{}, fmt.Errorf("%q: %s has no %s threads an inch; it has %s (UNC), %s (UNF)", text, m[1], m[2], Format(s.coarse), Format(s.fine))
-		}
+	var t Thread
+	if m := metricThread.FindStringSubmatch(base); m != nil {
+		t, err = metric(m[1], m[2])
+	} else if m := inchThread.FindStringSubmatch(base); m != nil && (m[2] != "" || m[3] != "") {
+		t, err = unified(m[1], m[2], strings.ToUpper(m[3]))
+	} else {
+		err = fmt.Errorf("is no metric or unified thread; write it as %s", threadExample)
 	}
-	if !known {
-		return Thread{}, fmt.Errorf("%q: no standard unified thread has the size %s", text, m[1])
+	if err != nil {
+		return Thread{}, fmt.Errorf("%q %w", clean, err)
 	}
-	if m[3] != "" && m[3] != series && m[3] != "UN" && m[3] != "UNS" {
-		return Thread{}, fmt.Errorf("%q: %s-%s is %s, not %s", text, m[1], m[2], series, m[3])
-	}
-	t := Thread{Diameter: d * inch, Pitch: inch / n, Series: series, Left: isLeft(m[4])}
-	t.Text = strings.ReplaceAll(m[1], "-", " ") + "-" + m[2] + " " + series
-	if t.Left {
+	if t.Left = left; left {
 		t.Text += " LH"
 	}
 	return t, nil
 }
 
-func unifiedDiameter(s string) (float64, error) {
-	if no, ok := strings.CutPrefix(s, "#"); ok {
-		n, err := strconv.Atoi(no)
-		if err != nil || n > 12 {
-			return 0, fmt.Errorf("%s is no numbered size", s)
-		}
-		return 0.060 + 0.013*float64(n), nil // ASME B1.1: 0.060 in + 0.013 in a number
+// metric looks a metric thread up by its diameter and pitch in mm.
+func metric(diameter, pitch string) (Thread, error) {
+	d, err := strconv.ParseFloat(diameter, 64)
+	if err != nil {
+		return Thread{}, fmt.Errorf("has no diameter that can be read")
 	}
-	return number(s)
+	i := slices.IndexFunc(metricSizes, func(s metricSize) bool { return s.diameter == d })
+	if i < 0 {
+		return Thread{}, fmt.Errorf("has no standard diameter; near it are %s", near(metricSizes, func(s metricSize) (string, float64) { return "M" + Format(s.diameter), s.diameter }, d))
+	}
+	size := metricSizes[i]
+	p := size.coarse
+	switch {
+	case pitch != "":
+		if p, err = strconv.ParseFloat(pitch, 64); err != nil {
+			return Thread{}, fmt.Errorf("has no pitch that can be read")
+		}
+	case p == 0:
+		return Thread{}, fmt.Errorf("has no coarse pitch; write it as M%sx%s", Format(d), Format(size.fine[0]))
+	}
+	if p != size.coarse && !slices.Contains(size.fine, p) || p == 0 {
+		var standard []string
+		for _, s := range append([]float64{size.coarse}, size.fine...) {
+			if s != 0 {
+				standard = append(standard, fmt.Sprintf("M%sx%s", Format(d), Format(s)))
+			}
+		}
+		return Thread{}, fmt.Errorf("has a pitch that is not standard; there is %s", either(standard))
+	}
+	return Thread{Text: fmt.Sprintf("M%sx%s", Format(d), Format(p)), Metric: true, Diameter: d / 1000, Pitch: p / 1000}, nil
 }
 
-func isLeft(hand string) bool { return hand == "LH" || hand == "left" }
+// sizeRounding is how far a unified diameter written as a decimal may be from
+// the exact one, in inches: 0.437 stands for 7/16. Sizes are 0.012 apart or more.
+const sizeRounding = 0.0006
 
-func contains(list []float64, v float64) bool {
-	for _, e := range list {
-		if math.Abs(e-v) < 1e-9 {
-			return true
+// unified looks a unified thread up by its size, its threads an inch and its
+// series, of which one may be "".
+func unified(size, perInch, series string) (Thread, error) {
+	i := slices.IndexFunc(unifiedSizes, func(s unifiedSize) bool { return isSize(s, size) })
+	if i < 0 {
+		name := func(s unifiedSize) (string, float64) { return s.name, s.diameter }
+		d, err := decimal(size)
+		if err != nil || d == 0 || strings.HasPrefix(size, "#") {
+			return Thread{}, fmt.Errorf("has no standard size; write it as 1/2-20 UNF or #10-32 UNF")
 		}
+		return Thread{}, fmt.Errorf("has no standard size; near it are %s", near(unifiedSizes, name, d))
 	}
-	return false
+	s := unifiedSizes[i]
+	n, _ := strconv.ParseFloat(perInch, 64) // digits only, or nothing
+	var standard []string
+	for _, p := range s.pitches() {
+		isSeries := series == "" || series == p.series || series == "UN"
+		if perInch == "" && series == p.series && series != "UN" && series != "UNS" || perInch != "" && n == p.perInch && isSeries {
+			text := fmt.Sprintf("%s-%s %s", s.name, Format(p.perInch), p.series)
+			return Thread{Text: text, Diameter: s.diameter * inch, Pitch: inch / p.perInch, Series: p.series}, nil
+		}
+		standard = append(standard, fmt.Sprintf("%s-%s %s", s.name, Format(p.perInch), p.series))
+	}
+	return Thread{}, fmt.Errorf("is not in the standard; for that size there is %s", either(standard))
 }
 
-func join(list []float64) string {
-	parts := make([]string, len(list))
-	for i, v := range list {
-		parts[i] = Format(v)
+// isSize tells whether a text names a unified size. A whole number from 2 up is
+// a numbered size, because no thread here is as thick as two inches.
+func isSize(s unifiedSize, text string) bool {
+	text = strings.ReplaceAll(text, " ", " ")
+	if number, ok := strings.CutPrefix(strings.ReplaceAll(text, "# ", "#"), "#"); ok {
+		return s.name == "#"+number
 	}
-	return strings.Join(parts, ", ")
+	if s.name == "#"+text {
+		return text != "1" && text != "0"
+	}
+	d, err := decimal(text)
+	return err == nil && math.Abs(d-s.diameter) <= sizeRounding
+}
+
+// near names the two entries of a table, ordered by size, around a size.
+func near[T any](table []T, of func(T) (string, float64), size float64) string {
+	i := slices.IndexFunc(table, func(e T) bool { _, v := of(e); return v > size })
+	switch i {
+	case -1:
+		i = len(table) - 1
+	case 0:
+		i = 1
+	}
+	below, _ := of(table[i-1])
+	above, _ := of(table[i])
+	return below + " and " + above
 }
 
 // String prints the thread as the trade writes it.
 func (t Thread) String() string { return t.Text }
 
-// Mates reports whether a nut of one thread belongs on a bolt of the other:
-// same system, diameter, pitch and hand.
+// Mates reports whether a nut of one thread belongs on a bolt of the other: same
+// system, diameter, pitch and hand. What is no thread mates with nothing.
 func (t Thread) Mates(o Thread) bool {
-	return t.Metric == o.Metric && t.Left == o.Left &&
-		math.Abs(t.Diameter-o.Diameter) < 1e-7 && math.Abs(t.Pitch-o.Pitch) < 1e-7
+	const same = 1e-7 // m; the nearest different pitches are a hundred times further apart
+	return t.Diameter > 0 && t.Metric == o.Metric && t.Left == o.Left &&
+		math.Abs(t.Diameter-o.Diameter) < same && math.Abs(t.Pitch-o.Pitch) < same
 }

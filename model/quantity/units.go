@@ -13,78 +13,151 @@ const (
 	Gravity  = 9.80665 // m/s², standard acceleration of free fall
 	poundF   = pound * Gravity
 	degree   = math.Pi / 180
-	day      = 86400.0
+	day      = 86400 // s
 	psi      = poundF / (inch * inch)
 	shortTon = 2000 * pound
 	longTon  = 2240 * pound
 )
 
-// unit is one accepted unit: the way it is printed, what it measures and its
-// size in SI units.
+// unit is one accepted unit: the way it is printed, what it measures, its size
+// in SI units and the other ways to write it.
 type unit struct {
 	name   string
 	dim    Dimension
 	factor float64
+	also   string // separated by commas
 }
 
-// units are the units in the order in which hints name them. Spellings that
-// differ only in dots, middle dots, signs of multiplication and spaces are the
-// same unit; see fold.
+// units are the units in the order in which hints name them. Products are
+// listed with a middle dot; simplify brings the other signs to it.
 var units = []unit{
-	{"mm", Length, 1e-3}, {"in", Length, inch}, {"cm", Length, 1e-2}, {"m", Length, 1}, {"ft", Length, 12 * inch}, {"µm", Length, 1e-6},
-	{"kg", Mass, 1}, {"lb", Mass, pound}, {"t", Mass, 1000}, {"g", Mass, 1e-3}, {"oz", Mass, pound / 16}, {"short ton", Mass, shortTon}, {"long ton", Mass, longTon},
-	{"N", Force, 1}, {"kN", Force, 1e3}, {"lbf", Force, poundF}, {"daN", Force, 10}, {"kgf", Force, Gravity}, {"kip", Force, 1000 * poundF}, {"MN", Force, 1e6},
-	{"N·m", Torque, 1}, {"ft·lbf", Torque, 12 * inch * poundF}, {"in·lbf", Torque, inch * poundF}, {"kgf·m", Torque, Gravity}, {"kN·m", Torque, 1e3}, {"N·mm", Torque, 1e-3},
-	{"MPa", Stress, 1e6}, {"ksi", Stress, 1000 * psi}, {"psi", Stress, psi}, {"GPa", Stress, 1e9}, {"kPa", Stress, 1e3}, {"Pa", Stress, 1}, {"bar", Stress, 1e5},
-	{"°", Angle, degree}, {"rad", Angle, 1},
-	{"days", Duration, day}, {"h", Duration, 3600}, {"min", Duration, 60}, {"s", Duration, 1}, {"weeks", Duration, 7 * day},
-	{"", Number, 1}, {"%", Number, 1e-2}, {"mm/m", Number, 1e-3},
+	{"mm", Length, 1e-3, "MM,millimetre,millimetres,millimeter,millimeters"},
+	{"in", Length, inch, `",″,'',inch,inches`},
+	{"cm", Length, 1e-2, ""},
+	{"m", Length, 1, "metre,metres,meter,meters"},
+	{"ft", Length, 12 * inch, "',′,foot,feet"},
+	{"µm", Length, 1e-6, "um,μm"}, // the micro sign, the letter u, the letter mu
+
+	{"kg", Mass, 1, "kgs"},
+	{"lb", Mass, pound, "lbs,pound,pounds"},
+	{"t", Mass, 1000, "tonne,tonnes,metric·ton,metric·tons"},
+	{"g", Mass, 1e-3, ""},
+	{"oz", Mass, pound / 16, "ounce,ounces"},
+	{"short ton", Mass, shortTon, "short·ton,short·tons,us·ton,us·tons"},
+	{"long ton", Mass, longTon, "long·ton,long·tons,uk·ton,uk·tons"},
+
+	{"N", Force, 1, ""},
+	{"kN", Force, 1e3, ""},
+	{"lbf", Force, poundF, ""},
+	{"daN", Force, 10, ""},
+	{"kgf", Force, Gravity, "kp"},
+	{"kip", Force, 1000 * poundF, "kips"},
+	{"MN", Force, 1e6, ""},
+
+	{"N·m", Torque, 1, "Nm,m·N"},
+	{"ft·lbf", Torque, 12 * inch * poundF, "ft·lb,ft·lbs,lbf·ft,lb·ft,lbs·ft,ftlb,ftlbs,ftlbf,lbft,lbfft,foot·pounds,pound·feet"},
+	{"in·lbf", Torque, inch * poundF, "in·lb,in·lbs,lbf·in,lb·in,lbs·in,inlb,inlbs,inlbf,lbin,lbfin,inch·pounds,pound·inches"},
+	{"kgf·m", Torque, Gravity, "kg·m,m·kgf,m·kg,kgfm,kgm,mkg,kp·m"},
+	{"kN·m", Torque, 1e3, "kNm"},
+	{"N·mm", Torque, 1e-3, "Nmm"},
+
+	{"MPa", Stress, 1e6, "N/mm2,N/mm²,N/mm^2"},
+	{"ksi", Stress, 1000 * psi, "kpsi"},
+	{"psi", Stress, psi, "lbf/in2,lbf/in²,lb/in2,lb/in²"},
+	{"GPa", Stress, 1e9, "kN/mm2,kN/mm²"},
+	{"kPa", Stress, 1e3, ""},
+	{"Pa", Stress, 1, "N/m2,N/m²"},
+	{"bar", Stress, 1e5, ""},
+
+	{"°", Angle, degree, "deg,degs,degree,degrees"},
+	{"rad", Angle, 1, "radian,radians"},
+
+	{"days", Duration, day, "day,d"},
+	{"h", Duration, 3600, "hour,hours,hr,hrs"},
+	{"min", Duration, 60, "mins,minute,minutes"},
+	{"s", Duration, 1, "second,seconds"},
+	{"weeks", Duration, 7 * day, "week"},
+
+	{"", Number, 1, ""},
+	{"%", Number, 1e-2, "percent"},
+	{"mm/m", Number, 1e-3, ""},
 }
 
-// spellings are further ways to write a unit.
-var spellings = map[string]string{
-	"\"": "in", "″": "in", "inch": "in", "inches": "in", "'": "ft", "um": "µm", "μm": "µm", "metre": "m", "metres": "m",
-	"lbs": "lb", "kgs": "kg", "tonne": "t", "tonnes": "t", "us ton": "short ton", "uk ton": "long ton",
-	"nm": "N·m", "ftlb": "ft·lbf", "ftlbs": "ft·lbf", "ftlbf": "ft·lbf", "lbft": "ft·lbf", "lbfft": "ft·lbf", "lbsft": "ft·lbf",
-	"inlb": "in·lbf", "inlbs": "in·lbf", "inlbf": "in·lbf", "lbin": "in·lbf", "lbfin": "in·lbf", "kgfm": "kgf·m", "kgm": "kgf·m", "knm": "kN·m", "nmm": "N·mm",
-	"n/mm2": "MPa", "n/mm²": "MPa", "lbf/in2": "psi",
-	"deg": "°", "degs": "°", "degree": "°", "degrees": "°", "radian": "rad", "radians": "rad",
-	"d": "days", "day": "days", "hour": "h", "hours": "h", "minutes": "min", "minute": "min", "week": "weeks", "seconds": "s",
-	"percent": "%",
+// spellings lists all ways to write the unit.
+func (u unit) spellings() []string {
+	return strings.FieldsFunc(u.name+","+u.also, func(r rune) bool { return r == ',' })
 }
+
+// sizeMatters are the units whose letters mean another unit when they are
+// written large.
+const sizeMatters = ",m,t,g,mm,"
+
+// spelled leads from every spelling to its unit, foldedSpelled from every
+// spelling in small letters, for people who write KG or FT-LB.
+var spelled, foldedSpelled = func() (exact, folded map[string]unit) {
+	exact, folded = map[string]unit{}, map[string]unit{}
+	for _, u := range units {
+		for _, name := range u.spellings() {
+			exact[name] = u
+			if !strings.Contains(sizeMatters, ","+name+",") {
+				folded[strings.ToLower(name)] = u
+			}
+		}
+	}
+	return exact, folded
+}()
 
 // find returns the unit with that spelling.
 func find(text string) (unit, bool) {
-	text = strings.TrimSpace(text)
-	for _, u := range units {
-		if u.name == text {
-			return u, true
-		}
+	text = simplify(text)
+	if u, ok := spelled[text]; ok {
+		return u, true
 	}
-	folded := fold(text)
-	name, ok := spellings[folded]
-	for _, u := range units {
-		if ok && u.name == name || !ok && u.name != "" && fold(u.name) == folded && !caseMatters(text, u.name) {
-			return u, true
-		}
-	}
-	return unit{}, false
+	u, ok := foldedSpelled[strings.ToLower(text)]
+	// In a symbol a large M is mega and a small one milli: mPa is not MPa.
+	isSymbol := len(text) <= len("MPa") && strings.HasPrefix(strings.ToLower(u.name), "m")
+	return u, ok && !(isSymbol && text[0] != u.name[0])
 }
 
-// caseMatters tells units apart that differ only in the size of their letters:
-// MPa and mPa, MN and mN, Mm and mm.
-func caseMatters(text, name string) bool {
-	return strings.HasPrefix(name, "M") != strings.HasPrefix(text, "M") || name == "m" || name == "t" || name == "g" || name == "mm"
+// simplify writes a product of units with single middle dots, whichever of the
+// usual signs stood there, and drops the full stop of an abbreviation.
+func simplify(text string) string {
+	if spelled[text].name != "" {
+		return text
+	}
+	factors := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ·⋅∙•×*.-", r) })
+	return strings.Join(factors, "·")
 }
 
-// fold drops what people write differently in products of units.
-func fold(s string) string {
-	return strings.NewReplacer("·", "", "⋅", "", "×", "", "*", "", ".", "", "-", "").Replace(strings.Join(strings.Fields(strings.ToLower(s)), " "))
+// named returns the unit of that name and dimension, or the SI unit of the
+// dimension when there is none: a value is never printed without its unit or
+// with a wrong one. A force may be printed in a unit of mass, as the weight of
+// that mass.
+func named(name string, dim Dimension) unit {
+	for _, u := range units {
+		if u.name == name && u.dim == dim {
+			return u
+		}
+		if u.name == name && u.dim == Mass && dim == Force {
+			u.factor *= Gravity
+			return u
+		}
+	}
+	for _, u := range units {
+		if u.dim == dim && u.factor == 1 {
+			return u
+		}
+	}
+	return unit{factor: 1}
 }
 
 // ambiguous are spellings that mean different units to different people.
 var ambiguous = map[string]string{
-	"ton":  "write t (1000 kg), short ton (2000 lb) or long ton (2240 lb)",
-	"tons": "write t (1000 kg), short ton (2000 lb) or long ton (2240 lb)",
-	"mon":  "write days or weeks", "month": "write days or weeks", "months": "write days or weeks",
+	"ton": whichTon, "tons": whichTon, "tonf": "write kN, kgf or lbf", "ton·force": "write kN, kgf or lbf",
+	"mo": noMonths, "month": noMonths, "months": noMonths, "y": noMonths, "year": noMonths, "years": noMonths,
 }
+
+const (
+	whichTon = "write t (1000 kg), short ton (2000 lb) or long ton (2240 lb)"
+	noMonths = "write days or weeks"
+)

@@ -1,0 +1,278 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model/schema"
+	"setdown/model/source"
+)
+
+// check refuses what is readable value by value but cannot be as a whole: keys
+// that are needed and absent, references that lead nowhere, and states that
+// contradict themselves.
+func (r *reader) check() {
+	r.checkRecord(r.build.Vehicle, "vehicle", "vehicle", r.build.Vehicle.Span, nil)
+	for _, kind := range schema.Kinds() {
+		for _, item := range r.build.Of(kind.Name) {
+			what := kind.Item
+			if !kind.Listed {
+				what += " " + item.ID
+			}
+			r.checkRecord(item.Record, item.Path(), what, item.Span, item)
+			if contradiction := contradictions[kind.Name]; contradiction != nil {
+				contradiction(r, item)
+			}
+			r.checkPlace(item)
+		}
+	}
+	r.checkWaivers()
+}
+
+// checkRecord checks one block and the blocks inside it.
+func (r *reader) checkRecord(record *schema.Record, path, what string, span source.Span, item *Item) {
+	for _, f := range record.Fields {
+		if _, ok := record.Lookup(f.Name); !ok && f.Need && !r.isBad(record, f.Name, item) {
+			r.failAt(span, path, fmt.Sprintf("%s needs the key %s: %s", what, f.Name, f.Doc), neededHint(f))
+		}
+	}
+	for _, name := range record.Names() {
+		v, _ := record.Lookup(name)
+		r.checkValue(record.Field(name), v, join(path, name), item)
+	}
+}
+
+// neededHint lists the words that a needed key may have.
+func neededHint(f schema.Field) string {
+	if f.Type != schema.Enum {
+		return ""
+	}
+	return "write one of: " + strings.Join(f.Enum, ", ")
+}
+
+// isBad says whether the absence of a field was reported already, here or at
+// the item that this one mirrors.
+func (r *reader) isBad(record *schema.Record, name string, item *Item) bool {
+	if r.left[slot{record, name}] == isBad {
+		return true
+	}
+	if item == nil || item.MirroredFrom == "" {
+		return false
+	}
+	return r.left[slot{r.build.byID[item.MirroredFrom].Record, name}] != 0
+}
+
+func (r *reader) checkValue(f *schema.Field, v schema.Value, path string, item *Item) {
+	switch f.Type {
+	case schema.Ref:
+		r.checkRef(f, v, path, item)
+	case schema.Object:
+		r.checkRecord(v.V.(*schema.Record), path, lastName(path), v.Span, item)
+	case schema.Map:
+		r.checkMap(f, v, path, item)
+	case schema.List:
+		seen := map[string]source.Span{}
+		for i, e := range v.V.([]schema.Value) {
+			inner := path
+			if f.Elem.Type == schema.Object {
+				inner = join(path, fmt.Sprint(i+1))
+			}
+			r.checkValue(f.Elem, e, inner, item)
+			if f.Elem.Type != schema.Ref {
+				continue
+			}
+			id := e.V.(string)
+			if first, twice := seen[id]; twice {
+				r.failAt(e.Span, path, fmt.Sprintf("%s names %s twice", lastName(path), id), "", source.Related{Span: first, Message: "first here"})
+			}
+			seen[id] = e.Span
+		}
+	}
+}
+
+func (r *reader) checkMap(f *schema.Field, v schema.Value, path string, item *Item) {
+	inner := v.V.(*schema.Record)
+	names := inner.Names()
+	if f.Size > 0 && len(names) != f.Size {
+		r.failAt(v.Span, path, fmt.Sprintf("%s must have %d entries, not %d", lastName(path), f.Size, len(names)), "")
+	}
+	for _, name := range names {
+		e, _ := inner.Lookup(name)
+		r.checkValue(f.Elem, e, join(path, name), item)
+	}
+}
+
+// checkRef demands that a reference leads to an item of a kind that fits.
+func (r *reader) checkRef(f *schema.Field, v schema.Value, path string, item *Item) {
+	id := v.V.(string)
+	if slices.ContainsFunc(f.Refs, func(kind string) bool { return r.badKinds[kind] }) {
+		return
+	}
+	if item != nil && item.MirroredFrom != "" && r.badRefs[v.Span] {
+		return // reported at the pattern
+	}
+	refuse := func(message, hint string, related ...source.Related) {
+		r.badRefs[v.Span] = true
+		r.failAt(v.Span, path, message, hint, related...)
+	}
+	link, end, isEnd := strings.Cut(id, "/")
+	target := r.build.byID[link]
+	switch {
+	case target == nil || isEnd && (target.Kind.Name != "links" || !slices.Contains(f.Refs, "links")):
+		refuse(fmt.Sprintf("there is no %s %s", itemNames(f.Refs), shown(id)), r.danglingHint(f, id, path))
+	case !slices.Contains(f.Refs, target.Kind.Name):
+		refuse(fmt.Sprintf("%q is a %s; %s wants a %s", id, target.Kind.Item, lastName(path), itemNames(f.Refs)), "",
+			source.Related{Span: target.Span, Message: "it is defined here"})
+	case isEnd && r.left[slot{target.Record, "ends"}] != isBad:
+		if names := endNames(target); !slices.Contains(names, end) {
+			refuse(fmt.Sprintf("the link %s has no end %s", link, shown(end)), meant(end, names, "its ends are "))
+		}
+	}
+}
+
+// danglingHint says what a reference that leads nowhere could have meant.
+func (r *reader) danglingHint(f *schema.Field, id, path string) string {
+	if len(r.errs) > 2*maxErrors {
+		return "" // nobody reads that far, and the search takes its time
+	}
+	var known []string
+	for _, kind := range f.Refs {
+		for _, item := range r.build.Of(kind) {
+			known = append(known, item.ID)
+		}
+	}
+	if slices.Contains(f.Refs, "links") {
+		for _, link := range r.build.Of("links") {
+			for _, end := range endNames(link) {
+				known = append(known, link.ID+"/"+end)
+			}
+		}
+	}
+	switch {
+	case len(known) > 0:
+		return meant(id, known, "there are ")
+	case lastName(path) == "holds":
+		return "leave holds out if you list no joints"
+	}
+	return "list it under " + f.Refs[0]
+}
+
+// itemNames says what entries of these kinds are called: "joint, link or support".
+func itemNames(kinds []string) string {
+	names := make([]string, len(kinds))
+	for i, kind := range kinds {
+		names[i] = schema.KindOf(kind).Item
+	}
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}
+
+// checkPlace demands that the place of an item is one of the vehicle's, when
+// the file lists them.
+func (r *reader) checkPlace(item *Item) {
+	if len(r.build.Places) == 0 || item.Kind.Field("place") == nil {
+		return
+	}
+	v, ok := item.Lookup("place")
+	if !ok || slices.Contains(r.build.Places, v.V.(string)) {
+		return
+	}
+	r.failAt(v.Span, item.Path()+".place", fmt.Sprintf("%s is none of the places of this vehicle", shown(v.V.(string))),
+		meant(v.V.(string), r.build.Places, "the places are "))
+}
+
+// checkWaivers demands that a waiver is for something that is in the file.
+func (r *reader) checkWaivers() {
+	known := append(r.build.ids(), "vehicle", "site")
+	for _, waiver := range r.build.Of("waivers") {
+		v, ok := waiver.Lookup("item")
+		if !ok || r.build.byID[v.V.(string)] != nil || v.V == "vehicle" || v.V == "site" {
+			continue
+		}
+		r.failAt(v.Span, waiver.Path()+".item", fmt.Sprintf("there is no item or move %s", shown(v.V.(string))), meant(v.V.(string), known, "there are "))
+	}
+}
+
+// contradictions are the states that cannot be, by kind.
+var contradictions = map[string]func(*reader, *Item){
+	"joints": func(r *reader, joint *Item) {
+		if between := joint.Texts("between"); len(between) == 2 && between[0] == between[1] {
+			r.refuse(joint, "between", "a joint is between two different parts", "")
+		}
+	},
+	"links": func(r *reader, link *Item) {
+		var on []string
+		for _, end := range endNames(link) {
+			if part, ok := link.Text("ends." + end + ".on"); ok {
+				on = append(on, part)
+			}
+		}
+		if len(on) == 2 && on[0] == on[1] {
+			r.refuse(link, "ends", "both ends are on the same part", "a link joins two parts")
+		}
+		od, knowsOD := link.Quantity("tube.od")
+		wall, knowsWall := link.Quantity("tube.wall")
+		if knowsOD && knowsWall && 2*wall.Value >= od.Value {
+			r.refuse(link, "tube.wall", fmt.Sprintf("a tube of %s outside cannot have a wall of %s", od, wall), "a solid bar is written as bar: {diameter: ...}")
+		}
+	},
+	"fasteners": func(r *reader, fastener *Item) {
+		r.countable(fastener, "found.count", "needed", 1)
+		fitted, knowsFitted := fastener.Bool("found.fitted")
+		count, knowsCount := fastener.Count("found.count")
+		if knowsFitted && knowsCount && fitted != (count > 0) {
+			r.refuse(fastener, "found.count", "fitted and count contradict each other", "fitted: no goes with count: 0")
+		}
+	},
+	"spacers": func(r *reader, spacers *Item) { r.countable(spacers, "found.fitted", "needed", unlimited) },
+	"wheels":  func(r *reader, wheel *Item) { r.countable(wheel, "found.nuts", "nuts", unlimited) },
+	"welds": func(r *reader, weld *Item) {
+		made, _ := weld.Text("found.made")
+		if tacks, _ := weld.Count("found.tacks"); made == "none" && tacks > 0 {
+			r.refuse(weld, "found.tacks", "a weld that is not begun has no tacks", "write made: tack")
+		}
+	},
+	"supports": func(r *reader, support *Item) {
+		kind, _ := support.Text("kind")
+		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
+			r.refuse(support, "rated_per", "a hoist pad is not rated by the pair", "rate the hoist or its arm: hoists have rated and arm_rated")
+		}
+	},
+	"moves": func(r *reader, move *Item) {
+		builtOn, ok := r.build.Vehicle.Text("built_on")
+		steps, _ := move.List("steps")
+		for i, step := range steps {
+			off, _ := step.V.(*schema.Record).List("off")
+			for _, part := range off {
+				if ok && part.V == builtOn {
+					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: the vehicle is built on it", builtOn), "")
+				}
+			}
+		}
+	},
+}
+
+// unlimited is the number needed of things when the file does not say.
+const unlimited = maxCount
+
+// countable refuses more of a thing found than there can be.
+func (r *reader) countable(item *Item, found, needed string, absent int64) {
+	there, ok := item.Count(found)
+	most, known := item.Count(needed)
+	if !known {
+		most = absent
+	}
+	if ok && there > most {
+		r.refuse(item, found, fmt.Sprintf("%d found, but only %d can be there", there, most), fmt.Sprintf("correct the one or write %s: %d", needed, there))
+	}
+}
+
+// refuse reports a contradiction at a field.
+func (r *reader) refuse(item *Item, path, message, hint string) {
+	v, _ := item.Lookup(path)
+	r.failAt(v.Span, item.Path()+"."+path, message, hint)
+}

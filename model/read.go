@@ -1,0 +1,302 @@
+package model
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"setdown/model/schema"
+	"setdown/model/source"
+)
+
+// The limits of a build file. A car described down to the last split pin takes
+// a few hundred kilobytes; what is far larger is something else, or an attack.
+const (
+	maxBytes   = 8 << 20 // bytes of the file
+	maxDepth   = 32      // blocks inside blocks
+	maxItems   = 20_000  // items in the file, and again once mirrored
+	maxMirrors = 100     // mirror entries
+	maxAliased = 10_000  // values that come in through aliases
+	maxErrors  = 100     // errors printed in one run
+)
+
+// formatName is the only format this reader knows.
+const formatName = "setdown/1"
+
+// Load reads the build file at path. It refuses a file over 8 MiB before it
+// reads it. The error is source.Errors.
+func Load(path string, assume ...Assumption) (*Build, error) {
+	name := filepath.ToSlash(path)
+	text, err := readFile(path)
+	if err != nil {
+		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
+	}
+	return Read(name, text, assume...)
+}
+
+var errTooLarge = fmt.Errorf("the file is over %d MiB; that is no build file", maxBytes>>20)
+
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, reason("opened", err)
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, reason("opened", err)
+	}
+	if info.IsDir() {
+		return nil, errors.New("this is a folder, not a build file")
+	}
+	if info.Size() > maxBytes {
+		return nil, errTooLarge
+	}
+	// The size of a pipe is not known beforehand.
+	text, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
+	if err != nil {
+		return nil, reason("read", err)
+	}
+	if len(text) > maxBytes {
+		return nil, errTooLarge
+	}
+	return text, nil
+}
+
+// reason says in plain words why a file cannot be had, without the path, which
+// stands in front of every message anyway.
+func reason(verb string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return errors.New("there is no such file")
+	case errors.Is(err, fs.ErrPermission):
+		return errors.New("this file may not be read by you")
+	}
+	var pathError *fs.PathError
+	if errors.As(err, &pathError) {
+		err = pathError.Err
+	}
+	return fmt.Errorf("the file cannot be %s: %w", verb, err)
+}
+
+// Read reads a build file from its text; name is what messages call it. The
+// assumptions are laid over what the file records, as if they stood in it. The
+// error is source.Errors with every problem found, in the order of the file.
+func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
+	file := source.NewFile(name, text)
+	name = file.Name()
+	r := &reader{
+		build: &Build{
+			File:    file,
+			Vehicle: schema.NewRecord(schema.KindOf("vehicle").Fields, source.Span{File: name}),
+			Site:    schema.NewRecord(schema.KindOf("site").Fields, source.Span{File: name}),
+			Items:   map[string][]*Item{},
+			byID:    map[string]*Item{},
+		},
+		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}},
+		badKinds:  map[string]bool{},
+		placeSpan: map[string]source.Span{},
+		badRefs:   map[source.Span]bool{},
+	}
+	if root := r.parse(text); root != nil {
+		r.top(root)
+		r.mirror()
+		r.assume(assume)
+		r.check()
+	}
+	if len(r.errs) > 0 {
+		return nil, capped(r.errs.Sorted())
+	}
+	return r.build, nil
+}
+
+// capped keeps the list short enough to be read.
+func capped(errs source.Errors) source.Errors {
+	if len(errs) <= maxErrors {
+		return errs
+	}
+	rest := &source.Error{
+		Span:    errs[maxErrors].Span,
+		Message: fmt.Sprintf("and %d more from here on", len(errs)-maxErrors),
+		Hint:    "mend the first ones and check again",
+	}
+	return append(slices.Clone(errs[:maxErrors]), rest)
+}
+
+// reader builds one Build from the tree of a file.
+type reader struct {
+	decoder
+	build     *Build
+	badKinds  map[string]bool // sections that could not be read: references into them are not judged
+	placeSpan map[string]source.Span
+	badRefs   map[source.Span]bool // where references that lead nowhere were reported
+}
+
+// top reads the top level of the file.
+func (r *reader) top(root *yaml.Node) {
+	if root.Kind != yaml.MappingNode {
+		r.fail(root, "", "the file must hold keys such as format, welds and moves", `begin with "format: `+formatName+`"`)
+		return
+	}
+	if !r.format(root) {
+		return
+	}
+	// Bare coordinates take their unit from the vehicle, wherever it stands.
+	for key, value := range pairs(root) {
+		if key.Value == "vehicle" {
+			r.single(schema.KindOf("vehicle"), key, value)
+			r.unit = "mm"
+			if unit, ok := r.build.Vehicle.Text("coordinates"); ok {
+				r.unit = unit
+			}
+		}
+	}
+	for key, value := range pairs(root) {
+		kind := schema.KindOf(key.Value)
+		switch {
+		case key.Value == "format", key.Value == "vehicle":
+		case key.Value == "places":
+			r.places(value)
+		case kind == nil:
+			known := []string{"format", "places"}
+			for _, k := range schema.Kinds() {
+				known = append(known, k.Name)
+			}
+			r.fail(key, "", fmt.Sprintf("%s is no heading of a build file", shown(key.Value)), meant(key.Value, known, "the headings are "))
+		case unsure(value):
+		case kind.Single:
+			r.single(kind, key, value)
+		case kind.Listed:
+			r.listed(kind, value)
+		default:
+			r.items(kind, value)
+		}
+	}
+}
+
+// format says whether the file is one that this reader can read on.
+func (r *reader) format(root *yaml.Node) bool {
+	for key, value := range pairs(root) {
+		if key.Value != "format" {
+			continue
+		}
+		if value.Kind == yaml.ScalarNode && value.Value == formatName {
+			return true
+		}
+		r.fail(value, "format", "this format is not known", "write format: "+formatName)
+		return false
+	}
+	r.fail(root, "format", "the file does not say its format", `write "format: `+formatName+`" on the first line`)
+	return true
+}
+
+func (r *reader) single(kind *schema.Kind, key, value *yaml.Node) {
+	if unsure(value) {
+		return
+	}
+	target := r.build.Vehicle
+	if kind.Name == "site" {
+		target = r.build.Site
+	}
+	target.Span = r.span(key)
+	r.record(target, kind.Name, value, kind.Name)
+}
+
+func (r *reader) places(n *yaml.Node) {
+	n = resolved(n)
+	if unsure(n) {
+		return
+	}
+	if n.Kind != yaml.SequenceNode {
+		r.fail(n, "places", "places must be a list", "write it as [front-left, front-right, body]")
+		return
+	}
+	field := &schema.Field{Name: "places", Type: schema.Text}
+	for _, e := range n.Content {
+		v, ok := r.value(field, e, "places")
+		if !ok {
+			continue
+		}
+		place := v.(string)
+		if first, twice := r.placeSpan[place]; twice {
+			r.failAt(r.span(e), "places", fmt.Sprintf("the place %s stands in the list twice", shown(place)), "", source.Related{Span: first, Message: "first here"})
+			continue
+		}
+		r.placeSpan[place] = r.span(e)
+		r.build.Places = append(r.build.Places, place)
+	}
+}
+
+// listed reads a list of blocks that have no ids.
+func (r *reader) listed(kind *schema.Kind, n *yaml.Node) {
+	n = resolved(n)
+	if n.Kind != yaml.SequenceNode {
+		r.fail(n, kind.Name, kind.Name+" must be a list", "begin each entry with a dash")
+		return
+	}
+	for i, e := range n.Content {
+		item := &Item{Kind: kind, ID: strconv.Itoa(i + 1), Span: r.span(e), Record: schema.NewRecord(kind.Fields, r.span(e))}
+		if unsure(e) {
+			r.fail(e, item.Path(), "this entry is empty", "fill it in or take it out")
+			continue
+		}
+		r.record(item.Record, kind.Item, e, item.Path())
+		r.build.Items[kind.Name] = append(r.build.Items[kind.Name], item)
+	}
+}
+
+// items reads a map from id to item.
+func (r *reader) items(kind *schema.Kind, n *yaml.Node) {
+	n = resolved(n)
+	if n.Kind != yaml.MappingNode {
+		r.fail(n, kind.Name, kind.Name+" must hold an id for each "+kind.Item, "write the id, a colon, and what is known about it")
+		r.badKinds[kind.Name] = true
+		return
+	}
+	for key, value := range pairs(n) {
+		id, span := key.Value, r.span(key)
+		path := kind.Name + "." + id
+		if !r.goodID(key, path) {
+			continue
+		}
+		if first := r.build.byID[id]; first != nil {
+			// The same id twice under one heading was reported as a double key.
+			if first.Kind != kind {
+				r.failAt(span, path, fmt.Sprintf("the id %q is taken: it is a %s already", id, first.Kind.Item), "every id stands for one thing in the whole file",
+					source.Related{Span: first.Span, Message: "first here"})
+			}
+			continue
+		}
+		item := &Item{Kind: kind, ID: id, Span: span, Record: schema.NewRecord(kind.Fields, span)}
+		if !unsure(value) {
+			r.record(item.Record, kind.Item+" "+id, value, path)
+		}
+		r.add(item)
+	}
+}
+
+func (r *reader) add(item *Item) {
+	r.build.byID[item.ID] = item
+	r.build.Items[item.Kind.Name] = append(r.build.Items[item.Kind.Name], item)
+}
+
+// meant is the hint after a word that is not known: the nearest known word, or
+// the whole list when that is short enough to be read.
+func meant(word string, known []string, intro string) string {
+	const short = 12
+	if near := source.Suggest(word, known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	if len(known) == 0 || len(known) > short {
+		return ""
+	}
+	return intro + strings.Join(known, ", ")
+}
