@@ -537,7 +537,8 @@ func (s *Step) Joint(i int) Force {
 			for _, c := range cols[3:] {
 				rows = append(rows, lc.x.RawRowView(c))
 			}
-			out.Moment = max(out.Moment, s.m.norm3(rows)*s.m.weight*s.m.size)
+			arm := r3.Norm(s.m.basis[cols[3]].moment)
+			out.Moment = max(out.Moment, s.m.norm3(rows)*s.m.weight*arm)
 		}
 	}
 	return out

@@ -245,7 +245,7 @@ func (d *Deriver) noLoads(s *stand, setting setting) *facts.Fact {
 	case s.unknown != nil:
 		return s.unknown
 	case s.failure != "":
-		f := facts.NotComputed("no equilibrium: %s", s.failure)
+		f := facts.NotComputed("%s%s", NoEquilibrium, s.failure)
 		return &f
 	case s.rigid && len(d.meets) == 0:
 		f := facts.NotRecorded("joints")

@@ -12,6 +12,12 @@ import (
 	"setdown/rules/verdict"
 )
 
+// How reports and facts begin to say that a step has no equilibrium.
+const (
+	DoesNotStand  = "it does not stand: "
+	NoEquilibrium = "no equilibrium: "
+)
+
 // Steps derives the facts of every step of a move, in order.
 func (d *Deriver) Steps(move *model.Item) []*Step {
 	list, _ := move.List("steps")
@@ -221,7 +227,7 @@ func (f *floor) report(pitch float64) {
 			r.Solved += fmt.Sprintf(" and %d more", n-1)
 		}
 	case f.failure != "":
-		r.Solved = "it does not stand: " + f.failure
+		r.Solved = DoesNotStand + f.failure
 	case f.rigid && len(f.meets) == 0:
 		r.Solved = "taken as one rigid lump: the file lists no joints, so no forces inside are computed"
 	case f.rigid:

@@ -344,7 +344,7 @@ func (f *floor) rodEndStrength(item *model.Item, o *facts.Object, load float64) 
 func (f *floor) nutStrength(item *model.Item, o *facts.Object) {
 	var m *meet
 	for _, name := range item.Texts("holds") {
-		if at := f.byName[name]; at != nil && !at.link {
+		if at := f.byName[name]; at != nil {
 			m = at
 		}
 	}
@@ -365,11 +365,51 @@ func (f *floor) nutStrength(item *model.Item, o *facts.Object) {
 		for _, n := range []string{"pulled_out", "pull", "pulled_open"} {
 			o.Derive(n, *f.none)
 		}
-		_, ok := m.item.Text("carries_in")
+		_, ok := look[string](m.item, "carries_in")
 		o.Derive("opens_known", facts.Known(ok))
+		return
+	case m.link:
+		f.linkStud(m, item, o)
 		return
 	}
 	f.studPull(m, item, o)
+}
+
+// linkStud is for the taper at a link's end. Its stud lies along the recorded
+// direction of the bolt; which way it points is not recorded, so what goes along
+// it counts as a pull. Such joints follow and are not opened.
+func (f *floor) linkStud(m *meet, item *model.Item, o *facts.Object) {
+	o.Derive("pulled_open", facts.Known(false))
+	o.Derive("opens_known", facts.Known(true))
+	if m.axis == nil {
+		why := facts.NotRecorded(m.path("axis"))
+		unknownStrength(o, why, "pulled_out", "pull")
+		return
+	}
+	f.nutPull(item, o, f.pass(m).axial)
+}
+
+// nutPull compares a pull along a stud with what a nut and stud of class 5.8 bear,
+// because nobody marks them.
+func (f *floor) nutPull(item *model.Item, o *facts.Object, pull float64) {
+	o.Derive("pulled_out", facts.Known(pull > 1))
+	o.Derive("pull", known(force(pull)))
+	if pull <= 1 {
+		o.Derive("utilisation", known(number(0)))
+		return
+	}
+	t, ok := item.Thread("thread")
+	if !ok {
+		unknownStrength(o, facts.NotRecorded(item.Path()+".thread"))
+		return
+	}
+	c, err := strength.ClassOf("5.8", t.Diameter)
+	var r strength.Result
+	if err == nil {
+		r, err = strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
+	}
+	r.Assumptions = append(r.Assumptions, "stud and nut of class 5.8, as nobody marks them")
+	f.compare(item, o, "nut and stud against the pull out of the taper", pull, r, err)
 }
 
 // studPull finds the force along the stud. Of the joint's two parts the file names
@@ -408,19 +448,7 @@ func (f *floor) studPull(m *meet, item *model.Item, o *facts.Object) {
 	if stud == "level" {
 		pull = max(seat, pull)
 	}
-	o.Derive("pulled_out", facts.Known(pull > 1))
-	o.Derive("pull", known(force(pull)))
-	if pull > 1 {
-		if t, ok := item.Thread("thread"); ok {
-			c, err := strength.ClassOf("5.8", t.Diameter)
-			var r strength.Result
-			if err == nil {
-				r, err = strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
-			}
-			r.Assumptions = append(r.Assumptions, "stud and nut of class 5.8, as nobody marks them")
-			f.compare(item, o, "nut and stud against the pull out of the taper", pull, r, err)
-		}
-	}
+	f.nutPull(item, o, pull)
 	switch meant {
 	case "push":
 		o.Derive("pulled_open", facts.Known(pull > seat))
