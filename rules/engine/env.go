@@ -1,0 +1,323 @@
+package engine
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"sync"
+
+	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/env"
+	"github.com/google/cel-go/common/functions"
+	"github.com/google/cel-go/common/operators"
+	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/facts"
+)
+
+const lengthDim = quantity.Length
+
+// Limits of one expression. No loop can be written, so the cost of an
+// expression is known from its text and the lengths of lists and words.
+const (
+	maxCharacters = 4_000
+	maxDepth      = 50
+	maxCost       = 10_000
+	maxList       = 1_000 // entries of a list that a fact holds
+	maxWord       = 2_000 // characters of a text that a fact holds
+)
+
+// literals are the functions that write a quantity in an expression, with the
+// unit each stands for.
+var literals = []struct {
+	name, unit string
+	dim        quantity.Dimension
+}{
+	{"mm", "mm", quantity.Length},
+	{"kg", "kg", quantity.Mass},
+	{"newton", "N", quantity.Force},
+	{"newton_metre", "N·m", quantity.Torque},
+	{"mpa", "MPa", quantity.Stress},
+	{"degrees", "°", quantity.Angle},
+	{"days", "days", quantity.Duration},
+}
+
+// unitSize is the size in SI of a unit that literals are written in.
+func unitSize(unit string, dim quantity.Dimension) float64 {
+	q, err := quantity.Parse("1 "+unit, dim)
+	if err != nil {
+		panic(fmt.Sprintf("engine: unit %q: %v", unit, err)) // a slip in the table above
+	}
+	return q.Value
+}
+
+func millimetres(metres float64) ref.Val {
+	return &amount{q: quantity.Of(metres, quantity.Length, "mm")}
+}
+
+// kindOf holds the descriptor of each kind of item, and of the policy.
+var kindOf = sync.OnceValue(func() map[string]*descriptor {
+	byName := map[string]*descriptor{}
+	for _, k := range allKinds() {
+		byName[k.Name] = describe(k.Name, k.Fields)
+	}
+	return byName
+})
+
+func allKinds() []*schema.Kind { return append([]*schema.Kind{facts.Policy}, facts.Kinds()...) }
+
+// shared are the variables that every expression may read, with their kinds.
+var shared = map[string]string{"step": "steps", "move": "moves", "vehicle": "vehicle", "site": "site", "policy": "policy"}
+
+// today is the variable with the day of the check.
+const today = "today"
+
+// baseEnv is what all expressions share: types, operators and the variables
+// that are the same for every rule.
+var baseEnv = sync.OnceValues(func() (*cel.Env, error) {
+	// Of the language's own operators only those stay that have nothing to do
+	// with numbers. The rest is declared below for numbers and quantities alike,
+	// so that 0.9 * torque is found as torque * 0.9 is.
+	kept := env.NewLibrarySubset().SetDisableMacros(true).AddIncludedFunctions(
+		env.NewFunction(operators.LogicalAnd), env.NewFunction(operators.LogicalOr), env.NewFunction(operators.LogicalNot),
+		env.NewFunction(operators.Conditional), env.NewFunction(operators.Equals), env.NewFunction(operators.NotEquals),
+		env.NewFunction(operators.In), env.NewFunction(operators.Index), env.NewFunction("contains"), env.NewFunction("startsWith"), env.NewFunction("endsWith"),
+	)
+	options := []cel.EnvOption{
+		cel.StdLib(cel.StdLibSubset(kept)),
+		cel.ParserExpressionSizeLimit(maxCharacters),
+		cel.ParserRecursionLimit(maxDepth),
+		cel.Variable(today, dateType),
+	}
+	for name, d := range kindOf() {
+		for _, inner := range d.all() {
+			options = append(options, cel.Types(inner))
+		}
+		for variable, kind := range shared {
+			if kind == name {
+				options = append(options, cel.Variable(variable, d.Type))
+			}
+		}
+	}
+	options = append(options, cel.Types(screwFields{threadType}))
+	return cel.NewCustomEnv(append(options, operatorsOf()...)...)
+})
+
+// scope says what the expressions of a rule may read besides the shared
+// variables: one item of a kind, or nothing when the kind is empty.
+type scope struct{ kind, variable string }
+
+// env is the environment of the expressions in the scope.
+func (s scope) env() (*cel.Env, error) {
+	base, err := baseEnv()
+	if err != nil || s.kind == "" {
+		return base, err
+	}
+	return base.Extend(cel.Variable(s.variable, kindOf()[s.kind].Type))
+}
+
+// variables lists what the expressions may name.
+func (s scope) variables() []string {
+	list := append(slices.Collect(maps.Keys(shared)), today)
+	if s.kind != "" {
+		list = append(list, s.variable)
+	}
+	slices.Sort(list)
+	return list
+}
+
+// overloads collects the forms of one operator or function.
+type overloads struct {
+	name string
+	opts []cel.FunctionOpt
+}
+
+func (o *overloads) add(result *cel.Type, binding any, args ...*cel.Type) {
+	id := o.name
+	for _, a := range args {
+		id += "_" + a.TypeName()
+	}
+	var bound cel.OverloadOpt
+	switch f := binding.(type) {
+	case functions.UnaryOp:
+		bound = cel.UnaryBinding(f)
+	case functions.BinaryOp:
+		bound = cel.BinaryBinding(f)
+	}
+	o.opts = append(o.opts, cel.Overload(id, args, result, bound))
+}
+
+// numbers adds one form for every pair of plain numbers.
+func (o *overloads) numbers(result func(a, b *cel.Type) *cel.Type, f functions.BinaryOp) {
+	for _, a := range []*cel.Type{types.DoubleType, types.IntType} {
+		for _, b := range []*cel.Type{types.DoubleType, types.IntType} {
+			o.add(result(a, b), f, a, b)
+		}
+	}
+}
+
+// operatorsOf declares the arithmetic of numbers and quantities.
+func operatorsOf() []cel.EnvOption {
+	var all []*overloads
+	op := func(name string) *overloads {
+		o := &overloads{name: name}
+		all = append(all, o)
+		return o
+	}
+	always := func(t *cel.Type) func(a, b *cel.Type) *cel.Type {
+		return func(_, _ *cel.Type) *cel.Type { return t }
+	}
+	wider := func(a, b *cel.Type) *cel.Type {
+		if a == types.IntType && b == types.IntType {
+			return types.IntType
+		}
+		return types.DoubleType
+	}
+	for name, holds := range map[string]func(int) bool{
+		operators.Less:          func(c int) bool { return c < 0 },
+		operators.LessEquals:    func(c int) bool { return c <= 0 },
+		operators.Greater:       func(c int) bool { return c > 0 },
+		operators.GreaterEquals: func(c int) bool { return c >= 0 },
+	} {
+		o := op(name)
+		f := compare(holds)
+		o.numbers(always(types.BoolType), f)
+		for _, d := range dimensions {
+			o.add(types.BoolType, f, typeOf[d], typeOf[d])
+		}
+		o.add(types.BoolType, f, dateType, dateType)
+	}
+	add, subtract, negate := op(operators.Add), op(operators.Subtract), op(operators.Negate)
+	multiply, divide := op(operators.Multiply), op(operators.Divide)
+	least, most, size := op("min"), op("max"), op("abs")
+	sum := arithmetic(func(a, b float64) float64 { return a + b }, false)
+	difference := arithmetic(func(a, b float64) float64 { return a - b }, false)
+	product := arithmetic(func(a, b float64) float64 { return a * b }, false)
+	quotient := arithmetic(func(a, b float64) float64 { return a / b }, true)
+	lesser, greater := arithmetic(math.Min, false), arithmetic(math.Max, false)
+	opposite := single(func(v float64) float64 { return -v })
+	absolute := single(math.Abs)
+	add.numbers(wider, sum)
+	subtract.numbers(wider, difference)
+	multiply.numbers(wider, product)
+	// Three of four bolts are 0.75 of them, not none.
+	divide.numbers(always(types.DoubleType), quotient)
+	least.numbers(wider, lesser)
+	most.numbers(wider, greater)
+	for _, n := range []*cel.Type{types.DoubleType, types.IntType} {
+		negate.add(n, opposite, n)
+		size.add(n, absolute, n)
+	}
+	for _, d := range dimensions {
+		t := typeOf[d]
+		add.add(t, sum, t, t)
+		subtract.add(t, difference, t, t)
+		divide.add(types.DoubleType, quotient, t, t)
+		least.add(t, lesser, t, t)
+		most.add(t, greater, t, t)
+		negate.add(t, opposite, t)
+		size.add(t, absolute, t)
+		for _, n := range []*cel.Type{types.DoubleType, types.IntType} {
+			multiply.add(t, product, n, t)
+			multiply.add(t, product, t, n)
+			divide.add(t, quotient, t, n)
+		}
+	}
+	subtract.add(typeOf[quantity.Duration], functions.BinaryOp(between), dateType, dateType)
+	for _, l := range literals {
+		o := op(l.name)
+		unit := unitSize(l.unit, l.dim)
+		write := functions.UnaryOp(func(v ref.Val) ref.Val { return &amount{q: quantity.Of(plain(v)*unit, l.dim, l.unit)} })
+		o.add(typeOf[l.dim], write, types.DoubleType)
+		o.add(typeOf[l.dim], write, types.IntType)
+	}
+	options := make([]cel.EnvOption, len(all))
+	for i, o := range all {
+		options[i] = cel.Function(o.name, o.opts...)
+	}
+	return options
+}
+
+// plain is the size of a number or quantity.
+func plain(v ref.Val) float64 {
+	switch v := v.(type) {
+	case types.Double:
+		return float64(v)
+	case types.Int:
+		return float64(v)
+	case *amount:
+		return v.q.Value
+	}
+	return math.NaN()
+}
+
+func compare(holds func(int) bool) functions.BinaryOp {
+	return func(a, b ref.Val) ref.Val {
+		if d, ok := a.(day); ok {
+			return types.Bool(holds(d.d.Compare(b.(day).d)))
+		}
+		return types.Bool(holds(order(plain(a), plain(b))))
+	}
+}
+
+// between is the time from one date to another.
+func between(a, b ref.Val) ref.Val {
+	days := b.(day).d.DaysUntil(a.(day).d)
+	return &amount{q: quantity.Of(float64(days)*unitSize("days", quantity.Duration), quantity.Duration, "days")}
+}
+
+// arithmetic makes an operator of numbers and quantities. The result has the
+// unit of the operand that has one; two operands of one dimension whose
+// quotient is asked for give a plain number. The ± of a quantity is not carried
+// on: facts that must hold over it are derived with it.
+func arithmetic(f func(a, b float64) float64, isQuotient bool) functions.BinaryOp {
+	return func(a, b ref.Val) ref.Val {
+		result := f(plain(a), plain(b))
+		unit, isAmount := a.(*amount)
+		if other, ok := b.(*amount); ok {
+			if isAmount && isQuotient {
+				return number(result)
+			}
+			if !isAmount {
+				unit, isAmount = other, true
+			}
+		}
+		switch {
+		case math.IsNaN(result) || math.IsInf(result, 0):
+			return types.NewErr("the result is no finite number, as when something is divided by zero")
+		case isAmount:
+			return &amount{q: quantity.Of(result, unit.q.Dim, unit.q.Unit)}
+		}
+		_, whole := a.(types.Int)
+		if _, ok := b.(types.Int); ok && whole && !isQuotient {
+			return whole64(result)
+		}
+		return types.Double(result)
+	}
+}
+
+func single(f func(float64) float64) functions.UnaryOp {
+	return func(v ref.Val) ref.Val {
+		switch v := v.(type) {
+		case *amount:
+			return &amount{q: quantity.Of(f(v.q.Value), v.q.Dim, v.q.Unit)}
+		case types.Int:
+			return whole64(f(float64(v)))
+		}
+		return number(f(plain(v)))
+	}
+}
+
+// whole64 is a whole number, or an error where a double no longer holds one
+// exactly.
+func whole64(f float64) ref.Val {
+	const exact = 1 << 53
+	if f > exact || f < -exact {
+		return types.NewErr("the result is too large")
+	}
+	return types.Int(int64(f))
+}

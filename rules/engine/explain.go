@@ -1,0 +1,380 @@
+package engine
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/ast"
+	"github.com/google/cel-go/common/operators"
+	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
+	"github.com/google/cel-go/interpreter"
+
+	"setdown/model/schema"
+	"setdown/model/source"
+	"setdown/rules/facts"
+	"setdown/rules/pack"
+	"setdown/rules/verdict"
+)
+
+// track runs the program once more and keeps the value of every part, also of
+// those that decide nothing.
+func (p *program) track(r *roots) interpreter.EvalState {
+	tracked, err := p.tracked()
+	if err != nil {
+		return nil
+	}
+	_, details, _ := tracked.Eval(r)
+	if details == nil {
+		return nil
+	}
+	return details.State()
+}
+
+// because lists the parts of a condition that came out false, with the values
+// of what they compare.
+func (p *program) because(r *roots) []verdict.Because {
+	state := p.track(r)
+	if state == nil {
+		return nil
+	}
+	var list []verdict.Because
+	var walk func(n ast.Expr)
+	walk = func(n ast.Expr) {
+		v, seen := state.Value(n.ID())
+		if n.Kind() == ast.CallKind {
+			call := n.AsCall()
+			switch call.FunctionName() {
+			case operators.LogicalAnd:
+				for _, a := range call.Args() {
+					walk(a)
+				}
+				return
+			case operators.LogicalOr:
+				// The state has no value of an or inside an or; it is as false as
+				// the outer one.
+				if !seen || v == types.False {
+					for _, a := range call.Args() {
+						walk(a)
+					}
+				}
+				return
+			case operators.Conditional:
+				if v == types.False {
+					args := call.Args()
+					if c, _ := state.Value(args[0].ID()); c == types.True {
+						walk(args[1])
+					} else {
+						walk(args[2])
+					}
+				}
+				return
+			}
+		}
+		if v != types.False {
+			return
+		}
+		b := verdict.Because{Expr: p.text(n), Span: p.begin(n)}
+		for _, o := range operands(n) {
+			if v, ok := state.Value(o.ID()); ok {
+				b.Values = append(b.Values, verdict.Value{Name: p.text(o), Value: r.show(v)})
+			}
+		}
+		list = append(list, b)
+	}
+	walk(p.tree.Expr())
+	return list
+}
+
+// operands are the parts of a condition whose values explain it: what it
+// compares, but nothing that is written out in it.
+func operands(n ast.Expr) []ast.Expr {
+	var list []ast.Expr
+	var add func(n ast.Expr, top bool)
+	add = func(n ast.Expr, top bool) {
+		switch {
+		case constant(n):
+		case n.Kind() == ast.CallKind && (top || n.AsCall().FunctionName() == operators.LogicalNot || boolean(n)):
+			call := n.AsCall()
+			if call.IsMemberFunction() {
+				add(call.Target(), false)
+			}
+			for _, a := range call.Args() {
+				add(a, false)
+			}
+		case !slices.ContainsFunc(list, func(o ast.Expr) bool { return o.ID() == n.ID() }):
+			list = append(list, n)
+		}
+	}
+	add(n, true)
+	return list
+}
+
+// boolean reports whether a call is a condition.
+func boolean(n ast.Expr) bool {
+	switch n.AsCall().FunctionName() {
+	case operators.LogicalAnd, operators.LogicalOr, operators.Equals, operators.NotEquals, operators.In,
+		operators.Less, operators.LessEquals, operators.Greater, operators.GreaterEquals, "contains", "startsWith", "endsWith":
+		return true
+	}
+	return false
+}
+
+// constant reports whether a part reads no fact.
+func constant(n ast.Expr) bool {
+	is := true
+	ast.PreOrderVisit(n, ast.NewExprVisitor(func(e ast.Expr) { is = is && e.Kind() != ast.IdentKind }))
+	return is
+}
+
+// text is a part of the expression as the rule says it.
+func (p *program) text(n ast.Expr) string {
+	text, err := cel.ExprToString(n, p.tree.SourceInfo())
+	if err != nil {
+		return strings.TrimSpace(p.src.Text)
+	}
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// begin is the place in the file where a part of the expression begins.
+func (p *program) begin(n ast.Expr) source.Span {
+	first := -1
+	ast.PreOrderVisit(n, ast.NewExprVisitor(func(e ast.Expr) {
+		if r, ok := p.tree.SourceInfo().GetOffsetRange(e.ID()); ok && (first < 0 || int(r.Start) < first) {
+			first = int(r.Start)
+		}
+	}))
+	return p.src.At(first)
+}
+
+// leaves calls back for every part of the condition that is a condition itself
+// and is made of no others.
+func (p *program) leaves(visit func(n ast.Expr)) {
+	var walk func(n ast.Expr)
+	walk = func(n ast.Expr) {
+		if n.Kind() == ast.CallKind {
+			switch call := n.AsCall(); call.FunctionName() {
+			case operators.LogicalAnd, operators.LogicalOr, operators.LogicalNot:
+				for _, a := range call.Args() {
+					walk(a)
+				}
+				return
+			case operators.Conditional:
+				for _, a := range call.Args() {
+					if p.tree.GetType(a.ID()).IsExactType(types.BoolType) {
+						walk(a)
+					}
+				}
+				return
+			}
+		}
+		if n.Kind() != ast.LiteralKind {
+			visit(n)
+		}
+	}
+	walk(p.tree.Expr())
+}
+
+// missing lists what would have to be known: the paths of the build file that
+// nobody recorded, and why facts were not computed, sorted.
+func (r *roots) missing(u *types.Unknown) []verdict.Missing {
+	if u == nil {
+		return nil
+	}
+	var list []verdict.Missing
+	for _, id := range u.IDs() {
+		trails, _ := u.GetAttributeTrails(id)
+		for _, t := range trails {
+			list = append(list, r.missingOf(t.Variable())...)
+		}
+	}
+	slices.SortFunc(list, func(a, b verdict.Missing) int {
+		return cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Reason, b.Reason), cmp.Compare(a.Fact, b.Fact))
+	})
+	return slices.Compact(list)
+}
+
+func (r *roots) missingOf(fact string) []verdict.Missing {
+	why := r.unknownOf(fact)
+	if why == nil {
+		return []verdict.Missing{{Path: fact, Doc: docOf(fact)}}
+	}
+	var list []verdict.Missing
+	for _, path := range why.Missing {
+		list = append(list, verdict.Missing{Path: path, Doc: docOf(path)})
+	}
+	if len(list) == 0 {
+		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact})
+	}
+	return list
+}
+
+// show prints a value; an unknown one says whether it waits for somebody to
+// write something down.
+func (r *roots) show(v ref.Val) string {
+	u, ok := v.(*types.Unknown)
+	if !ok {
+		return show(v)
+	}
+	if slices.ContainsFunc(r.missing(u), func(m verdict.Missing) bool { return m.Path != "" }) {
+		return notRecorded
+	}
+	return notComputed
+}
+
+// docOf finds in the schema what a path of the build file means; "" when it
+// does not say.
+func docOf(path string) string {
+	name, rest, _ := strings.Cut(path, ".")
+	kind := facts.KindOf(name)
+	if kind == nil {
+		return ""
+	}
+	if kind.Single {
+		return docIn(kind.Fields, rest)
+	}
+	// An id may hold dots itself, so every cut is tried.
+	for {
+		_, below, more := strings.Cut(rest, ".")
+		if !more {
+			return ""
+		}
+		if doc := docIn(kind.Fields, below); doc != "" {
+			return doc
+		}
+		rest = below
+	}
+}
+
+func docIn(fields []schema.Field, path string) string {
+	name, rest, nested := strings.Cut(path, ".")
+	i := slices.IndexFunc(fields, func(f schema.Field) bool { return f.Name == name })
+	if i < 0 {
+		return ""
+	}
+	f := fields[i]
+	if nested && f.Type == schema.Map {
+		if _, below, more := strings.Cut(rest, "."); more {
+			return docIn(f.Elem.Fields, below)
+		}
+		return f.Doc
+	}
+	if nested && f.Type == schema.Object {
+		return docIn(f.Fields, rest)
+	}
+	return f.Doc
+}
+
+// words fills the texts of a result that is no pass.
+func (u *unit) words(res *Result, r *roots) {
+	if errs := u.readyTexts(); len(errs) > 0 {
+		res.Outcome, res.Err = verdict.Error, errs.Err()
+		return
+	}
+	if res.Outcome == verdict.NotRecorded {
+		u.askFor(res, r)
+		return
+	}
+	rule := u.rule
+	res.Say, res.Fix = u.fill(rule.Say.Parts, r), u.fill(rule.Fix.Parts, r)
+	w := rule.Work
+	if w == nil {
+		return
+	}
+	res.Work = &verdict.Work{Phase: w.Phase, Do: res.Fix}
+	if w.Do != nil {
+		res.Work.Do = u.fill(w.Do.Parts, r)
+	}
+	if w.Buy != nil {
+		res.Work.Part, res.Work.Quantity = u.fill(w.Buy.Parts, r), 1
+		if w.Count != nil {
+			if n, ok := u.eval(w.Count, r).(types.Int); ok {
+				res.Work.Quantity = int(n)
+			}
+		}
+		if res.Work.Quantity <= 0 {
+			res.Work.Part, res.Work.Quantity = "", 0
+		}
+	}
+	for _, s := range w.Sets {
+		// A value that is not known cannot be what the file will say.
+		if value, known := u.value(s.Value.Parts, r); known {
+			res.Work.Set = append(res.Work.Set, verdict.Value{Name: r.pathOf(s.Path), Value: value})
+		}
+	}
+}
+
+// mostAsked is how many facts a line asks for; reports list them all.
+const mostAsked = 3
+
+// askFor words a result that waits for facts: what to write down, not what
+// would be wrong.
+func (u *unit) askFor(res *Result, r *roots) {
+	subject := r.move.facts.Path
+	if r.item != nil {
+		subject = r.item.facts.Path
+	}
+	_, id, _ := strings.Cut(subject, ".")
+	var asked, reasons []string
+	for _, m := range res.Missing {
+		what := m.Doc
+		if what == "" {
+			what = m.Path
+		}
+		switch {
+		case m.Path == "":
+			reasons = append(reasons, m.Reason)
+		case !strings.HasPrefix(m.Path, subject+"."):
+			asked = append(asked, what+" ("+m.Path+")")
+		default:
+			asked = append(asked, what)
+		}
+	}
+	asked = slices.Compact(asked)
+	if more := len(asked) - mostAsked; more > 0 {
+		asked = append(asked[:mostAsked], fmt.Sprintf("and %d more", more))
+	}
+	if len(asked) == 0 {
+		res.Say = id + ": not known: " + strings.Join(reasons, "; ")
+		res.Fix = "find out in another way, or change what keeps it from being computed: " + strings.Join(reasons, "; ")
+	} else {
+		res.Say = id + ": not recorded: " + strings.Join(asked, "; ")
+		res.Fix = "look or measure, and write down: " + strings.Join(asked, "; ")
+	}
+	res.Work = &verdict.Work{Phase: "record", Do: res.Fix}
+}
+
+// fill prints a template.
+func (u *unit) fill(parts []pack.Part, r *roots) string {
+	text, _ := u.value(parts, r)
+	return text
+}
+
+// value prints a template and says whether everything in it is known.
+func (u *unit) value(parts []pack.Part, r *roots) (text string, known bool) {
+	var b strings.Builder
+	known = true
+	for _, p := range parts {
+		if p.Expr == nil {
+			b.WriteString(p.Text)
+			continue
+		}
+		v := u.eval(p.Expr, r)
+		known = known && !types.IsUnknownOrError(v)
+		b.WriteString(r.show(v))
+	}
+	return b.String(), known
+}
+
+// eval evaluates an expression of a text. An error only shows in the text: the
+// outcome is settled by then.
+func (u *unit) eval(e *pack.Expr, r *roots) ref.Val {
+	v, _, err := u.texts[e].plain.Eval(r)
+	if err != nil || v == nil {
+		return types.NewErr("%v", err)
+	}
+	return v
+}

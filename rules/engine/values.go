@@ -1,0 +1,184 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+
+	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
+
+	"setdown/model/quantity"
+	"setdown/rules/facts"
+)
+
+// The types of the expression language that are not its own. A quantity's type
+// is named like its dimension, so that messages read well.
+var (
+	dimensions = []quantity.Dimension{quantity.Length, quantity.Mass, quantity.Force, quantity.Torque, quantity.Stress, quantity.Angle, quantity.Duration}
+	typeOf     = func() map[quantity.Dimension]*types.Type {
+		byDim := map[quantity.Dimension]*types.Type{quantity.Number: types.DoubleType}
+		for _, d := range dimensions {
+			byDim[d] = types.NewObjectType(d.String())
+		}
+		byDim[quantity.Load] = byDim[quantity.Force]
+		return byDim
+	}()
+	dateType   = types.NewObjectType("date")
+	threadType = types.NewObjectType("thread")
+)
+
+// opaque is what all of our values have in common: they turn into nothing else.
+type opaque struct{}
+
+func (opaque) ConvertToNative(t reflect.Type) (any, error) {
+	return nil, fmt.Errorf("a value of a rule does not become a %s", t)
+}
+
+func (opaque) ConvertToType(t ref.Type) ref.Val {
+	return types.NewErr("a value does not become a %s", t.TypeName())
+}
+
+// amount is a quantity with a dimension.
+type amount struct {
+	opaque
+	q quantity.Quantity
+}
+
+func (a *amount) Type() ref.Type { return typeOf[a.q.Dim] }
+func (a *amount) Value() any     { return a }
+func (a *amount) Equal(other ref.Val) ref.Val {
+	b, ok := other.(*amount)
+	return types.Bool(ok && a.q.Dim == b.q.Dim && order(a.q.Value, b.q.Value) == 0)
+}
+
+// day is a date.
+type day struct {
+	opaque
+	d quantity.Date
+}
+
+func (d day) Type() ref.Type { return dateType }
+func (d day) Value() any     { return d }
+func (d day) Equal(other ref.Val) ref.Val {
+	o, ok := other.(day)
+	return types.Bool(ok && d.d == o.d)
+}
+
+// screw is a thread. Two are equal when a nut of one belongs on a bolt of the
+// other, however they are written.
+type screw struct {
+	opaque
+	t quantity.Thread
+}
+
+func (s *screw) Type() ref.Type { return threadType }
+func (s *screw) Value() any     { return s }
+func (s *screw) Equal(other ref.Val) ref.Val {
+	o, ok := other.(*screw)
+	return types.Bool(ok && s.t.Mates(o.t))
+}
+
+// same is how far two values may differ, as a share of the larger, and still
+// count as equal: far above the noise of arithmetic, so that 0.9 of 95 N·m is
+// 85.5 N·m, and far below what anybody measures.
+const same = 1e-9
+
+// order compares two numbers as a person does: those that differ by arithmetic
+// noise are equal.
+func order(a, b float64) int {
+	switch {
+	case math.Abs(a-b) <= same*max(math.Abs(a), math.Abs(b)):
+		return 0
+	case a < b:
+		return -1
+	}
+	return 1
+}
+
+// value makes a value of the expression language of a known fact.
+func value(v any, d *descriptor, field string) ref.Val {
+	switch v := v.(type) {
+	case bool:
+		return types.Bool(v)
+	case int64:
+		return types.Int(v)
+	case string:
+		return types.String(v)
+	case quantity.Quantity:
+		if v.Dim == quantity.Number {
+			return number(v.Value)
+		}
+		if math.IsNaN(v.Value) || math.IsInf(v.Value, 0) {
+			return types.NewErr("%s is no finite number", field)
+		}
+		return &amount{q: v}
+	case quantity.Thread:
+		return &screw{t: v}
+	case quantity.Date:
+		return day{d: v}
+	case *facts.Object:
+		return newObject(v, d.blocks[field])
+	case []any:
+		list := make([]ref.Val, len(v))
+		for i, e := range v {
+			list[i] = value(e, d, field)
+		}
+		return types.NewRefValList(types.DefaultTypeAdapter, list)
+	}
+	return types.NewErr("%s holds a %T, which rules do not read", field, v)
+}
+
+// number is a plain number, or an error when it is none: a comparison with it
+// would be false, and its opposite true.
+func number(f float64) ref.Val {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return types.NewErr("the result is no finite number")
+	}
+	return types.Double(f)
+}
+
+// show prints a value as people write it.
+func show(v ref.Val) string {
+	switch v := v.(type) {
+	case types.Bool:
+		if v {
+			return "yes"
+		}
+		return "no"
+	case types.Double:
+		return quantity.Format(float64(v))
+	case types.Int:
+		return quantity.Format(float64(v))
+	case types.String:
+		return string(v)
+	case *amount:
+		return v.q.String()
+	case *screw:
+		return v.t.String()
+	case day:
+		return v.d.String()
+	case *object:
+		return v.facts.Path
+	case *types.Unknown:
+		return notRecorded
+	case *types.Err:
+		return notComputed
+	}
+	if list, ok := v.(interface{ Size() ref.Val }); ok {
+		n, _ := list.Size().(types.Int)
+		parts := make([]string, n)
+		for i := range parts {
+			parts[i] = show(v.(interface{ Get(ref.Val) ref.Val }).Get(types.Int(i)))
+		}
+		return strings.Join(parts, ", ")
+	}
+	return fmt.Sprint(v.Value())
+}
+
+// What stands for a value that is not known.
+const (
+	notRecorded = "not recorded"
+	notComputed = "not computed"
+)

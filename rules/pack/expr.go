@@ -1,0 +1,132 @@
+package pack
+
+import (
+	"strings"
+
+	"setdown/model/source"
+)
+
+// Expr is an expression as it stands in the file.
+type Expr struct {
+	Text string
+	Span source.Span // of its first character
+
+	places []source.Pos
+}
+
+// Empty reports whether there is no expression.
+func (e *Expr) Empty() bool { return strings.TrimSpace(e.Text) == "" }
+
+// At returns the place in the file of the expression's character with that
+// number, counted in code points from 0. Outside the text it is the place of
+// the expression.
+func (e *Expr) At(n int) source.Span {
+	if n < 0 || n >= len(e.places) {
+		return e.Span
+	}
+	return source.Span{File: e.Span.File, Start: e.places[n]}
+}
+
+// With returns an expression with another text at the same place, as tests of
+// the rules need it.
+func (e *Expr) With(text string) Expr { return Expr{Text: text, Span: e.Span} }
+
+// Template is a text with expressions in braces. {{ and }} stand for braces.
+type Template struct {
+	Parts []Part
+	Span  source.Span
+	text  string
+}
+
+// Part is a piece of plain text, or an expression when Expr is not nil.
+type Part struct {
+	Text string
+	Expr *Expr
+}
+
+// String returns the template as the file says it.
+func (t Template) String() string { return t.text }
+
+// Plain reports whether the template holds no expression.
+func (t Template) Plain() bool {
+	for _, p := range t.Parts {
+		if p.Expr != nil {
+			return false
+		}
+	}
+	return true
+}
+
+// template takes a text apart. Where the places of its characters cannot be
+// told, every mistake in it is reported at its beginning.
+func (p *parser) template(n *Node) Template {
+	t := Template{Span: n.Span, text: n.Text}
+	text := []rune(n.Text)
+	place := func(from, to int) (source.Span, []source.Pos) {
+		if n.places == nil {
+			return n.Span, nil
+		}
+		return source.Span{File: n.Span.File, Start: n.places[from]}, n.places[from : to+1]
+	}
+	var plain []rune
+	flush := func() {
+		if len(plain) > 0 {
+			t.Parts = append(t.Parts, Part{Text: string(plain)})
+			plain = nil
+		}
+	}
+	for i := 0; i < len(text); i++ {
+		c := text[i]
+		doubled := i+1 < len(text) && text[i+1] == c
+		switch {
+		case (c == '{' || c == '}') && doubled:
+			plain = append(plain, c)
+			i++
+		case c == '}':
+			span, _ := place(i, i)
+			p.fail(span, "write }} for a brace in the text", "this brace closes nothing")
+		case c == '{':
+			end := closing(text, i+1)
+			span, places := place(i+1, max(end, i+1))
+			if end < 0 {
+				span, _ = place(i, i)
+				p.fail(span, "write {{ for a brace in the text", "this brace is not closed")
+				return t
+			}
+			e := &Expr{Text: string(text[i+1 : end]), Span: span, places: places}
+			if e.Empty() {
+				p.fail(span, "write the fact that is to stand here, or {{ for a brace", "nothing stands between these braces")
+			}
+			flush()
+			t.Parts = append(t.Parts, Part{Expr: e})
+			i = end
+		default:
+			plain = append(plain, c)
+		}
+	}
+	flush()
+	return t
+}
+
+// closing finds the brace that closes an expression; braces in its quoted words
+// do not. It is -1 when there is none.
+func closing(text []rune, from int) int {
+	var quote rune
+	for i := from; i < len(text); i++ {
+		switch c := text[i]; {
+		case quote != 0 && c == '\\':
+			i++
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case c == '"' || c == '\'':
+			quote = c
+		case c == '}':
+			return i
+		case c == '{':
+			return -1
+		}
+	}
+	return -1
+}

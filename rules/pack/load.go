@@ -1,0 +1,345 @@
+package pack
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"setdown/model/source"
+)
+
+// packFile describes a built-in pack; policyFile holds the built-in policy.
+const (
+	packFile   = "pack.yaml"
+	policyFile = "policy.yaml"
+)
+
+// LoadFS reads the packs that stand in the folders of dir, one rule a file, and
+// the policy beside them, which comes as a pack without rules. An error that
+// holds source.Errors lists every mistake of every file. A folder without rules
+// is a mistake, and so is a dir without packs.
+func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) {
+	entries, err := fs.ReadDir(fsys, dir)
+	if err != nil {
+		return nil, fmt.Errorf("rules: %w", err)
+	}
+	var errs source.Errors
+	var packs []*Pack
+	for _, entry := range entries {
+		name := path.Join(dir, entry.Name())
+		switch {
+		case entry.IsDir():
+			p, err := loadFolder(fsys, name, &errs)
+			if err != nil {
+				return nil, err
+			}
+			packs = append(packs, p)
+		case entry.Name() == policyFile:
+			text, err := fs.ReadFile(fsys, name)
+			if err != nil {
+				return nil, fmt.Errorf("rules: %w", err)
+			}
+			p := &Pack{Name: "policy", Title: "Policy", File: source.NewFile(name, text)}
+			l := &loader{parser{name: name, errs: &errs}}
+			l.whole(p, parse(name, text, &errs), "policy")
+			packs = append(packs, p)
+		}
+	}
+	if len(packs) == 0 {
+		errs.Add(&source.Error{Span: source.Span{File: dir}, Message: "no rule packs here", Hint: "a pack is a folder with " + packFile + " and one file a rule"})
+	}
+	slices.SortStableFunc(packs, func(a, b *Pack) int {
+		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Name, b.Name))
+	})
+	errs = append(errs, Unique(packs)...)
+	return packs, errs.Err()
+}
+
+func loadFolder(fsys fs.FS, dir string, errs *source.Errors) (*Pack, error) {
+	p := &Pack{Name: path.Base(dir)}
+	entries, err := fs.ReadDir(fsys, dir)
+	if err != nil {
+		return nil, fmt.Errorf("rules: %w", err)
+	}
+	described := false
+	for _, entry := range entries {
+		file := path.Join(dir, entry.Name())
+		if path.Ext(file) != ".yaml" {
+			continue
+		}
+		text, err := fs.ReadFile(fsys, file)
+		if err != nil {
+			return nil, fmt.Errorf("rules: %w", err)
+		}
+		l := &loader{parser{name: file, errs: errs}}
+		root := parse(file, text, errs)
+		if entry.Name() == packFile {
+			described = true
+			p.File = source.NewFile(file, text)
+			l.whole(p, root, "pack", "title", "order", "caution")
+			continue
+		}
+		r := l.rule(root)
+		if r == nil {
+			continue
+		}
+		if stem := strings.TrimSuffix(entry.Name(), ".yaml"); r.ID != "" && r.ID != stem {
+			l.fail(r.At("id"), "give the file the name "+r.ID+".yaml", "the rule %q stands in the file of %q", r.ID, stem)
+		}
+		p.Rules = append(p.Rules, r)
+	}
+	where := source.Span{File: dir}
+	if !described {
+		errs.Add(&source.Error{Span: where, Message: "the pack has no " + packFile, Hint: "it says pack, title, order and caution"})
+	}
+	if len(p.Rules) == 0 {
+		errs.Add(&source.Error{Span: where, Message: "the pack holds no rules"})
+	}
+	if base := path.Base(dir); described && p.Name != base {
+		errs.Add(&source.Error{Span: where, Message: fmt.Sprintf("the pack %q stands in the folder %q", p.Name, base), Hint: "give both the same name"})
+	}
+	return p, p.finish(errs)
+}
+
+// LoadFile reads a builder's own file of rules. An error that holds
+// source.Errors lists every mistake in it.
+func LoadFile(name string) (*Pack, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	// One byte more than allowed is enough to know that the file is too large.
+	text, err := io.ReadAll(io.LimitReader(file, maxBytes+1))
+	if err = errors.Join(err, file.Close()); err != nil {
+		return nil, err
+	}
+	name = filepath.ToSlash(name)
+	return loadOwn(name, text)
+}
+
+func loadOwn(name string, text []byte) (*Pack, error) {
+	var errs source.Errors
+	p := &Pack{Own: true, File: source.NewFile(name, text)}
+	p.Name = strings.TrimSuffix(path.Base(name), path.Ext(name))
+	l := &loader{parser{name: name, errs: &errs}}
+	root := parse(name, text, &errs)
+	l.whole(p, root, "pack", "title", "order", "caution", "policy", "disable", "rules")
+	if root != nil && len(errs) == 0 && len(p.Rules)+len(p.Policy)+len(p.Disable) == 0 {
+		l.fail(root.Span, "it may hold rules, policy and disable", "the file holds nothing")
+	}
+	errs = append(errs, Unique([]*Pack{p})...)
+	if p.Title == "" {
+		p.Title = p.Name
+	}
+	if err := p.finish(&errs); err != nil {
+		return nil, err
+	}
+	return p, errs.Err()
+}
+
+// finish puts the rules in order and tells them which pack they belong to.
+func (p *Pack) finish(errs *source.Errors) error {
+	slices.SortStableFunc(p.Rules, func(a, b *Rule) int { return cmp.Compare(a.ID, b.ID) })
+	for _, r := range p.Rules {
+		r.Pack, r.Own = p.Name, p.Own
+	}
+	if len(p.Rules) > maxRules {
+		errs.Add(&source.Error{Span: source.Span{File: p.File.Name()}, Message: fmt.Sprintf("more than %d rules", maxRules)})
+	}
+	return nil
+}
+
+// Unique reports the rules of these packs that share an id.
+func Unique(packs []*Pack) source.Errors {
+	var errs source.Errors
+	first := map[string]*Rule{}
+	for _, p := range packs {
+		for _, r := range p.Rules {
+			other, seen := first[r.ID]
+			if !seen {
+				first[r.ID] = r
+				continue
+			}
+			errs.Add(&source.Error{Span: r.At("id"), Message: fmt.Sprintf("a second rule is called %q", r.ID), Hint: "give one of them another id",
+				Related: []source.Related{{Span: other.At("id"), Message: "first here"}}})
+		}
+	}
+	return errs
+}
+
+// loader turns nodes into packs and rules.
+type loader struct{ parser }
+
+// strict reports keys that are not among those.
+func (l *loader) strict(n *Node, what string, keys ...string) {
+	for _, k := range n.Keys {
+		if slices.Contains(keys, k.Name) {
+			continue
+		}
+		hint := "the keys are " + strings.Join(keys, ", ")
+		if near := source.Suggest(k.Name, keys); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		l.fail(k.Span, hint, "%q is no key of %s", k.Name, what)
+	}
+}
+
+// need reports keys that are absent.
+func (l *loader) need(n *Node, what string, keys ...string) {
+	for _, k := range keys {
+		if n.Find(k) == nil {
+			l.fail(n.Span, "", "%s has no %q", what, k)
+		}
+	}
+}
+
+func (l *loader) isBlock(n *Node, what string) bool {
+	if n == nil {
+		return false
+	}
+	if n.Shape != Block {
+		l.fail(n.Span, "write one key a line", "%s must be a block of keys", what)
+		return false
+	}
+	return true
+}
+
+// text reads a text that must not be empty; "" when the key is absent.
+func (l *loader) text(n *Node, key string) string {
+	v := n.Find(key)
+	if v == nil {
+		return ""
+	}
+	if v.Shape != Scalar || strings.TrimSpace(v.Text) == "" || v.Null {
+		l.fail(v.Span, "", "%q must be a text", key)
+		return ""
+	}
+	return strings.TrimSpace(v.Text)
+}
+
+// texts reads a text or a list of texts.
+func (l *loader) texts(n *Node, key string) []string {
+	v := n.Find(key)
+	if v == nil {
+		return nil
+	}
+	if v.Shape == Scalar {
+		if t := l.text(n, key); t != "" {
+			return []string{t}
+		}
+		return nil
+	}
+	list := []string{}
+	for _, e := range v.Items {
+		if e.Shape != Scalar || e.Null || strings.TrimSpace(e.Text) == "" {
+			l.fail(e.Span, "", "%q must be a list of texts", key)
+			continue
+		}
+		list = append(list, strings.TrimSpace(e.Text))
+	}
+	if v.Shape == Block {
+		l.fail(v.Span, "", "%q must be a text or a list of texts", key)
+	}
+	return list
+}
+
+// word reads one of the words.
+func (l *loader) word(n *Node, key string, words []string) string {
+	t := l.text(n, key)
+	if t == "" || slices.Contains(words, t) {
+		return t
+	}
+	hint := "write one of: " + strings.Join(words, ", ")
+	if near := source.Suggest(t, words); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	}
+	l.fail(n.Find(key).Span, hint, "%q is no word for %q", t, key)
+	return t
+}
+
+func (l *loader) yes(n *Node, key string) bool {
+	switch l.word(n, key, []string{"yes", "no", "true", "false"}) {
+	case "yes", "true":
+		return true
+	}
+	return false
+}
+
+func (l *loader) whole(p *Pack, root *Node, keys ...string) {
+	if !l.isBlock(root, "a rule file") {
+		return
+	}
+	l.strict(root, "this file", keys...)
+	if t := l.text(root, "pack"); t != "" {
+		p.Name = t
+		if !goodName(t) {
+			l.fail(root.Find("pack").Span, "use small letters, digits and -", "%q cannot be the name of a pack", t)
+		}
+	}
+	if t := l.text(root, "title"); t != "" {
+		p.Title = t
+	}
+	p.Caution = l.text(root, "caution")
+	if t := l.text(root, "order"); t != "" {
+		order, err := strconv.Atoi(t)
+		if err != nil {
+			l.fail(root.Find("order").Span, "", "%q must be a whole number", "order")
+		}
+		p.Order = order
+	}
+	if n := root.Find("policy"); l.isBlock(n, "policy") {
+		p.Policy = map[string]Setting{}
+		for _, k := range n.Keys {
+			if k.Value.Shape != Scalar || k.Value.Null {
+				l.fail(k.Value.Span, "", "%q must be a value", k.Name)
+				continue
+			}
+			p.Policy[k.Name] = Setting{Text: k.Value.Text, Span: k.Value.Span}
+		}
+	}
+	if n := root.Find("disable"); n != nil {
+		l.disable(p, n)
+	}
+	if n := root.Find("rules"); n != nil {
+		if n.Shape != List {
+			l.fail(n.Span, "begin each rule with a dash", "%q must be a list", "rules")
+		}
+		for _, e := range n.Items {
+			if r := l.rule(e); r != nil {
+				p.Rules = append(p.Rules, r)
+			}
+		}
+	}
+}
+
+func (l *loader) disable(p *Pack, n *Node) {
+	if n.Shape != List {
+		l.fail(n.Span, "begin each entry with a dash", "%q must be a list", "disable")
+	}
+	for _, e := range n.Items {
+		if !l.isBlock(e, "an entry of disable") {
+			continue
+		}
+		keys := []string{"id", "by", "reason"}
+		l.strict(e, "an entry of disable", keys...)
+		l.need(e, "an entry of disable", keys...)
+		p.Disable = append(p.Disable, Disable{ID: l.text(e, "id"), By: l.text(e, "by"), Reason: l.text(e, "reason"), Span: e.Span})
+	}
+}
+
+// goodName reports whether a text can be an id: small letters, digits and -.
+func goodName(s string) bool {
+	ok := s != "" && len(s) <= 100 && s[0] != '-'
+	for _, c := range s {
+		ok = ok && (c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-')
+	}
+	return ok
+}

@@ -1,0 +1,295 @@
+package pack
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+
+	"setdown/model/source"
+)
+
+// Limits of one file.
+const (
+	maxBytes = 1 << 20
+	maxDepth = 20
+	maxRules = 2_000
+)
+
+// Shape is what a node of a file is.
+type Shape uint8
+
+// The shapes of a node.
+const (
+	Scalar Shape = iota
+	Block
+	List
+)
+
+// Node is one value of a file with its place.
+type Node struct {
+	Shape Shape
+	Text  string // of a scalar
+	Null  bool   // a scalar that says nothing: empty, ~ or null
+	Keys  []Key  // of a block, in file order, without repetitions
+	Items []*Node
+	Span  source.Span
+
+	quoted bool
+	folded bool
+	places []source.Pos // of each character of Text and of its end; nil where they cannot be told
+}
+
+// Key is one key of a block with its value.
+type Key struct {
+	Name  string
+	Span  source.Span
+	Value *Node
+}
+
+// Find returns the value under a key, or nil.
+func (n *Node) Find(name string) *Node {
+	if n == nil {
+		return nil
+	}
+	for _, k := range n.Keys {
+		if k.Name == name {
+			return k.Value
+		}
+	}
+	return nil
+}
+
+// parser turns the text of one file into nodes.
+type parser struct {
+	name  string
+	lines []string
+	errs  *source.Errors
+}
+
+func (p *parser) fail(span source.Span, hint, format string, args ...any) {
+	p.errs.Add(&source.Error{Span: span, Message: fmt.Sprintf(format, args...), Hint: hint})
+}
+
+func (p *parser) at(line, column int) source.Span {
+	return source.Span{File: p.name, Start: source.Pos{Line: line, Column: column}}
+}
+
+// parse returns the tree of a file, or nil after it reported why there is none.
+func parse(name string, text []byte, errs *source.Errors) *Node {
+	p := &parser{name: name, errs: errs}
+	switch {
+	case len(text) > maxBytes:
+		p.fail(p.at(1, 1), "", "the file is larger than 1 MiB")
+		return nil
+	case !utf8.Valid(text):
+		p.fail(p.at(1, 1), "save it again as UTF-8", "the file is not plain UTF-8 text")
+		return nil
+	}
+	p.lines = strings.Split(string(text), "\n")
+	root, more, err := decode(text)
+	switch {
+	case err != nil:
+		p.explain(err.Error())
+		return nil
+	case root == nil:
+		p.fail(p.at(1, 1), "", "the file is empty")
+		return nil
+	case more:
+		p.fail(p.at(1, 1), "take out the line of three dashes", "the file holds more than one document")
+		return nil
+	}
+	return p.node(root, 1)
+}
+
+// decode parses the text. A panic of the YAML reader becomes an error: no text
+// of a file may stop the program.
+func decode(text []byte) (root *yaml.Node, more bool, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = errors.New("the reader failed")
+		}
+	}()
+	decoder := yaml.NewDecoder(bytes.NewReader(text))
+	var document, second yaml.Node
+	if err = decoder.Decode(&document); errors.Is(err, io.EOF) || err == nil && len(document.Content) == 0 {
+		return nil, false, nil
+	}
+	if err != nil {
+		return nil, false, err
+	}
+	if err = decoder.Decode(&second); errors.Is(err, io.EOF) {
+		return document.Content[0], false, nil
+	}
+	return document.Content[0], true, err
+}
+
+var yamlLine = regexp.MustCompile(`line (\d+): (.*)`)
+
+func (p *parser) explain(problem string) {
+	line := 1
+	problem = strings.TrimPrefix(problem, "yaml: ")
+	if m := yamlLine.FindStringSubmatch(problem); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		problem = m[2]
+	}
+	line = min(max(line, 1), len(p.lines))
+	shown := p.lines[line-1]
+	column := 1 + len(shown) - len(strings.TrimLeft(shown, " "))
+	hint := "check indentation, quotes and brackets here and on the line above"
+	if strings.Contains(problem, "mapping values are not allowed") {
+		problem, hint = "a colon stands where none can stand", "put the text in quotes, or write an expression as a block after |"
+	}
+	p.fail(p.at(line, column), hint, "this cannot be read as YAML: %s", problem)
+}
+
+// node copies a node of the YAML reader, and is nil where that is refused.
+func (p *parser) node(y *yaml.Node, depth int) *Node {
+	n := &Node{Span: p.at(y.Line, y.Column)}
+	switch {
+	case depth > maxDepth:
+		p.fail(n.Span, "", "blocks lie more than %d deep inside each other", maxDepth)
+		return nil
+	case y.Kind == yaml.AliasNode || y.Anchor != "":
+		p.fail(n.Span, "write the value out", "a rule file has no anchors or aliases")
+		return nil
+	case y.Style&yaml.TaggedStyle != 0:
+		p.fail(n.Span, "write an expression that begins with ! as a block after |, other text in quotes", "a value cannot begin with ! here")
+		return nil
+	}
+	switch y.Kind {
+	case yaml.MappingNode:
+		n.Shape = Block
+		for i := 0; i+1 < len(y.Content); i += 2 {
+			p.key(n, y.Content[i], y.Content[i+1], depth)
+		}
+	case yaml.SequenceNode:
+		n.Shape = List
+		for _, e := range y.Content {
+			if item := p.node(e, depth+1); item != nil {
+				n.Items = append(n.Items, item)
+			}
+		}
+	default:
+		n.Text = y.Value
+		n.Null = y.Tag == "!!null"
+		n.quoted = y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0
+		n.folded = y.Style&yaml.FoldedStyle != 0
+		n.places = p.places(y)
+	}
+	return n
+}
+
+func (p *parser) key(n *Node, key, value *yaml.Node, depth int) {
+	span := p.at(key.Line, key.Column)
+	if key.Kind != yaml.ScalarNode || key.Value == "" {
+		p.fail(span, "", "a key must be a plain word")
+		return
+	}
+	for _, k := range n.Keys {
+		if k.Name == key.Value {
+			p.errs.Add(&source.Error{Span: span, Message: fmt.Sprintf("%q stands here a second time", key.Value), Hint: "keep one of the two",
+				Related: []source.Related{{Span: k.Span, Message: "first here"}}})
+			return
+		}
+	}
+	if v := p.node(value, depth+1); v != nil {
+		n.Keys = append(n.Keys, Key{Name: key.Value, Span: span, Value: v})
+	}
+}
+
+// places finds where each character of a scalar stands in the file, and the end
+// of it. It is nil where that cannot be told: folded text, and text in quotes or
+// plain that goes over several lines.
+func (p *parser) places(y *yaml.Node) []source.Pos {
+	value := []rune(y.Value)
+	var places []source.Pos
+	switch {
+	case y.Style&yaml.FoldedStyle != 0:
+		return nil
+	case y.Style&yaml.LiteralStyle != 0:
+		line := y.Line // the text begins on the line after the |
+		for part := range strings.SplitSeq(y.Value, "\n") {
+			raw := p.line(line + 1)
+			if len(places) == len(value) && part == "" {
+				raw = "" // the end of the block, not a line of it
+			}
+			indent, found := strings.CutSuffix(raw, part)
+			if !found || strings.Trim(indent, " ") != "" {
+				return nil
+			}
+			for i := range len([]rune(part)) + 1 {
+				places = append(places, source.Pos{Line: line + 1, Column: len(indent) + i + 1})
+			}
+			line++
+		}
+		return places
+	}
+	raw := []rune(p.line(y.Line))
+	i := y.Column - 1
+	var close rune
+	if y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 {
+		if i >= len(raw) {
+			return nil
+		}
+		close = raw[i]
+		i++
+	}
+	for _, want := range value {
+		got, width := character(raw[min(i, len(raw)):], close)
+		if width == 0 || got != want {
+			return nil
+		}
+		places = append(places, source.Pos{Line: y.Line, Column: i + 1})
+		i += width
+	}
+	return append(places, source.Pos{Line: y.Line, Column: i + 1})
+}
+
+func (p *parser) line(n int) string {
+	if n < 1 || n > len(p.lines) {
+		return ""
+	}
+	return strings.TrimSuffix(p.lines[n-1], "\r")
+}
+
+// character reads one character of a scalar in those quotes (0: none) and how
+// many characters of the file it takes; none when it cannot be told.
+func character(raw []rune, quote rune) (rune, int) {
+	switch {
+	case len(raw) == 0:
+		return 0, 0
+	case quote == '\'' && raw[0] == '\'':
+		if len(raw) > 1 && raw[1] == '\'' {
+			return '\'', 2
+		}
+		return 0, 0
+	case quote != '"' || raw[0] != '\\':
+		return raw[0], 1
+	case len(raw) == 1:
+		return 0, 0
+	}
+	if digits := map[rune]int{'x': 2, 'u': 4, 'U': 8}[raw[1]]; digits > 0 {
+		if len(raw) < 2+digits {
+			return 0, 0
+		}
+		c, err := strconv.ParseUint(string(raw[2:2+digits]), 16, 32)
+		if err != nil {
+			return 0, 0
+		}
+		return rune(c), 2 + digits
+	}
+	switch raw[1] {
+	case 'n':
+		return '\n', 2
+	case 't':
+		return '\t', 2
+	}
+	return raw[1], 2
+}

@@ -1,0 +1,171 @@
+package pack
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"setdown/model/source"
+)
+
+var ruleKeys = []string{"id", "each", "in", "when", "must", "else", "say", "fix", "why", "basis", "waivable", "since", "work", "examples"}
+
+// rule reads one rule; nil when there is nothing to read.
+func (l *loader) rule(n *Node) *Rule {
+	if !l.isBlock(n, "a rule") {
+		return nil
+	}
+	l.strict(n, "a rule", ruleKeys...)
+	l.need(n, "the rule", "id", "must", "else", "say", "fix", "why", "basis")
+	r := &Rule{Span: n.Span, spans: map[string]source.Span{}}
+	for _, k := range n.Keys {
+		r.spans[k.Name] = k.Value.Span
+	}
+	r.ID = l.text(n, "id")
+	if r.ID != "" && !goodName(r.ID) {
+		l.fail(r.At("id"), "use small letters, digits and -", "%q cannot be the id of a rule", r.ID)
+	}
+	l.each(r, n)
+	r.In = l.texts(n, "in")
+	if r.In != nil && len(r.In) == 0 {
+		l.fail(r.At("in"), "leave it out for all moves", "no kind of move stands here")
+	}
+	if v := n.Find("when"); v != nil {
+		r.When = l.expression(v, "when")
+	}
+	if v := n.Find("must"); v != nil {
+		r.Must = l.expression(v, "must")
+	}
+	r.Else = l.word(n, "else", Severities)
+	r.Say = l.templateOf(n, "say")
+	r.Fix = l.templateOf(n, "fix")
+	r.Why = l.text(n, "why")
+	r.Basis = l.texts(n, "basis")
+	r.Waivable = l.yes(n, "waivable")
+	r.Since = l.text(n, "since")
+	if v := n.Find("work"); l.isBlock(v, "work") {
+		r.Work = l.work(v)
+	}
+	if v := n.Find("examples"); v != nil {
+		if v.Shape != List {
+			l.fail(v.Span, "begin each example with a dash", "%q must be a list", "examples")
+		}
+		for _, e := range v.Items {
+			if l.isBlock(e, "an example") {
+				r.Examples = append(r.Examples, l.example(e))
+			}
+		}
+	}
+	return r
+}
+
+var eachForm = regexp.MustCompile(`^([a-z_]+(?: *, *[a-z_]+)*) +as +([a-z][a-z0-9_]*)$`)
+
+// taken are words that cannot name the item: the other variables, and the
+// words that the expressions keep for themselves.
+var taken = []string{"step", "move", "vehicle", "site", "policy", "today", "true", "false", "null", "in", "as", "break", "const", "continue", "else", "for", "function", "if", "import", "let", "loop", "package", "namespace", "return", "var", "void", "while"}
+
+func (l *loader) each(r *Rule, n *Node) {
+	text := l.text(n, "each")
+	if text == "" {
+		return
+	}
+	m := eachForm.FindStringSubmatch(text)
+	if m == nil {
+		l.fail(r.At("each"), "write it as: fasteners as bolt", "%q does not say which kind of item and how the rule calls it", text)
+		return
+	}
+	for kind := range strings.SplitSeq(m[1], ",") {
+		kind = strings.TrimSpace(kind)
+		if slices.Contains(r.Each, kind) {
+			l.fail(r.At("each"), "", "%q stands here twice", kind)
+			continue
+		}
+		r.Each = append(r.Each, kind)
+	}
+	r.Var = m[2]
+	if slices.Contains(taken, r.Var) {
+		l.fail(r.At("each"), "choose another word", "%q already means something else in a rule", r.Var)
+	}
+}
+
+// expression reads an expression whose characters all have their place.
+func (l *loader) expression(n *Node, key string) Expr {
+	e := Expr{Span: n.Span}
+	e.Text, e.places = trimEnd(n.Text, n.places)
+	switch {
+	case n.Shape != Scalar || n.Null || e.Empty():
+		l.fail(n.Span, "", "%q must be an expression", key)
+	case n.quoted || n.folded || n.places == nil:
+		l.fail(n.Span, "write it without quotes on one line, or as a block after |", "the expression of %q is in quotes or folded, so mistakes in it would have no place", key)
+	}
+	if e.places != nil {
+		e.Span.Start = e.places[0]
+	}
+	return e
+}
+
+func (l *loader) templateOf(n *Node, key string) Template {
+	v := n.Find(key)
+	if v == nil {
+		return Template{}
+	}
+	if l.text(n, key) == "" {
+		return Template{Span: v.Span}
+	}
+	v.Text, v.places = trimEnd(v.Text, v.places)
+	return l.template(v)
+}
+
+// trimEnd takes the line break off the end of a text written as a block.
+func trimEnd(text string, places []source.Pos) (string, []source.Pos) {
+	short := strings.TrimRight(text, "\n ")
+	if places != nil {
+		places = places[:len([]rune(short))+1]
+	}
+	return short, places
+}
+
+func (l *loader) work(n *Node) *Work {
+	l.strict(n, "work", "phase", "do", "buy", "count", "sets")
+	l.need(n, "work", "phase")
+	w := &Work{Span: n.Span, Phase: l.text(n, "phase")}
+	if n.Find("do") != nil {
+		t := l.templateOf(n, "do")
+		w.Do = &t
+	}
+	if n.Find("buy") != nil {
+		t := l.templateOf(n, "buy")
+		w.Buy = &t
+	}
+	if v := n.Find("count"); v != nil {
+		if l.text(n, "count") != "" {
+			w.Count = &Expr{Text: v.Text, Span: v.Span, places: v.places}
+		}
+		if w.Buy == nil {
+			l.fail(v.Span, "", "a count without anything to buy")
+		}
+	}
+	if v := n.Find("sets"); l.isBlock(v, "sets") {
+		for _, k := range v.Keys {
+			if l.text(v, k.Name) == "" {
+				continue
+			}
+			w.Sets = append(w.Sets, Set{Path: k.Name, Value: l.template(k.Value), Span: k.Span})
+		}
+	}
+	return w
+}
+
+func (l *loader) example(n *Node) Example {
+	l.strict(n, "an example", "why", "of", "given", "with", "expect", "missing")
+	l.need(n, "the example", "why", "expect")
+	x := Example{Span: n.Span, Why: l.text(n, "why"), Of: l.text(n, "of"), Expect: l.word(n, "expect", Expected), Missing: l.texts(n, "missing")}
+	if v := n.Find("given"); l.isBlock(v, "given") {
+		x.Given = v
+	}
+	if v := n.Find("with"); l.isBlock(v, "with") {
+		x.With = v
+	}
+	return x
+}

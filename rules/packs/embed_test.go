@@ -1,0 +1,43 @@
+package packs
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packtest"
+)
+
+func load(t *testing.T) (*engine.Engine, []*pack.Pack) {
+	t.Helper()
+	all, err := pack.LoadFS(FS, ".")
+	require.NoError(t, err)
+	e, err := engine.New(all)
+	require.NoError(t, err)
+	return e, all
+}
+
+// TestPacks runs the examples of every built-in rule. With -v it is what the
+// writer of a rule looks at: every line names the file and the line.
+func TestPacks(t *testing.T) {
+	e, all := load(t)
+	for _, f := range packtest.Run(e, all) {
+		t.Errorf("\n%s", f)
+	}
+}
+
+// leastCaught is the share of faults put into rules that their examples notice.
+const leastCaught = 0.95
+
+func TestExamplesNoticeFaultsInRules(t *testing.T) {
+	e, all := load(t)
+	score := packtest.Mutate(e, all)
+	t.Logf("%d of %d faults noticed (%.1f %%)", score.Caught, score.Mutants, 100*score.Share())
+	for _, s := range score.Survivors {
+		t.Logf("\n%s", s)
+	}
+	assert.GreaterOrEqual(t, score.Share(), leastCaught)
+}
