@@ -56,8 +56,18 @@ func (r *reader) lay(a Assumption, d *decoder) {
 	start := &yaml.Node{Line: 1, Column: 1 - d.column}
 	kind, record, rest := r.subject(a.Path)
 	if record == nil {
-		id, _, _ := strings.Cut(strings.TrimPrefix(a.Path, kindPrefix(a.Path)), ".")
+		prefix := kindPrefix(a.Path)
+		id, rest, _ := strings.Cut(strings.TrimPrefix(a.Path, prefix), ".")
+		if item := r.build.byID[id]; item != nil {
+			wrong := schema.KindOf(strings.TrimSuffix(prefix, "."))
+			d.fail(start, a.Path, fmt.Sprintf("%s is a %s, not a %s", id, item.Kind.Item, wrong.Item), "write "+join(item.Path(), rest))
+			return
+		}
 		d.fail(start, a.Path, fmt.Sprintf("there is no item %s", shown(id)), meant(id, r.build.ids(), "the items are "))
+		return
+	}
+	if rest == "" {
+		d.fail(start, a.Path, "the path ends at the "+kind.Item+" itself", "go on to one of its facts, such as fl-mount.found.made")
 		return
 	}
 	value := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null", Line: 1, Column: 1}

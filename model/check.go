@@ -16,11 +16,7 @@ func (r *reader) check() {
 	r.checkRecord(r.build.Vehicle, "vehicle", "vehicle", r.build.Vehicle.Span, nil)
 	for _, kind := range schema.Kinds() {
 		for _, item := range r.build.Of(kind.Name) {
-			what := kind.Item
-			if !kind.Listed {
-				what += " " + item.ID
-			}
-			r.checkRecord(item.Record, item.Path(), what, item.Span, item)
+			r.checkRecord(item.Record, item.Path(), kind.Item+" "+item.ID, item.Span, item)
 			if contradiction := contradictions[kind.Name]; contradiction != nil {
 				contradiction(r, item)
 			}
@@ -34,13 +30,21 @@ func (r *reader) check() {
 func (r *reader) checkRecord(record *schema.Record, path, what string, span source.Span, item *Item) {
 	for _, f := range record.Fields {
 		if _, ok := record.Lookup(f.Name); !ok && f.Need && !r.isBad(record, f.Name, item) {
-			r.failAt(span, path, fmt.Sprintf("%s needs the key %s: %s", what, f.Name, f.Doc), neededHint(f))
+			r.failAt(span, path, fmt.Sprintf("%s needs the key %s: %s", what, f.Name, brief(f.Doc)), neededHint(f))
 		}
 	}
 	for _, name := range record.Names() {
 		v, _ := record.Lookup(name)
 		r.checkValue(record.Field(name), v, join(path, name), item)
 	}
+}
+
+// brief is the first statement of a field's description.
+func brief(doc string) string {
+	if i := strings.IndexAny(doc, ":;"); i > 0 {
+		return doc[:i]
+	}
+	return doc
 }
 
 // neededHint lists the words that a needed key may have.
@@ -51,16 +55,17 @@ func neededHint(f schema.Field) string {
 	return "write one of: " + strings.Join(f.Enum, ", ")
 }
 
-// isBad says whether the absence of a field was reported already, here or at
-// the item that this one mirrors.
+// isBad says whether the absence of a field was or will be reported elsewhere:
+// where its value is wrong, or at the item that this one mirrors.
 func (r *reader) isBad(record *schema.Record, name string, item *Item) bool {
 	if r.left[slot{record, name}] == isBad {
 		return true
 	}
-	if item == nil || item.MirroredFrom == "" {
+	if item == nil || item.MirroredFrom == "" || record != item.Record {
 		return false
 	}
-	return r.left[slot{r.build.byID[item.MirroredFrom].Record, name}] != 0
+	_, there := r.build.byID[item.MirroredFrom].Lookup(name)
+	return !there
 }
 
 func (r *reader) checkValue(f *schema.Field, v schema.Value, path string, item *Item) {
@@ -84,11 +89,19 @@ func (r *reader) checkValue(f *schema.Field, v schema.Value, path string, item *
 			}
 			id := e.V.(string)
 			if first, twice := seen[id]; twice {
-				r.failAt(e.Span, path, fmt.Sprintf("%s names %s twice", lastName(path), id), "", source.Related{Span: first, Message: "first here"})
+				r.failAt(e.Span, path, fmt.Sprintf("%s names %s twice", lastName(path), id), differentHint(f), source.Related{Span: first, Message: "first here"})
 			}
 			seen[id] = e.Span
 		}
 	}
+}
+
+// differentHint is the way out for a list that names one thing twice.
+func differentHint(f *schema.Field) string {
+	if f.Size > 1 {
+		return "name two different ones"
+	}
+	return "take one of them out"
 }
 
 func (r *reader) checkMap(f *schema.Field, v schema.Value, path string, item *Item) {
@@ -199,11 +212,6 @@ func (r *reader) checkWaivers() {
 
 // contradictions are the states that cannot be, by kind.
 var contradictions = map[string]func(*reader, *Item){
-	"joints": func(r *reader, joint *Item) {
-		if between := joint.Texts("between"); len(between) == 2 && between[0] == between[1] {
-			r.refuse(joint, "between", "a joint is between two different parts", "")
-		}
-	},
 	"links": func(r *reader, link *Item) {
 		var on []string
 		for _, end := range endNames(link) {

@@ -23,7 +23,7 @@ type Thread struct {
 // does not change what screws into what and is dropped.
 var (
 	handEnd      = regexp.MustCompile(`(?i)^(.*?)[ -]*(LH|RH|left|right|left[ -]hand|right[ -]hand)$`)
-	metricThread = regexp.MustCompile(`^[Mm] ?(\d+(?:\.\d+)?)(?: ?[x×X*] ?(\d*\.?\d+))?(?:[ -]+(?:\d[a-zA-Z]){1,2}(?:/\d[a-zA-Z])?)?$`)
+	metricThread = regexp.MustCompile(`^[Mm] ?(\d+(?:\.\d+)?)(?: ?[x×X*-] ?(\d*\.?\d+))?(?:[ -]+(?:\d[a-zA-Z]){1,2}(?:/\d[a-zA-Z])?)?$`)
 	inchThread   = regexp.MustCompile(`^(#? ?\d+|\d+/\d+|\d+[ -]\d+/\d+|\d*\.\d+)[ "″]*(?: ?[-x×] ?(\d+))?(?: ?([Uu][Nn](?:[CcFfSs]|[Ee][Ff])?))?(?:[ -]+\d[ABab])?$`)
 )
 
@@ -121,15 +121,14 @@ func unified(size, perInch, series string) (Thread, error) {
 	return Thread{}, fmt.Errorf("is not in the standard; for that size there is %s", either(standard))
 }
 
-// isSize tells whether a text names a unified size. A whole number from 2 up is
-// a numbered size, because no thread here is as thick as two inches.
+// isSize tells whether a text names a unified size. A whole number is a
+// numbered size, as in 10-32, but for 1: one inch is far more usual than #1.
 func isSize(s unifiedSize, text string) bool {
-	text = strings.ReplaceAll(text, " ", " ")
 	if number, ok := strings.CutPrefix(strings.ReplaceAll(text, "# ", "#"), "#"); ok {
 		return s.name == "#"+number
 	}
 	if s.name == "#"+text {
-		return text != "1" && text != "0"
+		return text != "1"
 	}
 	d, err := decimal(text)
 	return err == nil && math.Abs(d-s.diameter) <= sizeRounding

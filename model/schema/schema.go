@@ -90,11 +90,12 @@ func (f *Field) Field(name string) *Field { return find(f.Fields, name) }
 func (r *Record) Field(name string) *Field { return find(r.Fields, name) }
 
 func find(fields []Field, name string) *Field {
-	i := slices.IndexFunc(fields, func(f Field) bool { return f.Name == name })
-	if i < 0 {
-		return nil
+	for i := range fields {
+		if fields[i].Name == name {
+			return &fields[i]
+		}
 	}
-	return &fields[i]
+	return nil
 }
 
 // Names lists the names of fields, in the order of the table.

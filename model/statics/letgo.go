@@ -72,12 +72,7 @@ func (s *Step) LetGo(r Removal) (out Outcome, err error) {
 // loseMembers removes unknowns. It works in the few coordinates of self-stress
 // and needs no new factorisation of the vehicle.
 func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
-	key := fmt.Sprint(cols)
-	z, known := s.m.lost[key]
-	if !known {
-		z = s.stranded(cols)
-		s.m.lost[key] = z
-	}
+	z := s.m.strandedBy(cols)
 	if z == nil {
 		return
 	}
@@ -122,14 +117,14 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 // stranded returns the combinations of removed unknowns that self-stress cannot
 // take over, one a column, or nil when it can take over all. What it could only
 // take over through geometry that New would refuse, it does not.
-func (s *Step) stranded(cols []int) *mat.Dense {
-	if s.m.stress == nil {
+func (m *Model) stranded(cols []int) *mat.Dense {
+	if m.stress == nil {
 		return identity(len(cols))
 	}
-	_, p := s.m.stress.Dims()
+	_, p := m.stress.Dims()
 	part := mat.NewDense(len(cols), p, nil)
 	for i, c := range cols {
-		part.SetRow(i, s.m.stress.RawRowView(c))
+		part.SetRow(i, m.stress.RawRowView(c))
 	}
 	var svd mat.SVD
 	if !svd.Factorize(part, mat.SVDFullU) {
@@ -147,6 +142,19 @@ func (s *Step) stranded(cols []int) *mat.Dense {
 	var u mat.Dense
 	svd.UTo(&u)
 	return mat.DenseCopyOf(u.Slice(0, len(cols), rank, len(cols)))
+}
+
+// strandedBy is stranded, remembered: it is the same for every step.
+func (m *Model) strandedBy(cols []int) *mat.Dense {
+	key := fmt.Sprint(cols)
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	z, known := m.lost[key]
+	if !known {
+		z = m.stranded(cols)
+		m.lost[key] = z
+	}
+	return z
 }
 
 // motion is the motion that the lost forces had kept from happening, with the

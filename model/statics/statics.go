@@ -20,6 +20,7 @@ package statics
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -115,8 +116,8 @@ const (
 const balance = 1e-8
 
 // Model is a vehicle made ready: one factorisation that serves all its supports,
-// load cases and removals. It remembers what it worked out for a removal and is
-// not safe for concurrent use.
+// load cases and removals. It remembers what it worked out for a removal. It is safe for
+// concurrent use.
 type Model struct {
 	sys    System
 	weight float64 // N, nominal; scales forces
@@ -132,7 +133,8 @@ type Model struct {
 	stress *mat.Dense // n × p, self-stress; nil when there is none
 	basis  []column   // of every unknown: force and moment on its two bodies
 
-	still *mat.Dense            // q × 6, the free motion that undoes a motion of the base
+	still *mat.Dense // q × 6, the free motion that undoes a motion of the base
+	mu    sync.Mutex
 	lost  map[string]*mat.Dense // what self-stress cannot take over, by removed unknowns
 
 	loads  []load // nominal, then one for each uncertain direction of each mass

@@ -1,0 +1,468 @@
+package model_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/source"
+)
+
+// Beginnings that several files below share.
+const (
+	head  = "format: setdown/1\n"
+	parts = "parts: {chassis: {}, arm: {}}\n"
+	bar   = "links:\n  bar: {ends: {top: {on: chassis}, bottom: {on: arm}}}\n"
+	ball  = "joints:\n  ball: {kind: ball joint, between: [arm, chassis]}\n"
+)
+
+// broken holds one small file for each kind of mistake, and the very words in
+// which it is reported.
+var broken = []struct{ name, text, want string }{
+	{"empty file",
+		"",
+		`b.yaml:1:1: the file is empty (begin with "format: setdown/1")`},
+	{"only a comment",
+		"# nothing yet\n",
+		`b.yaml:1:1: the file is empty (begin with "format: setdown/1")`},
+	{"no format",
+		"parts: {chassis: {}}\n",
+		`b.yaml:1:1: the file does not say its format (write "format: setdown/1" on the first line)`},
+	{"another format",
+		`format: setdown/9
+welds: {x: {nonsense: 1}}
+`,
+		`b.yaml:1:9: this format is not known (write format: setdown/1)`},
+	{"not a map",
+		"- format\n",
+		`b.yaml:1:1: the file must hold keys such as format, welds and moves (begin with "format: setdown/1")`},
+	{"unknown heading",
+		head + "weld: {}\n",
+		`b.yaml:2:1: "weld" is no heading of a build file (did you mean "welds"?)`},
+	{"unknown heading, nothing near",
+		head + "aardvarks: {}\n",
+		`b.yaml:2:1: "aardvarks" is no heading of a build file`},
+	{"unknown key",
+		head + `welds:
+  m: {found: {mode: tack}}
+`,
+		`b.yaml:3:15: "mode" is no key of found (did you mean "made"?)`},
+	{"unknown key, short list",
+		head + "parts: {chassis: {weight: 4 kg}}\n",
+		`b.yaml:2:19: "weight" is no key of part chassis (the keys are mass, cg, place, role, found)`},
+	{"heading without a map",
+		head + "welds: [a, b]\n",
+		`b.yaml:2:8: welds must hold an id for each weld (write the id, a colon, and what is known about it)`},
+	{"item without a block",
+		head + "welds: {m: tack}\n",
+		`b.yaml:2:12: weld m must be a block of keys (write it as {key: value} or one key a line)`},
+	{"double key in an item",
+		head + `welds:
+  m:
+    waits_for: paint
+    waits_for: ride height
+`,
+		`b.yaml:5:5: "waits_for" stands here a second time (keep one of the two)`},
+	{"double id under one heading",
+		head + `parts:
+  a: {}
+  b: {}
+  a: {}
+`,
+		`b.yaml:5:3: "a" stands here a second time (keep one of the two)`},
+	{"one id for two things",
+		head + `parts:
+  front: {}
+welds:
+  front: {}
+`,
+		`b.yaml:5:3: the id "front" is taken: it is a part already (every id stands for one thing in the whole file)`},
+	{"id with a slash",
+		head + `parts:
+  front/arm: {}
+`,
+		`b.yaml:3:3: "front/arm" cannot be an id (an id has letters, digits, - _ and . only)`},
+	{"id with a space",
+		head + `parts:
+  front arm: {}
+`,
+		`b.yaml:3:3: "front arm" cannot be an id (an id has letters, digits, - _ and . only)`},
+	{"id missing",
+		head + `parts:
+  ~: {}
+`,
+		`b.yaml:3:3: an id is missing here (write the id, a colon, and what is known about it)`},
+	{"yes or no",
+		head + "parts: {a: {found: {fitted: maybe}}}\n",
+		`b.yaml:2:29: fitted must be yes or no, not "maybe"`},
+	{"yes or no as a list",
+		head + "parts: {a: {found: {fitted: [yes]}}}\n",
+		`b.yaml:2:29: fitted must be a single value (write yes or no)`},
+	{"word not known",
+		head + "welds: {m: {found: {made: tacked}}}\n",
+		`b.yaml:2:27: "tacked" is no word for made (did you mean "tack"?)`},
+	{"word not known, nothing near",
+		head + "welds: {m: {found: {made: somewhat}}}\n",
+		`b.yaml:2:27: "somewhat" is no word for made (write one of: none, tack, part, full)`},
+	{"count below zero",
+		head + "welds: {m: {found: {tacks: -3}}}\n",
+		`b.yaml:2:28: tacks must be a whole number, not "-3" (count them: 0, 1, 2 and so on)`},
+	{"count with a fraction",
+		head + "welds: {m: {found: {tacks: 2.5}}}\n",
+		`b.yaml:2:28: tacks must be a whole number, not "2.5" (count them: 0, 1, 2 and so on)`},
+	{"count without end",
+		head + "welds: {m: {found: {tacks: 99999999999999999999}}}\n",
+		`b.yaml:2:28: "99999999999999999999" is more than anybody counts`},
+	{"bare number for a quantity",
+		head + "ball_joints: {n: {torque: 75}}\n",
+		`b.yaml:2:27: "75" has no unit; a torque is written in N·m, ft·lbf, in·lbf, kgf·m, kN·m or N·mm, for example 60 N·m or 45 ft·lbf`},
+	{"wrong dimension",
+		head + "ball_joints: {n: {torque: 75 kg}}\n",
+		`b.yaml:2:27: "75 kg" is a mass; a torque is wanted, for example 60 N·m or 45 ft·lbf`},
+	{"negative mass",
+		head + "parts: {a: {mass: -4 kg}}\n",
+		`b.yaml:2:19: mass cannot be below zero`},
+	{"mass within its ±",
+		head + "parts: {a: {mass: 4 kg ± 5 kg}}\n",
+		`b.yaml:2:19: the ± of mass is larger than the mass itself`},
+	{"zero wall",
+		head + parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: arm}}, tube: {od: 28 mm, wall: 0 mm}}}\n",
+		`b.yaml:3:86: wall cannot be zero (leave it out when it is not known)`},
+	{"zero hole",
+		head + "fasteners: {b: {hole: 0 mm}}\n",
+		`b.yaml:2:23: hole cannot be zero (leave it out when it is not known)`},
+	{"zero rating",
+		head + "supports: {s: {kind: stand, rated: 0 t}}\n",
+		`b.yaml:2:36: rated cannot be zero (leave it out when it is not known)`},
+	{"not a number",
+		head + "parts: {a: {mass: .nan}}\n",
+		`b.yaml:2:19: ".nan" does not begin with a number`},
+	{"infinite",
+		head + "parts: {a: {cg: [0, .inf, 0]}}\n",
+		`b.yaml:2:21: ".inf" does not begin with a number`},
+	{"point with two numbers",
+		head + "parts: {a: {cg: [1, 2]}}\n",
+		`b.yaml:2:17: cg must be three numbers in brackets (x forward, y left, z up: [1250, 20, 350])`},
+	{"point with a gap",
+		head + "parts: {a: {cg: [1, ~, 2]}}\n",
+		`b.yaml:2:21: y of cg must be a number (leave the whole point out until all of it is known)`},
+	{"point far away",
+		head + "parts: {a: {cg: [1, 2, 200000]}}\n",
+		`b.yaml:2:24: z of cg is more than 100 m from the origin (bare numbers are in mm)`},
+	{"point in the wrong unit",
+		head + "parts: {a: {cg: [1, 2, 3 kg]}}\n",
+		`b.yaml:2:24: "3 kg" is a mass; a length is wanted, for example 12 mm or 1/2 in`},
+	{"direction without direction",
+		head + parts + "joints: {j: {kind: pivot, between: [arm, chassis], axis: [0, 0, 0]}}\n",
+		`b.yaml:3:58: axis has no direction (at least one of the three must not be zero)`},
+	{"direction with a unit",
+		head + parts + "joints: {j: {kind: pivot, between: [arm, chassis], axis: [0, 1 mm, 0]}}\n",
+		`b.yaml:3:62: "1 mm" is no plain number (a direction has no unit and no ±)`},
+	{"thread",
+		head + "fasteners: {b: {thread: 12 by 75}}\n",
+		`b.yaml:2:25: "12 by 75" is no metric or unified thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH`},
+	{"date",
+		head + "welds: {m: {found: {on: 2026-02-30}}}\n",
+		`b.yaml:2:25: "2026-02-30" is a day that February 2026 does not have; look at the calendar`},
+	{"date the other way round",
+		head + "welds: {m: {found: {on: 20.11.2026}}}\n",
+		`b.yaml:2:25: "20.11.2026" is no date; write year, month and day as 2026-11-20`},
+	{"text too long",
+		head + "vehicle: {name: " + strings.Repeat("x", 2001) + "}\n",
+		`b.yaml:2:17: this text is longer than 2000 characters`},
+	{"text with a control character",
+		head + "vehicle: {name: \"a\\x07b\"}\n",
+		`b.yaml:2:17: this text holds a control character (type it again)`},
+	{"empty text",
+		head + "vehicle: {name: \"\"}\n",
+		`b.yaml:2:17: name is empty (fill it in or leave it out)`},
+	{"list wanted",
+		head + parts + ball + "welds: {m: {holds: ball}}\n",
+		`b.yaml:5:20: holds must be a list (write it in brackets: [ball])`},
+	{"half a pair",
+		head + parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: arm}}, found: {engaged: [20 mm]}}}\n",
+		`b.yaml:3:79: engaged must have 2 entries, not 1`},
+	{"list with a gap",
+		head + parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: arm}}, found: {engaged: [20 mm, not sure]}}}\n",
+		`b.yaml:3:87: engaged has an entry that is not known (leave the whole list out until all of it is known)`},
+	{"one end",
+		head + parts + "links: {bar: {ends: {top: {on: chassis}}}}\n",
+		`b.yaml:3:21: ends must have 2 entries, not 1`},
+	{"ends on one part",
+		head + parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: chassis}}}}\n",
+		`b.yaml:3:21: both ends are on the same part (a link joins two parts)`},
+	{"ends absent",
+		head + "links: {bar: {temporary: yes}}\n",
+		`b.yaml:2:9: link bar needs the key ends: its two ends by name`},
+	{"joint between one part",
+		head + parts + "joints: {j: {kind: pivot, between: [arm, arm]}}\n",
+		`b.yaml:3:42: between names arm twice (name two different ones)`},
+	{"joint kind absent",
+		head + parts + "joints: {j: {between: [arm, chassis]}}\n",
+		`b.yaml:3:10: joint j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, bolted face, welded face)`},
+	{"joint kind wrong is said once",
+		head + parts + "joints: {j: {kind: pivto, between: [arm, chassis]}}\n",
+		`b.yaml:3:20: "pivto" is no word for kind (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, bolted face, welded face)`},
+	{"reference to nothing",
+		head + parts + ball + "welds: {m: {holds: [bal]}}\n",
+		`b.yaml:5:21: there is no joint, link or support "bal" (did you mean "ball"?)`},
+	{"reference to an end that is not there",
+		head + parts + bar + "welds: {m: {holds: [bar/tip]}}\n",
+		`b.yaml:5:21: the link bar has no end "tip" (did you mean "top"?)`},
+	{"reference to the end of a joint",
+		head + parts + ball + "welds: {m: {holds: [ball/top]}}\n",
+		`b.yaml:5:21: there is no joint, link or support "ball/top" (there are ball)`},
+	{"reference to the wrong kind",
+		head + parts + ball + "welds: {m: {holds: [arm]}}\n",
+		`b.yaml:5:21: "arm" is a part; holds wants a joint, link or support`},
+	{"holds without joints",
+		head + "welds: {m: {holds: [ball]}}\n",
+		`b.yaml:2:21: there is no joint, link or support "ball" (leave holds out if you list no joints)`},
+	{"the same joint held twice",
+		head + parts + ball + "welds: {m: {holds: [ball, ball]}}\n",
+		`b.yaml:5:27: holds names ball twice (take one of them out)`},
+	{"move without steps",
+		head + "moves: {down: {kind: lower}}\n",
+		`b.yaml:2:9: move down needs the key steps: the steps in order`},
+	{"move with empty steps",
+		head + "moves: {down: {kind: lower, steps: []}}\n",
+		`b.yaml:2:9: move down needs the key steps: the steps in order`},
+	{"step without supports",
+		head + "moves: {down: {kind: lower, steps: [{name: a}]}}\n",
+		`b.yaml:2:37: entry 1 of steps needs the key supports: what the vehicle rests on`},
+	{"step with an unknown key",
+		head + `supports: {s: {kind: stand}}
+moves: {down: {kind: lower, steps: [{name: a, supports: [s], suports: [s]}]}}
+`,
+		`b.yaml:3:62: "suports" is no key of entry 1 of steps (did you mean "supports"?)`},
+	{"step on a support that is not listed",
+		head + "moves: {down: {kind: lower, steps: [{name: a, supports: [s]}]}}\n",
+		`b.yaml:2:58: there is no support "s" (list it under supports)`},
+	{"step on one support twice",
+		head + `supports: {s: {kind: stand}}
+moves: {down: {kind: lower, steps: [{name: a, supports: [s, s]}]}}
+`,
+		`b.yaml:3:61: supports names s twice (take one of them out)`},
+	{"the part it is built on taken off",
+		head + parts + `vehicle: {built_on: chassis}
+supports: {s: {kind: stand}}
+moves: {down: {kind: lower, steps: [{name: a, supports: [s], off: [chassis]}]}}
+`,
+		`b.yaml:5:68: chassis cannot be off: the vehicle is built on it`},
+	{"more bolts than needed",
+		head + "fasteners: {b: {needed: 4, found: {count: 5}}}\n",
+		`b.yaml:2:43: 5 found, but only 4 can be there (correct the one or write needed: 5)`},
+	{"more bolts than one",
+		head + "fasteners: {b: {found: {count: 2}}}\n",
+		`b.yaml:2:32: 2 found, but only 1 can be there (correct the one or write needed: 2)`},
+	{"fitted but none there",
+		head + "fasteners: {b: {found: {fitted: yes, count: 0}}}\n",
+		`b.yaml:2:45: fitted and count contradict each other (fitted: no goes with count: 0)`},
+	{"more spacers than needed",
+		head + "spacers: {s: {needed: 2, found: {fitted: 3}}}\n",
+		`b.yaml:2:42: 3 found, but only 2 can be there (correct the one or write needed: 3)`},
+	{"more wheel nuts than studs",
+		head + "wheels: {w: {nuts: 4, found: {nuts: 5}}}\n",
+		`b.yaml:2:37: 5 found, but only 4 can be there (correct the one or write nuts: 5)`},
+	{"wall thicker than the tube",
+		head + parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: arm}}, tube: {od: 28 mm, wall: 14 mm}}}\n",
+		`b.yaml:3:86: a tube of 28 mm outside cannot have a wall of 14 mm (a solid bar is written as bar: {diameter: ...})`},
+	{"tacks of no weld",
+		head + "welds: {m: {found: {made: none, tacks: 3}}}\n",
+		`b.yaml:2:40: a weld that is not begun has no tacks (write made: tack)`},
+	{"hoist pad rated by the pair",
+		head + "supports: {s: {kind: hoist pad, rated: 1 t, rated_per: pair}}\n",
+		`b.yaml:2:56: a hoist pad is not rated by the pair (rate the hoist or its arm: hoists have rated and arm_rated)`},
+	{"plate without thickness",
+		head + "welds: {m: {base: S355 plate}}\n",
+		`b.yaml:2:19: "S355 plate" does not begin with a thickness (write it as 4 mm S355 plate, or as {thickness: 4 mm, material: S355})`},
+	{"place not listed",
+		head + `places: [front-left, body]
+welds: {m: {place: front-lft}}
+`,
+		`b.yaml:3:20: "front-lft" is none of the places of this vehicle (did you mean "front-left"?)`},
+	{"place twice",
+		head + "places: [body, body]\n",
+		`b.yaml:2:16: the place "body" stands in the list twice`},
+	{"places not a list",
+		head + "places: body\n",
+		`b.yaml:2:9: places must be a list (write it as [front-left, front-right, body])`},
+	{"waiver for nothing",
+		head + `waivers:
+  - {rule: r, item: mont, reason: why, by: RT, until: 2026-12-01}
+welds: {mount: {}}
+`,
+		`b.yaml:3:21: there is no item or move "mont" (did you mean "mount"?)`},
+	{"waiver without a name",
+		head + `waivers:
+  - {rule: r, item: mount, reason: why, until: 2026-12-01}
+welds: {mount: {}}
+`,
+		`b.yaml:3:5: waiver 1 needs the key by: who answers for it`},
+	{"waivers not a list",
+		head + "waivers: {a: {}}\n",
+		`b.yaml:2:10: waivers must be a list (begin each entry with a dash)`},
+	{"mirror of itself",
+		head + `parts: {fl-a: {}}
+mirror: [{from: fl-, to: fl-, across: y}]
+`,
+		`b.yaml:3:26: a side cannot be the mirror of itself (from and to must differ)`},
+	{"mirror in a circle",
+		head + `parts: {fl-a: {}}
+mirror:
+  - {from: fl-, to: fr-, across: y}
+  - {from: fr-, to: fl-, across: y}
+`,
+		`b.yaml:5:12: copying fr- to fl- leads round in a circle (describe one side and mirror it to the other)`},
+	{"mirror into itself",
+		head + `parts: {fl-a: {}}
+mirror: [{from: fl-, to: fl-b-, across: y}]
+`,
+		`b.yaml:3:17: copying fl- to fl-b- leads round in a circle (describe one side and mirror it to the other)`},
+	{"mirror of nothing",
+		head + `parts: {a: {}}
+mirror: [{from: fl-, to: fr-, across: y}]
+`,
+		`b.yaml:3:17: no id begins with "fl-", so there is nothing to mirror`},
+	{"mirror makes another kind",
+		head + `parts:
+  fl-a: {}
+welds:
+  fr-a: {}
+mirror: [{from: fl-, to: fr-, across: y}]
+`,
+		`b.yaml:5:3: "fr-a" is a weld here, but the mirror of fl-a makes it a part (give one of them another id)`},
+	{"mirror makes one id twice",
+		head + `parts: {fl-a: {}, ml-a: {}}
+mirror:
+  - {from: fl-, to: fr-, across: y}
+  - {from: ml-, to: fr-, across: y}
+`,
+		`b.yaml:2:19: "fr-a" is made twice, from fl-a and from ml-a (take out one of the mirror entries)`},
+	{"mirrored reference that fails is said once",
+		head + `welds: {fl-m: {holds: [fl-ball]}}
+mirror: [{from: fl-, to: fr-, across: y}]
+`,
+		`b.yaml:2:24: there is no joint, link or support "fl-ball" (leave holds out if you list no joints)`},
+	{"mirrored item lacks what its pattern has not",
+		head + `parts: {fl-a: {}, b: {}, fr-a: {}}
+joints: {fl-j: {between: [fl-a, b]}}
+mirror: [{from: fl-, to: fr-, across: y}]
+`,
+		`b.yaml:3:10: joint fl-j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, bolted face, welded face)`},
+	{"tab",
+		head + "parts:\n\ta: {}\n",
+		`b.yaml:3:1: a tab stands before the first word of this line (indent with spaces)`},
+	{"byte order mark",
+		"\ufeffformat: setdown/1\n",
+		`b.yaml:1:1: the file holds a byte order mark (save it again as UTF-8 without a mark (BOM))`},
+	{"latin-1",
+		head + "vehicle: {name: caf\xe9}\n",
+		`b.yaml:2:20: this character is not UTF-8 (save the file again as UTF-8)`},
+	{"control character",
+		head + "vehicle: {name: a\u0001b}\n",
+		`b.yaml:2:18: a control character (U+0001) stands here (delete it)`},
+	{"lone carriage return",
+		head + "parts: {}\rwelds: {}\n",
+		`b.yaml:2:10: a line ends in a lone carriage return (save the file again with ordinary line ends)`},
+	{"two documents",
+		head + `---
+format: setdown/1
+`,
+		`b.yaml:2:1: a second document begins here (one file holds one vehicle; take out the line of three dashes)`},
+	{"tag",
+		head + "parts: !!map {a: {}}\n",
+		`b.yaml:2:8: a build file has no tags (take out the word that begins with an exclamation mark)`},
+	{"merge key",
+		head + `parts:
+  a: &a {mass: 1 kg}
+  b: {<<: *a}
+`,
+		`b.yaml:4:7: merge keys (<<) are not read (write the keys out, or use mirror for the other side)`},
+	{"alias that stands for nothing",
+		head + `parts:
+  a: {}
+  b: *a
+`,
+		`b.yaml:4:3: the alias *a stands for nothing (the value it repeats must come first, marked &a)`},
+	{"alias to itself",
+		head + "parts: &p {a: {found: *p}}\n",
+		`b.yaml:2:8: an alias leads back to itself (write the value out)`},
+	{"list as a key",
+		head + "parts: {[a]: {}}\n",
+		`b.yaml:2:9: a key must be a plain word`},
+	{"open bracket",
+		head + `places: [front, rear
+parts: {a: {}}
+`,
+		`b.yaml:2:1: a bracket [ that opens here is not closed, or a comma is missing in it`},
+	{"open brace",
+		head + `parts:
+  a: {mass: 4 kg
+  b: {}
+`,
+		`b.yaml:3:3: a brace { that opens here is not closed, or a comma is missing in it`},
+	{"open quote",
+		head + `vehicle:
+  name: "special
+`,
+		`b.yaml:3:3: a quote that opens here is not closed`},
+	{"colon in a text",
+		head + `vehicle:
+  name: special: the second
+`,
+		`b.yaml:3:3: a colon stands where none can stand (put the text in quotes when it holds a colon, and check that the line above is finished)`},
+	{"bad indentation",
+		head + `parts:
+    a: {}
+  b: {}
+`,
+		`b.yaml:4:3: this line does not fit in with the lines above it (check its indentation, its quotes and brackets)`},
+	{"line without a colon",
+		head + `parts:
+  a: {}
+  b
+  c: {}
+`,
+		`b.yaml:4:3: a key without its colon, or a line that is indented wrongly (write key: value)`},
+	{"question mark on its own",
+		head + `welds:
+  m:
+    waits_for: ?
+`,
+		`b.yaml:4:5: a question mark or key stands where none can stand (for what is not known write 'not sure', or leave the key out)`},
+	{"value begins with an at sign",
+		head + `welds:
+  m:
+    waits_for: @home
+`,
+		`b.yaml:4:5: a value cannot begin with this character (put the value in quotes)`},
+	{"several at once, in reading order",
+		head + `welds:
+  m: {found: {made: ful, tacks: many}}
+parts: {a: {mass: 4}}
+`,
+		`b.yaml:3:21: "ful" is no word for made (did you mean "full"?)
+b.yaml:3:33: tacks must be a whole number, not "many" (count them: 0, 1, 2 and so on)
+b.yaml:4:19: "4" has no unit; a mass is written in kg, lb, t, g, oz, short ton or long ton, for example 420 kg ± 15 kg`},
+}
+
+func TestMistakesAreSaidWithTheirPlace(t *testing.T) {
+	for _, c := range broken {
+		t.Run(c.name, func(t *testing.T) {
+			build, err := model.Read("b.yaml", []byte(c.text))
+			require.Error(t, err)
+			assert.Nil(t, build)
+			assert.Equal(t, c.want, err.Error())
+			var errs source.Errors
+			require.ErrorAs(t, err, &errs)
+			for _, e := range errs {
+				assert.NotZero(t, e.Span.Start.Line)
+				assert.NotZero(t, e.Span.Start.Column)
+			}
+		})
+	}
+}
