@@ -146,6 +146,10 @@ var syntax = []struct {
 	{"exceeded max depth", false, false, "blocks lie too deep inside each other", ""},
 }
 
+// maxSearched is the size of a file, in bytes, in which the wrong line is searched
+// for. The search parses the file some twenty times over.
+const maxSearched = 512 << 10
+
 var lineNumber = regexp.MustCompile(`line (\d+): `)
 var anchorName = regexp.MustCompile(`unknown anchor '(.*)' referenced`)
 
@@ -170,7 +174,7 @@ func explain(text []byte, problem string) (line, column int, message, hint strin
 		if s.fromZero && lineNumber.MatchString(problem) {
 			line++
 		}
-		if s.blockLine {
+		if s.blockLine && len(text) <= maxSearched {
 			line = firstLine(lines, s.has)
 		}
 		break

@@ -59,6 +59,9 @@ func (t term) si(u *unit, want Dimension) float64 {
 
 func parse(text string, want Dimension) (Quantity, error) {
 	first, second, hasTol := strings.Cut(text, "±")
+	if strings.Contains(second, "±") {
+		return Quantity{}, fmt.Errorf("has more than one ±")
+	}
 	value, err := read(first, want)
 	if err != nil {
 		return Quantity{}, err

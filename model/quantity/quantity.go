@@ -101,16 +101,22 @@ func (q Quantity) print(si float64) string {
 	return text + " " + u.name
 }
 
+// maxDigits is how many significant digits are kept of what was written.
+const maxDigits = 12
+
 // exact returns the quantity with as many digits as it takes to print what was
 // written: four for 95 N·m, five for 2410.5 mm.
 func (q Quantity) exact() Quantity {
+	// Below the last digit kept, so that printing what was printed and read again
+	// changes nothing; above the rounding of a change of units.
+	const same = 1e-13
 	size := named(q.Unit, q.Dim).factor
 	lost := func(si float64) bool {
 		v := si / size
 		printed, err := decimal(format(v, digits+int(q.extra)))
-		return err != nil || math.Abs(printed-v) > 1e-11*math.Abs(v)
+		return err != nil || math.Abs(printed-v) > same*math.Abs(v)
 	}
-	for q.extra < 17-digits && (lost(q.Value) || lost(q.Tol)) {
+	for digits+q.extra < maxDigits && (lost(q.Value) || lost(q.Tol)) {
 		q.extra++
 	}
 	return q
