@@ -30,20 +30,13 @@ func format(v float64, n int) string {
 	if a := math.Abs(v); a < 1e-4 || a >= 1e7 {
 		mantissa, exponent, _ := strings.Cut(strconv.FormatFloat(v, 'e', n-1, 64), "e")
 		e, _ := strconv.Atoi(exponent)
-		if e == -4 { // rounded up to the border
-			return strings.Repeat("-", negative(v)) + "0.0001"
+		if e == -4 { // rounded up to where exponents end
+			return format(math.Copysign(1e-4, v), n)
 		}
 		return trimZeros(mantissa) + "e" + strconv.Itoa(e)
 	}
 	decimals := n - 1 - int(math.Floor(math.Log10(math.Abs(v))))
 	return trimZeros(strconv.FormatFloat(v, 'f', max(0, decimals), 64))
-}
-
-func negative(v float64) int {
-	if v < 0 {
-		return 1
-	}
-	return 0
 }
 
 func trimZeros(s string) string {

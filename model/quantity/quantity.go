@@ -13,7 +13,6 @@ package quantity
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -150,5 +149,5 @@ func either(words []string) string {
 	if last < 1 {
 		return strings.Join(words, "")
 	}
-	return strings.Join(slices.Clone(words[:last]), ", ") + " or " + words[last]
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
