@@ -30,9 +30,9 @@ func (p *page) steps(m *verdict.Move) {
 func (p *page) supports(s verdict.Step) {
 	var rows [][]string
 	for _, r := range s.Supports {
-		rows = append(rows, []string{clean(r.ID), orDash(r.Even), orDash(r.Least), orDash(r.Worst), orDash(r.Rated), clean(goes(r.LetsGo, r.Goes))})
+		rows = append(rows, []string{clean(r.ID), orDash(r.Even), orDash(r.Least), orDash(r.Worst), orDash(r.Rated), clean(fate(r.LetsGo))})
 	}
-	p.table("    ", []string{"support", "even", "least", "worst", "rated", "if it goes"}, rows)
+	p.table("    ", []string{"support", "even", "least", "worst", "rated", "without it"}, rows)
 }
 
 func orDash(f *verdict.Figure) string {
@@ -42,14 +42,19 @@ func orDash(f *verdict.Figure) string {
 	return f.String()
 }
 
-func goes(how, what string) string {
-	switch {
-	case how == "":
+// fate words what happens without an item.
+func fate(how string) string {
+	if how == "" {
 		return "not computed"
-	case what == "" || how == "holds":
-		return how
 	}
-	return how + ": " + what
+	return "it " + how
+}
+
+func goes(how, what string) string {
+	if what == "" || how == "holds" {
+		return fate(how)
+	}
+	return what
 }
 
 // tightest prints the highest utilisations and the weight in hand.

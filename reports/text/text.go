@@ -263,13 +263,17 @@ func placeName(place string) string {
 func (p *page) finding(f verdict.Finding) {
 	p.wrap("  "+p.mark(f.Outcome)+" ", "    ", clean(f.Say)+"  ["+f.Rule+"]")
 	for _, b := range f.Because {
-		p.wrap("    because ", "            ", because(b))
+		// A comparison of figures says more than the finding does; a plain yes or
+		// no only says it again.
+		if p.o.Detail || strings.ContainsAny(b.Expr, "<>") {
+			p.wrap("    because ", "            ", because(b))
+		}
 	}
 	if f.Goes != "" && f.LetsGo != "holds" {
 		p.wrap("    lets go ", "            ", clean(f.Goes))
 	}
 	if s := f.Load; s != nil && s.NotComputed == "" {
-		text := fmt.Sprintf("%s of %s, ×%s: uses %s of what it bears", s.Load, s.Strength, figure(s.Factor), figure(s.Utilisation))
+		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", s.Load, figure(s.Factor), s.Strength, use(s.Utilisation))
 		if s.Utilisation <= 0.5 {
 			text += "; the trouble is not strength"
 		}
@@ -393,9 +397,18 @@ func (p *page) passed(m *verdict.Move) {
 	}
 }
 
+// boardCautions is how many of the cautions, the usual ones first, stand under a
+// board.
+const boardCautions = 4
+
 func (p *page) usual(r *verdict.Report) {
 	p.head("Before anyone moves weight")
-	for _, c := range r.Cautions {
+	for i, c := range r.Cautions {
+		// The board is an overview; the words on single kinds of part come with
+		// the move in full.
+		if i == boardCautions && len(r.Moves) > 1 && !p.o.Detail {
+			break
+		}
 		p.item("", c)
 	}
 	p.para("", fmt.Sprintf("Judged for %s by %s in %s with design factor %s; build state %s, rules %s.",

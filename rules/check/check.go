@@ -11,9 +11,11 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -52,12 +54,22 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
 	c := &checker{build: b, engine: e, deriver: derive.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
-	for _, m := range moves {
-		move, err := c.move(ctx, m)
-		if err != nil {
-			return nil, err
-		}
-		report.Moves = append(report.Moves, move)
+	report.Moves = make([]verdict.Move, len(moves))
+	errs := make([]error, len(moves))
+	var wait sync.WaitGroup
+	for i, m := range moves {
+		wait.Go(func() {
+			defer func() {
+				if p := recover(); p != nil {
+					errs[i] = fmt.Errorf("check of %s failed: %v", m.ID, p)
+				}
+			}()
+			report.Moves[i], errs[i] = c.move(ctx, m)
+		})
+	}
+	wait.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
 	}
 	report.Tacks = c.tacks(report.Moves)
 	report.Cautions = c.cautions(report.Moves)
@@ -113,7 +125,9 @@ type checker struct {
 	waivers []waiver
 	today   quantity.Date
 	order   map[string]int
-	welds   map[string]map[string]weldInMove // by weld and move
+
+	mu    sync.Mutex
+	welds map[string]map[string]weldInMove // by weld and move
 }
 
 func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, error) {
@@ -130,7 +144,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		c.noteWelds(item.ID, step)
 		move.Steps = append(move.Steps, step.Report)
 	}
-	move.Findings = merged.findings()
+	move.Findings = withoutEchoes(merged.findings(), move.Steps)
 	move.Passed = merged.passes()
 	move.Tightest, move.Heavier = tightest(move.Steps)
 	c.markSupports(&move)
@@ -150,6 +164,42 @@ func (c *checker) markSupports(m *verdict.Move) {
 			}
 		}
 	}
+}
+
+// withoutEchoes drops the findings that say no more than that there are no loads
+// because the vehicle does not stand in a step, where that blocks the move by
+// itself: a hundred strengths that were not computed hide the one reason.
+func withoutEchoes(findings []verdict.Finding, steps []verdict.Step) []verdict.Finding {
+	falls := map[string]bool{}
+	for _, s := range steps {
+		falls[s.Name] = strings.HasPrefix(s.Solved, derive.DoesNotStand)
+	}
+	isEcho := func(f verdict.Finding) bool {
+		return echo(f) && !slices.ContainsFunc(f.Steps, func(s string) bool { return !falls[s] })
+	}
+	own := map[string]bool{} // steps that something else blocks
+	for _, f := range findings {
+		if f.Blocks() && !isEcho(f) {
+			for _, s := range f.Steps {
+				own[s] = true
+			}
+		}
+	}
+	return slices.DeleteFunc(findings, func(f verdict.Finding) bool {
+		return isEcho(f) && !slices.ContainsFunc(f.Steps, func(s string) bool { return !own[s] })
+	})
+}
+
+// echo reports whether a finding hangs on an equilibrium alone: all that it waits
+// for is one, or it asks something of an item only because nobody can say whether
+// the item carries.
+func echo(f verdict.Finding) bool {
+	if f.Outcome == verdict.NotRecorded && len(f.Missing) > 0 && !slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool {
+		return !strings.HasPrefix(m.Reason, derive.NoEquilibrium)
+	}) {
+		return true
+	}
+	return f.Carries == "" && slices.Contains(derive.Carrying, f.Kind)
 }
 
 var ranks = []verdict.Outcome{verdict.Hold, verdict.Error, verdict.NotRecorded, verdict.Waived, verdict.Caution, verdict.Note, verdict.Pass}
@@ -197,16 +247,28 @@ func (m *merger) add(step *derive.Step, results []engine.Result) {
 		case rank(f.Outcome) < rank(old.Outcome):
 			*old = f
 		case f.Outcome == old.Outcome:
-			old.Steps = append(old.Steps, f.Steps...)
-			if heavier(f.Load, old.Load) {
-				old.Load = f.Load
+			f.Steps = append(old.Steps, f.Steps...)
+			if worseEnd(f, *old) {
+				*old = f
 			}
+			old.Steps = f.Steps
 		}
 	}
 }
 
-func heavier(a, b *verdict.Strength) bool {
-	return a != nil && (b == nil || a.Utilisation > b.Utilisation)
+// worseEnd reports whether a finding tells of a worse end than another of the same
+// outcome: what falls goes before what drops, and the higher load before the lower.
+func worseEnd(a, b verdict.Finding) bool {
+	rank := func(f verdict.Finding) int {
+		return 10*slices.Index(facts.Carries, f.Carries) + slices.Index(facts.LetsGo, f.LetsGo)
+	}
+	use := func(f verdict.Finding) float64 {
+		if f.Load == nil {
+			return 0
+		}
+		return f.Load.Utilisation
+	}
+	return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(use(a), use(b))) > 0
 }
 
 // finding turns one result into a finding and lets a waiver speak.
@@ -336,6 +398,14 @@ func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 	return list, h
 }
 
+// usual are the cautions of every report.
+var usual = []string{
+	"This lists what was checked; it gives no permission. The makers' instructions for vehicle, stands, jack and hoist come first, and the rules where you live. If an answer above is a guess, ask a qualified person before the weight moves.",
+	"Nobody under, inside or in the way the vehicle could fall while weight moves. One person gives the word; everybody knows the word to stop.",
+	"Take the weight a little at a time, stop with the old supports still close below, and look at every contact before going on.",
+	"Never work under a vehicle on a jack alone.",
+}
+
 // cautions are the usual cautions, and the word of each pack that has findings.
 func (c *checker) cautions(moves []verdict.Move) []string {
 	found := map[string]bool{}
@@ -344,5 +414,5 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 			found[f.Pack] = true
 		}
 	}
-	return c.engine.Cautions(found)
+	return append(slices.Clone(usual), c.engine.Cautions(found)...)
 }

@@ -20,6 +20,8 @@ type weldInMove struct {
 }
 
 func (c *checker) noteWelds(move string, step *derive.Step) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
 	if c.welds == nil {
 		c.welds = map[string]map[string]weldInMove{}
 	}

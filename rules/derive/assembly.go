@@ -29,6 +29,8 @@ type assembly struct {
 
 // assemble builds the vehicle for one setting, or takes it from an earlier step.
 func (d *Deriver) assemble(s setting) *assembly {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	key := s.key()
 	if a, done := d.models[key]; done {
 		return a

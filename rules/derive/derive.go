@@ -9,6 +9,7 @@ package derive
 
 import (
 	"slices"
+	"sync"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -17,7 +18,7 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Deriver computes the facts of one build state.
+// Deriver computes the facts of one build state. It is safe for concurrent use.
 type Deriver struct {
 	build   *model.Build
 	policy  *facts.Object
@@ -26,7 +27,10 @@ type Deriver struct {
 	byName  map[string]*meet         // by joint id or "link/end"
 	holders map[string][]*model.Item // what holds a joint, a link end or a support, by its name
 	twins   map[string]*model.Item
-	models  map[string]*assembly // by which parts are on and which are tied
+	always  map[string][]*facts.Object // the facts that hold for every step
+
+	mu     sync.Mutex
+	models map[string]*assembly // by which parts are on and which are tied
 }
 
 // Step is one step of a move: what the rules read, and what reports show.
@@ -47,11 +51,16 @@ func New(build *model.Build, policy *facts.Object, today quantity.Date) *Deriver
 	}
 	d.findMeets()
 	d.findHolders()
+	d.always = d.objects()
+	d.fit(d.always)
 	return d
 }
 
 // holderKinds are the kinds that hold joints, link ends and supports.
 var holderKinds = []string{"fasteners", "ball_joints", "spacers", "welds", "wheels", "springs"}
+
+// Carrying are the kinds of item for which a step says whether they carry.
+var Carrying = append([]string{"joints", "links"}, holderKinds...)
 
 func (d *Deriver) findHolders() {
 	for _, kind := range holderKinds {
@@ -84,6 +93,17 @@ func twins(b *model.Build) map[string]*model.Item {
 func (d *Deriver) number(name string) float64 {
 	q, _ := d.policy.Quantity(name)
 	return q.Value
+}
+
+// fresh returns the facts that hold for every step, ready to take those of one.
+func (d *Deriver) fresh() map[string][]*facts.Object {
+	all := map[string][]*facts.Object{}
+	for kind, list := range d.always {
+		for _, o := range list {
+			all[kind] = append(all[kind], o.Clone())
+		}
+	}
+	return all
 }
 
 // objects makes the facts that hold for every step: what is recorded, its age

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"setdown/model"
 	"setdown/model/schema"
@@ -26,8 +27,23 @@ func (d *Deriver) Steps(move *model.Item) []*Step {
 		records[i] = v.V.(*schema.Record)
 	}
 	steps := make([]*Step, len(records))
+	panics := make([]any, len(records))
+	var wait sync.WaitGroup
 	for i := range records {
-		steps[i] = d.oneStep(move, records, i)
+		wait.Go(func() {
+			defer func() {
+				if p := recover(); p != nil {
+					panics[i] = p
+				}
+			}()
+			steps[i] = d.oneStep(move, records, i)
+		})
+	}
+	wait.Wait()
+	for _, p := range panics {
+		if p != nil {
+			panic(p) // where the caller can recover it
+		}
 	}
 	return steps
 }
@@ -48,10 +64,9 @@ func (d *Deriver) oneStep(move *model.Item, records []*schema.Record, i int) *St
 	pitch, _ := record.Quantity("pitch")
 	set := d.setting(record)
 	a := d.assemble(set)
-	f := &floor{Deriver: d, setting: set, all: d.objects(), out: out}
+	f := &floor{Deriver: d, setting: set, all: d.fresh(), out: out}
 	f.stand = d.stand(a, record.Texts("supports"), statics.Attitude{Pitch: pitch.Value, Push: push})
 	f.none = d.noLoads(f.stand, set)
-	d.fit(f.all)
 	if err := f.passAll(); err != nil {
 		none := facts.NotComputed("%v", err)
 		f.none, f.unknown = &none, &none

@@ -2,6 +2,7 @@ package facts
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"setdown/model/quantity"
@@ -78,11 +79,27 @@ func (o *Object) Fields() []schema.Field { return o.fields }
 // Derive sets a computed fact. It panics when the schema has no such derived
 // field, because that is a mistake in our own code.
 func (o *Object) Derive(name string, f Fact) {
-	i := slices.IndexFunc(o.fields, func(f schema.Field) bool { return f.Name == name && f.Derived })
-	if i < 0 {
+	if field := o.field(name); field == nil || !field.Derived {
 		panic(fmt.Sprintf("facts: %s has no derived fact %q", o.Path, name))
 	}
 	o.derived[name] = f
+}
+
+func (o *Object) field(name string) *schema.Field {
+	for i := range o.fields {
+		if o.fields[i].Name == name {
+			return &o.fields[i]
+		}
+	}
+	return nil
+}
+
+// Clone returns an object with the same facts whose derived facts can be set
+// without touching the original.
+func (o *Object) Clone() *Object {
+	c := *o
+	c.derived = maps.Clone(o.derived)
+	return &c
 }
 
 // Get returns a field's value, or why it is unknown. A block is returned as an
@@ -95,11 +112,10 @@ func (o *Object) Get(name string) (any, *Unknown) {
 	if b, ok := o.blocks[name]; ok {
 		return b, nil
 	}
-	i := slices.IndexFunc(o.fields, func(f schema.Field) bool { return f.Name == name })
-	if i < 0 {
+	field := o.field(name)
+	if field == nil {
 		panic(fmt.Sprintf("facts: %s has no field %q", o.Path, name))
 	}
-	field := o.fields[i]
 	if field.Derived {
 		return nil, &Unknown{Reason: "not computed: " + field.Doc}
 	}

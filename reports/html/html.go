@@ -1,0 +1,200 @@
+// Package html writes a verdict as one page that stands alone: for the wall of
+// the shop, for a telephone under the car, and to be signed on paper.
+//
+// The page asks nothing of the network and holds no script; its content policy
+// forbids both. Everything that the build file says is text in it, whatever
+// characters it is made of. It reads on a screen of 360 px, in light and dark,
+// and prints on A4 and Letter: a move begins a new sheet. What a colour says is
+// also said by a word or a mark.
+//
+// It formats and does not judge: decisions, order and figures are those of the
+// report. Two choices are its own, and the page says so: a place is drawn in the
+// step in which its members pass the most, and the workings list each comparison
+// once, at its highest.
+package html
+
+import (
+	"bytes"
+	_ "embed" // the page and its style sheet
+	"fmt"
+	"html/template"
+	"io"
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"setdown/model/quantity"
+	"setdown/reports/svg"
+	"setdown/rules/verdict"
+)
+
+var (
+	//go:embed page.gohtml
+	pageText string
+	//go:embed page.css
+	styleText string
+)
+
+var page = template.Must(template.New("page").Funcs(template.FuncMap{
+	"short":    short,
+	"factor":   quantity.Format,
+	"use":      func(v float64) string { return fmt.Sprintf("%.2f", v) },
+	"percent":  func(v float64) string { return quantity.Format(math.Round(v*100)) + " %" },
+	"join":     func(list []string) string { return strings.Join(list, ", ") },
+	"because":  because,
+	"fact":     fact,
+	"tone":     tone,
+	"picture":  func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
+	"reaction": reaction,
+	"fate":     letsGo,
+	"forces":   forces,
+	"tackLoad": tackLoad,
+	"holds":    func(t verdict.Tack) string { return strings.Join(heldBy(t), ", ") },
+}).Parse(pageText))
+
+// Write writes the verdicts of one or more build files as one page.
+func Write(w io.Writer, reports []*verdict.Report) error {
+	data := struct {
+		Title   string
+		Style   template.CSS
+		Reports []sheet
+	}{"NO-GO", template.CSS(styleText + colours() + svg.Style), nil}
+	if verdict.ExitCode(reports...) == 0 {
+		data.Title = "GO"
+	}
+	for _, r := range reports {
+		data.Title += ": " + name(r)
+		data.Reports = append(data.Reports, newSheet(r))
+	}
+	var b bytes.Buffer
+	if err := page.Execute(&b, data); err != nil {
+		return err
+	}
+	_, err := w.Write(bytes.Map(harmless, b.Bytes()))
+	return err
+}
+
+// harmless drops the characters that turn or hide the text around them, which
+// escaping leaves alone.
+func harmless(r rune) rune {
+	if r == '\n' {
+		return r
+	}
+	if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == utf8.RuneError {
+		return -1
+	}
+	return r
+}
+
+// colours is the style sheet's palette, that of the pictures.
+func colours() string {
+	root := func(p svg.Palette) string {
+		return ":root{--paper:" + p.Paper + ";--ink:" + p.Ink + ";--quiet:" + p.Quiet + ";--bad:" + p.Bad + ";--warn:" + p.Warn + ";--good:" + p.Good + ";--line:" + p.Line + "}"
+	}
+	return root(svg.Light) + "\n@media screen and (prefers-color-scheme:dark){" + root(svg.Dark) + "}\n"
+}
+
+func name(r *verdict.Report) string {
+	if r.Vehicle != "" {
+		return r.Vehicle
+	}
+	return r.File
+}
+
+func short(hash string) string {
+	if len(hash) > 12 {
+		return hash[:12]
+	}
+	return hash
+}
+
+// because words one false part of a rule with its values.
+func because(b verdict.Because) string {
+	var values []string
+	for _, v := range b.Values {
+		values = append(values, v.Name+" is "+v.Value)
+	}
+	if len(values) == 0 {
+		return "not: " + b.Expr
+	}
+	return strings.Join(values, ", ") + "; wanted " + b.Expr
+}
+
+func fact(m verdict.Missing) string {
+	if m.Path == "" {
+		return m.Reason
+	}
+	return m.Doc
+}
+
+// tone is the class of an outcome.
+func tone(o verdict.Outcome) string {
+	switch o {
+	case verdict.Hold, verdict.Error:
+		return "bad"
+	case verdict.NotRecorded, verdict.Caution:
+		return "warn"
+	}
+	return ""
+}
+
+// reaction prints a figure that may not have been computed.
+func reaction(f *verdict.Figure) string {
+	if f == nil {
+		return "not computed"
+	}
+	return f.String()
+}
+
+// letsGo words what happens when an item lets go.
+func letsGo(fate, goes string) string {
+	switch {
+	case fate == "":
+		return "not computed"
+	case goes != "":
+		return fate + ": " + goes
+	}
+	return fate
+}
+
+// forces words the range of a load and its parts.
+func forces(l verdict.Load) string {
+	var text []string
+	for _, part := range []struct {
+		name string
+		f    *verdict.Figure
+	}{{"pull", l.Tension}, {"push", l.Compression}, {"along", l.Axial}, {"across", l.Radial}} {
+		if part.f != nil {
+			text = append(text, part.name+" "+part.f.String())
+		}
+	}
+	return strings.Join(text, ", ")
+}
+
+func tackLoad(t verdict.TackMove) string {
+	text := "carries " + t.Carries
+	if t.Carries == "" {
+		text = "not computed"
+	}
+	if t.Load != nil {
+		text += ", " + t.Load.String()
+	}
+	if t.WouldBear != nil {
+		text += "; by the numbers it would bear " + t.WouldBear.String()
+	}
+	if t.Blocks {
+		text += "; HOLDS THE MOVE"
+	}
+	return text
+}
+
+func heldBy(t verdict.Tack) []string {
+	var list []string
+	for _, m := range t.Moves {
+		if m.Blocks {
+			list = append(list, m.Move)
+		}
+	}
+	return list
+}

@@ -1,0 +1,111 @@
+// Package svg draws one step of a move as pictures that stand alone: the plan
+// with supports, reactions, support polygon and centre of gravity; the side; and
+// each corner with the force and state of its members.
+//
+// A Picture needs no script, no font file and nothing from the network. States
+// differ by dash, mark and word and never by colour alone. What the build file
+// names is drawn as text, shortened where it is long, and can neither end a tag
+// nor turn the direction of the line. Labels do not cover each other: what finds
+// no room is listed below the drawing. The same step gives the same bytes.
+//
+// It computes nothing about the vehicle. It does not draw what has no place: a
+// point that is not recorded is not guessed.
+package svg
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// Picture is one finished view.
+type Picture struct {
+	Title string // what it shows
+	Desc  string // what is to be seen, in words, for those who cannot see it
+	W, H  float64
+	body  string
+}
+
+// Inline is the picture as an element for a page that has Style among its
+// styles.
+func (p Picture) Inline() string {
+	return fmt.Sprintf(`<svg class="sd" role="img" viewBox="0 0 %s %s" width="%s" height="%s">%s</svg>`,
+		num(p.W), num(p.H), num(p.W), num(p.H), p.inner())
+}
+
+// Write writes the picture as a file of its own.
+func (p Picture) Write(w io.Writer) error {
+	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" class="sd" role="img" viewBox="0 0 %s %s" width="%s" height="%s">
+<style>%s</style>
+<rect class="sheet" width="100%%" height="100%%"/>
+%s</svg>
+`, num(p.W), num(p.H), num(p.W), num(p.H), Style, p.inner())
+	return err
+}
+
+func (p Picture) inner() string {
+	return "<title>" + esc(p.Title) + "</title>\n<desc>" + esc(p.Desc) + "</desc>\n" + p.body
+}
+
+// Write writes one picture for the reports: plan, side and corners of the step
+// that matters most, which is the first that is NO-GO in the first move that is
+// NO-GO, or else the first of all.
+func Write(w io.Writer, reports []*verdict.Report) error {
+	r, m, s := matters(reports)
+	if s == nil {
+		c := newCanvas(width)
+		c.say("small", "There is no step to draw.")
+		return c.picture("Nothing to draw", "No report has a move with a step.").Write(w)
+	}
+	return Sheet(r, m, s).Write(w)
+}
+
+// matters finds the step to draw.
+func matters(reports []*verdict.Report) (*verdict.Report, *verdict.Move, *verdict.Step) {
+	var report *verdict.Report
+	var move *verdict.Move
+	var step *verdict.Step
+	for _, r := range reports {
+		for i := range r.Moves {
+			m := &r.Moves[i]
+			for j := range m.Steps {
+				s := &m.Steps[j]
+				if s.Decision == verdict.NoGo {
+					return r, m, s
+				}
+				if step == nil {
+					report, move, step = r, m, s
+				}
+			}
+		}
+	}
+	return report, move, step
+}
+
+// Sheet stacks the views of one step under a heading.
+func Sheet(r *verdict.Report, m *verdict.Move, s *verdict.Step) Picture {
+	views := []Picture{Plan(s), Side(s)}
+	for _, place := range Places(s) {
+		views = append(views, Corner(s, place))
+	}
+	c := newCanvas(width)
+	name := r.Vehicle
+	if name == "" {
+		name = r.File
+	}
+	c.say("big", string(s.Decision)+": "+short(name, 34))
+	c.say("small", short(m.ID+", "+m.Title, 56))
+	c.say("small", short("step: "+s.Name, 56))
+	for _, v := range views {
+		c.floor += 8
+		fmt.Fprintf(&c.b, `<svg x="0" y="%s" width="%s" height="%s" role="img">%s</svg>`+"\n", num(c.floor), num(v.W), num(v.H), v.inner())
+		c.floor += v.H
+	}
+	var descs []string
+	for _, v := range views {
+		descs = append(descs, v.Title+": "+v.Desc)
+	}
+	return c.picture(fmt.Sprintf("%s: %s, step %s", s.Decision, m.ID, s.Name), strings.Join(descs, " "))
+}

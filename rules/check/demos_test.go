@@ -1,0 +1,178 @@
+package check_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/rules/check"
+	"setdown/rules/derive"
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
+	"setdown/rules/verdict"
+)
+
+const builds = "../../testdata/builds"
+
+var today = quantity.Date{Year: 2026, Month: 11, Day: 25}
+
+func rules(t testing.TB) *engine.Engine {
+	t.Helper()
+	all, err := pack.LoadFS(packs.FS, ".")
+	require.NoError(t, err)
+	e, err := engine.New(all)
+	require.NoError(t, err)
+	return e
+}
+
+func load(t testing.TB, name string) *model.Build {
+	t.Helper()
+	b, err := model.Load(filepath.Join(builds, name+".yaml"))
+	require.NoError(t, err)
+	return b
+}
+
+func judge(t testing.TB, e *engine.Engine, b *model.Build, moves ...string) *verdict.Report {
+	t.Helper()
+	r, err := check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves})
+	require.NoError(t, err)
+	return r
+}
+
+// expectation is what a fair judge says to a build file.
+type expectation struct {
+	Today string
+	Moves map[string]struct {
+		Verdict string
+		Held    map[string]string
+		Free    []string
+	}
+	Numbers []struct {
+		Move, Step, Item, Fact, Value, Within string
+		AtLeast                               string `yaml:"at_least"`
+		AtMost                                string `yaml:"at_most"`
+	}
+}
+
+// TestDemos compares the verdict on every demo with what stands beside it.
+func TestDemos(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(builds, "*.expect.yaml"))
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 6)
+	e := rules(t)
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".expect.yaml")
+		t.Run(name, func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			var want expectation
+			require.NoError(t, yaml.Unmarshal(text, &want))
+			require.Equal(t, today.String(), want.Today)
+			r := judge(t, e, load(t, name))
+			require.Len(t, r.Moves, len(want.Moves))
+			for i := range r.Moves {
+				m := &r.Moves[i]
+				w, ok := want.Moves[m.ID]
+				require.True(t, ok, "%s is not expected", m.ID)
+				held := map[string]string{}
+				for _, f := range m.Findings {
+					if f.Blocks() {
+						held[f.Item] = f.Rule
+					}
+				}
+				require.Equal(t, w.Verdict, string(m.Decision), "%s, held by %v", m.ID, held)
+				for id, reason := range w.Held {
+					require.Contains(t, held, id, "%s: %s", m.ID, reason)
+				}
+				for _, id := range w.Free {
+					require.NotContains(t, held, id, m.ID)
+				}
+			}
+			for _, n := range want.Numbers {
+				if n.Fact == "third" || n.Fact == "worst_castor" {
+					continue // see TestCastors
+				}
+				checkNumber(t, r, n.Move, n.Step, n.Item, n.Fact, n.Value, n.Within, n.AtLeast, n.AtMost)
+			}
+		})
+	}
+}
+
+// checkNumber compares one figure of a report with what is expected.
+func checkNumber(t *testing.T, r *verdict.Report, move, step, item, fact, value, within, atLeast, atMost string) {
+	t.Helper()
+	got, unit, ok := figure(r, move, step, item, fact)
+	require.True(t, ok, "%s, %s: no %s of %s", move, step, fact, item)
+	read := func(s string) float64 {
+		q, err := quantity.Parse(s, unit)
+		require.NoError(t, err)
+		return q.Value
+	}
+	if value != "" {
+		require.InDelta(t, read(value), got, read(within), "%s, %s: %s of %s", move, step, fact, item)
+	}
+	if atLeast != "" {
+		require.GreaterOrEqual(t, got, read(atLeast), "%s, %s: %s of %s", move, step, fact, item)
+	}
+	if atMost != "" {
+		require.LessOrEqual(t, got, read(atMost), "%s, %s: %s of %s", move, step, fact, item)
+	}
+}
+
+func figure(r *verdict.Report, move, step, item, fact string) (float64, quantity.Dimension, bool) {
+	for _, m := range r.Moves {
+		for _, s := range m.Steps {
+			if m.ID != move || s.Name != step {
+				continue
+			}
+			switch fact {
+			case "reaction":
+				for _, p := range s.Supports {
+					if p.ID == item && p.Even != nil {
+						return p.Even.Value, quantity.Mass, true
+					}
+				}
+			case "compression", "tension":
+				for _, l := range s.Loads {
+					if l.Item == item && fact == "compression" {
+						return l.Compression.Value, quantity.Force, true
+					} else if l.Item == item {
+						return l.Tension.Value, quantity.Force, true
+					}
+				}
+			case "buckling_utilisation", "rod_end_utilisation":
+				check := map[string]string{"buckling_utilisation": "bar in compression", "rod_end_utilisation": "rod ends against their rating"}[fact]
+				for _, st := range s.Strengths {
+					if st.Item == item && st.Check == check {
+						return st.Utilisation, quantity.Number, true
+					}
+				}
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// TestCastors compares the load on castors with plain arithmetic: the trade's
+// third of the whole (common practice), and the worst set of three.
+func TestCastors(t *testing.T) {
+	b := load(t, "buggy-asfound")
+	d := derive.New(b, rules(t).Policy(), today)
+	for move, want := range map[string][2]float64{"dolly-engine-in": {187, 284}, "dolly-engine-out": {123, 191}} {
+		step := d.Steps(b.Item(move))[0]
+		dolly := step.Facts.Items["dollies"][0]
+		for i, fact := range []string{"third", "worst_castor"} {
+			q, unknown := dolly.Quantity(fact)
+			require.Nil(t, unknown)
+			require.InDelta(t, want[i], q.Value/9.80665, 16, "%s of %s", fact, move)
+		}
+	}
+}
