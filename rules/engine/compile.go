@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"math"
 	"sync"
 
 	"github.com/google/cel-go/cel"
@@ -52,24 +51,20 @@ func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, s
 		m.fail(0, "split the rule in two, or compare fewer words", "the expression takes more steps than a rule may (%d)", maxCost)
 		return nil, m.errs
 	}
-	// A budget for the rare expression whose cost nobody can tell beforehand.
-	var budget []cel.ProgramOption
-	if cost.Max == math.MaxUint64 {
-		budget = append(budget, cel.CostLimit(maxCost))
-	}
-	plain, err := env.Program(checked, append(budget, cel.EvalOptions(cel.OptOptimize))...)
+	plain, err := env.Program(checked, cel.EvalOptions(cel.OptOptimize))
 	if err != nil {
 		m.fail(0, "", "the expression cannot be planned: %v", err)
 		return nil, m.errs
 	}
 	tracked := sync.OnceValues(func() (cel.Program, error) {
-		return env.Program(checked, append(budget, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))...)
+		return env.Program(checked, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
 	})
 	return &program{src: src, tree: checked.NativeRep(), plain: plain, tracked: tracked}, nil
 }
 
-// sizes tells how long the lists and texts of facts may be, so that the cost of
-// every expression is known before it runs.
+// sizes tells how long the lists and texts of facts may be. With them the cost
+// of every expression is known before it runs, because none can hold a loop; no
+// budget is needed while it runs.
 type sizes struct{}
 
 func (sizes) EstimateSize(node checker.AstNode) *checker.SizeEstimate {
@@ -79,7 +74,7 @@ func (sizes) EstimateSize(node checker.AstNode) *checker.SizeEstimate {
 	case types.StringKind:
 		return &checker.SizeEstimate{Max: maxWord}
 	}
-	return nil
+	return &checker.SizeEstimate{Min: 1, Max: 1}
 }
 
 func (sizes) EstimateCallCost(string, string, *checker.AstNode, []checker.AstNode) *checker.CallEstimate {

@@ -39,7 +39,11 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 	prepare(units)
 	r := newRoots(set)
 	items := map[string][]*object{}
-	results := make([]Result, 0, 4*len(units))
+	most := 0
+	for _, u := range units {
+		most += max(1, len(set.Items[u.scope.kind]))
+	}
+	results := make([]Result, 0, most)
 	for _, u := range units {
 		if ctx.Err() != nil {
 			return results
@@ -51,9 +55,7 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 			continue
 		}
 		if items[kind] == nil {
-			for _, o := range set.Items[kind] {
-				items[kind] = append(items[kind], newObject(o, kindOf()[kind]))
-			}
+			items[kind] = newObjects(set.Items[kind], kindOf()[kind])
 		}
 		r.variable = u.scope.variable
 		for _, item := range items[kind] {

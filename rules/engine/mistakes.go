@@ -24,6 +24,7 @@ type mistakes struct {
 	scope scope
 	src   *pack.Expr
 	info  *ast.SourceInfo
+	skip  map[int64]bool // parts of something that is told to be wrong as a whole
 	errs  source.Errors
 }
 
@@ -39,10 +40,15 @@ func (m *mistakes) failNode(n ast.Expr, hint, format string, args ...any) {
 	if r, ok := m.info.GetOffsetRange(n.ID()); ok {
 		at = int(r.Start)
 	}
-	if text := []rune(m.src.Text); n.Kind() == ast.SelectKind && at < len(text) && text[at] == '.' {
-		at++
+	m.fail(m.pastDot(at), hint, format, args...)
+}
+
+// pastDot moves from the dot before a field to its name.
+func (m *mistakes) pastDot(at int) int {
+	if text := []rune(m.src.Text); at < len(text) && text[at] == '.' {
+		return at + 1
 	}
-	m.fail(at, hint, format, args...)
+	return at
 }
 
 func didYouMean(word string, known []string, otherwise string) string {
@@ -55,7 +61,11 @@ func didYouMean(word string, known []string, otherwise string) string {
 // lint finds what is wrong by our own rules: names that do not exist, words that
 // an enumeration does not have, and forms that rules do not use.
 func (m *mistakes) lint(root ast.Expr) {
+	m.skip = map[int64]bool{}
 	ast.PreOrderVisit(root, ast.NewExprVisitor(func(n ast.Expr) {
+		if m.skip[n.ID()] {
+			return
+		}
 		switch n.Kind() {
 		case ast.MapKind, ast.StructKind:
 			m.failNode(n, "", "a rule makes no blocks")
@@ -177,6 +187,9 @@ func (m *mistakes) lintCall(n ast.Expr) {
 		hint = "a rule is asked of one item at a time; name the kind under each"
 	}
 	m.failNode(n, hint, "there is no function %q", name)
+	for _, a := range call.Args() {
+		ast.PreOrderVisit(a, ast.NewExprVisitor(func(e ast.Expr) { m.skip[e.ID()] = true }))
+	}
 }
 
 // functionNames lists the functions that a rule may call by name.
@@ -249,35 +262,29 @@ func (m *mistakes) offset(line, column int) int {
 	return n
 }
 
-var noOverload = regexp.MustCompile(`^found no matching overload for '(.*)' applied to '(.*)'$`)
+var (
+	noOverload = regexp.MustCompile(`^found no matching overload for '(.*)' applied to '\(?(.*)\)'$`)
+	noMatch    = regexp.MustCompile(`^expected type '(.*)' but found '(.*)'$`)
+)
 
 // types reports the checker's findings in plain words, but for those that lint
 // has told better.
 func (m *mistakes) types(issues *cel.Issues) {
-	told := len(m.errs) > 0
 	for _, i := range issues.Errors() {
-		at := m.offset(i.Location.Line(), i.Location.Column())
+		at := m.pastDot(m.offset(i.Location.Line(), i.Location.Column()))
 		message, _, _ := strings.Cut(i.Message, "\n")
-		switch match := noOverload.FindStringSubmatch(message); {
-		case strings.Contains(message, "*error*") || strings.Contains(message, "undefined field") || strings.Contains(message, "undeclared reference"):
-			if !told {
-				m.fail(at, "", "%s", message)
-			}
-		case match != nil:
-			name, args, _ := strings.Cut(match[2], ".(")
-			if args == "" {
-				name = strings.TrimPrefix(name, "(")
-			}
-			all := strings.TrimSuffix(strings.TrimPrefix(name+", "+args, ", "), ")")
-			all = strings.TrimSuffix(strings.TrimSuffix(all, ", "), ")")
-			text, hint := mixed(match[1], strings.Split(all, ", "))
+		overload, match := noOverload.FindStringSubmatch(message), noMatch.FindStringSubmatch(message)
+		switch {
+		case len(m.errs) > 0 && (strings.HasPrefix(message, "undefined field") || strings.HasPrefix(message, "undeclared reference") || strings.Contains(message, "null")):
+		case overload != nil:
+			// A function called behind a dot names what stands before the dot first.
+			text, hint := mixed(overload[1], strings.Split(strings.Replace(overload[2], ".(", ", ", 1), ", "))
 			m.fail(at, hint, "%s", text)
+		case match != nil && match[1] == "bool":
+			m.fail(at, "compare it with something", "a condition is wanted here, and %s stands here", inWords(match[2]))
 		default:
 			m.fail(at, "", "%s", message)
 		}
-	}
-	if len(m.errs) == 0 {
-		m.fail(0, "", "the expression cannot be checked")
 	}
 }
 
@@ -316,15 +323,7 @@ var joins = map[string]string{
 // mixed words an operator or function between things that do not go together.
 func mixed(operator string, args []string) (text, hint string) {
 	isNumber := func(t string) bool { return t == "int" || t == "double" }
-	switch operator {
-	case operators.LogicalAnd, operators.LogicalOr, operators.LogicalNot:
-		for _, a := range args {
-			if a != "bool" {
-				sign, _ := operators.FindReverse(operator)
-				return fmt.Sprintf("%s wants conditions, and %s is none", sign, inWords(a)), "compare it with something"
-			}
-		}
-	case operators.Conditional:
+	if operator == operators.Conditional {
 		return "the two sides of a choice are of different kinds", ""
 	}
 	verb, known := joins[operator]

@@ -130,6 +130,16 @@ func newObject(o *facts.Object, d *descriptor) *object {
 	return &object{facts: o, kind: d, values: make([]ref.Val, len(d.fields))}
 }
 
+// newObjects makes the objects of many items of a kind.
+func newObjects(list []*facts.Object, d *descriptor) []*object {
+	objects := make([]*object, len(list))
+	values := make([]ref.Val, len(list)*len(d.fields))
+	for i, o := range list {
+		objects[i] = &object{facts: o, kind: d, values: values[i*len(d.fields) : (i+1)*len(d.fields)]}
+	}
+	return objects
+}
+
 func (o *object) Type() ref.Type          { return o.kind }
 func (o *object) Value() any              { return o }
 func (o *object) Equal(v ref.Val) ref.Val { return types.Bool(v == ref.Val(o)) }

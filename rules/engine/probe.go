@@ -19,15 +19,20 @@ type Part struct {
 }
 
 // Parts evaluates the conditions inside a rule, those too that decide nothing,
-// for the first item of a kind in a set. Tests measure by it what examples show.
+// for the first item of a kind in a set: those of when always, those of must
+// only where the rule applies. Tests measure by it what examples show.
 func (e *Engine) Parts(r *pack.Rule, kind string, set *facts.Set) []Part {
 	u := e.unit(r, kind)
-	if len(u.ready()) > 0 {
+	if len(u.ready()) > 0 || !isAbout(r, set.Move) {
 		return nil
 	}
 	roots := e.rootsFor(r, kind, set)
+	programs := []*program{u.when, u.must}
+	if !u.outcome(roots).applies {
+		programs = programs[:1]
+	}
 	var list []Part
-	for _, p := range []*program{u.when, u.must} {
+	for _, p := range programs {
 		if p == nil {
 			continue
 		}

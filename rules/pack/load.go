@@ -69,7 +69,7 @@ func loadFolder(fsys fs.FS, dir string, errs *source.Errors) (*Pack, error) {
 	if err != nil {
 		return nil, fmt.Errorf("rules: %w", err)
 	}
-	described := false
+	described, files := false, 0
 	for _, entry := range entries {
 		file := path.Join(dir, entry.Name())
 		if path.Ext(file) != ".yaml" {
@@ -87,6 +87,7 @@ func loadFolder(fsys fs.FS, dir string, errs *source.Errors) (*Pack, error) {
 			l.whole(p, root, "pack", "title", "order", "caution")
 			continue
 		}
+		files++
 		r := l.rule(root)
 		if r == nil {
 			continue
@@ -100,7 +101,7 @@ func loadFolder(fsys fs.FS, dir string, errs *source.Errors) (*Pack, error) {
 	if !described {
 		errs.Add(&source.Error{Span: where, Message: "the pack has no " + packFile, Hint: "it says pack, title, order and caution"})
 	}
-	if len(p.Rules) == 0 {
+	if files == 0 {
 		errs.Add(&source.Error{Span: where, Message: "the pack holds no rules"})
 	}
 	if base := path.Base(dir); described && p.Name != base {
@@ -187,6 +188,8 @@ func (l *loader) strict(n *Node, what string, keys ...string) {
 		hint := "the keys are " + strings.Join(keys, ", ")
 		if near := source.Suggest(k.Name, keys); near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
+		} else if k.Value.Null {
+			hint = "a text with a comma stands in quotes between { and }"
 		}
 		l.fail(k.Span, hint, "%q is no key of %s", k.Name, what)
 	}
@@ -202,7 +205,7 @@ func (l *loader) need(n *Node, what string, keys ...string) {
 }
 
 func (l *loader) isBlock(n *Node, what string) bool {
-	if n == nil {
+	if n == nil || n.refused {
 		return false
 	}
 	if n.Shape != Block {
@@ -215,7 +218,7 @@ func (l *loader) isBlock(n *Node, what string) bool {
 // text reads a text that must not be empty; "" when the key is absent.
 func (l *loader) text(n *Node, key string) string {
 	v := n.Find(key)
-	if v == nil {
+	if v == nil || v.refused {
 		return ""
 	}
 	if v.Shape != Scalar || strings.TrimSpace(v.Text) == "" || v.Null {

@@ -41,9 +41,10 @@ type Node struct {
 	Items []*Node
 	Span  source.Span
 
-	quoted bool
-	folded bool
-	places []source.Pos // of each character of Text and of its end; nil where they cannot be told
+	refused bool // it cannot be used, and that was said already
+	quoted  bool
+	folded  bool
+	places  []source.Pos // of each character of Text and of its end; nil where they cannot be told
 }
 
 // Key is one key of a block with its value.
@@ -199,9 +200,11 @@ func (p *parser) key(n *Node, key, value *yaml.Node, depth int) {
 			return
 		}
 	}
-	if v := p.node(value, depth+1); v != nil {
-		n.Keys = append(n.Keys, Key{Name: key.Value, Span: span, Value: v})
+	v := p.node(value, depth+1)
+	if v == nil {
+		v = &Node{Span: span, refused: true}
 	}
+	n.Keys = append(n.Keys, Key{Name: key.Value, Span: span, Value: v})
 }
 
 // places finds where each character of a scalar stands in the file, and the end

@@ -94,6 +94,7 @@ func (l *loader) expression(n *Node, key string) Expr {
 	e := Expr{Span: n.Span}
 	e.Text, e.places = trimEnd(n.Text, n.places)
 	switch {
+	case n.refused:
 	case n.Shape != Scalar || n.Null || e.Empty():
 		l.fail(n.Span, "", "%q must be an expression", key)
 	case n.quoted || n.folded || n.places == nil:

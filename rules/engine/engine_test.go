@@ -1,0 +1,89 @@
+package engine
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/rules/verdict"
+)
+
+const waivableRule = "id: soft\nwaivable: true\nmust: site.found.clear\nelse: caution\nsay: s\nfix: f\nwhy: w\nbasis: b\n"
+
+func TestRuleSetAndPolicy(t *testing.T) {
+	all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule})
+	own := writeOwn(t, `pack: shop
+policy: {design_factor: "4", side_push: 8 %}
+disable:
+  - {id: soft, by: A. Person, reason: our floor is swept every day}
+rules:
+  - {id: mine, each: welds as weld, must: weld.found.inspected, else: hold, say: s, fix: f, why: w, basis: b}
+`)
+	e, err := New(append(all, own))
+	require.NoError(t, err)
+	assert.Equal(t, verdict.RuleSet{Count: 3, Packs: []string{"p", "shop"}, Added: []string{"mine"}, Disabled: []string{"soft: our floor is swept every day (A. Person)"}}, e.RuleSet())
+	assert.Equal(t, []string{"mine", "r", "soft", "unused"}, e.RuleIDs())
+	assert.NotNil(t, e.Rule("soft"), "what is switched off can still be shown")
+	assert.Nil(t, e.Rule("none"))
+	assert.Len(t, e.Packs(), 2, "the policy file is no pack of rules")
+	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "design_factor", Value: "4", Doc: "load is multiplied by it before it is compared with yield, buckling or a rating", Changed: true})
+	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "tip_margin", Value: "100 mm", Doc: "least distance of the centre of gravity from the edge of the supports"})
+	q, unknown := e.Policy().Quantity("side_push")
+	require.Nil(t, unknown)
+	assert.InDelta(t, 0.08, q.Value, 1e-12)
+	for _, r := range e.Judge(context.Background(), setOf(t, e)) {
+		assert.NotEqual(t, "soft", r.Rule.ID)
+	}
+	assert.Equal(t, []string{"Mind your fingers."}, e.Cautions(map[string]bool{"p": true, "shop": true}))
+	assert.Empty(t, e.Cautions(nil))
+}
+
+func TestMistakesInABuildersPack(t *testing.T) {
+	for text, want := range map[string]string{
+		"disable: [{id: r, by: me, reason: x}]":                                                  `mine.yaml:1:11: the rule "r" cannot be switched off`,
+		"disable: [{id: sofd, by: me, reason: x}]":                                               `mine.yaml:1:11: no rule is called "sofd" (did you mean "soft"?)`,
+		"disable: [{id: soft, by: a, reason: b}, {id: soft, by: a, reason: b}]":                  "switched off twice",
+		"policy: {desing_factor: \"3\"}":                                                         `mine.yaml:1:25: no policy value is called "desing_factor" (did you mean "design_factor"?)`,
+		"policy: {tip_margin: 10}":                                                               `mine.yaml:1:22: tip_margin: "10" has no unit`,
+		"policy: {tip_margin: -10 mm}":                                                           `below zero`,
+		"policy: {design_factor: \"0.5\"}":                                                       `a design factor below 1`,
+		"rules: [{id: r, must: site.found.clear, else: hold, say: s, fix: f, why: w, basis: b}]": `mine.yaml:1:14: a second rule is called "r"`,
+	} {
+		t.Run(text, func(t *testing.T) {
+			all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule})
+			_, err := New(append(all, writeOwn(t, text)))
+			assert.ErrorContains(t, err, want)
+		})
+	}
+}
+
+func TestAPolicyMustBeWhole(t *testing.T) {
+	all := loadRules(t, nil)
+	delete(all[0].Policy, "stage")
+	_, err := New(all)
+	assert.ErrorContains(t, err, `the policy says nothing of "stage"`)
+}
+
+func TestNoRulesIsAMistake(t *testing.T) {
+	_, err := New(loadRules(t, nil)[:1])
+	assert.ErrorContains(t, err, "no rules are in force")
+}
+
+func TestHash(t *testing.T) {
+	base := newEngine(t, "must: site.found.clear")
+	assert.Len(t, base.Hash(), 64)
+	assert.Equal(t, base.Hash(), newEngine(t, "must: site.found.clear").Hash())
+	assert.Equal(t, base.Hash(), newEngine(t, "must: site.found.clear", "say: other words").Hash(), "words do not judge")
+	for _, lines := range [][]string{{"must: site.found.plates"}, {"must: site.found.clear", "else: note"}, {"must: site.found.clear", "in: [roll]"}, {"must: site.found.clear", "waivable: true"}, {"must: site.found.clear", "when: step.on_wheels"}} {
+		assert.NotEqual(t, base.Hash(), newEngine(t, lines...).Hash(), lines)
+	}
+	all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear")})
+	s := all[0].Policy["stage"]
+	s.Text = "90 mm"
+	all[0].Policy["stage"] = s
+	changed, err := New(all)
+	require.NoError(t, err)
+	assert.NotEqual(t, base.Hash(), changed.Hash())
+}
