@@ -34,14 +34,18 @@ type projection func(p verdict.Point) (u, v float64)
 
 type xy struct{ x, y float64 }
 
-type segment struct{ a, b xy }
+type segment struct {
+	a, b   xy
+	weight float64 // how bad it is to write across
+}
 
 type box struct{ x, y, w, h float64 }
 
 func newCanvas(w float64) *canvas { return &canvas{w: w, floor: 6} }
 
-// fit lays the drawing so that all points come to lie within the width less the
-// sides, and within the height, below what is there.
+// fit lays the drawing so that all points come to lie within the width less
+// margins at the sides, and within the height, below what is there. Two thirds
+// of that margin stay free above and below. It is false when there is nothing to draw.
 func (c *canvas) fit(points []verdict.Point, flat projection, side, height float64) bool {
 	lo, hi := xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
 	for _, p := range points {
@@ -56,7 +60,7 @@ func (c *canvas) fit(points []verdict.Point, flat projection, side, height float
 	}
 	const least = 100 // mm: a drawing of one point still has a scale
 	du, dv := max(hi.x-lo.x, least), max(hi.y-lo.y, least)
-	const above = 34 // room for labels above and below the drawing
+	above := side * 2 / 3
 	c.scale = min((c.w-2*side)/du, height/dv)
 	c.flat = flat
 	c.ox = c.w/2 - c.scale*(lo.x+hi.x)/2
@@ -79,7 +83,11 @@ func (c *canvas) at(p verdict.Point) xy {
 
 func (c *canvas) line(class string, a, b xy) {
 	fmt.Fprintf(&c.b, `<line class="%s" x1="%s" y1="%s" x2="%s" y2="%s"/>`+"\n", class, num(a.x), num(a.y), num(b.x), num(b.y))
-	c.lines = append(c.lines, segment{a, b})
+	weight := 1.0
+	if strings.HasPrefix(class, "rod") {
+		weight = 3
+	}
+	c.lines = append(c.lines, segment{a, b, weight})
 }
 
 func (c *canvas) rect(class string, r box) {
@@ -95,7 +103,7 @@ func (c *canvas) polygon(class string, corners []xy) {
 	var list []string
 	for i, p := range corners {
 		list = append(list, num(p.x)+","+num(p.y))
-		c.lines = append(c.lines, segment{p, corners[(i+1)%len(corners)]})
+		c.lines = append(c.lines, segment{p, corners[(i+1)%len(corners)], 1})
 	}
 	fmt.Fprintf(&c.b, `<polygon class="%s" points="%s"/>`+"\n", class, strings.Join(list, " "))
 }
@@ -182,28 +190,35 @@ func clean(s string) string {
 	}, s)
 }
 
-// short cuts a text to n characters, at its middle, because ids differ at both
+// short cuts a text to n columns, at its middle, because ids differ at both
 // ends.
 func short(s string, n int) string {
 	runes := []rune(clean(s))
-	if len(runes) <= n {
+	if columns(runes) <= n {
 		return string(runes)
 	}
-	head := (n - 1) * 2 / 3
-	return string(runes[:head]) + "…" + string(runes[len(runes)-(n-1-head):])
+	head, tail := 0, len(runes)
+	for columns(runes[:head+1]) <= (n-1)*2/3 {
+		head++
+	}
+	for columns(runes[:head])+columns(runes[tail-1:]) <= n-1 {
+		tail--
+	}
+	return string(runes[:head]) + "…" + string(runes[tail:])
 }
 
-// textWidth is how wide a text is at the size of labels: letters of a typewriter
-// are 0.6 of their height wide, and those of scripts that it lacks up to twice
-// that.
-func textWidth(s string) float64 {
-	n := 0.0
-	for _, r := range s {
-		if r < 0x500 || r >= 0x2000 && r < 0x2300 {
+// columns counts the letters of a text as a typewriter spaces them: those of
+// scripts that it lacks may take two.
+func columns(runes []rune) int {
+	n := len(runes)
+	for _, r := range runes {
+		if r >= 0x500 && r < 0x2000 || r >= 0x2300 {
 			n++
-		} else {
-			n += 2
 		}
 	}
-	return 7.25 * n
+	return n
 }
+
+// textWidth is how wide a text is at the size of labels, where a column is 0.6 of
+// the height of 12.
+func textWidth(s string) float64 { return 7.25 * float64(columns([]rune(s))) }

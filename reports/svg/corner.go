@@ -50,17 +50,15 @@ func Corner(s *verdict.Step, place string) Picture {
 		name = "what has no place"
 	}
 	title := "Corner: " + short(name, 40)
-	c.say("b", short(name, 50))
-	top := c.floor
 	o := at(s.Outline, place)
-	if !c.fit(outlinePoints(o), aslant(o), 96, 290) {
+	if !c.fit(outlinePoints(o), aslant(o), 92, 280) {
 		c.say("small", "No place is recorded that could be drawn.")
 		return c.picture(title, "Nothing can be drawn: no place is recorded.")
 	}
 	c.parts(o)
 	c.links(o)
 	words := c.members(o)
-	c.place(top)
+	c.place(6)
 	c.scaleBar()
 	c.key(o)
 	return c.picture(title, strings.Join(words, " "))
@@ -129,6 +127,9 @@ func (c *canvas) members(o *verdict.Outline) []string {
 		a, b := c.at(m.From), c.at(m.To)
 		c.circle("solid", a, 2.5)
 		c.circle("solid", b, 2.5)
+		for _, end := range []xy{a, b} {
+			c.boxes = append(c.boxes, box{end.x - 4, end.y - 4, 8, 8})
+		}
 		list = append(list, text{xy{(a.x + b.x) / 2, (a.y + b.y) / 2}, l, m.ID, load(m.Force, m.Use, true)})
 	}
 	for _, j := range o.Joints {
@@ -164,16 +165,7 @@ func sentence(id, load, state string) string {
 
 // key explains the marks and dashes that the view uses.
 func (c *canvas) key(o *verdict.Outline) {
-	x, y := 10.0, c.floor+12
-	entry := func(w float64, word string, draw func(at xy)) {
-		long := w + 6 + textWidth(word)*11/12 + 14
-		if x > 10 && x+long > c.w {
-			x, y = 10, y+18
-		}
-		draw(xy{x, y})
-		c.text("small quiet", xy{x + w + 6, y + 4}, word)
-		x += long
-	}
+	entry, done := c.rows()
 	for _, l := range looksOf {
 		if slices.ContainsFunc(o.Joints, func(j verdict.OutlineJoint) bool { return looks(j.State) == l }) {
 			entry(16, "joint, "+l.name, func(at xy) { c.joint(xy{at.x + 8, at.y}, l) })
@@ -184,6 +176,6 @@ func (c *canvas) key(o *verdict.Outline) {
 			entry(34, "link, "+l.name, func(at xy) { c.line("rod "+l.class, at, xy{at.x + 34, at.y}) })
 		}
 	}
-	entry(0, "C pushed, T pulled", func(xy) {})
-	c.floor = y + 12
+	entry(0, "C pushed, T pulled · share of its strength used", func(xy) {})
+	done()
 }

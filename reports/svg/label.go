@@ -15,7 +15,15 @@ type label struct {
 
 const lineHeight = 14.5
 
+// longest is how many columns a line of a label may have: two of them fit side by
+// side.
+const longest = 26
+
+// label keeps a text to be written near a point, once everything is drawn.
 func (c *canvas) label(at xy, clear float64, class string, lines ...string) {
+	for i := range lines {
+		lines[i] = short(lines[i], longest)
+	}
 	c.labels = append(c.labels, label{at: at, clear: clear, lines: lines, class: class})
 	c.boxes = append(c.boxes, box{at.x - clear, at.y - clear, 2 * clear, 2 * clear})
 }
@@ -59,7 +67,8 @@ func size(l label) box {
 }
 
 func (c *canvas) write(l label, r box) {
-	fmt.Fprintf(&c.b, `<text class="halo %s" x="%s" y="%s">`, l.class, num(r.x+2), num(r.y+11.5))
+	c.rect("back", r)
+	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s">`, l.class, num(r.x+2), num(r.y+11.5))
 	for i, s := range l.lines {
 		if i == 0 {
 			c.b.WriteString(esc(s))
@@ -87,7 +96,7 @@ func (c *canvas) spot(l label, area box, leads []segment) (box, segment, bool) {
 			if !b.within(area) || c.taken(b) {
 				continue
 			}
-			lead := segment{l.at, b.nearest(l.at)}
+			lead := segment{l.at, b.nearest(l.at), 1}
 			if length := math.Hypot(lead.b.x-lead.a.x, lead.b.y-lead.a.y); length > l.clear {
 				lead.a.x += (lead.b.x - lead.a.x) * l.clear / length
 				lead.a.y += (lead.b.y - lead.a.y) * l.clear / length
@@ -95,7 +104,7 @@ func (c *canvas) spot(l label, area box, leads []segment) (box, segment, bool) {
 			if c.crosses(lead, l.at) || hits(leads, b) > 0 {
 				continue
 			}
-			cost := far + 9*float64(hits(c.lines, b)) + 6*math.Abs(float64((turn+1)/2))/12
+			cost := far + 16*hits(c.lines, b) + 6*math.Abs(float64((turn+1)/2))/12
 			if cost < best {
 				best, spot, line, found = cost, b, lead, true
 			}
@@ -127,14 +136,15 @@ func (c *canvas) crosses(lead segment, own xy) bool {
 	return false
 }
 
-func hits(lines []segment, b box) int {
-	n := 0
+// hits adds up the lines that run through a box.
+func hits(lines []segment, b box) float64 {
+	sum := 0.0
 	for _, s := range lines {
 		if b.meets(s) {
-			n++
+			sum += s.weight
 		}
 	}
-	return n
+	return sum
 }
 
 func (b box) within(o box) bool {

@@ -18,7 +18,7 @@ func fromAbove(p verdict.Point) (u, v float64) { return -p.Y, p.X }
 func Plan(s *verdict.Step) Picture {
 	c := newCanvas(width)
 	title := "Plan, from above"
-	if !c.fit(stepPoints(s), fromAbove, 96, 460) {
+	if !c.fit(stepPoints(s), fromAbove, 92, 460) {
 		c.say("small", "No place is recorded that could be drawn from above.")
 		return c.picture(title, "Nothing can be drawn: no place is recorded.")
 	}
@@ -44,7 +44,7 @@ func fromLeft(p verdict.Point) (u, v float64) { return -p.X, p.Z }
 func Side(s *verdict.Step) Picture {
 	c := newCanvas(width)
 	title := "Side, from the left"
-	if !c.fit(stepPoints(s), fromLeft, 64, 300) {
+	if !c.fit(stepPoints(s), fromLeft, 70, 300) {
 		c.say("small", "No place is recorded that could be drawn from the side.")
 		return c.picture(title, "Nothing can be drawn: no place is recorded.")
 	}
@@ -107,7 +107,11 @@ func (c *canvas) part(p verdict.OutlinePart) {
 		}
 	}
 	if corners = hull(corners); len(corners) >= 2 {
-		c.polygon("part", corners)
+		class := "part"
+		if p.Hangs {
+			class += " hangs"
+		}
+		c.polygon(class, corners)
 	}
 }
 

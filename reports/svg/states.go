@@ -63,16 +63,7 @@ func (c *canvas) joint(at xy, s state) {
 
 // legend explains what the picture uses, in rows below it.
 func (c *canvas) legend(s *verdict.Step, plan bool) {
-	x, y := 10.0, c.floor+12
-	entry := func(w float64, word string, draw func(at xy)) {
-		long := w + 6 + textWidth(word)*11/12 + 14
-		if x > 10 && x+long > c.w {
-			x, y = 10, y+18
-		}
-		draw(xy{x, y})
-		c.text("small quiet", xy{x + w + 6, y + 4}, word)
-		x += long
-	}
+	entry, done := c.rows()
 	if plan {
 		entry(12, "support", func(at xy) {
 			c.rect("mark", box{at.x, at.y - 6, 12, 12})
@@ -90,12 +81,31 @@ func (c *canvas) legend(s *verdict.Step, plan bool) {
 			fmt.Fprintf(&c.b, `<ellipse class="spread" cx="%s" cy="%s" rx="11" ry="6"/>`+"\n", num(at.x+11), num(at.y))
 		})
 	}
+	if s.Outline != nil && slices.ContainsFunc(s.Outline.Parts, func(p verdict.OutlinePart) bool { return p.Hangs }) {
+		entry(20, "part that hangs", func(at xy) { c.rect("part hangs", box{at.x, at.y - 6, 20, 12}) })
+	}
 	for _, l := range looksOf {
 		if s.Outline != nil && slices.ContainsFunc(s.Outline.Members, func(m verdict.OutlineMember) bool { return looks(m.State) == l }) {
 			entry(34, "link, "+l.name, func(at xy) { c.line("rod "+l.class, at, xy{at.x + 34, at.y}) })
 		}
 	}
-	c.floor = y + 12
+	done()
+}
+
+// rows lays out a legend: entry adds a sample of some width and its word, and
+// done ends it.
+func (c *canvas) rows() (entry func(w float64, word string, draw func(at xy)), done func()) {
+	x, y := 10.0, c.floor+12
+	entry = func(w float64, word string, draw func(at xy)) {
+		long := w + 6 + textWidth(word)*11/12 + 14
+		if x > 10 && x+long > c.w {
+			x, y = 10, y+18
+		}
+		draw(xy{x, y})
+		c.text("small quiet", xy{x + w + 6, y + 4}, word)
+		x += long
+	}
+	return entry, func() { c.floor = y + 12 }
 }
 
 // load words a force and the use it makes of a strength.
@@ -106,11 +116,15 @@ func load(f *verdict.Figure, use *float64, signed bool) string {
 	text := f.String()
 	if signed && f.Value < 0 {
 		text = "C " + verdict.Figure{Value: -f.Value, Unit: f.Unit}.String()
-	} else if signed {
+	} else if signed && f.Value > 0 {
 		text = "T " + text
 	}
-	if use != nil {
-		text += fmt.Sprintf(", uses %.2f", *use)
+	switch {
+	case use == nil:
+	case *use < 0.005:
+		text += " · <0.01"
+	default:
+		text += fmt.Sprintf(" · %.2f", *use)
 	}
 	return text
 }

@@ -23,6 +23,7 @@ const shapes = `.sd text{font:12px ui-monospace,SFMono-Regular,Menlo,Consolas,"D
 .sd .small{font-size:11px}
 .sd .b{font-weight:700}
 .sd .part{stroke-width:1.2;stroke-linejoin:round}
+.sd .hangs{stroke-dasharray:4 3}
 .sd .lead{stroke-width:.7;fill:none}
 .sd .thin{stroke-width:.8;fill:none}
 .sd .rod{stroke-width:3;fill:none}
@@ -33,7 +34,6 @@ const shapes = `.sd text{font:12px ui-monospace,SFMono-Regular,Menlo,Consolas,"D
 .sd .mark{stroke-width:1.6}
 .sd .poly{stroke-width:1.4}
 .sd .edge{stroke-width:3;fill:none}
-.sd .halo{paint-order:stroke;stroke-width:3px;stroke-linejoin:round}
 `
 
 func (p Palette) rules() string {
@@ -44,7 +44,7 @@ func (p Palette) rules() string {
 .sd text.bad{fill:BAD}
 .sd text.warn{fill:WARN}
 .sd text.good{fill:GOOD}
-.sd .halo{stroke:PAPER}
+.sd .back{fill:PAPER;fill-opacity:.85}
 .sd .part{fill:LINE;fill-opacity:.28;stroke:QUIET}
 .sd .lead,.sd .thin{stroke:QUIET}
 .sd .rod{stroke:INK}

@@ -100,6 +100,7 @@ func Sheet(r *verdict.Report, m *verdict.Move, s *verdict.Step) Picture {
 	c.say("small", short("step: "+s.Name, 56))
 	for _, v := range views {
 		c.floor += 8
+		c.say("b", v.Title)
 		fmt.Fprintf(&c.b, `<svg x="0" y="%s" width="%s" height="%s" role="img">%s</svg>`+"\n", num(c.floor), num(v.W), num(v.H), v.inner())
 		c.floor += v.H
 	}
