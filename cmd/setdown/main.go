@@ -6,12 +6,17 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 
 	"setdown/cmd/setdown/internal/app"
 )
 
 func main() {
+	// The program lives for a fraction of a second; collecting its garbage early
+	// costs more time than the memory is worth.
+	debug.SetGCPercent(400)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	os.Exit(app.Run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	code := app.Run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
 }

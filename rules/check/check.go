@@ -414,5 +414,9 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 			found[f.Pack] = true
 		}
 	}
-	return append(slices.Clone(usual), c.engine.Cautions(found)...)
+	list := slices.Clone(usual)
+	if yes, _ := c.build.Vehicle.Bool("checklist"); yes {
+		list = append([]string{"This file is a checklist: where the weight goes, whether it tips and what the parts bear was not computed."}, list...)
+	}
+	return append(list, c.engine.Cautions(found)...)
 }

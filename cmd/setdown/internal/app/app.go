@@ -33,7 +33,8 @@ const Version = "0.1.0"
 // app is one run of the program.
 type app struct {
 	out, err io.Writer
-	exit     int // set by the command that ran; errors override it
+	exit     int  // set by the command that ran; errors override it
+	started  bool // a command was found and its flags and arguments were right
 	color    bool
 	width    int
 }
@@ -68,6 +69,9 @@ func Run(ctx context.Context, args []string, out, errOut io.Writer) (code int) {
 	root.SetOut(out)
 	root.SetErr(errOut)
 	if err := root.ExecuteContext(ctx); err != nil {
+		if !a.started {
+			err = inputError{err}
+		}
 		return a.fail(err)
 	}
 	return a.exit
@@ -125,32 +129,33 @@ come first.`,
 		Version:       Version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args:          arguments(0, 0, ""),
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+
+		SuggestionsMinimumDistance: 2,
+		PersistentPreRun:           func(*cobra.Command, []string) { a.started = true },
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return wrong("%w\nsee 'setdown %s --help'", err, cmd.Name())
+		return fmt.Errorf("%w\nsee '%s --help'", err, cmd.CommandPath())
 	})
 	root.SetVersionTemplate("setdown {{.Version}}\n")
 	root.AddCommand(a.checkCmd(), a.loadsCmd(), a.tacksCmd(), a.punchCmd(), a.compareCmd(), a.rulesCmd(), a.newCmd(), a.signCmd(), a.schemaCmd())
-	for _, c := range root.Commands() {
-		refuseBadArgs(c)
-	}
 	return root
 }
 
-// refuseBadArgs makes a wrong number of arguments a mistake of the input.
-func refuseBadArgs(c *cobra.Command) {
-	if check := c.Args; check != nil {
-		c.Args = func(cmd *cobra.Command, args []string) error {
-			if err := check(cmd, args); err != nil {
-				return wrong("%w\nusage: %s", err, cmd.UseLine())
-			}
-			return nil
+// arguments asks for so many arguments, each of which is what the word says; at
+// most −1 is any number.
+func arguments(least, most int, word string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		switch {
+		case len(args) < least:
+			return fmt.Errorf("%s is missing\nusage: %s", word, cmd.UseLine())
+		case most == 0 && len(args) > 0:
+			return fmt.Errorf("%q is not known here\nusage: %s", args[0], cmd.UseLine())
+		case most >= 0 && len(args) > most:
+			return fmt.Errorf("%q is one too many\nusage: %s", args[most], cmd.UseLine())
 		}
-	}
-	for _, sub := range c.Commands() {
-		refuseBadArgs(sub)
+		return nil
 	}
 }
 

@@ -72,7 +72,7 @@ wrong, 3 the program failed.`,
   setdown check car.yaml -m onto-stands --assume fl-mount.found.made=full
   setdown check car.yaml -m onto-stands -f html -o onto-stands.html
   setdown check 'builds/*.yaml' -f junit -o setdown.xml`,
-		Args:              cobra.MinimumNArgs(1),
+		Args:              arguments(1, -1, "the build file"),
 		ValidArgsFunction: buildFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			writer, err := reports.Named(f.format)

@@ -30,7 +30,7 @@ it writes the short kind that asks for no masses and no measures.
 It never writes over a file that is there.`,
 		Example: `  setdown new car.yaml
   setdown new car.yaml --checklist`,
-		Args: cobra.ExactArgs(1),
+		Args: arguments(1, 1, "the name of the new file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			content := starter
 			if checklist {
@@ -71,7 +71,7 @@ func (a *app) schemaCmd() *cobra.Command {
 or a rule file while it is written. The program itself checks more than a schema
 can say.`,
 		Example:   `  setdown schema build > setdown-build.schema.json`,
-		Args:      cobra.MatchAll(cobra.ExactArgs(1), cobra.OnlyValidArgs),
+		Args:      cobra.MatchAll(arguments(1, 1, "build or rules"), cobra.OnlyValidArgs),
 		ValidArgs: []string{"build", "rules"},
 		RunE: func(_ *cobra.Command, args []string) error {
 			text := jsonschema.Build()

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -17,7 +18,7 @@ func (a *app) rulesCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rules",
 		Short: "List, show and test the rules",
-		Args:  cobra.NoArgs,
+		Args:  arguments(0, 0, ""),
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	own := cmd.PersistentFlags().StringArray("rules", nil, "a rule `file` of your own, added to the built-in rules")
@@ -26,7 +27,7 @@ func (a *app) rulesCmd() *cobra.Command {
 		Use:     "list",
 		Short:   "List the rules with their severity and what they say",
 		Example: "  setdown rules list",
-		Args:    cobra.NoArgs,
+		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			e, err := loadRules(*own)
 			if err != nil {
@@ -49,7 +50,7 @@ func (a *app) rulesCmd() *cobra.Command {
 		Use:     "show RULE...",
 		Short:   "Show a rule in full: what it asks, why, on what basis, with its examples",
 		Example: "  setdown rules show taper-nut-fitted",
-		Args:    cobra.MinimumNArgs(1),
+		Args:    arguments(1, -1, "the id of a rule"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			e, err := loadRules(*own)
 			if err != nil {
@@ -78,13 +79,21 @@ func (a *app) rulesCmd() *cobra.Command {
 of a rule true and false, and takes away every known fact of every example, one
 at a time, to prove that knowing less never lets a rule pass.`,
 		Example: "  setdown rules test --rules mine.yaml",
-		Args:    cobra.NoArgs,
+		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
 			e, err := loadRules(*own)
 			if err != nil {
 				return err
 			}
-			failures := packtest.Run(e, e.Packs())
+			// The built-in examples are run with the built-in policy values, which
+			// a pack of the builder's own may have changed.
+			builtIn, err := loadRules(nil)
+			if err != nil {
+				return err
+			}
+			failures := packtest.Run(builtIn, builtIn.Packs())
+			mine := slices.DeleteFunc(slices.Clone(e.Packs()), func(p *pack.Pack) bool { return !p.Own })
+			failures = append(failures, packtest.Run(e, mine)...)
 			for _, f := range failures {
 				fmt.Fprintln(a.out, f)
 			}

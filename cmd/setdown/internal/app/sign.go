@@ -27,7 +27,7 @@ record no longer stands, because something changed or because it is too old.
 A record is never written over. A name here replaces no inspection that your
 authority asks for.`,
 		Example:           `  setdown sign car.yaml --move onto-stands --by "R. T."`,
-		Args:              cobra.ExactArgs(1),
+		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {

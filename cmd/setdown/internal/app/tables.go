@@ -25,7 +25,7 @@ over the ± of its masses; what happens if it lets go; and every strength with
 its method, source and working.`,
 		Example: `  setdown loads car.yaml --move onto-stands
   setdown loads car.yaml -m onto-stands --json > loads.json`,
-		Args:              cobra.ExactArgs(1),
+		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
 	asJSON := cmd.Flags().Bool("json", false, "write JSON")
@@ -53,7 +53,7 @@ waits for, in which moves it carries and how hard. What tacks would bear is
 shown for information; the rules count it as the policy says, by default as
 nothing.`,
 		Example:           `  setdown tacks car.yaml`,
-		Args:              cobra.ExactArgs(1),
+		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
 	asJSON := cmd.Flags().Bool("json", false, "write JSON")
@@ -83,7 +83,7 @@ fit, weld, look at, torque, lock, mark and write down, place by place. Each line
 says which moves it holds up.`,
 		Example: `  setdown punch car.yaml --move onto-stands
   setdown punch car.yaml -f csv -o punch.csv`,
-		Args:              cobra.ExactArgs(1),
+		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			r, err := a.one(cmd.Context(), args[0], &f)
@@ -121,7 +121,7 @@ func (a *app) compareCmd() *cobra.Command {
 		Long: `compare reads two states of a vehicle and says what changed: which items are
 worse, better, new or gone, and whether the verdict of a move changed with them.
 Exit code: that of checking the new file.`,
-		Args:              cobra.ExactArgs(2),
+		Args:              arguments(2, 2, "the older or the newer build file"),
 		ValidArgsFunction: buildFiles,
 	}
 	asJSON := cmd.Flags().Bool("json", false, "write JSON")

@@ -1,0 +1,114 @@
+package signoff
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+// maxChanges is how many changed facts are named one by one. Who reads more of
+// them needs the comparison of two files and not a longer list.
+const maxChanges = 12
+
+// Stands reports whether the record still counts today, and if not every reason
+// in plain words. It counts when state, rules and program are the very ones
+// that were signed and the day is not more than maxAgeDays back. Any difference
+// ends it, also one that looks harmless: nobody signed for that.
+func (r *Record) Stands(today quantity.Date, maxAgeDays int, stateHash, rulesHash, version string, state []string) (bool, []string) {
+	why := changes(r.State, state)
+	if len(why) == 0 && r.StateHash != stateHash {
+		why = append(why, "the build state is not the one that was signed")
+	}
+	if len(why) > maxChanges {
+		more := len(why) - maxChanges
+		why = append(why[:maxChanges:maxChanges], fmt.Sprintf("and %d more facts changed", more))
+	}
+	if r.RulesHash != rulesHash {
+		why = append(why, "the rules or the policy changed since")
+	}
+	if r.Version != version {
+		why = append(why, fmt.Sprintf("it was signed with setdown %s; this is setdown %s", r.Version, version))
+	}
+	switch age := r.On.DaysUntil(today); {
+	case age < 0:
+		why = append(why, fmt.Sprintf("it is dated %s, which is after %s", r.On, today))
+	case age > maxAgeDays:
+		why = append(why, fmt.Sprintf("it is %d days old; a sign-off counts for %d", age, maxAgeDays))
+	}
+	return len(why) == 0, why
+}
+
+// changes names each fact that differs between two lists of canonical lines,
+// sorted by path: 'fl-mount: found.made was full, is tack'.
+func changes(old, new []string) []string {
+	was, is := facts(old), facts(new)
+	all := maps.Clone(was)
+	maps.Copy(all, is)
+	items := items(all)
+	var list []string
+	for _, path := range slices.Sorted(maps.Keys(all)) {
+		before, had := was[path]
+		after, has := is[path]
+		if had && has && before == after {
+			continue
+		}
+		item, field := split(path, items)
+		if field == "" && item != path {
+			field = "it"
+		}
+		var text string
+		switch {
+		case !had:
+			text = fmt.Sprintf("%s was not recorded, is %s", field, after)
+		case !has:
+			text = fmt.Sprintf("%s was %s, is not recorded", field, before)
+		default:
+			text = fmt.Sprintf("%s was %s, is %s", field, before, after)
+		}
+		list = append(list, item+": "+strings.TrimSpace(text))
+	}
+	if len(list) == 0 && !slices.Equal(old, new) {
+		return []string{"the build state is not listed as it was when it was signed"}
+	}
+	return list
+}
+
+// facts splits lines at the first ' = '. A path holds no spaces, so the rest is
+// the value, whatever it holds.
+func facts(lines []string) map[string]string {
+	m := make(map[string]string, len(lines))
+	for _, line := range lines {
+		path, value, _ := strings.Cut(line, " = ")
+		m[path] = value
+	}
+	return m
+}
+
+// items finds the paths that stand for whole items. An id may hold dots, so the
+// text of a path alone does not tell where the id ends.
+func items(facts map[string]string) map[string]bool {
+	found := map[string]bool{}
+	for path, value := range facts {
+		name, id, _ := strings.Cut(path, ".")
+		if kind := schema.KindOf(name); kind != nil && !kind.Single && id != "" && value == kind.Item {
+			found[path] = true
+		}
+	}
+	return found
+}
+
+// split cuts a path into the item, without its kind, and the field.
+func split(path string, items map[string]bool) (item, field string) {
+	for end := len(path); end > 0; end = strings.LastIndexByte(path[:end], '.') {
+		if items[path[:end]] {
+			_, id, _ := strings.Cut(path[:end], ".")
+			return id, strings.TrimPrefix(path[end:], ".")
+		}
+	}
+	item, field, _ = strings.Cut(path, ".")
+	return item, field
+}

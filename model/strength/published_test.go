@@ -1,0 +1,183 @@
+package strength
+
+import (
+	"math"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+)
+
+// published is one value from outside the project.
+type published struct {
+	Method, Class, Material, Layout, Filler, Source, Seen                        string
+	D, Pitch, Inch, Threads, Torque, K, Engaged, Thickness, Hole, Edge, Gap      float64
+	Od, Wall, Length, Mpa, E, Leg, B, R, Force, Radial, Axial, Rated, Axialrated float64
+	Planes                                                                       int
+	Thread                                                                       bool
+	Want, Within                                                                 float64
+}
+
+// methods computes the value of each method in the units of its source.
+var methods = map[string]func(published) (float64, error){
+	"stress area metric": func(p published) (float64, error) {
+		a, err := StressArea(p.D/1e3, p.Pitch/1e3, true)
+		return a * 1e6, err
+	},
+	"stress area unified": func(p published) (float64, error) {
+		a, err := StressArea(p.Inch*inch, inch/p.Threads, false)
+		return a / (inch * inch), err
+	},
+	"root diameter": func(p published) (float64, error) {
+		d, err := RootDiameter(p.D/1e3, p.Pitch/1e3)
+		return d * 1e3, err
+	},
+	"proof stress": func(p published) (float64, error) {
+		c, err := ClassOf(p.Class, p.D/1e3)
+		return c.Proof / 1e6, err
+	},
+	"bolt tension": func(p published) (float64, error) {
+		c, err := ClassOf(p.Class, p.D/1e3)
+		if err != nil {
+			return 0, err
+		}
+		r, err := BoltTension(p.D/1e3, p.Pitch/1e3, true, c)
+		return r.Value, err
+	},
+	"bolt shear": func(p published) (float64, error) {
+		c, err := ClassOf(p.Class, p.D/1e3)
+		if err != nil {
+			return 0, err
+		}
+		r, err := BoltShear(p.D/1e3, p.Pitch/1e3, c, p.Planes, p.Thread)
+		return r.Value, err
+	},
+	"preload":           func(p published) (float64, error) { return Preload(p.Torque, p.K, p.D/1e3) },
+	"engagement needed": func(p published) (float64, error) { return EngagementNeeded(p.Material) },
+	"thread strip": func(p published) (float64, error) {
+		r, err := ThreadStrip(p.D/1e3, p.Pitch/1e3, p.Engaged/1e3, p.Mpa*1e6)
+		return r.Value, err
+	},
+	"bearing": func(p published) (float64, error) {
+		r, err := Bearing(p.D/1e3, p.Thickness/1e3, p.Mpa*1e6)
+		return r.Value, err
+	},
+	"tear-out": func(p published) (float64, error) {
+		r, err := TearOut(p.Hole/1e3, p.Edge/1e3, p.Thickness/1e3, p.Mpa*1e6)
+		return r.Value, err
+	},
+	"bolt bending": func(p published) (float64, error) {
+		r, err := BoltBending(p.D/1e3, p.Pitch/1e3, p.Gap/1e3, p.Mpa*1e6)
+		return r.Value, err
+	},
+	"bolt bending stress": func(p published) (float64, error) {
+		r, err := BoltBending(p.D/1e3, p.Pitch/1e3, p.Gap/1e3, 1e6)
+		return p.Force / r.Value, err // MPa for the force
+	},
+	"euler": func(p published) (float64, error) { return column(p, "column, Euler: P = π²·E·I/L²") },
+	"johnson": func(p published) (float64, error) {
+		return column(p, "column, Johnson: P = A·(yield − (yield·L/2πk)²/E)")
+	},
+	"transition": func(p published) (float64, error) {
+		s, err := Tube(0.03, 0.003)
+		if err != nil {
+			return 0, err
+		}
+		k := math.Sqrt(s.Second / s.Area)
+		l := k * math.Sqrt(2*math.Pi*math.Pi*p.E/p.Mpa)
+		m := Material{Yield: p.Mpa * 1e6, E: p.E * 1e6}
+		below, err := Column(s, l*(1-1e-9), m)
+		if err != nil {
+			return 0, err
+		}
+		above, err := Column(s, l*(1+1e-9), m)
+		return (below.Value + above.Value) / 2 / s.Area / 1e6, err
+	},
+	"tube area": func(p published) (float64, error) {
+		s, err := Tube(p.Od/1e3, p.Wall/1e3)
+		return s.Area * 1e6, err
+	},
+	"tube second moment": func(p published) (float64, error) {
+		s, err := Tube(p.Od/1e3, p.Wall/1e3)
+		return s.Second * 1e12, err
+	},
+	"weld allowable": func(p published) (float64, error) {
+		f, err := FillerOf(p.Filler)
+		if err != nil {
+			return 0, err
+		}
+		r, err := FilletLine(p.Leg/1e3, f, 1, Material{Yield: 355e6})
+		for _, w := range r.Working {
+			if w.Name == "allowable by 0.30·F_EXX" {
+				return w.Value, err
+			}
+		}
+		return 0, err
+	},
+	"weld polar": func(p published) (float64, error) {
+		l, err := group(p).lines()
+		return (l.iAlong + l.iAcross) * 1e9, err
+	},
+	"weld bending": func(p published) (float64, error) {
+		l, err := group(p).lines()
+		return l.iAcross * 1e9, err
+	},
+	"rod end": func(p published) (float64, error) {
+		r, err := RodEnd(p.Radial, p.Axial, p.Rated, p.Axialrated)
+		return (p.Radial + p.Axial) / r.Value, err
+	},
+	"yield": func(p published) (float64, error) {
+		m, err := MaterialOf(p.Material)
+		return m.Yield / 1e6, err
+	},
+}
+
+// column computes a bar and demands that the named formula was used.
+func column(p published, formula string) (float64, error) {
+	s, err := Round(p.Od / 1e3)
+	if p.Wall > 0 {
+		s, err = Tube(p.Od/1e3, p.Wall/1e3)
+	}
+	if err != nil {
+		return 0, err
+	}
+	r, err := Column(s, p.Length/1e3, Material{Yield: p.Mpa * 1e6, E: p.E * 1e6})
+	if err == nil && r.Method != formula {
+		return math.NaN(), nil
+	}
+	return r.Value, err
+}
+
+func group(p published) FilletGroup {
+	g := FilletGroup{Layout: p.Layout, Leg: 0.004, Width: p.B / 1e3, Length: 2 * p.D / 1e3}
+	switch p.Layout {
+	case "rectangle":
+		g.Length = 2 * (p.D + p.B) / 1e3
+	case "circle":
+		g.Length = 2 * math.Pi * p.R / 1e3
+	}
+	return g
+}
+
+// TestPublished compares every method with values from outside the project, at
+// least two a method.
+func TestPublished(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/published/strength.yaml")
+	require.NoError(t, err)
+	var rows []published
+	require.NoError(t, yaml.Unmarshal(text, &rows))
+	count := map[string]int{}
+	for _, p := range rows {
+		count[p.Method]++
+		require.Contains(t, methods, p.Method)
+		require.NotEmpty(t, p.Source, "%s without a source", p.Method)
+		require.Contains(t, []string{"memory", "arithmetic", "opened"}, p.Seen)
+		got, err := methods[p.Method](p)
+		require.NoError(t, err, p.Method)
+		require.InDelta(t, p.Want, got, math.Abs(p.Want)*p.Within+1e-9, "%s: %+v", p.Method, p)
+	}
+	for name := range methods {
+		require.GreaterOrEqual(t, count[name], 2, "%s has fewer than two published values", name)
+	}
+}
