@@ -82,7 +82,7 @@ func (g FilletGroup) lines() (lines, error) {
 	return lines{}, fmt.Errorf("%q is no layout of a weld known here", g.Layout)
 }
 
-// PeakPerForce is the greatest force on a metre of the lines, N/m, for a force
+// Peak is the greatest force on a metre of the lines, N/m, for a force
 // and a moment on the group's middle, in the weld's own frame: direct force spread
 // evenly, plus the part of the moment in the face as torsion and the parts out of
 // it as bending, added at the point where they are worst. Source: Shigley,

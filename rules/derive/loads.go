@@ -269,7 +269,7 @@ func (f *floor) carryHolder(item *model.Item, o *facts.Object) {
 	worst := idle
 	needsLoads := false
 	for _, name := range names {
-		p := idle
+		var p passing
 		switch m := f.byName[name]; {
 		case m == nil:
 			i := slices.IndexFunc(f.items, func(s *model.Item) bool { return s.ID == name })
