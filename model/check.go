@@ -24,6 +24,21 @@ func (r *reader) check() {
 		}
 	}
 	r.checkWaivers()
+	r.checkChecklist()
+}
+
+// checkChecklist refuses a checklist with joints or links: it asks for no loads,
+// and these are there to compute them.
+func (r *reader) checkChecklist() {
+	v, ok := r.build.Vehicle.Lookup("checklist")
+	if yes, _ := v.V.(bool); !ok || !yes {
+		return
+	}
+	for _, kind := range []string{"joints", "links"} {
+		if items := r.build.Of(kind); len(items) > 0 {
+			r.failAt(v.Span, "vehicle.checklist", "a checklist lists no "+kind, "take checklist out, so that loads are computed, or take the "+kind+" out")
+		}
+	}
 }
 
 // checkRecord checks one block and the blocks inside it.

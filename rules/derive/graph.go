@@ -108,8 +108,9 @@ type tie struct {
 	to    string
 }
 
-// setting reads a step. A restraint does nothing for a part that a support of
-// the step bears on: a strap carries no vehicle.
+// setting reads a step. A strap carries no vehicle: a restraint does nothing for a
+// part that bears a support of the step, or that would pass on what such a part
+// carries.
 func (d *Deriver) setting(step *schema.Record) setting {
 	var s setting
 	off := step.Texts("off")
@@ -119,10 +120,10 @@ func (d *Deriver) setting(step *schema.Record) setting {
 		}
 	}
 	slices.Sort(s.off)
-	var loaded []string
+	loaded := map[string]bool{}
 	for _, id := range step.Texts("supports") {
 		if under, ok := d.build.Item(id).Text("under"); ok {
-			loaded = append(loaded, under)
+			loaded[under] = true
 		}
 	}
 	for _, id := range step.Texts("restraints") {
@@ -130,7 +131,7 @@ func (d *Deriver) setting(step *schema.Record) setting {
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		for _, p := range item.Texts("ties") {
-			if !slices.Contains(loaded, p) && !slices.Contains(s.off, p) {
+			if !slices.Contains(s.off, p) && !d.passesOn(p, t.to, s, loaded) {
 				t.parts = append(t.parts, p)
 			}
 		}
@@ -140,6 +141,35 @@ func (d *Deriver) setting(step *schema.Record) setting {
 	}
 	slices.SortFunc(s.ties, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
 	return s
+}
+
+// passesOn reports whether a part is joined to one that bears a support, by a way
+// that leads neither over the part it is tied to nor over the base.
+func (d *Deriver) passesOn(part, to string, s setting, loaded map[string]bool) bool {
+	seen := map[string]bool{to: true, d.base(): true}
+	next := []string{part}
+	for len(next) > 0 {
+		p := next[0]
+		next = next[1:]
+		if loaded[p] {
+			return true
+		}
+		if seen[p] {
+			continue
+		}
+		seen[p] = true
+		for _, m := range d.meets {
+			if s.isOff(m) || !slices.Contains(m.parts[:], p) {
+				continue
+			}
+			for _, other := range m.parts {
+				if !seen[other] {
+					next = append(next, other)
+				}
+			}
+		}
+	}
+	return false
 }
 
 func (s setting) key() string {
