@@ -18,6 +18,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -34,7 +36,7 @@ type Record struct {
 	Format    string        `yaml:"format"` // set by Write
 	Move      string        `yaml:"move"`   // id of the move
 	By        string        `yaml:"by"`
-	On        quantity.Date `yaml:"on"`
+	On        quantity.Date `yaml:"date"`
 	File      string        `yaml:"file"`       // the build file, as it was named on the day
 	StateHash string        `yaml:"state_hash"` // of the resolved build state
 	RulesHash string        `yaml:"rules_hash"` // of the rules and policy in force
@@ -59,12 +61,8 @@ func (r Record) encode() ([]byte, error) {
 		return nil, fmt.Errorf("write the record: %w", err)
 	}
 	text.WriteString(sealKey + seal(text.Bytes()) + "\n")
-	back, err := decode(text.Bytes())
-	if err != nil {
-		return nil, fmt.Errorf("the record cannot be read back: %w", err)
-	}
-	if !back.equal(&r) {
-		return nil, errors.New("the record reads back as something else; write names and reasons in plain UTF-8 text")
+	if back, err := decode(text.Bytes()); err != nil || !back.equal(&r) {
+		return nil, errors.New("the record would not read back as it was signed; write the name and the reasons in plain text")
 	}
 	return text.Bytes(), nil
 }
@@ -100,6 +98,14 @@ func decode(text []byte) (*Record, error) {
 	return &r, nil
 }
 
+// equal compares what was to be written with what is read back.
+func (r *Record) equal(o *Record) bool {
+	a, b := *r, *o
+	same := slices.Equal(a.Waivers, b.Waivers) && slices.Equal(a.State, b.State)
+	a.Waivers, a.State, b.Waivers, b.State = nil, nil, nil, nil
+	return same && reflect.DeepEqual(a, b)
+}
+
 // seal does not protect against a forger, who can work it out as well.
 func seal(body []byte) string {
 	sum := sha256.Sum256(body)
@@ -117,7 +123,7 @@ func (r *Record) complete() error {
 		}
 	}
 	if r.On == (quantity.Date{}) {
-		return errors.New("the record says nothing for on, the day")
+		return errors.New("the record says nothing for date")
 	}
 	return nil
 }

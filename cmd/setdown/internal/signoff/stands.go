@@ -43,7 +43,8 @@ func (r *Record) Stands(today quantity.Date, maxAgeDays int, stateHash, rulesHas
 }
 
 // changes names each fact that differs between two lists of canonical lines,
-// sorted by path: 'fl-mount: found.made was full, is tack'.
+// sorted by path: 'fl-mount: found.made was full, is tack'. Of an item that is
+// new or gone it says only that.
 func changes(old, new []string) []string {
 	was, is := facts(old), facts(new)
 	all := maps.Clone(was)
@@ -57,19 +58,23 @@ func changes(old, new []string) []string {
 			continue
 		}
 		item, field := split(path, items)
-		if field == "" && item != path {
-			field = "it"
-		}
-		var text string
+		_, itemHad := was[item]
+		_, itemHas := is[item]
+		named := called(item, items)
 		switch {
+		case items[path] && !had:
+			list = append(list, fmt.Sprintf("%s: this %s is new", named, after))
+		case items[path] && !has:
+			list = append(list, fmt.Sprintf("%s: this %s is gone", named, before))
+		case items[item] && itemHad != itemHas:
+			// The item's own line says it.
 		case !had:
-			text = fmt.Sprintf("%s was not recorded, is %s", field, after)
+			list = append(list, fmt.Sprintf("%s: %swas not recorded, is %s", named, field, after))
 		case !has:
-			text = fmt.Sprintf("%s was %s, is not recorded", field, before)
+			list = append(list, fmt.Sprintf("%s: %swas %s, is not recorded", named, field, before))
 		default:
-			text = fmt.Sprintf("%s was %s, is %s", field, before, after)
+			list = append(list, fmt.Sprintf("%s: %swas %s, is %s", named, field, before, after))
 		}
-		list = append(list, item+": "+strings.TrimSpace(text))
 	}
 	if len(list) == 0 && !slices.Equal(old, new) {
 		return []string{"the build state is not listed as it was when it was signed"}
@@ -101,14 +106,29 @@ func items(facts map[string]string) map[string]bool {
 	return found
 }
 
-// split cuts a path into the item, without its kind, and the field.
+// split cuts a path into the path of its item and the field, the field with a
+// space behind it unless it is empty.
 func split(path string, items map[string]bool) (item, field string) {
 	for end := len(path); end > 0; end = strings.LastIndexByte(path[:end], '.') {
 		if items[path[:end]] {
-			_, id, _ := strings.Cut(path[:end], ".")
-			return id, strings.TrimPrefix(path[end:], ".")
+			item, field = path[:end], strings.TrimPrefix(path[end:], ".")
+			break
 		}
 	}
-	item, field, _ = strings.Cut(path, ".")
+	if item == "" {
+		item, field, _ = strings.Cut(path, ".") // the vehicle, the site, the places
+	}
+	if field != "" {
+		field += " "
+	}
 	return item, field
+}
+
+// called is what people call the item: its id, where it has one.
+func called(item string, items map[string]bool) string {
+	name, id, _ := strings.Cut(item, ".")
+	if items[item] && !schema.KindOf(name).Listed {
+		return id
+	}
+	return item
 }

@@ -1,0 +1,252 @@
+package signoff
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model/source"
+)
+
+func TestDir(t *testing.T) {
+	assert.Equal(t, "car.signoffs", Dir("car.yaml"))
+	assert.Equal(t, "builds/car.v2.signoffs", Dir("builds/car.v2.yml"))
+	assert.Equal(t, "car.signoffs", Dir("car"))
+}
+
+func TestWriteThenLatest(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "car.signoffs")
+	none, path, err := Latest(dir, "onto-stands")
+	require.NoError(t, err)
+	assert.Nil(t, none)
+	assert.Empty(t, path)
+
+	first := record(t)
+	path, err = Write(dir, first)
+	require.NoError(t, err)
+	assert.Equal(t, filepath.ToSlash(filepath.Join(dir, "0001-onto-stands-2026-11-20.yaml")), path)
+
+	other := record(t)
+	other.Move = "onto-stands-2026-11-19" // an id that looks like a date and a longer id
+	path, err = Write(dir, other)
+	require.NoError(t, err)
+	assert.Equal(t, "0002-onto-stands-2026-11-19-2026-11-20.yaml", filepath.Base(path))
+
+	second := record(t)
+	second.By, second.Waivers = "Ünal: \"k\" # é", nil
+	want, err := Write(dir, second)
+	require.NoError(t, err)
+
+	got, path, err := Latest(dir, "onto-stands")
+	require.NoError(t, err)
+	assert.Equal(t, want, path)
+	second.Format = Format
+	assert.True(t, got.equal(&second), "%+v", got)
+
+	got, _, err = Latest(dir, "onto-stands-2026-11-19")
+	require.NoError(t, err)
+	assert.Equal(t, other.Move, got.Move)
+	got, _, err = Latest(dir, "stands")
+	require.NoError(t, err)
+	assert.Nil(t, got, "the end of another id")
+	assertNoTemp(t, dir)
+}
+
+func TestTheRecordIsPlainText(t *testing.T) {
+	dir := t.TempDir()
+	path, err := Write(dir, record(t))
+	require.NoError(t, err)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.True(t, strings.HasPrefix(string(text), "format: setdown-signoff/1\nmove: onto-stands\nby: R. T.\ndate: \"2026-11-20\"\n"), "%s", text)
+	assert.Contains(t, string(text), "\n  - welds.fl-mount.found.made = full\n")
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o644), info.Mode().Perm())
+}
+
+func TestWriteRefusesHalfARecord(t *testing.T) {
+	for want, spoil := range map[string]func(*Record){
+		"nothing for move":       func(r *Record) { r.Move = "" },
+		"nothing for by":         func(r *Record) { r.By = "  " },
+		"nothing for date":       func(r *Record) { r.On.Year, r.On.Month, r.On.Day = 0, 0, 0 },
+		"nothing for file":       func(r *Record) { r.File = "" },
+		"nothing for state_hash": func(r *Record) { r.StateHash = "" },
+		"nothing for rules_hash": func(r *Record) { r.RulesHash = "" },
+		"nothing for version":    func(r *Record) { r.Version = "" },
+		"nothing for state":      func(r *Record) { r.State = nil },
+		"part of a file name":    func(r *Record) { r.Move = "../x" },
+		"would not read back":    func(r *Record) { r.By = "\n\nR. T." },
+	} {
+		r := record(t)
+		spoil(&r)
+		dir := t.TempDir()
+		_, err := Write(dir, r)
+		assert.ErrorContains(t, err, want)
+		assertEmpty(t, dir)
+	}
+}
+
+func TestNumbersGoOn(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"9999-old-2026-01-01.yaml", ".unfinished-123", "notes.txt", "0007-x.yaml", "12345678901-onto-stands-2026-11-20.yaml"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), nil, 0o644))
+	}
+	path, err := Write(dir, record(t))
+	require.NoError(t, err)
+	assert.Equal(t, "10000-onto-stands-2026-11-20.yaml", filepath.Base(path))
+	got, _, err := Latest(dir, "onto-stands")
+	require.NoError(t, err)
+	assert.NotNil(t, got)
+}
+
+func TestADamagedRecordIsNeverPassedOver(t *testing.T) {
+	dir := t.TempDir()
+	_, err := Write(dir, record(t))
+	require.NoError(t, err)
+	path, err := Write(dir, record(t))
+	require.NoError(t, err)
+	good, err := os.ReadFile(path)
+	require.NoError(t, err)
+	reseal := func(text string) string {
+		body, _, _ := strings.Cut(text, sealKey)
+		sum := sha256.Sum256([]byte(body))
+		return body + sealKey + hex.EncodeToString(sum[:]) + "\n"
+	}
+	for name, c := range map[string]struct {
+		text string
+		want string
+	}{
+		"empty":                  {"", "not complete"},
+		"half":                   {string(good[:len(good)/2]), "not complete"},
+		"last character cut off": {string(good[:len(good)-1]), "seal does not fit"},
+		"a fact made better":     {strings.Replace(string(good), "made = tack", "made = full", 1), "changed after it was signed"},
+		"a comment added":        {"# fine\n" + string(good), "changed after it was signed"},
+		"more behind the seal":   {string(good) + "by: X\n", "changed after it was signed"},
+		"a key unknown":          {reseal("colour: red\n" + string(good)), "cannot be read"},
+		"a key twice":            {reseal("by: X\n" + string(good)), "cannot be read"},
+		"a key missing":          {reseal(strings.Replace(string(good), "by: R. T.\n", "", 1)), "nothing for by"},
+		"another format":         {reseal(strings.Replace(string(good), Format, "setdown-signoff/2", 1)), "has format"},
+		"a day that is none":     {reseal(strings.Replace(string(good), "2026-11-20", "2026-11-31", 1)), "cannot be read"},
+		"two documents":          {reseal(strings.Replace(string(good), sealKey, "---\nby: X\n"+sealKey, 1)), "goes on after its end"},
+		"another move":           {reseal(strings.Replace(string(good), "move: onto", "move: off", 1)), "its name does not say"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.NoError(t, os.WriteFile(path, []byte(c.text), 0o644))
+			r, _, err := Latest(dir, "onto-stands")
+			assert.Nil(t, r)
+			assert.ErrorContains(t, err, c.want)
+			var located *source.Error
+			require.ErrorAs(t, err, &located)
+			assert.Equal(t, path, located.Span.File)
+			assert.NotContains(t, err.Error(), "\n")
+		})
+	}
+	t.Run("other line ends", func(t *testing.T) {
+		require.NoError(t, os.WriteFile(path, []byte(strings.ReplaceAll(string(good), "\n", "\r\n")), 0o644))
+		r, _, err := Latest(dir, "onto-stands")
+		require.NoError(t, err)
+		assert.Equal(t, "R. T.", r.By)
+	})
+	t.Run("every single byte", func(t *testing.T) {
+		for i := range good {
+			bad := append([]byte(nil), good...)
+			bad[i] ^= 1
+			_, err := decode(bad)
+			require.Error(t, err, "byte %d", i)
+		}
+	})
+}
+
+func TestManyWritersAtOnce(t *testing.T) {
+	for name, link := range map[string]func(string, string) error{
+		"with links":    os.Link,
+		"without links": func(string, string) error { return errors.New("no links on this file system") },
+	} {
+		t.Run(name, func(t *testing.T) {
+			const writers = 40
+			dir := filepath.Join(t.TempDir(), "car.signoffs")
+			paths := make(chan string, writers)
+			var wait sync.WaitGroup
+			for range writers {
+				wait.Go(func() {
+					path, err := write(dir, record(t), link)
+					assert.NoError(t, err)
+					paths <- path
+				})
+			}
+			wait.Wait()
+			close(paths)
+			seen := map[string]bool{}
+			for p := range paths {
+				assert.False(t, seen[p], "%s was written twice", p)
+				seen[p] = true
+			}
+			assert.Equal(t, writers, countSound(t, dir))
+			assertNoTemp(t, dir)
+		})
+	}
+}
+
+// countSound reads every record of the folder and fails on one that is not whole.
+func countSound(t *testing.T, dir string) int {
+	t.Helper()
+	n := 0
+	require.NoError(t, eachRecord(dir, func(name, _ string, _ int) {
+		_, err := read(filepath.Join(dir, name))
+		assert.NoError(t, err, name)
+		n++
+	}))
+	return n
+}
+
+func assertNoTemp(t *testing.T, dir string) {
+	t.Helper()
+	left, err := filepath.Glob(filepath.Join(dir, ".unfinished-*"))
+	require.NoError(t, err)
+	assert.Empty(t, left)
+}
+
+func assertEmpty(t *testing.T, dir string) {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Empty(t, entries)
+}
+
+func TestAFileInThePlaceOfTheFolder(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "car.signoffs")
+	require.NoError(t, os.WriteFile(dir, nil, 0o644))
+	_, err := Write(dir, record(t))
+	assert.ErrorContains(t, err, "cannot be written into")
+	_, _, err = Latest(dir, "onto-stands")
+	assert.ErrorContains(t, err, "cannot be listed")
+}
+
+func FuzzDecode(f *testing.F) {
+	text, err := record(f).withFormat().encode()
+	require.NoError(f, err)
+	f.Add(string(text))
+	f.Add("by: X\n" + sealKey + "00\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, text := range []string{text, text + "\n" + sealKey + seal([]byte(text+"\n")) + "\n"} {
+			r, err := decode([]byte(text))
+			if err != nil {
+				require.Nil(t, r)
+				continue
+			}
+			require.NoError(t, r.complete())
+			require.Equal(t, Format, r.Format)
+		}
+	})
+}
+
+func (r Record) withFormat() Record { r.Format = Format; return r }
