@@ -54,4 +54,3 @@ func exitCode(err error) string {
 	}
 	return err.Error()
 }
-

@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"setdown/model/source"
 )
@@ -26,23 +28,25 @@ const (
 // the policy beside them, which comes as a pack without rules. An error that
 // holds source.Errors lists every mistake of every file. A folder without rules
 // is a mistake, and so is a dir without packs.
-func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) {
+func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, true) }
+
+// LoadRules is LoadFS without the examples of the rules. They are most of the
+// text, and only tests and listings of a rule need them.
+func LoadRules(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, false) }
+
+func load(fsys fs.FS, dir string, examples bool) ([]*Pack, error) {
 	entries, err := fs.ReadDir(fsys, dir)
 	if err != nil {
 		return nil, fmt.Errorf("rules: %w", err)
 	}
 	var errs source.Errors
-	var packs []*Pack
+	packs, err := loadFolders(fsys, dir, entries, examples, &errs)
+	if err != nil {
+		return nil, err
+	}
 	for _, entry := range entries {
 		name := path.Join(dir, entry.Name())
-		switch {
-		case entry.IsDir():
-			p, err := loadFolder(fsys, name, &errs)
-			if err != nil {
-				return nil, err
-			}
-			packs = append(packs, p)
-		case entry.Name() == policyFile:
+		if entry.Name() == policyFile && !entry.IsDir() {
 			text, err := fs.ReadFile(fsys, name)
 			if err != nil {
 				return nil, fmt.Errorf("rules: %w", err)
@@ -63,7 +67,41 @@ func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) {
 	return packs, errs.Err()
 }
 
-func loadFolder(fsys fs.FS, dir string, errs *source.Errors) (*Pack, error) {
+// loadFolders reads the packs side by side and keeps the order of their folders.
+func loadFolders(fsys fs.FS, dir string, entries []fs.DirEntry, examples bool, errs *source.Errors) ([]*Pack, error) {
+	entries = slices.DeleteFunc(slices.Clone(entries), func(e fs.DirEntry) bool { return !e.IsDir() })
+	packs := make([]*Pack, len(entries))
+	mistakes := make([]source.Errors, len(entries))
+	failures := make([]error, len(entries))
+	var wait sync.WaitGroup
+	for i, entry := range entries {
+		wait.Go(func() {
+			packs[i], failures[i] = loadFolder(fsys, path.Join(dir, entry.Name()), examples, &mistakes[i])
+		})
+	}
+	wait.Wait()
+	for _, m := range mistakes {
+		*errs = append(*errs, m...)
+	}
+	return packs, errors.Join(failures...)
+}
+
+// withoutExamples cuts a rule file before its examples, where these are the last
+// thing in it, as in all built-in files.
+func withoutExamples(text []byte) []byte {
+	i := bytes.LastIndex(text, []byte("\nexamples:\n"))
+	if i < 0 {
+		return text
+	}
+	for line := range bytes.Lines(text[i+len("\nexamples:\n"):]) {
+		if line[0] != ' ' && line[0] != '\n' && line[0] != '#' {
+			return text // another key follows
+		}
+	}
+	return text[:i+1]
+}
+
+func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pack, error) {
 	p := &Pack{Name: path.Base(dir)}
 	entries, err := fs.ReadDir(fsys, dir)
 	if err != nil {
@@ -78,6 +116,9 @@ func loadFolder(fsys fs.FS, dir string, errs *source.Errors) (*Pack, error) {
 		text, err := fs.ReadFile(fsys, file)
 		if err != nil {
 			return nil, fmt.Errorf("rules: %w", err)
+		}
+		if !examples {
+			text = withoutExamples(text)
 		}
 		l := &loader{parser{name: file, errs: errs}}
 		root := parse(file, text, errs)

@@ -201,3 +201,21 @@ func FuzzLoad(f *testing.F) {
 		}
 	})
 }
+
+// TestLoadRules loads the same rules without their examples, and nothing else
+// less.
+func TestLoadRules(t *testing.T) {
+	fsys := fstest.MapFS{
+		"p/pack.yaml": {Data: []byte("pack: p\ntitle: P\norder: 1\n")},
+		"p/r.yaml":    {Data: []byte("id: r\nmust: true\nelse: note\nsay: s\nfix: f\nwhy: w\nbasis: b\nexamples:\n  - {why: x, expect: pass}\n")},
+		"p/q.yaml":    {Data: []byte("id: q\nmust: true\nelse: note\nsay: s\nexamples:\n  - {why: x, expect: pass}\nfix: f\nwhy: w\nbasis: b\n")},
+	}
+	with, err := LoadFS(fsys, ".")
+	require.NoError(t, err)
+	without, err := LoadRules(fsys, ".")
+	require.NoError(t, err)
+	require.Len(t, with[0].Rules[1].Examples, 1)
+	require.Empty(t, without[0].Rules[1].Examples)
+	require.Equal(t, "f", without[0].Rules[0].Fix.String(), "what follows the examples is read")
+	require.Equal(t, with[0].Rules[1].Must.Text, without[0].Rules[1].Must.Text)
+}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -152,7 +153,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	if err != nil {
 		return nil, err
 	}
-	e, err := loadRules(f.rules)
+	e, err := loadRules(f.rules, pack.LoadRules)
 	if err != nil {
 		return nil, err
 	}
@@ -197,9 +198,10 @@ func (a *app) one(ctx context.Context, file string, f *checkFlags) (*result, err
 	return &results[0], a.mistakes(results)
 }
 
-// loadRules loads the built-in rules and the builder's own.
-func loadRules(files []string) (*engine.Engine, error) {
-	all, err := pack.LoadFS(packs.FS, ".")
+// loadRules loads the built-in rules, with or without their examples, and the
+// builder's own.
+func loadRules(files []string, load func(fs.FS, string) ([]*pack.Pack, error)) (*engine.Engine, error) {
+	all, err := load(packs.FS, ".")
 	if err != nil {
 		return nil, fmt.Errorf("built-in rules: %w", err)
 	}

@@ -29,7 +29,7 @@ func (a *app) rulesCmd() *cobra.Command {
 		Example: "  setdown rules list",
 		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			e, err := loadRules(*own)
+			e, err := loadRules(*own, pack.LoadFS)
 			if err != nil {
 				return err
 			}
@@ -52,7 +52,7 @@ func (a *app) rulesCmd() *cobra.Command {
 		Example: "  setdown rules show taper-nut-fitted",
 		Args:    arguments(1, -1, "the id of a rule"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			e, err := loadRules(*own)
+			e, err := loadRules(*own, pack.LoadFS)
 			if err != nil {
 				return err
 			}
@@ -81,13 +81,13 @@ at a time, to prove that knowing less never lets a rule pass.`,
 		Example: "  setdown rules test --rules mine.yaml",
 		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
-			e, err := loadRules(*own)
+			e, err := loadRules(*own, pack.LoadFS)
 			if err != nil {
 				return err
 			}
 			// The built-in examples are run with the built-in policy values, which
 			// a pack of the builder's own may have changed.
-			builtIn, err := loadRules(nil)
+			builtIn, err := loadRules(nil, pack.LoadFS)
 			if err != nil {
 				return err
 			}
