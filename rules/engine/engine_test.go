@@ -87,3 +87,16 @@ func TestHash(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotEqual(t, base.Hash(), changed.Hash())
 }
+
+func TestExplain(t *testing.T) {
+	e := newEngine(t, "each: fasteners as bolt", "when: bolt.carrying", "must: bolt.found.fitted && bolt.thread.pitch < mm(2) && bolt.found.torqued >= policy.torque_share * bolt.torque || bolt.carrying")
+	assert.Equal(t, []verdict.Value{
+		{Name: "bolt.carrying", Value: "it carries the vehicle or a part in this step"},
+		{Name: "bolt.found.fitted", Value: "it is there"},
+		{Name: "bolt.thread.pitch", Value: "pitch of the thread"}, {Name: "bolt.thread", Value: "its thread as written on the box"},
+		{Name: "bolt.found.torqued", Value: "torque reached, by wrench"},
+		{Name: "policy.torque_share", Value: "least share of the wanted torque that counts as torqued"},
+		{Name: "bolt.torque", Value: "torque it is to have"},
+	}, e.Explain(e.Rule("r")))
+	assert.Empty(t, e.Explain(newEngine(t, "must: site.fond").Rule("r")))
+}

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/decls"
 	"github.com/google/cel-go/common/env"
 	"github.com/google/cel-go/common/functions"
 	"github.com/google/cel-go/common/operators"
@@ -237,7 +238,9 @@ func operatorsOf() []cel.EnvOption {
 	}
 	options := make([]cel.EnvOption, len(all))
 	for i, o := range all {
-		options[i] = cel.Function(o.name, o.opts...)
+		// Expressions are checked and facts hold what their fields say, so the
+		// operators need not look at their operands' types again.
+		options[i] = cel.Function(o.name, append(o.opts, decls.DisableTypeGuards(true))...)
 	}
 	return options
 }

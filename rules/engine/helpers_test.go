@@ -126,4 +126,4 @@ func setOf(t testing.TB, e *Engine, items ...*facts.Object) *facts.Set {
 	return set
 }
 
-func quantityOf(v float64) quantity.Quantity { return quantity.Of(v, quantity.Number, "") }
+func quantityOf(v float64, dim quantity.Dimension) quantity.Quantity { return quantity.Of(v, dim, "") }

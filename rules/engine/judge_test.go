@@ -3,12 +3,14 @@ package engine
 import (
 	"context"
 	"fmt"
+	"math"
 	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model/quantity"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
@@ -230,15 +232,35 @@ func TestThreads(t *testing.T) {
 	assert.Equal(t, verdict.Hold, got)
 }
 
-func TestValuesThatAreNoNumbersNeverPass(t *testing.T) {
-	nan := 0.0
-	nan /= nan
-	e := newEngine(t, "each: fasteners as bolt", "must: |\n  !(bolt.utilisation > 1.0)")
-	o := item(t, "fasteners", "fasteners.f", nil)
-	o.Derive("utilisation", facts.Known(quantityOf(nan)))
-	got, res := outcome(t, e, o)
-	assert.Equal(t, verdict.Error, got)
-	assert.Error(t, res.Err)
+// TestFactsThatCannotBeNeverPass gives facts that our own code would have to get
+// wrong: no number, or not what the field holds.
+func TestFactsThatCannotBeNeverPass(t *testing.T) {
+	e := newEngine(t, "each: fasteners as bolt", "must: |\n  !(bolt.utilisation > 1.0) && bolt.load >= newton(0) && !bolt.carrying && bolt.short_by < 5")
+	good := map[string]any{"utilisation": quantityOf(0.5, quantity.Number), "load": quantityOf(5, quantity.Force), "carrying": false, "short_by": int64(1)}
+	make := func(name string, v any) *facts.Object {
+		o := item(t, "fasteners", "fasteners.f", nil)
+		for n, g := range good {
+			o.Derive(n, facts.Known(g))
+		}
+		if name != "" {
+			o.Derive(name, facts.Known(v))
+		}
+		return o
+	}
+	got, _ := outcome(t, e, make("", nil))
+	require.Equal(t, verdict.Pass, got)
+	for _, c := range []struct {
+		name string
+		v    any
+	}{
+		{"utilisation", quantityOf(math.NaN(), quantity.Number)}, {"utilisation", quantityOf(math.Inf(-1), quantity.Number)}, {"utilisation", quantityOf(0.5, quantity.Length)},
+		{"load", quantityOf(math.NaN(), quantity.Force)}, {"load", quantityOf(5, quantity.Torque)}, {"load", 5.0}, {"load", nil},
+		{"carrying", "no"}, {"short_by", 1}, {"short_by", []any{int64(1)}},
+	} {
+		got, res := outcome(t, e, make(c.name, c.v))
+		assert.Equal(t, verdict.Error, got, "%s %v", c.name, c.v)
+		assert.Error(t, res.Err)
+	}
 }
 
 func TestOrderOfResults(t *testing.T) {
@@ -306,6 +328,27 @@ func TestJudgingAtTheSameTime(t *testing.T) {
 	for i, say := range says {
 		assert.Equal(t, fmt.Sprintf("w%d: tack", i), say)
 	}
+}
+
+func TestCompilingAtTheSameTime(t *testing.T) {
+	rules := map[string]string{}
+	var items []*facts.Object
+	for _, kind := range []string{"welds", "fasteners", "joints", "links", "wheels", "supports", "spacers", "springs"} {
+		rules[kind] = "id: " + kind + "\neach: " + kind + " as it\nwhen: it.carrying\nmust: it.utilisation <= 1.0\nelse: hold\nsay: \"{it.id} {it.load}\"\nfix: f\nwhy: w\nbasis: b\n"
+		items = append(items, item(t, kind, kind+".x", known{"carrying": "yes", "utilisation": "2"}))
+	}
+	e, err := New(loadRules(t, rules))
+	require.NoError(t, err)
+	var wait sync.WaitGroup
+	for range 4 {
+		set := setOf(t, e, items...)
+		wait.Go(func() {
+			for _, r := range e.Judge(context.Background(), set) {
+				assert.Equal(t, verdict.Hold, r.Outcome)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // BenchmarkJudge judges five usual rules for two hundred fasteners; the figure

@@ -90,7 +90,7 @@ func (m *mistakes) lint(root ast.Expr) {
 
 func (m *mistakes) lintField(n ast.Expr) {
 	s := n.AsSelect()
-	of, ok := m.resolve(s.Operand())
+	of, ok := m.scope.resolve(s.Operand())
 	if !ok || of.fields == nil {
 		return
 	}
@@ -124,17 +124,19 @@ type term struct {
 }
 
 var screwTerms = []schema.Field{
-	{Name: "diameter", Type: schema.Quantity, Dim: quantity.Length}, {Name: "pitch", Type: schema.Quantity, Dim: quantity.Length}, {Name: "left", Type: schema.Bool},
+	{Name: "diameter", Type: schema.Quantity, Dim: quantity.Length, Doc: "nominal diameter of the thread"},
+	{Name: "pitch", Type: schema.Quantity, Dim: quantity.Length, Doc: "pitch of the thread"},
+	{Name: "left", Type: schema.Bool, Doc: "left-hand thread"},
 }
 
 // resolve finds the fact that a chain of names stands for.
-func (m *mistakes) resolve(n ast.Expr) (term, bool) {
+func (s scope) resolve(n ast.Expr) (term, bool) {
 	switch n.Kind() {
 	case ast.IdentKind:
 		name := n.AsIdent()
 		kind := shared[name]
-		if m.scope.kind != "" && name == m.scope.variable {
-			kind = m.scope.kind
+		if s.kind != "" && name == s.variable {
+			kind = s.kind
 		}
 		for _, k := range allKinds() {
 			if k.Name == kind {
@@ -142,12 +144,12 @@ func (m *mistakes) resolve(n ast.Expr) (term, bool) {
 			}
 		}
 	case ast.SelectKind:
-		s := n.AsSelect()
-		of, ok := m.resolve(s.Operand())
+		sel := n.AsSelect()
+		of, ok := s.resolve(sel.Operand())
 		if !ok {
 			return term{}, false
 		}
-		i := slices.IndexFunc(of.fields, func(f schema.Field) bool { return f.Name == s.FieldName() })
+		i := slices.IndexFunc(of.fields, func(f schema.Field) bool { return f.Name == sel.FieldName() })
 		if i < 0 {
 			return term{}, false
 		}
@@ -205,7 +207,7 @@ func functionNames() []string {
 // lintWords checks words that are compared with an enumeration: a misspelt one
 // would never be equal, and the rule would be silent for ever.
 func (m *mistakes) lintWords(fact, words ast.Expr) {
-	t, ok := m.resolve(fact)
+	t, ok := m.scope.resolve(fact)
 	if !ok || t.field == nil {
 		return
 	}

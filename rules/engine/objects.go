@@ -148,12 +148,12 @@ func (o *object) field(n int) ref.Val {
 	if v := o.values[n]; v != nil {
 		return v
 	}
-	name := o.kind.fields[n].Name
-	v, unknown := o.facts.Get(name)
+	f := &o.kind.fields[n]
+	v, unknown := o.facts.Get(f.Name)
 	if unknown != nil {
-		o.values[n] = types.NewUnknown(-1, types.NewAttributeTrail(o.facts.Path+"."+name))
+		o.values[n] = types.NewUnknown(-1, types.NewAttributeTrail(o.facts.Path+"."+f.Name))
 	} else {
-		o.values[n] = value(v, o.kind, name)
+		o.values[n] = value(v, f, o.kind.blocks[f.Name])
 	}
 	return o.values[n]
 }

@@ -1,12 +1,16 @@
 package engine
 
 import (
+	"slices"
+
 	"github.com/google/cel-go/common/ast"
 	"github.com/google/cel-go/common/types"
 
+	"setdown/model/schema"
 	"setdown/model/source"
 	"setdown/rules/facts"
 	"setdown/rules/pack"
+	"setdown/rules/verdict"
 )
 
 // Part is a condition inside a rule that is made of no others, such as
@@ -46,6 +50,32 @@ func (e *Engine) Parts(r *pack.Rule, kind string, set *facts.Set) []Part {
 			}
 			list = append(list, part)
 		})
+	}
+	return list
+}
+
+// Explain lists the facts that a rule reads, in the order in which it names
+// them, each with what it means. Of a rule about several kinds it explains the
+// facts of the first. A rule that does not compile has none.
+func (e *Engine) Explain(r *pack.Rule) []verdict.Value {
+	u := e.unit(r, kindsOf(r)[0])
+	if len(checkKinds(r)) > 0 || len(u.ready()) > 0 {
+		return nil
+	}
+	var list []verdict.Value
+	for _, p := range []*program{u.when, u.must} {
+		if p == nil {
+			continue
+		}
+		ast.PreOrderVisit(p.tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+			t, ok := u.scope.resolve(n)
+			if !ok || t.field == nil || t.field.Type == schema.Object {
+				return
+			}
+			if v := (verdict.Value{Name: t.name, Value: t.field.Doc}); !slices.Contains(list, v) {
+				list = append(list, v)
+			}
+		}))
 	}
 	return list
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/google/cel-go/common/types/ref"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/facts"
 )
 
@@ -17,13 +18,13 @@ import (
 // is named like its dimension, so that messages read well.
 var (
 	dimensions = []quantity.Dimension{quantity.Length, quantity.Mass, quantity.Force, quantity.Torque, quantity.Stress, quantity.Angle, quantity.Duration}
-	typeOf     = func() map[quantity.Dimension]*types.Type {
-		byDim := map[quantity.Dimension]*types.Type{quantity.Number: types.DoubleType}
+	typeOf     = func() (all [quantity.Load + 1]*types.Type) {
+		all[quantity.Number] = types.DoubleType
 		for _, d := range dimensions {
-			byDim[d] = types.NewObjectType(d.String())
+			all[d] = types.NewObjectType(d.String())
 		}
-		byDim[quantity.Load] = byDim[quantity.Force]
-		return byDim
+		all[quantity.Load] = all[quantity.Force]
+		return all
 	}()
 	dateType   = types.NewObjectType("date")
 	threadType = types.NewObjectType("thread")
@@ -97,37 +98,56 @@ func order(a, b float64) int {
 	return 1
 }
 
-// value makes a value of the expression language of a known fact.
-func value(v any, d *descriptor, field string) ref.Val {
+// value makes a value of the expression language of a known fact. A fact that
+// does not hold what its field says is an error: the operators trust their types.
+func value(v any, f *schema.Field, block *descriptor) ref.Val {
 	switch v := v.(type) {
 	case bool:
-		return types.Bool(v)
-	case int64:
-		return types.Int(v)
-	case string:
-		return types.String(v)
-	case quantity.Quantity:
-		if v.Dim == quantity.Number {
-			return number(v.Value)
+		if f.Type == schema.Bool {
+			return types.Bool(v)
 		}
-		if math.IsNaN(v.Value) || math.IsInf(v.Value, 0) {
-			return types.NewErr("%s is no finite number", field)
+	case int64:
+		if f.Type == schema.Count {
+			return types.Int(v)
+		}
+	case string:
+		if f.Type == schema.Text || f.Type == schema.Enum || f.Type == schema.Ref {
+			return types.String(v)
+		}
+	case quantity.Quantity:
+		if f.Type != schema.Quantity || typeOf[v.Dim] != typeOf[f.Dim] {
+			break
+		}
+		if v.Dim == quantity.Number || math.IsNaN(v.Value) || math.IsInf(v.Value, 0) {
+			return number(v.Value)
 		}
 		return &amount{q: v}
 	case quantity.Thread:
-		return &screw{t: v}
+		if f.Type == schema.Thread {
+			return &screw{t: v}
+		}
 	case quantity.Date:
-		return day{d: v}
+		if f.Type == schema.Date {
+			return day{d: v}
+		}
 	case *facts.Object:
-		return newObject(v, d.blocks[field])
+		if block != nil {
+			return newObject(v, block)
+		}
 	case []any:
+		if f.Type != schema.List {
+			break
+		}
 		list := make([]ref.Val, len(v))
 		for i, e := range v {
-			list[i] = value(e, d, field)
+			list[i] = value(e, f.Elem, nil)
+			if types.IsError(list[i]) {
+				return list[i]
+			}
 		}
 		return types.NewRefValList(types.DefaultTypeAdapter, list)
 	}
-	return types.NewErr("%s holds a %T, which rules do not read", field, v)
+	return types.NewErr("%q holds what it cannot hold: %v", f.Name, v)
 }
 
 // number is a plain number, or an error when it is none: a comparison with it

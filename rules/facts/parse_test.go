@@ -1,0 +1,50 @@
+package facts
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+func TestParse(t *testing.T) {
+	length := &schema.Field{Type: schema.Quantity, Dim: quantity.Length}
+	words := &schema.Field{Type: schema.Enum, Enum: []string{"none", "tack", "full"}}
+	for _, c := range []struct {
+		field *schema.Field
+		text  string
+		want  any
+		err   string
+	}{
+		{&schema.Field{Type: schema.Bool}, "yes", true, ""},
+		{&schema.Field{Type: schema.Bool}, "false", false, ""},
+		{&schema.Field{Type: schema.Bool}, "perhaps", nil, "neither yes nor no"},
+		{&schema.Field{Type: schema.Count}, "4", int64(4), ""},
+		{&schema.Field{Type: schema.Count}, "-1", nil, "is no count"},
+		{&schema.Field{Type: schema.Count}, "1.5", nil, "is no count"},
+		{words, "tack", "tack", ""},
+		{words, "tac", nil, `did you mean "tack"?`},
+		{words, "bolted", nil, "its words: none, tack, full"},
+		{length, "0.5 mm", quantity.Of(0.0005, quantity.Length, "mm"), ""},
+		{length, "-0.5 mm", nil, "below zero"},
+		{length, "5 N", nil, "a length is wanted"},
+		{&schema.Field{Type: schema.Quantity, Dim: quantity.Length, Signed: true}, "-0.5 mm", quantity.Of(-0.0005, quantity.Length, "mm"), ""},
+		{&schema.Field{Type: schema.Date}, "2026-11-25", quantity.Date{Year: 2026, Month: 11, Day: 25}, ""},
+		{&schema.Field{Type: schema.Date}, "today", nil, "is no date"},
+		{&schema.Field{Type: schema.Thread}, "M13", nil, "M13"},
+		{&schema.Field{Type: schema.Text}, "", "", ""},
+		{&schema.Field{Type: schema.Ref}, "frame", "frame", ""},
+		{&schema.Field{Type: schema.Point}, "1, 2, 3", nil, "cannot be written as a single value"},
+	} {
+		got, err := Parse(c.field, c.text)
+		if c.err != "" {
+			assert.ErrorContains(t, err, c.err, c.text)
+			continue
+		}
+		require.NoError(t, err, c.text)
+		assert.Equal(t, c.want, got, c.text)
+	}
+}
