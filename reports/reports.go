@@ -9,8 +9,10 @@ import (
 	"strings"
 
 	"setdown/model/source"
+	"setdown/reports/html"
 	"setdown/reports/jsonr"
 	"setdown/reports/markdown"
+	"setdown/reports/svg"
 	"setdown/reports/text"
 	"setdown/rules/verdict"
 )
@@ -36,6 +38,8 @@ var writers = []Writer{
 	}},
 	{"json", "for programs: everything, stable and versioned", plain(jsonr.Write)},
 	{"markdown", "for an issue or a build log", plain(markdown.Write)},
+	{"html", "one page for the wall, a telephone and paper, with pictures", plain(html.Write)},
+	{"svg", "plan, side and corners of the step that matters", plain(svg.Write)},
 }
 
 func plain(write func(io.Writer, []*verdict.Report) error) func(io.Writer, []*verdict.Report, Options) error {

@@ -15,6 +15,7 @@ package html
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed" // the page and its style sheet
 	"fmt"
 	"html/template"
@@ -39,7 +40,8 @@ var (
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"short":    short,
 	"factor":   quantity.Format,
-	"use":      func(v float64) string { return fmt.Sprintf("%.2f", v) },
+	"use":      use,
+	"force":    force,
 	"percent":  func(v float64) string { return quantity.Format(math.Round(v*100)) + " %" },
 	"join":     func(list []string) string { return strings.Join(list, ", ") },
 	"because":  because,
@@ -50,7 +52,6 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"fate":     letsGo,
 	"forces":   forces,
 	"tackLoad": tackLoad,
-	"holds":    func(t verdict.Tack) string { return strings.Join(heldBy(t), ", ") },
 }).Parse(pageText))
 
 // Write writes the verdicts of one or more build files as one page.
@@ -109,6 +110,25 @@ func short(hash string) string {
 	return hash
 }
 
+// use prints a utilisation with two places, so that columns can be compared.
+func use(v float64) string {
+	if v > 0 && v < 0.005 {
+		return "under 0.01"
+	}
+	return fmt.Sprintf("%.2f", v)
+}
+
+// force words the force in a link: C when it is pushed together, T when pulled.
+func force(f *verdict.Figure) string {
+	switch {
+	case f == nil || f.Value == 0:
+		return reaction(f)
+	case f.Value < 0:
+		return "C " + verdict.Figure{Value: -f.Value, Unit: f.Unit}.String()
+	}
+	return "T " + f.String()
+}
+
 // because words one false part of a rule with its values.
 func because(b verdict.Because) string {
 	var values []string
@@ -121,6 +141,7 @@ func because(b verdict.Because) string {
 	return strings.Join(values, ", ") + "; wanted " + b.Expr
 }
 
+// fact words what a missing fact is.
 func fact(m verdict.Missing) string {
 	if m.Path == "" {
 		return m.Reason
@@ -147,15 +168,10 @@ func reaction(f *verdict.Figure) string {
 	return f.String()
 }
 
-// letsGo words what happens when an item lets go.
+// letsGo words what happens when an item lets go. What goes where says how it
+// comes out as well.
 func letsGo(fate, goes string) string {
-	switch {
-	case fate == "":
-		return "not computed"
-	case goes != "":
-		return fate + ": " + goes
-	}
-	return fate
+	return cmp.Or(goes, fate, "not computed")
 }
 
 // forces words the range of a load and its parts.
@@ -172,6 +188,7 @@ func forces(l verdict.Load) string {
 	return strings.Join(text, ", ")
 }
 
+// tackLoad words what a weld does in a move.
 func tackLoad(t verdict.TackMove) string {
 	text := "carries " + t.Carries
 	if t.Carries == "" {
@@ -187,14 +204,4 @@ func tackLoad(t verdict.TackMove) string {
 		text += "; HOLDS THE MOVE"
 	}
 	return text
-}
-
-func heldBy(t verdict.Tack) []string {
-	var list []string
-	for _, m := range t.Moves {
-		if m.Blocks {
-			list = append(list, m.Move)
-		}
-	}
-	return list
 }

@@ -14,10 +14,10 @@ import (
 // sheet is a report as the page shows it.
 type sheet struct {
 	*verdict.Report
-	Name     string
-	Moves    []move
-	Methods  []method
-	Cautions []string
+	Name    string
+	Several bool // moves
+	Moves   []move
+	Methods []method
 }
 
 // move is a move with its findings in the groups of the page.
@@ -28,9 +28,9 @@ type move struct {
 	First    *verdict.Job
 	Holding  []group
 	Missing  []group
-	Soft     []verdict.Finding
 	Waived   []verdict.Finding
-	Notes    []verdict.Finding
+	Soft     []brief
+	Notes    []brief
 	Steps    []step
 	Corners  []corner
 	Workings []comparison
@@ -59,6 +59,12 @@ type group struct {
 	List  []verdict.Finding
 }
 
+// brief is the findings of one rule that do not block: the first in full.
+type brief struct {
+	Mark, Text, Rule string
+	Also             []string
+}
+
 // method is how strengths were computed, told once for all that share it.
 type method struct {
 	Number      int
@@ -69,12 +75,12 @@ type method struct {
 
 // comparison is a strength with the number of its method.
 type comparison struct {
-	verdict.Strength
+	Of     verdict.Strength
 	Number int
 }
 
 func newSheet(r *verdict.Report) sheet {
-	s := sheet{Report: r, Name: name(r), Cautions: r.Cautions}
+	s := sheet{Report: r, Name: name(r), Several: len(r.Moves) > 1}
 	for i := range r.Moves {
 		s.Moves = append(s.Moves, s.newMove(r, &r.Moves[i]))
 	}
@@ -82,8 +88,8 @@ func newSheet(r *verdict.Report) sheet {
 }
 
 func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
-	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Notes: m.Of(verdict.Note), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
-	var holds, missing []verdict.Finding
+	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Notes: briefly(m.Of(verdict.Note)), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
+	var holds, missing, soft []verdict.Finding
 	for _, f := range m.Findings {
 		switch {
 		case f.Blocks() && f.Outcome == verdict.NotRecorded:
@@ -91,10 +97,11 @@ func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
 		case f.Blocks():
 			holds = append(holds, f)
 		case f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded:
-			v.Soft = append(v.Soft, f)
+			soft = append(soft, f)
 		}
 	}
 	v.Holding, v.Missing = byPlace(holds), byPlace(missing)
+	v.Soft = briefly(soft)
 	v.Counts = counts(len(holds), len(missing))
 	if jobs := r.Punch(m.ID).Jobs; len(jobs) > 0 {
 		v.First = &jobs[0]
@@ -136,6 +143,42 @@ func byPlace(list []verdict.Finding) []group {
 		groups[i].List = append(groups[i].List, f)
 	}
 	return groups
+}
+
+// briefly puts the findings of one rule and outcome together.
+func briefly(list []verdict.Finding) []brief {
+	type key struct {
+		rule    string
+		outcome verdict.Outcome
+	}
+	at := map[key]int{}
+	var briefs []brief
+	for _, f := range list {
+		k := key{f.Rule, f.Outcome}
+		if i, seen := at[k]; seen {
+			briefs[i].Also = append(briefs[i].Also, f.Item)
+			continue
+		}
+		at[k] = len(briefs)
+		b := brief{Text: f.Say, Rule: f.Rule}
+		switch f.Outcome {
+		case verdict.Caution:
+			b.Mark = "!"
+		case verdict.NotRecorded:
+			b.Mark, b.Text = "?", f.Item+": not recorded: "+strings.Join(facts(f), "; ")
+		}
+		briefs = append(briefs, b)
+	}
+	return briefs
+}
+
+// facts names the facts that a finding needs.
+func facts(f verdict.Finding) []string {
+	var list []string
+	for _, m := range f.Missing {
+		list = append(list, cmp.Or(m.Path, m.Reason))
+	}
+	return list
 }
 
 // corners draws every place once, in the step in which a member or joint of it
@@ -205,7 +248,7 @@ func (s *sheet) workings(m *verdict.Move) []comparison {
 				list = append(list, comparison{strength, s.method(strength)})
 				continue
 			}
-			if list[i].NotComputed == "" && (strength.NotComputed != "" || strength.Utilisation > list[i].Utilisation) {
+			if list[i].Of.NotComputed == "" && (strength.NotComputed != "" || strength.Utilisation > list[i].Of.Utilisation) {
 				list[i] = comparison{strength, s.method(strength)}
 			}
 		}

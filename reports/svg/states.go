@@ -57,7 +57,7 @@ func (c *canvas) joint(at xy, s state) {
 		c.polygon(class, []xy{{at.x, at.y - 7}, {at.x + 7, at.y}, {at.x, at.y + 7}, {at.x - 7, at.y}})
 	default:
 		c.rect(class, box{at.x - 6.5, at.y - 6.5, 13, 13})
-		c.text("b warn", xy{at.x - 3.6, at.y + 4.3}, "?")
+		fmt.Fprintf(&c.b, `<path class="query" d="M%s %sc0-4 5.4-4 5.4-.6c0 2-2.7 2-2.7 4.2m0 2v.6"/>`+"\n", num(at.x-2.7), num(at.y-1.6))
 	}
 }
 

@@ -56,6 +56,7 @@ func (p Palette) rules() string {
 .sd .solid{fill:INK;stroke:INK}
 .sd .poly{fill:GOOD;fill-opacity:.1;stroke:GOOD}
 .sd .edge{stroke:BAD}
+.sd .query{fill:none;stroke:WARN;stroke-width:1.6}
 .sd .cg{stroke:INK;fill:none;stroke-width:1.4}
 .sd .spread{stroke:INK;fill:INK;fill-opacity:.12;stroke-dasharray:3 2;stroke-width:1}
 `)

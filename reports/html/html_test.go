@@ -1,0 +1,188 @@
+package html_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"flag"
+	"io"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/reports/html"
+	"setdown/rules/verdict"
+)
+
+var update = flag.Bool("update", false, "write the golden files")
+
+const golden = "../../testdata/golden/"
+
+func write(t *testing.T, reports ...*verdict.Report) string {
+	var b bytes.Buffer
+	require.NoError(t, html.Write(&b, reports))
+	return b.String()
+}
+
+// single keeps only one move, and assumes something.
+func single(t *testing.T) *verdict.Report {
+	r := sample(t)
+	r.Moves = r.Moves[:1]
+	r.Assumed = []string{"fasteners.fr-lower-nut.found.fitted=yes"}
+	return r
+}
+
+func TestGolden(t *testing.T) {
+	for name, reports := range map[string][]*verdict.Report{
+		"html-board.html":   {sample(t)},
+		"html-what-if.html": {single(t)},
+		"html-nothing.html": {},
+	} {
+		got := write(t, reports...)
+		if *update {
+			require.NoError(t, os.WriteFile(golden+name, []byte(got), 0o644))
+		}
+		want, err := os.ReadFile(golden + name)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), got, name)
+		safe(t, got)
+	}
+}
+
+func TestShowsWhatTheReportHolds(t *testing.T) {
+	page := write(t, sample(t))
+	for _, want := range []string{
+		"<title>NO-GO: Hill-climb special</title>", "Leave the weight where it is", "fit the nut and torque it to 60 N·m",
+		"Because nut.found.fitted is no; wanted nut.found.fitted.", "Because not: a || b.", "If it lets go: the vehicle falls: fr-upright swings.", "the trouble is not strength",
+		"The waiver by RT does not count: it ran out.", "RULE FAILED", "fasteners.rr-bolt.found.torqued", "torque it was tightened to", "no load was computed",
+		"waived by MK until 2026-11-24: it is gusseted", "fl-hub-stand: it stands under suspension; likewise <code>fr-hub-stand</code>", "node-1: looked at 11 days ago",
+		"The sign-off no longer stands", "fr-lower-nut was fitted", "Signed off by RT on 2026-11-24; nothing changed since", "No loads were computed: the place of jack-rear is not recorded",
+		"Watch: all four saddles touch", "centre of gravity 570 mm inside", "C 1518 N", "1.82 over", "column after Euler", "pinned at both ends", "slenderness <span class=\"n\">213</span>",
+		"not computed: no rating is recorded", `<td class="n">2500 N</td><td class="n">1.82</td>`, "on three stands, pushed left", "pull 0 N, push 2637 N", "along 120 N, across 416 N", "Too heavy already", "25 % heavier", "4 tacks × 8 mm",
+		"carries vehicle, 45 N; by the numbers it would bear 9000 N; HOLDS THE MOVE", "tab-bend: RT, no bent tabs", "what a tack counts for", "Nobody is under the vehicle while it moves.",
+		"In charge of the move", "That is no permission", "design_factor",
+	} {
+		assert.Contains(t, page, want)
+	}
+	assert.Contains(t, write(t, single(t)), "this sheet is not for signing")
+	assert.NotContains(t, write(t, single(t)), "In charge of the move")
+}
+
+func TestGoOnlyWhenAllGo(t *testing.T) {
+	r := sample(t)
+	r.Moves = r.Moves[1:]
+	r.Decide()
+	assert.Contains(t, write(t, r), "<title>GO: Hill-climb special</title>")
+	assert.NotContains(t, write(t, r), "NO-GO")
+	assert.Contains(t, write(t, r, sample(t)), "<title>NO-GO: ")
+	assert.Contains(t, write(t), "<title>NO-GO</title>")
+	assert.Contains(t, write(t, &verdict.Report{Decision: verdict.NoGo, File: "empty.yaml"}), "nothing was checked")
+}
+
+var elements = strings.Fields("html head meta title style body main header section h1 h2 h3 h4 p ul ol li dl dt dd div span b code time table thead tbody tr th td figure figcaption details summary a svg desc rect text tspan line circle ellipse polygon path")
+
+// tags reads a page and lists its elements outside pictures, in order. Elements
+// and attributes are held to those that the page uses.
+func tags(t *testing.T, page string) []string {
+	d := xml.NewDecoder(strings.NewReader(strings.TrimPrefix(page, "<!DOCTYPE html>")))
+	d.Strict, d.AutoClose, d.Entity = false, []string{"meta"}, xml.HTMLEntity
+	var list []string
+	inside := 0
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return list
+		}
+		require.NoError(t, err)
+		switch e := token.(type) {
+		case xml.StartElement:
+			require.Contains(t, elements, e.Name.Local)
+			for _, a := range e.Attr {
+				require.False(t, strings.HasPrefix(a.Name.Local, "on") || a.Name.Local == "src" || a.Name.Local == "style", a.Name.Local)
+				require.True(t, a.Name.Local != "href" || strings.HasPrefix(a.Value, "#m"), a.Value)
+			}
+			if e.Name.Local == "svg" {
+				inside++
+			}
+			if inside == 0 {
+				list = append(list, e.Name.Local)
+			}
+		case xml.EndElement:
+			if e.Name.Local == "svg" {
+				inside--
+			}
+		}
+	}
+}
+
+// safe holds the source of a page to what needs no network and no script.
+func safe(t *testing.T, page string) {
+	tags(t, page)
+	for _, no := range []string{"http:", "https:", "url(", "@import", "<script", "<link", "<img", "javascript:", "ZgotmplZ"} {
+		require.NotContains(t, strings.ToLower(page), strings.ToLower(no))
+	}
+	require.Contains(t, page, `content="default-src 'none'; style-src 'unsafe-inline'; img-src data:"`)
+	require.Contains(t, page, `<html lang="en">`)
+	require.Contains(t, page, `content="width=device-width, initial-scale=1"`)
+	require.NotContains(t, page, "<th>", "every head of a table says what it heads")
+	for _, r := range page {
+		require.False(t, unicode.Is(unicode.Cf, r) || unicode.IsControl(r) && r != '\n', "%U", r)
+	}
+}
+
+// fill sets every text in a value, apart from those that the page decides by and
+// from those in a value of a type that is left out.
+func fill(v reflect.Value, text string, except ...reflect.Type) {
+	if slices.Contains(except, v.Type()) {
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			fill(v.Elem(), text, except...)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			fill(v.Field(i), text, except...)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			fill(v.Index(i), text, except...)
+		}
+	case reflect.String:
+		if v.Type() == reflect.TypeFor[string]() {
+			v.SetString(text)
+		}
+	}
+}
+
+func TestDataStaysText(t *testing.T) {
+	filled := func(text string) []*verdict.Report {
+		one, two := sample(t), single(t)
+		fill(reflect.ValueOf(one), text)
+		fill(reflect.ValueOf(two), text)
+		return []*verdict.Report{one, two}
+	}
+	plain := tags(t, write(t, filled("plain")...))
+	require.Greater(t, len(plain), 300)
+	for _, text := range []string{
+		`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onmouseover='x`, `]]>`, `&`, `&lt;b&gt;`, `<!--`, `-->`, `</style>`, `</title>`, `{{.}}`, `javascript:alert(1)`,
+		"\u202egnitset\u202c", "\u200f\u200e\u2066x", "a\x00b\x1b[31m", "\xff\xfe", strings.Repeat("a-long-name-", 17), strings.Repeat("漢", 200), strings.Repeat("م", 90),
+	} {
+		page := write(t, filled(text)...)
+		assert.Equal(t, plain, tags(t, page), "%.20q", text)
+		for _, r := range page {
+			require.False(t, unicode.Is(unicode.Cf, r) || unicode.IsControl(r) && r != '\n', "%U", r)
+		}
+	}
+	// What decides how a thing is shown may be anything as well.
+	odd := sample(t)
+	odd.Decision, odd.Moves[0].Decision, odd.Moves[0].Findings[0].Outcome = "<b>", "<b>", "<b>"
+	tags(t, write(t, odd))
+	assert.NotContains(t, write(t, odd), "<b><b>")
+}
