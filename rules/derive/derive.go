@@ -137,6 +137,16 @@ func recorded(item *model.Item, path string) bool {
 	return happened
 }
 
+// seenNot reports whether somebody wrote down that a good thing is not so. Like an
+// event it counts from the day it is written; silence says nothing.
+func seenNot(item *model.Item, path string) bool {
+	if _, ok := item.Record.Record("found"); !ok {
+		return false
+	}
+	good, looked := item.Bool(path)
+	return looked && !good
+}
+
 // age is how long ago an item was seen. A day in the future is no age.
 func (d *Deriver) age(item *model.Item) facts.Fact {
 	path := "found.on"

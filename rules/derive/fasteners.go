@@ -20,6 +20,9 @@ var lockWorks = map[string]bool{
 
 func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("mark_broken", facts.Known(recorded(item, "found.mark_broken")))
+	o.Derive("egged", facts.Known(recorded(item, "found.hole_egged")))
+	o.Derive("was_forced", facts.Known(recorded(item, "found.forced")))
+	o.Derive("beside_groove", facts.Known(seenNot(item, "found.in_groove")))
 	o.Derive("torque_share", torqueShare(item))
 	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
 	d.fastenerCount(item, o)
@@ -97,6 +100,7 @@ func (d *Deriver) fastenerThread(item *model.Item, o *facts.Object) {
 	t, threadKnown := item.Thread("thread")
 	read, readOK := look[quantity.Thread](item, "found.thread_read")
 	nut, nutOK := look[quantity.Thread](item, "found.nut_thread")
+	o.Derive("mismatched", facts.Known(readOK && nutOK && !read.Mates(nut)))
 	switch {
 	case !readOK:
 		o.Derive("threads_mate", facts.NotRecorded(item.Path()+".found.thread_read"))

@@ -71,6 +71,9 @@ func (d *Deriver) fit(all map[string][]*facts.Object) {
 		items := d.build.Of(kind.name)
 		for i, o := range all[kind.name] {
 			kind.derive(items[i], o)
+			if slices.Contains(worded, kind.name) {
+				words(items[i], o)
+			}
 		}
 	}
 }
@@ -79,6 +82,7 @@ func (d *Deriver) jointFit(item *model.Item, o *facts.Object) {
 	twin := d.twins[item.ID]
 	o.Derive("has_twin", facts.Known(twin != nil))
 	o.Derive("held", facts.Known(d.isHeld(item.ID)))
+	o.Derive("has_play", facts.Known(recorded(item, "found.worn")))
 	o.Derive("mirror_offset", d.mirrorOffset(item, twin))
 	o.Derive("misalignment", joinMisalignment(item))
 	single, missing, held := false, []string(nil), false
@@ -147,6 +151,8 @@ func (d *Deriver) linkFit(item *model.Item, o *facts.Object) {
 	twin := d.twins[item.ID]
 	o.Derive("has_twin", facts.Known(twin != nil))
 	o.Derive("twin_difference", twinDifference(item, twin))
+	o.Derive("twin_length", twinLength(twin))
+	o.Derive("witness_open", facts.Known(seenNot(item, "found.witness_blocked")))
 	o.Derive("thread_diameter", threadDiameter(item))
 	o.Derive("engaged_min", engagedMin(item, 0))
 	o.Derive("engaged_after", engagedAfter(item))
@@ -178,6 +184,19 @@ func twinDifference(item, twin *model.Item) facts.Fact {
 		return facts.NotRecorded(twin.Path() + ".found.length")
 	}
 	return known(length(math.Abs(a.Value - b.Value)))
+}
+
+// twinLength is the measured length of the twin: what the shorter of the two is
+// made to.
+func twinLength(twin *model.Item) facts.Fact {
+	if twin == nil {
+		return facts.NotComputed("the file has no twin of it")
+	}
+	v, unknown := need(twin, "found.length")
+	if unknown != nil {
+		return *unknown
+	}
+	return known(length(v[0]))
 }
 
 func threadDiameter(item *model.Item) facts.Fact {
@@ -327,6 +346,7 @@ func (d *Deriver) spacerFit(item *model.Item, o *facts.Object) {
 	o.Derive("missing", countMissing(item, "needed", "found.fitted"))
 	o.Derive("stack_error", stackError(item))
 	o.Derive("slide", slide(item))
+	o.Derive("tabs_in", facts.Known(recorded(item, "found.tabs_drawn_in")))
 	o.Derive("bore_clearance", boreClearance(item))
 }
 

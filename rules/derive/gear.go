@@ -16,9 +16,7 @@ func (f *floor) supportFacts() {
 	for _, item := range f.build.Of("supports") {
 		o := f.object(item)
 		o.Derive("on_tacked", f.onTacked(item))
-		located, by := f.located(item)
-		o.Derive("part_located", facts.Known(located))
-		o.Derive("unlocated_by", facts.Known(by))
+		o.Derive("unlocated_by", facts.Known(f.unlocatedBy(item)))
 		o.Derive("height_difference", f.heightDifference(item))
 	}
 	for _, item := range f.build.Of("wheels") {
@@ -44,32 +42,54 @@ func (f *floor) onTacked(item *model.Item) facts.Fact {
 	return facts.Known(false)
 }
 
-// located reports whether everything that locates the part under a support is
-// shown to be there, and names the first that is not. A part of the frame needs
-// nothing to locate it.
-func (f *floor) located(item *model.Item) (bool, string) {
+// unlocatedBy names what leaves the part under a support free to move: the first
+// link, or the first bolt, nut or weld of a joint or link of the part, that is not
+// shown to be fitted, tight and fully welded; "nothing" when there is none. A part
+// of the frame needs nothing to locate it.
+func (f *floor) unlocatedBy(item *model.Item) string {
 	under, ok := item.Text("under")
 	if !ok || under == f.base() {
-		return true, ""
+		return "nothing"
 	}
 	for _, m := range f.meets {
 		if f.setting.isOff(m) || !slices.Contains(m.parts[:], under) {
 			continue
 		}
-		if m.link && !f.soundLink(m.item) || !m.link && !f.sound(m.item, m.name) {
-			return false, m.item.ID
-		}
-		for _, h := range f.holders[m.name] {
-			if h.Kind.Name != "fasteners" {
-				continue
+		ends := []*meet{m}
+		if m.link {
+			if fitted, known := m.item.Bool("found.fitted"); !known || !fitted {
+				return m.item.ID
 			}
-			_, torqued := look[quantity.Quantity](h, "found.torqued")
-			if word, _ := look[string](h, "found.tightness"); !torqued && word != "torqued" {
-				return false, h.ID
+			ends = f.ends(m.item)
+		}
+		for _, e := range ends {
+			if id := f.unsound(e); id != "" {
+				return id
 			}
 		}
 	}
-	return true, ""
+	return "nothing"
+}
+
+// unsound names what holds a joint or link end and is not shown to do so; the
+// joint itself when nothing holds it.
+func (f *floor) unsound(m *meet) string {
+	for _, h := range f.holders[m.name] {
+		if !holds(h) {
+			return h.ID
+		}
+		if h.Kind.Name != "fasteners" {
+			continue
+		}
+		_, torqued := look[quantity.Quantity](h, "found.torqued")
+		if word, _ := look[string](h, "found.tightness"); !torqued && word != "torqued" {
+			return h.ID
+		}
+	}
+	if len(f.holders[m.name]) == 0 {
+		return m.item.ID
+	}
+	return ""
 }
 
 // sameEnd is how far apart along the vehicle two supports of one end may be, m.

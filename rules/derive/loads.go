@@ -114,7 +114,7 @@ func (f *floor) together() error {
 	var names []string
 	for _, item := range f.build.Of("joints") {
 		i, on := f.assembly.joints[item.ID]
-		if on && f.joints[item.ID].carries == "nothing" && !f.sound(item, item.ID) {
+		if on && f.joints[item.ID].carries == "nothing" && !f.sound(item.ID) {
 			r.Joints = append(r.Joints, i)
 			names = append(names, item.ID)
 		}
@@ -151,32 +151,29 @@ func (f *floor) together() error {
 
 // sound reports whether everything that holds a joint or link end is known to be
 // there and made.
-func (d *Deriver) sound(item *model.Item, name string) bool {
+func (d *Deriver) sound(name string) bool {
 	holders := d.holders[name]
-	for _, h := range holders {
-		ok := false
-		switch h.Kind.Name {
-		case "welds":
-			made, _ := h.Text("found.made")
-			ok = made == "full"
-		case "spacers":
-			ok = true // a missing spacer leaves the joint in its place, only loose
-		case "wheels":
-			n, _ := h.Count("nuts")
-			have, known := h.Count("found.nuts")
-			ok = known && have >= n
-		default:
-			fitted, known := look[bool](h, "found.fitted")
-			ok = known && fitted
-			if have, counted := look[int64](h, "found.count"); ok && counted {
-				ok = have >= needed(h)
-			}
-		}
-		if !ok {
-			return false
-		}
+	return len(holders) > 0 && !slices.ContainsFunc(holders, func(h *model.Item) bool { return !holds(h) })
+}
+
+// holds reports whether a bolt, nut or weld is known to be there and made.
+func holds(h *model.Item) bool {
+	switch h.Kind.Name {
+	case "welds":
+		made, _ := h.Text("found.made")
+		return made == "full"
+	case "spacers":
+		return true // a missing spacer leaves the joint in its place, only loose
+	case "wheels":
+		n, _ := h.Count("nuts")
+		have, known := h.Count("found.nuts")
+		return known && have >= n
 	}
-	return len(holders) > 0
+	fitted, known := look[bool](h, "found.fitted")
+	if have, counted := look[int64](h, "found.count"); known && fitted && counted {
+		return have >= needed(h)
+	}
+	return known && fitted
 }
 
 func (d *Deriver) soundLink(item *model.Item) bool {
@@ -184,7 +181,7 @@ func (d *Deriver) soundLink(item *model.Item) bool {
 		return false
 	}
 	for _, e := range d.ends(item) {
-		if !d.sound(item, e.name) {
+		if !d.sound(e.name) {
 			return false
 		}
 	}

@@ -195,6 +195,7 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 
 func (f *floor) linkStrength(item *model.Item, o *facts.Object) {
 	names := []string{"tension", "compression", "buckling_utilisation", "rod_end_utilisation", "axial_utilisation"}
+	o.Derive("tube_words", facts.Known("a tube that bears its push"))
 	switch {
 	case f.setting.isOff(f.ends(item)[0]):
 		o.Derive("tension", known(force(0)))
@@ -212,6 +213,7 @@ func (f *floor) linkStrength(item *model.Item, o *facts.Object) {
 	o.Derive("tension", known(force(pull)))
 	o.Derive("compression", known(force(push)))
 	o.Derive("buckling_utilisation", f.barStrength(item, o, push, pull))
+	f.tubeFor(item, o, push)
 	f.rodEndStrength(item, o, max(push, pull))
 }
 
@@ -281,6 +283,38 @@ func (f *floor) barStrength(item *model.Item, o *facts.Object, push, pull float6
 		f.compare(item, o, "bar in tension", pull, r, err)
 	}
 	return use
+}
+
+// Tubes that a stand-in bar is made of: the common outside diameters, with one wall
+// and the weaker of the usual steels, so that whatever the shop has is not weaker.
+var (
+	tubeSizes    = []float64{0.020, 0.025, 0.028, 0.030, 0.032, 0.035, 0.038, 0.042, 0.045, 0.050, 0.060}
+	tubeWall     = 0.0025 // m
+	tubeMaterial = "E235"
+)
+
+// tubeFor names the smallest of the common tubes that bears the push in a link
+// with the design factor over its length.
+func (f *floor) tubeFor(item *model.Item, o *facts.Object, push float64) {
+	ends := f.ends(item)
+	m, err := strength.MaterialOf(tubeMaterial)
+	for _, od := range tubeSizes {
+		var s strength.Section
+		if err == nil {
+			s, err = strength.Tube(od, tubeWall)
+		}
+		var r strength.Result
+		if err == nil {
+			r, err = strength.Column(s, distance(*ends[0].at, *ends[1].at), m)
+		}
+		if err == nil && push*f.number("design_factor") <= r.Value {
+			o.Derive("tube_od", known(length(od)))
+			o.Derive("tube_words", facts.Known(fmt.Sprintf("%s tube %s × %s", tubeMaterial, quantity.Format(od*1000), length(tubeWall))))
+			return
+		}
+	}
+	o.Derive("tube_od", facts.NotComputed("none of the usual tubes bears this push over this length"))
+	o.Derive("tube_words", facts.Known("a tube that an engineer has chosen"))
 }
 
 func (f *floor) rodEndStrength(item *model.Item, o *facts.Object, load float64) {

@@ -291,6 +291,7 @@ type Missing struct {
 	Path   string `json:"path"`             // in the build file; empty when Reason says it all
 	Doc    string `json:"doc"`              // what the fact is, in words
 	Reason string `json:"reason,omitempty"` // why it was not computed
+	Fact   string `json:"fact,omitempty"`   // the fact that was not computed, by its path
 }
 
 // Waiver is a hold that somebody answers for.

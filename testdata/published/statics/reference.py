@@ -17,6 +17,7 @@ The way differs from the program's on purpose:
 import itertools
 import json
 import os
+import sys
 
 import numpy as np
 from scipy.optimize import linprog
@@ -469,13 +470,37 @@ def rounded(x):
     return x
 
 
+def demo(doc):
+    """The demo vehicle as the program hands it to its statics (demo-inputs.json)."""
+    v = Vehicle(doc['name'], doc['about'], doc['push'])
+    v.bodies, v.joints, v.links, v.supports = doc['bodies'], doc['joints'], doc['links'], doc['supports']
+    return v
+
+
+def write(name, doc):
+    with open(os.path.join(HERE, name), 'w') as out:
+        json.dump(rounded(doc), out, indent=1)
+        out.write('\n')
+
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+
 if __name__ == '__main__':
+    if sys.argv[1:] == ['demo']:
+        with open(os.path.join(HERE, 'demo-inputs.json')) as text:
+            v = demo(json.load(text))
+        J, owner = jacobian(v)
+        g0 = directions(v)[0][1]
+        f0, S0 = weight(v, g0), supports(v, g0)
+        r0 = even_floor(J, S0, f0)
+        x = inside(J, S0, f0, r0)
+        forces = {item['name']: [x[k] for k, o in enumerate(owner) if o == item['name']][:3] for item in v.joints + v.links}
+        write('demo-answers.json', dict(even={p['name']: r0[i] for i, p in enumerate(v.supports)}, forces=forces))
+        sys.exit()
     vehicles = [
         wishbones('wishbones-under-uprights', 'double wishbones all round, stands under the uprights', False),
         wishbones('wishbones-under-frame', 'double wishbones all round, stands under the frame, corners hanging', True),
         live_axles(), trailing_arms(), de_dion(),
     ]
     doc = dict(gravity=G, vehicles=[run(v) for v in vehicles])
-    with open(os.path.join(os.path.dirname(os.path.abspath(__file__)), 'reference.json'), 'w') as out:
-        json.dump(rounded(doc), out, indent=1)
-        out.write('\n')
+    write('reference.json', doc)
