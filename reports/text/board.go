@@ -2,6 +2,7 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"setdown/rules/verdict"
@@ -16,19 +17,27 @@ func (p *page) board(r *verdict.Report) {
 			possible++
 		}
 	}
+	text := fmt.Sprintf("%d of %d moves possible today", possible, len(r.Moves))
 	switch {
 	case len(r.Moves) == 0:
-		p.line("%s  %s has no moves: nothing was checked", p.decision(verdict.NoGo), clean(r.File))
-		p.para("", "Write the move you plan under moves, with its steps and their supports.")
-		return
+		text = "the file has no moves: nothing was checked"
 	case possible == 0:
-		p.line("%s  %s: no move is possible today", p.decision(r.Decision), clean(orFile(r)))
+		text = "no move is possible today"
 	case possible == len(r.Moves):
-		p.line("%s  %s: nothing recorded holds any move", p.decision(r.Decision), clean(orFile(r)))
-	default:
-		p.line("%s  %s: %d of %d moves possible today", p.decision(r.Decision), clean(orFile(r)), possible, len(r.Moves))
+		text = "nothing recorded holds any move"
 	}
-	p.para("", fmt.Sprintf("One move in full: setdown check %s --move NAME. The work in order: setdown punch %s --move NAME.", clean(r.File), clean(r.File)))
+	p.wrap(p.decision(r.Decision)+"  ", under, clean(orFile(r))+": "+text)
+	if len(r.Moves) == 0 {
+		p.para(under, "Write the move you plan under moves, with its steps and their supports.")
+		return
+	}
+	if r.Decision == verdict.Go {
+		p.para(under, "That is no permission: read the cautions, look once more, and let one person give the word.")
+	}
+	p.para(under, "One move:  setdown check "+clean(r.File)+" -m NAME")
+	if possible < len(r.Moves) {
+		p.para(under, "Work list: setdown punch "+clean(r.File)+" -m NAME")
+	}
 	p.assumed(r)
 	p.head("What is possible today")
 	for _, want := range []verdict.Decision{verdict.Go, verdict.NoGo} {
@@ -37,27 +46,34 @@ func (p *page) board(r *verdict.Report) {
 			if m.Decision != want {
 				continue
 			}
-			p.wrap(p.decision(m.Decision)+"  ", "       ", clean(m.ID)+": "+clean(m.Title))
+			p.wrap(p.decision(m.Decision)+"  ", under, clean(m.ID)+": "+clean(m.Title))
 			if m.Decision == verdict.Go {
 				if n := len(m.Of(verdict.Caution)); n > 0 {
-					p.wrap("       ", "       ", "with "+count(n, "caution", "cautions", ""))
+					p.wrap(under, under, "with "+count(n, "caution", "cautions"))
 				}
 				if m.SignOff != nil && !m.SignOff.Stands {
-					p.wrap("       ", "       ", "its sign-off no longer stands")
+					p.wrap(under, under, "its sign-off no longer stands")
 				}
 				continue
 			}
-			p.wrap("       ", "       ", "held by "+gravest(m))
-			p.wrap("       ", "       ", "to free it: "+shortest(r, m))
+			p.wrap(under, under, "held by "+gravest(m))
+			p.wrap(under, under, "to free it: "+shortest(r, m))
 		}
 	}
 }
 
-// gravest names the first items that hold a move, and how many there are.
+// gravest names the first items that hold a move, and how many there are. A
+// single finding says itself what it is.
 func gravest(m *verdict.Move) string {
 	var names []string
 	for _, f := range m.Findings {
-		if f.Blocks() && !has(names, clean(f.Item)) {
+		if !f.Blocks() {
+			continue
+		}
+		if m.Holds() == 1 && f.Outcome != verdict.NotRecorded {
+			return clean(f.Say)
+		}
+		if !slices.Contains(names, clean(f.Item)) {
 			names = append(names, clean(f.Item))
 		}
 	}
@@ -65,7 +81,7 @@ func gravest(m *verdict.Move) string {
 	if len(names) > 4 {
 		text += fmt.Sprintf(" and %d more", len(names)-4)
 	}
-	return fmt.Sprintf("%s (%s)", text, count(m.Holds(), "finding", "findings", ""))
+	return fmt.Sprintf("%s (%s)", text, count(m.Holds(), "finding", "findings"))
 }
 
 // shortest words the work that frees a move: lines by phase, parts to buy.
@@ -80,10 +96,10 @@ func shortest(r *verdict.Report, m *verdict.Move) string {
 			}
 		}
 		if n > 0 {
-			words = append(words, fmt.Sprintf("%s %d", phase, n))
+			words = append(words, fmt.Sprintf("%s %d", clean(phase), n))
 		}
 	}
-	text := count(len(punch.Jobs), "job", "jobs", "") + " (" + strings.Join(words, ", ") + ")"
+	text := count(len(punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
 	if len(punch.Buy) == 0 {
 		return text + ", nothing to buy"
 	}

@@ -3,6 +3,8 @@ package text
 import (
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -34,11 +36,11 @@ func (p *page) line(format string, args ...any) {
 // head opens a section.
 func (p *page) head(title string) {
 	p.line("")
-	p.line("%s", p.style(bold, title))
+	p.wrap("", "  ", p.style(bold, title))
 }
 
 // sub opens a place inside a section.
-func (p *page) sub(title string) { p.line("%s", p.style(underline, " "+title)) }
+func (p *page) sub(title string) { p.wrap(" ", "   ", p.style(underline, title)) }
 
 func (p *page) rule() { p.line("%s", strings.Repeat("-", p.o.Width)) }
 
@@ -106,6 +108,10 @@ func (p *page) decision(d verdict.Decision) string {
 	return p.style(red, "NO-GO")
 }
 
+// under is the indent of what stands below a decision. Only decisions and heads
+// start a line, so that no wrapped word can be taken for a decision.
+const under = "       "
+
 // mark is the sign before a finding; it can be read without colour.
 func (p *page) mark(o verdict.Outcome) string {
 	switch o {
@@ -120,11 +126,11 @@ func (p *page) mark(o verdict.Outcome) string {
 }
 
 // clean makes text from a file harmless for a terminal: no control or format
-// characters, nothing that is not valid.
+// characters, no line breaks, nothing that is not valid.
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
-		case r == '\n' || r == '\t':
+		case unicode.IsSpace(r), unicode.In(r, unicode.Zl, unicode.Zp):
 			return ' '
 		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError:
 			return -1
@@ -133,44 +139,157 @@ func clean(s string) string {
 	}, s)
 }
 
-func count(n int, one, many, after string) string {
-	if n == 1 {
-		return "1 " + one + after
+func cleanAll(list []string) string {
+	var parts []string
+	for _, s := range list {
+		parts = append(parts, clean(s))
 	}
-	return fmt.Sprintf("%d %s%s", n, many, after)
+	return strings.Join(parts, ", ")
 }
 
-func figure(v float64) string { return quantity.Format(v) }
+// capital starts a text with a capital letter.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+func number(v float64) string { return quantity.Format(v) }
+
+// full prints a figure with all its digits, where it is worked with.
+func full(f verdict.Figure) string { return clean(f.String()) }
+
+// shown prints a figure to be read: whole from ten on, for nothing here is known
+// better than that.
+func shown(f verdict.Figure) string {
+	digits := 0.0
+	switch a := math.Abs(f.Value); {
+	case a >= 10:
+	case a >= 1:
+		digits = 1
+	default:
+		digits = 2
+	}
+	scale := math.Pow(10, digits)
+	return full(verdict.Figure{Value: math.Round(f.Value*scale) / scale, Unit: f.Unit})
+}
+
+func orDash(f *verdict.Figure) string {
+	if f == nil {
+		return dash
+	}
+	return shown(*f)
+}
+
+// dash stands in a table where there is nothing to print.
+const dash = "-"
 
 // use prints a utilisation with two places, so that columns can be compared.
-func use(v float64) string { return fmt.Sprintf("%.2f", v) }
+func use(v float64) string {
+	s := fmt.Sprintf("%.2f", v)
+	if v > 1 && s == "1.00" {
+		return "just over 1"
+	}
+	return s
+}
 
-// table prints columns. The cells of the last column are wrapped.
+// besides is the least room in which the last cell of a row is wrapped beside
+// the others; with less it gets lines of its own.
+const besides = 40
+
+// table prints columns. Columns with nothing in them are left out, figures stand
+// to the right, the cells of the last column are wrapped. A row that does not fit
+// across the page is written as a list.
 func (p *page) table(indent string, head []string, rows [][]string) {
-	widths := make([]int, len(head))
-	for _, row := range append([][]string{head}, rows...) {
-		for i, cell := range row {
-			widths[i] = max(widths[i], width(cell))
+	var keep []int
+	for i := range head {
+		if i == 0 || slices.ContainsFunc(rows, func(row []string) bool { return row[i] != dash }) {
+			keep = append(keep, i)
 		}
+	}
+	head = picked(head, keep)
+	widths, right := make([]int, len(head)), make([]bool, len(head))
+	for i := range head {
+		widths[i], right[i] = width(head[i]), i > 0
+	}
+	for n := range rows {
+		rows[n] = picked(rows[n], keep)
+		for i, cell := range rows[n] {
+			widths[i] = max(widths[i], width(cell))
+			right[i] = right[i] && (cell == dash || figureLike(cell))
+		}
+	}
+	last := len(head) - 1
+	lead := width(indent)
+	for i := range last {
+		lead += widths[i] + 2
+	}
+	if lead+width(head[last]) > p.o.Width || right[last] && lead+widths[last] > p.o.Width {
+		p.list(indent, head, rows)
+		return
 	}
 	for n, row := range append([][]string{head}, rows...) {
 		line := indent
-		for i, cell := range row[:len(row)-1] {
-			line += cell + strings.Repeat(" ", widths[i]-width(cell)+2)
+		for i, cell := range row {
+			space := strings.Repeat(" ", widths[i]-width(cell))
+			switch {
+			case right[i]:
+				line += space + cell + "  "
+			case i < last:
+				line += cell + space + "  "
+			}
 		}
-		last := row[len(row)-1]
-		if n == 0 {
-			p.line("%s", p.style(underline, line+last))
-			continue
-		}
-		if last == "" {
+		line = strings.TrimRight(line, " ")
+		cell := row[last]
+		switch {
+		case n == 0:
+			if !right[last] {
+				line += strings.Repeat(" ", max(0, lead-width(line))) + cell
+			}
+			p.line("%s%s", indent, p.style(underline, strings.TrimPrefix(line, indent)))
+		case right[last] || cell == "":
 			p.line("%s", line)
-			continue
-		}
-		if width(line)+20 > p.o.Width {
+		case lead+width(cell) <= p.o.Width || p.o.Width-lead >= besides:
+			p.wrap(line+strings.Repeat(" ", max(0, lead-width(line))), strings.Repeat(" ", lead), cell)
+		default:
 			p.line("%s", line)
-			line = indent + "    "
+			p.wrap(indent+"    ", indent+"    ", cell)
 		}
-		p.wrap(line, strings.Repeat(" ", width(line)), last)
+	}
+}
+
+func picked(row []string, keep []int) []string {
+	var some []string
+	for _, i := range keep {
+		some = append(some, row[i])
+	}
+	return some
+}
+
+// figureLike reports whether a cell is a figure with at most a unit.
+func figureLike(s string) bool {
+	s = strings.TrimPrefix(s, "-")
+	return s != "" && s[0] >= '0' && s[0] <= '9' && strings.Count(s, " ") <= 1
+}
+
+// list prints the rows of a table that is wider than the page.
+func (p *page) list(indent string, head []string, rows [][]string) {
+	for _, row := range rows {
+		var cells []string
+		for i, cell := range row[1:] {
+			if cell != dash && cell != "" {
+				cells = append(cells, strings.TrimSpace(head[i+1]+" "+cell))
+			}
+		}
+		p.wrap(indent, indent+"  ", row[0]+": "+strings.Join(cells, ", "))
 	}
 }

@@ -1,0 +1,52 @@
+package text
+
+import (
+	"fmt"
+	"io"
+
+	"setdown/rules/verdict"
+)
+
+// Compare writes what changed between two states.
+func Compare(w io.Writer, c verdict.Comparison, o Options) error {
+	p := newPage(w, o)
+	p.para("", clean(c.New)+", compared with "+clean(c.Old))
+	p.head("Verdicts")
+	for _, m := range c.Moves {
+		switch {
+		case m.Before == "":
+			p.item("", fmt.Sprintf("%s: new move, %s", clean(m.ID), m.After))
+		case m.After == "":
+			p.item("", fmt.Sprintf("%s: the move is gone; it was %s", clean(m.ID), m.Before))
+		case m.Before == m.After:
+			p.item("", fmt.Sprintf("%s: %s as before", clean(m.ID), m.After))
+		default:
+			p.item("", fmt.Sprintf("%s: was %s, is %s", clean(m.ID), m.Before, m.After))
+		}
+		for _, s := range m.NewHolds {
+			p.wrap("      holds it now: ", "        ", clean(s))
+		}
+		for _, s := range m.Cleared {
+			p.wrap("      cleared: ", "        ", clean(s))
+		}
+	}
+	if len(c.Items) == 0 {
+		p.head("Nothing recorded is different")
+		return p.err
+	}
+	p.head("What is different")
+	for _, i := range c.Items {
+		p.wrap("  "+clean(i.Direction)+": ", "    ", clean(i.Item))
+		for _, ch := range i.Changes {
+			p.wrap("      ", "        ", fmt.Sprintf("%s: %s, was %s", clean(ch.Path), orNothing(ch.New), orNothing(ch.Old)))
+		}
+	}
+	return p.err
+}
+
+func orNothing(s string) string {
+	if s == "" {
+		return "not recorded"
+	}
+	return clean(s)
+}

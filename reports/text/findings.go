@@ -1,0 +1,186 @@
+package text
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// split parts what blocks into holds and facts not recorded.
+func split(m *verdict.Move) (holds, missing []verdict.Finding) {
+	for _, f := range m.Findings {
+		switch {
+		case !f.Blocks():
+		case f.Outcome == verdict.NotRecorded:
+			missing = append(missing, f)
+		default:
+			holds = append(holds, f)
+		}
+	}
+	return holds, missing
+}
+
+// grouped puts the findings of one place together, and inside a place those of
+// one rule, in the order in which each first comes up.
+func grouped(findings []verdict.Finding) []verdict.Finding {
+	var places, rules []string
+	for _, f := range findings {
+		if !slices.Contains(places, f.Place) {
+			places = append(places, f.Place)
+		}
+		if !slices.Contains(rules, f.Place+"\x00"+f.Rule) {
+			rules = append(rules, f.Place+"\x00"+f.Rule)
+		}
+	}
+	list := slices.Clone(findings)
+	slices.SortStableFunc(list, func(a, b verdict.Finding) int {
+		if a.Place != b.Place {
+			return slices.Index(places, a.Place) - slices.Index(places, b.Place)
+		}
+		return slices.Index(rules, a.Place+"\x00"+a.Rule) - slices.Index(rules, b.Place+"\x00"+b.Rule)
+	})
+	return list
+}
+
+// findings prints what blocks, place by place. What several findings of a rule
+// ask for in the same words is said once, after the last of them.
+func (p *page) findings(title string, m *verdict.Move, list []verdict.Finding) {
+	if len(list) == 0 {
+		return
+	}
+	p.head(title)
+	list = grouped(list)
+	same := 1
+	for i, f := range list {
+		if i == 0 || list[i-1].Place != f.Place {
+			p.sub(placeName(f.Place))
+		}
+		p.finding(m, f)
+		if i+1 < len(list) && list[i+1].Place == f.Place && list[i+1].Rule == f.Rule && list[i+1].Fix == f.Fix {
+			same++
+			continue
+		}
+		fix := clean(f.Fix)
+		switch {
+		case same == 2:
+			fix = "both: " + fix
+		case same > 2:
+			fix = fmt.Sprintf("all %d: %s", same, fix)
+		}
+		p.wrap("    fix     ", "            ", fix)
+		same = 1
+	}
+}
+
+func placeName(place string) string {
+	if place == "" {
+		return "the move as a whole, and what belongs to no place"
+	}
+	return clean(place)
+}
+
+func (p *page) finding(m *verdict.Move, f verdict.Finding) {
+	p.wrap("  "+p.mark(f.Outcome)+" ", "    ", clean(f.Say)+"  ["+clean(f.Rule)+inSteps(m, f)+"]")
+	for _, b := range f.Because {
+		if p.o.Detail || tells(f, b) {
+			p.wrap("    because ", "            ", because(b))
+		}
+	}
+	if f.Goes != "" && f.LetsGo != "holds" {
+		p.wrap("    lets go ", "            ", clean(f.Goes))
+	}
+	if s := f.Load; s != nil && s.NotComputed == "" {
+		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", inKilograms(s, s.Load), number(s.Factor), inKilograms(s, s.Strength), use(s.Utilisation))
+		if s.Utilisation <= 0.5 {
+			text += "; the trouble is not strength"
+		}
+		p.wrap("    loaded  ", "            ", text)
+	}
+	if w := f.Waiver; w != nil && !w.Counts {
+		p.wrap("    waiver  ", "            ", fmt.Sprintf("by %s does not count: %s", clean(w.By), clean(w.Refused)))
+	}
+}
+
+// gravity is the standard acceleration of fall, in m/s².
+const gravity = 9.80665
+
+// inKilograms prints the load of a support as the mass that its plate is marked
+// with, and every other force as a force.
+func inKilograms(s *verdict.Strength, f verdict.Figure) string {
+	if s.Kind == "supports" && f.Unit == "N" {
+		f = verdict.Figure{Value: f.Value / gravity, Unit: "kg"}
+	}
+	return shown(f)
+}
+
+// inSteps names by number the steps in which a finding came up, where it is not
+// all of them.
+func inSteps(m *verdict.Move, f verdict.Finding) string {
+	var numbers []string
+	for i, s := range m.Steps {
+		if slices.Contains(f.Steps, s.Name) {
+			numbers = append(numbers, fmt.Sprint(i+1))
+		}
+	}
+	switch len(numbers) {
+	case 0, len(m.Steps):
+		return ""
+	case 1:
+		return ", step " + numbers[0]
+	}
+	return ", steps " + strings.Join(numbers, " ")
+}
+
+func (p *page) waived(list []verdict.Finding) {
+	if len(list) == 0 {
+		return
+	}
+	p.head("Waived: holds that somebody answers for")
+	for _, f := range list {
+		text := clean(f.Say) + "  [" + clean(f.Rule) + "]"
+		if w := f.Waiver; w != nil {
+			text += fmt.Sprintf(" by %s until %s: %s", clean(w.By), w.Until, clean(w.Reason))
+		}
+		p.item("", text)
+	}
+}
+
+// brief prints findings that do not block: one line a rule, with the items.
+func (p *page) brief(title string, list []verdict.Finding) {
+	if len(list) == 0 {
+		return
+	}
+	p.head(title)
+	var order []string
+	byRule := map[string][]verdict.Finding{}
+	for _, f := range list {
+		if _, seen := byRule[f.Rule]; !seen {
+			order = append(order, f.Rule)
+		}
+		byRule[f.Rule] = append(byRule[f.Rule], f)
+	}
+	for _, rule := range order {
+		some := byRule[rule]
+		text := clean(some[0].Say)
+		if some[0].Outcome == verdict.NotRecorded {
+			text = clean(some[0].Item) + ": not recorded: " + strings.Join(facts(some[0].Missing, 3), "; ")
+		}
+		if len(some) > 1 {
+			var also []string
+			for _, f := range some[1:] {
+				also = append(also, f.Item)
+			}
+			text += "; likewise " + cleanAll(also)
+		}
+		p.item("", text+"  ["+clean(rule)+"]")
+	}
+}
+
+func (p *page) passed(m *verdict.Move) {
+	p.head("What passed")
+	for _, pass := range m.Passed {
+		p.wrap("  ", "      ", clean(pass.Rule)+": "+cleanAll(pass.Items))
+	}
+}

@@ -1,0 +1,109 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// Loads writes the tables of loads and strengths, step by step.
+func Loads(w io.Writer, r *verdict.Report, o Options) error {
+	p := newPage(w, o)
+	for i := range r.Moves {
+		m := &r.Moves[i]
+		if i > 0 {
+			p.line("")
+		}
+		p.wrap("", "  ", p.style(bold, clean(m.ID)+": "+clean(m.Title)))
+		for n, s := range m.Steps {
+			p.head(fmt.Sprintf("%d. %s", n+1, clean(s.Name)))
+			if s.Solved != "yes" {
+				p.para("  ", clean(s.Solved))
+			}
+			if s.Mass != nil && s.CG != nil {
+				p.para("  ", fmt.Sprintf("mass %s, centre of gravity at x %s, y %s, z %s mm (± %s, %s, %s)", shown(*s.Mass),
+					mm(s.CG.X), mm(s.CG.Y), mm(s.CG.Z), mm(s.CG.Tol[0]), mm(s.CG.Tol[1]), mm(s.CG.Tol[2])))
+			}
+			p.supports(s)
+			if s.Stability != nil {
+				p.para("  ", clean(s.Stability.Words))
+			}
+			p.rocking(s)
+			p.loads(s)
+			p.strengths(s)
+		}
+	}
+	p.line("")
+	p.para("", "A link that is pulled counts as +. Loads: worst over an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+") and the ± of masses. Joint forces between two bearings of one part are the least-norm split.")
+	return p.err
+}
+
+func (p *page) rocking(s verdict.Step) {
+	if len(s.Rocking) == 0 {
+		return
+	}
+	p.para("  ", "It can rock onto these alone:")
+	for _, k := range s.Rocking {
+		var parts []string
+		for i, id := range k.Supports[:min(len(k.Supports), len(k.Carry))] {
+			parts = append(parts, clean(id)+" "+shown(k.Carry[i]))
+		}
+		p.item("  ", strings.Join(parts, ", "))
+	}
+}
+
+func (p *page) loads(s verdict.Step) {
+	var links, joints [][]string
+	for _, l := range s.Loads {
+		switch l.Kind {
+		case "link":
+			links = append(links, []string{clean(l.Item), shown(l.Nominal), orDash(l.Tension), orDash(l.Compression), goes(l.LetsGo, l.Goes)})
+		case "joint":
+			joints = append(joints, []string{clean(l.Item), shown(l.Worst), orDash(l.Axial), orDash(l.Radial), goes(l.LetsGo, l.Goes)})
+		}
+	}
+	if len(links) > 0 {
+		p.table("  ", []string{"link", "straight down", "most pull", "most push", "if it goes"}, links)
+	}
+	if len(joints) > 0 {
+		p.table("  ", []string{"joint", "worst", "along bolt", "across bolt", "if it goes"}, joints)
+	}
+}
+
+// mm prints a length to the millimetre.
+func mm(v float64) string { return number(math.Round(v)) }
+
+// worked is the utilisation from which on the working is printed with a
+// strength; below it nobody retraces the figures, and the JSON has them.
+const worked = 0.1
+
+func (p *page) strengths(s verdict.Step) {
+	if len(s.Strengths) == 0 {
+		return
+	}
+	p.para("  ", "Strengths, tightest first (uses, item, what; load × design factor ÷ strength):")
+	for _, st := range s.Strengths {
+		if st.NotComputed != "" {
+			p.wrap("  -     ", "        ", clean(st.Item)+", "+clean(st.Check)+": not computed: "+clean(st.NotComputed))
+			continue
+		}
+		p.wrap("  "+use(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
+		if st.Utilisation < worked {
+			continue
+		}
+		p.wrap("        ", "        ", clean(st.Method)+"; "+clean(st.Source))
+		var working []string
+		for _, a := range st.Working {
+			working = append(working, clean(a.Name)+" = "+full(a.Figure))
+		}
+		if len(working) > 0 {
+			p.wrap("        ", "        ", strings.Join(working, ", "))
+		}
+		if len(st.Assumptions) > 0 {
+			p.wrap("        assumes ", "                ", clean(strings.Join(st.Assumptions, "; ")))
+		}
+	}
+}

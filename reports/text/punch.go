@@ -1,0 +1,61 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// Punch writes the punch list with boxes to tick on paper.
+func Punch(w io.Writer, list verdict.Punch, o Options) error {
+	p := newPage(w, o)
+	if len(list.Jobs) == 0 {
+		p.para("", fmt.Sprintf("Nothing left to do for %s.", cleanAll(list.Moves)))
+		return p.err
+	}
+	p.wrap("", "  ", count(len(list.Jobs), "job", "jobs")+" left for "+cleanAll(list.Moves))
+	if len(list.Buy) > 0 {
+		p.head("To buy or make")
+		for _, b := range list.Buy {
+			p.wrap("  [ ] ", "      ", fmt.Sprintf("%d × %s, for %s%s", b.Quantity, clean(b.Part), cleanAll(b.Items), frees(list, b.Moves)))
+		}
+	}
+	phase, place := "", "\x00"
+	for _, j := range list.Jobs {
+		if j.Phase != phase {
+			phase, place = j.Phase, "\x00"
+			p.head(capital(clean(phase)))
+		}
+		if j.Place != place {
+			place = j.Place
+			p.sub(placeName(place))
+		}
+		p.wrap("  [ ] ", "      ", job(j)+frees(list, j.Moves))
+	}
+	return p.err
+}
+
+// frees says which moves a line holds up, where the list is for several.
+func frees(list verdict.Punch, moves []string) string {
+	if len(list.Moves) < 2 {
+		return ""
+	}
+	if len(moves) == len(list.Moves) {
+		return " (all moves)"
+	}
+	return " (" + cleanAll(moves) + ")"
+}
+
+// job words one line of the list. Most name their item themselves; the others
+// have it put in front.
+func job(j verdict.Job) string {
+	item, do := clean(j.Item), clean(j.Do)
+	for word := range strings.FieldsSeq(do) {
+		if strings.Trim(word, ",.;:()") == item {
+			return do
+		}
+	}
+	return item + ": " + do
+}

@@ -1,0 +1,78 @@
+package text
+
+import (
+	"fmt"
+
+	"setdown/rules/verdict"
+)
+
+// steps prints the steps in order: what it stands on, how much each support
+// carries, how far it is from tipping, and what to watch. Inside a move that is
+// held no step is called GO: the first steps of a move are no move.
+func (p *page) steps(m *verdict.Move) {
+	p.head("Step by step")
+	for i, s := range m.Steps {
+		state := p.decision(s.Decision)
+		if m.Decision != verdict.Go && s.Decision == verdict.Go {
+			state = "not held"
+		}
+		p.wrap(fmt.Sprintf(" %d. ", i+1), "    ", state+"  "+clean(s.Name))
+		if s.Solved != "yes" {
+			p.wrap("    ", "    ", clean(s.Solved))
+		}
+		p.supports(s)
+		if s.Stability != nil {
+			p.wrap("    ", "    ", clean(s.Stability.Words))
+		}
+		for _, watch := range s.Watch {
+			p.wrap("    watch: ", "           ", clean(watch))
+		}
+	}
+}
+
+func (p *page) supports(s verdict.Step) {
+	var rows [][]string
+	for _, r := range s.Supports {
+		rows = append(rows, []string{clean(r.ID), orDash(r.Even), orDash(r.Least), orDash(r.Worst), orDash(r.Rated), fate(r.LetsGo)})
+	}
+	p.table("    ", []string{"support", "even", "least", "worst", "rated", "without it"}, rows)
+}
+
+// fate words what happens without an item.
+func fate(how string) string {
+	if how == "" {
+		return dash
+	}
+	return "it " + clean(how)
+}
+
+func goes(how, what string) string {
+	if what == "" || how == "holds" {
+		return fate(how)
+	}
+	return clean(what)
+}
+
+// tightest prints the highest utilisations and the weight in hand.
+func (p *page) tightest(m *verdict.Move) {
+	if len(m.Tightest) == 0 {
+		return
+	}
+	p.head("Tightest (load × design factor ÷ strength; above 1 holds)")
+	var rows [][]string
+	for i, s := range m.Tightest {
+		if i == 5 && !p.o.Detail {
+			break
+		}
+		rows = append(rows, []string{use(s.Utilisation), clean(s.Item), shown(s.Load), shown(s.Strength), clean(s.Check)})
+	}
+	p.table("  ", []string{"uses", "item", "load", "strength", "what"}, rows)
+	if h := m.Heavier; h != nil {
+		switch {
+		case h.Share <= 0:
+			p.para("  ", fmt.Sprintf("%s is past its strength already.", clean(h.Item)))
+		case h.Mass.Unit != "":
+			p.para("  ", fmt.Sprintf("The vehicle may get %s heavier before %s is past its strength.", shown(h.Mass), clean(h.Item)))
+		}
+	}
+}

@@ -1,0 +1,106 @@
+package text
+
+import (
+	"io"
+	"slices"
+
+	"setdown/rules/verdict"
+)
+
+func (p *page) tackBrief(r *verdict.Report) {
+	if len(r.Tacks) == 0 {
+		return
+	}
+	p.head("Welds that are not made full")
+	// Welds that are alike in everything are one line.
+	var lines []string
+	ids := map[string][]string{}
+	for _, t := range r.Tacks {
+		line := tackLine(t)
+		if !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+		ids[line] = append(ids[line], t.ID)
+	}
+	for _, line := range lines {
+		p.item("", cleanAll(ids[line])+": "+line)
+	}
+}
+
+// tackLine says of a weld how far it is made, what it waits for and which moves
+// it holds.
+
+func tackLine(t verdict.Tack) string {
+	text := clean(t.Made)
+	if t.What != "" {
+		text += " (" + clean(t.What) + ")"
+	}
+	if t.WaitsFor != "" {
+		text += ", waits for " + clean(t.WaitsFor)
+	}
+	var blocks, idle []string
+	for _, m := range t.Moves {
+		if m.Blocks {
+			blocks = append(blocks, m.Move)
+		} else {
+			idle = append(idle, m.Move)
+		}
+	}
+	if len(blocks) > 0 {
+		text += "; holds " + cleanAll(blocks)
+	}
+	if len(idle) > 0 {
+		text += "; holds up nothing in " + cleanAll(idle)
+	}
+	return text
+}
+
+// Tacks writes the audit of welds that are not made full.
+func Tacks(w io.Writer, r *verdict.Report, o Options) error {
+	p := newPage(w, o)
+	if len(r.Tacks) == 0 {
+		p.line("Every weld in the file is recorded as made full.")
+		return p.err
+	}
+	p.line("%s", count(len(r.Tacks), "weld is not made full", "welds are not made full"))
+	p.para("", "What tacks would bear is for information. When they carry they count as the policy says: "+tackPolicy(r)+".")
+	place := "\x00"
+	for _, t := range r.Tacks {
+		if t.Place != place {
+			place = t.Place
+			p.head(placeName(place))
+		}
+		text := clean(t.ID) + ": " + clean(t.Made)
+		if t.What != "" {
+			text += ", " + clean(t.What)
+		}
+		if t.Since != nil {
+			text += ", seen " + t.Since.String()
+		}
+		p.wrap(" ", "   ", text)
+		if t.WaitsFor != "" {
+			p.wrap("   waits for ", "             ", clean(t.WaitsFor))
+		}
+		var rows [][]string
+		for _, m := range t.Moves {
+			carries := clean(m.Carries)
+			if carries == "" {
+				carries = "not computed"
+			}
+			holds := "does not hold it"
+			if m.Blocks {
+				holds = "HOLDS it"
+			}
+			rows = append(rows, []string{clean(m.Move), carries, orDash(m.Load), orDash(m.WouldBear), holds})
+		}
+		p.table("   ", []string{"in the move", "carries", "load", "would bear", ""}, rows)
+	}
+	return p.err
+}
+
+func tackPolicy(r *verdict.Report) string {
+	if v := policy(r, "tack_strength"); v != "0" && v != "0 %" {
+		return clean(v) + " of what they would bear"
+	}
+	return "nothing"
+}
