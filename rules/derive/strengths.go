@@ -162,6 +162,7 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 	if !axialOK && ratedOK {
 		axialRated.Value = rated.Value * f.number("axial_share")
 	}
+	o.Derive("has_rating", facts.Known(ratedOK))
 	switch {
 	case ratedOK || axialOK:
 		o.Derive("axial_allowed", known(force(axialRated.Value)))
@@ -190,7 +191,11 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 	if !p.split {
 		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
 	}
-	f.compare(item, o, "bearing against its rating", p.radial+p.axial, r, err)
+	check := "bearing against its rating"
+	if m.kind == "taper ball joint" || m.kind == "ball joint" {
+		check = "ball joint against its rating"
+	}
+	f.compare(item, o, check, p.radial+p.axial, r, err)
 }
 
 func (f *floor) linkStrength(item *model.Item, o *facts.Object) {

@@ -1,0 +1,167 @@
+package check_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
+	"setdown/rules/verdict"
+)
+
+// with loads a demo with some recorded values replaced, as --assume does.
+func with(t *testing.T, name string, changes ...string) *model.Build {
+	t.Helper()
+	var list []model.Assumption
+	for _, c := range changes {
+		a, err := model.ParseAssumption(c)
+		require.NoError(t, err)
+		list = append(list, a)
+	}
+	b, err := model.Load(filepath.Join(builds, name+".yaml"), list...)
+	require.NoError(t, err)
+	return b
+}
+
+// blocked reports whether a rule blocks an item in the only move of a report.
+func blocked(r *verdict.Report, rule, item string) bool {
+	return slices.ContainsFunc(r.Moves[0].Findings, func(f verdict.Finding) bool {
+		return f.Blocks() && f.Rule == rule && f.Item == item
+	})
+}
+
+func strengthOf(t *testing.T, r *verdict.Report, item, check string) verdict.Strength {
+	t.Helper()
+	var best verdict.Strength
+	for _, s := range r.Moves[0].Steps {
+		for _, st := range s.Strengths {
+			if st.Item == item && st.Check == check && st.Utilisation >= best.Utilisation {
+				best = st
+			}
+		}
+	}
+	require.NotEmpty(t, best.Item, "no %q of %s", check, item)
+	return best
+}
+
+// TestThinnerTube thins the wall of a stand-in bar. The verdict turns where a hand
+// calculation by Euler and Johnson (Shigley, Mechanical Engineering Design, eq.
+// 4-43 and 4-48) with the factor 3 says, and nowhere else.
+func TestThinnerTube(t *testing.T) {
+	e := rules(t)
+	turned := false
+	for _, wall := range []float64{2.5, 2, 1.5, 1, 0.8, 0.6, 0.5, 0.45, 0.4, 0.35, 0.3, 0.25, 0.2} {
+		r := judge(t, e, with(t, "special-mended", fmt.Sprintf("rl-strut.tube.wall=%g mm", wall)), "onto-hub-stands")
+		s := strengthOf(t, r, "rl-strut", "bar in compression")
+		// By hand, in N and mm; E355 has 355 MPa, the bar is 414.4 mm long.
+		od, id, l, sy, young := 25.0, 25-2*wall, 414.4, 355.0, 210000.0
+		area, k := math.Pi/4*(od*od-id*id), math.Sqrt(od*od+id*id)/4
+		bears := area * (sy - math.Pow(sy*l/(2*math.Pi*k), 2)/young)
+		if l/k > math.Sqrt(2*math.Pi*math.Pi*young/sy) {
+			bears = math.Pi * math.Pi * young * area * k * k / (l * l)
+		}
+		require.InEpsilon(t, bears, s.Strength.Value, 2e-3, "wall %g mm", wall)
+		want := s.Load.Value*3 > bears
+		require.Equal(t, want, blocked(r, "link-column", "rl-strut"), "wall %g mm: %g N × 3 against %g N", wall, s.Load.Value, bears)
+		turned = turned || want
+	}
+	require.True(t, turned, "the sweep never reached the limit")
+}
+
+// TestDeratedStand lowers the plate of a pair of stands across the worst load on
+// one of them.
+func TestDeratedStand(t *testing.T) {
+	e := rules(t)
+	base := judge(t, e, load(t, "special-mended"), "onto-hub-stands")
+	worst := strengthOf(t, base, "rl-hub-stand", "support against its plate").Load.Value / 9.80665
+	for _, pair := range []float64{2000, 1000, 500, 2*worst + 0.5, 2*worst - 0.5, 300} {
+		r := judge(t, e, with(t, "special-mended", fmt.Sprintf("rl-hub-stand.rated=%.3f kg", pair)), "onto-hub-stands")
+		require.Equal(t, worst > pair/2, r.Decision == verdict.NoGo, "a pair rated %.1f kg, worst on one %.1f kg", pair, worst)
+	}
+}
+
+// TestShorterWeld shortens a bracket's weld: its strength falls faster than its
+// length because the lever stays, and the verdict turns where the comparison says.
+func TestShorterWeld(t *testing.T) {
+	e := rules(t)
+	last, turned := math.Inf(1), false
+	for _, l := range []int{160, 120, 80, 60, 40, 30, 24, 16, 12, 8, 6} {
+		b := with(t, "special-mended", fmt.Sprintf("rl-strut-upper-mount.fillet.length=%d mm", l), fmt.Sprintf("rl-strut-upper-mount.found.made_length=%d mm", l))
+		r := judge(t, e, b, "onto-hub-stands")
+		s := strengthOf(t, r, "rl-strut-upper-mount", "fillet weld, full")
+		require.Less(t, s.Strength.Value, last, "%d mm", l)
+		last = s.Strength.Value
+		want := s.Load.Value*3 > s.Strength.Value
+		require.Equal(t, want, blocked(r, "weld-strength", "rl-strut-upper-mount"), "%d mm", l)
+		turned = turned || want
+	}
+	require.True(t, turned, "the sweep never reached the limit")
+}
+
+// TestLowerClass reads a lower class on a bolt's head. Below 8.8 it holds for its
+// class alone; its shear strength is 0.577 of yield on two planes throughout.
+func TestLowerClass(t *testing.T) {
+	e := rules(t)
+	for class, yield := range map[string]float64{"4.6": 240, "5.8": 420, "8.8": 640, "10.9": 940, "12.9": 1100} {
+		r := judge(t, e, with(t, "special-mended", "rl-lower-front-bolt.found.class_mark="+class), "onto-hub-stands")
+		s := strengthOf(t, r, "rl-lower-front-bolt", "bolt in double shear")
+		require.InEpsilon(t, 2*0.57735*yield*math.Pi/4*100, s.Strength.Value, 1e-3, class)
+		require.Equal(t, yield < 640, r.Decision == verdict.NoGo, class)
+	}
+}
+
+// TestEveryStrengthHolds raises the design factor across the limit of the tightest
+// item of each comparison: just below it nothing is held for that reason, just
+// above it the item is. A strength that no rule reads would pass unseen here.
+func TestEveryStrengthHolds(t *testing.T) {
+	base := judge(t, rules(t), load(t, "special-mended"), "onto-hub-stands")
+	tightest := map[string]verdict.Strength{}
+	for _, s := range base.Moves[0].Steps {
+		for _, st := range s.Strengths {
+			if st.NotComputed == "" && st.Factor > 1 && st.Utilisation > tightest[st.Check].Utilisation {
+				tightest[st.Check] = st
+			}
+		}
+	}
+	require.GreaterOrEqual(t, len(tightest), 7)
+	rule := map[string]string{
+		"bar in compression": "link-column", "bar in tension": "", "rod ends against their rating": "rod-end-rating",
+		"bearing against its rating": "bearing-combined", "ball joint against its rating": "", "bolt in double shear": "bolt-shear", "bolt in single shear": "bolt-shear",
+		"bolt in tension": "bolt-pull", "bearing of the tab": "tab-bearing", "tear-out of the tab": "tab-tear-out",
+		"fillet weld, full": "weld-strength", "nut and stud against the pull out of the taper": "taper-nut-strength",
+	}
+	for check, st := range tightest {
+		id, known := rule[check]
+		require.True(t, known, "which rule reads %q?", check)
+		if id == "" {
+			continue
+		}
+		limit := st.Factor / st.Utilisation
+		for _, side := range []float64{0.999, 1.001} {
+			r := judge(t, factor(t, limit*side), load(t, "special-mended"), "onto-hub-stands")
+			require.Equal(t, side > 1, blocked(r, id, st.Item), "%s of %s at factor %.3f, limit %.3f", check, st.Item, limit*side, limit)
+		}
+	}
+}
+
+// factor makes the built-in rules with another design factor.
+func factor(t *testing.T, f float64) *engine.Engine {
+	t.Helper()
+	own := filepath.Join(t.TempDir(), "own.yaml")
+	require.NoError(t, os.WriteFile(own, fmt.Appendf(nil, "pack: own\npolicy: {design_factor: \"%.6f\"}\n", f), 0o600))
+	all, err := pack.LoadRules(packs.FS, ".")
+	require.NoError(t, err)
+	mine, err := pack.LoadFile(own)
+	require.NoError(t, err)
+	e, err := engine.New(append(all, mine))
+	require.NoError(t, err)
+	return e
+}
