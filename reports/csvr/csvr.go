@@ -6,6 +6,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"setdown/rules/verdict"
 )
@@ -33,10 +35,23 @@ func Punch(w io.Writer, p verdict.Punch) error {
 	return out.Error()
 }
 
-// harmless keeps a spreadsheet from taking a text of the build file for a
-// formula.
+// formula holds what makes a spreadsheet take a cell for a formula, also in the
+// wide forms of some keyboards.
+const formula = "=+-@＝＋－＠"
+
+// harmless keeps a cell on one line and keeps a spreadsheet from taking a text of
+// the build file for a formula.
 func harmless(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+	s = strings.TrimSpace(strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r), unicode.In(r, unicode.Zl, unicode.Zp):
+			return ' '
+		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError:
+			return -1
+		}
+		return r
+	}, s))
+	if first, _ := utf8.DecodeRuneInString(s); strings.ContainsRune(formula, first) {
 		return "'" + s
 	}
 	return s

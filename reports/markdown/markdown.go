@@ -3,10 +3,10 @@
 package markdown
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
-	"unicode"
 
 	"setdown/model/quantity"
 	"setdown/rules/verdict"
@@ -56,6 +56,18 @@ func (d *doc) report(r *verdict.Report) {
 	for _, c := range r.Cautions {
 		d.line("- %s", esc(c))
 	}
+	d.line("\nJudged by %d rules in %s; build state `%s`, rules `%s`.", r.RuleSet.Count, esc(strings.Join(r.RuleSet.Packs, ", ")), code(r.State), code(r.Rules))
+	for _, id := range r.RuleSet.Added {
+		d.line("\nRule of the builder's own: `%s`", code(id))
+	}
+	for _, id := range r.RuleSet.Disabled {
+		d.line("\n**Rule switched off:** %s", esc(id))
+	}
+	for _, v := range r.Policy {
+		if v.Changed {
+			d.line("\n**Policy changed:** `%s` = %s", code(v.Name), esc(v.Value))
+		}
+	}
 }
 
 func title(r *verdict.Report) string {
@@ -67,6 +79,9 @@ func title(r *verdict.Report) string {
 
 func (d *doc) move(m *verdict.Move) {
 	d.line("\n## %s: %s, %s\n", m.Decision, esc(m.ID), esc(m.Title))
+	if m.Decision == verdict.Go {
+		d.line("Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.\n")
+	}
 	if s := m.SignOff; s != nil {
 		state := "stands"
 		if !s.Stands {
@@ -77,7 +92,13 @@ func (d *doc) move(m *verdict.Move) {
 	d.findings("What holds it", m, func(f verdict.Finding) bool { return f.Blocks() && f.Outcome != verdict.NotRecorded })
 	d.findings("Not recorded: look and write down", m, func(f verdict.Finding) bool { return f.Blocks() && f.Outcome == verdict.NotRecorded })
 	d.plain("Waived", m.Of(verdict.Waived))
-	d.plain("Cautions", m.Of(verdict.Caution))
+	var soft []verdict.Finding
+	for _, f := range m.Findings {
+		if f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded && !f.Blocks() {
+			soft = append(soft, f)
+		}
+	}
+	d.plain("Cautions", soft)
 	d.plain("Notes", m.Of(verdict.Note))
 	for i, s := range m.Steps {
 		d.line("\n### Step %d: %s\n", i+1, esc(s.Name))
@@ -100,7 +121,7 @@ func (d *doc) move(m *verdict.Move) {
 		d.line("\n| item | check | load | factor | strength | uses |")
 		d.line("| --- | --- | ---: | ---: | ---: | ---: |")
 		for _, s := range m.Tightest {
-			d.line("| %s | %s | %s | %s | %s | %.2f |", esc(s.Item), esc(s.Check), s.Load, quantity.Format(s.Factor), s.Strength, s.Utilisation)
+			d.line("| %s | %s | %s | %s | %s | %.2f |", esc(s.Item), esc(s.Check), fig(&s.Load), quantity.Format(s.Factor), fig(&s.Strength), s.Utilisation)
 		}
 	}
 }
@@ -109,7 +130,7 @@ func fig(f *verdict.Figure) string {
 	if f == nil {
 		return ""
 	}
-	return f.String()
+	return esc(f.String())
 }
 
 func (d *doc) findings(head string, m *verdict.Move, wanted func(verdict.Finding) bool) {
@@ -123,20 +144,33 @@ func (d *doc) findings(head string, m *verdict.Move, wanted func(verdict.Finding
 			any = true
 		}
 		if f.Place != place {
+			if place != "\x00" {
+				d.line("")
+			}
 			place = f.Place
-			if place != "" {
+			if place == "" {
+				d.line("**the move as a whole**\n")
+			} else {
 				d.line("**%s**\n", esc(place))
 			}
 		}
-		d.line("- [ ] %s (`%s`)", esc(f.Say), code(f.Rule))
-		for _, miss := range f.Missing {
-			if miss.Path != "" {
-				d.line("  - write down `%s`: %s", code(miss.Path), esc(miss.Doc))
-			} else {
-				d.line("  - %s", esc(miss.Reason))
-			}
+		what := f.Say
+		if f.Outcome == verdict.NotRecorded {
+			what = f.Item
 		}
-		if f.Outcome != verdict.NotRecorded {
+		d.line("- [ ] %s (`%s`)", esc(what), code(f.Rule))
+		if f.Outcome == verdict.NotRecorded {
+			for _, miss := range f.Missing {
+				if miss.Path != "" {
+					d.line("  - look and write down: %s (`%s`)", esc(miss.Doc), code(miss.Path))
+				} else {
+					d.line("  - %s", esc(miss.Reason))
+				}
+			}
+		} else {
+			if f.Goes != "" && f.LetsGo != "holds" {
+				d.line("  - if it lets go: %s", esc(f.Goes))
+			}
 			d.line("  - fix: %s", esc(f.Fix))
 		}
 	}
@@ -152,6 +186,13 @@ func (d *doc) plain(head string, list []verdict.Finding) {
 	d.line("### %s\n", head)
 	for _, f := range list {
 		text := esc(f.Say)
+		if f.Outcome == verdict.NotRecorded {
+			var needs []string
+			for _, miss := range f.Missing {
+				needs = append(needs, cmp.Or(miss.Doc, miss.Reason))
+			}
+			text = esc(f.Item + ": not recorded: " + strings.Join(needs, "; "))
+		}
 		if f.Waiver != nil && f.Waiver.Counts {
 			text += fmt.Sprintf(" (waived by %s until %s: %s)", esc(f.Waiver.By), f.Waiver.Until, esc(f.Waiver.Reason))
 		}
@@ -192,7 +233,7 @@ func Punch(w io.Writer, p verdict.Punch) error {
 	for _, j := range p.Jobs {
 		if j.Phase != phase {
 			phase = j.Phase
-			d.line("\n## %s%s\n", strings.ToUpper(phase[:1]), phase[1:])
+			d.line("\n## %s\n", esc(phase))
 		}
 		where := ""
 		if j.Place != "" {
@@ -201,37 +242,4 @@ func Punch(w io.Writer, p verdict.Punch) error {
 		d.line("- [ ] %s%s: %s (%s)", where, esc(j.Item), esc(j.Do), esc(strings.Join(j.Moves, ", ")))
 	}
 	return d.err
-}
-
-// esc escapes every character that Markdown or HTML inside it gives a meaning.
-func esc(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		switch {
-		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r):
-			b.WriteByte(' ')
-		case r == '<':
-			b.WriteString("&lt;")
-		case r == '>':
-			b.WriteString("&gt;")
-		case r == '&':
-			b.WriteString("&amp;")
-		case strings.ContainsRune("\\`*_{}[]#|~!@", r):
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// code makes a text safe between backticks.
-func code(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r == '`' || r == '|' || unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
-			return '\''
-		}
-		return r
-	}, s)
 }

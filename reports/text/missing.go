@@ -49,6 +49,9 @@ func (p *page) missing(title string, list []verdict.Finding) {
 		for _, l := range facts(needs, len(needs)) {
 			p.wrap("      ", "        ", l)
 		}
+		if len(needs) == 0 {
+			p.wrap("      ", "        ", clean(f.Say))
+		}
 	}
 }
 

@@ -89,6 +89,9 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 	}
 	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), clean(orFile(r))))
 	if m.Decision == verdict.Go {
+		if len(r.Assumed) > 0 {
+			p.para(under, "ONLY IF what is assumed below were so. Nobody has found it on the vehicle.")
+		}
 		p.para(under, "Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.")
 		return
 	}
@@ -104,7 +107,10 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 		}
 	}
 	if len(missing) > 0 {
-		what = append(what, count(len(facts), "fact is not recorded", "facts are not recorded"))
+		what = append(what, count(max(1, len(facts)), "fact is not recorded", "facts are not recorded"))
+	}
+	if len(what) == 0 {
+		what = []string{"Nothing was checked"}
 	}
 	first := "Leave the weight where it is."
 	if jobs := r.Punch(m.ID).Jobs; len(jobs) > 0 {
