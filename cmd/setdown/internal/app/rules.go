@@ -128,6 +128,9 @@ func (a *app) showRule(e *engine.Engine, r *pack.Rule) {
 	section("in", strings.Join(r.In, ", "))
 	section("when", r.When.Text)
 	section("must", r.Must.Text)
+	for _, v := range e.Explain(r) {
+		section("reads", v.Name+": "+v.Value)
+	}
 	section("says", r.Say.String())
 	section("fix", r.Fix.String())
 	section("why", r.Why)

@@ -3,9 +3,13 @@ package app
 import (
 	"encoding/json"
 	"io"
+	"maps"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"setdown/cmd/setdown/internal/signoff"
 	"setdown/model"
 	"setdown/reports/csvr"
 	"setdown/reports/jsonr"
@@ -114,14 +118,17 @@ says which moves it holds up.`,
 func (a *app) compareCmd() *cobra.Command {
 	var f checkFlags
 	cmd := &cobra.Command{
-		Use:   "compare OLD NEW",
-		Short: "Say what changed between two build files: worse, better, new, gone",
+		Use:   "compare OLD NEW | compare FILE",
+		Short: "Say what changed between two build files, or since the last sign-off",
 		Example: `  setdown compare monday.yaml tuesday.yaml
+  setdown compare car.yaml                  since the last sign-off
   git show HEAD:car.yaml > before.yaml; setdown compare before.yaml car.yaml`,
 		Long: `compare reads two states of a vehicle and says what changed: which items are
 worse, better, new or gone, and whether the verdict of a move changed with them.
-Exit code: that of checking the new file.`,
-		Args:              arguments(2, 2, "the older or the newer build file"),
+With one file it compares it with the state that was last signed off.
+
+Exit code: that of checking the newer file.`,
+		Args:              arguments(1, 2, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
 	asJSON := cmd.Flags().Bool("json", false, "write JSON")
@@ -134,21 +141,86 @@ Exit code: that of checking the new file.`,
 		if err := a.mistakes(results); err != nil {
 			return err
 		}
-		if len(results) != 2 {
+		if len(results) != len(args) {
 			return wrong("compare takes two different files")
 		}
-		var changes []verdict.PathChange
-		for _, c := range model.Differences(results[0].build, results[1].build) {
-			changes = append(changes, verdict.PathChange{Path: c.Path, Old: c.Old, New: c.New})
+		newer := results[len(results)-1]
+		var c verdict.Comparison
+		if len(results) == 1 {
+			c, err = sinceSigned(newer)
+		} else {
+			c = between(results[0], newer)
 		}
-		comparison := verdict.Compare(results[0].report, results[1].report, changes)
-		a.exit = verdict.ExitCode(results[1].report)
+		if err != nil {
+			return err
+		}
+		a.exit = verdict.ExitCode(newer.report)
 		if *asJSON {
-			return writeJSON(a.out, comparison)
+			return writeJSON(a.out, c)
 		}
-		return text.Compare(a.out, comparison, a.textOptions())
+		return text.Compare(a.out, c, a.textOptions())
 	}
 	return cmd
+}
+
+// between compares two files.
+func between(older, newer result) verdict.Comparison {
+	var changes []verdict.PathChange
+	for _, c := range model.Differences(older.build, newer.build) {
+		changes = append(changes, verdict.PathChange{Path: c.Path, Old: c.Old, New: c.New})
+	}
+	return verdict.Compare(older.report, newer.report, changes)
+}
+
+// sinceSigned compares a file with the state of the newest of its sign-offs. The
+// moves that were signed were GO then.
+func sinceSigned(newer result) (verdict.Comparison, error) {
+	signed := verdict.Report{}
+	var last *signoff.Record
+	for _, m := range newer.report.Moves {
+		record, path, err := signoff.Latest(signoff.Dir(newer.file), m.ID)
+		switch {
+		case err != nil:
+			return verdict.Comparison{}, err
+		case record == nil:
+			continue
+		}
+		signed.Moves = append(signed.Moves, verdict.Move{ID: m.ID, Decision: verdict.Go})
+		if last == nil || record.On.Compare(last.On) > 0 {
+			last, signed.File = record, path
+		}
+	}
+	if last == nil {
+		return verdict.Comparison{}, wrong("%s has no sign-off to compare with; name an older file", newer.file)
+	}
+	return verdict.Compare(&signed, newer.report, lineChanges(last.State, lines(newer.build))), nil
+}
+
+// lineChanges compares two lists of canonical lines, 'path = value'.
+func lineChanges(older, newer []string) []verdict.PathChange {
+	read := func(lines []string) map[string]string {
+		m := map[string]string{}
+		for _, l := range lines {
+			path, value, _ := strings.Cut(l, " = ")
+			m[path] = value
+		}
+		return m
+	}
+	was, is := read(older), read(newer)
+	paths := slices.Collect(maps.Keys(was))
+	for path := range is {
+		if _, both := was[path]; !both {
+			paths = append(paths, path)
+		}
+	}
+	slices.Sort(paths)
+	var changes []verdict.PathChange
+	for _, path := range paths {
+		if was[path] != is[path] {
+			changes = append(changes, verdict.PathChange{Path: path, Old: was[path], New: is[path]})
+		}
+	}
+	return changes
 }
 
 func (a *app) textOptions() text.Options {
