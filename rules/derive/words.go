@@ -25,12 +25,12 @@ func words(item *model.Item, o *facts.Object) {
 		if size == "" {
 			size = " of the size and class drawn"
 		}
-		o.Derive("lock_words", lockWords(item, "a lock nut"))
+		o.Derive("lock_words", lockWords(item, "lock nut"))
 	case "ball_joints":
 		if size == "" {
 			size = " for the stud's thread"
 		}
-		o.Derive("lock_words", lockWords(item, "a split pin"))
+		o.Derive("lock_words", lockWords(item, "split pin"))
 	case "wheels":
 		size = threadWords(item, "stud")
 		if seat, ok := item.Text("seat"); ok {
@@ -72,7 +72,7 @@ func lockWords(item *model.Item, usual string) facts.Fact {
 		if lock == "wire" {
 			return facts.Known("lock wire")
 		}
-		return facts.Known("a new " + lock)
+		return facts.Known("new " + lock)
 	}
 	return facts.Known(usual)
 }

@@ -3,6 +3,7 @@ package verdict
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // Job is one line of the punch list: one piece of work on one item.
@@ -11,10 +12,12 @@ type Job struct {
 	Place string   `json:"place"`
 	Item  string   `json:"item"`
 	Kind  string   `json:"kind"`
-	Do    string   `json:"do"`
+	Do    string   `json:"do"`    // does not name the item again
 	Rules []string `json:"rules"` // the rules that ask for it
 	Moves []string `json:"moves"` // the moves it holds up
-	Sets  []Value  `json:"sets,omitempty"`
+	// Sets lists what the build file says once the line is done. An empty value
+	// stands for what is seen then: nobody knows it before somebody has looked.
+	Sets []Value `json:"sets,omitempty"`
 }
 
 // Purchase is one part to buy or make, totalled over the vehicle.
@@ -34,15 +37,15 @@ type Punch struct {
 
 // Punch lists the work that frees the named moves, or every move when none is
 // named. Only what blocks is on it: a line that frees nothing is not work that
-// the move waits for. What several rules ask of one item in the same words is
-// one line.
+// the move waits for. What one line does for an item is not asked for in
+// another, and what only says that another item is not sound yet has no line
+// beside that item's own.
+//
+// Doing the list may uncover more: a nut that was missing has no torque to ask
+// for before it is fitted. The list is then made again from the new file.
 func (r *Report) Punch(moves ...string) Punch {
 	var p Punch
-	type key struct{ item, do string }
-	jobs := map[key]*Job{}
-	var order []key
-	buys := map[string]*Purchase{}
-	var parts []string
+	var l lines
 	for i := range r.Moves {
 		m := &r.Moves[i]
 		if len(moves) > 0 && !slices.Contains(moves, m.ID) {
@@ -50,55 +53,200 @@ func (r *Report) Punch(moves ...string) Punch {
 		}
 		p.Moves = append(p.Moves, m.ID)
 		for j := range m.Findings {
-			f := &m.Findings[j]
-			if !f.Blocks() {
-				continue
+			if f := &m.Findings[j]; f.Blocks() {
+				l.take(f, m.ID)
 			}
-			phase, do := "other", f.Fix
-			var sets []Value
-			if f.Work != nil {
-				phase, do, sets = f.Work.Phase, f.Work.Do, f.Work.Set
+		}
+		l.walk(m.Findings)
+	}
+	l.record()
+	l.merge()
+	for _, line := range l.list {
+		p.Jobs = append(p.Jobs, line.Job)
+	}
+	slices.SortStableFunc(p.Jobs, func(a, b Job) int {
+		return cmp.Or(
+			cmp.Compare(slices.Index(Phases, a.Phase), slices.Index(Phases, b.Phase)),
+			cmp.Compare(slices.Index(l.places, a.Place), slices.Index(l.places, b.Place)),
+		)
+	})
+	for _, b := range l.buys {
+		p.Buy = append(p.Buy, *b)
+	}
+	slices.SortFunc(p.Buy, func(a, b Purchase) int { return strings.Compare(a.Part, b.Part) })
+	return p
+}
+
+// line is a job with what decides whether another line does it too.
+type line struct {
+	Job
+	blames []string // items that its findings name as the reason
+}
+
+// missing is one fact of one item that somebody has to write down.
+type missing struct {
+	path, doc string
+	Job
+}
+
+// lines is a punch list in the making.
+type lines struct {
+	list   []*line
+	absent []*missing
+	buys   []*Purchase
+	places []string // in walk-round order
+}
+
+// take adds a finding that blocks.
+func (l *lines) take(f *Finding, move string) {
+	job := Job{Phase: "other", Place: f.Place, Item: f.Item, Kind: f.Kind, Do: f.Fix}
+	if f.Outcome == NotRecorded {
+		asked := false
+		for _, m := range f.Missing {
+			if m.Path != "" {
+				l.miss(m, job).note(f.Rule, move)
+				asked = true
 			}
-			if f.Outcome == NotRecorded {
-				phase = "record"
+		}
+		if asked {
+			return
+		}
+	} else if f.Work != nil {
+		job.Phase, job.Do, job.Sets = f.Work.Phase, f.Work.Do, f.Work.Set
+		l.buy(f, move)
+	}
+	i := slices.IndexFunc(l.list, func(o *line) bool { return o.Item == job.Item && o.Do == job.Do })
+	if i < 0 {
+		i = len(l.list)
+		l.list = append(l.list, &line{Job: job})
+	}
+	l.list[i].note(f.Rule, move)
+	if len(job.Sets) == 0 {
+		for _, b := range f.Because {
+			for _, v := range b.Values {
+				l.list[i].blames = add(l.list[i].blames, v.Value)
 			}
-			k := key{f.Item, do}
-			job, seen := jobs[k]
-			if !seen {
-				job = &Job{Phase: phase, Place: f.Place, Item: f.Item, Kind: f.Kind, Do: do, Sets: sets}
-				jobs[k] = job
-				order = append(order, k)
-			}
-			job.Rules = add(job.Rules, f.Rule)
-			job.Moves = add(job.Moves, m.ID)
-			if f.Work == nil || f.Work.Part == "" || f.Outcome == NotRecorded {
-				continue
-			}
-			b, seen := buys[f.Work.Part]
-			if !seen {
-				b = &Purchase{Part: f.Work.Part}
-				buys[f.Work.Part] = b
-				parts = append(parts, f.Work.Part)
-			}
-			if !slices.Contains(b.Items, f.Item) {
-				b.Items = append(b.Items, f.Item)
-				b.Quantity += max(1, f.Work.Quantity)
-			}
-			b.Moves = add(b.Moves, m.ID)
 		}
 	}
-	for _, k := range order {
-		p.Jobs = append(p.Jobs, *jobs[k])
+}
+
+func (j *Job) note(rule, move string) {
+	j.Rules, j.Moves = add(j.Rules, rule), add(j.Moves, move)
+}
+
+// miss finds or adds the fact of an item that is not recorded.
+func (l *lines) miss(m Missing, job Job) *missing {
+	i := slices.IndexFunc(l.absent, func(o *missing) bool { return o.Item == job.Item && o.path == m.Path })
+	if i < 0 {
+		i = len(l.absent)
+		l.absent = append(l.absent, &missing{path: m.Path, doc: m.Doc, Job: job})
 	}
-	// The findings come in walk-round order, which a stable sort keeps.
-	slices.SortStableFunc(p.Jobs, func(a, b Job) int {
-		return cmp.Compare(slices.Index(Phases, a.Phase), slices.Index(Phases, b.Phase))
-	})
-	slices.Sort(parts)
-	for _, part := range parts {
-		p.Buy = append(p.Buy, *buys[part])
+	return l.absent[i]
+}
+
+func (l *lines) buy(f *Finding, move string) {
+	if f.Work.Part == "" {
+		return
 	}
-	return p
+	i := slices.IndexFunc(l.buys, func(b *Purchase) bool { return b.Part == f.Work.Part })
+	if i < 0 {
+		i = len(l.buys)
+		l.buys = append(l.buys, &Purchase{Part: f.Work.Part})
+	}
+	b := l.buys[i]
+	if !slices.Contains(b.Items, f.Item) {
+		b.Items = append(b.Items, f.Item)
+		b.Quantity += max(1, f.Work.Quantity)
+	}
+	b.Moves = add(b.Moves, move)
+}
+
+// walk learns the order of the places. The findings of one outcome come in
+// walk-round order, but not every outcome has one at every place.
+func (l *lines) walk(findings []Finding) {
+	next := 0
+	for i, f := range findings {
+		if i > 0 && f.Outcome != findings[i-1].Outcome {
+			next = 0
+		}
+		at := slices.Index(l.places, f.Place)
+		if at < 0 {
+			at = next
+			l.places = slices.Insert(l.places, at, f.Place)
+		}
+		next = at + 1
+	}
+}
+
+// record makes one line for each item of which facts are missing that no other
+// line of it will show.
+func (l *lines) record() {
+	jobs := slices.Clone(l.list)
+	records := map[string]*line{}
+	for _, m := range l.absent {
+		done := slices.IndexFunc(jobs, func(o *line) bool {
+			return o.Item == m.Item && covers(o.Moves, m.Moves) &&
+				slices.ContainsFunc(o.Sets, func(v Value) bool { return v.Name == m.path })
+		})
+		if done >= 0 {
+			jobs[done].Rules = addAll(jobs[done].Rules, m.Rules)
+			continue
+		}
+		words := m.doc
+		if words == "" {
+			words = m.path
+		} else {
+			words += " (" + strings.TrimPrefix(m.path, m.Kind+"."+m.Item+".") + ")"
+		}
+		r, seen := records[m.Item]
+		if !seen {
+			r = &line{Job: Job{Phase: "record", Place: m.Place, Item: m.Item, Kind: m.Kind, Do: "look or measure, and write down: " + words}}
+			records[m.Item] = r
+			l.list = append(l.list, r)
+		} else {
+			r.Do += "; " + words
+		}
+		r.Rules, r.Moves = addAll(r.Rules, m.Rules), addAll(r.Moves, m.Moves)
+		r.Sets = append(r.Sets, Value{Name: m.path})
+	}
+}
+
+// merge puts lines together of which one does what the other asks.
+func (l *lines) merge() {
+	var kept []*line
+	for i, a := range l.list {
+		into := slices.IndexFunc(l.list, func(b *line) bool {
+			if a == b || !covers(b.Moves, a.Moves) {
+				return false
+			}
+			if slices.Contains(a.blames, b.Item) && b.Item != a.Item {
+				return true
+			}
+			if a.Item != b.Item || len(a.Sets) == 0 || !covers(b.Sets, a.Sets) {
+				return false
+			}
+			// Of two that do the same, the first stays.
+			return len(b.Sets) > len(a.Sets) || slices.Index(l.list, b) < i
+		})
+		if into < 0 {
+			kept = append(kept, a)
+			continue
+		}
+		l.list[into].Rules = addAll(l.list[into].Rules, a.Rules)
+	}
+	l.list = kept
+}
+
+// covers reports whether a list holds everything that another does.
+func covers[T comparable](all, some []T) bool {
+	return !slices.ContainsFunc(some, func(t T) bool { return !slices.Contains(all, t) })
+}
+
+func addAll(list, more []string) []string {
+	for _, s := range more {
+		list = add(list, s)
+	}
+	return list
 }
 
 func add(list []string, s string) []string {
