@@ -26,7 +26,7 @@ const marks = "\\`*_{}[]|~!$"
 
 var (
 	// opens matches what makes a list, a quote or a heading at the start of a text.
-	opens = regexp.MustCompile(`^([-+=]|\d+[.)])`)
+	opens = regexp.MustCompile(`^([-+=]|\d+[.)])(\s|$)`)
 	// address matches what is made a link without being asked.
 	address = regexp.MustCompile(`(?i)\b(https?|ftp|xmpp|mailto):|\bwww\.`)
 )
@@ -35,8 +35,8 @@ var (
 func esc(s string) string {
 	s = harmless(s)
 	starts, links := map[int]bool{}, map[int]bool{}
-	if m := opens.FindStringIndex(s); m != nil {
-		starts[m[1]-1] = true
+	if m := opens.FindStringSubmatchIndex(s); m != nil {
+		starts[m[3]-1] = true
 	}
 	for _, m := range address.FindAllStringIndex(s, -1) {
 		links[m[1]-1] = true

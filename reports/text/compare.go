@@ -10,7 +10,7 @@ import (
 // Compare writes what changed between two states.
 func Compare(w io.Writer, c verdict.Comparison, o Options) error {
 	p := newPage(w, o)
-	p.para("", clean(c.New)+", compared with "+clean(c.Old))
+	p.para("", "Compared: "+clean(c.New)+" with the earlier "+clean(c.Old))
 	p.head("Verdicts")
 	for _, m := range c.Moves {
 		switch {

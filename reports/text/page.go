@@ -47,8 +47,15 @@ func (p *page) rule() { p.line("%s", strings.Repeat("-", p.o.Width)) }
 // item prints a paragraph after a dash.
 func (p *page) item(indent, text string) { p.wrap(indent+"  - ", indent+"    ", text) }
 
-// para prints a paragraph.
-func (p *page) para(indent, text string) { p.wrap(indent, indent, text) }
+// para prints a paragraph. Its later lines never begin at the edge, where
+// verdicts stand.
+func (p *page) para(indent, text string) {
+	rest := indent
+	if rest == "" {
+		rest = "  "
+	}
+	p.wrap(indent, rest, text)
+}
 
 // wrap prints a text within the width: the first line after first, the others
 // after rest.

@@ -12,11 +12,11 @@ import (
 func (p *page) steps(m *verdict.Move) {
 	p.head("Step by step")
 	for i, s := range m.Steps {
-		state := p.decision(s.Decision)
+		text := p.decision(s.Decision) + "  " + clean(s.Name)
 		if m.Decision != verdict.Go && s.Decision == verdict.Go {
-			state = "not held"
+			text = clean(s.Name) + " (nothing recorded holds this step alone)"
 		}
-		p.wrap(fmt.Sprintf(" %d. ", i+1), "    ", state+"  "+clean(s.Name))
+		p.wrap(fmt.Sprintf(" %d. ", i+1), "    ", text)
 		if s.Solved != "yes" {
 			p.wrap("    ", "    ", clean(s.Solved))
 		}

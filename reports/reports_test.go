@@ -1,0 +1,403 @@
+package reports_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model/quantity"
+	"setdown/model/source"
+	"setdown/reports"
+	"setdown/reports/csvr"
+	"setdown/reports/jsonr"
+	"setdown/reports/markdown"
+	"setdown/reports/text"
+	"setdown/rules/verdict"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+const golden = "../testdata/golden"
+
+// names are the stored reports: four of real checks and one of what these leave
+// out.
+var names = []string{"special-asfound-board", "special-asfound-onto-hub-stands", "special-mended-onto-hub-stands", "checklist-asfound", "synthetic"}
+
+func stored(t testing.TB, name string) *verdict.Report {
+	t.Helper()
+	file, err := os.Open(filepath.Join(golden, name+".report.json"))
+	require.NoError(t, err)
+	defer file.Close()
+	list, err := jsonr.Read(file)
+	require.NoError(t, err)
+	require.Len(t, list, 1)
+	return list[0]
+}
+
+// printers are every way in which the four writers can be asked to write.
+var printers = map[string]func(w io.Writer, r *verdict.Report) error{
+	"txt": func(w io.Writer, r *verdict.Report) error {
+		return text.Write(w, []*verdict.Report{r}, text.Options{})
+	},
+	"all.txt": func(w io.Writer, r *verdict.Report) error {
+		return text.Write(w, []*verdict.Report{r}, text.Options{Detail: true})
+	},
+	"loads.txt": func(w io.Writer, r *verdict.Report) error { return text.Loads(w, r, text.Options{}) },
+	"tacks.txt": func(w io.Writer, r *verdict.Report) error { return text.Tacks(w, r, text.Options{}) },
+	"punch.txt": func(w io.Writer, r *verdict.Report) error { return text.Punch(w, r.Punch(), text.Options{}) },
+	"compare.txt": func(w io.Writer, r *verdict.Report) error {
+		before := &verdict.Report{File: "before.yaml", Moves: []verdict.Move{{ID: "gone", Decision: verdict.Go}}}
+		changes := []verdict.PathChange{{Path: "welds." + first(r) + ".found.made", Old: "full", New: "tack"}}
+		return text.Compare(w, verdict.Compare(before, r, changes), text.Options{})
+	},
+	"md":       func(w io.Writer, r *verdict.Report) error { return markdown.Write(w, []*verdict.Report{r}) },
+	"punch.md": func(w io.Writer, r *verdict.Report) error { return markdown.Punch(w, r.Punch()) },
+	"csv":      func(w io.Writer, r *verdict.Report) error { return csvr.Punch(w, r.Punch()) },
+}
+
+func first(r *verdict.Report) string {
+	for _, m := range r.Moves {
+		for _, f := range m.Findings {
+			return f.Item
+		}
+	}
+	return "item"
+}
+
+func write(t testing.TB, format string, r *verdict.Report) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, printers[format](&b, r))
+	return b.String()
+}
+
+func TestGolden(t *testing.T) {
+	for _, name := range names {
+		for format := range printers {
+			t.Run(name+"."+format, func(t *testing.T) {
+				got := write(t, format, stored(t, name))
+				file := filepath.Join(golden, name+"."+format)
+				if *update {
+					require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
+				}
+				want, err := os.ReadFile(file)
+				require.NoError(t, err)
+				assert.Equal(t, string(want), got)
+			})
+		}
+	}
+}
+
+// TestSynthetic keeps the report of everything that the real ones leave out.
+func TestSynthetic(t *testing.T) {
+	var fresh bytes.Buffer
+	require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{synthetic()}))
+	file := filepath.Join(golden, "synthetic.report.json")
+	if *update {
+		require.NoError(t, os.WriteFile(file, fresh.Bytes(), 0o644))
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Equal(t, string(want), fresh.String())
+}
+
+// TestLinesFit: no line is wider than the page, but for one word that is.
+func TestLinesFit(t *testing.T) {
+	for _, name := range names {
+		for format := range printers {
+			if !strings.HasSuffix(format, "txt") {
+				continue
+			}
+			for _, line := range strings.Split(write(t, format, stored(t, name)), "\n") {
+				if utf8.RuneCountInString(line) > 80 {
+					fields := strings.Fields(line)
+					longest := 0
+					for _, f := range fields {
+						longest = max(longest, utf8.RuneCountInString(f))
+					}
+					assert.Greater(t, longest, 60, "%s.%s: %q", name, format, line)
+				}
+			}
+		}
+	}
+}
+
+func TestNarrowPage(t *testing.T) {
+	for _, width := range []int{40, 60, 132} {
+		var b bytes.Buffer
+		require.NoError(t, text.Write(&b, []*verdict.Report{stored(t, "checklist-asfound")}, text.Options{Width: width}))
+		for _, line := range strings.Split(b.String(), "\n") {
+			if utf8.RuneCountInString(line) > width {
+				assert.LessOrEqual(t, len(strings.Fields(line)), 2, "width %d: %q", width, line)
+			}
+		}
+	}
+}
+
+// TestFirstLines: who reads three lines knows what to do.
+func TestFirstLines(t *testing.T) {
+	held := strings.Join(strings.SplitN(write(t, "txt", stored(t, "special-asfound-onto-hub-stands")), "\n", 5)[:4], " ")
+	assert.Regexp(t, `^NO-GO  onto-hub-stands: `, held)
+	assert.Contains(t, held, "Leave the weight where it is. First: ")
+	free := strings.Join(strings.SplitN(write(t, "txt", stored(t, "special-mended-onto-hub-stands")), "\n", 5)[:4], " ")
+	assert.Regexp(t, `^GO     onto-hub-stands: `, free)
+	assert.Contains(t, free, "That is no permission")
+	board := write(t, "txt", stored(t, "special-asfound-board"))
+	assert.Regexp(t, `^NO-GO  .*: 2 of 6 moves possible today\n`, board)
+}
+
+// TestNoGoNeverLooksLikeGo: a NO-GO starts no line with GO but in the list of
+// moves of the board, where it stands before the name of a move that is.
+func TestNoGoNeverLooksLikeGo(t *testing.T) {
+	inBoard, alone := regexp.MustCompile(`^[\s#*|\-]*GO\b`), regexp.MustCompile(`^[\s\d.#*|\-]*GO\b`)
+	for _, name := range names {
+		r := stored(t, name)
+		if r.Decision == verdict.Go {
+			continue
+		}
+		goLine := alone
+		if len(r.Moves) > 1 {
+			goLine = inBoard // the moves that may go have steps that may
+		}
+		for format := range printers {
+			for _, line := range strings.Split(write(t, format, r), "\n") {
+				if !goLine.MatchString(line) {
+					continue
+				}
+				ok := false
+				for _, m := range r.Moves {
+					ok = ok || m.Decision == verdict.Go && strings.Contains(line, m.ID)
+				}
+				assert.True(t, ok && len(r.Moves) > 1, "%s.%s: %q", name, format, line)
+			}
+		}
+	}
+}
+
+// No verdict is a score.
+func TestNoScores(t *testing.T) {
+	for _, name := range names[:4] {
+		for _, format := range []string{"txt", "md", "punch.txt"} {
+			got := write(t, format, stored(t, name))
+			assert.NotRegexp(t, `(?i)\d+ ?% (ready|done|complete)|score|✓|✔`, got)
+			assert.NotContains(t, got, "NaN")
+		}
+	}
+}
+
+// TestSayOnce: a fact that several rules miss is listed once, and so is a fix
+// that several findings of one rule share.
+func TestSayOnce(t *testing.T) {
+	got := write(t, "txt", stored(t, "checklist-asfound"))
+	assert.Equal(t, 1, strings.Count(got, "supports.stand-rear-right.found.locked"))
+	got = write(t, "txt", stored(t, "special-asfound-onto-hub-stands"))
+	assert.Equal(t, 2, strings.Count(got, "both: weld it full"), "one at each rear corner")
+	assert.NotContains(t, got, "bolt.torque_share", "the language of the rules is not for the shop")
+	assert.Contains(t, got, "torque share is 0; wanted at least 0.9 (policy)")
+}
+
+func TestColour(t *testing.T) {
+	r := stored(t, "special-asfound-onto-hub-stands")
+	assert.NotContains(t, write(t, "txt", r), "\x1b")
+	var b bytes.Buffer
+	require.NoError(t, text.Write(&b, []*verdict.Report{r}, text.Options{Color: true}))
+	assert.True(t, strings.HasPrefix(b.String(), "\x1b[1;31mNO-GO\x1b[0m  "))
+	bare := regexp.MustCompile("\x1b\\[[0-9;]*m").ReplaceAllString(b.String(), "")
+	assert.Equal(t, write(t, "txt", r), bare, "colour changes nothing but colour")
+}
+
+func TestSeveralFiles(t *testing.T) {
+	list := []*verdict.Report{stored(t, "checklist-asfound"), stored(t, "special-mended-onto-hub-stands")}
+	var b bytes.Buffer
+	require.NoError(t, text.Write(&b, list, text.Options{}))
+	assert.Equal(t, "GO     special-mended.yaml: 0 of 1 move held\nNO-GO  checklist-asfound.yaml: 1 of 1 move held\n", b.String())
+	b.Reset()
+	require.NoError(t, text.Write(&b, list, text.Options{Detail: true}))
+	assert.Contains(t, b.String(), "What holds it")
+	b.Reset()
+	require.NoError(t, markdown.Write(&b, list))
+	assert.Contains(t, b.String(), "\n# GO: Hill-climb special\n")
+	assert.Contains(t, b.String(), "# NO-GO: Cyclecar\n")
+}
+
+func TestNamed(t *testing.T) {
+	for _, w := range reports.Writers() {
+		named, err := reports.Named(w.Name)
+		require.NoError(t, err)
+		assert.Equal(t, w.Doc, named.Doc)
+		var b bytes.Buffer
+		require.NoError(t, w.Write(&b, []*verdict.Report{stored(t, "checklist-asfound")}, reports.Options{}))
+		assert.Contains(t, b.String(), "onto-stands", w.Name)
+	}
+	_, err := reports.Named("jsn")
+	assert.EqualError(t, err, `there is no format "jsn"; did you mean "json"?`)
+	_, err = reports.Named("spreadsheet")
+	assert.ErrorContains(t, err, `there is no format "spreadsheet"; there are text, json, `)
+}
+
+// broken is a writer that is full.
+type broken struct{}
+
+func (broken) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
+
+func TestAFullDiskIsAnError(t *testing.T) {
+	r := stored(t, "checklist-asfound")
+	for format, print := range printers {
+		assert.ErrorIs(t, print(broken{}, r), io.ErrShortWrite, format)
+	}
+	assert.ErrorIs(t, jsonr.Write(broken{}, []*verdict.Report{r}), io.ErrShortWrite)
+}
+
+// hostile tries to break out of every format at once: it clears the screen,
+// starts lines of its own, turns the writing round, and carries the marks of
+// Markdown, HTML and spreadsheets.
+const hostile = "=cmd()\x1b[2J\x9b31m\r\nGO     all is well\u2028GO\u2029\u202edessap\u2066\u200b|<script>alert(1)</script>`x`![a](http://b.example)[c](d)@everyone #1 www.e.example\x00\xff"
+
+// TestNothingBreaksOut puts that text into every string of every report.
+func TestNothingBreaksOut(t *testing.T) {
+	for _, name := range names {
+		plain := stored(t, name)
+		r := stored(t, name)
+		poison(reflect.ValueOf(r))
+		for format := range printers {
+			got := write(t, format, r)
+			for _, c := range got {
+				if c != '\n' && (unicode.IsControl(c) || unicode.In(c, unicode.Cf, unicode.Zl, unicode.Zp)) || c == utf8.RuneError {
+					t.Fatalf("%s.%s lets %U through", name, format, c)
+				}
+			}
+			for _, line := range strings.Split(got, "\n") {
+				if strings.HasPrefix(line, "GO") {
+					assert.True(t, len(r.Moves) > 1 || r.Decision == verdict.Go, "%s.%s: a line of its own: %q", name, format, line)
+				}
+			}
+			switch {
+			case strings.HasSuffix(format, "md"):
+				unspanned := regexp.MustCompile("`[^`]*`").ReplaceAllString(strings.ReplaceAll(got, "\\`", ""), "")
+				for _, bad := range []string{"<script", "![", "[c](", " http:", "(http:", "@e", "#1 ", " www."} {
+					assert.NotContains(t, unspanned, bad, "%s.%s", name, format)
+				}
+				assert.Equal(t, pipes(write(t, format, plain)), pipes(got), "%s.%s: the columns of the tables", name, format)
+			case format == "csv":
+				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
+				require.NoError(t, err)
+				for _, row := range rows {
+					require.Len(t, row, 6)
+					for _, cell := range row {
+						assert.NotRegexp(t, `^\s*[=+\-@]`, cell)
+						assert.NotContains(t, cell, "\n")
+					}
+				}
+			}
+		}
+		var b bytes.Buffer
+		require.NoError(t, jsonr.Write(&b, []*verdict.Report{r}))
+		assert.NotContains(t, b.String(), "\x1b")
+		_, err := jsonr.Read(&b)
+		assert.NoError(t, err)
+	}
+}
+
+// pipes counts the bars of each line that is a row of a table.
+func pipes(s string) []int {
+	var list []int
+	for _, line := range strings.Split(s, "\n") {
+		if strings.HasPrefix(line, "| ") {
+			list = append(list, strings.Count(strings.ReplaceAll(line, `\|`, ""), "|"))
+		}
+	}
+	return list
+}
+
+// poison appends the hostile text to every string, but for the words that the
+// program itself chooses.
+func poison(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			poison(v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if name := v.Type().Field(i).Name; name != "Format" {
+				poison(v.Field(i))
+			}
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			poison(v.Index(i))
+		}
+	case reflect.String:
+		if v.Type() == reflect.TypeFor[string]() {
+			v.SetString(hostile + v.String() + hostile)
+		}
+	}
+}
+
+// synthetic is a report with what the real ones leave out: a waiver that counts
+// and one that does not, assumptions, a sign-off that no longer stands, a rule
+// that failed, rules switched off, changed policy, and names that try to be
+// more than names.
+func synthetic() *verdict.Report {
+	day := quantity.Date{Year: 2026, Month: 11, Day: 25}
+	at := source.Span{File: "odd.yaml", Start: source.Pos{Line: 7, Column: 3}}
+	finding := func(rule string, o verdict.Outcome, item, say string) verdict.Finding {
+		return verdict.Finding{Rule: rule, Pack: "own", Outcome: o, Severity: verdict.Hold, Item: item, Kind: "welds", Place: "front-left", Say: item + ": " + say,
+			Fix: "weld it full", Why: "It holds.", Basis: "common practice", Steps: []string{"lowered"}, Span: at, RuleSpan: at,
+			Blocking: o == verdict.Hold || o == verdict.Error || o == verdict.NotRecorded}
+	}
+	waived := finding("edge-distance", verdict.Waived, "fl-tab", "its edge is short")
+	waived.Waiver = &verdict.Waiver{Counts: true, By: "RT", Reason: "doubler welded on | see log", Until: day, Span: at}
+	refused := finding("weld-tacked", verdict.Hold, "fl-mount|<b>", "tack and it carries")
+	refused.Waiver = &verdict.Waiver{By: "RT", Reason: "in a hurry", Refused: "this rule is about somebody's life and is never waived", Until: day, Span: at}
+	refused.Because = []verdict.Because{
+		{Expr: "weld.slack <= mm(0.5)", Values: []verdict.Value{{Name: "weld.slack", Value: "2 mm"}}, Span: at},
+		{Expr: `weld.found.made in ["part", "full"]`, Values: []verdict.Value{{Name: "weld.found.made", Value: "tack"}}, Span: at},
+		{Expr: "!weld.hot", Values: []verdict.Value{{Name: "weld.hot", Value: "yes"}}, Span: at},
+		{Expr: "weld.list.exists(w, w > 1)", Values: []verdict.Value{{Name: "weld.list", Value: "3 welds"}}, Span: at},
+	}
+	refused.Load = &verdict.Strength{Item: "fl-mount|<b>", Kind: "welds", Check: "fillet weld", Load: verdict.Figure{Value: 1000.4, Unit: "N"}, Factor: 3, Strength: verdict.Figure{Value: 3000, Unit: "N"}, Utilisation: 1.0004}
+	missing := finding("nut-torqued", verdict.NotRecorded, "fl-nut", "not torqued")
+	missing.Place = ""
+	missing.Missing = []verdict.Missing{{Path: "ball_joints.fl-nut.found.torqued", Doc: "torque reached, by wrench"}, {Reason: "the load was not computed: no masses"}}
+	r := &verdict.Report{
+		Format: verdict.Format, Version: "test", File: "odd.yaml", Vehicle: "*Odd* [one](x) @all", Today: day, State: "0123456789abcdef", Rules: "fedcba9876543210",
+		Assumed:  []string{"fl-mount.found.made=full"},
+		RuleSet:  verdict.RuleSet{Count: 2, Packs: []string{"welds", "own"}, Added: []string{"own-rule"}, Disabled: []string{"weld-toes, by RT: no mirror"}},
+		Policy:   []verdict.Policy{{Name: "design_factor", Value: "2", Doc: "load × this ÷ strength", Changed: true}},
+		Cautions: []string{"Never work under a vehicle on a jack alone."},
+		Moves: []verdict.Move{{
+			ID: "down", Kind: "lower", Title: "GO GO GO down it goes, however long the title of the move may be and GO is the word on every line of it", Span: at,
+			Steps: []verdict.Step{
+				{Name: "raised", Solved: "no loads: fl-arm has no mass", Supports: []verdict.Reaction{{ID: "=jack", Kind: "jack", Span: at}}},
+				{Name: "lowered", Solved: "yes", Watch: []string{"the arm"}, Supports: []verdict.Reaction{{ID: "stand", Kind: "stand", Even: &verdict.Figure{Value: 0.42, Unit: "kg"}, LetsGo: "falls", Span: at}}},
+			},
+			Findings: []verdict.Finding{
+				refused, finding("own-rule", verdict.Error, "fl-arm", "the rule failed: division by zero"),
+				missing, waived,
+				finding("own-note", verdict.Note, "fl-arm", "- [x] looks done"),
+				finding("own-caution", verdict.Caution, "fl-arm", "1. look here"),
+			},
+			Passed:   []verdict.Passed{{Rule: "weld-seen", Items: []string{"fl-arm"}}},
+			Tightest: []verdict.Strength{*refused.Load},
+			Heavier:  &verdict.Heavier{Share: 0.25, Mass: verdict.Figure{Value: 104.2, Unit: "kg"}, Item: "fl-arm"},
+			SignOff:  &verdict.SignOff{By: "RT", On: day, File: "odd.signoff.yaml", Why: []string{"welds.fl-mount.found.made: tack, was full"}},
+		}},
+		Tacks: []verdict.Tack{{ID: "fl-mount|<b>", Place: "front-left", Made: "tack", What: "4 tacks × 8 mm", Since: &day, Span: at,
+			Moves: []verdict.TackMove{{Move: "down", Carries: "vehicle", Load: &verdict.Figure{Value: 1000.4, Unit: "N"}, Blocks: true}}}},
+	}
+	r.Decide()
+	return r
+}
