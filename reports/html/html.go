@@ -17,7 +17,6 @@ import (
 	"bytes"
 	"cmp"
 	_ "embed" // the page and its style sheet
-	"fmt"
 	"html/template"
 	"io"
 	"math"
@@ -40,7 +39,8 @@ var (
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"short":    short,
 	"factor":   quantity.Format,
-	"use":      use,
+	"use":      svg.Use,
+	"shown":    svg.Shown,
 	"force":    force,
 	"percent":  func(v float64) string { return quantity.Format(math.Round(v*100)) + " %" },
 	"join":     func(list []string) string { return strings.Join(list, ", ") },
@@ -110,23 +110,12 @@ func short(hash string) string {
 	return hash
 }
 
-// use prints a utilisation with two places, so that columns can be compared.
-func use(v float64) string {
-	if v > 0 && v < 0.005 {
-		return "under 0.01"
-	}
-	return fmt.Sprintf("%.2f", v)
-}
-
-// force words the force in a link: C when it is pushed together, T when pulled.
+// force prints the force in a link, if there is one.
 func force(f *verdict.Figure) string {
-	switch {
-	case f == nil || f.Value == 0:
-		return reaction(f)
-	case f.Value < 0:
-		return "C " + verdict.Figure{Value: -f.Value, Unit: f.Unit}.String()
+	if f == nil {
+		return "not computed"
 	}
-	return "T " + f.String()
+	return svg.Force(*f)
 }
 
 // because words one false part of a rule with its values.
@@ -165,7 +154,7 @@ func reaction(f *verdict.Figure) string {
 	if f == nil {
 		return "not computed"
 	}
-	return f.String()
+	return svg.Shown(*f)
 }
 
 // letsGo words what happens when an item lets go. What goes where says how it
@@ -182,7 +171,7 @@ func forces(l verdict.Load) string {
 		f    *verdict.Figure
 	}{{"pull", l.Tension}, {"push", l.Compression}, {"along", l.Axial}, {"across", l.Radial}} {
 		if part.f != nil {
-			text = append(text, part.name+" "+part.f.String())
+			text = append(text, part.name+" "+svg.Shown(*part.f))
 		}
 	}
 	return strings.Join(text, ", ")
@@ -195,10 +184,10 @@ func tackLoad(t verdict.TackMove) string {
 		text = "not computed"
 	}
 	if t.Load != nil {
-		text += ", " + t.Load.String()
+		text += ", " + svg.Shown(*t.Load)
 	}
 	if t.WouldBear != nil {
-		text += "; by the numbers it would bear " + t.WouldBear.String()
+		text += "; by the numbers it would bear " + svg.Shown(*t.WouldBear)
 	}
 	if t.Blocks {
 		text += "; HOLDS THE MOVE"

@@ -19,6 +19,7 @@ const width = 400
 type canvas struct {
 	b      strings.Builder
 	w      float64
+	top    float64 // nothing lies above it
 	floor  float64 // everything so far lies above it
 	scale  float64 // picture units per millimetre
 	flat   projection
@@ -123,7 +124,7 @@ func (c *canvas) say(class, s string) {
 }
 
 func (c *canvas) picture(title, desc string) Picture {
-	return Picture{Title: clean(title), Desc: clean(desc), W: c.w, H: math.Ceil(c.floor + 6), body: c.b.String()}
+	return Picture{Title: clean(title), Desc: clean(desc), W: c.w, H: math.Ceil(c.floor + 6 - c.top), top: c.top, body: c.b.String()}
 }
 
 // scaleBar draws a bar of a round length, of about a quarter of the width.

@@ -58,7 +58,7 @@ func Corner(s *verdict.Step, place string) Picture {
 	c.parts(o)
 	c.links(o)
 	words := c.members(o)
-	c.place(6)
+	c.place()
 	c.scaleBar()
 	c.key(o)
 	return c.picture(title, strings.Join(words, " "))

@@ -17,7 +17,7 @@ const lineHeight = 14.5
 
 // longest is how many columns a line of a label may have: two of them fit side by
 // side.
-const longest = 26
+const longest = 30
 
 // label keeps a text to be written near a point, once everything is drawn.
 func (c *canvas) label(at xy, clear float64, class string, lines ...string) {
@@ -32,8 +32,8 @@ func (c *canvas) label(at xy, clear float64, class string, lines ...string) {
 // nearest free spot around its point, with a line to it when it is not beside
 // it. The spots that are tried have a fixed order, so that the same drawing
 // always looks the same. What finds no room is listed below the drawing.
-func (c *canvas) place(top float64) {
-	area := box{4, top, c.w - 8, c.floor - top}
+func (c *canvas) place() {
+	area := box{4, c.top + 6, c.w - 8, c.floor - c.top - 6}
 	var leads []segment
 	var left []label
 	for _, l := range c.labels {
@@ -50,12 +50,25 @@ func (c *canvas) place(top float64) {
 		c.write(l, spot)
 	}
 	c.labels = nil
+	c.crop()
 	for _, l := range left {
 		l.lines[0] = "· " + l.lines[0]
 		r := size(l)
 		c.write(l, box{8, c.floor, r.w, r.h})
 		c.floor += r.h + 2
 	}
+}
+
+// crop takes away the room above and below that no label needed.
+func (c *canvas) crop() {
+	first, last := c.floor, c.top
+	for _, b := range c.boxes {
+		first, last = min(first, b.y), max(last, b.y+b.h)
+	}
+	for _, s := range c.lines {
+		first, last = min(first, s.a.y, s.b.y), max(last, s.a.y, s.b.y)
+	}
+	c.top, c.floor = max(c.top, math.Floor(first-6)), min(c.floor, last+8)
 }
 
 func size(l label) box {

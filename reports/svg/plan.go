@@ -27,10 +27,13 @@ func Plan(s *verdict.Step) Picture {
 	words := c.stability(s)
 	words = append(words, c.supports(s.Supports)...)
 	c.words(s.Outline, func(l state) bool { return l.name == "missing" || l.name == "tack" || l.name == "loose" }, 6)
-	c.place(6)
+	c.place()
 	c.arrow(xy{c.w - 24, c.floor + 24}, xy{c.w - 24, c.floor})
-	c.text("small", xy{c.w - 62, c.floor + 14}, "nose")
+	c.arrow(xy{c.w - 24, c.floor + 24}, xy{c.w - 48, c.floor + 24})
+	c.text("small", xy{c.w - 54, c.floor + 9}, "nose")
+	c.text("small", xy{c.w - 80, c.floor + 28}, "left")
 	c.scaleBar()
+	c.floor += 8
 	c.legend(s, true)
 	return c.picture(title, strings.Join(words, " "))
 }
@@ -53,7 +56,7 @@ func Side(s *verdict.Step) Picture {
 	c.links(s.Outline)
 	words := c.plumb(s)
 	words = append(words, c.pushes(s.Supports)...)
-	c.place(6)
+	c.place()
 	c.arrow(xy{c.w - 64, c.floor + 12}, xy{c.w - 94, c.floor + 12})
 	c.text("small", xy{c.w - 58, c.floor + 16}, "nose")
 	c.scaleBar()
@@ -150,12 +153,12 @@ func (c *canvas) stability(s *verdict.Step) []string {
 	at := c.at(*s.CG)
 	if st != nil {
 		c.margin(s, at)
-		words = append(words, fmt.Sprintf("Least distance to an edge %s.", st.Margin))
+		words = append(words, fmt.Sprintf("Least distance to an edge %s.", inside(st.Margin)))
 	}
 	c.gravity(at, c.scale*s.CG.Tol[1], c.scale*s.CG.Tol[0])
 	lines := []string{"centre of gravity", fmt.Sprintf("±%s along, ±%s across", mm(s.CG.Tol[0]), mm(s.CG.Tol[1]))}
 	if s.Mass != nil {
-		lines[0] += ", " + s.Mass.String()
+		lines[0] += ", " + Shown(*s.Mass)
 	}
 	c.label(at, 8, "", lines...)
 	return append(words, fmt.Sprintf("Centre of gravity at %s mm forward and %s mm left.", mm(s.CG.X), mm(s.CG.Y)))
@@ -189,7 +192,15 @@ func (c *canvas) margin(s *verdict.Step, at xy) {
 	foot := xy{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)}
 	c.line("thin", at, foot)
 	middle := xy{(at.x + foot.x) / 2, (at.y + foot.y) / 2}
-	c.label(middle, 2, "bad", "tips first over this edge", fmt.Sprintf("%s, at worst %s", nearest.Nominal, nearest.Worst))
+	c.label(middle, 2, "bad", "tips first over this edge", inside(nearest.Nominal)+", at worst "+inside(nearest.Worst))
+}
+
+// inside words a distance to an edge.
+func inside(f verdict.Figure) string {
+	if f.Value < 0 {
+		return Shown(verdict.Figure{Value: -f.Value, Unit: f.Unit}) + " OUT"
+	}
+	return Shown(f)
 }
 
 // gravity draws the centre of gravity with its ±, as half axes.
@@ -227,10 +238,10 @@ func carries(r verdict.Reaction) []string {
 	}
 	var text []string
 	if r.Even != nil {
-		text = append(text, r.Even.String())
+		text = append(text, Shown(*r.Even))
 	}
 	if r.Worst != nil {
-		text = append(text, "at worst "+r.Worst.String())
+		text = append(text, "at worst "+Shown(*r.Worst))
 	}
 	return text
 }
@@ -291,7 +302,7 @@ next:
 		if r.At == nil || !known(*r.At) {
 			continue
 		}
-		text := short(r.ID, 18) + flag(r.Outcome) + " " + carries(r)[0]
+		text := short(r.ID, 14) + flag(r.Outcome) + " " + carries(r)[0]
 		words = append(words, text+".")
 		at := c.at(*r.At)
 		if r.Even != nil && r.Even.Value > 0 && most > 0 {

@@ -25,24 +25,24 @@ type Picture struct {
 	Title string // what it shows
 	Desc  string // what is to be seen, in words, for those who cannot see it
 	W, H  float64
+	top   float64 // where the picture begins in its own measure
 	body  string
 }
 
 // Inline is the picture as an element for a page that has Style among its
 // styles.
-func (p Picture) Inline() string {
-	return fmt.Sprintf(`<svg class="sd" role="img" viewBox="0 0 %s %s" width="%s" height="%s">%s</svg>`,
-		num(p.W), num(p.H), num(p.W), num(p.H), p.inner())
-}
+func (p Picture) Inline() string { return p.element(`class="sd"`) }
 
 // Write writes the picture as a file of its own.
 func (p Picture) Write(w io.Writer) error {
-	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" class="sd" role="img" viewBox="0 0 %s %s" width="%s" height="%s">
-<style>%s</style>
-<rect class="sheet" width="100%%" height="100%%"/>
-%s</svg>
-`, num(p.W), num(p.H), num(p.W), num(p.H), Style, p.inner())
+	p.body = fmt.Sprintf("<style>%s</style>\n"+`<rect class="sheet" x="0" y="%s" width="%s" height="%s"/>`+"\n", Style, num(p.top), num(p.W), num(p.H)) + p.body
+	_, err := io.WriteString(w, p.element(`xmlns="http://www.w3.org/2000/svg" class="sd"`)+"\n")
 	return err
+}
+
+func (p Picture) element(attributes string) string {
+	return fmt.Sprintf(`<svg %s role="img" viewBox="0 %s %s %s" width="%s" height="%s">%s</svg>`,
+		attributes, num(p.top), num(p.W), num(p.H), num(p.W), num(p.H), p.inner())
 }
 
 func (p Picture) inner() string {
@@ -101,7 +101,7 @@ func Sheet(r *verdict.Report, m *verdict.Move, s *verdict.Step) Picture {
 	for _, v := range views {
 		c.floor += 8
 		c.say("b", v.Title)
-		fmt.Fprintf(&c.b, `<svg x="0" y="%s" width="%s" height="%s" role="img">%s</svg>`+"\n", num(c.floor), num(v.W), num(v.H), v.inner())
+		c.b.WriteString(v.element(fmt.Sprintf(`x="0" y="%s"`, num(c.floor))) + "\n")
 		c.floor += v.H
 	}
 	var descs []string

@@ -261,6 +261,24 @@ func TestForcesSayTheirDirection(t *testing.T) {
 	assert.NotContains(t, text, "-1518")
 }
 
+func TestFiguresDoNotRoundAcrossALimit(t *testing.T) {
+	for v, want := range map[float64]string{0: "0.00", 0.004: "<0.01", 0.5: "0.50", 0.998: "1.00", 1: "1.00", 1.002: ">1.00", 1.82: "1.82"} {
+		assert.Equal(t, want, svg.Use(v))
+	}
+	for v, want := range map[float64]string{-1518.4: "-1518 N", 0: "0 N", 0.126: "0.13 N", 3.44: "3.4 N", 67.9: "68 N", 10768.2: "10768 N"} {
+		assert.Equal(t, want, svg.Shown(verdict.Figure{Value: v, Unit: "N"}))
+	}
+	for v, want := range map[float64]string{-1518: "C 1518 N", 45: "T 45 N", 0: "0 N"} {
+		assert.Equal(t, want, svg.Force(verdict.Figure{Value: v, Unit: "N"}))
+	}
+}
+
+func TestOutsideIsAWord(t *testing.T) {
+	s := sample()
+	s.Stability.Edges[2].Nominal.Value, s.Stability.Edges[2].Worst.Value = 5, -7
+	assert.Contains(t, svg.Plan(s).Inline(), "5 mm, at worst 7 mm OUT")
+}
+
 // The left of the vehicle is on the left of the plan, its nose up, and on the
 // left of the side view.
 func TestViewsAreTheRightWayRound(t *testing.T) {

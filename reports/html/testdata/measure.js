@@ -20,7 +20,7 @@ addEventListener("load", () => {
       texts++;
       const b = e.getBBox();
       smallest = Math.min(smallest, parseFloat(getComputedStyle(e).fontSize) * e.getScreenCTM().a);
-      if (b.x < 0 || b.y < 0 || b.x + b.width > view.width || b.y + b.height > view.height) bad.push("out of the picture: " + name(e));
+      if (b.x < 0 || b.y < view.y || b.x + b.width > view.width || b.y + b.height > view.y + view.height) bad.push("out of the picture: " + name(e));
       for (const o of boxes) {
         const x = Math.min(b.x + b.width, o.b.x + o.b.width) - Math.max(b.x, o.b.x);
         const y = Math.min(b.y + b.height, o.b.y + o.b.height) - Math.max(b.y, o.b.y);
