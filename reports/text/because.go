@@ -2,6 +2,7 @@ package text
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"setdown/rules/verdict"
@@ -82,6 +83,26 @@ func plain(name string) string {
 		return strings.NewReplacer(".", " ", "_", " ").Replace(p)
 	})
 	return literal(strings.ReplaceAll(name, " * ", " × "))
+}
+
+// reasons are the false parts of a rule that are worth a line, or all of them.
+// What is measured against several limits is one line.
+func reasons(f verdict.Finding, all bool) []string {
+	var lines []string
+	for _, b := range f.Because {
+		if !all && !tells(f, b) {
+			continue
+		}
+		line := because(b)
+		subject, limit, _ := strings.Cut(line, "; wanted ")
+		i := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, subject+"; wanted ") })
+		if i < 0 {
+			lines = append(lines, line)
+		} else if !strings.Contains(lines[i], limit) {
+			lines[i] += ", and " + limit
+		}
+	}
+	return lines
 }
 
 // tells reports whether a false part says more than the finding and its other

@@ -30,6 +30,18 @@ func TestBecause(t *testing.T) {
 	}
 }
 
+func TestSeveralLimitsAreOneLine(t *testing.T) {
+	engaged := verdict.Value{Name: "link.engaged_min", Value: "11 mm"}
+	f := verdict.Finding{Because: []verdict.Because{
+		{Expr: "link.engaged_min >= mm(16.0)", Values: []verdict.Value{engaged}},
+		{Expr: "link.engaged_min >= mm(24.0)", Values: []verdict.Value{engaged}},
+		{Expr: `link.found.jam_nuts == "tight"`, Values: []verdict.Value{{Name: "link.found.jam_nuts", Value: "loose"}}},
+		{Expr: "policy.tack_strength > 0.0", Values: []verdict.Value{{Name: "policy.tack_strength", Value: "0"}}},
+	}}
+	assert.Equal(t, []string{"engaged min is 11 mm; wanted at least 16 mm, and at least 24 mm"}, reasons(f, false))
+	assert.Len(t, reasons(f, true), 3)
+}
+
 func TestShown(t *testing.T) {
 	for want, v := range map[string]float64{"218 kg": 218.2, "74 kg": 74.4, "9.5 kg": 9.46, "0.45 kg": 0.4527, "0 kg": -0.001, "-10 kg": -9.99, "10769 kg": 10768.6} {
 		assert.Equal(t, want, shown(verdict.Figure{Value: v, Unit: "kg"}))

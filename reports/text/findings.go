@@ -53,11 +53,12 @@ func (p *page) findings(title string, m *verdict.Move, list []verdict.Finding) {
 	p.head(title)
 	list = grouped(list)
 	same := 1
+	said := map[string]bool{}
 	for i, f := range list {
 		if i == 0 || list[i-1].Place != f.Place {
 			p.sub(placeName(f.Place))
 		}
-		p.finding(m, f)
+		p.finding(m, f, said)
 		if i+1 < len(list) && list[i+1].Place == f.Place && list[i+1].Rule == f.Rule && list[i+1].Fix == f.Fix {
 			same++
 			continue
@@ -81,22 +82,28 @@ func placeName(place string) string {
 	return clean(place)
 }
 
-func (p *page) finding(m *verdict.Move, f verdict.Finding) {
-	p.wrap("  "+p.mark(f.Outcome)+" ", "    ", clean(f.Say)+"  ["+clean(f.Rule)+inSteps(m, f)+"]")
-	for _, b := range f.Because {
-		if p.o.Detail || tells(f, b) {
-			p.wrap("    because ", "            ", because(b))
+// finding prints one finding without its fix. What was said of its item before,
+// such as what happens when it lets go, is not said again.
+func (p *page) finding(m *verdict.Move, f verdict.Finding, said map[string]bool) {
+	of := func(label, text string) {
+		if key := f.Item + "\x00" + label + text; !said[key] {
+			said[key] = true
+			p.wrap("    "+label, "            ", text)
 		}
 	}
+	p.wrap("  "+p.mark(f.Outcome)+" ", "    ", clean(f.Say)+"  ["+clean(f.Rule)+inSteps(m, f)+"]")
+	for _, b := range reasons(f, p.o.Detail) {
+		p.wrap("    because ", "            ", b)
+	}
 	if f.Goes != "" && f.LetsGo != "holds" {
-		p.wrap("    lets go ", "            ", clean(f.Goes))
+		of("lets go ", clean(f.Goes))
 	}
 	if s := f.Load; s != nil && s.NotComputed == "" {
 		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", inKilograms(s, s.Load), number(s.Factor), inKilograms(s, s.Strength), use(s.Utilisation))
 		if s.Utilisation <= 0.5 {
 			text += "; the trouble is not strength"
 		}
-		p.wrap("    loaded  ", "            ", text)
+		of("loaded  ", text)
 	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		p.wrap("    waiver  ", "            ", fmt.Sprintf("by %s does not count: %s", clean(w.By), clean(w.Refused)))

@@ -37,7 +37,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 		}
 	}
 	p.line("")
-	p.para("", "A link that is pulled counts as +. Loads: worst over an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+") and the ± of masses. Joint forces between two bearings of one part are the least-norm split.")
+	p.para("", "A link that is pulled counts as +. Loads: worst over an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+") and the ± of masses. Joint forces between two bearings of one part are the least-norm split. Workings are shown where a strength is used by "+number(worked)+" or more; the JSON has them all.")
 	return p.err
 }
 
