@@ -22,6 +22,9 @@ type Options struct {
 	Color  bool
 	Width  int  // columns of a terminal
 	Detail bool // everything: what passed, every move in full
+	// View picks one picture where a format has several: plan, side, or the name
+	// of a place.
+	View string
 }
 
 // Writer is one format.
@@ -39,7 +42,12 @@ var writers = []Writer{
 	{"json", "for programs: everything, stable and versioned", plain(jsonr.Write)},
 	{"markdown", "for an issue or a build log", plain(markdown.Write)},
 	{"html", "one page for the wall, a telephone and paper, with pictures", plain(html.Write)},
-	{"svg", "plan, side and corners of the step that matters", plain(svg.Write)},
+	{"svg", "plan, side and corners of the step that matters, or one view of it", func(w io.Writer, r []*verdict.Report, o Options) error {
+		if o.View != "" {
+			return svg.WriteView(w, r, o.View)
+		}
+		return svg.Write(w, r)
+	}},
 }
 
 func plain(write func(io.Writer, []*verdict.Report) error) func(io.Writer, []*verdict.Report, Options) error {

@@ -15,6 +15,7 @@ package svg
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"setdown/rules/verdict"
@@ -60,6 +61,25 @@ func Write(w io.Writer, reports []*verdict.Report) error {
 		return c.picture("Nothing to draw", "No report has a move with a step.").Write(w)
 	}
 	return Sheet(r, m, s).Write(w)
+}
+
+// WriteView writes one view alone of the step that matters most: "plan", "side",
+// or a corner by the name of its place.
+func WriteView(w io.Writer, reports []*verdict.Report, view string) error {
+	_, _, s := matters(reports)
+	if s == nil {
+		return Write(w, reports)
+	}
+	places := Places(s)
+	switch {
+	case view == "plan":
+		return Plan(s).Write(w)
+	case view == "side":
+		return Side(s).Write(w)
+	case slices.Contains(places, view):
+		return Corner(s, view).Write(w)
+	}
+	return fmt.Errorf("there is no view %q; there are plan, side, %s", view, strings.Join(places, ", "))
 }
 
 // matters finds the step to draw.

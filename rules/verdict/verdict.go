@@ -154,8 +154,10 @@ func (f Figure) String() string {
 
 // Point is a place in millimetres: x forward, y left, z up.
 type Point struct {
-	X, Y, Z float64    // mm
-	Tol     [3]float64 // ± along each axis, mm
+	X   float64    `json:"x"`
+	Y   float64    `json:"y"`
+	Z   float64    `json:"z"`
+	Tol [3]float64 `json:"tol"` // ± along each axis
 }
 
 // Reaction is what one support of a step carries.
@@ -192,9 +194,10 @@ type Stability struct {
 
 // Edge is one edge of the supports in plan.
 type Edge struct {
-	From, To string // supports at its ends
-	Nominal  Figure // distance of the plumb line of the centre of gravity from it
-	Worst    Figure // the same, worst over the ±
+	From    string `json:"from"` // supports at its ends
+	To      string `json:"to"`
+	Nominal Figure `json:"nominal"` // distance of the plumb line of the centre of gravity from it
+	Worst   Figure `json:"worst"`   // the same, worst over the ±
 }
 
 // Load is what one joint, link or support passes in a step.
@@ -275,9 +278,9 @@ func (f *Finding) Blocks() bool { return f.Blocking }
 
 // Because is one part of a rule that came out false, with its values.
 type Because struct {
-	Expr   string  `json:"expr"`   // as the rule says it
-	Values []Value `json:"values"` // of its operands, in the order they appear
-	Span   source.Span
+	Expr   string      `json:"expr"`   // as the rule says it
+	Values []Value     `json:"values"` // of its operands, in the order they appear
+	Span   source.Span `json:"span"`
 }
 
 // Value is a named value in an explanation.

@@ -34,6 +34,7 @@ type checkFlags struct {
 	on     string
 	format string
 	to     string
+	view   string
 	all    bool
 }
 
@@ -51,6 +52,7 @@ func (f *checkFlags) registerOutput(cmd *cobra.Command) {
 	}
 	cmd.Flags().StringVarP(&f.format, "format", "f", "text", "how to write it: "+strings.Join(names, ", "))
 	cmd.Flags().StringVarP(&f.to, "output", "o", "", "write to this `file` instead of the terminal")
+	cmd.Flags().StringVar(&f.view, "view", "", "with --format svg: one `picture` alone: plan, side or a place such as front-left")
 	cmd.Flags().BoolVar(&f.all, "all", false, "print everything: passes, every load, every move in full")
 	_ = cmd.RegisterFlagCompletionFunc("format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return names, cobra.ShellCompDirectiveNoFileComp
@@ -77,8 +79,11 @@ wrong, 3 the program failed.`,
 		ValidArgsFunction: buildFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			writer, err := reports.Named(f.format)
-			if err != nil {
+			switch {
+			case err != nil:
 				return inputError{err}
+			case f.view != "" && writer.Name != "svg":
+				return wrong("--view is for --format svg")
 			}
 			results, err := a.checkAll(cmd.Context(), args, &f)
 			if err != nil {
@@ -87,7 +92,7 @@ wrong, 3 the program failed.`,
 			good := verdicts(results)
 			if len(good) > 0 {
 				if err := a.write(f.to, func(w io.Writer, color bool) error {
-					return writer.Write(w, good, reports.Options{Color: color, Width: a.width, Detail: f.all})
+					return writer.Write(w, good, reports.Options{Color: color, Width: a.width, Detail: f.all, View: f.view})
 				}); err != nil {
 					return err
 				}
