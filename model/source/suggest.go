@@ -27,9 +27,27 @@ func Suggest(word string, known []string) string {
 		least = 1 // any one letter is one slip from any other
 	}
 	for _, k := range slices.Sorted(slices.Values(known)) {
-		if d := levenshtein.ComputeDistance(low, strings.ToLower(k)); d < least && d < utf8.RuneCountInString(k) {
+		d := levenshtein.ComputeDistance(low, strings.ToLower(k))
+		if swapped(low, strings.ToLower(k)) {
+			d = 1
+		}
+		if d < least && d < utf8.RuneCountInString(k) {
 			near, least = k, d
 		}
 	}
 	return near
+}
+
+// swapped reports whether two words differ by two neighbouring letters that
+// changed places: one slip of the fingers, though two edits.
+func swapped(a, b string) bool {
+	s, t := []rune(a), []rune(b)
+	if len(s) != len(t) {
+		return false
+	}
+	i := 0
+	for i < len(s) && s[i] == t[i] {
+		i++
+	}
+	return i+1 < len(s) && s[i] == t[i+1] && s[i+1] == t[i] && slices.Equal(s[i+2:], t[i+2:])
 }

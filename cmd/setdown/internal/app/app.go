@@ -132,8 +132,7 @@ come first.`,
 		Args:          arguments(0, 0, ""),
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 
-		SuggestionsMinimumDistance: 2,
-		PersistentPreRun:           func(*cobra.Command, []string) { a.started = true },
+		PersistentPreRun: func(*cobra.Command, []string) { a.started = true },
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return fmt.Errorf("%w\nsee '%s --help'", err, cmd.CommandPath())
@@ -151,12 +150,24 @@ func arguments(least, most int, word string) cobra.PositionalArgs {
 		case len(args) < least:
 			return fmt.Errorf("%s is missing\nusage: %s", word, cmd.UseLine())
 		case most == 0 && len(args) > 0:
-			return fmt.Errorf("%q is not known here\nusage: %s", args[0], cmd.UseLine())
+			return fmt.Errorf("%q is not known here%s\nsee '%s --help'", args[0], nearest(cmd, args[0]), cmd.CommandPath())
 		case most >= 0 && len(args) > most:
 			return fmt.Errorf("%q is one too many\nusage: %s", args[most], cmd.UseLine())
 		}
 		return nil
 	}
+}
+
+// nearest is the command that a person may have meant.
+func nearest(cmd *cobra.Command, word string) string {
+	var names []string
+	for _, c := range cmd.Commands() {
+		names = append(names, c.Name())
+	}
+	if near := source.Suggest(word, names); near != "" {
+		return fmt.Sprintf("; did you mean %q?", near)
+	}
+	return ""
 }
 
 // today is the day the move is made: as given, else by the clock.
