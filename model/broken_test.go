@@ -205,7 +205,7 @@ welds:
 		`b.yaml:3:10: joint j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, bolted face, welded face)`},
 	{"joint kind wrong is said once",
 		head + parts + "joints: {j: {kind: pivto, between: [arm, chassis]}}\n",
-		`b.yaml:3:20: "pivto" is no word for kind (did you mean \"pivot\"?)`},
+		`b.yaml:3:20: "pivto" is no word for kind (did you mean "pivot"?)`},
 	{"reference to nothing",
 		head + parts + ball + "welds: {m: {holds: [bal]}}\n",
 		`b.yaml:5:21: there is no joint, link or support "bal" (did you mean "ball"?)`},
