@@ -110,3 +110,51 @@ func TestPunchFrees(t *testing.T) {
 	}
 	require.Equal(t, 13, freed)
 }
+
+// TestPunchOfABareFile takes what the file says of sizes, torques and locks away.
+// No line of work may then ask for a torque of 'not recorded', and none names its
+// item a second time.
+func TestPunchOfABareFile(t *testing.T) {
+	e := rules(t)
+	sizes := map[string][]string{
+		"fasteners": {"thread", "class", "torque", "lock"}, "ball_joints": {"thread", "torque", "lock"},
+		"spacers": {"stack", "bore"}, "wheels": {"torque", "stud", "seat"}, "welds": {"fillet", "waits_for"},
+	}
+	for _, name := range []string{"special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound"} {
+		b := load(t, name).Clone()
+		for kind, fields := range sizes {
+			for _, item := range b.Of(kind) {
+				for _, f := range fields {
+					item.Record.Delete(f)
+				}
+			}
+		}
+		p := judge(t, e, b).Punch()
+		require.NotEmpty(t, p.Jobs)
+		for _, part := range p.Buy {
+			assert.NotRegexp(t, "not recorded|not computed", part.Part)
+		}
+		for _, j := range p.Jobs {
+			assert.NotRegexp(t, "not recorded|not computed", j.Do, j.Item)
+			assert.NotContains(t, strings.Fields(j.Do), j.Item)
+		}
+	}
+}
+
+// TestPunchSaysWorkOnce checks that what two rules ask of one item is one line.
+func TestPunchSaysWorkOnce(t *testing.T) {
+	p := judge(t, rules(t), load(t, "buggy-asfound")).Punch("onto-wheels")
+	i := slices.IndexFunc(p.Jobs, func(j verdict.Job) bool { return j.Item == "fl-strut" && j.Phase == "lock" })
+	require.GreaterOrEqual(t, i, 0)
+	assert.Equal(t, []string{"jam-nut-hand", "jam-nut-tight"}, p.Jobs[i].Rules)
+	phase, place, seen := "", "", map[string]bool{}
+	for _, j := range judge(t, rules(t), load(t, "special-asfound")).Punch().Jobs {
+		if j.Phase != phase {
+			phase, place, seen = j.Phase, "", map[string]bool{}
+		}
+		if j.Place != place {
+			assert.False(t, seen[j.Place], "%s comes twice in %s", j.Place, phase)
+			place, seen[j.Place] = j.Place, true
+		}
+	}
+}

@@ -454,6 +454,7 @@ func (d *Deriver) ballJointFit(item *model.Item, o *facts.Object) {
 		}
 	}
 	o.Derive("over_torque", over)
+	o.Derive("taper_words", facts.Known("the joint only sits on its taper"))
 	stud := facts.NotRecorded(item.Path() + ".holds")
 	for _, name := range item.Texts("holds") {
 		m := d.byName[name]

@@ -77,7 +77,7 @@ func (d *Deriver) oneStep(move *model.Item, records []*schema.Record, i int) *St
 	f.gear(records, i)
 
 	out.Facts = &facts.Set{
-		Move: d.moveObject(move, records), Step: f.stepObject(record, records, i), Vehicle: f.vehicleObject(),
+		Move: d.moveObject(move, records), Step: f.stepObject(move.Path(), records, i), Vehicle: f.vehicleObject(),
 		Site: facts.NewObject(facts.KindOf("site"), "site", d.build.Site), Policy: d.policy, Items: f.all, Today: d.today,
 	}
 	f.report(pitch.Value)
@@ -117,7 +117,9 @@ func (f *floor) vehicleObject() *facts.Object {
 	return o
 }
 
-func (f *floor) stepObject(record *schema.Record, records []*schema.Record, i int) *facts.Object {
+func (f *floor) stepObject(move string, records []*schema.Record, i int) *facts.Object {
+	record := records[i]
+	path := fmt.Sprintf("%s.steps[%s].", move, f.out.Report.Name)
 	o := facts.NewObject(facts.KindOf("steps"), "step", nil)
 	set := func(name string, v any) { o.Derive(name, facts.Known(v)) }
 	set("name", f.out.Report.Name)
@@ -128,11 +130,11 @@ func (f *floor) stepObject(record *schema.Record, records []*schema.Record, i in
 		pitch = angle(0)
 	}
 	set("pitch", pitch)
-	o.Derive("stage", facts.NotRecorded("moves step "+f.out.Report.Name+": stage"))
+	o.Derive("stage", facts.NotRecorded(path+"stage"))
 	if q, ok := record.Quantity("stage"); ok {
 		set("stage", q)
 	}
-	o.Derive("people", facts.NotRecorded("moves step "+f.out.Report.Name+": people"))
+	o.Derive("people", facts.NotRecorded(path+"people"))
 	if n, ok := record.Count("people"); ok {
 		set("people", n)
 	}

@@ -488,6 +488,11 @@ func (f *floor) studPull(m *meet, item *model.Item, o *facts.Object) {
 		pull = max(seat, pull)
 	}
 	f.nutPull(item, o, pull)
+	words := "stud " + stud + ": this step seats it, but a jolt lifts it off its taper"
+	if pull > 1 {
+		words = "stud " + stud + ": this step pulls it out of its taper, and only the nut would hold it"
+	}
+	o.Derive("taper_words", facts.Known(words))
 	switch meant {
 	case "push":
 		o.Derive("pulled_open", facts.Known(pull > seat))

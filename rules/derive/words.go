@@ -9,12 +9,12 @@ import (
 )
 
 // worded lists the kinds that lines of work name with their size.
-var worded = []string{"fasteners", "ball_joints", "wheels", "spacers", "links"}
+var worded = []string{"fasteners", "ball_joints", "wheels", "spacers", "links", "welds"}
 
-// words derives what a line of work says of a part: its size, torque and lock as
-// far as the file gives them, and in general words where it does not. They are
-// always known, so that no line of work asks for a torque of 'not recorded'; what
-// must be recorded is the business of the rules.
+// words derives what findings and lines of work say of a part: its size, torque and
+// lock as far as the file gives them, and in general words where it does not. They
+// are always known, so that no line of work asks for a torque of 'not recorded';
+// what must be recorded is the business of the rules.
 func words(item *model.Item, o *facts.Object) {
 	size := threadWords(item, "thread")
 	switch item.Kind.Name {
@@ -39,6 +39,9 @@ func words(item *model.Item, o *facts.Object) {
 		if size == "" {
 			size = " of the wheel maker's kind"
 		}
+	case "welds":
+		o.Derive("made_words", facts.Known(madeWords(item)))
+		return
 	case "spacers":
 		o.Derive("size_words", facts.Known(spacerWords(item)))
 		return
@@ -55,6 +58,36 @@ func words(item *model.Item, o *facts.Object) {
 		torque = t.String()
 	}
 	o.Derive("torque_words", facts.Known(torque))
+	o.Derive("reached_words", facts.Known(reachedWords(item)))
+}
+
+// reachedWords says how tight a bolt or nut was found.
+func reachedWords(item *model.Item) string {
+	if t, ok := look[quantity.Quantity](item, "found.torqued"); ok {
+		return t.String() + " reached"
+	}
+	word, _ := look[string](item, "found.tightness")
+	switch word {
+	case "loose":
+		return "loose"
+	case "finger":
+		return "only finger tight"
+	case "snug":
+		return "only snug"
+	case "torqued":
+		return "torqued to nobody knows what"
+	}
+	return "nobody knows how tight"
+}
+
+// madeWords says how far a weld is made and what it waits for.
+func madeWords(item *model.Item) string {
+	made, _ := look[string](item, "found.made")
+	words := map[string]string{"none": "not welded", "tack": "only tacked", "part": "only part welded", "full": "welded full", "": "nobody knows how far it is welded"}[made]
+	if waits, ok := item.Text("waits_for"); ok && made != "full" {
+		words += ", waits for " + waits
+	}
+	return words
 }
 
 func threadWords(item *model.Item, path string) string {

@@ -107,6 +107,7 @@ var extra = map[string][]schema.Field{
 		derived("beside_groove", schema.Bool, "somebody saw the pinch bolt pass beside its groove; false when nobody looked"),
 		derived("size_words", schema.Text, "its size as far as the file says, for a line of work; always known"),
 		derived("torque_words", schema.Text, "the torque it is to have, for a line of work; always known"),
+		derived("reached_words", schema.Text, "how tight it was found; always known"),
 		derived("lock_words", schema.Text, "the lock it is to have, for a line of work; always known"),
 		derived("all_fitted", schema.Bool, "as many are there as are needed"),
 		derived("short_by", schema.Count, "how many are missing"),
@@ -134,11 +135,13 @@ var extra = map[string][]schema.Field{
 	"ball_joints": {
 		derived("size_words", schema.Text, "its size as far as the file says, for a line of work; always known"),
 		derived("torque_words", schema.Text, "the torque it is to have, for a line of work; always known"),
+		derived("reached_words", schema.Text, "how tight it was found; always known"),
 		derived("lock_words", schema.Text, "the lock it is to have, for a line of work; always known"),
 		derived("mark_broken", schema.Bool, "somebody recorded a broken witness mark; false when nobody did"),
 		measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have"),
 		derived("over_torque", schema.Bool, "tightened past the most it may have"),
 		word("stud", []string{"up", "down", "level"}, "which way the stud points, from its joint"),
+		derived("taper_words", schema.Text, "whether this step seats the stud or pulls it out, for a finding; always known"),
 		derived("pulled_out", schema.Bool, "this step pulls the stud out of its taper, so that the nut alone holds it"),
 		measured("pull", quantity.Force, "worst force along the stud out of the taper; zero when it is always seated"),
 		derived("pulled_open", schema.Bool, "the weight pulls open a joint that its maker meant to be pushed shut, or the reverse"),
@@ -155,6 +158,7 @@ var extra = map[string][]schema.Field{
 		derived("has_bore", schema.Bool, "the file gives bores and bolt"),
 	},
 	"welds": {
+		derived("made_words", schema.Text, "how far it is made and what it waits for; always known"),
 		measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full"),
 		measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information"),
 		measured("leg_short", quantity.Length, "leg as drawn less leg as measured"),
@@ -164,6 +168,7 @@ var extra = map[string][]schema.Field{
 	"wheels": {
 		derived("size_words", schema.Text, "its size as far as the file says, for a line of work; always known"),
 		derived("torque_words", schema.Text, "the torque it is to have, for a line of work; always known"),
+		derived("reached_words", schema.Text, "how tight it was found; always known"),
 		derived("missing", schema.Count, "how many nuts are missing"),
 		measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have"),
 		measured("engaged_ratio", quantity.Number, "thread engaged by turns ÷ stud diameter"),

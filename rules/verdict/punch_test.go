@@ -1,0 +1,90 @@
+package verdict_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"setdown/rules/verdict"
+)
+
+func held(rule, item, place string, w verdict.Work) verdict.Finding {
+	return verdict.Finding{Rule: rule, Outcome: verdict.Hold, Blocking: true, Item: item, Kind: "welds", Place: place, Work: &w}
+}
+
+func unseen(rule, item, path, doc string) verdict.Finding {
+	return verdict.Finding{
+		Rule: rule, Outcome: verdict.NotRecorded, Blocking: true, Item: item, Kind: "welds", Place: "rear",
+		Missing: []verdict.Missing{{Path: "welds." + item + "." + path, Doc: doc}}, Work: &verdict.Work{Phase: "record", Do: "look"},
+	}
+}
+
+func set(item string, pairs ...string) []verdict.Value {
+	var list []verdict.Value
+	for i := 0; i < len(pairs); i += 2 {
+		list = append(list, verdict.Value{Name: "welds." + item + "." + pairs[i], Value: pairs[i+1]})
+	}
+	return list
+}
+
+func report(moves ...[]verdict.Finding) *verdict.Report {
+	r := &verdict.Report{}
+	for i, f := range moves {
+		r.Moves = append(r.Moves, verdict.Move{ID: string(rune('a' + i)), Findings: f})
+	}
+	return r
+}
+
+func lines(p verdict.Punch) []string {
+	var list []string
+	for _, j := range p.Jobs {
+		list = append(list, j.Phase+", "+j.Item+": "+j.Do)
+	}
+	return list
+}
+
+func TestPunch(t *testing.T) {
+	weld := verdict.Work{Phase: "weld", Do: "weld it", Part: "plate", Quantity: 2, Set: set("w", "made", "full", "toes", "fine")}
+	look := verdict.Work{Phase: "inspect", Do: "look at it", Set: set("w", "toes", "fine")}
+	blaming := held("located", "stand", "front", verdict.Work{Phase: "support", Do: "finish w"})
+	blaming.Because = []verdict.Because{{Values: []verdict.Value{{Name: "unlocated_by", Value: "w"}}}}
+	caution := held("soft", "w", "rear", verdict.Work{Phase: "fit", Do: "nice to have", Part: "paint"})
+	caution.Outcome, caution.Blocking = verdict.Caution, false
+	for _, c := range []struct {
+		name  string
+		moves [][]verdict.Finding
+		want  []string
+	}{
+		{"nothing to do", [][]verdict.Finding{{}}, nil},
+		{"only what blocks", [][]verdict.Finding{{caution}}, nil},
+		{"the same words are one line", [][]verdict.Finding{{held("a", "w", "rear", weld), held("b", "w", "rear", weld)}}, []string{"weld, w: weld it"}},
+		{"what another line does too", [][]verdict.Finding{{held("b", "w", "rear", look), held("a", "w", "rear", weld)}}, []string{"weld, w: weld it"}},
+		{"not of another item", [][]verdict.Finding{{held("a", "w", "rear", weld), held("b", "v", "rear", verdict.Work{Phase: "inspect", Do: "look at it", Set: set("v", "toes", "fine")})}},
+			[]string{"weld, w: weld it", "inspect, v: look at it"}},
+		{"not where only one of the moves waits for the larger work", [][]verdict.Finding{{held("a", "w", "rear", weld)}, {held("b", "w", "rear", look)}},
+			[]string{"weld, w: weld it", "inspect, w: look at it"}},
+		{"what is written down once it is done", [][]verdict.Finding{{held("a", "w", "rear", weld), unseen("u", "w", "toes", "its toes")}}, []string{"weld, w: weld it"}},
+		{"what is still to be written down, in one line", [][]verdict.Finding{{held("a", "w", "rear", weld), unseen("u", "w", "leg", "its leg"), unseen("v", "w", "gap", "its gap")}},
+			[]string{"weld, w: weld it", "record, w: look or measure, and write down: its leg (leg); its gap (gap)"}},
+		{"what only names another item", [][]verdict.Finding{{blaming, held("a", "w", "rear", weld)}}, []string{"weld, w: weld it"}},
+		{"unless that has no line", [][]verdict.Finding{{blaming}}, []string{"support, stand: finish w"}},
+		{"in working order, then round the vehicle", [][]verdict.Finding{{
+			held("a", "v", "front", verdict.Work{Phase: "weld", Do: "weld it"}), held("b", "w", "rear", verdict.Work{Phase: "weld", Do: "weld it"}),
+			held("c", "w", "rear", verdict.Work{Phase: "fit", Do: "fit it"}), held("d", "v", "front", verdict.Work{Phase: "weld", Do: "dress it"}),
+		}}, []string{"fit, w: fit it", "weld, v: weld it", "weld, v: dress it", "weld, w: weld it"}},
+		{"no work is still a line", [][]verdict.Finding{{{Outcome: verdict.Error, Blocking: true, Item: "w", Fix: "judge it by hand"}}}, []string{"other, w: judge it by hand"}},
+	} {
+		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, lines(report(c.moves...).Punch())) })
+	}
+}
+
+func TestPunchCountsParts(t *testing.T) {
+	bolt := func(n int) verdict.Work {
+		return verdict.Work{Phase: "fit", Do: "fit it", Part: "bolt M8", Quantity: n}
+	}
+	r := report([]verdict.Finding{held("a", "v", "front", bolt(2)), held("a", "w", "rear", bolt(1))}, []verdict.Finding{held("a", "v", "front", bolt(2))})
+	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 3, Items: []string{"v", "w"}, Moves: []string{"a", "b"}}}, r.Punch().Buy)
+	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 2, Items: []string{"v"}, Moves: []string{"b"}}}, r.Punch("b").Buy)
+	assert.Equal(t, []string{"a", "b"}, r.Punch().Moves)
+	assert.Equal(t, []string{"a", "b"}, r.Punch().Jobs[0].Moves)
+}
