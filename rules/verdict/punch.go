@@ -3,6 +3,7 @@ package verdict
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -60,8 +61,10 @@ func (r *Report) Punch(moves ...string) Punch {
 		l.walk(m.Findings)
 	}
 	l.record()
-	l.merge()
+	l.merge(outdoes, false)
+	l.merge(does, true)
 	for _, line := range l.list {
+		slices.SortFunc(line.Moves, func(a, b string) int { return slices.Index(p.Moves, a) - slices.Index(p.Moves, b) })
 		p.Jobs = append(p.Jobs, line.Job)
 	}
 	slices.SortStableFunc(p.Jobs, func(a, b Job) int {
@@ -70,10 +73,7 @@ func (r *Report) Punch(moves ...string) Punch {
 			cmp.Compare(slices.Index(l.places, a.Place), slices.Index(l.places, b.Place)),
 		)
 	})
-	for _, b := range l.buys {
-		p.Buy = append(p.Buy, *b)
-	}
-	slices.SortFunc(p.Buy, func(a, b Purchase) int { return strings.Compare(a.Part, b.Part) })
+	p.Buy = l.shopping()
 	return p
 }
 
@@ -81,6 +81,13 @@ func (r *Report) Punch(moves ...string) Punch {
 type line struct {
 	Job
 	blames []string // items that its findings name as the reason
+	parts  []part   // what it takes
+}
+
+// part is what one line takes from the shop.
+type part struct {
+	name  string
+	count int
 }
 
 // missing is one fact of one item that somebody has to write down.
@@ -93,7 +100,6 @@ type missing struct {
 type lines struct {
 	list   []*line
 	absent []*missing
-	buys   []*Purchase
 	places []string // in walk-round order
 }
 
@@ -113,7 +119,6 @@ func (l *lines) take(f *Finding, move string) {
 		}
 	} else if f.Work != nil {
 		job.Phase, job.Do, job.Sets = f.Work.Phase, f.Work.Do, f.Work.Set
-		l.buy(f, move)
 	}
 	i := slices.IndexFunc(l.list, func(o *line) bool { return o.Item == job.Item && o.Do == job.Do })
 	if i < 0 {
@@ -121,6 +126,9 @@ func (l *lines) take(f *Finding, move string) {
 		l.list = append(l.list, &line{Job: job})
 	}
 	l.list[i].note(f.Rule, move)
+	if f.Outcome != NotRecorded && f.Work != nil && f.Work.Part != "" {
+		l.list[i].need(part{f.Work.Part, max(1, f.Work.Quantity)})
+	}
 	if len(job.Sets) == 0 {
 		for _, b := range f.Because {
 			for _, v := range b.Values {
@@ -144,21 +152,31 @@ func (l *lines) miss(m Missing, job Job) *missing {
 	return l.absent[i]
 }
 
-func (l *lines) buy(f *Finding, move string) {
-	if f.Work.Part == "" {
-		return
+func (l *line) need(p part) {
+	if !slices.ContainsFunc(l.parts, func(o part) bool { return o.name == p.name }) {
+		l.parts = append(l.parts, p)
 	}
-	i := slices.IndexFunc(l.buys, func(b *Purchase) bool { return b.Part == f.Work.Part })
-	if i < 0 {
-		i = len(l.buys)
-		l.buys = append(l.buys, &Purchase{Part: f.Work.Part})
+}
+
+// shopping totals what the lines take, by part.
+func (l *lines) shopping() []Purchase {
+	var list []Purchase
+	for _, line := range l.list {
+		for _, p := range line.parts {
+			i := slices.IndexFunc(list, func(b Purchase) bool { return b.Part == p.name })
+			if i < 0 {
+				i = len(list)
+				list = append(list, Purchase{Part: p.name})
+			}
+			if !slices.Contains(list[i].Items, line.Item) {
+				list[i].Items = append(list[i].Items, line.Item)
+				list[i].Quantity += p.count
+			}
+			list[i].Moves = addAll(list[i].Moves, line.Moves)
+		}
 	}
-	b := l.buys[i]
-	if !slices.Contains(b.Items, f.Item) {
-		b.Items = append(b.Items, f.Item)
-		b.Quantity += max(1, f.Work.Quantity)
-	}
-	b.Moves = add(b.Moves, move)
+	slices.SortFunc(list, func(a, b Purchase) int { return strings.Compare(a.Part, b.Part) })
+	return list
 }
 
 // walk learns the order of the places. The findings of one outcome come in
@@ -211,30 +229,65 @@ func (l *lines) record() {
 	}
 }
 
-// merge puts lines together of which one does what the other asks.
-func (l *lines) merge() {
-	var kept []*line
-	for i, a := range l.list {
-		into := slices.IndexFunc(l.list, func(b *line) bool {
-			if a == b || !covers(b.Moves, a.Moves) {
-				return false
-			}
-			if slices.Contains(a.blames, b.Item) && b.Item != a.Item {
-				return true
-			}
-			if a.Item != b.Item || len(a.Sets) == 0 || !covers(b.Sets, a.Sets) {
-				return false
-			}
-			// Of two that do the same, the first stays.
-			return len(b.Sets) > len(a.Sets) || slices.Index(l.list, b) < i
-		})
+// merge takes out every line that another one makes needless; keep says that its
+// parts are needed all the same.
+func (l *lines) merge(needless func(by, a *line) bool, keep bool) {
+	for i := 0; i < len(l.list); {
+		a := l.list[i]
+		into := slices.IndexFunc(l.list, func(b *line) bool { return a != b && needless(b, a) })
 		if into < 0 {
-			kept = append(kept, a)
+			i++
 			continue
 		}
-		l.list[into].Rules = addAll(l.list[into].Rules, a.Rules)
+		by := l.list[into]
+		by.Rules, by.Moves = addAll(by.Rules, a.Rules), addAll(by.Moves, a.Moves)
+		if keep {
+			for _, p := range a.parts {
+				by.need(p)
+			}
+		}
+		l.list = slices.Delete(l.list, i, i+1)
 	}
-	l.list = kept
+}
+
+// does reports whether a line does what another asks, in every move that waits for
+// it: it sets all that the other sets, or it is the work on the item that the other
+// only names.
+func does(by, a *line) bool {
+	if !covers(by.Moves, a.Moves) {
+		return false
+	}
+	if by.Item == a.Item {
+		return len(a.Sets) > 0 && covers(by.Sets, a.Sets)
+	}
+	return slices.Contains(a.blames, by.Item)
+}
+
+// outdoes reports whether a line is the same work as another, asked by the same
+// rule for a move that needs more: castors for the heavier load serve the lighter
+// one too.
+func outdoes(by, a *line) bool {
+	if by.Item != a.Item || !slices.Equal(by.Rules, a.Rules) || len(by.Sets) != len(a.Sets) || len(a.Sets) == 0 {
+		return false
+	}
+	for i, v := range a.Sets {
+		if by.Sets[i].Name != v.Name || !atLeast(by.Sets[i].Value, v.Value) {
+			return false
+		}
+	}
+	return true
+}
+
+// atLeast compares two values as a build file writes them.
+func atLeast(value, least string) bool {
+	if value == least {
+		return true
+	}
+	number, unit, _ := strings.Cut(value, " ")
+	than, other, _ := strings.Cut(least, " ")
+	a, errA := strconv.ParseFloat(number, 64)
+	b, errB := strconv.ParseFloat(than, 64)
+	return errA == nil && errB == nil && unit == other && a >= b
 }
 
 // covers reports whether a list holds everything that another does.

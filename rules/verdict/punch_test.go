@@ -72,6 +72,14 @@ func TestPunch(t *testing.T) {
 			held("a", "v", "front", verdict.Work{Phase: "weld", Do: "weld it"}), held("b", "w", "rear", verdict.Work{Phase: "weld", Do: "weld it"}),
 			held("c", "w", "rear", verdict.Work{Phase: "fit", Do: "fit it"}), held("d", "v", "front", verdict.Work{Phase: "weld", Do: "dress it"}),
 		}}, []string{"fit, w: fit it", "weld, v: weld it", "weld, v: dress it", "weld, w: weld it"}},
+		{"the larger of two sizes serves both moves", [][]verdict.Finding{
+			{held("a", "d", "", verdict.Work{Phase: "buy", Do: "castors for 240 kg", Part: "castor 240 kg", Set: set("d", "rated", "2400 N")})},
+			{held("a", "d", "", verdict.Work{Phase: "buy", Do: "castors for 360 kg", Part: "castor 360 kg", Set: set("d", "rated", "3600 N")})},
+		}, []string{"buy, d: castors for 360 kg"}},
+		{"sizes in different units are not compared", [][]verdict.Finding{
+			{held("a", "d", "", verdict.Work{Phase: "buy", Do: "small", Set: set("d", "rated", "2400 N")})},
+			{held("a", "d", "", verdict.Work{Phase: "buy", Do: "large", Set: set("d", "rated", "3 kN")})},
+		}, []string{"buy, d: small", "buy, d: large"}},
 		{"no work is still a line", [][]verdict.Finding{{{Outcome: verdict.Error, Blocking: true, Item: "w", Fix: "judge it by hand"}}}, []string{"other, w: judge it by hand"}},
 	} {
 		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, lines(report(c.moves...).Punch())) })
@@ -85,6 +93,15 @@ func TestPunchCountsParts(t *testing.T) {
 	r := report([]verdict.Finding{held("a", "v", "front", bolt(2)), held("a", "w", "rear", bolt(1))}, []verdict.Finding{held("a", "v", "front", bolt(2))})
 	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 3, Items: []string{"v", "w"}, Moves: []string{"a", "b"}}}, r.Punch().Buy)
 	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 2, Items: []string{"v"}, Moves: []string{"b"}}}, r.Punch("b").Buy)
+	castors := func(kg string) verdict.Finding {
+		return held("a", "d", "", verdict.Work{Phase: "buy", Do: kg, Part: "castor for " + kg, Quantity: 4, Set: set("d", "rated", kg)})
+	}
+	both := report([]verdict.Finding{castors("240 kg")}, []verdict.Finding{castors("360 kg")}).Punch()
+	assert.Equal(t, []verdict.Purchase{{Part: "castor for 360 kg", Quantity: 4, Items: []string{"d"}, Moves: []string{"a", "b"}}}, both.Buy)
+	assert.Equal(t, []string{"a", "b"}, both.Jobs[0].Moves)
+	weld := held("a", "w", "rear", verdict.Work{Phase: "weld", Do: "weld it", Set: set("w", "made", "full", "toes", "fine")})
+	dress := held("b", "w", "rear", verdict.Work{Phase: "fit", Do: "dress it", Part: "disc", Set: set("w", "toes", "fine")})
+	assert.Equal(t, []verdict.Purchase{{Part: "disc", Quantity: 1, Items: []string{"w"}, Moves: []string{"a"}}}, report([]verdict.Finding{dress, weld}).Punch().Buy)
 	assert.Equal(t, []string{"a", "b"}, r.Punch().Moves)
 	assert.Equal(t, []string{"a", "b"}, r.Punch().Jobs[0].Moves)
 }
