@@ -50,18 +50,18 @@ const rounds = 3
 
 // work does the list of a move until it is GO, and returns every line that it
 // took.
-func work(t *testing.T, e *engine.Engine, name, move string) []verdict.Job {
+func work(t *testing.T, e *engine.Engine, name string, moves ...string) []verdict.Job {
 	t.Helper()
 	var jobs []verdict.Job
 	for range rounds {
-		r := judge(t, e, done(t, name, jobs), move)
+		r := judge(t, e, done(t, name, jobs), moves...)
 		if r.Decision == verdict.Go {
 			return jobs
 		}
-		jobs = append(jobs, r.Punch(move).Jobs...)
+		jobs = append(jobs, r.Punch().Jobs...)
 	}
-	r := judge(t, e, done(t, name, jobs), move)
-	require.Equal(t, verdict.Go, r.Decision, "still held: %v", lines(r.Punch(move).Jobs))
+	r := judge(t, e, done(t, name, jobs), moves...)
+	require.Equal(t, verdict.Go, r.Decision, "still held: %v", lines(r.Punch().Jobs))
 	return jobs
 }
 
@@ -109,6 +109,25 @@ func TestPunchFrees(t *testing.T) {
 		}
 	}
 	require.Equal(t, 13, freed)
+}
+
+// TestPunchOfAllMoves does one list for all moves of a demo that work can free.
+func TestPunchOfAllMoves(t *testing.T) {
+	e := rules(t)
+	for _, name := range []string{"special-asfound", "liveaxle-asfound", "buggy-asfound"} {
+		var moves []string
+		for _, m := range load(t, name).Of("moves") {
+			if cannotFree[name+"/"+m.ID] == "" {
+				moves = append(moves, m.ID)
+			}
+		}
+		jobs := work(t, e, name, moves...)
+		seen := map[string]bool{}
+		for _, l := range lines(jobs) {
+			assert.False(t, seen[l], "twice: %s", l)
+			seen[l] = true
+		}
+	}
 }
 
 // TestPunchOfABareFile takes what the file says of sizes, torques and locks away.
