@@ -11,7 +11,9 @@ import (
 	"setdown/model/source"
 	"setdown/reports/html"
 	"setdown/reports/jsonr"
+	"setdown/reports/junit"
 	"setdown/reports/markdown"
+	"setdown/reports/sarif"
 	"setdown/reports/svg"
 	"setdown/reports/text"
 	"setdown/rules/verdict"
@@ -48,6 +50,8 @@ var writers = []Writer{
 		}
 		return svg.Write(w, r)
 	}},
+	{"sarif", "for editors and code hosts: findings at their lines", plain(sarif.Write)},
+	{"junit", "for build servers: a suite a move, a case a rule and item", plain(junit.Write)},
 }
 
 func plain(write func(io.Writer, []*verdict.Report) error) func(io.Writer, []*verdict.Report, Options) error {

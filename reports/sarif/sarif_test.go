@@ -139,8 +139,10 @@ func stored(t *testing.T) map[string][]*verdict.Report {
 type parsed struct {
 	Runs []struct {
 		ColumnKind string
-		Tool       struct{ Driver struct{ Rules []struct{ ID string } } }
-		Results    []struct {
+		Tool       struct {
+			Driver struct{ Rules []struct{ ID string } }
+		}
+		Results []struct {
 			RuleID              string
 			RuleIndex           int
 			Level               string
