@@ -50,20 +50,17 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	name, _ := b.Vehicle.Text("name")
 	report := &verdict.Report{
 		Format: verdict.Format, Version: o.Version, File: b.File.Name(), Vehicle: name, Today: o.Today,
-		State: StateHash(b), Rules: e.Hash(), Assumed: o.Assumed,
+		Rules: e.Hash(), Assumed: o.Assumed,
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
 	c := &checker{build: b, engine: e, deriver: derive.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
 	var wait sync.WaitGroup
+	wait.Go(func() { report.State = StateHash(b) })
 	for i, m := range moves {
 		wait.Go(func() {
-			defer func() {
-				if p := recover(); p != nil {
-					errs[i] = fmt.Errorf("check of %s failed: %v", m.ID, p)
-				}
-			}()
+			defer recoverTo(&errs[i], m.ID)
 			report.Moves[i], errs[i] = c.move(ctx, m)
 		})
 	}
@@ -75,6 +72,13 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Cautions = c.cautions(report.Moves)
 	report.Decide()
 	return report, nil
+}
+
+// recoverTo makes a panic an error: a check that failed is no answer.
+func recoverTo(err *error, move string) {
+	if p := recover(); p != nil {
+		*err = fmt.Errorf("check of %s failed: %v", move, p)
+	}
 }
 
 // StateHash is the fingerprint of a resolved build state. Two states have the
@@ -135,12 +139,22 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	title, _ := item.Text("title")
 	move := verdict.Move{ID: item.ID, Kind: kind, Title: title, Span: item.Span}
 	merged := newMerger(c, item.ID)
-	for _, step := range c.deriver.Steps(item) {
-		results := c.engine.Judge(ctx, step.Facts)
-		if err := ctx.Err(); err != nil {
-			return move, fmt.Errorf("check of %s stopped: %w", item.ID, err)
-		}
-		merged.add(step, results)
+	steps := c.deriver.Steps(item)
+	results := make([][]engine.Result, len(steps))
+	errs := make([]error, len(steps))
+	var wait sync.WaitGroup
+	for i, step := range steps {
+		wait.Go(func() {
+			defer recoverTo(&errs[i], item.ID)
+			results[i] = c.engine.Judge(ctx, step.Facts)
+		})
+	}
+	wait.Wait()
+	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
+		return move, fmt.Errorf("check of %s stopped: %w", item.ID, err)
+	}
+	for i, step := range steps {
+		merged.add(step, results[i])
 		c.noteWelds(item.ID, step)
 		move.Steps = append(move.Steps, step.Report)
 	}

@@ -57,7 +57,8 @@ func Run(ctx context.Context, args []string, out, errOut io.Writer) (code int) {
 			code = exitFailed
 		}
 	}()
-	a := &app{out: out, err: errOut, width: 80}
+	to := &output{Writer: out}
+	a := &app{out: to, err: errOut, width: 80}
 	if f, ok := out.(*os.File); ok {
 		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
 			_, no := os.LookupEnv("NO_COLOR")
@@ -66,13 +67,16 @@ func Run(ctx context.Context, args []string, out, errOut io.Writer) (code int) {
 	}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(to)
 	root.SetErr(errOut)
 	if err := root.ExecuteContext(ctx); err != nil {
 		if !a.started {
 			err = inputError{err}
 		}
 		return a.fail(err)
+	}
+	if to.err != nil {
+		return a.fail(to.err)
 	}
 	return a.exit
 }

@@ -1,15 +1,14 @@
 package app
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -17,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/reports"
 	"setdown/rules/check"
@@ -89,16 +89,16 @@ wrong, 3 the program failed.`,
 			if err != nil {
 				return err
 			}
-			good := verdicts(results)
-			if len(good) > 0 {
-				if err := a.write(f.to, func(w io.Writer, color bool) error {
-					return writer.Write(w, good, reports.Options{Color: color, Width: a.width, Detail: f.all, View: f.view})
-				}); err != nil {
-					return err
-				}
+			// One file that cannot be judged stops them all: an answer about the
+			// others alone would look like an answer about all.
+			if err := a.mistakes(results); err != nil {
+				return err
 			}
-			a.exit = verdict.ExitCode(good...)
-			return a.mistakes(results)
+			all := verdicts(results)
+			a.exit = verdict.ExitCode(all...)
+			return a.write(f.to, func(w io.Writer, color bool) error {
+				return writer.Write(w, all, reports.Options{Color: color, Width: a.width, Detail: f.all, View: f.view})
+			})
 		},
 	}
 	f.register(cmd)
@@ -117,9 +117,7 @@ type result struct {
 func verdicts(results []result) []*verdict.Report {
 	var list []*verdict.Report
 	for _, r := range results {
-		if r.report != nil {
-			list = append(list, r.report)
-		}
+		list = append(list, r.report)
 	}
 	return list
 }
@@ -158,37 +156,70 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	if err != nil {
 		return nil, err
 	}
-	e, err := loadRules(f.rules, pack.LoadRules)
-	if err != nil {
-		return nil, err
-	}
+	// Rules and build files are read side by side.
+	rules := sync.OnceValues(func() (e *engine.Engine, err error) {
+		defer recovered(&err)
+		return loadRules(f.rules, pack.LoadRules)
+	})
+	go rules()
 	results := make([]result, len(files))
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range min(len(files), runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := range next {
-				r := result{file: files[i]}
-				r.build, r.err = model.Load(files[i], assume...)
-				if r.err == nil {
-					r.report, r.err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Assumed: f.assume})
-				}
-				if r.err == nil && len(f.assume) == 0 {
-					r.err = addSignOffs(r.report, r.build, e, day)
-				}
-				if r.err != nil {
-					r.report = nil
-				}
-				results[i] = r
-			}
-		})
-	}
+	next := make(chan int, len(files))
 	for i := range files {
 		next <- i
 	}
 	close(next)
-	wait.Wait()
-	return results, nil
+	var wait sync.WaitGroup
+	for range min(len(files), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				if ctx.Err() != nil {
+					return
+				}
+				r := &results[i]
+				r.file = files[i]
+				r.build, r.report, r.err = f.checkFile(ctx, files[i], rules, assume, day)
+			}
+		})
+	}
+	done := make(chan struct{})
+	go func() { wait.Wait(); close(done) }()
+	select {
+	case <-done:
+	case <-ctx.Done(): // also while a file is waited for, such as a pipe that nobody writes to
+	}
+	if ctx.Err() != nil {
+		return nil, errors.New("it was stopped before it was done")
+	}
+	_, err = rules()
+	return results, err
+}
+
+// checkFile checks one file. A panic is an error here: in a goroutine of its own
+// it would end the program with the exit code of wrong input.
+func (f *checkFlags) checkFile(ctx context.Context, file string, rules func() (*engine.Engine, error), assume []model.Assumption, day quantity.Date) (b *model.Build, report *verdict.Report, err error) {
+	defer recovered(&err)
+	if b, err = model.Load(file, assume...); err != nil {
+		return nil, nil, err
+	}
+	e, err := rules()
+	if err != nil {
+		return nil, nil, err
+	}
+	report, err = check.Run(ctx, b, e, check.Options{Moves: f.moves, Today: day, Version: Version, Assumed: f.assume})
+	if err == nil && len(f.assume) == 0 {
+		err = addSignOffs(report, b, e, day)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	return b, report, nil
+}
+
+// recovered turns a panic into an error.
+func recovered(err *error) {
+	if p := recover(); p != nil {
+		*err = fmt.Errorf("%v\n%s", p, debug.Stack())
+	}
 }
 
 // one checks a single file for the commands that take one.
@@ -220,7 +251,7 @@ func loadRules(files []string, load func(fs.FS, string) ([]*pack.Pack, error)) (
 		case errors.As(err, &many):
 			errs = append(errs, many...)
 		default:
-			return nil, inputError{err}
+			return nil, wrong("the rule file cannot be read: %w", err)
 		}
 	}
 	if len(errs) > 0 {
@@ -251,33 +282,6 @@ func expand(patterns []string) ([]string, error) {
 		}
 	}
 	return files, nil
-}
-
-// write writes to a file or to the terminal. A file is complete or not there at
-// all: it is written beside its place and moved into it.
-func (a *app) write(to string, write func(w io.Writer, color bool) error) error {
-	var text bytes.Buffer
-	if err := write(&text, a.color && to == ""); err != nil {
-		return err
-	}
-	if to == "" {
-		_, err := a.out.Write(text.Bytes())
-		return err
-	}
-	temp, err := os.CreateTemp(filepath.Dir(to), ".setdown-*")
-	if err != nil {
-		return inputError{err}
-	}
-	defer os.Remove(temp.Name())
-	_, err = temp.Write(text.Bytes())
-	err = errors.Join(err, temp.Chmod(0o644), temp.Close())
-	if err == nil {
-		err = os.Rename(temp.Name(), to)
-	}
-	if err != nil {
-		return fmt.Errorf("write %s: %w", to, err)
-	}
-	return nil
 }
 
 func buildFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
