@@ -175,7 +175,7 @@ var wrong = []string{
 
 func TestMutationsAgree(t *testing.T) {
 	s := compile(t, jsonschema.Build())
-	rounds := 20
+	rounds := 10
 	for name, text := range files(t, "testdata/builds/*.yaml") {
 		random := rand.New(rand.NewSource(1))
 		n := rounds
