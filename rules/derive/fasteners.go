@@ -2,6 +2,7 @@ package derive
 
 import (
 	"math"
+	"slices"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -47,11 +48,11 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	bonded, bushes := true, 0
 	for _, name := range item.Texts("holds") {
 		m := d.byName[name]
+		suspension = true // also what holds a support: the vehicle stands on it
 		if m == nil {
 			bonded = false
 			continue
 		}
-		suspension = true
 		kind := ""
 		if !m.link {
 			kind, _ = m.item.Text("bush")
@@ -143,12 +144,24 @@ func (d *Deriver) fastenerThread(item *model.Item, o *facts.Object) {
 	}
 }
 
+// threadThere is the thread that counts for strength: the one written on the box,
+// or the one gauged on the bolt where that is the thinner. ok is false when nobody
+// wrote down what it should be.
+func threadThere(item *model.Item) (t quantity.Thread, ok bool) {
+	t, ok = item.Thread("thread")
+	read, gauged := look[quantity.Thread](item, "found.thread_read")
+	if ok && gauged && read.Diameter < t.Diameter {
+		return read, true
+	}
+	return t, ok
+}
+
 // class is the class that counts: the mark that somebody read on the head. What
 // the file asks for is no proof of what is fitted.
 func class(item *model.Item) (strength.Class, *facts.Fact) {
 	var none facts.Fact
 	text, ok := look[string](item, "found.class_mark")
-	t, okT := item.Thread("thread")
+	t, okT := threadThere(item)
 	switch {
 	case !ok:
 		none = facts.NotRecorded(item.Path() + ".found.class_mark")
@@ -172,7 +185,7 @@ func (d *Deriver) preloadShare(item *model.Item, c strength.Class) facts.Fact {
 	if !ok {
 		return facts.NotRecorded(item.Path() + ".found.torqued")
 	}
-	t, _ := item.Thread("thread")
+	t, _ := threadThere(item)
 	surface, ok := item.Text("surface")
 	if !ok {
 		surface = "plain"
@@ -205,27 +218,29 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 		}
 		return
 	}
-	if f.none != nil {
+	if f.none != nil && !f.onlySupports(item) {
 		unknownStrength(o, *f.none, fastenerUses...)
 		return
 	}
-	var radial, axial, moment, hinge float64
+	var radial, axial, moment, hinge, at float64
 	split := true
 	for _, name := range names {
-		m := f.byName[name]
-		if m == nil || f.setting.isOff(m) {
+		p, on := f.passAt(name)
+		if !on {
 			continue
 		}
-		p := f.pass(m)
+		at++
 		radial, axial = max(radial, p.radial), max(axial, p.axial)
-		if kind, _ := f.jointKind(m); kind == statics.Pivot {
+		if p.hinge {
 			hinge = max(hinge, p.moment)
 		} else {
 			moment = max(moment, p.moment)
 		}
 		split = split && p.split
 	}
-	n := float64(needed(item))
+	// What holds several joints is spread over them: two bolts listed together for
+	// two joints are one each, and one bolt through two joints bears both.
+	n := float64(needed(item)) / max(1, at)
 	across, pull := radial/n, axial/n
 	if moment+hinge > 1 {
 		spread, ok := item.Quantity("spread")
@@ -233,7 +248,7 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 		case !ok:
 			unknownStrength(o, facts.NotRecorded(item.Path()+".spread"), fastenerUses...)
 			return
-		case moment > 1 && n == 1:
+		case moment > 1 && n <= 1:
 			unknownStrength(o, facts.NotComputed("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(moment))), fastenerUses...)
 			return
 		}
@@ -247,13 +262,34 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 	f.gapStrength(item, o, across)
 }
 
+// passAt is what passes at a joint, link end or support that something holds. A
+// support presses in no recorded direction of the bolt: the whole across and along.
+func (f *floor) passAt(name string) (p passes, on bool) {
+	m := f.byName[name]
+	switch {
+	case m == nil:
+		i := slices.IndexFunc(f.items, func(s *model.Item) bool { return s.ID == name })
+		if i < 0 {
+			return p, false
+		}
+		load := f.step.Reaction(i).Most
+		return passes{radial: load, axial: load, resultant: load}, true
+	case f.setting.isOff(m):
+		return p, false
+	}
+	p = f.pass(m)
+	kind, _ := f.jointKind(m)
+	p.hinge = kind == statics.Pivot
+	return p, true
+}
+
 func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along float64, split bool) {
 	c, unknown := class(item)
 	if unknown != nil {
 		unknownStrength(o, *unknown, "shear_utilisation", "tension_utilisation")
 		return
 	}
-	t, _ := item.Thread("thread")
+	t, _ := threadThere(item)
 	planes, ok := item.Count("shear_planes")
 	kind := map[int64]string{1: "single", 2: "double"}[planes]
 	var assumed []string
@@ -324,7 +360,7 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
 		tabs, assumed = 2, "two tabs carry half each"
 	}
 	name, okM := look[string](item, "tab.material")
-	t, okT := item.Thread("thread")
+	t, okT := threadThere(item)
 	v, unknown := need(item, "tab.thickness")
 	var missing []string
 	if unknown != nil {
@@ -387,7 +423,7 @@ func (f *floor) gapStrength(item *model.Item, o *facts.Object, across float64) {
 		}
 	}
 	c, unknown := class(item)
-	t, ok := item.Thread("thread")
+	t, ok := threadThere(item)
 	switch {
 	case gap == 0:
 		o.Derive("bending_utilisation", known(number(0)))

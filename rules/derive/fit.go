@@ -163,11 +163,13 @@ func (d *Deriver) linkFit(item *model.Item, o *facts.Object) {
 	o.Derive("single_shear", singleShear(item))
 }
 
-// isHeld reports whether the file lists what holds a joint or link end. Spacers
-// and springs alone hold nothing.
+// isHeld reports whether the file lists what holds a joint or link end: a bolt or
+// nut, at a welded face a weld. Spacers and springs alone hold nothing, and the weld
+// of a bracket holds no bolt in it.
 func (d *Deriver) isHeld(name string) bool {
+	welded := d.byName[name].kind == "welded face"
 	return slices.ContainsFunc(d.holders[name], func(h *model.Item) bool {
-		return h.Kind.Name != "spacers" && h.Kind.Name != "springs"
+		return h.Kind.Name != "spacers" && h.Kind.Name != "springs" && (h.Kind.Name != "welds" || welded)
 	})
 }
 

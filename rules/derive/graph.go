@@ -143,33 +143,73 @@ func (d *Deriver) setting(step *schema.Record) setting {
 	return s
 }
 
-// passesOn reports whether a part is joined to one that bears a support, by a way
-// that leads neither over the part it is tied to nor over the base.
+// passesOn reports whether tying a part to another would pass on what a support
+// bears: from the part to what it is tied to, or the other way round, from the
+// base and what is bolted to it into something that stands on a support.
 func (d *Deriver) passesOn(part, to string, s setting, loaded map[string]bool) bool {
-	seen := map[string]bool{to: true, d.base(): true}
+	body := d.body(s)
+	bears, based := d.reach(part, to, s, body, loaded)
+	if bears || body[to] {
+		return bears
+	}
+	bears, _ = d.reach(to, part, s, body, loaded)
+	return bears && based
+}
+
+// reach reports whether a part is joined to one that bears a support, and whether
+// to the base, by a way that leads neither over another part nor on over the base.
+func (d *Deriver) reach(part, not string, s setting, body, loaded map[string]bool) (bears, based bool) {
+	seen := map[string]bool{not: true}
 	next := []string{part}
 	for len(next) > 0 {
 		p := next[0]
 		next = next[1:]
-		if loaded[p] {
-			return true
+		if body[p] {
+			based = true
+			bears = bears || p == part && loaded[p]
+			continue
 		}
 		if seen[p] {
 			continue
 		}
 		seen[p] = true
-		for _, m := range d.meets {
-			if s.isOff(m) || !slices.Contains(m.parts[:], p) {
-				continue
-			}
-			for _, other := range m.parts {
-				if !seen[other] {
-					next = append(next, other)
-				}
-			}
+		bears = bears || loaded[p]
+		next = append(next, d.neighbours(p, s, false)...)
+	}
+	return bears, based
+}
+
+// body is the base and all that is bolted or welded face to face to it.
+func (d *Deriver) body(s setting) map[string]bool {
+	body := map[string]bool{}
+	next := []string{d.base()}
+	for len(next) > 0 {
+		p := next[0]
+		next = next[1:]
+		if !body[p] {
+			body[p] = true
+			next = append(next, d.neighbours(p, s, true)...)
 		}
 	}
-	return false
+	return body
+}
+
+// neighbours lists the parts that a part is joined to, or only those that it is
+// joined to by a face.
+func (d *Deriver) neighbours(part string, s setting, byFace bool) []string {
+	var list []string
+	for _, m := range d.meets {
+		if kind, _ := d.jointKind(m); s.isOff(m) || byFace && (m.link || kind != statics.Fixed) {
+			continue
+		}
+		switch part {
+		case m.parts[0]:
+			list = append(list, m.parts[1])
+		case m.parts[1]:
+			list = append(list, m.parts[0])
+		}
+	}
+	return list
 }
 
 func (s setting) key() string {

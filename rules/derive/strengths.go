@@ -118,6 +118,7 @@ func (f *floor) strengths() {
 type passes struct {
 	radial, axial, resultant, moment float64
 	split                            bool // the direction of the bolt is known
+	hinge                            bool // the moment is that of a hinge, which its one pin takes
 }
 
 // pass splits what a joint or link end passes. Where the direction of the bolt is
@@ -578,7 +579,7 @@ func madeLength(item *model.Item) (float64, *facts.Fact) {
 		return 0, nil
 	case made == "full":
 		if l, ok := look[quantity.Quantity](item, "fillet.length"); ok {
-			return l.Value, nil
+			return l.Value * sidesShare(item), nil
 		}
 		none = facts.NotRecorded(path + ".fillet.length")
 	default:
@@ -596,6 +597,17 @@ func madeLength(item *model.Item) (float64, *facts.Fact) {
 		}
 	}
 	return 0, &none
+}
+
+// sidesShare is the share of the drawn sides that are made. A side that nobody
+// counted is taken as made: the word full says so.
+func sidesShare(item *model.Item) float64 {
+	drawn, okD := look[int64](item, "fillet.sides")
+	made, okM := look[int64](item, "found.sides")
+	if !okD || !okM || made >= drawn {
+		return 1
+	}
+	return float64(made) / float64(drawn)
 }
 
 // weldStrength compares the forces that the held joints put on a weld with what
@@ -648,7 +660,7 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 	o.Derive("would_bear", known(force(full.Value*min(1, share))))
 	kind, _ := item.Text("found.made")
 	switch {
-	case kind == "tack" || kind == "part" && share < 1:
+	case kind == "tack" || share < 1:
 		counts := share
 		if kind == "tack" {
 			counts *= f.number("tack_strength")
@@ -685,6 +697,9 @@ func weldLine(item *model.Item) (strength.Result, strength.FilletGroup, *facts.F
 		return strength.Result{}, g, &none, nil
 	}
 	g.Leg, g.Length = v[0], v[1]
+	if laid, ok := look[quantity.Quantity](item, "found.leg"); ok {
+		g.Leg = min(g.Leg, laid.Value) // the drawing asks, what was laid bears
+	}
 	g.Layout, _ = look[string](item, "fillet.layout")
 	if w, ok := look[quantity.Quantity](item, "fillet.width"); ok {
 		g.Width = w.Value
@@ -734,7 +749,8 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 			}
 		}
 		if moment > 0 {
-			p, _, e := g.Peak(strength.Vec3{}, strength.Vec3{0, moment, moment})
+			// Its direction is not kept: it may open the lines as well as turn them.
+			p, _, e := g.Peak(strength.Vec3{}, strength.Vec3{moment, moment, moment})
 			if e != nil {
 				return 0, 0, nil, nil, e
 			}

@@ -1,0 +1,137 @@
+package derive_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"setdown/rules/derive"
+	"setdown/rules/facts"
+)
+
+// with changes the trailer: each pair is a piece of its text and what stands there
+// instead.
+func with(t *testing.T, pairs ...string) *derive.Step {
+	t.Helper()
+	file := strings.Replace(trailer, "RESTRAINTS", "", 1)
+	for i := 0; i < len(pairs); i += 2 {
+		require.Contains(t, file, pairs[i])
+		file = strings.Replace(file, pairs[i], pairs[i+1], 1)
+	}
+	return steps(t, file)[0]
+}
+
+func value(t *testing.T, o *facts.Object, name string) float64 {
+	t.Helper()
+	q, unknown := o.Quantity(name)
+	require.Nil(t, unknown, "%s.%s: %+v", o.Path, name, unknown)
+	return q.Value
+}
+
+// TestStrapFromAboveCarriesNoVehicle ties a box that is welded to the frame down to
+// the arm that stands on the crib. Tied so, the strap would take over what the bar
+// carries, as if it could push.
+func TestStrapFromAboveCarriesNoVehicle(t *testing.T) {
+	s := with(t,
+		"joints:\n", "  box: {mass: 1 kg, cg: [-300, 0, 600], role: body}\njoints:\n  box-weld: {kind: welded face, between: [box, frame], at: [-300, 0, 600]}\n",
+		"ties: [arm], to: frame", "ties: [box], to: arm",
+		"under-arm]", "under-arm], restraints: [strap]")
+	require.Equal(t, "falls", text(t, item(t, s, "links", "bar"), "lets_go"))
+	require.Equal(t, "false", text(t, item(t, s, "restraints", "strap"), "used"))
+}
+
+// TestTiedToSubframe lets the arm hang from a subframe that stands on a support
+// itself. It is bolted to the frame, so the strap need not carry what the stand does.
+func TestTiedToSubframe(t *testing.T) {
+	s := with(t,
+		"joints:\n", "  sub: {mass: 1 kg, cg: [-300, 0, 600], role: frame}\njoints:\n  sub-bolts: {kind: bolted face, between: [sub, frame], at: [-300, 0, 600]}\n",
+		"under: arm, at: [-600, 0, 300]", "under: sub, at: [-600, 0, 300]",
+		"ties: [arm], to: frame", "ties: [arm], to: sub",
+		"under-arm]", "under-arm], restraints: [strap]")
+	require.Equal(t, "true", text(t, item(t, s, "restraints", "strap"), "used"))
+}
+
+// bolts writes the fasteners of the trailer.
+func bolts(list ...string) []string {
+	spec := `shear_planes: 2, thread: M10x1.5, found: {fitted: yes, class_mark: "8.8"`
+	return []string{"supports:\n", "fasteners:\n" + strings.ReplaceAll(strings.Join(list, ""), "SPEC", spec) + "supports:\n"}
+}
+
+// TestSharedBolts lists the bolts of both pivots as one item of two, and as one
+// long bolt. Two bolts bear one pivot each, the long bolt bears both.
+func TestSharedBolts(t *testing.T) {
+	apart := with(t, bolts("  a: {holds: [pivot-left], SPEC}}\n", "  b: {holds: [pivot-right], SPEC}}\n")...)
+	worst := max(value(t, item(t, apart, "fasteners", "a"), "shear_utilisation"), value(t, item(t, apart, "fasteners", "b"), "shear_utilisation"))
+	require.Positive(t, worst)
+	pair := with(t, bolts("  a: {holds: [pivot-left, pivot-right], needed: 2, SPEC, count: 2}}\n")...)
+	require.InDelta(t, worst, value(t, item(t, pair, "fasteners", "a"), "shear_utilisation"), 1e-9)
+	long := with(t, bolts("  a: {holds: [pivot-left, pivot-right], SPEC}}\n")...)
+	require.InDelta(t, 2*worst, value(t, item(t, long, "fasteners", "a"), "shear_utilisation"), 1e-9)
+}
+
+// TestBoltUnderSupport has a bolt that holds what a stand bears on: the whole push of
+// the stand goes over it.
+func TestBoltUnderSupport(t *testing.T) {
+	s := with(t, bolts("  pad: {holds: [left], SPEC}}\n")...)
+	pad := item(t, s, "fasteners", "pad")
+	require.Equal(t, "true", text(t, pad, "suspension"), "the strength of what the vehicle stands on is asked for")
+	// Two planes of M10 at the root, 8.8: 2 · 640 MPa / √3 · π/4 · 8.16² mm².
+	root := 10 - 1.22687*1.5
+	bears := 2 * 640 / math.Sqrt(3) * math.Pi / 4 * root * root
+	require.InDelta(t, 3*value(t, pad, "load")/bears, value(t, pad, "shear_utilisation"), 1e-6)
+}
+
+// TestThinnerBoltFound gauges an M6 where the file asks for an M10.
+func TestThinnerBoltFound(t *testing.T) {
+	drawn := with(t, bolts("  a: {holds: [pivot-left], SPEC}}\n")...)
+	found := with(t, bolts("  a: {holds: [pivot-left], SPEC, thread_read: M6x1}}\n")...)
+	was, is := value(t, item(t, drawn, "fasteners", "a"), "shear_utilisation"), value(t, item(t, found, "fasteners", "a"), "shear_utilisation")
+	rootDrawn, rootFound := 10-1.22687*1.5, 6-1.22687
+	require.InDelta(t, was*rootDrawn*rootDrawn/rootFound/rootFound, is, 1e-9)
+	thicker := with(t, bolts("  a: {holds: [pivot-left], SPEC, thread_read: M12x1.75}}\n")...)
+	require.InDelta(t, was, value(t, item(t, thicker, "fasteners", "a"), "shear_utilisation"), 1e-12, "a thicker bolt is not counted on")
+}
+
+// TestBracketHoldsNoBolt lists the weld of a bracket and forgets the bolt in it.
+func TestBracketHoldsNoBolt(t *testing.T) {
+	s := with(t, "supports:\n", "welds:\n  bracket: {holds: [pivot-left, bar/top], found: {made: full}}\nsupports:\n")
+	require.Equal(t, "false", text(t, item(t, s, "joints", "pivot-left"), "held"))
+	require.Equal(t, "false", text(t, item(t, s, "links", "bar"), "held"))
+	s = with(t, bolts("  a: {holds: [pivot-left, bar/top, bar/bottom], SPEC}}\n")...)
+	require.Equal(t, "true", text(t, item(t, s, "joints", "pivot-left"), "held"))
+	require.Equal(t, "true", text(t, item(t, s, "links", "bar"), "held"))
+}
+
+// boom welds a boom of 20 kg to the frame, its weight 1 m to the left of two lines
+// of weld along x that are 6 mm apart, one on each side of a plate.
+func boom(t *testing.T, found string) *facts.Object {
+	t.Helper()
+	s := with(t,
+		"joints:\n", "  boom: {mass: 20 kg, cg: [1000, 1000, 500], role: body}\njoints:\n  boom-face: {kind: welded face, between: [boom, frame], at: [1000, 0, 500]}\n",
+		"supports:\n", `welds:
+  boom-weld:
+    {holds: [boom-face], fillet: {leg: 4 mm, length: 200 mm, sides: 2, filler: ER70S-6, layout: two lines, width: 6 mm, along: [1, 0, 0], normal: [0, 1, 0], centre: [1000, 0, 500]},
+     base: 6 mm S355 plate, found: {made: full`+found+`}}
+supports:
+`)
+	return item(t, s, "welds", "boom-weld")
+}
+
+// TestMomentOpensTwoLines retraces the moment that bends a pair of lines about their
+// own direction: it becomes a pull in one line and a push in the other.
+func TestMomentOpensTwoLines(t *testing.T) {
+	moment := 20 * 9.80665 * 1.0 // N·m
+	line := moment / 0.006 / 0.1 // N/m
+	bears := 0.004 / math.Sqrt2 * 0.75 * 70 * 6.894757293168e6 / math.Sqrt(3)
+	require.Greater(t, value(t, boom(t, ""), "utilisation"), 3*line/bears)
+}
+
+// TestWeldAsLaid compares the weld that was measured, not the one that was drawn.
+func TestWeldAsLaid(t *testing.T) {
+	drawn := value(t, boom(t, ""), "utilisation")
+	require.InDelta(t, 2*drawn, value(t, boom(t, ", leg: 2 mm"), "utilisation"), 1e-9, "half the leg bears half")
+	require.InDelta(t, drawn, value(t, boom(t, ", leg: 5 mm"), "utilisation"), 1e-9, "a thicker one is not counted on")
+	require.InDelta(t, 2*drawn, value(t, boom(t, ", sides: 1"), "utilisation"), 1e-9, "one of two sides bears half")
+}
