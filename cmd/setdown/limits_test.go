@@ -112,7 +112,7 @@ func nested(open, inner, shut string, n int) string {
 	return strings.Repeat(open, n) + inner + strings.Repeat(shut, n)
 }
 
-func rule(must string) []byte {
+func ruleFile(must string) []byte {
 	return []byte("pack: own\nrules:\n  - id: own-rule\n    each: fasteners as bolt\n    must: >-\n      " + must +
 		"\n    else: hold\n    say: x\n    fix: x\n    why: x\n    basis: common practice\n")
 }
@@ -148,11 +148,11 @@ func TestInputsTooLarge(t *testing.T) {
 		"rules of 100 MB":          {rules: bytes.Repeat([]byte("# x\n"), 25<<20), slow: true, want: "own.yaml:1:1: the file is larger than 1 MiB"},
 		"rules with aliases":       {rules: bomb(), want: "a rule file has no anchors or aliases"},
 		"rules 10 000 deep":        {rules: []byte("pack: own\nrules: " + nested("[", "", "]", 10_000)), want: "own.yaml:2:"},
-		"loops inside loops":       {rules: rule(loops), want: "own.yaml:6:"},
-		"a loop over all items":    {rules: rule("items.all(a, items.all(b, items.all(c, a == b)))"), want: "own.yaml:6:"},
-		"10 000 brackets":          {rules: rule(nested("(", "true", ")", 10_000)), want: "own.yaml:6:"},
-		"10 000 terms":             {rules: rule(strings.Repeat("bolt.carrying && ", 10_000) + "true"), want: "own.yaml:6:"},
-		"10 000 times not":         {rules: rule(nested("!", "bolt.carrying", "", 10_000)), want: "own.yaml:6:"},
+		"loops inside loops":       {rules: ruleFile(loops), want: "own.yaml:6:"},
+		"a loop over all items":    {rules: ruleFile("items.all(a, items.all(b, items.all(c, a == b)))"), want: "own.yaml:6:"},
+		"10 000 brackets":          {rules: ruleFile(nested("(", "true", ")", 10_000)), want: "own.yaml:6:"},
+		"10 000 terms":             {rules: ruleFile(strings.Repeat("bolt.carrying && ", 10_000) + "true"), want: "own.yaml:6:"},
+		"10 000 times not":         {rules: ruleFile(nested("!", "bolt.carrying", "", 10_000)), want: "own.yaml:6:"},
 		"a text a million long":    {build: []byte("format: setdown/1\nvehicle: {name: " + strings.Repeat("x", 1_000_000) + "}\n"), want: "car.yaml:2:17:"},
 		"a number a million long":  {build: []byte("format: setdown/1\nparts: {a: {mass: " + strings.Repeat("9", 1_000_000) + " kg}}\n"), want: "car.yaml:2:19:"},
 		"a heading a million long": {build: []byte("format: setdown/1\n" + strings.Repeat("x", 1_000_000) + ": 1\n"), want: "car.yaml:2:1"},

@@ -95,6 +95,10 @@ func addSignOffs(r *verdict.Report, b *model.Build, e *engine.Engine, day quanti
 		}
 		days, _ := age.In("days")
 		stands, why := record.Stands(day, int(days), r.State, r.Rules, Version, lines(b))
+		if m.Decision == verdict.NoGo {
+			// A waiver may have run out, or a finding grown old, in the same state.
+			stands, why = false, append(why, "the move is NO-GO today")
+		}
 		m.SignOff = &verdict.SignOff{By: record.By, On: record.On, File: path, Stands: stands, Why: why}
 	}
 	return nil
