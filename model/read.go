@@ -68,6 +68,14 @@ func readFile(path string) ([]byte, error) {
 	if len(text) > maxBytes {
 		return nil, errTooLarge
 	}
+	// Half a file that is just being saved may read like a whole one.
+	after, err := f.Stat()
+	if err != nil {
+		return nil, reason("read", err)
+	}
+	if info.Mode().IsRegular() && (after.Size() != int64(len(text)) || !after.ModTime().Equal(info.ModTime())) {
+		return nil, errors.New("the file changed while it was read; check it again")
+	}
 	return text, nil
 }
 

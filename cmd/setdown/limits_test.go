@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -113,7 +114,7 @@ func nested(open, inner, shut string, n int) string {
 }
 
 func ruleFile(must string) []byte {
-	return []byte("pack: own\nrules:\n  - id: own-rule\n    each: fasteners as bolt\n    must: >-\n      " + must +
+	return []byte("pack: own\nrules:\n  - id: own-rule\n    each: fasteners as bolt\n    must: |\n      " + must +
 		"\n    else: hold\n    say: x\n    fix: x\n    why: x\n    basis: common practice\n")
 }
 
@@ -141,7 +142,7 @@ func TestInputsTooLarge(t *testing.T) {
 	}{
 		"100 MB":                   {build: append([]byte("format: setdown/1\n"), bytes.Repeat([]byte("# x\n"), 25<<20)...), slow: true, want: "car.yaml: the file is over 8 MiB; that is no build file"},
 		"100 000 items":            {build: items.Bytes(), want: "car.yaml:3:3: the file holds more than 20000 items"},
-		"aliases of aliases":       {build: bomb(), want: "car.yaml:2:18: the aliases of this file stand for more than 10000 values"},
+		"aliases of aliases":       {build: bomb(), want: "car.yaml:2:23: the aliases of this file stand for more than 10000 values"},
 		"10 000 lists deep":        {build: []byte("format: setdown/1\nparts: " + nested("[", "", "]", 10_000)), want: "blocks lie more than 32 deep inside each other"},
 		"10 000 maps deep":         {build: []byte("format: setdown/1\nparts: " + nested("{a: ", "1", "}", 10_000)), want: "blocks lie more than 32 deep inside each other"},
 		"steps to the right":       {build: append([]byte("format: setdown/1\nparts:\n"), steps.Bytes()...), want: "car.yaml:"},
@@ -344,6 +345,7 @@ func TestThousandFiles(t *testing.T) {
 		put(t, dir, fmt.Sprintf("car-%04d.yaml", i), good)
 	}
 	ask := []string{"check", "car-*.yaml", "--on", "2026-11-25", "-f", "json", "-o", "out.json"}
+	hundred := slices.Replace(slices.Clone(ask), 1, 2, "car-05*.yaml")
 	out := filepath.Join(dir, "out.json")
 	answer := func() document {
 		text, err := os.ReadFile(out)
@@ -362,17 +364,17 @@ func TestThousandFiles(t *testing.T) {
 		require.Equal(t, "GO", one.Decision)
 	}
 
-	put(t, dir, "car-0500.yaml", demo(t, "checklist-asfound"))
-	r = call(t, dir, ask...)
+	put(t, dir, "car-0510.yaml", demo(t, "checklist-asfound"))
+	r = call(t, dir, hundred...)
 	require.Equal(t, 1, r.code, r.err)
 	d = answer()
 	assert.Equal(t, "NO-GO", d.Decision)
-	assert.Equal(t, "NO-GO", d.Reports[500].Decision)
+	assert.Equal(t, "NO-GO", d.Reports[10].Decision)
 
-	put(t, dir, "car-0700.yaml", good[:len(good)/2])
-	r = call(t, dir, ask...)
+	put(t, dir, "car-0570.yaml", good[:len(good)/2])
+	r = call(t, dir, hundred...)
 	require.Equal(t, 2, r.code)
-	assert.Contains(t, r.err, "car-0700.yaml:")
+	assert.Contains(t, r.err, "car-0570.yaml:")
 	assert.NoFileExists(t, out)
 }
 
@@ -460,7 +462,7 @@ func TestFileThatChanges(t *testing.T) {
 		}
 	}()
 	seen := map[int]int{}
-	for range 40 {
+	for range 20 {
 		r := call(t, dir, ask...)
 		seen[r.code]++
 		switch r.code {

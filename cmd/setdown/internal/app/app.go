@@ -69,14 +69,14 @@ func Run(ctx context.Context, args []string, out, errOut io.Writer) (code int) {
 	root.SetArgs(args)
 	root.SetOut(to)
 	root.SetErr(errOut)
-	if err := root.ExecuteContext(ctx); err != nil {
-		if !a.started {
-			err = inputError{err}
-		}
-		return a.fail(err)
-	}
-	if to.err != nil {
+	err := root.ExecuteContext(ctx)
+	switch {
+	case to.err != nil:
 		return a.fail(to.err)
+	case err != nil && !a.started:
+		return a.fail(inputError{err})
+	case err != nil:
+		return a.fail(err)
 	}
 	return a.exit
 }
