@@ -1,6 +1,7 @@
 package model_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -91,16 +92,28 @@ func TestWhatIsNoAssumption(t *testing.T) {
 	}
 }
 
+// FuzzAssume: an assumption is read back as it is printed, and changes nothing
+// but what its path leads to.
 func FuzzAssume(f *testing.F) {
 	f.Add("fl-mount.found.made=full")
+	f.Add("welds.fl-mount.found=")
+	f.Add(" fasteners.fl.1.torque = 60 N.m = x")
 	f.Add("links.bar.ends.top.at=[1, 2, {a: &x [*x]}]")
 	f.Fuzz(func(t *testing.T, text string) {
 		a, err := model.ParseAssumption(text)
 		if err != nil {
+			require.Zero(t, a)
 			return
 		}
-		if b, err := model.Read("b.yaml", []byte(head+mount), a); err == nil {
-			b.Canonical()
+		again, err := model.ParseAssumption(a.String())
+		require.NoError(t, err)
+		require.Equal(t, a, again)
+		b, err := model.Read("b.yaml", []byte(head+mount), a)
+		if err != nil {
+			return
+		}
+		for _, c := range model.Differences(read(t, mount), b) {
+			require.True(t, c.Path == a.Path || strings.HasPrefix(c.Path, a.Path+".") || strings.Contains(c.Path+".", "."+a.Path+"."), "%q changes %s", a, c.Path)
 		}
 	})
 }

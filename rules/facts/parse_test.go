@@ -48,3 +48,45 @@ func TestParse(t *testing.T) {
 		assert.Equal(t, c.want, got, c.text)
 	}
 }
+
+// FuzzParse: what is read for a field is of the field's type and within its
+// bounds, and what is not read leaves nothing behind.
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"yes", "4", "-1", "12 mm", "-3 kg ± 1 kg", "M12x1.25", "2026-11-20", "full", "9223372036854775808"} {
+		for i := range 8 {
+			f.Add(uint8(i), s)
+		}
+	}
+	fields := []schema.Field{
+		{Type: schema.Bool}, {Type: schema.Count}, {Type: schema.Enum, Enum: []string{"tack", "full"}}, {Type: schema.Quantity, Dim: quantity.Length},
+		{Type: schema.Quantity, Dim: quantity.Mass, Signed: true}, {Type: schema.Thread}, {Type: schema.Date}, {Type: schema.Text}, {Type: schema.List},
+	}
+	f.Fuzz(func(t *testing.T, which uint8, text string) {
+		field := fields[int(which)%len(fields)]
+		v, err := Parse(&field, text)
+		if err != nil {
+			require.NotContains(t, err.Error(), "\n")
+			return
+		}
+		switch field.Type {
+		case schema.Bool:
+			require.IsType(t, true, v)
+		case schema.Count:
+			require.GreaterOrEqual(t, v.(int64), int64(0))
+		case schema.Enum:
+			require.Contains(t, field.Enum, v)
+		case schema.Quantity:
+			q := v.(quantity.Quantity)
+			require.Equal(t, field.Dim, q.Dim)
+			require.True(t, field.Signed || q.Value >= 0, "below zero")
+		case schema.Thread:
+			require.NotEmpty(t, v.(quantity.Thread).Text)
+		case schema.Date:
+			require.NotZero(t, v.(quantity.Date))
+		case schema.Text:
+			require.Equal(t, text, v)
+		default:
+			t.Fatalf("a %v was read", field.Type)
+		}
+	})
+}

@@ -235,6 +235,8 @@ func FuzzDecode(f *testing.F) {
 	text, err := record(f).withFormat().encode()
 	require.NoError(f, err)
 	f.Add(string(text))
+	body, _, _ := strings.Cut(string(text), sealKey)
+	f.Add(strings.TrimSuffix(body, "\n")) // the target seals it
 	f.Add("by: X\n" + sealKey + "00\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, text := range []string{text, text + "\n" + sealKey + seal([]byte(text+"\n")) + "\n"} {
@@ -245,6 +247,13 @@ func FuzzDecode(f *testing.F) {
 			}
 			require.NoError(t, r.complete())
 			require.Equal(t, Format, r.Format)
+			// What is read can be written again, or is refused; it never reads
+			// back as something else.
+			if again, err := r.encode(); err == nil {
+				back, err := decode(again)
+				require.NoError(t, err)
+				require.True(t, back.equal(r))
+			}
 		}
 	})
 }
