@@ -1,12 +1,15 @@
 package strength
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Section is the cross-section of a bar.
 type Section struct {
 	Area   float64 // m²
 	Second float64 // m⁴, second moment of area
-	Words  string  // such as 'tube 25 × 2.5 mm'
+	thin   float64 // diameter over wall of a tube; 0 of a solid bar
 }
 
 // Tube is a round tube of outside diameter od and wall, m.
@@ -23,6 +26,7 @@ func Tube(od, wall float64) (Section, error) {
 	return Section{
 		Area:   math.Pi / 4 * (od*od - in*in),
 		Second: math.Pi / 64 * (math.Pow(od, 4) - math.Pow(in, 4)),
+		thin:   od / wall,
 	}, nil
 }
 
@@ -51,12 +55,16 @@ const steelDensity = 7850
 //	below:                     P = A·(S_y − (S_y·L/(2π·k))²/E)       (Johnson)
 //	(L/k)₁ = √(2π²·E/S_y),  k = √(I/A)
 //
-// Source: Shigley, Mechanical Engineering Design, eq. 4-43 and 4-48 with end
-// condition C = 1 (from memory). It applies up to a slenderness of 250, and where
-// the bending stress of the bar's own weight, lying flat, is below a tenth of the
-// yield strength.
+// but never more than A·S_w, S_w the yield strength beside a weld: nobody records
+// whether an end piece is welded in, so that it is taken as welded. Source: Shigley,
+// Mechanical Engineering Design, eq. 4-43 and 4-48 with end condition C = 1 (from
+// memory; examples 4-17 and 4-18 opened). It applies up to a slenderness of 250,
+// and where the bending stress of the bar's own weight, lying flat, is below a tenth
+// of the yield strength. Whether a wall thinner than diameter/wall = 0.11·E/S_y
+// (AISC 360-16, table B4.1a; from memory) dents before the bar buckles it does not
+// know, and says so.
 func Column(s Section, length float64, m Material) (Result, error) {
-	if err := positive("column", s.Area, s.Second, length, m.Yield, m.E); err != nil {
+	if err := positive("column", s.Area, s.Second, length, m.Yield, m.Welded, m.E); err != nil {
 		return Result{}, err
 	}
 	k := math.Sqrt(s.Second / s.Area)
@@ -79,24 +87,43 @@ func Column(s Section, length float64, m Material) (Result, error) {
 			{"slenderness", slender, ""}, {"Euler above", limit, ""}, {"yield", mpa(m.Yield), "MPa"}, {"bending by own weight", mpa(own), "MPa"},
 		},
 	}
+	if s.thin > 0.11*m.E/m.Yield {
+		r.Assumptions = append(r.Assumptions, fmt.Sprintf("the wall, 1/%.0f of the diameter, does not dent first", s.thin))
+	}
 	if slender >= limit {
 		r.Method = "column, Euler: P = π²·E·I/L²"
 		r.Value = math.Pi * math.Pi * m.E * s.Second / (length * length)
-		return r, nil
+		return r.softened(s, m), nil
 	}
 	r.Method = "column, Johnson: P = A·(yield − (yield·L/2πk)²/E)"
 	x := m.Yield * slender / (2 * math.Pi)
 	r.Value = s.Area * (m.Yield - x*x/m.E)
-	return r, nil
+	return r.softened(s, m), nil
 }
 
-// BarTension is the pull at which a bar yields, N: F = S_y·A.
+// softened limits what a bar bears to what it yields at beside a weld, where its
+// metal loses strength by welding.
+func (r Result) softened(s Section, m Material) Result {
+	if m.Welded >= m.Yield {
+		return r
+	}
+	r.Assumptions = append(r.Assumptions, "taken as welded at its ends, where the heat has softened it")
+	r.Working = append(r.Working, Step{"yield beside a weld", mpa(m.Welded), "MPa"})
+	if most := s.Area * m.Welded; most < r.Value {
+		r.Value, r.Method = most, "bar at its welded ends, P = yield beside a weld × area"
+	}
+	return r
+}
+
+// BarTension is the pull at which a bar yields, N: F = S_y·A, and beside a weld at
+// its ends no more than the heat has left of S_y.
 func BarTension(s Section, m Material) (Result, error) {
-	if err := positive("bar", s.Area, m.Yield); err != nil {
+	if err := positive("bar", s.Area, m.Yield, m.Welded); err != nil {
 		return Result{}, err
 	}
-	return Result{
+	r := Result{
 		Value: s.Area * m.Yield, Method: "bar in tension, F = yield × area", Source: m.Source,
 		Working: []Step{{"area", mm2(s.Area), "mm²"}, {"yield", mpa(m.Yield), "MPa"}},
-	}, nil
+	}
+	return r.softened(s, m), nil
 }

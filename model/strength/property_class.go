@@ -47,10 +47,17 @@ var classes = []classRow{
 	{"grade 5", 0.02541, 0.0382, 74, 81, 105, ksi, "SAE J429, table 1"},
 	{"grade 8", 0.0063, 0.0382, 120, 130, 150, ksi, "SAE J429, table 1"},
 	{"A2-70", 0, 0.024, 450, 450, 700, megapascal, "ISO 3506-1, table 2"},
+	{"A4-70", 0, 0.024, 450, 450, 700, megapascal, "ISO 3506-1, table 2"},
 	{"A4-80", 0, 0.024, 600, 600, 800, megapascal, "ISO 3506-1, table 2"},
 }
 
-var gradeText = regexp.MustCompile(`^(?:sae )?(?:grade|gr\.?|g) ?([258])$`)
+// The trade says 'grade' of metric classes too, and writes stainless with or
+// without its hyphen.
+var (
+	gradeText     = regexp.MustCompile(`^(?:sae )?(?:grade|gr\.?|g) ?([258])$`)
+	classText     = regexp.MustCompile(`^(?:property )?(?:class|grade|gr\.?) ?([0-9]{1,2}\.[0-9])$`)
+	stainlessText = regexp.MustCompile(`^(a[24])[ /]?([78]0)$`)
+)
 
 // ClassOf returns the class or grade that a builder wrote, such as "10.9",
 // "grade 8" or "A2-70", for a bolt of nominal diameter d in m.
@@ -59,7 +66,8 @@ func ClassOf(text string, d float64) (Class, error) {
 	if m := gradeText.FindStringSubmatch(name); m != nil {
 		name = "grade " + m[1]
 	}
-	name = strings.TrimPrefix(name, "class ")
+	name = classText.ReplaceAllString(name, "$1")
+	name = stainlessText.ReplaceAllString(name, "$1-$2")
 	known := false
 	for _, c := range classes {
 		if strings.ToLower(c.name) != name {

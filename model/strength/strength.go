@@ -50,6 +50,16 @@ func positive(names string, values ...float64) error {
 	return nil
 }
 
+// finite fails when a force or moment, which may be zero or less, is no number.
+func finite(names string, values ...float64) error {
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("%s: a force or moment is not a number", names)
+		}
+	}
+	return nil
+}
+
 func mm(m float64) float64   { return m * 1e3 }
 func mm2(m2 float64) float64 { return m2 * 1e6 }
 func mpa(pa float64) float64 { return pa * 1e-6 }

@@ -32,6 +32,16 @@ func TestSafeDirections(t *testing.T) {
 		}
 		return value(Column(s, length, steel))
 	}
+	across := func(force, length float64) float64 { // 1 kN at 100 mm on two lines: what is left
+		g := FilletGroup{Layout: "two lines", Leg: 0.004, Length: length, Width: 0.05}
+		peak, _, err := g.Peak(Vec3{force, 0, 0}, Vec3{0, 100, 50})
+		require.NoError(t, err)
+		return 1 / peak
+	}
+	combined := func(across, along float64) float64 {
+		r, err := BoltCombined(across, along, Result{Value: 20000}, Result{Value: 30000})
+		return math.Hypot(across, along) / value(r, err)
+	}
 	for name, f := range map[string]func(x float64) float64{ // x grows from 0.2 to 1: stronger
 		"thicker tube":     func(x float64) float64 { return tube(0.025, 0.005*x, 0.4) },
 		"wider tube":       func(x float64) float64 { return tube(0.040*x, 0.002, 0.4) },
@@ -42,6 +52,12 @@ func TestSafeDirections(t *testing.T) {
 		"more engaged":     func(x float64) float64 { return value(ThreadStrip(0.010, 0.0015, 0.02*x, 235e6)) },
 		"longer leg":       func(x float64) float64 { return value(FilletLine(0.008*x, wire, 0.004, steel)) },
 		"thicker plate":    func(x float64) float64 { return value(FilletLine(0.004, wire, 0.006*x, steel)) },
+		"wider tab":        func(x float64) float64 { return value(NetSection(0.040*x, 0.010, 0.004, steel.Yield)) },
+		"smaller hole":     func(x float64) float64 { return value(NetSection(0.040, 0.010/x, 0.004, steel.Yield)) },
+		"longer weld":      func(x float64) float64 { return across(1000, 0.2*x) },
+		"less on the weld": func(x float64) float64 { return across(1000/x, 0.2) },
+		"less shear":       func(x float64) float64 { return 1 / combined(1000/x, 5000) },
+		"less pull":        func(x float64) float64 { return 1 / combined(5000, 1000/x) },
 		"less on the axis": func(x float64) float64 { return value(RodEnd(1000, 500*(1.2-x), 20000, 2000)) },
 	} {
 		last := -1.0
@@ -66,6 +82,75 @@ func TestClassesInOrder(t *testing.T) {
 			last = c.Yield
 		}
 	}
+}
+
+// TestCombinedIsNeverMoreThanEither keeps a bolt that is pulled and sheared from
+// bearing more than one that is only pulled or only sheared, and from bearing 5 %
+// more than the ellipse of the distortion-energy theory.
+func TestCombinedIsNeverMoreThanEither(t *testing.T) {
+	for i := 0; i <= 20; i++ {
+		angle := float64(i) / 20 * math.Pi / 2
+		across, along := 1000*math.Cos(angle), 1000*math.Sin(angle)
+		r, err := BoltCombined(across, along, Result{Value: 20000}, Result{Value: 30000})
+		require.NoError(t, err)
+		v, p := r.Value*math.Cos(angle)/20000, r.Value*math.Sin(angle)/30000
+		require.LessOrEqual(t, v, 1+1e-12)
+		require.LessOrEqual(t, p, 1+1e-12)
+		require.LessOrEqual(t, math.Hypot(v, p), 1.05, "at %d", i)
+	}
+}
+
+// TestWeldedEnds keeps the heat of a weld in what a bar of drawn or aged metal bears.
+func TestWeldedEnds(t *testing.T) {
+	s, err := Tube(0.025, 0.0025)
+	require.NoError(t, err)
+	for _, name := range []string{"1020 DOM", "6061-T6", "6082-T6"} {
+		m, err := MaterialOf(name)
+		require.NoError(t, err)
+		require.Less(t, m.Welded, m.Yield)
+		pull, err := BarTension(s, m)
+		require.NoError(t, err)
+		require.InDelta(t, s.Area*m.Welded, pull.Value, 1e-6)
+		short, err := Column(s, 0.1, m)
+		require.NoError(t, err)
+		require.InDelta(t, s.Area*m.Welded, short.Value, 1e-6)
+		require.Contains(t, short.Method, "welded")
+	}
+	m, err := MaterialOf("E355")
+	require.NoError(t, err)
+	pull, err := BarTension(s, m)
+	require.NoError(t, err)
+	require.Empty(t, pull.Assumptions)
+}
+
+// TestThinWall keeps a column of very thin tube from passing without a word.
+func TestThinWall(t *testing.T) {
+	m, err := MaterialOf("E355")
+	require.NoError(t, err)
+	for wall, words := range map[float64]int{0.0025: 1, 0.0004: 1, 0.0003: 2} { // 25 mm: the limit is 1/65
+		s, err := Tube(0.025, wall)
+		require.NoError(t, err)
+		r, err := Column(s, 0.4, m)
+		require.NoError(t, err)
+		require.Len(t, r.Assumptions, words, "wall %g m", wall)
+	}
+}
+
+// TestStainlessWeldYieldsEarlier keeps stainless weld metal from being taken for
+// carbon steel of the same tensile strength.
+func TestStainlessWeldYieldsEarlier(t *testing.T) {
+	m, err := MaterialOf("304")
+	require.NoError(t, err)
+	stainless, err := FillerOf("ER316L")
+	require.NoError(t, err)
+	carbon, err := FillerOf("E70")
+	require.NoError(t, err)
+	a, err := FilletLine(0.004, stainless, 1, m)
+	require.NoError(t, err)
+	b, err := FilletLine(0.004, carbon, 1, m)
+	require.NoError(t, err)
+	require.Less(t, a.Value, b.Value)
+	require.Contains(t, a.Method, "stainless")
 }
 
 // TestOutside lists what a method refuses: outside its domain there is no number.
@@ -98,6 +183,20 @@ func TestOutside(t *testing.T) {
 	refuse(err, "does not reach")
 	_, err = RootDiameter(0.004, 0.003)
 	refuse(err, "too coarse")
+	_, err = NetSection(0.020, 0.016, 0.003, steel.Yield)
+	refuse(err, "next to nothing")
+	_, err = BoltCombined(0, 0, Result{Value: 1000}, Result{Value: 1000})
+	refuse(err, "no load")
+	for _, soft := range []string{"E355+A", "E355 + A", "e235 +a tube"} {
+		_, err = MaterialOf(soft)
+		refuse(err, "+A")
+	}
+	aluminium, err := MaterialOf("6061-T6")
+	require.NoError(t, err)
+	wire, err := FillerOf("ER70S-6")
+	require.NoError(t, err)
+	_, err = FilletLine(0.004, wire, 0.004, aluminium)
+	refuse(err, "filler for steel")
 	_, _, err = FilletGroup{Layout: "one line", Leg: 0.004, Length: 0.1}.Peak(Vec3{}, Vec3{10, 0, 0})
 	refuse(err, "opens it at the root")
 }
@@ -121,8 +220,48 @@ func TestNotNumbers(t *testing.T) {
 		require.Error(t, err)
 		_, err = RodEnd(100, 10, bad, 100)
 		require.Error(t, err)
+		_, err = NetSection(0.040, bad, 0.004, steel.Yield)
+		require.Error(t, err)
+		_, err = BoltCombined(100, 100, Result{Value: bad}, Result{Value: 1000})
+		require.Error(t, err)
 		_, err = FilletLine(bad, Filler{Tensile: 480e6}, 0.004, steel)
 		require.Error(t, err)
+	}
+}
+
+// TestNoLoad feeds loads that are no number to the methods that take one.
+func TestNoLoad(t *testing.T) {
+	g := FilletGroup{Layout: "circle", Leg: 0.004, Length: 0.1}
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		_, _, err := g.Peak(Vec3{0, bad, 0}, Vec3{})
+		require.Error(t, err)
+		_, _, err = g.Peak(Vec3{}, Vec3{0, 0, bad})
+		require.Error(t, err)
+		_, err = RodEnd(bad, 10, 1000, 100)
+		require.Error(t, err)
+		_, err = BoltCombined(10, bad, Result{Value: 1000}, Result{Value: 1000})
+		require.Error(t, err)
+	}
+	_, err := RodEnd(-1, 10, 1000, 100)
+	require.ErrorContains(t, err, "below zero")
+}
+
+// TestSpellings reads classes and materials as builders write them.
+func TestSpellings(t *testing.T) {
+	for text, want := range map[string]string{
+		"8.8": "8.8", "class 10.9": "10.9", "Grade 8.8": "8.8", "property class 12.9": "12.9", " gr 8 ": "grade 8",
+		"SAE grade 5": "grade 5", "a2 70": "A2-70", "A4-80": "A4-80", "A4/70": "A4-70",
+	} {
+		c, err := ClassOf(text, 0.010)
+		require.NoError(t, err, text)
+		require.Equal(t, want, c.Name)
+	}
+	for text, want := range map[string]string{
+		"S355J2+N": "S355", "e355 + n tube": "E355", "1020 DOM tube": "1020 DOM", "AISI 4130 normalised": "4130", "6082-t6": "6082-T6",
+	} {
+		m, err := MaterialOf(text)
+		require.NoError(t, err, text)
+		require.Equal(t, want, m.Name)
 	}
 }
 
