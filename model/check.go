@@ -227,6 +227,17 @@ func (r *reader) checkWaivers() {
 
 // contradictions are the states that cannot be, by kind.
 var contradictions = map[string]func(*reader, *Item){
+	"parts": func(r *reader, part *Item) {
+		role, _ := part.Text("role")
+		m, ok := part.Quantity("mass")
+		if ok && m.Value == 0 && (role == "frame" || role == "axle" || role == "drivetrain") {
+			r.refuse(part, "mass", fmt.Sprintf("a part of the %s weighs something", role), "weigh it, or write what it may weigh with its ±")
+		}
+		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
+			v, _ := r.build.Vehicle.Lookup("built_on")
+			r.failAt(v.Span, "vehicle.built_on", fmt.Sprintf("a vehicle is not built on its %s", role), "name the frame or body")
+		}
+	},
 	"links": func(r *reader, link *Item) {
 		var on []string
 		for _, end := range endNames(link) {
@@ -254,6 +265,13 @@ var contradictions = map[string]func(*reader, *Item){
 	"spacers": func(r *reader, spacers *Item) { r.countable(spacers, "found.fitted", "needed", unlimited) },
 	"wheels":  func(r *reader, wheel *Item) { r.countable(wheel, "found.nuts", "nuts", unlimited) },
 	"welds": func(r *reader, weld *Item) {
+		role, _ := weld.Text("role")
+		if role == "frame node" && len(weld.Texts("holds")) > 0 {
+			r.refuse(weld, "role", "a frame node holds the frame together and nothing else", "give a weld that holds a joint the role bracket, mount or perch")
+		}
+		if byContact, _ := weld.Bool("bears_by_contact"); byContact && role != "perch" {
+			r.refuse(weld, "bears_by_contact", "only a perch bears by contact", "write role: perch, or bears_by_contact: no")
+		}
 		made, _ := weld.Text("found.made")
 		if tacks, _ := weld.Count("found.tacks"); made == "none" && tacks > 0 {
 			r.refuse(weld, "found.tacks", "a weld that is not begun has no tacks", "write made: tack")

@@ -27,7 +27,7 @@ var inexpressible = []string{
 	"there is no ", " has no end ", " wants a ", "the id ", "is none of the places", " names ", "stands here a second time", "stands in the list twice",
 	// facts that contradict each other
 	"both ends are on the same part", "cannot have a wall of", "contradict each other", "is not begun has no tacks", "can be there",
-	"a checklist lists no", "cannot be off", "is not rated by the pair",
+	"a checklist lists no", "only a perch bears by contact", "a frame node holds the frame", "weighs something", "is not built on its", "cannot be off", "is not rated by the pair",
 	// the mirror
 	"round in a circle", "mirror", "cannot begin an id",
 	// values inside their form

@@ -75,7 +75,7 @@ var kinds = []*Kind{
 		text("name", "what the vehicle is called"),
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise"), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so"), false),
-		ref("built_on", "the part everything else is hung from; the heaviest part when absent", "parts"),
+		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", "parts"),
 		found(
 			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board"),
 			yes("hot_work", "welding or grinding within reach of the vehicle this session"),

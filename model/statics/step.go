@@ -544,6 +544,28 @@ func (s *Step) Joint(i int) Force {
 	return out
 }
 
+// Forces returns what a joint passes to its body B in each load case: the nominal
+// vector, lengthened to its bound over the ± of the masses.
+func (s *Step) Forces(i int) []Vec {
+	cols := s.m.cols[i]
+	if len(cols) == 0 {
+		return nil
+	}
+	var list []Vec
+	for _, lc := range s.cases {
+		rows := [][]float64{lc.x.RawRowView(cols[0]), lc.x.RawRowView(cols[1]), lc.x.RawRowView(cols[2])}
+		bound := s.m.norm3(rows) * s.m.weight
+		f := r3.Scale(s.m.weight, Vec{X: rows[0][0], Y: rows[1][0], Z: rows[2][0]})
+		if size := r3.Norm(f); size > 1e-9*s.m.weight {
+			list = append(list, r3.Scale(bound/size, f))
+		} else {
+			// Without a nominal direction it may point along any axis.
+			list = append(list, Vec{X: bound}, Vec{Y: bound}, Vec{Z: bound})
+		}
+	}
+	return list
+}
+
 // Across returns the length of a joint's force at right angles to a direction,
 // worst over every case.
 func (s *Step) Across(joint int, direction Vec) float64 {

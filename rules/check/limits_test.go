@@ -124,7 +124,9 @@ func TestLowerClass(t *testing.T) {
 func TestEveryStrengthHolds(t *testing.T) {
 	base := judge(t, rules(t), load(t, "special-mended"), "onto-hub-stands")
 	tightest := map[string]verdict.Strength{}
+	var all []verdict.Strength
 	for _, s := range base.Moves[0].Steps {
+		all = append(all, s.Strengths...)
 		for _, st := range s.Strengths {
 			if st.NotComputed == "" && st.Factor > 1 && st.Utilisation > tightest[st.Check].Utilisation {
 				tightest[st.Check] = st
@@ -135,7 +137,7 @@ func TestEveryStrengthHolds(t *testing.T) {
 	rule := map[string]string{
 		"bar in compression": "link-column", "bar in tension": "", "rod ends against their rating": "rod-end-rating",
 		"bearing against its rating": "bearing-combined", "ball joint against its rating": "", "bolt in double shear": "bolt-shear", "bolt in single shear": "bolt-shear",
-		"bolt in tension": "bolt-pull", "bearing of the tab": "tab-bearing", "tear-out of the tab": "tab-tear-out",
+		"bolt in tension": "bolt-pull", "bolt in shear and tension": "bolt-pull", "net section of the tab": "tab-tear-out", "bearing of the tab": "tab-bearing", "tear-out of the tab": "tab-tear-out",
 		"fillet weld, full": "weld-strength", "nut and stud against the pull out of the taper": "taper-nut-strength",
 	}
 	for check, st := range tightest {
@@ -145,7 +147,13 @@ func TestEveryStrengthHolds(t *testing.T) {
 			continue
 		}
 		limit := st.Factor / st.Utilisation
+		tighter := slices.ContainsFunc(all, func(o verdict.Strength) bool {
+			return o.Item == st.Item && rule[o.Check] == id && o.Utilisation > st.Utilisation
+		})
 		for _, side := range []float64{0.999, 1.001} {
+			if side < 1 && tighter {
+				continue // another comparison that the same rule reads holds it already
+			}
 			r := judge(t, factor(t, limit*side), load(t, "special-mended"), "onto-hub-stands")
 			require.Equal(t, side > 1, blocked(r, id, st.Item), "%s of %s at factor %.3f, limit %.3f", check, st.Item, limit*side, limit)
 		}

@@ -238,16 +238,25 @@ func (d *Deriver) partsOf(item *model.Item) []*model.Item {
 	return parts
 }
 
-// base names the part the vehicle is built on: as written, else the heaviest.
+// base names the part the vehicle is built on: as written, else the heaviest of
+// its frame, else the heaviest that is no arm, upright or wheel.
 func (d *Deriver) base() string {
 	if named, ok := d.build.Vehicle.Text("built_on"); ok {
 		return named
 	}
-	heaviest, most := "", -1.0
+	best, rank, most := "", -1, -1.0
 	for _, p := range d.build.Of("parts") {
-		if m, ok := p.Quantity("mass"); ok && m.Value > most {
-			heaviest, most = p.ID, m.Value
+		m, _ := p.Quantity("mass")
+		r := 1
+		switch role, _ := p.Text("role"); role {
+		case "frame":
+			r = 2
+		case "arm", "upright", "wheel":
+			r = 0
+		}
+		if r > rank || r == rank && m.Value > most {
+			best, rank, most = p.ID, r, m.Value
 		}
 	}
-	return heaviest
+	return best
 }

@@ -25,6 +25,7 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("was_forced", facts.Known(recorded(item, "found.forced")))
 	o.Derive("beside_groove", facts.Known(seenNot(item, "found.in_groove")))
 	o.Derive("torque_share", torqueShare(item))
+	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
 	d.fastenerCount(item, o)
 	d.fastenerThread(item, o)
@@ -296,6 +297,7 @@ func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along fl
 	if !split {
 		assumed = []string{"direction of the bolt not recorded: the whole force taken across it and along it"}
 	}
+	var shear strength.Result
 	if !ok {
 		o.Derive("shear_utilisation", facts.NotRecorded(item.Path()+".shear_planes"))
 	} else {
@@ -306,10 +308,15 @@ func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along fl
 			r.Assumptions = append(r.Assumptions, "nobody recorded whether the thread is in the shear plane: taken as if it is")
 		}
 		o.Derive("shear_utilisation", f.compare(item, o, "bolt in "+kind+" shear", across, r, err))
+		shear = r
 	}
 	r, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
 	r.Assumptions = append(r.Assumptions, assumed...)
 	use := f.compare(item, o, "bolt in tension", along, r, err)
+	if split && across > 0 && along > 0 && shear.Value > 0 && err == nil {
+		both, err := strength.BoltCombined(across, along, shear, r)
+		use = worse(use, f.compare(item, o, "bolt in shear and tension", math.Hypot(across, along), both, err))
+	}
 	o.Derive("tension_utilisation", use)
 	if engaged, ok := look[quantity.Quantity](item, "found.engaged"); ok {
 		// The hole's material is weaker than the bolt; the least of the usual
@@ -394,7 +401,17 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
 		r, err = strength.TearOut(e[0], e[1], v[0], m.Yield)
 	}
 	r.Assumptions = append(r.Assumptions, assumed)
-	o.Derive("tear_out_utilisation", f.compare(item, o, "tear-out of the tab", across/tabs, r, err))
+	use := f.compare(item, o, "tear-out of the tab", across/tabs, r, err)
+	w, unknown := need(item, "tab.width")
+	if unknown != nil {
+		o.Derive("tear_out_utilisation", *unknown)
+		return
+	}
+	if m, err = strength.MaterialOf(name); err == nil {
+		r, err = strength.NetSection(w[0], e[0], v[0], m.Yield)
+	}
+	r.Assumptions = append(r.Assumptions, assumed)
+	o.Derive("tear_out_utilisation", worse(use, f.compare(item, o, "net section of the tab", across/tabs, r, err)))
 }
 
 // gapStrength checks the bending of a bolt across the gap that missing spacers
@@ -433,6 +450,11 @@ func (f *floor) gapStrength(item *model.Item, o *facts.Object, across float64) {
 		o.Derive("bending_utilisation", facts.NotRecorded(item.Path()+".thread"))
 	default:
 		r, err := strength.BoltBending(t.Diameter, t.Pitch, gap, c.Yield)
+		if planes, ok := item.Count("shear_planes"); !ok || planes == 1 {
+			// Held in one tab alone it is a cantilever: M = F·L in place of F·L/4.
+			r.Value /= 4
+			r.Assumptions = append(r.Assumptions, "the bolt is held in one tab and overhangs the gap")
+		}
 		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending across the open gap", across, r, err))
 	}
 }

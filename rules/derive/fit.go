@@ -82,7 +82,8 @@ func (d *Deriver) jointFit(item *model.Item, o *facts.Object) {
 	twin := d.twins[item.ID]
 	o.Derive("has_twin", facts.Known(twin != nil))
 	o.Derive("held", facts.Known(d.isHeld(item.ID)))
-	o.Derive("has_play", facts.Known(recorded(item, "found.worn")))
+	o.Derive("has_play", facts.Known(recorded(item, "found.worn") || outOfItsEye(item)))
+	o.Derive("fouls", facts.Known(fouls(item)))
 	o.Derive("mirror_offset", d.mirrorOffset(item, twin))
 	o.Derive("misalignment", joinMisalignment(item))
 	single, missing, held := false, []string(nil), false
@@ -105,6 +106,22 @@ func (d *Deriver) jointFit(item *model.Item, o *facts.Object) {
 	default:
 		o.Derive("in_single_shear", facts.Known(false))
 	}
+}
+
+// outOfItsEye reports whether somebody saw that the bush, bearing or ball joint is not
+// in its eye, or that nothing keeps it there.
+func outOfItsEye(item *model.Item) bool {
+	kind, _ := item.Text("kind")
+	if kind == "bolted face" || kind == "welded face" {
+		return false // has no eye
+	}
+	return seenNot(item, "found.kept") || kind != "pivot" && seenNot(item, "found.bush_fitted")
+}
+
+// fouls reports whether the angle measured on a joint is past its bearing's limit.
+func fouls(item *model.Item) bool {
+	v, unknown := need(item, "found.misalignment", "misalignment_limit")
+	return unknown == nil && v[0] > v[1]
 }
 
 // joinMisalignment is the angle measured on a joint. A joint's two parts have
@@ -369,6 +386,8 @@ func countMissing(item *model.Item, needed, fitted string) facts.Fact {
 	return facts.Known(max(0, n-have))
 }
 
+// stackError is how far the spacers miss their gap: as drawn, or as measured with all of
+// them in and the bolt loose, where that is more.
 func stackError(item *model.Item) facts.Fact {
 	v, unknown := need(item, "stack.bracket_gap", "stack.ball_width", "stack.each")
 	n, ok := item.Count("needed")
@@ -378,7 +397,12 @@ func stackError(item *model.Item) facts.Fact {
 	case !ok:
 		return facts.NotRecorded(item.Path() + ".needed")
 	}
-	return known(length(math.Abs(v[0] - v[1] - float64(n)*v[2])))
+	off := math.Abs(v[0] - v[1] - float64(n)*v[2])
+	if have, ok := item.Count("found.fitted"); ok && have >= n {
+		gap, _ := item.Quantity("found.gap_left")
+		off = max(off, gap.Value)
+	}
+	return known(length(off))
 }
 
 // slide is the room along the bolt that the spacers in place leave.
@@ -407,6 +431,7 @@ func boreClearance(item *model.Item) facts.Fact {
 func (d *Deriver) wheelFit(item *model.Item, o *facts.Object) {
 	o.Derive("missing", countMissing(item, "nuts", "found.nuts"))
 	o.Derive("torque_share", torqueShare(item))
+	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("engaged_ratio", engagedRatio(item))
 }
 
@@ -424,11 +449,20 @@ func share(item *model.Item, over, under string) facts.Fact {
 // torqueShare is the torque reached as a share of the wanted one. What is only
 // loose, finger tight or snug has reached none that counts.
 func torqueShare(item *model.Item) facts.Fact {
-	_, measured := look[quantity.Quantity](item, "found.torqued")
-	if word, said := look[string](item, "found.tightness"); said && word != "torqued" && !measured {
+	// A nut that was found loose is loose, whatever was once reached on it.
+	if word, said := look[string](item, "found.tightness"); said && word != "torqued" {
 		return known(number(0))
 	}
 	return share(item, "found.torqued", "torque")
+}
+
+// stretched reports whether something was torqued so far past what it is to have that
+// its thread is taken to have yielded. The usual torque brings three quarters of the
+// proof load; half as much again passes it.
+func stretched(item *model.Item) bool {
+	const tooFar = 1.5
+	v, unknown := need(item, "found.torqued", "torque")
+	return unknown == nil && v[0] > tooFar*v[1]
 }
 
 // engagedRatio is turns × pitch ÷ diameter of a wheel stud.
@@ -447,6 +481,7 @@ func engagedRatio(item *model.Item) facts.Fact {
 func (d *Deriver) ballJointFit(item *model.Item, o *facts.Object) {
 	o.Derive("mark_broken", facts.Known(recorded(item, "found.mark_broken")))
 	o.Derive("torque_share", torqueShare(item))
+	o.Derive("stretched", facts.Known(stretched(item)))
 	over := facts.Known(false)
 	if limit, ok := item.Quantity("torque_max"); ok {
 		if v, unknown := need(item, "found.torqued"); unknown != nil {

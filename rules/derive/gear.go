@@ -20,7 +20,7 @@ func (f *floor) supportFacts() {
 		o.Derive("height_difference", f.heightDifference(item))
 	}
 	for _, item := range f.build.Of("wheels") {
-		f.object(item).Derive("on_floor", facts.Known(f.wheelOnFloor(item)))
+		f.object(item).Derive("on_floor", f.orNameless("wheel", f.wheelOnFloor(item)))
 	}
 }
 
@@ -82,7 +82,8 @@ func (f *floor) unsound(m *meet) string {
 			continue
 		}
 		_, torqued := look[quantity.Quantity](h, "found.torqued")
-		if word, _ := look[string](h, "found.tightness"); !torqued && word != "torqued" {
+		word, said := look[string](h, "found.tightness")
+		if said && word != "torqued" || !said && !torqued {
 			return h.ID
 		}
 	}
@@ -145,9 +146,37 @@ func (f *floor) on(field, id string) []int {
 	return list
 }
 
+// orNameless is whether a wheel, hoist or dolly is used. While a support of its
+// kind does not say which one it is, it may be any that no other names.
+func (f *floor) orNameless(field string, used bool) facts.Fact {
+	kind := map[string]string{"wheel": "wheel", "hoist": "hoist pad", "dolly": "dolly"}[field]
+	if used {
+		return facts.Known(true)
+	}
+	var missing []string
+	for _, s := range f.items {
+		if k, _ := s.Text("kind"); k != kind {
+			continue
+		}
+		if _, named := s.Text(field); !named {
+			missing = append(missing, s.Path()+"."+field)
+		}
+	}
+	if len(missing) > 0 {
+		return facts.NotRecorded(missing...)
+	}
+	return facts.Known(false)
+}
+
 func (f *floor) hoist(item *model.Item, o *facts.Object) {
 	pads := f.on("hoist", item.ID)
-	o.Derive("used", facts.Known(len(pads) > 0))
+	used := f.orNameless("hoist", len(pads) > 0)
+	o.Derive("used", used)
+	if used.Unknown != nil {
+		o.Derive("load", used)
+		o.Derive("worst_arm", used)
+		return
+	}
 	if len(pads) == 0 {
 		o.Derive("load", known(force(0)))
 		o.Derive("worst_arm", known(force(0)))
@@ -185,7 +214,7 @@ func (f *floor) dolly(item *model.Item, o *facts.Object, records []*schema.Recor
 	before := i > 0 && f.usesDolly(records[i-1], item.ID)
 	last := f.usesDolly(records[len(records)-1], item.ID)
 	any := slices.ContainsFunc(records, func(r *schema.Record) bool { return f.usesDolly(r, item.ID) })
-	o.Derive("used", facts.Known(now || before))
+	o.Derive("used", f.orNameless("dolly", now || before))
 	o.Derive("leaving", facts.Known(any && !last))
 	own, ok := item.Quantity("mass")
 	whole, missing := f.wholeWeight()

@@ -165,6 +165,7 @@ func (f *floor) stepEquilibrium(o *facts.Object, pitch float64) {
 		o.Derive("solved", facts.Known(f.failure == ""))
 		o.Derive("motion", facts.Known(f.failure))
 	}
+	o.Derive("checklist_tips", facts.Known(f.checklist() && f.unknown == nil && f.failure != ""))
 	names := []string{"stands", "tip_margin", "tip_span", "tip_angle", "tip_push", "triangle"}
 	if f.unknown != nil {
 		for _, n := range names {

@@ -519,9 +519,18 @@ func (f *floor) supportStrength(item *model.Item, o *facts.Object) {
 	})
 }
 
+// tooSmall reports whether a weld was measured to have undercut deeper than 1 mm or a
+// leg more than 2 mm shorter than drawn.
+func tooSmall(item *model.Item) bool {
+	undercut, _ := look[quantity.Quantity](item, "found.undercut")
+	legs, unknown := need(item, "fillet.leg", "found.leg")
+	return undercut.Value > 0.001 || unknown == nil && legs[0]-legs[1] > 0.002
+}
+
 // weldFit derives what follows from sizes alone.
 func (d *Deriver) weldFit(item *model.Item, o *facts.Object) {
 	o.Derive("made_share", madeShare(item))
+	o.Derive("too_small", facts.Known(tooSmall(item)))
 	leg, ok := look[quantity.Quantity](item, "fillet.leg")
 	found, seen := look[quantity.Quantity](item, "found.leg")
 	switch {
@@ -579,7 +588,11 @@ func madeLength(item *model.Item) (float64, *facts.Fact) {
 		return 0, nil
 	case made == "full":
 		if l, ok := look[quantity.Quantity](item, "fillet.length"); ok {
-			return l.Value * sidesShare(item), nil
+			made := l.Value * sidesShare(item)
+			if seen, ok := look[quantity.Quantity](item, "found.made_length"); ok {
+				made = min(made, seen.Value) // what was measured counts, whatever it is called
+			}
+			return made, nil
 		}
 		none = facts.NotRecorded(path + ".fillet.length")
 	default:
@@ -730,22 +743,24 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 	}
 	frames, assumed := weldFrames(item)
 	for _, name := range item.Texts("holds") {
-		at, vector, moment, on := f.forceOn(item, name)
+		at, vectors, moment, on := f.forcesOn(name)
 		if !on {
 			continue
 		}
-		size := math.Sqrt(sq(vector.X) + sq(vector.Y) + sq(vector.Z))
 		arm := statics.Vec{X: at.X - centre.X, Y: at.Y - centre.Y, Z: at.Z - centre.Z}
-		m := cross(arm, vector)
-		worst := 0.0
+		worst, size := 0.0, 0.0
 		var steps []strength.Step
-		for _, fr := range frames {
-			p, w, e := g.Peak(fr.in(vector), fr.in(m))
-			if e != nil {
-				return 0, 0, nil, nil, e
-			}
-			if p >= worst {
-				worst, steps = p, w
+		for _, vector := range vectors {
+			size = max(size, math.Sqrt(sq(vector.X)+sq(vector.Y)+sq(vector.Z)))
+			m := cross(arm, vector)
+			for _, fr := range frames {
+				p, w, e := g.Peak(fr.in(vector), fr.in(m))
+				if e != nil {
+					return 0, 0, nil, nil, e
+				}
+				if p >= worst {
+					worst, steps = p, w
+				}
 			}
 		}
 		if moment > 0 {
@@ -767,19 +782,19 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 	return peak, load, working, nil, nil
 }
 
-// forceOn is the force that a joint, link end or support puts on what holds it:
-// its worst vector, scaled to the bound over the ± of the masses.
-func (f *floor) forceOn(item *model.Item, name string) (at, vector statics.Vec, moment float64, on bool) {
+// forcesOn are the forces that a joint, link end or support puts on what holds it,
+// one a load case, and the worst moment of a joint.
+func (f *floor) forcesOn(name string) (at statics.Vec, vectors []statics.Vec, moment float64, on bool) {
 	m := f.byName[name]
 	switch {
 	case m == nil:
 		i := slices.IndexFunc(f.items, func(s *model.Item) bool { return s.ID == name })
 		if i < 0 {
-			return at, vector, 0, false
+			return at, nil, 0, false
 		}
-		return f.places[i].At, statics.Vec{Z: f.step.Reaction(i).Most}, 0, true
+		return f.places[i].At, []statics.Vec{{Z: f.step.Reaction(i).Most}}, 0, true
 	case f.setting.isOff(m):
-		return at, vector, 0, false
+		return at, nil, 0, false
 	case m.link:
 		ends := f.ends(m.item)
 		other := ends[0]
@@ -787,17 +802,14 @@ func (f *floor) forceOn(item *model.Item, name string) (at, vector statics.Vec, 
 			other = ends[1]
 		}
 		r := f.step.Link(f.assembly.links[m.item.ID])
-		size := max(r.Most, -r.Least)
 		l := distance(*m.at, *other.at)
-		return point(*m.at), statics.Vec{X: size * (other.at.X - m.at.X) / l, Y: size * (other.at.Y - m.at.Y) / l, Z: size * (other.at.Z - m.at.Z) / l}, 0, true
+		for _, size := range []float64{r.Most, r.Least} {
+			vectors = append(vectors, statics.Vec{X: size * (other.at.X - m.at.X) / l, Y: size * (other.at.Y - m.at.Y) / l, Z: size * (other.at.Z - m.at.Z) / l})
+		}
+		return point(*m.at), vectors, 0, true
 	}
-	j := f.step.Joint(f.assembly.joints[name])
-	size := math.Sqrt(sq(j.At.X) + sq(j.At.Y) + sq(j.At.Z))
-	if size == 0 {
-		return point(*m.at), statics.Vec{Z: j.Worst}, j.Moment, true
-	}
-	k := j.Worst / size
-	return point(*m.at), statics.Vec{X: j.At.X * k, Y: j.At.Y * k, Z: j.At.Z * k}, j.Moment, true
+	i := f.assembly.joints[name]
+	return point(*m.at), f.step.Forces(i), f.step.Joint(i).Moment, true
 }
 
 // frame is the weld's own frame: along the lines, across them, out of the face.

@@ -70,7 +70,8 @@ var extra = map[string][]schema.Field{
 		derived("has_twin", schema.Bool, "a mirrored twin stands in the file"),
 		derived("has_rating", schema.Bool, "the file gives a rating for it"),
 		derived("held", schema.Bool, "the file lists a fastener, nut, weld or wheel that holds it"),
-		derived("has_play", schema.Bool, "somebody felt play or damage in it; false when nobody wrote that down"),
+		derived("has_play", schema.Bool, "somebody felt play or damage in it, or saw it out of its eye or not kept there; false when nobody wrote that down"),
+		derived("fouls", schema.Bool, "the angle measured on it is past its bearing's limit; false when it was not measured"),
 		derived("in_single_shear", schema.Bool, "the fastener that holds it is sheared in one plane"),
 	},
 	"links": {
@@ -100,6 +101,7 @@ var extra = map[string][]schema.Field{
 		derived("steers", schema.Bool, "it is a toe link or track rod"),
 	},
 	"fasteners": {
+		derived("stretched", schema.Bool, "torqued to more than one and a half times what it is to have; false when either was not recorded"),
 		derived("mark_broken", schema.Bool, "somebody recorded a broken witness mark; false when nobody did"),
 		derived("egged", schema.Bool, "somebody saw its hole worn out of round; false when nobody wrote that down"),
 		derived("was_forced", schema.Bool, "somebody wrote down that nut or bolt had to be forced; false when nobody did"),
@@ -133,6 +135,7 @@ var extra = map[string][]schema.Field{
 		derived("suspension", schema.Bool, "it holds a joint, a link end or is marked critical"),
 	},
 	"ball_joints": {
+		derived("stretched", schema.Bool, "torqued to more than one and a half times what it is to have; false when either was not recorded"),
 		derived("size_words", schema.Text, "its size as far as the file says, for a line of work; always known"),
 		derived("torque_words", schema.Text, "the torque it is to have, for a line of work; always known"),
 		derived("reached_words", schema.Text, "how tight it was found; always known"),
@@ -158,6 +161,7 @@ var extra = map[string][]schema.Field{
 		derived("has_bore", schema.Bool, "the file gives bores and bolt"),
 	},
 	"welds": {
+		derived("too_small", schema.Bool, "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn; false when nobody measured"),
 		derived("made_words", schema.Text, "how far it is made and what it waits for; always known"),
 		measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full"),
 		measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information"),
@@ -166,6 +170,7 @@ var extra = map[string][]schema.Field{
 		derived("under_support", schema.Bool, "a support of this step bears on what it holds"),
 	},
 	"wheels": {
+		derived("stretched", schema.Bool, "torqued to more than one and a half times what it is to have; false when either was not recorded"),
 		derived("size_words", schema.Text, "its size as far as the file says, for a line of work; always known"),
 		derived("torque_words", schema.Text, "the torque it is to have, for a line of work; always known"),
 		derived("reached_words", schema.Text, "how tight it was found; always known"),
@@ -221,6 +226,7 @@ var stepFields = []schema.Field{
 	derived("solved", schema.Bool, "equilibrium was found for every load case; unknown without geometry or masses"),
 	derived("motion", schema.Text, "what moves and how when there is no equilibrium"),
 	derived("stands", schema.Bool, "the centre of gravity is inside the supports, worst over the ±"),
+	derived("checklist_tips", schema.Bool, "the file is a checklist, and the places that it gives all the same show that it tips"),
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside"),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge"),
 	measured("tip_angle", quantity.Angle, "angle at which it tips over that edge"),
