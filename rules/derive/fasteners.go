@@ -241,7 +241,7 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 	}
 	// What holds several joints is spread over them: two bolts listed together for
 	// two joints are one each, and one bolt through two joints bears both.
-	n := float64(needed(item)) / max(1, at)
+	n := float64(needed(item)+f.beside(item)) / max(1, at)
 	across, pull := radial/n, axial/n
 	if moment+hinge > 1 {
 		spread, ok := item.Quantity("spread")
@@ -261,6 +261,29 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 	f.boltStrength(item, o, across, pull, split)
 	f.tabStrength(item, o, across)
 	f.gapStrength(item, o, across)
+}
+
+// beside counts the fasteners that other entries list for the same face: a face
+// that is bolted together by several entries is shared by all of them.
+func (f *floor) beside(item *model.Item) int64 {
+	names := item.Texts("holds")
+	if len(names) != 1 {
+		return 0
+	}
+	m := f.byName[names[0]]
+	if m == nil || m.link {
+		return 0
+	}
+	if kind, _ := f.jointKind(m); kind != statics.Fixed {
+		return 0
+	}
+	n := int64(0)
+	for _, h := range f.holders[m.name] {
+		if h != item && h.Kind.Name == "fasteners" && len(h.Texts("holds")) == 1 {
+			n += needed(h)
+		}
+	}
+	return n
 }
 
 // passAt is what passes at a joint, link end or support that something holds. A
