@@ -42,9 +42,13 @@ func load(t testing.TB, name string) *model.Build {
 
 func judge(t testing.TB, e *engine.Engine, b *model.Build, moves ...string) *verdict.Report {
 	t.Helper()
-	r, err := check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves})
+	r, err := run(e, b, moves...)
 	require.NoError(t, err)
 	return r
+}
+
+func run(e *engine.Engine, b *model.Build, moves ...string) (*verdict.Report, error) {
+	return check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves})
 }
 
 // expectation is what a fair judge says to a build file.

@@ -3,159 +3,251 @@ package check_test
 import (
 	"flag"
 	"fmt"
+	"maps"
+	"math"
 	"slices"
+	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
-	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/derive"
 	"setdown/rules/engine"
 	"setdown/rules/verdict"
 )
 
-// fault is one thing that goes wrong with an item, or one fact less about it.
-type fault struct {
-	name  string
-	item  string
-	spoil func(*model.Build)
-}
-
-// faults lists every single fault that the file can express: every found fact
-// deleted, and every found fact made worse.
-func faults(b *model.Build) []fault {
-	var list []fault
-	add := func(item *model.Item, what string, spoil func(*schema.Record)) {
-		id := item.ID
-		list = append(list, fault{name: id + ": " + what, item: id, spoil: func(c *model.Build) { spoil(c.Item(id).Record) }})
-	}
-	for _, kind := range schema.Kinds() {
-		if kind.Single || kind.Field("found") == nil || kind.Name == "moves" {
-			continue
-		}
-		for _, item := range b.Of(kind.Name) {
-			found, ok := item.Record.Record("found")
-			if !ok {
-				continue
-			}
-			for _, name := range found.Names() {
-				add(item, "found."+name+" not recorded", func(r *schema.Record) { inner(r).Delete(name) })
-				for _, w := range worse(kind.Field("found").Field(name), found, item) {
-					add(item, "found."+name+" is "+fmt.Sprint(w), func(r *schema.Record) { set(inner(r), name, w) })
-				}
-			}
-		}
-	}
-	return list
-}
-
-func inner(r *schema.Record) *schema.Record {
-	found, _ := r.Record("found")
-	return found
-}
-
-func set(r *schema.Record, name string, v any) { r.Set(name, schema.Value{V: v}) }
-
-// worse lists worse values of a recorded fact: the other side of a yes that is
-// good, a word further down, a figure on the wrong side.
-func worse(f *schema.Field, found *schema.Record, item *model.Item) []any {
-	good := map[string]bool{
-		"fitted": true, "lock_fitted": true, "marked": true, "inspected": true, "cold": true, "seated": true, "large_end_right": true,
-		"body_held": true, "locked": true, "own_pin": true, "level": true, "contact": true, "padded": true, "bush_fitted": true, "kept": true,
-		"bolt_slides": true, "sound": true, "in_groove": true, "retaining_washer": true, "witness_blocked": true, "tagged": true, "clear": true,
-		"seats_match": true, "shaft_in": true, "hub_nut": true, "holds": true, "tied": true, "chocked": true, "held": true, "strapped": true,
-		"arm_locks": true, "locks_down": true, "legs_locked": true, "slings_rated": true, "eye_sound": true, "rolls_free": true, "grain_flat": true,
-	}
-	v, _ := found.Lookup(f.Name)
-	switch f.Type {
-	case schema.Bool:
-		if v.V == good[f.Name] {
-			return []any{!good[f.Name]}
-		}
-	case schema.Enum:
-		bad := map[string][]string{
-			"made": {"none", "tack", "part"}, "tightness": {"loose", "finger", "snug"}, "jam_nuts": {"loose", "none"}, "lined_up": {"backed off"},
-			"condition": {"bent", "cracked", "repaired", "worn", "recalled"}, "toes": {"rolled over"}, "adapters": {"none", "tack"},
-			"floor": {"earth", "gravel"}, "stack": {"bricks", "logs", "column"}, "kept_by": {"a tack", "nothing"},
-		}[f.Name]
-		var list []any
-		for _, w := range bad {
-			if w != v.V {
-				list = append(list, w)
-			}
-		}
-		return list
-	case schema.Count:
-		if n := v.V.(int64); n > 0 && f.Name != "sides" {
-			return []any{n - 1}
-		}
-	case schema.Quantity:
-		q := v.V.(quantity.Quantity)
-		low, high := q, q
-		low.Value, high.Value = q.Value/2, q.Value*2
-		switch f.Name {
-		case "torqued":
-			return []any{low, high}
-		case "engaged", "made_length", "leg":
-			return []any{low}
-		case "undercut", "gap_left":
-			high.Value += 0.003
-			return []any{high}
-		}
-	}
-	return nil
-}
-
 // long runs every fault; without it the tests take a sample.
-var long = flag.Bool("long", false, "run every fault of the sweep, not a sample")
+var long = flag.Bool("long", false, "run every fault of the sweep and every random state, not a sample")
 
-func held(m *verdict.Move) bool { return m.Decision == verdict.NoGo }
+var mended = []string{"special-mended", "liveaxle-mended", "checklist-mended", "buggy-mended"}
 
-// TestSweep injects every single fault into every move of the mended
-// demos. A fault may hold the move or not matter to it; it must never free a
-// move that was held.
+// TestSweep injects every single fault into every move of the mended demos that is
+// GO. Each must end in NO-GO, unless nothing in that move rests on the item, by the
+// facts of the very step, or unless the fault is in the reviewed list of those that
+// never hold by themselves. It logs how many were tried and how many were missed.
 func TestSweep(t *testing.T) {
 	e := rules(t)
-	names := []string{"special-mended", "liveaxle-mended", "checklist-mended", "buggy-mended"}
-	if testing.Short() {
-		names = names[2:3]
+	used := map[string]bool{}
+	for _, name := range mended {
+		t.Run(name, func(t *testing.T) { sweep(t, e, name, used) })
 	}
-	for _, name := range names {
-		t.Run(name, func(t *testing.T) { sweep(t, e, name) })
+	if *long {
+		var idle []string
+		for key := range lenient {
+			if !used[key] {
+				idle = append(idle, key)
+			}
+		}
+		slices.Sort(idle)
+		assert.Empty(t, idle, "these hold after all, or no file has them: take them off the list")
 	}
 }
 
-func sweep(t *testing.T, e *engine.Engine, name string) {
+func sweep(t *testing.T, e *engine.Engine, name string, used map[string]bool) {
 	b := load(t, name)
 	before := judge(t, e, b)
 	all := faults(b)
 	require.NotEmpty(t, all)
 	stride := 1
 	if !*long {
-		stride = max(1, len(all)/12)
+		stride = max(1, len(all)/14)
 	}
-	tried, heldBy, idle := 0, 0, 0
-	for i := 0; i < len(all); i += stride {
-		f := all[i]
-		c := b.Clone()
-		f.spoil(c)
-		after := judge(t, e, c)
-		for k := range after.Moves {
-			m, was := &after.Moves[k], &before.Moves[k]
-			tried++
-			if held(was) && !held(m) {
-				t.Errorf("%s frees %s", f.name, m.ID)
+	tried, held, idle, reviewed := 0, 0, 0, 0
+	missed := map[string][]string{}
+	for i := range before.Moves {
+		m := &before.Moves[i]
+		if m.Decision != verdict.Go {
+			continue
+		}
+		for k := i; k < len(all); k += stride {
+			f := all[k]
+			if f.kind == "moves" && f.item != m.ID {
+				continue // it is about another move
 			}
-			switch {
-			case slices.ContainsFunc(m.Findings, func(x verdict.Finding) bool { return x.Blocks() && x.Item == f.item }):
-				heldBy++
-			case held(m) && !held(was):
-				heldBy++
-			default:
+			c := b.Clone()
+			f.spoil(c)
+			after := judge(t, e, c, m.ID)
+			tried++
+			switch reason := lenient[f.key()]; {
+			case after.Moves[0].Decision == verdict.NoGo:
+				held++
+			case reason != "":
+				reviewed++
+				used[f.key()] = true
+			case unloaded(derive.New(c, e.Policy(), today).Steps(c.Item(m.ID)), f):
 				idle++
+			default:
+				missed[f.key()] = append(missed[f.key()], f.item+" in "+m.ID)
 			}
 		}
 	}
-	t.Logf("%s: %d faults × moves tried, %d hold the move, %d do not matter in it", name, tried, heldBy, idle)
+	t.Logf("%s: %d faults tried in moves that are GO: %d hold it, %d are of items that carry nothing in it, %d are in the reviewed list, %d kinds missed",
+		name, tried, held, idle, reviewed, len(missed))
+	for _, key := range slices.Sorted(maps.Keys(missed)) {
+		t.Errorf("missed: %s: %d times, first %s", key, len(missed[key]), missed[key][0])
+	}
 }
+
+// unloaded reports whether the facts of every step of a move say that nothing
+// rests on the item of a fault.
+func unloaded(steps []*derive.Step, f fault) bool {
+	for _, s := range steps {
+		for _, o := range s.Facts.Items[f.kind] {
+			if id, _ := o.Get("id"); id != f.item {
+				continue
+			}
+			names := map[string]bool{}
+			for _, field := range o.Fields() {
+				names[field.Name] = true
+			}
+			switch {
+			case names["used"]:
+				if v, unknown := o.Get("used"); unknown != nil || v != false {
+					return false
+				}
+			case names["carries"]:
+				if v, unknown := o.Get("carries"); unknown != nil || v != "nothing" {
+					return false
+				}
+			default:
+				return false
+			}
+		}
+	}
+	return f.kind != "vehicle" && f.kind != "site" && f.kind != "moves"
+}
+
+// TestSupportsTaken takes every support out of every step of a move that is GO. Where
+// the let-go analysis said that the vehicle falls without it, the move must be held.
+func TestSupportsTaken(t *testing.T) {
+	e := rules(t)
+	tried, falls := 0, 0
+	for _, name := range mended {
+		b := load(t, name)
+		before := judge(t, e, b)
+		for _, m := range before.Moves {
+			if m.Decision != verdict.Go {
+				continue
+			}
+			for i, s := range m.Steps {
+				for k, support := range s.Supports {
+					c := b.Clone()
+					takeSupport(c, m.ID, i, k)
+					after := judge(t, e, c, m.ID).Moves[0]
+					tried++
+					if support.LetsGo == "falls" {
+						falls++
+						assert.Equal(t, verdict.NoGo, after.Decision, "%s, %s, %s without %s", name, m.ID, s.Name, support.ID)
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d supports taken away, without %d of them the vehicle falls", tried, falls)
+}
+
+// TestHeavier raises the mass of every part, step by step. The move must be held as
+// soon as an item bears more than it may or the vehicle may tip, and at a thousand
+// times its mass every part that is on the vehicle must hold the move.
+func TestHeavier(t *testing.T) {
+	e := rules(t)
+	tried := 0
+	for _, name := range mended {
+		b := load(t, name)
+		for _, m := range judge(t, e, b).Moves {
+			if m.Decision != verdict.Go {
+				continue
+			}
+			for i, part := range b.Of("parts") {
+				if !*long && i%9 != 0 {
+					continue
+				}
+				for _, factor := range []float64{1.5, 3, 10, 1000} {
+					c := b.Clone()
+					if !scale(c.Item(part.ID).Record, "mass", factor) {
+						break
+					}
+					after := judge(t, e, c, m.ID).Moves[0]
+					tried++
+					if why := overloaded(&after); why != "" || factor == 1000 && onBoard(&m, b, part.ID) {
+						assert.Equal(t, verdict.NoGo, after.Decision, "%s, %s: %s × %g, %s", name, m.ID, part.ID, factor, why)
+					}
+					if after.Decision == verdict.NoGo {
+						break
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d heavier states", tried)
+}
+
+// overloaded names an item whose load exceeds what it may bear, or a step that may tip.
+func overloaded(m *verdict.Move) string {
+	for _, s := range m.Steps {
+		for _, st := range s.Strengths {
+			if st.NotComputed == "" && st.Utilisation > 1+1e-9 {
+				return fmt.Sprintf("%s: %s at %.2f", st.Item, st.Check, st.Utilisation)
+			}
+		}
+		if s.Stability != nil && s.Stability.Margin.Value < 0 {
+			return s.Name + " may tip"
+		}
+		if strings.HasPrefix(s.Solved, derive.DoesNotStand) {
+			return s.Name + " does not stand"
+		}
+	}
+	return ""
+}
+
+// onBoard reports whether a part is on the vehicle in a step of a move.
+func onBoard(m *verdict.Move, b *model.Build, part string) bool {
+	if fitted, known := b.Item(part).Bool("found.fitted"); known && !fitted {
+		return false
+	}
+	return slices.ContainsFunc(stepsOf(b, m.ID), func(r *schema.Record) bool { return !slices.Contains(r.Texts("off"), part) })
+}
+
+// TestDerated lowers the plate of every support to just below and just above what it
+// bears. Below it must hold; above it must not be held for its plate.
+func TestDerated(t *testing.T) {
+	e := rules(t)
+	tried := 0
+	for _, name := range mended {
+		b := load(t, name)
+		for _, m := range judge(t, e, b).Moves {
+			if m.Decision != verdict.Go {
+				continue
+			}
+			worst := map[string]float64{}
+			for _, s := range m.Steps {
+				for _, p := range s.Supports {
+					if p.Worst != nil && p.Rated != nil {
+						worst[p.ID] = math.Max(worst[p.ID], p.Worst.Value/p.Rated.Value)
+					}
+				}
+			}
+			for _, id := range slices.Sorted(maps.Keys(worst)) {
+				for _, share := range []float64{0.9, 1.1} {
+					c := b.Clone()
+					if !scale(c.Item(id).Record, "rated", worst[id]*share) {
+						continue
+					}
+					tried++
+					after := judge(t, e, c, m.ID)
+					if share < 1 {
+						assert.Equal(t, verdict.NoGo, after.Moves[0].Decision, "%s, %s: %s", name, m.ID, id)
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d derated supports", tried)
+}
+
+// lenient lists the faults that may leave a move GO although weight rests on the item,
+// each with the reason that a reviewer gave.
+var lenient = map[string]string{}
