@@ -84,7 +84,8 @@ func Column(s Section, length float64, m Material) (Result, error) {
 		Assumptions: []string{"straight bar, pinned at both ends, load along its axis"},
 		Working: []Step{
 			{"length", mm(length), "mm"}, {"area", mm2(s.Area), "mm²"}, {"second moment", s.Second * 1e12, "mm⁴"},
-			{"slenderness", slender, ""}, {"Euler above", limit, ""}, {"yield", mpa(m.Yield), "MPa"}, {"bending by own weight", mpa(own), "MPa"},
+			{"radius of gyration", mm(k), "mm"}, {"slenderness", slender, ""}, {"Euler above", limit, ""},
+			{"yield", mpa(m.Yield), "MPa"}, {"E", m.E * 1e-9, "GPa"}, {"bending by own weight", mpa(own), "MPa"},
 		},
 	}
 	if s.thin > 0.11*m.E/m.Yield {

@@ -31,6 +31,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 			if s.Stability != nil {
 				p.para("  ", clean(s.Stability.Words))
 			}
+			p.cases(s)
 			p.rocking(s)
 			p.loads(s)
 			p.strengths(s)
@@ -39,6 +40,15 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 	p.line("")
 	p.para("", "A link that is pulled counts as +. Loads: worst over an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+") and the ± of masses. Joint forces between two bearings of one part are the least-norm split. Workings are shown where a strength is used by "+number(worked)+" or more; the JSON has them all.")
 	return p.err
+}
+
+// cases says in which load case each support carries most.
+func (p *page) cases(s verdict.Step) {
+	for _, r := range s.Supports {
+		if r.Case != "" {
+			p.item("  ", "worst on "+clean(r.ID)+" when "+clean(r.Case)+", with the ± of the masses")
+		}
+	}
 }
 
 func (p *page) rocking(s verdict.Step) {

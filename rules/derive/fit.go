@@ -364,6 +364,7 @@ func (d *Deriver) spacerFit(item *model.Item, o *facts.Object) {
 	o.Derive("has_bore", facts.Known(bore))
 	o.Derive("missing", countMissing(item, "needed", "found.fitted"))
 	o.Derive("stack_error", stackError(item))
+	o.Derive("gapes", facts.Known(d.gapes(item)))
 	o.Derive("slide", slide(item))
 	o.Derive("tabs_in", facts.Known(recorded(item, "found.tabs_drawn_in")))
 	o.Derive("bore_clearance", boreClearance(item))
@@ -386,8 +387,6 @@ func countMissing(item *model.Item, needed, fitted string) facts.Fact {
 	return facts.Known(max(0, n-have))
 }
 
-// stackError is how far the spacers miss their gap: as drawn, or as measured with all of
-// them in and the bolt loose, where that is more.
 func stackError(item *model.Item) facts.Fact {
 	v, unknown := need(item, "stack.bracket_gap", "stack.ball_width", "stack.each")
 	n, ok := item.Count("needed")
@@ -397,12 +396,17 @@ func stackError(item *model.Item) facts.Fact {
 	case !ok:
 		return facts.NotRecorded(item.Path() + ".needed")
 	}
-	off := math.Abs(v[0] - v[1] - float64(n)*v[2])
-	if have, ok := item.Count("found.fitted"); ok && have >= n {
-		gap, _ := item.Quantity("found.gap_left")
-		off = max(off, gap.Value)
-	}
-	return known(length(off))
+	return known(length(math.Abs(v[0] - v[1] - float64(n)*v[2])))
+}
+
+// gapes reports whether a gap was measured although all spacers are in. The gap that a
+// missing spacer leaves is no news.
+func (d *Deriver) gapes(item *model.Item) bool {
+	n, _ := item.Count("needed")
+	have, counted := item.Count("found.fitted")
+	gap, _ := item.Quantity("found.gap_left")
+	most, _ := d.policy.Quantity("stack_error")
+	return counted && have >= n && gap.Value > most.Value
 }
 
 // slide is the room along the bolt that the spacers in place leave.

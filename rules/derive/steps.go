@@ -279,6 +279,7 @@ func (f *floor) reportSupports() {
 		if f.solved() {
 			re := f.step.Reaction(i)
 			row.Even, row.Least, row.Worst = inKilograms(re.Nominal), inKilograms(re.Least), inKilograms(re.Most)
+			row.Case = re.Case
 			row.LetsGo, row.Goes = f.rests[item.ID].fate.String(), f.rests[item.ID].goes
 		} else if q, unknown := o.Quantity("load"); unknown == nil {
 			row.Worst = inKilograms(q.Value)

@@ -519,12 +519,15 @@ func (f *floor) supportStrength(item *model.Item, o *facts.Object) {
 	})
 }
 
-// tooSmall reports whether a weld was measured to have undercut deeper than 1 mm or a
-// leg more than 2 mm shorter than drawn.
+// tooSmall reports whether a weld was measured to have undercut deeper than 1 mm, a leg
+// more than 2 mm shorter than drawn, or, called full, not half of its length.
 func tooSmall(item *model.Item) bool {
 	undercut, _ := look[quantity.Quantity](item, "found.undercut")
 	legs, unknown := need(item, "fillet.leg", "found.leg")
-	return undercut.Value > 0.001 || unknown == nil && legs[0]-legs[1] > 0.002
+	lengths, unmeasured := need(item, "fillet.length", "found.made_length")
+	made, _ := item.Text("found.made")
+	return undercut.Value > 0.001 || unknown == nil && legs[0]-legs[1] > 0.002 ||
+		made == "full" && unmeasured == nil && lengths[1] < lengths[0]/2
 }
 
 // weldFit derives what follows from sizes alone.
@@ -658,8 +661,8 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 	}
 	full := line
 	if err == nil && peak > 0 {
-		// What the whole weld bears of this very load.
 		full.Value = line.Value / peak * load
+		full.Assumptions = append(slices.Clone(full.Assumptions), "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
 	} else if err == nil {
 		full.Value = line.Value * whole.Length
 	}
@@ -759,7 +762,7 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 					return 0, 0, nil, nil, e
 				}
 				if p >= worst {
-					worst, steps = p, w
+					worst, steps = p, append(components(fr.in(vector), fr.in(m)), w...)
 				}
 			}
 		}
@@ -779,7 +782,20 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 	if assumed {
 		working = append(working, strength.Step{Name: "directions tried", Value: float64(len(frames))})
 	}
+	working = append(working, strength.Step{Name: "length of the lines", Value: g.Length * 1e3, Unit: "mm"})
+	if g.Width > 0 {
+		working = append(working, strength.Step{Name: "width between the lines", Value: g.Width * 1e3, Unit: "mm"})
+	}
 	return peak, load, working, nil, nil
+}
+
+// components lists a force and a moment in the weld's own frame.
+func components(force, moment strength.Vec3) []strength.Step {
+	var steps []strength.Step
+	for i, axis := range []string{"along the lines", "across the lines", "out of the face"} {
+		steps = append(steps, strength.Step{Name: "force " + axis, Value: force[i], Unit: "N"}, strength.Step{Name: "moment about " + axis, Value: moment[i], Unit: "N·m"})
+	}
+	return steps
 }
 
 // forcesOn are the forces that a joint, link end or support puts on what holds it,

@@ -170,6 +170,7 @@ type Reaction struct {
 	Least   *Figure     `json:"least,omitempty"` // least over rocking cases and ±
 	Worst   *Figure     `json:"worst,omitempty"` // most over rocking cases, pushes and ±
 	Rated   *Figure     `json:"rated,omitempty"` // of this one support
+	Case    string      `json:"case,omitempty"`  // in which it carries most
 	LetsGo  string      `json:"lets_go"`         // holds, rocks, falls, "" when not computed
 	Goes    string      `json:"goes,omitempty"`
 	Outcome Outcome     `json:"outcome"` // gravest finding on it
