@@ -81,11 +81,19 @@ func (s *Step) tips(v []float64, gone []int) string {
 		}
 	}
 	if e.Nominal >= 0 {
-		return fmt.Sprintf("its centre of gravity is only %.0f mm inside the line between %s and %s: it tips %s",
-			e.Nominal*1000, left[e.From].Name, left[e.To].Name, tipWay(turn))
+		return fmt.Sprintf("its centre of gravity is only %s inside the line between %s and %s: it tips %s",
+			millimetres(e.Nominal), left[e.From].Name, left[e.To].Name, tipWay(turn))
 	}
-	return fmt.Sprintf("its centre of gravity is %.0f mm outside the line between %s and %s: it tips %s",
-		-e.Nominal*1000, left[e.From].Name, left[e.To].Name, tipWay(turn))
+	return fmt.Sprintf("its centre of gravity is %s outside the line between %s and %s: it tips %s",
+		millimetres(-e.Nominal), left[e.From].Name, left[e.To].Name, tipWay(turn))
+}
+
+// millimetres prints a distance as precisely as anybody measures it.
+func millimetres(m float64) string {
+	if m < 0.0005 {
+		return "less than 1 mm"
+	}
+	return fmt.Sprintf("%.0f mm", m*1000)
 }
 
 // tipWay says to which side a turning vehicle tips. Turning about +y, the left
