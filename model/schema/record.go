@@ -54,6 +54,9 @@ func (r *Record) Names() []string { return slices.Clone(r.names) }
 // It panics when the schema has no such field, because that is a mistake in our
 // own code and not in the file.
 func (r *Record) Lookup(path string) (Value, bool) {
+	if v, ok := r.values[path]; ok {
+		return v, true // most are asked for by their own name
+	}
 	name, rest, nested := strings.Cut(path, ".")
 	if r.Fields != nil && find(r.Fields, name) == nil {
 		panic(fmt.Sprintf("schema: no field %q among %v", name, Names(r.Fields)))

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"sync"
+	"sync/atomic"
 
 	"github.com/google/cel-go/cel"
 	"github.com/google/cel-go/checker"
@@ -88,6 +89,7 @@ type unit struct {
 	scope scope
 
 	once       sync.Once
+	compiled   atomic.Bool
 	errs       source.Errors
 	when, must *program // when is nil: always
 
@@ -99,6 +101,7 @@ type unit struct {
 // ready compiles the conditions and tells what is wrong with them.
 func (u *unit) ready() source.Errors {
 	u.once.Do(func() {
+		defer u.compiled.Store(true)
 		env, err := u.scope.env()
 		if err != nil {
 			u.errs.Add(&source.Error{Span: u.rule.Span, Message: fmt.Sprintf("the rule language could not be set up: %v", err)})

@@ -92,8 +92,12 @@ func isAbout(r *pack.Rule, move *facts.Object) bool {
 	return len(r.In) == 0 || unknown != nil || slices.Contains(r.In, kind.(string))
 }
 
-// prepare compiles units, several at a time.
+// prepare compiles the units that are not compiled yet, several at a time.
 func prepare(units []*unit) {
+	units = slices.DeleteFunc(slices.Clone(units), func(u *unit) bool { return u.compiled.Load() })
+	if len(units) == 0 {
+		return
+	}
 	next := make(chan *unit)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {

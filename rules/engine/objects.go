@@ -21,6 +21,7 @@ import (
 type descriptor struct {
 	*types.Type
 	fields []schema.Field // those that rules read
+	at     []int          // where each stands among the fields of the item
 	byName map[string]*types.FieldType
 	blocks map[string]*descriptor
 }
@@ -36,7 +37,7 @@ func describe(name string, fields []schema.Field) *descriptor {
 			continue
 		}
 		n := len(d.fields)
-		d.fields = append(d.fields, *f)
+		d.fields, d.at = append(d.fields, *f), append(d.at, i)
 		d.byName[f.Name] = &types.FieldType{Type: t, IsSet: func(any) bool { return true }, GetFrom: func(from any) (any, error) {
 			switch o := from.(type) {
 			case *object:
@@ -149,7 +150,7 @@ func (o *object) field(n int) ref.Val {
 		return v
 	}
 	f := &o.kind.fields[n]
-	v, unknown := o.facts.Get(f.Name)
+	v, unknown := o.facts.At(o.kind.at[n])
 	if unknown != nil {
 		o.values[n] = types.NewUnknown(-1, types.NewAttributeTrail(o.facts.Path+"."+f.Name))
 	} else {

@@ -2,8 +2,8 @@ package facts
 
 import (
 	"fmt"
-	"maps"
 	"slices"
+	"sync"
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -23,6 +23,7 @@ type Unknown struct {
 type Fact struct {
 	V       any
 	Unknown *Unknown
+	set     bool // an object was given it
 }
 
 // Known returns a fact with a value. V has the Go type that the schema names
@@ -44,61 +45,80 @@ func NotComputed(format string, args ...any) Fact {
 type Object struct {
 	Kind    string // name of the kind, such as "fasteners"
 	Path    string // path in the build file, such as "fasteners.fl-bolt"
-	fields  []schema.Field
+	layout  *layout
 	record  *schema.Record // nil: nothing of it is recorded
-	derived map[string]Fact
-	blocks  map[string]*Object
+	derived []Fact         // by field; not set where none was derived
+	blocks  []*Object      // by field; nil where the field is no block
 }
+
+// layout is what all objects with the same fields share.
+type layout struct {
+	fields []schema.Field
+	index  map[string]int
+	blocks []*layout // by field
+}
+
+func newLayout(fields []schema.Field) *layout {
+	l := &layout{fields: fields, index: make(map[string]int, len(fields)), blocks: make([]*layout, len(fields))}
+	for i := range fields {
+		f := &fields[i]
+		l.index[f.Name] = i
+		if f.Type == schema.Object && !f.Derived {
+			l.blocks[i] = newLayout(f.Fields)
+		}
+	}
+	return l
+}
+
+// layouts keeps the layout of each kind.
+var layouts sync.Map // of *layout, by *schema.Kind
 
 // NewObject returns the object of a recorded item. The record may be nil.
 func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
-	o := newObject(kind.Fields, path, record)
+	l, known := layouts.Load(kind)
+	if !known {
+		l, _ = layouts.LoadOrStore(kind, newLayout(kind.Fields))
+	}
+	o := newObject(l.(*layout), path, record)
 	o.Kind = kind.Name
 	return o
 }
 
-func newObject(fields []schema.Field, path string, record *schema.Record) *Object {
-	o := &Object{Path: path, fields: fields, record: record, derived: map[string]Fact{}, blocks: map[string]*Object{}}
-	for i := range fields {
-		f := &fields[i]
-		if f.Type != schema.Object || f.Derived {
+func newObject(l *layout, path string, record *schema.Record) *Object {
+	o := &Object{Path: path, layout: l, record: record, derived: make([]Fact, len(l.fields)), blocks: make([]*Object, len(l.fields))}
+	for i, block := range l.blocks {
+		if block == nil {
 			continue
 		}
+		name := l.fields[i].Name
 		var inner *schema.Record
 		if record != nil {
-			inner, _ = record.Record(f.Name)
+			inner, _ = record.Record(name)
 		}
-		o.blocks[f.Name] = newObject(f.Fields, path+"."+f.Name, inner)
+		o.blocks[i] = newObject(block, path+"."+name, inner)
 	}
 	return o
 }
 
 // Fields lists what the object may hold.
-func (o *Object) Fields() []schema.Field { return o.fields }
+func (o *Object) Fields() []schema.Field { return o.layout.fields }
 
 // Derive sets a computed fact. It panics when the schema has no such derived
 // field, because that is a mistake in our own code.
 func (o *Object) Derive(name string, f Fact) {
-	if field := o.field(name); field == nil || !field.Derived {
+	i, ok := o.layout.index[name]
+	if !ok || !o.layout.fields[i].Derived {
 		panic(fmt.Sprintf("facts: %s has no derived fact %q", o.Path, name))
 	}
-	o.derived[name] = f
-}
-
-func (o *Object) field(name string) *schema.Field {
-	for i := range o.fields {
-		if o.fields[i].Name == name {
-			return &o.fields[i]
-		}
-	}
-	return nil
+	f.set = true
+	o.derived[i] = f
 }
 
 // Clone returns an object with the same facts whose derived facts can be set
 // without touching the original.
 func (o *Object) Clone() *Object {
 	c := *o
-	c.derived = maps.Clone(o.derived)
+	c.derived = slices.Clone(o.derived)
 	return &c
 }
 
@@ -106,28 +126,34 @@ func (o *Object) Clone() *Object {
 // *Object and is never unknown itself; what is inside it may be. A list is
 // returned as []any, a quantity as quantity.Quantity, a reference as string.
 func (o *Object) Get(name string) (any, *Unknown) {
-	if f, ok := o.derived[name]; ok {
+	i, ok := o.layout.index[name]
+	if !ok {
+		panic(fmt.Sprintf("facts: %s has no field %q", o.Path, name))
+	}
+	return o.At(i)
+}
+
+// At returns the value of the i-th of its Fields, as Get does.
+func (o *Object) At(i int) (any, *Unknown) {
+	field := &o.layout.fields[i]
+	if f := &o.derived[i]; f.set {
 		return f.V, f.Unknown
 	}
-	if b, ok := o.blocks[name]; ok {
+	if b := o.blocks[i]; b != nil {
 		return b, nil
-	}
-	field := o.field(name)
-	if field == nil {
-		panic(fmt.Sprintf("facts: %s has no field %q", o.Path, name))
 	}
 	if field.Derived {
 		return nil, &Unknown{Reason: "not computed: " + field.Doc}
 	}
 	if o.record != nil {
-		if v, ok := o.record.Lookup(name); ok {
+		if v, ok := o.record.Lookup(field.Name); ok {
 			return plain(v.V), nil
 		}
 	}
 	if field.Default != nil {
 		return field.Default, nil
 	}
-	return nil, &Unknown{Missing: []string{o.Path + "." + name}}
+	return nil, &Unknown{Missing: []string{o.Path + "." + field.Name}}
 }
 
 // Quantity returns a known quantity field of the object or of a block in it.
@@ -139,8 +165,14 @@ func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {
 	return v.(quantity.Quantity), nil
 }
 
-// Block returns the block with that name.
-func (o *Object) Block(name string) *Object { return o.blocks[name] }
+// Block returns the block with that name, or nil.
+func (o *Object) Block(name string) *Object {
+	i, ok := o.layout.index[name]
+	if !ok {
+		return nil
+	}
+	return o.blocks[i]
+}
 
 func plain(v any) any {
 	list, ok := v.([]schema.Value)
