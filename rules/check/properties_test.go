@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"runtime"
@@ -16,16 +17,17 @@ import (
 	"setdown/rules/verdict"
 )
 
+var (
+	states    = flag.Int("states", 300, "how many random states TestNeverFreed judges")
+	firstSeed = flag.Uint64("seed", 2026, "seed of its random states")
+)
+
 // TestNeverFreed puts two and three faults at random into the demos, one after the
 // other. A state that is worse, or of which less is known, must never turn NO-GO
 // into GO. To judge many, a move is cut to one of its steps, drawn at random. With
-// -long at least 100,000 states of two or three faults are judged.
+// -states it judges as many as asked for, from another -seed another lot.
 func TestNeverFreed(t *testing.T) {
 	e := rules(t)
-	want := 300
-	if *long {
-		want = 100_000
-	}
 	var cases []*start
 	for _, name := range append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound") {
 		b := load(t, name)
@@ -46,12 +48,12 @@ func TestNeverFreed(t *testing.T) {
 		wait.Go(func() {
 			for {
 				mu.Lock()
-				if sum.states >= want {
+				if sum.states >= *states {
 					mu.Unlock()
 					return
 				}
 				seed++
-				r := rand.New(rand.NewPCG(2026, seed))
+				r := rand.New(rand.NewPCG(*firstSeed, seed))
 				mu.Unlock()
 				one := cases[r.IntN(len(cases))].chain(e, r)
 				mu.Lock()
