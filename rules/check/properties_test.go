@@ -18,7 +18,7 @@ import (
 )
 
 var (
-	states    = flag.Int("states", 300, "how many random states TestNeverFreed judges")
+	states    = flag.Int("states", 60, "how many random states TestNeverFreed judges")
 	firstSeed = flag.Uint64("seed", 2026, "seed of its random states")
 )
 

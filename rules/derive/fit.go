@@ -153,6 +153,8 @@ func (d *Deriver) mirrorOffset(item, twin *model.Item) facts.Fact {
 func sq(x float64) float64 { return x * x }
 
 func (d *Deriver) linkFit(item *model.Item, o *facts.Object) {
+	adapters, _ := item.Text("found.adapters")
+	o.Derive("ends_tacked", facts.Known(adapters == "tack" || adapters == "part"))
 	role, roleKnown := item.Text("role")
 	held := true
 	for _, e := range d.ends(item) {

@@ -75,6 +75,7 @@ var extra = map[string][]schema.Field{
 		derived("in_single_shear", schema.Bool, "the fastener that holds it is sheared in one plane"),
 	},
 	"links": {
+		derived("ends_tacked", schema.Bool, "somebody saw that the welds of its ends are only tacked or part made; false when nobody wrote that down"),
 		measured("tension", quantity.Force, "worst pull"),
 		measured("compression", quantity.Force, "worst push"),
 		measured("buckling_utilisation", quantity.Number, "push × design factor ÷ column strength"),
