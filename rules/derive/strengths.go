@@ -160,7 +160,12 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 	m := f.byName[item.ID]
 	rated, ratedOK := item.Quantity("static_rating")
 	axialRated, axialOK := item.Quantity("axial_rating")
-	if !axialOK && ratedOK {
+	everyWay := m.kind != "spherical bearing" && m.kind != "rod end"
+	switch {
+	case axialOK || !ratedOK:
+	case everyWay:
+		axialRated.Value = rated.Value
+	default:
 		axialRated.Value = rated.Value * f.number("axial_share")
 	}
 	o.Derive("has_rating", facts.Known(ratedOK))
@@ -193,8 +198,11 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
 	}
 	check := "bearing against its rating"
-	if m.kind == "taper ball joint" || m.kind == "ball joint" {
-		check = "ball joint against its rating"
+	if everyWay {
+		check = "joint against its rating"
+		if !axialOK {
+			r.Assumptions = append(r.Assumptions, "the rating of this kind of joint counts in every direction")
+		}
 	}
 	f.compare(item, o, check, p.radial+p.axial, r, err)
 }

@@ -29,7 +29,7 @@ rules:
 	assert.Nil(t, e.Rule("none"))
 	assert.Len(t, e.Packs(), 2, "the policy file is no pack of rules")
 	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "design_factor", Value: "4", Doc: "load is multiplied by it before it is compared with yield, buckling or a rating", Changed: true})
-	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "tip_margin", Value: "100 mm", Doc: "least distance of the centre of gravity from the edge of the supports"})
+	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "tip_margin", Value: "100 mm", Doc: "distance of the centre of gravity from the edge of the supports below which there is a caution"})
 	q, unknown := e.Policy().Quantity("side_push")
 	require.Nil(t, unknown)
 	assert.InDelta(t, 0.08, q.Value, 1e-12)
