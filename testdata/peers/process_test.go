@@ -67,7 +67,7 @@ func BenchmarkThousandFiles(b *testing.B) {
 	}
 	dir := b.TempDir()
 	for i := range 1000 {
-		changed := strings.Replace(string(text), "name: ", fmt.Sprintf("name: number %d, ", i), 1)
+		changed := strings.Replace(string(text), "name: ", fmt.Sprintf("name: number-%d-", i), 1)
 		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("build-%04d.yaml", i)), []byte(changed), 0o600); err != nil {
 			b.Fatal(err)
 		}
