@@ -79,6 +79,9 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 	_, nz := z.Dims()
 	fates := map[int]Fate{}
 	for _, lc := range s.cases {
+		if worst, known := fates[lc.dir]; out.Fate == Falls || known && out.Fate >= max(worst, Drops) {
+			continue // this case can end no worse
+		}
 		lost := make([]float64, nz)
 		driven := false
 		for k := range s.m.loads {

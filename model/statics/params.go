@@ -71,6 +71,28 @@ func (m *Model) weights(g Vec) *mat.Dense {
 	return w
 }
 
+// pullAlong works out a unit of gravity along e.
+func (m *Model) pullAlong(e Vec) pull {
+	p := pull{w: m.weights(e), d: new(mat.Dense)}
+	p.d.Mul(m.null.T(), p.w)
+	if m.n > 0 {
+		p.x = new(mat.Dense)
+		p.x.Mul(m.pinv, p.w)
+	}
+	return p
+}
+
+// along adds up what the three directions say of gravity pulling along g.
+func (m *Model) along(g Vec, of func(pull) *mat.Dense) *mat.Dense {
+	var sum, part mat.Dense
+	sum.Scale(g.X, of(m.pull[0]))
+	for i, size := range []float64{g.Y, g.Z} {
+		part.Scale(size, of(m.pull[i+1]))
+		sum.Add(&sum, &part)
+	}
+	return &sum
+}
+
 // extremes returns the least and the greatest value of a result over the box of
 // all ±. The row holds its nominal value and then its four factors for each
 // uncertain mass, in the order of Model.loads.

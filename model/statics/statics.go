@@ -139,6 +139,14 @@ type Model struct {
 
 	loads  []load // nominal, then one for each uncertain direction of each mass
 	params []param
+	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
+}
+
+// pull is a unit of gravity along one direction.
+type pull struct {
+	w *mat.Dense // rows × loads, what must be carried
+	d *mat.Dense // nullᵀ·w
+	x *mat.Dense // pinv·w; nil without unknowns
 }
 
 // column is one unknown: a unit force or moment on body B and its opposite on A.
@@ -178,6 +186,9 @@ func New(sys System) (m *Model, err error) {
 	m.still = pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
 	m.lost = map[string]*mat.Dense{}
 	m.parameters()
+	for i, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		m.pull[i] = m.pullAlong(e)
+	}
 	return m, nil
 }
 

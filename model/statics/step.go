@@ -118,15 +118,12 @@ func (m *Model) direction(name string, g Vec, supports []Support) direction {
 		m.wrench(col, p.Body, r3.Scale(-1, g), Vec{}, p.At)
 		d.b.SetCol(i, col)
 	}
-	w := m.weights(g)
 	_, q := m.null.Dims()
 	d.c = mat.NewDense(q, len(supports), nil)
 	d.c.Mul(m.null.T(), d.b)
-	d.d = mat.NewDense(q, len(m.loads), nil)
-	d.d.Mul(m.null.T(), w)
+	d.d = m.along(g, func(p pull) *mat.Dense { return p.d })
 	if m.n > 0 {
-		d.x0 = mat.NewDense(m.n, len(m.loads), nil)
-		d.x0.Mul(m.pinv, w)
+		d.x0 = m.along(g, func(p pull) *mat.Dense { return p.x })
 		d.xb = mat.NewDense(m.n, len(supports), nil)
 		d.xb.Mul(m.pinv, d.b)
 	}
@@ -423,9 +420,11 @@ func (s *Step) check() error {
 	col := make([]float64, s.m.rows)
 	for _, lc := range s.cases {
 		clear(col)
-		w := s.m.weights(s.dirs[lc.dir].g)
+		g := s.dirs[lc.dir].g
 		for row := range s.m.rows {
-			col[row] = -w.At(row, 0)
+			for i, size := range []float64{g.X, g.Y, g.Z} {
+				col[row] -= size * s.m.pull[i].w.At(row, 0)
+			}
 		}
 		for j, c := range s.m.basis {
 			f := lc.x.At(j, 0)
@@ -433,7 +432,7 @@ func (s *Step) check() error {
 			s.m.wrench(col, c.a, r3.Scale(-f, c.force), r3.Scale(-f, c.moment), c.at)
 		}
 		for i, p := range s.supports {
-			s.m.wrench(col, p.Body, r3.Scale(-lc.r.At(i, 0), s.dirs[lc.dir].g), Vec{}, p.At)
+			s.m.wrench(col, p.Body, r3.Scale(-lc.r.At(i, 0), g), Vec{}, p.At)
 		}
 		if out := norm(col); math.IsNaN(out) || out > 1e-6 {
 			return fmt.Errorf("case %q is out of balance by %.1e of the weight", lc.name, out)
@@ -441,6 +440,10 @@ func (s *Step) check() error {
 	}
 	return nil
 }
+
+// noise is by how much, as a share, a case must exceed another to be the worst: of
+// two that are the same the first is named, not the one that rounding favours.
+const noise = 1e-9
 
 // Range is a result over all load cases.
 type Range struct {
@@ -491,7 +494,7 @@ func (s *Step) over(row func(loadCase) []float64, nominal float64) Range {
 	for _, lc := range s.cases {
 		least, most := s.m.extremes(row(lc))
 		least, most = least*s.m.weight, most*s.m.weight
-		if big := max(math.Abs(least), math.Abs(most)); big > size {
+		if big := max(math.Abs(least), math.Abs(most)); big > size*(1+noise) {
 			size, out.Case = big, lc.name
 		}
 		out.Least, out.Most = min(out.Least, least), max(out.Most, most)
@@ -528,10 +531,12 @@ func (s *Step) Joint(i int) Force {
 	out.Nominal = Vec{X: s.atEven(cols[0]), Y: s.atEven(cols[1]), Z: s.atEven(cols[2])}
 	for _, lc := range s.cases {
 		rows := [][]float64{lc.x.RawRowView(cols[0]), lc.x.RawRowView(cols[1]), lc.x.RawRowView(cols[2])}
-		if f := s.m.norm3(rows) * s.m.weight; f > out.Worst {
-			out.Worst, out.Case = f, lc.name
+		f := s.m.norm3(rows) * s.m.weight
+		if f > out.Worst*(1+noise) {
+			out.Case = lc.name
 			out.At = r3.Scale(s.m.weight, Vec{X: rows[0][0], Y: rows[1][0], Z: rows[2][0]})
 		}
+		out.Worst = max(out.Worst, f)
 		if len(cols) > 3 {
 			rows = rows[:0]
 			for _, c := range cols[3:] {

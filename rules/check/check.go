@@ -397,7 +397,7 @@ func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 		list = append(list, st)
 	}
 	slices.SortFunc(list, func(a, b verdict.Strength) int {
-		return cmp.Or(cmp.Compare(b.Utilisation, a.Utilisation), cmp.Compare(a.Item, b.Item))
+		return cmp.Or(cmp.Compare(float32(b.Utilisation), float32(a.Utilisation)), cmp.Compare(a.Item, b.Item)) // rounding decides nothing
 	})
 	if len(list) == 0 || list[0].Utilisation <= 0 {
 		return list, nil

@@ -27,6 +27,7 @@ type Deriver struct {
 	byName  map[string]*meet         // by joint id or "link/end"
 	holders map[string][]*model.Item // what holds a joint, a link end or a support, by its name
 	twins   map[string]*model.Item
+	index   map[*model.Item]int        // the place of an item among those of its kind
 	always  map[string][]*facts.Object // the facts that hold for every step
 
 	mu     sync.Mutex
@@ -48,6 +49,7 @@ func New(build *model.Build, policy *facts.Object, today quantity.Date) *Deriver
 		holders: map[string][]*model.Item{},
 		twins:   twins(build),
 		models:  map[string]*assembly{},
+		index:   map[*model.Item]int{},
 	}
 	d.findMeets()
 	d.findHolders()
@@ -114,7 +116,8 @@ func (d *Deriver) objects() map[string][]*facts.Object {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
 		}
-		for _, item := range d.build.Of(kind.Name) {
+		for i, item := range d.build.Of(kind.Name) {
+			d.index[item] = i
 			o := facts.NewObject(kind, item.Path(), item.Record)
 			o.Derive("id", facts.Known(item.ID))
 			o.Derive("at_place", facts.Known(d.Place(item)))

@@ -31,13 +31,13 @@ type floor struct {
 	joints  map[string]passing
 	links   map[string]passing
 	rests   map[string]passing // supports
+	split   map[*meet]passes   // what pass has worked out
 	out     *Step
 }
 
 // object finds the facts of an item.
 func (f *floor) object(item *model.Item) *facts.Object {
-	i := slices.Index(f.build.Of(item.Kind.Name), item)
-	return f.all[item.Kind.Name][i]
+	return f.all[item.Kind.Name][f.index[item]]
 }
 
 // passAll asks of every joint, link and support what it passes and what happens

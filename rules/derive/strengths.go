@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -92,26 +93,29 @@ func (f *floor) strengths() {
 	for _, item := range f.items {
 		f.supportStrength(item, f.object(item))
 	}
-	slices.SortStableFunc(f.out.Report.Strengths, func(a, b verdict.Strength) int {
-		switch {
-		case a.Utilisation > b.Utilisation:
-			return -1
-		case a.Utilisation < b.Utilisation:
-			return 1
-		}
-		return 0
-	})
-	for id := range f.out.Strengths {
-		slices.SortStableFunc(f.out.Strengths[id], func(a, b verdict.Strength) int {
-			switch {
-			case a.Utilisation > b.Utilisation:
-				return -1
-			case a.Utilisation < b.Utilisation:
-				return 1
-			}
-			return 0
-		})
+	f.out.Report.Strengths = tightestFirst(f.out.Report.Strengths)
+	for id, list := range f.out.Strengths {
+		f.out.Strengths[id] = tightestFirst(list)
 	}
+}
+
+// tightestFirst sorts by utilisation, highest first; what is the same but for
+// rounding keeps its order. The comparisons are large: their places are sorted and
+// each is copied once.
+func tightestFirst(list []verdict.Strength) []verdict.Strength {
+	if len(list) < 2 {
+		return list
+	}
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(float32(list[b].Utilisation), float32(list[a].Utilisation)) })
+	sorted := make([]verdict.Strength, len(list))
+	for i, k := range order {
+		sorted[i] = list[k]
+	}
+	return sorted
 }
 
 // passes is what a joint or link end passes across and along its bolt.
@@ -124,6 +128,15 @@ type passes struct {
 // pass splits what a joint or link end passes. Where the direction of the bolt is
 // not recorded, the whole may act across it and the whole along it.
 func (f *floor) pass(m *meet) passes {
+	p, known := f.split[m]
+	if !known {
+		p = f.splitAt(m)
+		f.split[m] = p
+	}
+	return p
+}
+
+func (f *floor) splitAt(m *meet) passes {
 	var p passes
 	if m.link {
 		r := f.step.Link(f.assembly.links[m.item.ID])
@@ -760,6 +773,7 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 		}
 		arm := statics.Vec{X: at.X - centre.X, Y: at.Y - centre.Y, Z: at.Z - centre.Z}
 		worst, size := 0.0, 0.0
+		var force, turn strength.Vec3 // the worst, in the weld's own frame
 		var steps []strength.Step
 		for _, vector := range vectors {
 			size = max(size, math.Sqrt(sq(vector.X)+sq(vector.Y)+sq(vector.Z)))
@@ -770,9 +784,12 @@ func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load f
 					return 0, 0, nil, nil, e
 				}
 				if p >= worst {
-					worst, steps = p, append(components(fr.in(vector), fr.in(m)), w...)
+					worst, force, turn, steps = p, fr.in(vector), fr.in(m), w
 				}
 			}
+		}
+		if len(vectors) > 0 {
+			steps = append(components(force, turn), steps...)
 		}
 		if moment > 0 {
 			// Its direction is not kept: it may open the lines as well as turn them.
