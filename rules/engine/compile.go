@@ -18,6 +18,7 @@ import (
 // program is one expression ready to run.
 type program struct {
 	src     *pack.Expr
+	want    *cel.Type
 	tree    *ast.AST
 	plain   cel.Program
 	tracked func() (cel.Program, error) // keeps the value of every part
@@ -52,15 +53,24 @@ func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, s
 		m.fail(0, "split the rule in two, or compare fewer words", "the expression takes more steps than a rule may (%d)", maxCost)
 		return nil, m.errs
 	}
-	plain, err := env.Program(checked, cel.EvalOptions(cel.OptOptimize))
+	p, err := plan(env, src, want, checked)
 	if err != nil {
 		m.fail(0, "", "the expression cannot be planned: %v", err)
 		return nil, m.errs
 	}
+	return p, nil
+}
+
+// plan turns a checked expression into a program.
+func plan(env *cel.Env, src *pack.Expr, want *cel.Type, checked *cel.Ast) (*program, error) {
+	plain, err := env.Program(checked, cel.EvalOptions(cel.OptOptimize))
+	if err != nil {
+		return nil, err
+	}
 	tracked := sync.OnceValues(func() (cel.Program, error) {
 		return env.Program(checked, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
 	})
-	return &program{src: src, tree: checked.NativeRep(), plain: plain, tracked: tracked}, nil
+	return &program{src: src, want: want, tree: checked.NativeRep(), plain: plain, tracked: tracked}, nil
 }
 
 // sizes tells how long the lists and texts of facts may be. With them the cost
@@ -87,6 +97,7 @@ func (sizes) EstimateCallCost(string, string, *checker.AstNode, []checker.AstNod
 type unit struct {
 	rule  *pack.Rule
 	scope scope
+	trees map[string][]byte // what was checked beforehand
 
 	once       sync.Once
 	compiled   atomic.Bool
@@ -96,6 +107,14 @@ type unit struct {
 	textOnce sync.Once
 	textErrs source.Errors
 	texts    map[*pack.Expr]*program
+}
+
+// program makes one of the rule's expressions ready.
+func (u *unit) program(env *cel.Env, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
+	if p := restore(env, src, want, u.trees[key(u.scope, src, want)]); p != nil {
+		return p, nil
+	}
+	return compile(u.scope, env, src, want)
 }
 
 // ready compiles the conditions and tells what is wrong with them.
@@ -109,10 +128,10 @@ func (u *unit) ready() source.Errors {
 		}
 		var errs source.Errors
 		if !u.rule.When.Empty() {
-			u.when, errs = compile(u.scope, env, &u.rule.When, types.BoolType)
+			u.when, errs = u.program(env, &u.rule.When, types.BoolType)
 			u.errs = append(u.errs, errs...)
 		}
-		u.must, errs = compile(u.scope, env, &u.rule.Must, types.BoolType)
+		u.must, errs = u.program(env, &u.rule.Must, types.BoolType)
 		u.errs = append(u.errs, errs...)
 	})
 	return u.errs
@@ -129,7 +148,7 @@ func (u *unit) readyTexts() source.Errors {
 			return
 		}
 		add := func(e *pack.Expr, want *cel.Type) {
-			p, errs := compile(u.scope, env, e, want)
+			p, errs := u.program(env, e, want)
 			u.textErrs = append(u.textErrs, errs...)
 			u.texts[e] = p
 		}

@@ -37,6 +37,7 @@ type Engine struct {
 	settings []verdict.Policy
 	set      verdict.RuleSet
 	hash     string
+	trees    map[string][]byte // expressions that were checked beforehand
 
 	mu    sync.Mutex
 	units map[unitKey]*unit
@@ -51,8 +52,10 @@ type unitKey struct {
 // ones; rules that a pack switches off are not judged. The builder's own rules
 // are compiled at once, the built-in ones when they are first needed. The error
 // lists every mistake as source.Errors.
-func New(packs []*pack.Pack) (*Engine, error) {
-	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}}
+func New(packs []*pack.Pack) (*Engine, error) { return assemble(packs, nil) }
+
+func assemble(packs []*pack.Pack, trees map[string][]byte) (*Engine, error) {
+	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, trees: trees}
 	errs := pack.Unique(packs)
 	for _, p := range packs {
 		if len(p.Rules) == 0 {
@@ -195,7 +198,7 @@ func (e *Engine) unit(r *pack.Rule, kind string) *unit {
 	key := unitKey{r, kind}
 	u := e.units[key]
 	if u == nil {
-		u = &unit{rule: r, scope: scope{kind: kind, variable: r.Var}}
+		u = &unit{rule: r, scope: scope{kind: kind, variable: r.Var}, trees: e.trees}
 		e.units[key] = u
 	}
 	return u

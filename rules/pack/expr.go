@@ -11,7 +11,7 @@ type Expr struct {
 	Text string
 	Span source.Span // of its first character
 
-	places []source.Pos
+	places places // of each character of Text and of its end
 }
 
 // Empty reports whether there is no expression.
@@ -21,10 +21,49 @@ func (e *Expr) Empty() bool { return strings.TrimSpace(e.Text) == "" }
 // number, counted in code points from 0. Outside the text it is the place of
 // the expression.
 func (e *Expr) At(n int) source.Span {
-	if n < 0 || n >= len(e.places) {
+	if n < 0 || n >= e.places.size {
 		return e.Span
 	}
-	return source.Span{File: e.Span.File, Start: e.places[n]}
+	return source.Span{File: e.Span.File, Start: e.places.at(n)}
+}
+
+// places says where the characters of a text stand in a file. Those that follow
+// one another in a line are one run. The zero value says nothing.
+type places struct {
+	runs  []run
+	first int // number of the first character in the runs
+	size  int // how many characters
+}
+
+// run begins with the character of that number.
+type run struct {
+	from int
+	at   source.Pos
+}
+
+// add appends the place of the next character.
+func (p *places) add(at source.Pos) {
+	if k := len(p.runs) - 1; k < 0 || p.runs[k].at.Line != at.Line || p.runs[k].at.Column+p.size-p.runs[k].from != at.Column {
+		p.runs = append(p.runs, run{p.size, at})
+	}
+	p.size++
+}
+
+// at is the place of a character that has one.
+func (p places) at(n int) source.Pos {
+	n += p.first
+	k := len(p.runs) - 1
+	for p.runs[k].from > n {
+		k--
+	}
+	at := p.runs[k].at
+	at.Column += n - p.runs[k].from
+	return at
+}
+
+// part is the places of the characters from one number to before another.
+func (p places) part(from, to int) places {
+	return places{runs: p.runs, first: p.first + from, size: to - from}
 }
 
 // With returns an expression with another text at the same place, as tests of
@@ -62,11 +101,15 @@ func (t Template) Plain() bool {
 func (p *parser) template(n *Node) Template {
 	t := Template{Span: n.Span, text: n.Text}
 	text := []rune(n.Text)
-	place := func(from, to int) (source.Span, []source.Pos) {
-		if n.places == nil {
-			return n.Span, nil
+	var all places
+	if strings.ContainsAny(n.Text, "{}") {
+		all = p.places(n)
+	}
+	place := func(from, to int) (source.Span, places) {
+		if all.size == 0 {
+			return n.Span, places{}
 		}
-		return source.Span{File: n.Span.File, Start: n.places[from]}, n.places[from : to+1]
+		return source.Span{File: n.Span.File, Start: all.at(from)}, all.part(from, to+1)
 	}
 	var plain []rune
 	flush := func() {

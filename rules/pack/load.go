@@ -53,7 +53,7 @@ func load(fsys fs.FS, dir string, examples bool) ([]*Pack, error) {
 			}
 			p := &Pack{Name: "policy", Title: "Policy", File: source.NewFile(name, text)}
 			l := &loader{parser{name: name, errs: &errs}}
-			l.whole(p, parse(name, text, &errs), "policy")
+			l.whole(p, l.parse(text), "policy")
 			packs = append(packs, p)
 		}
 	}
@@ -121,7 +121,7 @@ func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pa
 			text = withoutExamples(text)
 		}
 		l := &loader{parser{name: file, errs: errs}}
-		root := parse(file, text, errs)
+		root := l.parse(text)
 		if entry.Name() == packFile {
 			described = true
 			p.File = source.NewFile(file, text)
@@ -172,7 +172,7 @@ func loadOwn(name string, text []byte) (*Pack, error) {
 	p := &Pack{Own: true, File: source.NewFile(name, text)}
 	p.Name = strings.TrimSuffix(path.Base(name), path.Ext(name))
 	l := &loader{parser{name: name, errs: &errs}}
-	root := parse(name, text, &errs)
+	root := l.parse(text)
 	l.whole(p, root, "pack", "title", "order", "caution", "policy", "disable", "rules")
 	if root != nil && len(errs) == 0 && len(p.Rules)+len(p.Policy)+len(p.Disable) == 0 {
 		l.fail(root.Span, "it may hold rules, policy and disable", "the file holds nothing")

@@ -44,7 +44,7 @@ type Node struct {
 	refused bool // it cannot be used, and that was said already
 	quoted  bool
 	folded  bool
-	places  []source.Pos // of each character of Text and of its end; nil where they cannot be told
+	raw     *yaml.Node
 }
 
 // Key is one key of a block with its value.
@@ -83,8 +83,7 @@ func (p *parser) at(line, column int) source.Span {
 }
 
 // parse returns the tree of a file, or nil after it reported why there is none.
-func parse(name string, text []byte, errs *source.Errors) *Node {
-	p := &parser{name: name, errs: errs}
+func (p *parser) parse(text []byte) *Node {
 	switch {
 	case len(text) > maxBytes:
 		p.fail(p.at(1, 1), "", "the file is larger than 1 MiB")
@@ -152,7 +151,7 @@ func (p *parser) explain(problem string) {
 
 // node copies a node of the YAML reader, and is nil where that is refused.
 func (p *parser) node(y *yaml.Node, depth int) *Node {
-	n := &Node{Span: p.at(y.Line, y.Column)}
+	n := &Node{Span: p.at(y.Line, y.Column), raw: y}
 	switch {
 	case depth > maxDepth:
 		p.fail(n.Span, "", "blocks lie more than %d deep inside each other", maxDepth)
@@ -182,7 +181,6 @@ func (p *parser) node(y *yaml.Node, depth int) *Node {
 		n.Null = y.Tag == "!!null"
 		n.quoted = y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0
 		n.folded = y.Style&yaml.FoldedStyle != 0
-		n.places = p.places(y)
 	}
 	return n
 }
@@ -208,38 +206,39 @@ func (p *parser) key(n *Node, key, value *yaml.Node, depth int) {
 }
 
 // places finds where each character of a scalar stands in the file, and the end
-// of it. It is nil where that cannot be told: folded text, and text in quotes or
-// plain that goes over several lines.
-func (p *parser) places(y *yaml.Node) []source.Pos {
-	value := []rune(y.Value)
-	var places []source.Pos
+// of it. They are unknown where that cannot be told: folded text, and text in quotes
+// or plain that goes over several lines.
+func (p *parser) places(n *Node) places {
+	y := n.raw
+	value := []rune(n.Text)
+	var all places
 	switch {
-	case y.Style&yaml.FoldedStyle != 0:
-		return nil
+	case n.folded:
+		return places{}
 	case y.Style&yaml.LiteralStyle != 0:
 		line := y.Line // the text begins on the line after the |
-		for part := range strings.SplitSeq(y.Value, "\n") {
+		for part := range strings.SplitSeq(n.Text, "\n") {
 			raw := p.line(line + 1)
-			if len(places) == len(value) && part == "" {
+			if all.size == len(value) && part == "" {
 				raw = "" // the end of the block, not a line of it
 			}
 			indent, found := strings.CutSuffix(raw, part)
 			if !found || strings.Trim(indent, " ") != "" {
-				return nil
+				return places{}
 			}
-			for i := range len([]rune(part)) + 1 {
-				places = append(places, source.Pos{Line: line + 1, Column: len(indent) + i + 1})
+			for i := range utf8.RuneCountInString(part) + 1 {
+				all.add(source.Pos{Line: line + 1, Column: len(indent) + i + 1})
 			}
 			line++
 		}
-		return places
+		return all
 	}
 	raw := []rune(p.line(y.Line))
 	i := y.Column - 1
 	var close rune
-	if y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 {
+	if n.quoted {
 		if i >= len(raw) {
-			return nil
+			return places{}
 		}
 		close = raw[i]
 		i++
@@ -247,12 +246,13 @@ func (p *parser) places(y *yaml.Node) []source.Pos {
 	for _, want := range value {
 		got, width := character(raw[min(i, len(raw)):], close)
 		if width == 0 || got != want {
-			return nil
+			return places{}
 		}
-		places = append(places, source.Pos{Line: y.Line, Column: i + 1})
+		all.add(source.Pos{Line: y.Line, Column: i + 1})
 		i += width
 	}
-	return append(places, source.Pos{Line: y.Line, Column: i + 1})
+	all.add(source.Pos{Line: y.Line, Column: i + 1})
+	return all
 }
 
 func (p *parser) line(n int) string {

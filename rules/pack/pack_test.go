@@ -194,8 +194,8 @@ func FuzzLoad(f *testing.F) {
 		for _, r := range p.Rules {
 			require.NotEmpty(t, r.ID)
 			require.False(t, r.Must.Empty())
-			require.Len(t, r.Must.places, len([]rune(r.Must.Text))+1)
-			for i := range r.Must.places {
+			require.Equal(t, len([]rune(r.Must.Text))+1, r.Must.places.size)
+			for i := range r.Must.places.size {
 				require.NotZero(t, r.Must.At(i).Start.Column)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"setdown/model/source"
 )
@@ -91,17 +92,20 @@ func (l *loader) each(r *Rule, n *Node) {
 
 // expression reads an expression whose characters all have their place.
 func (l *loader) expression(n *Node, key string) Expr {
-	e := Expr{Span: n.Span}
-	e.Text, e.places = trimEnd(n.Text, n.places)
+	e := Expr{Span: n.Span, Text: trimEnd(n.Text)}
+	if n.Shape == Scalar && !n.refused {
+		e.places = l.places(n)
+	}
+	e.places.size = min(e.places.size, utf8.RuneCountInString(e.Text)+1)
 	switch {
 	case n.refused:
 	case n.Shape != Scalar || n.Null || e.Empty():
 		l.fail(n.Span, "", "%q must be an expression", key)
-	case n.quoted || n.folded || n.places == nil:
+	case n.quoted || n.folded || e.places.size == 0:
 		l.fail(n.Span, "write it without quotes on one line, or as a block after |", "the expression of %q is in quotes or folded, so mistakes in it would have no place", key)
 	}
-	if e.places != nil {
-		e.Span.Start = e.places[0]
+	if e.places.size > 0 {
+		e.Span.Start = e.places.at(0)
 	}
 	return e
 }
@@ -114,18 +118,12 @@ func (l *loader) templateOf(n *Node, key string) Template {
 	if l.text(n, key) == "" {
 		return Template{Span: v.Span}
 	}
-	v.Text, v.places = trimEnd(v.Text, v.places)
+	v.Text = trimEnd(v.Text)
 	return l.template(v)
 }
 
 // trimEnd takes the line break off the end of a text written as a block.
-func trimEnd(text string, places []source.Pos) (string, []source.Pos) {
-	short := strings.TrimRight(text, "\n ")
-	if places != nil {
-		places = places[:len([]rune(short))+1]
-	}
-	return short, places
-}
+func trimEnd(text string) string { return strings.TrimRight(text, "\n ") }
 
 func (l *loader) work(n *Node) *Work {
 	l.strict(n, "work", "phase", "do", "buy", "count", "sets")
@@ -141,7 +139,7 @@ func (l *loader) work(n *Node) *Work {
 	}
 	if v := n.Find("count"); v != nil {
 		if l.text(n, "count") != "" {
-			w.Count = &Expr{Text: v.Text, Span: v.Span, places: v.places}
+			w.Count = &Expr{Text: v.Text, Span: v.Span, places: l.places(v)}
 		}
 		if w.Buy == nil {
 			l.fail(v.Span, "", "a count without anything to buy")

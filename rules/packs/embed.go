@@ -7,3 +7,9 @@ import "embed"
 //
 //go:embed */*.yaml policy.yaml
 var FS embed.FS
+
+// Checked holds the expressions of the rules, parsed and checked beforehand, for
+// engine.NewChecked. 'go test ./rules/packs -run TestChecked -update' makes it anew.
+//
+//go:embed checked.bin
+var Checked []byte

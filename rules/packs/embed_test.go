@@ -1,6 +1,9 @@
 package packs
 
 import (
+	"bytes"
+	"flag"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,6 +27,26 @@ func load(t *testing.T) (*engine.Engine, []*pack.Pack) {
 // writer of a rule looks at: every line names the file and the line.
 func TestPacks(t *testing.T) {
 	e, all := load(t)
+	for _, f := range packtest.Run(e, all) {
+		t.Errorf("\n%s", f)
+	}
+}
+
+var update = flag.Bool("update", false, "make checked.bin anew")
+
+// TestChecked holds the expressions that were checked beforehand to what checking
+// gives now, and judges every example by them.
+func TestChecked(t *testing.T) {
+	e, all := load(t)
+	now, err := e.Checked()
+	require.NoError(t, err)
+	if *update {
+		require.NoError(t, os.WriteFile("checked.bin", now, 0o644))
+		Checked = now
+	}
+	require.True(t, bytes.Equal(now, Checked), "a rule or the table of facts changed; run: go test ./rules/packs -run TestChecked -update")
+	e, err = engine.NewChecked(all, Checked)
+	require.NoError(t, err)
 	for _, f := range packtest.Run(e, all) {
 		t.Errorf("\n%s", f)
 	}

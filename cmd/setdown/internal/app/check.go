@@ -257,7 +257,7 @@ func loadRules(files []string, load func(fs.FS, string) ([]*pack.Pack, error)) (
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	return engine.New(all)
+	return engine.NewChecked(all, packs.Checked)
 }
 
 // expand turns patterns into files, each once, in order. A pattern that matches

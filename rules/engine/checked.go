@@ -1,0 +1,130 @@
+package engine
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/gob"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+
+	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/ast"
+	exprpb "google.golang.org/genproto/googleapis/api/expr/v1alpha1"
+	"google.golang.org/protobuf/proto"
+
+	"setdown/model/schema"
+	"setdown/rules/pack"
+)
+
+// Parsing and checking the built-in expressions takes a good part of a run that
+// lives for a tenth of a second, and comes out the same each time. So it is done
+// beforehand and kept. What is kept is found by all that checking depends on: the
+// text, what it may read, and the table of facts. A rule that is new or was
+// changed since is not found, and is parsed and checked as ever.
+
+// stored is the form in which checked expressions are kept.
+type stored struct {
+	Facts string // fingerprint of the table of facts they were checked against
+	Trees []tree // sorted
+}
+
+// tree is one checked expression, as a message of the expression language.
+type tree struct {
+	Key   string
+	Bytes []byte
+}
+
+// key names an expression by what it may read, the type that is wanted, and its text.
+func key(s scope, src *pack.Expr, want *cel.Type) string {
+	return fmt.Sprintf("%s %s %v %s", s.kind, s.variable, want, src.Text)
+}
+
+// Checked returns the checked expressions of all rules, for NewChecked. Every rule
+// must compile.
+func (e *Engine) Checked() ([]byte, error) {
+	if err := e.CompileAll(); err != nil {
+		return nil, err
+	}
+	all := map[string][]byte{}
+	for _, u := range e.units {
+		programs := append(slices.Collect(maps.Values(u.texts)), u.when, u.must)
+		for _, p := range programs {
+			if p == nil {
+				continue
+			}
+			message, err := ast.ToProto(p.tree)
+			if err != nil {
+				return nil, fmt.Errorf("rule %s: %w", u.rule.ID, err)
+			}
+			if all[key(u.scope, p.src, p.want)], err = (proto.MarshalOptions{Deterministic: true}).Marshal(message); err != nil {
+				return nil, fmt.Errorf("rule %s: %w", u.rule.ID, err)
+			}
+		}
+	}
+	s := stored{Facts: tableHash()}
+	for _, k := range slices.Sorted(maps.Keys(all)) {
+		s.Trees = append(s.Trees, tree{k, all[k]})
+	}
+	var b bytes.Buffer
+	err := gob.NewEncoder(&b).Encode(s)
+	return b.Bytes(), err
+}
+
+// NewChecked is New with expressions that Checked gave. What is not among them, or
+// was checked against another table of facts, is compiled from its text.
+func NewChecked(packs []*pack.Pack, checked []byte) (*Engine, error) {
+	var s stored
+	if err := gob.NewDecoder(bytes.NewReader(checked)).Decode(&s); err != nil {
+		return nil, fmt.Errorf("the checked expressions cannot be read: %w", err)
+	}
+	trees := map[string][]byte{}
+	if s.Facts == tableHash() {
+		for _, t := range s.Trees {
+			trees[t.Key] = t.Bytes
+		}
+	}
+	return assemble(packs, trees)
+}
+
+// restore makes an expression ready from its checked form, or returns nil.
+func restore(env *cel.Env, src *pack.Expr, want *cel.Type, bytes []byte) *program {
+	var message exprpb.CheckedExpr
+	if bytes == nil || proto.Unmarshal(bytes, &message) != nil {
+		return nil
+	}
+	p, err := plan(env, src, want, cel.CheckedExprToAst(&message))
+	if err != nil {
+		return nil
+	}
+	return p
+}
+
+// tableHash is the fingerprint of all that the table of facts says of types and words.
+func tableHash() string {
+	h := sha256.New()
+	var write func(fields []schema.Field)
+	write = func(fields []schema.Field) {
+		for i := range fields {
+			f := &fields[i]
+			io.WriteString(h, f.Name)
+			h.Write([]byte{0, byte(f.Type), byte(f.Dim), byte(len(f.Enum))})
+			for _, word := range f.Enum {
+				io.WriteString(h, word)
+				h.Write([]byte{0})
+			}
+			if f.Elem != nil {
+				write([]schema.Field{*f.Elem})
+			}
+			write(f.Fields)
+		}
+		h.Write([]byte{1})
+	}
+	for _, k := range allKinds() {
+		io.WriteString(h, k.Name)
+		write(k.Fields)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
