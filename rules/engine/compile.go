@@ -121,6 +121,11 @@ func (u *unit) program(env *cel.Env, src *pack.Expr, want *cel.Type) (*program, 
 func (u *unit) ready() source.Errors {
 	u.once.Do(func() {
 		defer u.compiled.Store(true)
+		defer func() {
+			if p := recover(); p != nil { // nothing that a rule says may end the program
+				u.errs.Add(&source.Error{Span: u.rule.Span, Message: fmt.Sprintf("the rule could not be compiled: %v", p)})
+			}
+		}()
 		env, err := u.scope.env()
 		if err != nil {
 			u.errs.Add(&source.Error{Span: u.rule.Span, Message: fmt.Sprintf("the rule language could not be set up: %v", err)})

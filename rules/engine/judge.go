@@ -92,6 +92,21 @@ func isAbout(r *pack.Rule, move *facts.Object) bool {
 	return len(r.In) == 0 || unknown != nil || slices.Contains(r.In, kind.(string))
 }
 
+// Prepare compiles the conditions of every rule in force, one after another. A
+// caller that waits for something else may have it done meanwhile; what is asked for
+// first is compiled where it is asked for.
+func (e *Engine) Prepare() {
+	for _, p := range e.packs {
+		for _, r := range p.Rules {
+			for _, kind := range kindsOf(r) {
+				if !e.off[r.ID] {
+					e.unit(r, kind).ready()
+				}
+			}
+		}
+	}
+}
+
 // prepare compiles the units that are not compiled yet, several at a time.
 func prepare(units []*unit) {
 	units = slices.DeleteFunc(slices.Clone(units), func(u *unit) bool { return u.compiled.Load() })

@@ -11,7 +11,7 @@ type Expr struct {
 	Text string
 	Span source.Span // of its first character
 
-	places places // of each character of Text and of its end
+	Places Places // of each character of Text and of its end
 }
 
 // Empty reports whether there is no expression.
@@ -21,49 +21,49 @@ func (e *Expr) Empty() bool { return strings.TrimSpace(e.Text) == "" }
 // number, counted in code points from 0. Outside the text it is the place of
 // the expression.
 func (e *Expr) At(n int) source.Span {
-	if n < 0 || n >= e.places.size {
+	if n < 0 || n >= e.Places.Size {
 		return e.Span
 	}
-	return source.Span{File: e.Span.File, Start: e.places.at(n)}
+	return source.Span{File: e.Span.File, Start: e.Places.at(n)}
 }
 
-// places says where the characters of a text stand in a file. Those that follow
+// Places says where the characters of a text stand in a file. Those that follow
 // one another in a line are one run. The zero value says nothing.
-type places struct {
-	runs  []run
-	first int // number of the first character in the runs
-	size  int // how many characters
+type Places struct {
+	Runs  []Run
+	First int // number of the first character in the runs
+	Size  int // how many characters
 }
 
-// run begins with the character of that number.
-type run struct {
-	from int
-	at   source.Pos
+// Run begins with the character of that number.
+type Run struct {
+	From int
+	At   source.Pos
 }
 
 // add appends the place of the next character.
-func (p *places) add(at source.Pos) {
-	if k := len(p.runs) - 1; k < 0 || p.runs[k].at.Line != at.Line || p.runs[k].at.Column+p.size-p.runs[k].from != at.Column {
-		p.runs = append(p.runs, run{p.size, at})
+func (p *Places) add(at source.Pos) {
+	if k := len(p.Runs) - 1; k < 0 || p.Runs[k].At.Line != at.Line || p.Runs[k].At.Column+p.Size-p.Runs[k].From != at.Column {
+		p.Runs = append(p.Runs, Run{p.Size, at})
 	}
-	p.size++
+	p.Size++
 }
 
 // at is the place of a character that has one.
-func (p places) at(n int) source.Pos {
-	n += p.first
-	k := len(p.runs) - 1
-	for p.runs[k].from > n {
+func (p Places) at(n int) source.Pos {
+	n += p.First
+	k := len(p.Runs) - 1
+	for p.Runs[k].From > n {
 		k--
 	}
-	at := p.runs[k].at
-	at.Column += n - p.runs[k].from
+	at := p.Runs[k].At
+	at.Column += n - p.Runs[k].From
 	return at
 }
 
 // part is the places of the characters from one number to before another.
-func (p places) part(from, to int) places {
-	return places{runs: p.runs, first: p.first + from, size: to - from}
+func (p Places) part(from, to int) Places {
+	return Places{Runs: p.Runs, First: p.First + from, Size: to - from}
 }
 
 // With returns an expression with another text at the same place, as tests of
@@ -72,9 +72,9 @@ func (e *Expr) With(text string) Expr { return Expr{Text: text, Span: e.Span} }
 
 // Template is a text with expressions in braces. {{ and }} stand for braces.
 type Template struct {
-	Parts []Part
-	Span  source.Span
-	text  string
+	Parts  []Part
+	Span   source.Span
+	Source string // as the file says it
 }
 
 // Part is a piece of plain text, or an expression when Expr is not nil.
@@ -84,7 +84,7 @@ type Part struct {
 }
 
 // String returns the template as the file says it.
-func (t Template) String() string { return t.text }
+func (t Template) String() string { return t.Source }
 
 // Plain reports whether the template holds no expression.
 func (t Template) Plain() bool {
@@ -99,15 +99,15 @@ func (t Template) Plain() bool {
 // template takes a text apart. Where the places of its characters cannot be
 // told, every mistake in it is reported at its beginning.
 func (p *parser) template(n *Node) Template {
-	t := Template{Span: n.Span, text: n.Text}
+	t := Template{Span: n.Span, Source: n.Text}
 	text := []rune(n.Text)
-	var all places
+	var all Places
 	if strings.ContainsAny(n.Text, "{}") {
 		all = p.places(n)
 	}
-	place := func(from, to int) (source.Span, places) {
-		if all.size == 0 {
-			return n.Span, places{}
+	place := func(from, to int) (source.Span, Places) {
+		if all.Size == 0 {
+			return n.Span, Places{}
 		}
 		return source.Span{File: n.Span.File, Start: all.at(from)}, all.part(from, to+1)
 	}
@@ -136,7 +136,7 @@ func (p *parser) template(n *Node) Template {
 				p.fail(span, "write {{ for a brace in the text", "this brace is not closed")
 				return t
 			}
-			e := &Expr{Text: string(text[i+1 : end]), Span: span, places: places}
+			e := &Expr{Text: string(text[i+1 : end]), Span: span, Places: places}
 			if e.Empty() {
 				p.fail(span, "write the fact that is to stand here, or {{ for a brace", "nothing stands between these braces")
 			}

@@ -51,7 +51,7 @@ func load(fsys fs.FS, dir string, examples bool) ([]*Pack, error) {
 			if err != nil {
 				return nil, fmt.Errorf("rules: %w", err)
 			}
-			p := &Pack{Name: "policy", Title: "Policy", File: source.NewFile(name, text)}
+			p := &Pack{Name: "policy", Title: "Policy"}
 			l := &loader{parser{name: name, errs: &errs}}
 			l.whole(p, l.parse(text), "policy")
 			packs = append(packs, p)
@@ -124,7 +124,6 @@ func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pa
 		root := l.parse(text)
 		if entry.Name() == packFile {
 			described = true
-			p.File = source.NewFile(file, text)
 			l.whole(p, root, "pack", "title", "order", "caution")
 			continue
 		}
@@ -148,7 +147,8 @@ func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pa
 	if base := path.Base(dir); described && p.Name != base {
 		errs.Add(&source.Error{Span: where, Message: fmt.Sprintf("the pack %q stands in the folder %q", p.Name, base), Hint: "give both the same name"})
 	}
-	return p, p.finish(errs)
+	p.finish(dir, errs)
+	return p, nil
 }
 
 // LoadFile reads a builder's own file of rules. An error that holds
@@ -169,7 +169,7 @@ func LoadFile(name string) (*Pack, error) {
 
 func loadOwn(name string, text []byte) (*Pack, error) {
 	var errs source.Errors
-	p := &Pack{Own: true, File: source.NewFile(name, text)}
+	p := &Pack{Own: true}
 	p.Name = strings.TrimSuffix(path.Base(name), path.Ext(name))
 	l := &loader{parser{name: name, errs: &errs}}
 	root := l.parse(text)
@@ -181,22 +181,19 @@ func loadOwn(name string, text []byte) (*Pack, error) {
 	if p.Title == "" {
 		p.Title = p.Name
 	}
-	if err := p.finish(&errs); err != nil {
-		return nil, err
-	}
+	p.finish(name, &errs)
 	return p, errs.Err()
 }
 
 // finish puts the rules in order and tells them which pack they belong to.
-func (p *Pack) finish(errs *source.Errors) error {
+func (p *Pack) finish(name string, errs *source.Errors) {
 	slices.SortStableFunc(p.Rules, func(a, b *Rule) int { return cmp.Compare(a.ID, b.ID) })
 	for _, r := range p.Rules {
 		r.Pack, r.Own = p.Name, p.Own
 	}
 	if len(p.Rules) > maxRules {
-		errs.Add(&source.Error{Span: source.Span{File: p.File.Name()}, Message: fmt.Sprintf("more than %d rules", maxRules)})
+		errs.Add(&source.Error{Span: source.Span{File: name}, Message: fmt.Sprintf("more than %d rules", maxRules)})
 	}
-	return nil
 }
 
 // Unique reports the rules of these packs that share an id.

@@ -208,23 +208,23 @@ func (p *parser) key(n *Node, key, value *yaml.Node, depth int) {
 // places finds where each character of a scalar stands in the file, and the end
 // of it. They are unknown where that cannot be told: folded text, and text in quotes
 // or plain that goes over several lines.
-func (p *parser) places(n *Node) places {
+func (p *parser) places(n *Node) Places {
 	y := n.raw
 	value := []rune(n.Text)
-	var all places
+	var all Places
 	switch {
 	case n.folded:
-		return places{}
+		return Places{}
 	case y.Style&yaml.LiteralStyle != 0:
 		line := y.Line // the text begins on the line after the |
 		for part := range strings.SplitSeq(n.Text, "\n") {
 			raw := p.line(line + 1)
-			if all.size == len(value) && part == "" {
+			if all.Size == len(value) && part == "" {
 				raw = "" // the end of the block, not a line of it
 			}
 			indent, found := strings.CutSuffix(raw, part)
 			if !found || strings.Trim(indent, " ") != "" {
-				return places{}
+				return Places{}
 			}
 			for i := range utf8.RuneCountInString(part) + 1 {
 				all.add(source.Pos{Line: line + 1, Column: len(indent) + i + 1})
@@ -238,7 +238,7 @@ func (p *parser) places(n *Node) places {
 	var close rune
 	if n.quoted {
 		if i >= len(raw) {
-			return places{}
+			return Places{}
 		}
 		close = raw[i]
 		i++
@@ -246,7 +246,7 @@ func (p *parser) places(n *Node) places {
 	for _, want := range value {
 		got, width := character(raw[min(i, len(raw)):], close)
 		if width == 0 || got != want {
-			return places{}
+			return Places{}
 		}
 		all.add(source.Pos{Line: y.Line, Column: i + 1})
 		i += width

@@ -18,8 +18,7 @@ type Pack struct {
 	Rules   []*Rule
 	Policy  map[string]Setting // figures that are a choice, by name
 	Disable []Disable
-	File    *source.File // of the builder's own file; of pack.yaml for a built-in pack
-	Own     bool         // a builder's own file
+	Own     bool // a builder's own file
 }
 
 // Setting is the text of one policy value, such as "5 %".
@@ -54,13 +53,13 @@ type Rule struct {
 	Span     source.Span
 	Own      bool
 
-	spans map[string]source.Span
+	Spans map[string]source.Span // of what stands under each of its keys
 }
 
 // At returns the place of what stands under a key of the rule, or of the rule
 // when the key is absent.
 func (r *Rule) At(key string) source.Span {
-	if s, ok := r.spans[key]; ok {
+	if s, ok := r.Spans[key]; ok {
 		return s
 	}
 	return r.Span

@@ -18,9 +18,9 @@ func (l *loader) rule(n *Node) *Rule {
 	}
 	l.strict(n, "a rule", ruleKeys...)
 	l.need(n, "the rule", "id", "must", "else", "say", "fix", "why", "basis")
-	r := &Rule{Span: n.Span, spans: map[string]source.Span{}}
+	r := &Rule{Span: n.Span, Spans: map[string]source.Span{}}
 	for _, k := range n.Keys {
-		r.spans[k.Name] = k.Value.Span
+		r.Spans[k.Name] = k.Value.Span
 	}
 	r.ID = l.text(n, "id")
 	if r.ID != "" && !goodName(r.ID) {
@@ -94,18 +94,18 @@ func (l *loader) each(r *Rule, n *Node) {
 func (l *loader) expression(n *Node, key string) Expr {
 	e := Expr{Span: n.Span, Text: trimEnd(n.Text)}
 	if n.Shape == Scalar && !n.refused {
-		e.places = l.places(n)
+		e.Places = l.places(n)
 	}
-	e.places.size = min(e.places.size, utf8.RuneCountInString(e.Text)+1)
+	e.Places.Size = min(e.Places.Size, utf8.RuneCountInString(e.Text)+1)
 	switch {
 	case n.refused:
 	case n.Shape != Scalar || n.Null || e.Empty():
 		l.fail(n.Span, "", "%q must be an expression", key)
-	case n.quoted || n.folded || e.places.size == 0:
+	case n.quoted || n.folded || e.Places.Size == 0:
 		l.fail(n.Span, "write it without quotes on one line, or as a block after |", "the expression of %q is in quotes or folded, so mistakes in it would have no place", key)
 	}
-	if e.places.size > 0 {
-		e.Span.Start = e.places.at(0)
+	if e.Places.Size > 0 {
+		e.Span.Start = e.Places.at(0)
 	}
 	return e
 }
@@ -139,7 +139,7 @@ func (l *loader) work(n *Node) *Work {
 	}
 	if v := n.Find("count"); v != nil {
 		if l.text(n, "count") != "" {
-			w.Count = &Expr{Text: v.Text, Span: v.Span, places: l.places(v)}
+			w.Count = &Expr{Text: v.Text, Span: v.Span, Places: l.places(v)}
 		}
 		if w.Buy == nil {
 			l.fail(v.Span, "", "a count without anything to buy")

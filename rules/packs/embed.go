@@ -8,8 +8,13 @@ import "embed"
 //go:embed */*.yaml policy.yaml
 var FS embed.FS
 
-// Checked holds the expressions of the rules, parsed and checked beforehand, for
-// engine.NewChecked. 'go test ./rules/packs -run TestChecked -update' makes it anew.
-//
-//go:embed checked.bin
-var Checked []byte
+// Stored holds the rules read beforehand, for pack.LoadStored, and Checked their
+// expressions parsed and checked, for engine.NewChecked. Both are made of the files
+// by 'go test ./rules/packs -run TestMadeBeforehand -update', and both are passed
+// over where they do not fit the files.
+var (
+	//go:embed stored.bin
+	Stored []byte
+	//go:embed checked.bin
+	Checked []byte
+)

@@ -32,19 +32,32 @@ func TestPacks(t *testing.T) {
 	}
 }
 
-var update = flag.Bool("update", false, "make checked.bin anew")
+var update = flag.Bool("update", false, "make stored.bin and checked.bin anew")
 
-// TestChecked holds the expressions that were checked beforehand to what checking
-// gives now, and judges every example by them.
-func TestChecked(t *testing.T) {
+const stale = "a rule or the table of facts changed; run: go test ./rules/packs -run TestMadeBeforehand -update"
+
+// TestMadeBeforehand holds the rules and expressions that were read and checked
+// beforehand to what the files give now, and judges every example by them.
+func TestMadeBeforehand(t *testing.T) {
 	e, all := load(t)
-	now, err := e.Checked()
+	checked, err := e.Checked()
 	require.NoError(t, err)
-	if *update {
-		require.NoError(t, os.WriteFile("checked.bin", now, 0o644))
-		Checked = now
+	if _, err := pack.Restore(FS, ".", Stored); err != nil && *update {
+		Stored, err = pack.Store(FS, ".")
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile("stored.bin", Stored, 0o644))
 	}
-	require.True(t, bytes.Equal(now, Checked), "a rule or the table of facts changed; run: go test ./rules/packs -run TestChecked -update")
+	if *update {
+		Checked = checked
+		require.NoError(t, os.WriteFile("checked.bin", Checked, 0o644))
+	}
+	restored, err := pack.Restore(FS, ".", Stored)
+	require.NoError(t, err, stale)
+	read, err := pack.LoadRules(FS, ".")
+	require.NoError(t, err)
+	require.Equal(t, read, restored)
+	require.True(t, bytes.Equal(checked, Checked), stale)
+
 	e, err = engine.NewChecked(all, Checked)
 	require.NoError(t, err)
 	for _, f := range packtest.Run(e, all) {

@@ -159,9 +159,13 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	// Rules and build files are read side by side.
 	rules := sync.OnceValues(func() (e *engine.Engine, err error) {
 		defer recovered(&err)
-		return loadRules(f.rules, pack.LoadRules)
+		return loadRules(f.rules, func(fsys fs.FS, dir string) ([]*pack.Pack, error) { return pack.LoadStored(fsys, dir, packs.Stored) })
 	})
-	go rules()
+	go func() {
+		if e, err := rules(); err == nil {
+			e.Prepare()
+		}
+	}()
 	results := make([]result, len(files))
 	next := make(chan int, len(files))
 	for i := range files {
