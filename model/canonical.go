@@ -1,6 +1,7 @@
 package model
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -15,12 +16,10 @@ import (
 // the same state have the same lines, however they are laid out. Every item has
 // a line of its own too, so that an item without facts is not lost.
 func (b *Build) Canonical() []byte {
-	facts := b.facts()
-	var text strings.Builder
-	for _, path := range sortedKeys(facts) {
-		text.WriteString(path + " = " + facts[path] + "\n")
-	}
-	return []byte(text.String())
+	var lines []string
+	b.facts(func(path, value string) { lines = append(lines, path+" = "+value+"\n") })
+	slices.Sort(lines)
+	return []byte(strings.Join(lines, ""))
 }
 
 // Change is one fact that differs between two states. Old or New is empty when
@@ -29,16 +28,13 @@ type Change struct{ Path, Old, New string }
 
 // Differences lists what changed from one state to another, sorted by path.
 func Differences(old, new *Build) []Change {
-	was, is := old.facts(), new.facts()
-	all := map[string]string{}
-	for path := range was {
-		all[path] = ""
-	}
-	for path := range is {
-		all[path] = ""
-	}
+	was, is := map[string]string{}, map[string]string{}
+	old.facts(func(path, value string) { was[path] = value })
+	new.facts(func(path, value string) { is[path] = value })
+	all := maps.Clone(was)
+	maps.Copy(all, is)
 	var changes []Change
-	for _, path := range sortedKeys(all) {
+	for _, path := range slices.Sorted(maps.Keys(all)) {
 		if was[path] != is[path] {
 			changes = append(changes, Change{Path: path, Old: was[path], New: is[path]})
 		}
@@ -46,62 +42,52 @@ func Differences(old, new *Build) []Change {
 	return changes
 }
 
-func sortedKeys(m map[string]string) []string {
-	keys := make([]string, 0, len(m))
-	for key := range m {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
-func (b *Build) facts() map[string]string {
-	facts := map[string]string{}
+// facts gives every fact with its path, in no order.
+func (b *Build) facts(give func(path, value string)) {
 	if len(b.Places) > 0 {
-		facts["places"] = "[" + strings.Join(b.Places, ", ") + "]"
+		give("places", "["+strings.Join(b.Places, ", ")+"]")
 	}
-	addFacts(facts, "vehicle", b.Vehicle)
-	addFacts(facts, "site", b.Site)
+	giveFacts(give, "vehicle", b.Vehicle)
+	giveFacts(give, "site", b.Site)
 	for kind, items := range b.Items {
 		if kind == "mirror" {
 			continue // what it makes is listed as it stands
 		}
 		for _, item := range items {
-			facts[item.Path()] = item.Kind.Item
-			addFacts(facts, item.Path(), item.Record)
+			give(item.Path(), item.Kind.Item)
+			giveFacts(give, item.Path(), item.Record)
 		}
 	}
-	return facts
 }
 
-func addFacts(facts map[string]string, path string, record *schema.Record) {
+func giveFacts(give func(path, value string), path string, record *schema.Record) {
 	for _, name := range record.Names() {
 		v, _ := record.Lookup(name)
-		addFact(facts, path+"."+name, v.V)
+		giveFact(give, path+"."+name, v.V)
 	}
 }
 
-func addFact(facts map[string]string, path string, v any) {
+func giveFact(give func(path, value string), path string, v any) {
 	switch v := v.(type) {
 	case *schema.Record:
-		addFacts(facts, path, v)
+		giveFacts(give, path, v)
 		if v.Fields == nil {
 			// The order of a link's ends is the order of its lists, such as engaged.
-			facts[path] = "[" + strings.Join(v.Names(), ", ") + "]"
+			give(path, "["+strings.Join(v.Names(), ", ")+"]")
 		}
 	case []schema.Value:
 		var words []string
 		for i, e := range v {
 			if block, ok := e.V.(*schema.Record); ok {
-				addFacts(facts, path+"."+strconv.Itoa(i+1), block)
+				giveFacts(give, path+"."+strconv.Itoa(i+1), block)
 				words = append(words, strconv.Itoa(i+1))
 				continue
 			}
 			words = append(words, plain(e.V))
 		}
-		facts[path] = "[" + strings.Join(words, ", ") + "]"
+		give(path, "["+strings.Join(words, ", ")+"]")
 	default:
-		facts[path] = plain(v)
+		give(path, plain(v))
 	}
 }
 
@@ -133,14 +119,8 @@ func plain(v any) string {
 // every digit that was written: two states that differ must not look the same.
 func exact(q quantity.Quantity) string {
 	const digits = 12
-	want := q.Dim
-	if want == quantity.Force {
-		want = quantity.Load // so that a rating in a unit of mass is read back
-	}
-	same := func(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(b) }
-	text := q.String()
-	if back, err := quantity.Parse(text, want); err == nil && same(back.Value, q.Value) && same(back.Tol, q.Tol) {
-		return text
+	if q.Exact() {
+		return q.String()
 	}
 	number := func(si float64) string {
 		q.Value = si
@@ -149,7 +129,7 @@ func exact(q quantity.Quantity) string {
 		}
 		return strconv.FormatFloat(si, 'g', digits, 64)
 	}
-	text = number(q.Value)
+	text := number(q.Value)
 	if q.Tol > 0 {
 		text += " ± " + number(q.Tol)
 	}

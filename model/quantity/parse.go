@@ -39,7 +39,7 @@ func Parse(text string, want Dimension) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, fmt.Errorf("%q %w", clean, err)
 	}
-	return q.exact(), nil
+	return q.written(), nil
 }
 
 // term is a number and its unit; a nil unit was not written.

@@ -103,22 +103,30 @@ func (q Quantity) print(si float64) string {
 // maxDigits is how many significant digits are kept of what was written.
 const maxDigits = 12
 
-// exact returns the quantity with as many digits as it takes to print what was
+// written returns the quantity with as many digits as it takes to print what was
 // written: four for 95 N·m, five for 2410.5 mm.
-func (q Quantity) exact() Quantity {
+func (q Quantity) written() Quantity {
+	for digits+q.extra < maxDigits && !q.Exact() {
+		q.extra++
+	}
+	return q
+}
+
+// Exact reports whether String says all of the quantity, to the last digit that
+// anybody wrote.
+func (q Quantity) Exact() bool {
 	// Below the last digit kept, so that printing what was printed and read again
 	// changes nothing; above the rounding of a change of units.
 	const same = 1e-13
 	size := named(q.Unit, q.Dim).factor
-	lost := func(si float64) bool {
+	for _, si := range []float64{q.Value, q.Tol} {
 		v := si / size
 		printed, err := decimal(format(v, digits+int(q.extra)))
-		return err != nil || math.Abs(printed-v) > same*math.Abs(v)
+		if err != nil || math.Abs(printed-v) > same*math.Abs(v) {
+			return false
+		}
 	}
-	for digits+q.extra < maxDigits && (lost(q.Value) || lost(q.Tol)) {
-		q.extra++
-	}
-	return q
+	return true
 }
 
 // In returns the value in another unit of its dimension, of a force also in a

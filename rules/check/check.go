@@ -139,22 +139,19 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	title, _ := item.Text("title")
 	move := verdict.Move{ID: item.ID, Kind: kind, Title: title, Span: item.Span}
 	merged := newMerger(c, item.ID)
-	steps := c.deriver.Steps(item)
-	results := make([][]engine.Result, len(steps))
-	errs := make([]error, len(steps))
-	var wait sync.WaitGroup
-	for i, step := range steps {
-		wait.Go(func() {
-			defer recoverTo(&errs[i], item.ID)
-			results[i] = c.engine.Judge(ctx, step.Facts)
-		})
-	}
-	wait.Wait()
-	if err := errors.Join(append(errs, ctx.Err())...); err != nil {
+	var mu sync.Mutex
+	results := map[*derive.Step][]engine.Result{}
+	steps := c.deriver.Steps(item, func(step *derive.Step) {
+		judged := c.engine.Judge(ctx, step.Facts)
+		mu.Lock()
+		results[step] = judged
+		mu.Unlock()
+	})
+	if err := ctx.Err(); err != nil {
 		return move, fmt.Errorf("check of %s stopped: %w", item.ID, err)
 	}
-	for i, step := range steps {
-		merged.add(step, results[i])
+	for _, step := range steps {
+		merged.add(step, results[step])
 		c.noteWelds(item.ID, step)
 		move.Steps = append(move.Steps, step.Report)
 	}
@@ -226,32 +223,38 @@ func rank(o verdict.Outcome) int { return slices.Index(ranks, o) }
 type merger struct {
 	c      *checker
 	move   string
-	byKey  map[string]*verdict.Finding
-	keys   []string
-	passed map[string][]string
-	rules  []string
+	byKey  map[asked]*verdict.Finding
+	keys   []asked // of byKey, in order
+	passed map[asked]bool
+	rules  []string            // that passed for an item, in order
+	items  map[string][]string // for which a rule passed, in order
 }
 
+// asked is a rule and what it was asked of: the path of an item, or the move.
+type asked struct{ rule, path string }
+
 func newMerger(c *checker, move string) *merger {
-	return &merger{c: c, move: move, byKey: map[string]*verdict.Finding{}, passed: map[string][]string{}}
+	return &merger{c: c, move: move, byKey: map[asked]*verdict.Finding{}, passed: map[asked]bool{}, items: map[string][]string{}}
 }
 
 func (m *merger) add(step *derive.Step, results []engine.Result) {
 	for _, r := range results {
-		id, kind := m.move, "moves"
+		path := "moves." + m.move
 		if r.Item != nil {
-			kind, id, _ = strings.Cut(r.Item.Path, ".")
+			path = r.Item.Path
 		}
-		key := r.Rule.ID + "\x00" + kind + "." + id
+		key := asked{r.Rule.ID, path}
 		if r.Outcome == verdict.Pass {
-			if _, seen := m.passed[r.Rule.ID]; !seen {
-				m.rules = append(m.rules, r.Rule.ID)
-			}
-			if !slices.Contains(m.passed[r.Rule.ID], id) {
-				m.passed[r.Rule.ID] = append(m.passed[r.Rule.ID], id)
+			if !m.passed[key] {
+				m.passed[key] = true
+				if m.items[key.rule] == nil {
+					m.rules = append(m.rules, key.rule)
+				}
+				m.items[key.rule] = append(m.items[key.rule], path)
 			}
 			continue
 		}
+		kind, id, _ := strings.Cut(path, ".")
 		f := m.c.finding(r, m.move, kind, id, step)
 		old, seen := m.byKey[key]
 		switch {
@@ -355,8 +358,9 @@ func (m *merger) passes() []verdict.Passed {
 	var list []verdict.Passed
 	for _, rule := range m.rules {
 		p := verdict.Passed{Rule: rule}
-		for _, id := range m.passed[rule] {
-			if !m.didFail(rule, id) {
+		for _, path := range m.items[rule] {
+			if m.byKey[asked{rule, path}] == nil {
+				_, id, _ := strings.Cut(path, ".")
 				p.Items = append(p.Items, id)
 			}
 		}
@@ -365,16 +369,6 @@ func (m *merger) passes() []verdict.Passed {
 		}
 	}
 	return list
-}
-
-func (m *merger) didFail(rule, id string) bool {
-	for _, k := range m.keys {
-		f := m.byKey[k]
-		if f.Rule == rule && f.Item == id {
-			return true
-		}
-	}
-	return false
 }
 
 // tightest lists the highest utilisation of each item over the steps, highest

@@ -171,7 +171,7 @@ func TestCastors(t *testing.T) {
 	b := load(t, "buggy-asfound")
 	d := derive.New(b, rules(t).Policy(), today)
 	for move, want := range map[string][2]float64{"dolly-engine-in": {187, 284}, "dolly-engine-out": {123, 191}} {
-		step := d.Steps(b.Item(move))[0]
+		step := d.Steps(b.Item(move), func(*derive.Step) {})[0]
 		dolly := step.Facts.Items["dollies"][0]
 		for i, fact := range []string{"third", "worst_castor"} {
 			q, unknown := dolly.Quantity(fact)

@@ -120,7 +120,7 @@ func (d *Deriver) objects() map[string][]*facts.Object {
 			d.index[item] = i
 			o := facts.NewObject(kind, item.Path(), item.Record)
 			o.Derive("id", facts.Known(item.ID))
-			o.Derive("at_place", facts.Known(d.Place(item)))
+			o.Derive("at_place", facts.Known(d.findPlace(item)))
 			o.Derive("age", d.age(item))
 			o.Derive("disturbed", facts.Known(recorded(item, "found.disturbed")))
 			o.Derive("gone", facts.Known(false))
@@ -170,9 +170,15 @@ func (d *Deriver) age(item *model.Item) facts.Fact {
 	return facts.Known(quantity.Of(float64(days)*86400, quantity.Duration, "days"))
 }
 
-// Place finds the place of an item: as written, else the place of the part it
-// belongs to, else the place whose name its id begins with.
+// Place is the place of an item that stands in the file.
 func (d *Deriver) Place(item *model.Item) string {
+	text, _ := d.always[item.Kind.Name][d.index[item]].Get("at_place")
+	return text.(string)
+}
+
+// findPlace finds the place of an item: as written, else the place of the part it
+// belongs to, else the place whose name its id begins with.
+func (d *Deriver) findPlace(item *model.Item) string {
 	if item.Kind.Field("place") != nil {
 		if p, ok := item.Text("place"); ok {
 			return p

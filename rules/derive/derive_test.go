@@ -53,7 +53,7 @@ func steps(t *testing.T, text string) []*derive.Step {
 	t.Helper()
 	b, err := model.Read("test.yaml", []byte(text))
 	require.NoError(t, err)
-	return derive.New(b, policy(t), quantity.Date{Year: 2026, Month: 11, Day: 25}).Steps(b.Item("rest"))
+	return derive.New(b, policy(t), quantity.Date{Year: 2026, Month: 11, Day: 25}).Steps(b.Item("rest"), func(*derive.Step) {})
 }
 
 func item(t *testing.T, s *derive.Step, kind, id string) *facts.Object {

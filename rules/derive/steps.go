@@ -19,8 +19,9 @@ const (
 	NoEquilibrium = "no equilibrium: "
 )
 
-// Steps derives the facts of every step of a move, in order.
-func (d *Deriver) Steps(move *model.Item) []*Step {
+// Steps derives the facts of every step of a move, in order. What is to be done with
+// each as soon as it is derived is done side by side.
+func (d *Deriver) Steps(move *model.Item, each func(*Step)) []*Step {
 	list, _ := move.List("steps")
 	records := make([]*schema.Record, len(list))
 	for i, v := range list {
@@ -37,6 +38,7 @@ func (d *Deriver) Steps(move *model.Item) []*Step {
 				}
 			}()
 			steps[i] = d.oneStep(move, records, i)
+			each(steps[i])
 		})
 	}
 	wait.Wait()

@@ -20,10 +20,12 @@ import (
 // tightest in the facts strength and utilisation of the item.
 func (f *floor) strength(item *model.Item, o *facts.Object, s verdict.Strength) facts.Fact {
 	s.Item, s.Kind, s.Place, s.Step = item.ID, item.Kind.Name, f.Place(item), f.out.Report.Name
-	use := facts.NotComputed("%s", s.NotComputed)
+	var use facts.Fact
 	if s.NotComputed == "" {
 		s.Utilisation = s.Load.Value * s.Factor / s.Strength.Value
 		use = known(number(s.Utilisation))
+	} else {
+		use = facts.NotComputed("%s", s.NotComputed)
 	}
 	f.out.Strengths[item.ID] = append(f.out.Strengths[item.ID], s)
 	f.out.Report.Strengths = append(f.out.Report.Strengths, s)

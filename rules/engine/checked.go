@@ -9,6 +9,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"sync"
 
 	"github.com/google/cel-go/cel"
 	"github.com/google/cel-go/common/ast"
@@ -80,26 +81,49 @@ func NewChecked(packs []*pack.Pack, checked []byte) (*Engine, error) {
 	if err := gob.NewDecoder(bytes.NewReader(checked)).Decode(&s); err != nil {
 		return nil, fmt.Errorf("the checked expressions cannot be read: %w", err)
 	}
-	trees := map[string][]byte{}
+	known := &trees{bytes: map[string][]byte{}, ready: map[string]*program{}}
 	if s.Facts == tableHash() {
 		for _, t := range s.Trees {
-			trees[t.Key] = t.Bytes
+			known.bytes[t.Key] = t.Bytes
 		}
 	}
-	return assemble(packs, trees)
+	return assemble(packs, known)
+}
+
+// trees are checked expressions, and the programs that were made of them: rules
+// often say the same.
+type trees struct {
+	bytes map[string][]byte
+	mu    sync.Mutex
+	ready map[string]*program
 }
 
 // restore makes an expression ready from its checked form, or returns nil.
-func restore(env *cel.Env, src *pack.Expr, want *cel.Type, bytes []byte) *program {
-	var message exprpb.CheckedExpr
-	if bytes == nil || proto.Unmarshal(bytes, &message) != nil {
+func (t *trees) restore(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) *program {
+	if t == nil {
 		return nil
 	}
-	p, err := plan(env, src, want, cel.CheckedExprToAst(&message))
-	if err != nil {
-		return nil
+	k := key(s, src, want)
+	t.mu.Lock()
+	p := t.ready[k]
+	t.mu.Unlock()
+	if p == nil {
+		var message exprpb.CheckedExpr
+		bytes, known := t.bytes[k]
+		if !known || proto.Unmarshal(bytes, &message) != nil {
+			return nil
+		}
+		var err error
+		if p, err = plan(env, src, want, cel.CheckedExprToAst(&message)); err != nil {
+			return nil
+		}
+		t.mu.Lock()
+		t.ready[k] = p
+		t.mu.Unlock()
 	}
-	return p
+	own := *p
+	own.src = src // the same words stand in several files
+	return &own
 }
 
 // tableHash is the fingerprint of all that the table of facts says of types and words.

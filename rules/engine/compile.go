@@ -97,7 +97,7 @@ func (sizes) EstimateCallCost(string, string, *checker.AstNode, []checker.AstNod
 type unit struct {
 	rule  *pack.Rule
 	scope scope
-	trees map[string][]byte // what was checked beforehand
+	trees *trees // what was checked beforehand
 
 	once       sync.Once
 	compiled   atomic.Bool
@@ -111,7 +111,7 @@ type unit struct {
 
 // program makes one of the rule's expressions ready.
 func (u *unit) program(env *cel.Env, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
-	if p := restore(env, src, want, u.trees[key(u.scope, src, want)]); p != nil {
+	if p := u.trees.restore(u.scope, env, src, want); p != nil {
 		return p, nil
 	}
 	return compile(u.scope, env, src, want)

@@ -37,7 +37,7 @@ type Engine struct {
 	settings []verdict.Policy
 	set      verdict.RuleSet
 	hash     string
-	trees    map[string][]byte // expressions that were checked beforehand
+	trees    *trees // expressions that were checked beforehand; may be nil
 
 	mu    sync.Mutex
 	units map[unitKey]*unit
@@ -54,8 +54,8 @@ type unitKey struct {
 // lists every mistake as source.Errors.
 func New(packs []*pack.Pack) (*Engine, error) { return assemble(packs, nil) }
 
-func assemble(packs []*pack.Pack, trees map[string][]byte) (*Engine, error) {
-	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, trees: trees}
+func assemble(packs []*pack.Pack, known *trees) (*Engine, error) {
+	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, trees: known}
 	errs := pack.Unique(packs)
 	for _, p := range packs {
 		if len(p.Rules) == 0 {

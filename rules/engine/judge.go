@@ -92,13 +92,16 @@ func isAbout(r *pack.Rule, move *facts.Object) bool {
 	return len(r.In) == 0 || unknown != nil || slices.Contains(r.In, kind.(string))
 }
 
-// Prepare compiles the conditions of every rule in force, one after another. A
-// caller that waits for something else may have it done meanwhile; what is asked for
-// first is compiled where it is asked for.
-func (e *Engine) Prepare() {
+// Prepare compiles the conditions of the rules in force, one after another, until
+// the context ends. A caller that waits for something else may have it done
+// meanwhile; what is asked for first is compiled where it is asked for.
+func (e *Engine) Prepare(ctx context.Context) {
 	for _, p := range e.packs {
 		for _, r := range p.Rules {
 			for _, kind := range kindsOf(r) {
+				if ctx.Err() != nil {
+					return
+				}
 				if !e.off[r.ID] {
 					e.unit(r, kind).ready()
 				}

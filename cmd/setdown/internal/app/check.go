@@ -161,9 +161,11 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 		defer recovered(&err)
 		return loadRules(f.rules, func(fsys fs.FS, dir string) ([]*pack.Pack, error) { return pack.LoadStored(fsys, dir, packs.Stored) })
 	})
+	reading, stop := context.WithCancel(ctx)
+	defer stop()
 	go func() {
 		if e, err := rules(); err == nil {
-			e.Prepare()
+			e.Prepare(reading)
 		}
 	}()
 	results := make([]result, len(files))
@@ -181,7 +183,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 				}
 				r := &results[i]
 				r.file = files[i]
-				r.build, r.report, r.err = f.checkFile(ctx, files[i], rules, assume, day)
+				r.build, r.report, r.err = f.checkFile(ctx, stop, files[i], rules, assume, day)
 			}
 		})
 	}
@@ -198,13 +200,14 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	return results, err
 }
 
-// checkFile checks one file. A panic is an error here: in a goroutine of its own
+// checkFile checks one file, and says when it was read. A panic is an error here: in a goroutine of its own
 // it would end the program with the exit code of wrong input.
-func (f *checkFlags) checkFile(ctx context.Context, file string, rules func() (*engine.Engine, error), assume []model.Assumption, day quantity.Date) (b *model.Build, report *verdict.Report, err error) {
+func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), file string, rules func() (*engine.Engine, error), assume []model.Assumption, day quantity.Date) (b *model.Build, report *verdict.Report, err error) {
 	defer recovered(&err)
 	if b, err = model.Load(file, assume...); err != nil {
 		return nil, nil, err
 	}
+	wasRead()
 	e, err := rules()
 	if err != nil {
 		return nil, nil, err
