@@ -85,16 +85,14 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 		lost := make([]float64, nz)
 		driven := false
 		for k := range s.m.loads {
-			for a := range nz {
-				lost[a] = 0
-				for i, c := range cols {
-					lost[a] += z.At(i, a) * lc.x.At(c, k)
-				}
-			}
-			if norm(lost) > balance*s.m.unit(k) {
-				driven = true
+			weigh(lost, z, cols, func(c int) float64 { return lc.x.At(c, k) })
+			if driven = norm(lost) > balance*s.m.unit(k); driven {
 				break
 			}
+		}
+		for k := 0; !driven && k < len(s.m.slips); k++ {
+			weigh(lost, z, cols, func(c int) float64 { return s.slip(lc, c, k) })
+			driven = norm(lost) > balance*s.m.unit(1)
 		}
 		if !driven {
 			continue
@@ -115,6 +113,30 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 			out.Words = s.m.describe(motion, moving)
 		}
 	}
+}
+
+// weigh sets lost to what of some forces self-stress cannot take over.
+func weigh(lost []float64, z *mat.Dense, cols []int, force func(col int) float64) {
+	clear(lost)
+	for i, c := range cols {
+		f := force(c)
+		for a := range lost {
+			lost[a] += z.At(i, a) * f
+		}
+	}
+}
+
+// slip is one unknown in a load case under one of the model's slips.
+func (s *Step) slip(lc loadCase, col, k int) float64 {
+	dir := &s.dirs[lc.dir]
+	f := 0.0
+	for i, size := range []float64{dir.g.X, dir.g.Y, dir.g.Z} {
+		f += size * s.m.pull[i].slipX.At(col, k)
+	}
+	for j := range s.supports {
+		f -= dir.xb.At(col, j) * lc.slips.At(j, k)
+	}
+	return f
 }
 
 // stranded returns the combinations of removed unknowns that self-stress cannot

@@ -13,10 +13,17 @@ import (
 // one nominal value plus, for every uncertain mass, a factor for m and three for
 // m·δ; and its extremes over the box of all ± are found mass by mass, exactly.
 
-// param is one uncertain mass. Its four loads follow one another in Model.loads.
+// param is one uncertain mass and where its loads stand in Model.loads.
 type param struct {
-	mass  Mass
-	first int
+	mass   Mass
+	weight int    // of its mass; −1 where that has no ±
+	shifts []step // of its centre of gravity
+}
+
+// step is one direction in which a centre of gravity is uncertain.
+type step struct {
+	load int
+	tol  float64 // m
 }
 
 // load is one unit load on one body: weight of 1 kg at a point (first nil) or the
@@ -36,23 +43,33 @@ func (m *Model) parameters() {
 			if w.Tol == 0 && w.CGTol == (Vec{}) {
 				continue
 			}
-			m.params = append(m.params, param{mass: w, first: len(m.loads)})
-			m.loads = append(m.loads, load{body: i, at: w.CG})
-			for _, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-				m.loads = append(m.loads, load{body: i, at: w.CG, moment: true, along: e})
+			p := param{mass: w, weight: -1}
+			if w.Tol > 0 {
+				p.weight = len(m.loads)
+				m.loads = append(m.loads, load{body: i, at: w.CG})
 			}
+			tols := []float64{w.CGTol.X, w.CGTol.Y, w.CGTol.Z}
+			for k, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+				l := load{body: i, at: w.CG, moment: true, along: e}
+				if tols[k] == 0 {
+					m.slips = append(m.slips, l)
+					continue
+				}
+				p.shifts = append(p.shifts, step{len(m.loads), tols[k]})
+				m.loads = append(m.loads, l)
+			}
+			m.params = append(m.params, p)
 		}
 	}
 }
 
 // weights returns what must be carried, one column a load, for gravity pulling
-// along g: the negative of weight, divided by the
-// nominal weight.
-func (m *Model) weights(g Vec) *mat.Dense {
-	w := mat.NewDense(m.rows, len(m.loads), nil)
+// along g: the negative of weight, divided by the nominal weight.
+func (m *Model) weights(g Vec, loads []load) *mat.Dense {
+	w := mat.NewDense(m.rows, len(loads), nil)
 	col := make([]float64, m.rows)
 	unit := r3.Scale(-Gravity/m.weight, g)
-	for k, l := range m.loads {
+	for k, l := range loads {
 		clear(col)
 		switch {
 		case l.nominal:
@@ -73,41 +90,59 @@ func (m *Model) weights(g Vec) *mat.Dense {
 
 // pullAlong works out a unit of gravity along e.
 func (m *Model) pullAlong(e Vec) pull {
-	p := pull{w: m.weights(e), d: new(mat.Dense)}
+	p := pull{w: m.weights(e, m.loads), d: new(mat.Dense)}
 	p.d.Mul(m.null.T(), p.w)
 	if m.n > 0 {
 		p.x = new(mat.Dense)
 		p.x.Mul(m.pinv, p.w)
+	}
+	if len(m.slips) == 0 {
+		return p
+	}
+	w := m.weights(e, m.slips)
+	p.slips = new(mat.Dense)
+	p.slips.Mul(m.null.T(), w)
+	if m.n > 0 {
+		p.slipX = new(mat.Dense)
+		p.slipX.Mul(m.pinv, w)
 	}
 	return p
 }
 
 // along adds up what the three directions say of gravity pulling along g.
 func (m *Model) along(g Vec, of func(pull) *mat.Dense) *mat.Dense {
-	var sum, part mat.Dense
-	sum.Scale(g.X, of(m.pull[0]))
-	for i, size := range []float64{g.Y, g.Z} {
-		part.Scale(size, of(m.pull[i+1]))
-		sum.Add(&sum, &part)
+	x, y, z := of(m.pull[0]), of(m.pull[1]), of(m.pull[2])
+	if x == nil {
+		return nil
 	}
-	return &sum
+	sum := mat.NewDense(x.RawMatrix().Rows, x.RawMatrix().Cols, nil)
+	for i := range sum.RawMatrix().Rows {
+		row, xs, ys, zs := sum.RawRowView(i), x.RawRowView(i), y.RawRowView(i), z.RawRowView(i)
+		for k := range row {
+			row[k] = g.X*xs[k] + g.Y*ys[k] + g.Z*zs[k]
+		}
+	}
+	return sum
 }
 
 // extremes returns the least and the greatest value of a result over the box of
-// all ±. The row holds its nominal value and then its four factors for each
-// uncertain mass, in the order of Model.loads.
+// all ±. The row holds its nominal value and then its factors for each uncertain
+// mass, in the order of Model.loads.
 func (m *Model) extremes(row []float64) (least, most float64) {
 	least, most = row[0], row[0]
 	for _, p := range m.params {
-		a := row[p.first]
-		spread := math.Abs(row[p.first+1])*p.mass.CGTol.X + math.Abs(row[p.first+2])*p.mass.CGTol.Y + math.Abs(row[p.first+3])*p.mass.CGTol.Z
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, mass := range []float64{max(0, p.mass.M-p.mass.Tol), p.mass.M + p.mass.Tol} {
-			lo = min(lo, a*(mass-p.mass.M)-spread*mass)
-			hi = max(hi, a*(mass-p.mass.M)+spread*mass)
+		spread := 0.0
+		for _, s := range p.shifts {
+			spread += math.Abs(row[s.load]) * s.tol
 		}
-		least += lo
-		most += hi
+		a := 0.0
+		if p.weight >= 0 {
+			a = row[p.weight]
+		}
+		light, heavy := max(0, p.mass.M-p.mass.Tol), p.mass.M+p.mass.Tol
+		down, up := a*(light-p.mass.M), a*(heavy-p.mass.M)
+		least += min(down-spread*light, up-spread*heavy)
+		most += max(down+spread*light, up+spread*heavy)
 	}
 	return least, most
 }
@@ -124,8 +159,12 @@ func (m *Model) norm3(rows [][]float64) float64 {
 	}
 	total := at(0)
 	for _, p := range m.params {
-		heavy := p.mass.M + p.mass.Tol
-		total += at(p.first)*p.mass.Tol + heavy*(at(p.first+1)*p.mass.CGTol.X+at(p.first+2)*p.mass.CGTol.Y+at(p.first+3)*p.mass.CGTol.Z)
+		if p.weight >= 0 {
+			total += at(p.weight) * p.mass.Tol
+		}
+		for _, s := range p.shifts {
+			total += (p.mass.M + p.mass.Tol) * at(s.load) * s.tol
+		}
 	}
 	return total
 }

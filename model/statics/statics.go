@@ -138,6 +138,7 @@ type Model struct {
 	lost  map[string]*mat.Dense // what self-stress cannot take over, by removed unknowns
 
 	loads  []load // nominal, then one for each uncertain direction of each mass
+	slips  []load // moments of uncertain masses whose place has no ± in that direction
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
 }
@@ -147,6 +148,9 @@ type pull struct {
 	w *mat.Dense // rows × loads, what must be carried
 	d *mat.Dense // nullᵀ·w
 	x *mat.Dense // pinv·w; nil without unknowns
+
+	slips *mat.Dense // nullᵀ·(what the slips ask for); nil without any
+	slipX *mat.Dense // pinv·(what the slips ask for)
 }
 
 // column is one unknown: a unit force or moment on body B and its opposite on A.

@@ -40,8 +40,11 @@ type direction struct {
 	g    Vec        // a unit of gravity and the push beside it
 	b    *mat.Dense // rows × supports
 	c, d *mat.Dense // nullᵀ·b and nullᵀ·weights
-	x0   *mat.Dense // pinv·weights
-	xb   *mat.Dense // pinv·b
+
+	slips *mat.Dense // nullᵀ·(what the slips ask for)
+
+	x0 *mat.Dense // pinv·weights
+	xb *mat.Dense // pinv·b
 }
 
 // loadCase is one direction and one way of standing.
@@ -52,6 +55,7 @@ type loadCase struct {
 	nominal bool       // possible with the nominal masses, not only within the ±
 	r       *mat.Dense // supports × loads, share of the weight
 	x       *mat.Dense // unknowns × loads, share of the weight
+	slips   *mat.Dense // supports × slips; nil without any
 }
 
 // Attitude is how the vehicle stands and what pushes it.
@@ -122,8 +126,9 @@ func (m *Model) direction(name string, g Vec, supports []Support) direction {
 	d.c = mat.NewDense(q, len(supports), nil)
 	d.c.Mul(m.null.T(), d.b)
 	d.d = m.along(g, func(p pull) *mat.Dense { return p.d })
+	d.slips = m.along(g, func(p pull) *mat.Dense { return p.slips })
+	d.x0 = m.along(g, func(p pull) *mat.Dense { return p.x })
 	if m.n > 0 {
-		d.x0 = m.along(g, func(p pull) *mat.Dense { return p.x })
 		d.xb = mat.NewDense(m.n, len(supports), nil)
 		d.xb.Mul(m.pinv, d.b)
 	}
@@ -145,11 +150,17 @@ func (s *Step) solve(i int) error {
 		s.Failure = &Failure{Words: "no support takes any weight"}
 		return nil
 	}
-	// What the ± may ask for must be carried as well: a body that is balanced
-	// only with its centre of gravity exactly where it was drawn is not held.
+	// What the ± may ask for must be carried as well, and what an uncertain mass
+	// asks for that lies beside its place: a body that is balanced only with its
+	// centre of gravity exactly where it was drawn is not held.
 	for k := 1; k < len(s.m.loads); k++ {
-		out := outside(t, mat.Col(nil, k, dir.d))
-		if norm(out) > balance*s.m.unit(k) {
+		if out := outside(t, mat.Col(nil, k, dir.d)); norm(out) > balance*s.m.unit(k) {
+			s.Failure = s.failure(dir, out)
+			return nil
+		}
+	}
+	for k := range s.m.slips {
+		if out := outside(t, mat.Col(nil, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
@@ -304,6 +315,11 @@ func (s *Step) ways(i int, t *mat.Dense) error {
 	c.Mul(t, dir.c)
 	d := mat.NewDense(rank, len(s.m.loads), nil)
 	d.Mul(t, dir.d)
+	var slips mat.Dense
+	if dir.slips != nil {
+		slips.Mul(t, dir.slips)
+	}
+	var part mat.Dense
 	count := 0
 	found := false
 	seen := map[string]bool{}
@@ -322,7 +338,7 @@ func (s *Step) ways(i int, t *mat.Dense) error {
 		if lu.Cond() > 1e9 {
 			continue
 		}
-		var part mat.Dense
+		part.Reset()
 		if lu.SolveTo(&part, false, d) != nil {
 			continue
 		}
@@ -342,6 +358,15 @@ func (s *Step) ways(i int, t *mat.Dense) error {
 			continue
 		}
 		lc := loadCase{dir: i, nominal: nominal, r: r, x: s.internal(dir, r)}
+		if dir.slips != nil {
+			lc.slips = mat.NewDense(n, len(s.m.slips), nil)
+			if part.Reset(); lu.SolveTo(&part, false, &slips) != nil {
+				continue
+			}
+			for k, j := range on {
+				lc.slips.SetRow(j, part.RawRowView(k))
+			}
+		}
 		for _, j := range on {
 			if r.At(j, 0) > balance {
 				lc.on = append(lc.on, j)
