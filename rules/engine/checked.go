@@ -113,8 +113,11 @@ func (t *trees) restore(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) *
 		if !known || proto.Unmarshal(bytes, &message) != nil {
 			return nil
 		}
-		var err error
-		if p, err = plan(env, src, want, cel.CheckedExprToAst(&message)); err != nil {
+		tree, err := ast.ToAST(&message)
+		if err != nil {
+			return nil
+		}
+		if p, err = plan(env, src, want, tree); err != nil {
 			return nil
 		}
 		t.mu.Lock()

@@ -20,7 +20,7 @@ type program struct {
 	src     *pack.Expr
 	want    *cel.Type
 	tree    *ast.AST
-	plain   cel.Program
+	plain   condition
 	tracked func() (cel.Program, error) // keeps the value of every part
 }
 
@@ -53,7 +53,7 @@ func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, s
 		m.fail(0, "split the rule in two, or compare fewer words", "the expression takes more steps than a rule may (%d)", maxCost)
 		return nil, m.errs
 	}
-	p, err := plan(env, src, want, checked)
+	p, err := plan(env, src, want, checked.NativeRep())
 	if err != nil {
 		m.fail(0, "", "the expression cannot be planned: %v", err)
 		return nil, m.errs
@@ -62,15 +62,15 @@ func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, s
 }
 
 // plan turns a checked expression into a program.
-func plan(env *cel.Env, src *pack.Expr, want *cel.Type, checked *cel.Ast) (*program, error) {
-	plain, err := env.Program(checked, cel.EvalOptions(cel.OptOptimize))
+func plan(env *cel.Env, src *pack.Expr, want *cel.Type, checked *ast.AST) (*program, error) {
+	plain, err := conditionOf(env, checked, checked.Expr())
 	if err != nil {
 		return nil, err
 	}
 	tracked := sync.OnceValues(func() (cel.Program, error) {
-		return env.Program(checked, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
+		return env.PlanProgram(checked, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
 	})
-	return &program{src: src, want: want, tree: checked.NativeRep(), plain: plain, tracked: tracked}, nil
+	return &program{src: src, want: want, tree: checked, plain: plain, tracked: tracked}, nil
 }
 
 // sizes tells how long the lists and texts of facts may be. With them the cost

@@ -69,6 +69,19 @@ var kindOf = sync.OnceValue(func() map[string]*descriptor {
 	return byName
 })
 
+// describedBy finds the descriptor of a type, or nil when it is none of an item.
+func describedBy(t *cel.Type) *descriptor { return byType()[t.TypeName()] }
+
+var byType = sync.OnceValue(func() map[string]*descriptor {
+	all := map[string]*descriptor{}
+	for _, d := range kindOf() {
+		for _, inner := range d.all() {
+			all[inner.TypeName()] = inner
+		}
+	}
+	return all
+})
+
 func allKinds() []*schema.Kind { return append([]*schema.Kind{facts.Policy}, facts.Kinds()...) }
 
 // shared are the variables that every expression may read, with their kinds.

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"runtime"
 	"slices"
@@ -228,16 +227,13 @@ func (u *unit) judge(results []Result, r *roots) []Result {
 
 // run evaluates a program. A failure, also a panic inside, comes back as a value
 // that is neither true nor unknown.
-func run(p *program, r *roots) ref.Val {
-	v, _, err := p.plain.Eval(r)
-	if err != nil {
-		var known *types.Err
-		if errors.As(err, &known) {
-			return known
+func run(p *program, r *roots) (v ref.Val) {
+	defer func() {
+		if failed := recover(); failed != nil {
+			v = types.NewErr("%v", failed)
 		}
-		return types.WrapErr(err)
-	}
-	return v
+	}()
+	return p.plain.eval(r)
 }
 
 // problem says what went wrong and where.

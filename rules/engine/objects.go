@@ -220,24 +220,31 @@ func (r *roots) Parent() interpreter.Activation { return nil }
 
 // ResolveName gives the value of a variable.
 func (r *roots) ResolveName(name string) (any, bool) {
+	if name == today {
+		return r.today, true
+	}
+	o := r.object(name)
+	return o, o != nil
+}
+
+// object gives the item behind a variable, or nil.
+func (r *roots) object(name string) *object {
 	if r.item != nil && name == r.variable {
-		return r.item, true
+		return r.item
 	}
 	switch name {
 	case "step":
-		return r.step, true
+		return r.step
 	case "move":
-		return r.move, true
+		return r.move
 	case "vehicle":
-		return r.vehicle, true
+		return r.vehicle
 	case "site":
-		return r.site, true
+		return r.site
 	case "policy":
-		return r.policy, true
-	case today:
-		return r.today, true
+		return r.policy
 	}
-	return nil, false
+	return nil
 }
 
 // unknownOf finds why a fact is not known, by the path in its trail.
