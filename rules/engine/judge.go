@@ -21,13 +21,24 @@ type Result struct {
 	Rule    *pack.Rule
 	Item    *facts.Object // nil for a rule about the step
 	Outcome verdict.Outcome
-	Say     string // empty for a pass, as all that follows
+	*Words  // never nil
+}
+
+// Words are what there is to say of a result; nothing of a pass.
+type Words struct {
+	Say     string
 	Fix     string
 	Because []verdict.Because
 	Missing []verdict.Missing
 	Work    *verdict.Work
 	Err     error // why the rule could not be judged
 }
+
+// silent are the words of all that passed: by far the most.
+var silent = &Words{}
+
+// values keeps the memory in which a step's facts were looked up for the next step.
+var values = sync.Pool{New: func() any { return new([]ref.Val) }}
 
 // Judge judges one step of a move by every rule in force that is about this kind
 // of move, for every item of its kinds. Rules that do not apply to an item give
@@ -38,10 +49,20 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 	prepare(units)
 	r := newRoots(set)
 	items := map[string][]*object{}
-	most := 0
+	most, size := 0, 0
 	for _, u := range units {
-		most += max(1, len(set.Items[u.scope.kind]))
+		list := set.Items[u.scope.kind]
+		most += max(1, len(list))
+		if kind := u.scope.kind; kind != "" && items[kind] == nil {
+			items[kind] = make([]*object, 0, len(list))
+			size += len(list) * len(kindOf()[kind].fields)
+		}
 	}
+	memory := values.Get().(*[]ref.Val)
+	defer values.Put(memory)
+	*memory = slices.Grow((*memory)[:0], size)
+	free := (*memory)[:size]
+	clear(free)
 	results := make([]Result, 0, most)
 	for _, u := range units {
 		if ctx.Err() != nil {
@@ -53,8 +74,8 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 			results = u.judge(results, r)
 			continue
 		}
-		if items[kind] == nil {
-			items[kind] = newObjects(set.Items[kind], kindOf()[kind])
+		if len(items[kind]) == 0 {
+			items[kind], free = newObjects(set.Items[kind], kindOf()[kind], free)
 		}
 		r.variable = u.scope.variable
 		for _, item := range items[kind] {
@@ -136,11 +157,11 @@ func prepare(units []*unit) {
 // are judged so. The rule need not be one of the engine's.
 func (e *Engine) JudgeRule(r *pack.Rule, kind string, set *facts.Set) (Result, bool) {
 	if !isAbout(r, set.Move) {
-		return Result{}, false
+		return Result{Words: silent}, false
 	}
 	results := e.unit(r, kind).judge(nil, e.rootsFor(r, kind, set))
 	if len(results) == 0 {
-		return Result{}, false
+		return Result{Words: silent}, false
 	}
 	return results[0], true
 }
@@ -202,13 +223,15 @@ func (u *unit) judge(results []Result, r *roots) []Result {
 	if !f.applies {
 		return results
 	}
-	res := Result{Rule: u.rule, Outcome: f.outcome, Err: f.err}
+	res := Result{Rule: u.rule, Outcome: f.outcome, Words: silent}
 	if r.item != nil {
 		res.Item = r.item.facts
 	}
-	switch f.outcome {
-	case verdict.Pass:
+	if f.outcome == verdict.Pass {
 		return append(results, res)
+	}
+	res.Words = &Words{Err: f.err}
+	switch f.outcome {
 	case verdict.Error:
 	case verdict.NotRecorded:
 		res.Missing = r.missing(f.must)

@@ -131,14 +131,17 @@ func newObject(o *facts.Object, d *descriptor) *object {
 	return &object{facts: o, kind: d, values: make([]ref.Val, len(d.fields))}
 }
 
-// newObjects makes the objects of many items of a kind.
-func newObjects(list []*facts.Object, d *descriptor) []*object {
+// newObjects makes the objects of many items of a kind. Their values take the first
+// of the free memory; the rest is returned.
+func newObjects(list []*facts.Object, d *descriptor, free []ref.Val) ([]*object, []ref.Val) {
+	all := make([]object, len(list))
 	objects := make([]*object, len(list))
-	values := make([]ref.Val, len(list)*len(d.fields))
+	n := len(d.fields)
 	for i, o := range list {
-		objects[i] = &object{facts: o, kind: d, values: values[i*len(d.fields) : (i+1)*len(d.fields)]}
+		all[i] = object{facts: o, kind: d, values: free[:n:n]}
+		objects[i], free = &all[i], free[n:]
 	}
-	return objects
+	return objects, free
 }
 
 func (o *object) Type() ref.Type          { return o.kind }
