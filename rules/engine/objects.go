@@ -23,21 +23,21 @@ type descriptor struct {
 	fields []schema.Field // those that rules read
 	at     []int          // where each stands among the fields of the item
 	byName map[string]*types.FieldType
-	blocks map[string]*descriptor
+	blocks []*descriptor // by field; nil where the field is no block
 }
 
 // describe makes the descriptors of some fields and of the blocks in them.
 func describe(name string, fields []schema.Field) *descriptor {
 	// The colon keeps the name apart from anything that can stand in an expression.
-	d := &descriptor{Type: types.NewObjectType("item:" + name), byName: map[string]*types.FieldType{}, blocks: map[string]*descriptor{}}
+	d := &descriptor{Type: types.NewObjectType("item:" + name), byName: map[string]*types.FieldType{}}
 	for i := range fields {
 		f := &fields[i]
-		t := d.typeOf(name, f)
+		t, block := d.typeOf(name, f)
 		if t == nil {
 			continue
 		}
 		n := len(d.fields)
-		d.fields, d.at = append(d.fields, *f), append(d.at, i)
+		d.fields, d.at, d.blocks = append(d.fields, *f), append(d.at, i), append(d.blocks, block)
 		d.byName[f.Name] = &types.FieldType{Type: t, IsSet: func(any) bool { return true }, GetFrom: func(from any) (any, error) {
 			switch o := from.(type) {
 			case *object:
@@ -51,42 +51,41 @@ func describe(name string, fields []schema.Field) *descriptor {
 	return d
 }
 
-// typeOf is the type of a field, or nil when rules do not read it: places,
-// directions and blocks with names of the file's choosing.
-func (d *descriptor) typeOf(name string, f *schema.Field) *types.Type {
+// typeOf is the type of a field, with the descriptor of a block, or nil when rules do
+// not read it: places, directions and blocks with names of the file's choosing.
+func (d *descriptor) typeOf(name string, f *schema.Field) (*types.Type, *descriptor) {
 	switch f.Type {
 	case schema.Bool:
-		return types.BoolType
+		return types.BoolType, nil
 	case schema.Count:
-		return types.IntType
+		return types.IntType, nil
 	case schema.Text, schema.Enum, schema.Ref:
-		return types.StringType
+		return types.StringType, nil
 	case schema.Quantity:
-		return typeOf[f.Dim]
+		return typeOf[f.Dim], nil
 	case schema.Thread:
-		return threadType
+		return threadType, nil
 	case schema.Date:
-		return dateType
+		return dateType, nil
 	case schema.Object:
 		block := describe(name+"."+f.Name, f.Fields)
-		d.blocks[f.Name] = block
-		return block.Type
+		return block.Type, block
 	case schema.List:
 		if f.Elem.Type == schema.Object {
-			return nil
+			return nil, nil
 		}
-		if t := d.typeOf(name, f.Elem); t != nil {
-			return types.NewListType(t)
+		if t, _ := d.typeOf(name, f.Elem); t != nil {
+			return types.NewListType(t), nil
 		}
 	}
-	return nil
+	return nil, nil
 }
 
 // all lists the descriptor and those of the blocks in it.
 func (d *descriptor) all() []*descriptor {
 	list := []*descriptor{d}
-	for _, f := range d.fields {
-		if b := d.blocks[f.Name]; b != nil {
+	for _, b := range d.blocks {
+		if b != nil {
 			list = append(list, b.all()...)
 		}
 	}
@@ -157,7 +156,7 @@ func (o *object) field(n int) ref.Val {
 	if unknown != nil {
 		o.values[n] = types.NewUnknown(-1, types.NewAttributeTrail(o.facts.Path+"."+f.Name))
 	} else {
-		o.values[n] = value(v, f, o.kind.blocks[f.Name])
+		o.values[n] = value(v, f, o.kind.blocks[n])
 	}
 	return o.values[n]
 }
