@@ -5,6 +5,7 @@ import (
 
 	"github.com/google/cel-go/cel"
 	"github.com/google/cel-go/common/ast"
+	"github.com/google/cel-go/common/functions"
 	"github.com/google/cel-go/common/operators"
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
@@ -12,8 +13,8 @@ import (
 	"setdown/model/schema"
 )
 
-// Most of what rules ask is whether facts hold, joined by and, or and not:
-// nut.carrying && nut.found.fitted. These forms are evaluated here; to hand each of
+// Most of what rules ask is whether facts hold or how they compare, joined by and, or
+// and not: nut.carrying && nut.found.fitted. These forms are evaluated here; to hand each of
 // them to the interpreter costs more than all that they ask. What is anything else
 // is a program of the expression language. The answers are those of the language,
 // which a test holds them to for every rule: false decides an and whatever else is
@@ -36,6 +37,12 @@ type (
 		fact
 		words []string
 	}
+	// comparison puts two values in order.
+	comparison struct {
+		a, b condition
+		op   functions.BinaryOp
+	}
+	literal struct{ ref.Val }
 	// script is a program of the expression language.
 	script struct{ cel.Program }
 )
@@ -98,6 +105,24 @@ func (c oneOf) eval(r *roots) ref.Val {
 	return v
 }
 
+func (c comparison) eval(r *roots) ref.Val {
+	a := c.a.eval(r)
+	if types.IsError(a) {
+		return a
+	}
+	b := c.b.eval(r)
+	if types.IsError(b) {
+		return b
+	}
+	unknown, _ := types.MaybeMergeUnknowns(a, nil)
+	if unknown, _ = types.MaybeMergeUnknowns(b, unknown); unknown != nil {
+		return unknown
+	}
+	return c.op(a, b)
+}
+
+func (c literal) eval(*roots) ref.Val { return c.Val }
+
 func (c script) eval(r *roots) ref.Val {
 	v, _, err := c.Eval(r)
 	if err != nil {
@@ -114,9 +139,21 @@ func conditionOf(env *cel.Env, tree *ast.AST, n ast.Expr) (condition, error) {
 	if f, ok := factOf(tree, n); ok {
 		return f, nil
 	}
-	if n.Kind() == ast.CallKind {
+	switch n.Kind() {
+	case ast.LiteralKind:
+		return literal{n.AsLiteral()}, nil
+	case ast.CallKind:
 		args := n.AsCall().Args()
-		switch name := n.AsCall().FunctionName(); name {
+		name := n.AsCall().FunctionName()
+		if op := comparisons[name]; op != nil {
+			a, err := conditionOf(env, tree, args[0])
+			if err != nil {
+				return nil, err
+			}
+			b, err := conditionOf(env, tree, args[1])
+			return comparison{a, b, op}, err
+		}
+		switch name {
 		case operators.LogicalAnd, operators.LogicalOr:
 			return joinOf(env, tree, n, name)
 		case operators.LogicalNot:

@@ -191,14 +191,8 @@ func operatorsOf() []cel.EnvOption {
 		}
 		return types.DoubleType
 	}
-	for name, holds := range map[string]func(int) bool{
-		operators.Less:          func(c int) bool { return c < 0 },
-		operators.LessEquals:    func(c int) bool { return c <= 0 },
-		operators.Greater:       func(c int) bool { return c > 0 },
-		operators.GreaterEquals: func(c int) bool { return c >= 0 },
-	} {
+	for name, f := range comparisons {
 		o := op(name)
-		f := compare(holds)
 		o.numbers(always(types.BoolType), f)
 		for _, d := range dimensions {
 			o.add(types.BoolType, f, typeOf[d], typeOf[d])
@@ -269,6 +263,14 @@ func plain(v ref.Val) float64 {
 		return v.q.Value
 	}
 	return math.NaN()
+}
+
+// comparisons are the operators that put two numbers, quantities or dates in order.
+var comparisons = map[string]functions.BinaryOp{
+	operators.Less:          compare(func(c int) bool { return c < 0 }),
+	operators.LessEquals:    compare(func(c int) bool { return c <= 0 }),
+	operators.Greater:       compare(func(c int) bool { return c > 0 }),
+	operators.GreaterEquals: compare(func(c int) bool { return c >= 0 }),
 }
 
 func compare(holds func(int) bool) functions.BinaryOp {
