@@ -382,20 +382,65 @@ func TestSignOnTwoCables(t *testing.T) {
 		Links: []statics.Link{
 			{Name: "BD", A: 0, B: 1, PA: at(0, 4, -8), PB: at(8, 0, 0)},
 			{Name: "EC", A: 0, B: 1, PA: at(0, 3, 2), PB: at(6, 0, 0)},
+			{Name: "stay", A: 0, B: 1, PA: at(4, -5, 3), PB: at(4, -5, 0)},
 		}}
 	m, err := statics.New(sys)
 	require.NoError(t, err)
-	// A, B and E lie on one line, so the sign can swing about it; straight down
-	// nothing drives that. The book prints whole pounds where it says 315 and 338.
+	// The book's sign can swing about the line from A through B. Straight down
+	// nothing drives that, so a stay against it, which the book does not have,
+	// carries nothing. The book prints whole pounds where it says 315 and 338.
 	s, err := m.Step([]statics.Support{{Name: "a", At: at(-9, -9, -9)}, {Name: "b", At: at(-9, -9, 9)}, {Name: "c", At: at(40, -9, 0)}}, statics.Attitude{})
 	require.NoError(t, err)
 	require.Nil(t, s.Failure)
 	assert.InDelta(t, 101.3, s.Link(0).Nominal/lb, 0.1)
 	assert.InDelta(t, 315, s.Link(1).Nominal/lb, 0.5)
+	assert.InDelta(t, 0, s.Link(2).Nominal/lb, 1e-9)
 	a := s.Joint(0).Nominal
 	assert.InDelta(t, 338, a.X/lb, 0.51) // 337.5 before the book rounds it
 	assert.InDelta(t, 101.2, a.Z/lb, 0.1)
 	assert.InDelta(t, 22.5, a.Y/lb, 0.1)
+}
+
+// Two pans on a parallelogram of two beams balance wherever they are when their
+// masses are equal, which no builder can know: with or without a word of how
+// uncertain mass and place are, nothing holds such a balance.
+func TestCounterbalanceIsNotHeld(t *testing.T) {
+	y := statics.Vec{Y: 1}
+	for name, pan := range map[string]statics.Mass{
+		"nothing said of either": {},
+		"mass":                   {Tol: 1},
+		"place, along":           {CGTol: statics.Vec{X: .02}},
+		"place, across":          {CGTol: statics.Vec{Y: .02}},
+		"place, upward":          {CGTol: statics.Vec{Z: .02}},
+		"both":                   {Tol: 1, CGTol: statics.Vec{X: .02, Y: .02, Z: .02}},
+	} {
+		pan.Name, pan.M, pan.CG = "pan", 10, statics.Vec{X: -1, Z: 1.1}
+		sys := statics.System{
+			Bodies: []statics.Body{
+				{Name: "base", Masses: []statics.Mass{{Name: "base", M: 100, CG: statics.Vec{Z: .3}}}},
+				{Name: "upper beam"}, {Name: "lower beam"},
+				{Name: "pan", Masses: []statics.Mass{pan}},
+				{Name: "other pan", Masses: []statics.Mass{{Name: "other pan", M: 10, CG: statics.Vec{X: 1, Z: 1.1}}}},
+			},
+			Joints: []statics.Joint{
+				{Name: "upper", Kind: statics.Pivot, A: 0, B: 1, At: statics.Vec{Z: 1}, Axis: y},
+				{Name: "lower", Kind: statics.Pivot, A: 0, B: 2, At: statics.Vec{Z: .5}, Axis: y},
+				{Name: "pan, upper", Kind: statics.Pivot, A: 1, B: 3, At: statics.Vec{X: -1, Z: 1}, Axis: y},
+				{Name: "pan, lower", Kind: statics.Pivot, A: 2, B: 3, At: statics.Vec{X: -1, Z: .5}, Axis: y},
+				{Name: "other pan, upper", Kind: statics.Pivot, A: 1, B: 4, At: statics.Vec{X: 1, Z: 1}, Axis: y},
+				{Name: "other pan, lower", Kind: statics.Pivot, A: 2, B: 4, At: statics.Vec{X: 1, Z: .5}, Axis: y},
+			},
+		}
+		m, err := statics.New(sys)
+		require.NoError(t, err, name)
+		s, err := m.Step([]statics.Support{
+			{Name: "1", At: statics.Vec{X: 1, Y: 1}}, {Name: "2", At: statics.Vec{X: 1, Y: -1}},
+			{Name: "3", At: statics.Vec{X: -1, Y: 1}}, {Name: "4", At: statics.Vec{X: -1, Y: -1}},
+		}, statics.Attitude{})
+		require.NoError(t, err, name)
+		require.NotNil(t, s.Failure, name)
+		assert.Contains(t, s.Failure.Words, "beam", name)
+	}
 }
 
 // A square table on four equal springs, and a round table on three legs: the

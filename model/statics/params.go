@@ -40,13 +40,16 @@ func (m *Model) parameters() {
 	m.loads = []load{{nominal: true}}
 	for i, b := range m.sys.Bodies {
 		for _, w := range b.Masses {
-			if w.Tol == 0 && w.CGTol == (Vec{}) {
+			if w.M == 0 && w.Tol == 0 {
 				continue
 			}
 			p := param{mass: w, weight: -1}
+			weight := load{body: i, at: w.CG}
 			if w.Tol > 0 {
 				p.weight = len(m.loads)
-				m.loads = append(m.loads, load{body: i, at: w.CG})
+				m.loads = append(m.loads, weight)
+			} else {
+				m.slips = append(m.slips, weight)
 			}
 			tols := []float64{w.CGTol.X, w.CGTol.Y, w.CGTol.Z}
 			for k, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
@@ -58,7 +61,9 @@ func (m *Model) parameters() {
 				p.shifts = append(p.shifts, step{len(m.loads), tols[k]})
 				m.loads = append(m.loads, l)
 			}
-			m.params = append(m.params, p)
+			if w.Tol > 0 || len(p.shifts) > 0 {
+				m.params = append(m.params, p)
+			}
 		}
 	}
 }

@@ -138,7 +138,7 @@ type Model struct {
 	lost  map[string]*mat.Dense // what self-stress cannot take over, by removed unknowns
 
 	loads  []load // nominal, then one for each uncertain direction of each mass
-	slips  []load // moments of uncertain masses whose place has no ± in that direction
+	slips  []load // what masses without ± ask for: weight, and moment about where they are drawn
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
 }

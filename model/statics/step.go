@@ -150,9 +150,9 @@ func (s *Step) solve(i int) error {
 		s.Failure = &Failure{Words: "no support takes any weight"}
 		return nil
 	}
-	// What the ± may ask for must be carried as well, and what an uncertain mass
-	// asks for that lies beside its place: a body that is balanced only with its
-	// centre of gravity exactly where it was drawn is not held.
+	// What the ± may ask for must be carried as well, and so what a mass without ±
+	// asks for when it is heavier or lies beside its place: no word of how uncertain
+	// it is does not make it exact, and what is only balanced is not held.
 	for k := 1; k < len(s.m.loads); k++ {
 		if out := outside(t, mat.Col(nil, k, dir.d)); norm(out) > balance*s.m.unit(k) {
 			s.Failure = s.failure(dir, out)

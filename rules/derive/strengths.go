@@ -29,7 +29,7 @@ func (f *floor) strength(item *model.Item, o *facts.Object, s verdict.Strength) 
 	}
 	f.out.Strengths[item.ID] = append(f.out.Strengths[item.ID], s)
 	f.out.Report.Strengths = append(f.out.Report.Strengths, s)
-	if old, unknown := o.Quantity("utilisation"); unknown != nil || s.NotComputed != "" || s.Utilisation > old.Value {
+	if old, unknown := o.Quantity("utilisation"); unknown != nil || s.NotComputed != "" || !(s.Utilisation <= old.Value) { // NaN is the tightest
 		if unknown == nil || s.NotComputed != "" || !derivedSoFar(f, item) {
 			o.Derive("utilisation", use)
 			if s.NotComputed == "" {
@@ -543,14 +543,13 @@ func (f *floor) supportStrength(item *model.Item, o *facts.Object) {
 }
 
 // tooSmall reports whether a weld was measured to have undercut deeper than 1 mm, a leg
-// more than 2 mm shorter than drawn, or, called full, not half of its length.
+// more than 2 mm shorter than drawn, or not half of its length.
 func tooSmall(item *model.Item) bool {
 	undercut, _ := look[quantity.Quantity](item, "found.undercut")
 	legs, unknown := need(item, "fillet.leg", "found.leg")
 	lengths, unmeasured := need(item, "fillet.length", "found.made_length")
-	made, _ := item.Text("found.made")
 	return undercut.Value > 0.001 || unknown == nil && legs[0]-legs[1] > 0.002 ||
-		made == "full" && unmeasured == nil && lengths[1] < lengths[0]/2
+		unmeasured == nil && lengths[1] < lengths[0]/2
 }
 
 // weldFit derives what follows from sizes alone.
