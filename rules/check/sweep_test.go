@@ -69,13 +69,13 @@ func sweep(t *testing.T, e *engine.Engine, name string, used map[string]bool) {
 		seen := map[string]bool{}
 		for k := i % stride; k < len(all); k += stride {
 			f := all[k]
+			if f.kind == "moves" && f.item != m.ID {
+				continue // it is about another move
+			}
 			if *kinds && seen[f.key()] {
 				continue
 			}
 			seen[f.key()] = true
-			if f.kind == "moves" && f.item != m.ID {
-				continue // it is about another move
-			}
 			c := b.Clone()
 			f.spoil(c)
 			after := judge(t, e, c, m.ID)
