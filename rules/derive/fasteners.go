@@ -102,7 +102,9 @@ func (d *Deriver) fastenerThread(item *model.Item, o *facts.Object) {
 	t, threadKnown := item.Thread("thread")
 	read, readOK := look[quantity.Thread](item, "found.thread_read")
 	nut, nutOK := look[quantity.Thread](item, "found.nut_thread")
-	o.Derive("mismatched", facts.Known(readOK && nutOK && !read.Mates(nut)))
+	// A small bolt with its small nut mates, and is not the bolt that was asked for.
+	o.Derive("mismatched", facts.Known(readOK && nutOK && !read.Mates(nut) ||
+		threadKnown && (readOK && !read.Mates(t) || nutOK && !nut.Mates(t))))
 	switch {
 	case !readOK:
 		o.Derive("threads_mate", facts.NotRecorded(item.Path()+".found.thread_read"))

@@ -94,6 +94,21 @@ func TestThinnerBoltFound(t *testing.T) {
 	require.InDelta(t, was, value(t, item(t, thicker, "fasteners", "a"), "shear_utilisation"), 1e-12, "a thicker bolt is not counted on")
 }
 
+// TestMatingPairOfAnotherThread gauges a bolt and a nut that fit each other and not
+// the thread asked for: changing the second as well makes nothing better.
+func TestMatingPairOfAnotherThread(t *testing.T) {
+	for gauged, want := range map[string]string{
+		"thread_read: M10x1.5, nut_thread: M10x1.5": "false",
+		"thread_read: M10x1.5, nut_thread: M7x1":    "true",
+		"thread_read: M7x1, nut_thread: M7x1":       "true",
+		"thread_read: M7x1":                         "true",
+		"nut_thread: M7x1":                          "true",
+	} {
+		s := with(t, bolts("  a: {holds: [pivot-left], SPEC, "+gauged+"}}\n")...)
+		require.Equal(t, want, text(t, item(t, s, "fasteners", "a"), "mismatched"), gauged)
+	}
+}
+
 // TestBracketHoldsNoBolt lists the weld of a bracket and forgets the bolt in it.
 func TestBracketHoldsNoBolt(t *testing.T) {
 	s := with(t, "supports:\n", "welds:\n  bracket: {holds: [pivot-left, bar/top], found: {made: full}}\nsupports:\n")

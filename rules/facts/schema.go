@@ -106,7 +106,7 @@ var extra = map[string][]schema.Field{
 		derived("mark_broken", schema.Bool, "somebody recorded a broken witness mark; false when nobody did"),
 		derived("egged", schema.Bool, "somebody saw its hole worn out of round; false when nobody wrote that down"),
 		derived("was_forced", schema.Bool, "somebody wrote down that nut or bolt had to be forced; false when nobody did"),
-		derived("mismatched", schema.Bool, "both threads were gauged and do not mate; false until both were"),
+		derived("mismatched", schema.Bool, "threads were gauged, and bolt, nut and the thread asked for do not all mate; false until gauged"),
 		derived("beside_groove", schema.Bool, "somebody saw the pinch bolt pass beside its groove; false when nobody looked"),
 		derived("size_words", schema.Text, "its size as far as the file says, for a line of work; always known"),
 		derived("torque_words", schema.Text, "the torque it is to have, for a line of work; always known"),
