@@ -1,0 +1,111 @@
+package derive
+
+import (
+	"math"
+
+	"setdown/model"
+	"setdown/model/strength"
+	"setdown/rules/facts"
+)
+
+// passes is what a joint or link end passes across and along its bolt.
+type passes struct {
+	radial, axial, resultant, moment float64
+	split                            bool // the direction of the bolt is known
+	hinge                            bool // the moment is that of a hinge, which its one pin takes
+}
+
+// pass splits what a joint or link end passes. Where the direction of the bolt is
+// not recorded, the whole may act across it and the whole along it.
+func (f *floor) pass(m *meet) passes {
+	p, known := f.split[m]
+	if !known {
+		p = f.splitAt(m)
+		f.split[m] = p
+	}
+	return p
+}
+
+func (f *floor) splitAt(m *meet) passes {
+	var p passes
+	if m.link {
+		r := f.step.Link(f.assembly.links[m.item.ID])
+		p.resultant = max(r.Most, -r.Least)
+		p.radial, p.axial = p.resultant, p.resultant
+		if ends := f.ends(m.item); m.axis != nil {
+			other := ends[0]
+			if other == m {
+				other = ends[1]
+			}
+			l := distance(*m.at, *other.at)
+			n := math.Sqrt(sq(m.axis.X) + sq(m.axis.Y) + sq(m.axis.Z))
+			along := ((other.at.X-m.at.X)*m.axis.X + (other.at.Y-m.at.Y)*m.axis.Y + (other.at.Z-m.at.Z)*m.axis.Z) / l / n
+			p.axial = p.resultant * math.Abs(along)
+			p.radial = p.resultant * math.Sqrt(max(0, 1-along*along))
+			p.split = true
+		}
+		return p
+	}
+	i := f.assembly.joints[m.name]
+	joint := f.step.Joint(i)
+	p.resultant, p.moment = joint.Worst, joint.Moment
+	p.radial, p.axial = p.resultant, p.resultant
+	if m.axis != nil {
+		along := f.step.Along(i, point(*m.axis))
+		p.axial = max(along.Most, -along.Least)
+		p.radial = f.step.Across(i, point(*m.axis))
+		p.split = true
+	}
+	return p
+}
+
+func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
+	m := f.byName[item.ID]
+	rated, ratedOK := item.Quantity("static_rating")
+	axialRated, axialOK := item.Quantity("axial_rating")
+	everyWay := m.kind != "spherical bearing" && m.kind != "rod end"
+	switch {
+	case axialOK || !ratedOK:
+	case everyWay:
+		axialRated.Value = rated.Value
+	default:
+		axialRated.Value = rated.Value * f.number("axial_share")
+	}
+	o.Derive("has_rating", facts.Known(ratedOK))
+	switch {
+	case ratedOK || axialOK:
+		o.Derive("axial_allowed", known(force(axialRated.Value)))
+	default:
+		o.Derive("axial_allowed", facts.NotRecorded(item.Path()+".static_rating"))
+	}
+	switch {
+	case f.setting.isOff(m):
+		for _, n := range []string{"axial", "radial"} {
+			o.Derive(n, known(force(0)))
+		}
+		o.Derive("utilisation", known(number(0)))
+		return
+	case f.none != nil:
+		unknownStrength(o, *f.none, "axial", "radial")
+		return
+	}
+	p := f.pass(m)
+	o.Derive("axial", known(force(p.axial)))
+	o.Derive("radial", known(force(p.radial)))
+	if !ratedOK {
+		unknownStrength(o, facts.NotRecorded(item.Path()+".static_rating"))
+		return
+	}
+	r, err := strength.RodEnd(p.radial, p.axial, rated.Value, axialRated.Value)
+	if !p.split {
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+	}
+	check := "bearing against its rating"
+	if everyWay {
+		check = "joint against its rating"
+		if !axialOK {
+			r.Assumptions = append(r.Assumptions, "the rating of this kind of joint counts in every direction")
+		}
+	}
+	f.compare(item, o, check, p.radial+p.axial, r, err)
+}
