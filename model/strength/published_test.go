@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 	"gopkg.in/yaml.v3"
 )
 
@@ -102,7 +103,11 @@ var methods = map[string]func(published) (float64, error){
 		return fillet(p, p.Thickness/1e3)
 	},
 	"weld peak": func(p published) (float64, error) {
-		peak, _, err := group(p).Peak(p.Forces, p.Moments)
+		peak, _, err := group(p).Peak(vec(p.Forces), vec(p.Moments))
+		return peak / 1e3, err // N/mm
+	},
+	"weld peak any way": func(p published) (float64, error) {
+		peak, _, err := group(p).PeakAnyWay(r3.Norm(vec(p.Forces)), r3.Norm(vec(p.Moments)))
 		return peak / 1e3, err // N/mm
 	},
 	"round area": func(p published) (float64, error) {
@@ -227,6 +232,8 @@ func fillet(p published, thickness float64) (float64, error) {
 	return r.Value / 1e3, err
 }
 
+func vec(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
+
 func group(p published) FilletGroup {
 	g := FilletGroup{Layout: p.Layout, Leg: 0.004, Width: p.B / 1e3, Length: 2 * p.D / 1e3}
 	switch p.Layout {
@@ -257,6 +264,7 @@ var covers = map[string][]string{
 	"FillerOf":         {"filler", "filler yield"},
 	"FilletLine":       {"weld allowable", "weld at yield", "plate at yield"},
 	"Peak":             {"weld peak", "weld polar", "weld bending"},
+	"PeakAnyWay":       {"weld peak any way"},
 	"Tube":             {"tube area", "tube second moment"},
 	"Round":            {"round area"},
 	"Column":           {"euler", "johnson", "transition"},

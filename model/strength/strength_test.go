@@ -3,9 +3,11 @@ package strength
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // TestSafeDirections changes each measure in the direction that makes a part
@@ -34,7 +36,7 @@ func TestSafeDirections(t *testing.T) {
 	}
 	across := func(force, length float64) float64 { // 1 kN at 100 mm on two lines: what is left
 		g := FilletGroup{Layout: "two lines", Leg: 0.004, Length: length, Width: 0.05}
-		peak, _, err := g.Peak(Vec3{force, 0, 0}, Vec3{0, 100, 50})
+		peak, _, err := g.Peak(r3.Vec{X: force}, r3.Vec{Y: 100, Z: 50})
 		require.NoError(t, err)
 		return 1 / peak
 	}
@@ -98,6 +100,44 @@ func TestCombinedIsNeverMoreThanEither(t *testing.T) {
 		require.LessOrEqual(t, p, 1+1e-12)
 		require.LessOrEqual(t, math.Hypot(v, p), 1.05, "at %d", i)
 	}
+}
+
+// TestPeakAnyWay turns weld groups every way under a force and a moment. The bound
+// is never passed, and a moment alone reaches it.
+func TestPeakAnyWay(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 1))
+	direction := func() r3.Vec {
+		return r3.Unit(r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
+	}
+	for _, g := range []FilletGroup{
+		{Layout: "two lines", Leg: 0.004, Length: 0.08, Width: 0.03},
+		{Layout: "two lines", Leg: 0.004, Length: 0.1, Width: 0.005},
+		{Layout: "rectangle", Leg: 0.004, Length: 0.2, Width: 0.03},
+		{Layout: "circle", Leg: 0.004, Length: 0.1},
+	} {
+		nearest := 0.0
+		for range 20000 {
+			force, moment := r.Float64()*5000, r.Float64()*100
+			most, _, err := g.PeakAnyWay(force, moment)
+			require.NoError(t, err)
+			peak, _, err := g.Peak(r3.Scale(force, direction()), r3.Scale(moment, direction()))
+			require.NoError(t, err)
+			require.LessOrEqual(t, peak, most*(1+1e-12), g.Layout)
+
+			most, _, err = g.PeakAnyWay(0, moment)
+			require.NoError(t, err)
+			peak, _, err = g.Peak(r3.Vec{}, r3.Scale(moment, direction()))
+			require.NoError(t, err)
+			nearest = max(nearest, peak/most)
+		}
+		require.Greater(t, nearest, 0.98, g.Layout)
+	}
+	line := FilletGroup{Layout: "one line", Leg: 0.004, Length: 0.1}
+	peak, _, err := line.PeakAnyWay(1000, 0)
+	require.NoError(t, err)
+	require.InDelta(t, 10e3, peak, 1e-9, "1 kN over 100 mm")
+	_, _, err = line.PeakAnyWay(1000, 1)
+	require.ErrorContains(t, err, "opens it at the root")
 }
 
 // TestWeldedEnds keeps the heat of a weld in what a bar of drawn or aged metal bears.
@@ -197,7 +237,7 @@ func TestOutside(t *testing.T) {
 	require.NoError(t, err)
 	_, err = FilletLine(0.004, wire, 0.004, aluminium)
 	refuse(err, "filler for steel")
-	_, _, err = FilletGroup{Layout: "one line", Leg: 0.004, Length: 0.1}.Peak(Vec3{}, Vec3{10, 0, 0})
+	_, _, err = FilletGroup{Layout: "one line", Leg: 0.004, Length: 0.1}.Peak(r3.Vec{}, r3.Vec{X: 10})
 	refuse(err, "opens it at the root")
 }
 
@@ -233,9 +273,13 @@ func TestNotNumbers(t *testing.T) {
 func TestNoLoad(t *testing.T) {
 	g := FilletGroup{Layout: "circle", Leg: 0.004, Length: 0.1}
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		_, _, err := g.Peak(Vec3{0, bad, 0}, Vec3{})
+		_, _, err := g.Peak(r3.Vec{Y: bad}, r3.Vec{})
 		require.Error(t, err)
-		_, _, err = g.Peak(Vec3{}, Vec3{0, 0, bad})
+		_, _, err = g.Peak(r3.Vec{}, r3.Vec{Z: bad})
+		require.Error(t, err)
+		_, _, err = g.PeakAnyWay(bad, 0)
+		require.Error(t, err)
+		_, _, err = g.PeakAnyWay(0, bad)
 		require.Error(t, err)
 		_, err = RodEnd(bad, 10, 1000, 100)
 		require.Error(t, err)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Filler is a weld metal with its classified tensile strength.
@@ -47,9 +49,6 @@ func FillerOf(text string) (Filler, error) {
 	return Filler{}, fmt.Errorf("%q is no filler known here; known are %s", text, strings.Join(names, ", "))
 }
 
-// Vec3 is a force in N, a moment in N·m or a place in m.
-type Vec3 [3]float64
-
 // FilletGroup is a group of fillets drawn as lines in a plane: the weld's own
 // frame has its first axis along the lines, the second across them in the face
 // that the weld lies on, the third at right angles to that face.
@@ -62,9 +61,9 @@ type FilletGroup struct {
 
 // unit properties of the lines, per metre of throat: total length, second moments
 // about the axis along and the axis across, and the distances of the farthest
-// point from them.
+// point from them and from the middle.
 type lines struct {
-	length, iAlong, iAcross, cAlong, cAcross float64
+	length, iAlong, iAcross, cAlong, cAcross, far float64
 }
 
 // lines are the unit second moments of the layouts. Two lines of length d at
@@ -73,28 +72,49 @@ type lines struct {
 // I = πr³, J = 2πr³. Source: Shigley, Mechanical Engineering Design, tables 9-1
 // and 9-2 (from memory).
 func (g FilletGroup) lines() (lines, error) {
+	if err := positive("weld", g.Leg, g.Length); err != nil {
+		return lines{}, err
+	}
 	switch g.Layout {
 	case "one line":
 		d := g.Length
-		return lines{d, 0, d * d * d / 12, 0, d / 2}, nil
+		return lines{d, 0, d * d * d / 12, 0, d / 2, d / 2}, nil
 	case "two lines":
 		d, b := g.Length/2, g.Width
 		if err := positive("weld: distance of the two lines", b); err != nil {
 			return lines{}, err
 		}
-		return lines{g.Length, b * b * d / 2, d * d * d / 6, b / 2, d / 2}, nil
+		return lines{g.Length, b * b * d / 2, d * d * d / 6, b / 2, d / 2, math.Hypot(b, d) / 2}, nil
 	case "rectangle":
 		b := g.Width
 		d := g.Length/2 - b
 		if err := positive("weld: sides of the rectangle", b, d); err != nil {
 			return lines{}, err
 		}
-		return lines{g.Length, b * b * (3*d + b) / 6, d * d * (3*b + d) / 6, b / 2, d / 2}, nil
+		return lines{g.Length, b * b * (3*d + b) / 6, d * d * (3*b + d) / 6, b / 2, d / 2, math.Hypot(b, d) / 2}, nil
 	case "circle":
 		r := g.Length / (2 * math.Pi)
-		return lines{g.Length, math.Pi * r * r * r, math.Pi * r * r * r, r, r}, nil
+		return lines{g.Length, math.Pi * r * r * r, math.Pi * r * r * r, r, r, r}, nil
 	}
 	return lines{}, fmt.Errorf("%q is no layout of a weld known here", g.Layout)
+}
+
+// bending is the greatest force on a metre of the lines from moments about the axes
+// along and across them, N/m. A circle has no corner, and bends about one axis.
+func (g FilletGroup) bending(l lines, along, across float64) float64 {
+	a, c := 0.0, math.Abs(across)/l.iAcross*l.cAcross
+	if l.iAlong > 0 {
+		a = math.Abs(along) / l.iAlong * l.cAlong
+	}
+	if g.Layout == "circle" {
+		return math.Hypot(a, c)
+	}
+	return a + c
+}
+
+// opens is the error for a moment that one line of weld has nothing against.
+func opens(moment float64) error {
+	return outside("one line of weld", "a moment of %.3g N·m opens it at the root", moment)
 }
 
 // Peak is the greatest force on a metre of the lines, N/m, for a force
@@ -104,38 +124,53 @@ func (g FilletGroup) lines() (lines, error) {
 // they meet at an angle the sum is some per cent above the textbook's vector sum.
 // Source: Shigley, Mechanical Engineering Design, 9-3 and 9-4, the weld as lines
 // (table 9-2 and the solutions of problems 9-5 and 9-6 opened).
-func (g FilletGroup) Peak(force, moment Vec3) (perMetre float64, working []Step, err error) {
-	if err := positive("weld", g.Leg, g.Length); err != nil {
-		return 0, nil, err
-	}
-	if err := finite("weld", force[0], force[1], force[2], moment[0], moment[1], moment[2]); err != nil {
-		return 0, nil, err
-	}
+func (g FilletGroup) Peak(force, moment r3.Vec) (perMetre float64, working []Step, err error) {
 	l, err := g.lines()
 	if err != nil {
 		return 0, nil, err
 	}
-	if l.iAlong == 0 && math.Abs(moment[0]) > 1e-3*math.Abs(force[0]*l.length)+1e-9 {
-		return 0, nil, outside("one line of weld", "a moment of %.3g N·m opens it at the root", math.Abs(moment[0]))
+	if err := finite("weld", force.X, force.Y, force.Z, moment.X, moment.Y, moment.Z); err != nil {
+		return 0, nil, err
 	}
-	direct := Vec3{force[0] / l.length, force[1] / l.length, force[2] / l.length}
-	polar := l.iAlong + l.iAcross
-	far := math.Hypot(l.cAlong, l.cAcross)
-	bend := math.Abs(moment[1]) / l.iAcross * l.cAcross
-	if l.iAlong > 0 {
-		bend += math.Abs(moment[0]) / l.iAlong * l.cAlong
+	if l.iAlong == 0 && math.Abs(moment.X) > 1e-3*math.Abs(force.X*l.length)+1e-9 {
+		return 0, nil, opens(math.Abs(moment.X))
 	}
-	if g.Layout == "circle" { // it has no corner, and bends about one axis
-		far = l.cAlong
-		bend = math.Hypot(moment[0], moment[1]) / l.iAlong * l.cAlong
-	}
-	torsion := math.Abs(moment[2]) / polar * far
-	inFace := math.Hypot(direct[0], direct[1]) + torsion
-	outOf := math.Abs(direct[2]) + bend
-	peak := math.Hypot(inFace, outOf)
+	inFace, outOf := math.Hypot(force.X, force.Y)/l.length, math.Abs(force.Z)/l.length
+	torsion := math.Abs(moment.Z) / (l.iAlong + l.iAcross) * l.far
+	bend := g.bending(l, moment.X, moment.Y)
+	peak := math.Hypot(inFace+torsion, outOf+bend)
 	return peak, []Step{
-		{"direct in the face", math.Hypot(direct[0], direct[1]) / 1e3, "N/mm"}, {"torsion", torsion / 1e3, "N/mm"},
-		{"direct out of the face", math.Abs(direct[2]) / 1e3, "N/mm"}, {"bending", bend / 1e3, "N/mm"}, {"peak", peak / 1e3, "N/mm"},
+		{"direct in the face", inFace / 1e3, "N/mm"}, {"torsion", torsion / 1e3, "N/mm"},
+		{"direct out of the face", outOf / 1e3, "N/mm"}, {"bending", bend / 1e3, "N/mm"}, {"peak", peak / 1e3, "N/mm"},
+	}, nil
+}
+
+// PeakAnyWay bounds what Peak gives for a force, N, and a moment, N·m, of these sizes
+// however the group is turned to them. The moment divides between torsion and bending,
+// and the bending between its two axes, like a vector between its components; torsion and
+// bending act at right angles, so that the worst is all of the one or all of the
+// other, and the direct force may lie along it.
+func (g FilletGroup) PeakAnyWay(force, moment float64) (perMetre float64, working []Step, err error) {
+	l, err := g.lines()
+	if err != nil {
+		return 0, nil, err
+	}
+	if err := finite("weld", force, moment); err != nil {
+		return 0, nil, err
+	}
+	if l.iAlong == 0 && math.Abs(moment) > 1e-9 {
+		return 0, nil, opens(math.Abs(moment))
+	}
+	direct := math.Abs(force) / l.length
+	torsion := math.Abs(moment) / (l.iAlong + l.iAcross) * l.far
+	bend := math.Hypot(g.bending(l, moment, 0), g.bending(l, 0, moment))
+	if g.Layout == "circle" {
+		bend = g.bending(l, moment, 0)
+	}
+	peak := direct + max(torsion, bend)
+	return peak, []Step{
+		{"direct", direct / 1e3, "N/mm"}, {"torsion if it twists", torsion / 1e3, "N/mm"},
+		{"bending if it bends", bend / 1e3, "N/mm"}, {"peak", peak / 1e3, "N/mm"},
 	}, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -40,20 +41,26 @@ moves:
   rest: {kind: rest, steps: [{name: on three, supports: [left, right, under-arm]RESTRAINTS}]}
 `
 
-func policy(t *testing.T) *facts.Object {
-	t.Helper()
+// policy is that of the built-in rules, read once.
+var policy = sync.OnceValues(func() (*facts.Object, error) {
 	all, err := pack.LoadFS(packs.FS, ".")
-	require.NoError(t, err)
+	if err != nil {
+		return nil, err
+	}
 	e, err := engine.New(all)
-	require.NoError(t, err)
-	return e.Policy()
-}
+	if err != nil {
+		return nil, err
+	}
+	return e.Policy(), nil
+})
 
 func steps(t *testing.T, text string) []*derive.Step {
 	t.Helper()
 	b, err := model.Read("test.yaml", []byte(text))
 	require.NoError(t, err)
-	return derive.New(b, policy(t), quantity.Date{Year: 2026, Month: 11, Day: 25}).Steps(b.Item("rest"), func(*derive.Step) {})
+	p, err := policy()
+	require.NoError(t, err)
+	return derive.New(b, p, quantity.Date{Year: 2026, Month: 11, Day: 25}).Steps(b.Item("rest"), func(*derive.Step) {})
 }
 
 func item(t *testing.T, s *derive.Step, kind, id string) *facts.Object {

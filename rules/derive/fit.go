@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -147,10 +149,9 @@ func (d *Deriver) mirrorOffset(item, twin *model.Item) facts.Fact {
 	case !okB:
 		return facts.NotRecorded(twin.Path() + ".at")
 	}
-	return known(length(math.Sqrt(sq(a.X-b.X) + sq(a.Y+b.Y) + sq(a.Z-b.Z))))
+	b.Y = -b.Y
+	return known(length(distance(a, b)))
 }
-
-func sq(x float64) float64 { return x * x }
 
 func (d *Deriver) linkFit(item *model.Item, o *facts.Object) {
 	adapters, _ := item.Text("found.adapters")
@@ -309,7 +310,13 @@ func (d *Deriver) span(item *model.Item) facts.Fact {
 }
 
 func distance(a, b schema.Vec) float64 {
-	return math.Sqrt(sq(a.X-b.X) + sq(a.Y-b.Y) + sq(a.Z-b.Z))
+	return r3.Norm(r3.Sub(point(a), point(b)))
+}
+
+// alongBolt is the cosine of the angle between a link and the bolt at one of its
+// ends, whichever way the bolt points: 0 where the link stands square to it.
+func alongBolt(end, other *meet) float64 {
+	return min(1, math.Abs(r3.Cos(r3.Sub(point(*other.at), point(*end.at)), point(*end.axis))))
 }
 
 // linkMisalignment is the worst angle at its ends between the link and the
@@ -325,13 +332,8 @@ func (d *Deriver) linkMisalignment(item *model.Item) facts.Fact {
 			missing = append(missing, e.path("at"))
 		case e.axis == nil:
 			missing = append(missing, e.path("axis"))
-		case other.at != nil:
-			l := distance(*e.at, *other.at)
-			along := (other.at.X-e.at.X)*e.axis.X + (other.at.Y-e.at.Y)*e.axis.Y + (other.at.Z-e.at.Z)*e.axis.Z
-			n := math.Sqrt(sq(e.axis.X) + sq(e.axis.Y) + sq(e.axis.Z))
-			if l > 0 && n > 0 {
-				worst = max(worst, math.Asin(min(1, math.Abs(along)/l/n)))
-			}
+		case other.at != nil && *other.at != *e.at:
+			worst = max(worst, math.Asin(alongBolt(e, other)))
 		}
 	}
 	if len(missing) > 0 {

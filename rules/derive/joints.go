@@ -37,11 +37,9 @@ func (f *floor) splitAt(m *meet) passes {
 			if other == m {
 				other = ends[1]
 			}
-			l := distance(*m.at, *other.at)
-			n := math.Sqrt(sq(m.axis.X) + sq(m.axis.Y) + sq(m.axis.Z))
-			along := ((other.at.X-m.at.X)*m.axis.X + (other.at.Y-m.at.Y)*m.axis.Y + (other.at.Z-m.at.Z)*m.axis.Z) / l / n
-			p.axial = p.resultant * math.Abs(along)
-			p.radial = p.resultant * math.Sqrt(max(0, 1-along*along))
+			along := alongBolt(m, other)
+			p.axial = p.resultant * along
+			p.radial = p.resultant * math.Sqrt(1-along*along)
 			p.split = true
 		}
 		return p

@@ -1,11 +1,14 @@
 package derive_test
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/rules/derive"
 	"setdown/rules/facts"
@@ -107,6 +110,30 @@ func TestMatingPairOfAnotherThread(t *testing.T) {
 		s := with(t, bolts("  a: {holds: [pivot-left], SPEC, "+gauged+"}}\n")...)
 		require.Equal(t, want, text(t, item(t, s, "fasteners", "a"), "mismatched"), gauged)
 	}
+}
+
+// TestWeldTurnedAnyWay forgets how the lines of a weld lie. It may then bear no more
+// than with the lines turned any way, slanting ones too.
+func TestWeldTurnedAnyWay(t *testing.T) {
+	bears := func(directions string) float64 {
+		s := with(t, "supports:\n", "welds:\n  bracket: {holds: [pivot-left], found: {made: full}, base: {material: S355, thickness: 3 mm}, "+
+			"fillet: {leg: 4 mm, length: 80 mm, layout: rectangle, width: 20 mm, filler: ER70S-6, centre: [20, 330, 310]"+directions+"}}\nsupports:\n")
+		return value(t, item(t, s, "welds", "bracket"), "utilisation")
+	}
+	unknown := bears("")
+	r := rand.New(rand.NewPCG(3, 1))
+	most := 0.0
+	for range 200 {
+		a := r3.Unit(r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
+		n := r3.Cross(a, r3.Vec{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
+		most = max(most, bears(fmt.Sprintf(", along: [%f, %f, %f], normal: [%f, %f, %f]", a.X, a.Y, a.Z, n.X, n.Y, n.Z)))
+	}
+	require.LessOrEqual(t, most, unknown)
+	require.Greater(t, most, 0.8*unknown, "the bound is a close one")
+	level := max(bears(", along: [1, 0, 0], normal: [0, 0, 1]"), bears(", along: [0, 1, 0], normal: [0, 0, 1]"),
+		bears(", along: [1, 0, 0], normal: [0, 1, 0]"), bears(", along: [0, 0, 1], normal: [0, 1, 0]"),
+		bears(", along: [0, 1, 0], normal: [1, 0, 0]"), bears(", along: [0, 0, 1], normal: [1, 0, 0]"))
+	require.Greater(t, most, level, "the axes of the vehicle alone are not the worst")
 }
 
 // TestBracketHoldsNoBolt lists the weld of a bracket and forgets the bolt in it.

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 	"setdown/model/schema"
 	"setdown/model/statics"
@@ -365,9 +367,8 @@ func (f *floor) reportLoads() {
 			continue
 		}
 		j, p, m := f.step.Joint(i), f.joints[item.ID], f.byName[item.ID]
-		nominal := math.Sqrt(sq(j.Nominal.X) + sq(j.Nominal.Y) + sq(j.Nominal.Z))
 		row := verdict.Load{
-			Item: item.ID, Kind: "joint", Place: f.Place(item), Nominal: *round(nominal), Worst: *round(j.Worst), Case: j.Case,
+			Item: item.ID, Kind: "joint", Place: f.Place(item), Nominal: *round(r3.Norm(j.Nominal)), Worst: *round(j.Worst), Case: j.Case,
 			Carries: p.carries, LetsGo: p.fate.String(), Goes: p.goes,
 		}
 		if m.axis != nil {

@@ -3,8 +3,9 @@ package derive
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -148,19 +149,20 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 		f.compare(item, o, "fillet weld", 0, strength.Result{}, err)
 		return
 	}
-	peak, load, working, missing, err := f.weldPeak(item, whole)
+	w, missing, err := f.weldLoad(item, whole)
 	if missing != nil {
 		unknownStrength(o, *missing, "would_bear")
 		return
 	}
 	full := line
-	if err == nil && peak > 0 {
-		full.Value = line.Value / peak * load
+	full.Assumptions = append(slices.Clone(full.Assumptions), w.assumed...)
+	if err == nil && w.peak > 0 {
+		full.Value = line.Value / w.peak * w.sum
 		full.Assumptions = append(slices.Clone(full.Assumptions), "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
 	} else if err == nil {
 		full.Value = line.Value * whole.Length
 	}
-	full.Working = append(slices.Clone(line.Working), working...)
+	full.Working = append(slices.Clone(line.Working), w.working...)
 	made, missing := madeLength(item)
 	if missing != nil {
 		unknownStrength(o, *missing, "would_bear")
@@ -182,7 +184,7 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 	if err == nil && full.Value <= 0 {
 		err = errors.New("what is made of it counts for nothing")
 	}
-	f.compare(item, o, "fillet weld, "+kind, load, full, err)
+	f.compare(item, o, "fillet weld, "+kind, w.sum, full, err)
 }
 
 func (f *floor) onlySupports(item *model.Item) bool {
@@ -228,71 +230,80 @@ func weldLine(item *model.Item) (strength.Result, strength.FilletGroup, *facts.F
 	return r, g, nil, err
 }
 
-// weldPeak is the greatest force on a metre of the whole weld from all that it
-// holds, N/m, and their forces added up, N. The forces of several joints are
-// added as if they were worst at the same point. Without the direction of the
-// lines the worst of the directions is taken.
-func (f *floor) weldPeak(item *model.Item, g strength.FilletGroup) (peak, load float64, working []strength.Step, missing *facts.Fact, err error) {
+// weldLoad is what a weld has to pass.
+type weldLoad struct {
+	peak    float64 // the greatest force on a metre of the whole weld, N/m
+	sum     float64 // the forces added up, N
+	working []strength.Step
+	assumed []string
+}
+
+// weldLoad adds what all that a weld holds puts on it, as if each were worst at the
+// same point.
+func (f *floor) weldLoad(item *model.Item, g strength.FilletGroup) (w weldLoad, missing *facts.Fact, err error) {
 	centre, ok := look[schema.Vec](item, "fillet.centre")
 	if !ok {
 		none := facts.NotRecorded(item.Path() + ".fillet.centre")
-		return 0, 0, nil, &none, nil
+		return w, &none, nil
 	}
-	frames, assumed := weldFrames(item)
+	peak := func(force, moment statics.Vec) (float64, []strength.Step, error) {
+		return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
+	}
+	if fr, ok := weldFrame(item); ok {
+		peak = func(force, moment statics.Vec) (float64, []strength.Step, error) {
+			force, moment = fr.in(force), fr.in(moment)
+			p, steps, err := g.Peak(force, moment)
+			return p, append(components(force, moment), steps...), err
+		}
+	} else {
+		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
+	}
 	for _, name := range item.Texts("holds") {
 		at, vectors, moment, on := f.forcesOn(name)
 		if !on {
 			continue
 		}
-		arm := statics.Vec{X: at.X - centre.X, Y: at.Y - centre.Y, Z: at.Z - centre.Z}
+		arm := r3.Sub(at, point(centre))
 		worst, size := 0.0, 0.0
-		var force, turn strength.Vec3 // the worst, in the weld's own frame
 		var steps []strength.Step
-		for _, vector := range vectors {
-			size = max(size, math.Sqrt(sq(vector.X)+sq(vector.Y)+sq(vector.Z)))
-			m := cross(arm, vector)
-			for _, fr := range frames {
-				p, w, e := g.Peak(fr.in(vector), fr.in(m))
-				if e != nil {
-					return 0, 0, nil, nil, e
-				}
-				if p >= worst {
-					worst, force, turn, steps = p, fr.in(vector), fr.in(m), w
-				}
+		for _, force := range vectors {
+			size = max(size, r3.Norm(force))
+			p, s, err := peak(force, r3.Cross(arm, force))
+			if err != nil {
+				return w, nil, err
+			}
+			if p >= worst {
+				worst, steps = p, s
 			}
 		}
-		if len(vectors) > 0 {
-			steps = append(components(force, turn), steps...)
-		}
 		if moment > 0 {
-			// Its direction is not kept: it may open the lines as well as turn them.
-			p, _, e := g.Peak(strength.Vec3{}, strength.Vec3{moment, moment, moment})
-			if e != nil {
-				return 0, 0, nil, nil, e
+			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept
+			if err != nil {
+				return w, nil, err
 			}
 			worst += p
 		}
-		peak += worst
-		load += size
-		working = append(working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * math.Sqrt(sq(arm.X)+sq(arm.Y)+sq(arm.Z)), Unit: "mm"})
-		working = append(working, steps...)
+		w.peak += worst
+		w.sum += size
+		w.working = append(w.working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * r3.Norm(arm), Unit: "mm"})
+		w.working = append(w.working, steps...)
 	}
-	if assumed {
-		working = append(working, strength.Step{Name: "directions tried", Value: float64(len(frames))})
-	}
-	working = append(working, strength.Step{Name: "length of the lines", Value: g.Length * 1e3, Unit: "mm"})
+	w.working = append(w.working, strength.Step{Name: "length of the lines", Value: g.Length * 1e3, Unit: "mm"})
 	if g.Width > 0 {
-		working = append(working, strength.Step{Name: "width between the lines", Value: g.Width * 1e3, Unit: "mm"})
+		w.working = append(w.working, strength.Step{Name: "width between the lines", Value: g.Width * 1e3, Unit: "mm"})
 	}
-	return peak, load, working, nil, nil
+	return w, nil, nil
 }
 
 // components lists a force and a moment in the weld's own frame.
-func components(force, moment strength.Vec3) []strength.Step {
+func components(force, moment statics.Vec) []strength.Step {
 	var steps []strength.Step
-	for i, axis := range []string{"along the lines", "across the lines", "out of the face"} {
-		steps = append(steps, strength.Step{Name: "force " + axis, Value: force[i], Unit: "N"}, strength.Step{Name: "moment about " + axis, Value: moment[i], Unit: "N·m"})
+	along := func(axis string, force, moment float64) {
+		steps = append(steps, strength.Step{Name: "force " + axis, Value: force, Unit: "N"}, strength.Step{Name: "moment about " + axis, Value: moment, Unit: "N·m"})
 	}
+	along("along the lines", force.X, moment.X)
+	along("across the lines", force.Y, moment.Y)
+	along("out of the face", force.Z, moment.Z)
 	return steps
 }
 
@@ -329,33 +340,15 @@ func (f *floor) forcesOn(name string) (at statics.Vec, vectors []statics.Vec, mo
 // frame is the weld's own frame: along the lines, across them, out of the face.
 type frame [3]statics.Vec
 
-func (fr frame) in(v statics.Vec) strength.Vec3 {
-	var out strength.Vec3
-	for i, e := range fr {
-		out[i] = e.X*v.X + e.Y*v.Y + e.Z*v.Z
-	}
-	return out
+func (fr frame) in(v statics.Vec) statics.Vec {
+	return statics.Vec{X: r3.Dot(fr[0], v), Y: r3.Dot(fr[1], v), Z: r3.Dot(fr[2], v)}
 }
 
-// weldFrames gives the weld's frame as recorded, or where it is not, the frames
-// along the axes of the vehicle, of which the worst counts.
-func weldFrames(item *model.Item) ([]frame, bool) {
+// weldFrame is the weld's frame as recorded.
+func weldFrame(item *model.Item) (frame, bool) {
 	along, okA := look[schema.Vec](item, "fillet.along")
 	normal, okN := look[schema.Vec](item, "fillet.normal")
-	if okA && okN {
-		a, n := unit(point(along)), unit(point(normal))
-		across := unit(cross(n, a))
-		return []frame{{a, across, cross(a, across)}}, false
-	}
-	x, y, z := statics.Vec{X: 1}, statics.Vec{Y: 1}, statics.Vec{Z: 1}
-	return []frame{{x, y, z}, {x, z, y}, {y, x, z}, {y, z, x}, {z, x, y}, {z, y, x}}, true
-}
-
-func cross(a, b statics.Vec) statics.Vec {
-	return statics.Vec{X: a.Y*b.Z - a.Z*b.Y, Y: a.Z*b.X - a.X*b.Z, Z: a.X*b.Y - a.Y*b.X}
-}
-
-func unit(v statics.Vec) statics.Vec {
-	n := math.Sqrt(sq(v.X) + sq(v.Y) + sq(v.Z))
-	return statics.Vec{X: v.X / n, Y: v.Y / n, Z: v.Z / n}
+	a := r3.Unit(point(along))
+	across := r3.Unit(r3.Cross(point(normal), a))
+	return frame{a, across, r3.Cross(a, across)}, okA && okN
 }
