@@ -1,6 +1,7 @@
 package statics_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -54,4 +55,28 @@ func TestLetGoDoesNotLeanOnNearlySingularGeometry(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.want, out.Fate, "offset %g: %s", c.offset, out.Words)
 	}
+}
+
+// TestCentreInTheMiddle stands a plate whose centre of gravity is just in the middle,
+// give or take 200 mm to the sides, on four corners 1 m apart across. By hand no corner
+// carries more than half: the two in front carry that together. Two corners of a diagonal
+// with one idle corner are one way to stand, with the other idle corner another, and no
+// corner may come out lighter than its mirror image. Each way is followed as far as the ± goes,
+// past where its third corner would lift: that bound is 0.5 + 0.2/1 of the weight.
+func TestCentreInTheMiddle(t *testing.T) {
+	weight := 1000 * statics.Gravity
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "plate", Masses: []statics.Mass{
+		{Name: "plate", M: 1000, CG: statics.Vec{Z: 0.5}, CGTol: statics.Vec{Y: 0.2}}}}}})
+	require.NoError(t, err)
+	var corners []statics.Support
+	for _, at := range []statics.Vec{{X: 1, Y: 0.5}, {X: 1, Y: -0.5}, {X: -1, Y: 0.5}, {X: -1, Y: -0.5}} {
+		corners = append(corners, statics.Support{Name: fmt.Sprint(at), At: at})
+	}
+	s, err := m.Step(corners, statics.Attitude{})
+	require.NoError(t, err)
+	require.Nil(t, s.Failure)
+	for i := range corners {
+		require.InDelta(t, 0.7*weight, s.Reaction(i).Most, 1e-6*weight, "corner %d", i)
+	}
+	require.Len(t, s.Ways(), 2, "two diagonals")
 }

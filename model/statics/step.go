@@ -306,7 +306,8 @@ func (s *Step) inNewtons(shares []float64) []float64 {
 
 // ways follows every way of standing on as few supports as equilibrium needs:
 // the vertices of the set of admissible reactions, those included that only the
-// ± of the masses make possible.
+// ± of the masses make possible. One set of supports may come up several times, each
+// time beside another idle one: they share the nominal weight alike and the ± not.
 func (s *Step) ways(i int, t *mat.Dense) error {
 	dir := &s.dirs[i]
 	n := len(s.supports)
@@ -322,7 +323,6 @@ func (s *Step) ways(i int, t *mat.Dense) error {
 	var part mat.Dense
 	count := 0
 	found := false
-	seen := map[string]bool{}
 	square := mat.NewDense(rank, rank, nil)
 	for on := range combinations(n, rank) {
 		if count++; count > maxWays {
@@ -371,11 +371,6 @@ func (s *Step) ways(i int, t *mat.Dense) error {
 			if r.At(j, 0) > balance {
 				lc.on = append(lc.on, j)
 			}
-		}
-		if key := fmt.Sprint(nominal, lc.on); nominal && seen[key] {
-			continue // the same few supports, found through an idle one
-		} else {
-			seen[key] = true
 		}
 		lc.name = s.caseName(dir, lc.on)
 		s.cases = append(s.cases, lc)
@@ -627,7 +622,7 @@ type Way struct {
 func (s *Step) Ways() []Way {
 	var list []Way
 	for _, lc := range s.cases {
-		if lc.dir != 0 || !lc.nominal {
+		if lc.dir != 0 || !lc.nominal || slices.ContainsFunc(list, func(w Way) bool { return slices.Equal(w.Supports, lc.on) }) {
 			continue
 		}
 		w := Way{Supports: lc.on}

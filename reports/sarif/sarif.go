@@ -138,7 +138,7 @@ func (l *writer) finding(r *verdict.Report, m *verdict.Move, f *verdict.Finding)
 			PhysicalLocation: physical(f.Span, ""),
 			LogicalLocations: []logicalLocation{{Name: f.Item, FullyQualifiedName: f.Kind + "." + f.Item}},
 		}},
-		PartialFingerprints: fingerprints(f.Rule, f.Item, m.ID),
+		PartialFingerprints: fingerprints(f.Rule, f.Item, m.ID, string(f.Outcome)),
 		Properties:          resultProperties{Move: m.ID, Outcome: string(f.Outcome), Place: f.Place, Steps: f.Steps},
 	}
 	if f.RuleSpan.File != "" {

@@ -217,14 +217,15 @@ var ranks = []verdict.Outcome{verdict.Hold, verdict.Error, verdict.NotRecorded, 
 
 func rank(o verdict.Outcome) int { return slices.Index(ranks, o) }
 
-// merger puts the findings of the steps of one move together: one finding for
-// a rule and an item, with the gravest outcome and the steps in which it came
-// out so.
+// merger puts the findings of the steps of one move together: one finding for a rule,
+// an item and each outcome that blocks, with the steps in which it came out so. Of
+// outcomes that do not block only the gravest is kept.
 type merger struct {
 	c      *checker
 	move   string
-	byKey  map[asked]*verdict.Finding
-	keys   []asked // of byKey, in order
+	byKey  map[came]*verdict.Finding
+	keys   []came // of byKey, in order
+	failed map[asked]bool
 	passed map[asked]bool
 	rules  []string            // that passed for an item, in order
 	items  map[string][]string // for which a rule passed, in order
@@ -233,8 +234,14 @@ type merger struct {
 // asked is a rule and what it was asked of: the path of an item, or the move.
 type asked struct{ rule, path string }
 
+// came is how it came out: the outcome where that blocks, else nothing.
+type came struct {
+	asked
+	blocks verdict.Outcome
+}
+
 func newMerger(c *checker, move string) *merger {
-	return &merger{c: c, move: move, byKey: map[asked]*verdict.Finding{}, passed: map[asked]bool{}, items: map[string][]string{}}
+	return &merger{c: c, move: move, byKey: map[came]*verdict.Finding{}, failed: map[asked]bool{}, passed: map[asked]bool{}, items: map[string][]string{}}
 }
 
 func (m *merger) add(step *derive.Step, results []engine.Result) {
@@ -256,11 +263,16 @@ func (m *merger) add(step *derive.Step, results []engine.Result) {
 		}
 		kind, id, _ := strings.Cut(path, ".")
 		f := m.c.finding(r, m.move, kind, id, step)
-		old, seen := m.byKey[key]
+		out := came{asked: key}
+		if f.Blocks() {
+			out.blocks = f.Outcome
+		}
+		m.failed[key] = true
+		old, seen := m.byKey[out]
 		switch {
 		case !seen:
-			m.byKey[key] = &f
-			m.keys = append(m.keys, key)
+			m.byKey[out] = &f
+			m.keys = append(m.keys, out)
 		case rank(f.Outcome) < rank(old.Outcome):
 			*old = f
 		case f.Outcome == old.Outcome:
@@ -359,7 +371,7 @@ func (m *merger) passes() []verdict.Passed {
 	for _, rule := range m.rules {
 		p := verdict.Passed{Rule: rule}
 		for _, path := range m.items[rule] {
-			if m.byKey[asked{rule, path}] == nil {
+			if !m.failed[asked{rule, path}] {
 				_, id, _ := strings.Cut(path, ".")
 				p.Items = append(p.Items, id)
 			}
@@ -373,12 +385,15 @@ func (m *merger) passes() []verdict.Passed {
 
 // tightest lists the highest utilisation of each item over the steps, highest
 // first, and how much heavier the vehicle may get. All loads grow in proportion
-// when every mass does, so the item with the highest utilisation gives first.
+// when every mass does, so the item with the highest utilisation gives first. Where a
+// strength could not be computed nobody knows which gives first.
 func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 	best := map[string]verdict.Strength{}
+	complete := true
 	for _, s := range steps {
 		for _, st := range s.Strengths {
 			if st.NotComputed != "" {
+				complete = false
 				continue
 			}
 			if old, seen := best[st.Item]; !seen || st.Utilisation > old.Utilisation {
@@ -393,13 +408,13 @@ func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 	slices.SortFunc(list, func(a, b verdict.Strength) int {
 		return cmp.Or(cmp.Compare(float32(b.Utilisation), float32(a.Utilisation)), cmp.Compare(a.Item, b.Item)) // rounding decides nothing
 	})
-	if len(list) == 0 || list[0].Utilisation <= 0 {
+	if len(list) == 0 || list[0].Utilisation <= 0 || !complete {
 		return list, nil
 	}
 	share := 1/list[0].Utilisation - 1
 	h := &verdict.Heavier{Share: share, Item: list[0].Item}
 	for _, s := range steps {
-		if s.Mass != nil {
+		if s.Name == list[0].Step && s.Mass != nil {
 			h.Mass = verdict.Figure{Value: s.Mass.Value * share, Unit: s.Mass.Unit}
 		}
 	}

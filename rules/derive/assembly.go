@@ -182,16 +182,17 @@ func (d *Deriver) members(s setting, a *assembly, sys *statics.System) {
 // stand is one step on its supports.
 type stand struct {
 	*assembly
-	items   []*model.Item // the supports, in the order of the step
-	step    *statics.Step // nil when nothing was computed
-	places  []statics.Support
-	unknown *facts.Fact // why step is nil
-	failure string      // why the vehicle does not stand; then step is not nil
+	attitude statics.Attitude
+	items    []*model.Item // the supports, in the order of the step
+	step     *statics.Step // nil when nothing was computed
+	places   []statics.Support
+	unknown  *facts.Fact // why step is nil
+	failure  string      // why the vehicle does not stand
 }
 
 // stand puts an assembly on the supports of a step.
 func (d *Deriver) stand(a *assembly, ids []string, attitude statics.Attitude) *stand {
-	s := &stand{assembly: a}
+	s := &stand{assembly: a, attitude: attitude}
 	missing := slices.Clone(a.missing)
 	for _, id := range ids {
 		item := d.build.Item(id)
@@ -237,7 +238,7 @@ func (d *Deriver) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 	return s
 }
 
-// stands reports whether loads are at hand: equilibrium was found.
+// solved reports whether loads are at hand: equilibrium was found.
 func (s *stand) solved() bool { return s.unknown == nil && s.failure == "" }
 
 // noLoads says why there are no loads, for the facts that would need them. The

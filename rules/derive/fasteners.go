@@ -66,28 +66,36 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 }
 
 func (d *Deriver) fastenerCount(item *model.Item, o *facts.Object) {
-	fitted, known := item.Bool("found.fitted")
-	have, counted := look[int64](item, "found.count")
-	n := needed(item)
-	switch {
-	case known && !fitted:
-		have, counted = 0, true
-	case !counted && known && n == 1:
-		have, counted = 1, true
-	case !known && !counted:
-		why := facts.NotRecorded(item.Path() + ".found.fitted")
-		o.Derive("all_fitted", why)
-		o.Derive("short_by", why)
-		return
-	case !counted:
-		// Several are needed and somebody wrote 'fitted' without counting.
-		why := facts.NotRecorded(item.Path() + ".found.count")
-		o.Derive("all_fitted", why)
-		o.Derive("short_by", why)
+	short, unknown := shortBy(item)
+	if unknown != nil {
+		o.Derive("all_fitted", *unknown)
+		o.Derive("short_by", *unknown)
 		return
 	}
-	o.Derive("all_fitted", facts.Known(have >= n))
-	o.Derive("short_by", facts.Known(max(0, n-have)))
+	o.Derive("all_fitted", facts.Known(short == 0))
+	o.Derive("short_by", facts.Known(short))
+}
+
+// shortBy is how many of a fastener are known not to be there.
+func shortBy(item *model.Item) (int64, *facts.Fact) {
+	fitted, known := look[bool](item, "found.fitted")
+	have, counted := look[int64](item, "found.count")
+	n := needed(item)
+	var none facts.Fact
+	switch {
+	case known && !fitted:
+		return n, nil
+	case counted:
+		return max(0, n-have), nil
+	case known && n == 1:
+		return 0, nil
+	case known:
+		// Several are needed and somebody wrote 'fitted' without counting.
+		none = facts.NotRecorded(item.Path() + ".found.count")
+	default:
+		none = facts.NotRecorded(item.Path() + ".found.fitted")
+	}
+	return 0, &none
 }
 
 func (d *Deriver) fastenerThread(item *model.Item, o *facts.Object) {

@@ -81,9 +81,7 @@ func (f *floor) unsound(m *meet) string {
 		if h.Kind.Name != "fasteners" {
 			continue
 		}
-		_, torqued := look[quantity.Quantity](h, "found.torqued")
-		word, said := look[string](h, "found.tightness")
-		if said && word != "torqued" || !said && !torqued {
+		if word, _ := look[string](h, "found.tightness"); word == "snug" {
 			return h.ID
 		}
 	}
@@ -231,7 +229,7 @@ func (f *floor) dolly(item *model.Item, o *facts.Object, records []*schema.Recor
 }
 
 // worstCastor is the most that one castor carries over every set of three that
-// can stand, the vehicle and its dolly taken as one rigid lump.
+// can stand, the vehicle and its dolly taken as one rigid lump, pushed as the step is.
 func (f *floor) worstCastor(item *model.Item, own quantity.Quantity) facts.Fact {
 	castors, okAt := item.List("castors_at")
 	cg, okCG := item.Vec("cg")
@@ -266,7 +264,7 @@ func (f *floor) worstCastor(item *model.Item, own quantity.Quantity) facts.Fact 
 	if err != nil {
 		return facts.NotComputed("%v", err)
 	}
-	step, err := built.Step(places, statics.Attitude{})
+	step, err := built.Step(places, f.attitude)
 	switch {
 	case err != nil:
 		return facts.NotComputed("%v", err)

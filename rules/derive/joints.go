@@ -1,9 +1,11 @@
 package derive
 
 import (
+	"fmt"
 	"math"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/strength"
 	"setdown/rules/facts"
 )
@@ -62,11 +64,7 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 	rated, ratedOK := item.Quantity("static_rating")
 	axialRated, axialOK := item.Quantity("axial_rating")
 	everyWay := m.kind != "spherical bearing" && m.kind != "rod end"
-	switch {
-	case axialOK || !ratedOK:
-	case everyWay:
-		axialRated.Value = rated.Value
-	default:
+	if !axialOK {
 		axialRated.Value = rated.Value * f.number("axial_share")
 	}
 	o.Derive("has_rating", facts.Known(ratedOK))
@@ -95,15 +93,22 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 		return
 	}
 	r, err := strength.RodEnd(p.radial, p.axial, rated.Value, axialRated.Value)
+	if everyWay && !axialOK && (p.radial+p.axial)*f.number("design_factor") > r.Value {
+		// A bush or ball joint may bear far more along its axis than a bearing of the
+		// same rating: its own figure decides.
+		why := facts.NotRecorded(item.Path() + ".axial_rating")
+		unknownStrength(o, why, "axial_allowed")
+		return
+	}
 	if !p.split {
 		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+	}
+	if !axialOK {
+		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: taken as %s of the one across", quantity.Format(f.number("axial_share"))))
 	}
 	check := "bearing against its rating"
 	if everyWay {
 		check = "joint against its rating"
-		if !axialOK {
-			r.Assumptions = append(r.Assumptions, "the rating of this kind of joint counts in every direction")
-		}
 	}
 	f.compare(item, o, check, p.radial+p.axial, r, err)
 }

@@ -156,24 +156,32 @@ func (d *Deriver) sound(name string) bool {
 	return len(holders) > 0 && !slices.ContainsFunc(holders, func(h *model.Item) bool { return !holds(h) })
 }
 
-// holds reports whether a bolt, nut or weld is known to be there and made.
+// holds reports whether a bolt, nut or weld is known to be there, all of it, and done
+// up or made in full.
 func holds(h *model.Item) bool {
 	switch h.Kind.Name {
 	case "welds":
 		made, _ := h.Text("found.made")
-		return made == "full"
+		return made == "full" && !tooSmall(h) && !recorded(h, "found.crack")
 	case "spacers":
 		return true // a missing spacer leaves the joint in its place, only loose
 	case "wheels":
-		n, _ := h.Count("nuts")
-		have, known := h.Count("found.nuts")
-		return known && have >= n
+		missing := countMissing(h, "nuts", "found.nuts")
+		return missing.Unknown == nil && missing.V.(int64) == 0 && doneUp(h)
+	case "ball_joints":
+		fitted, _ := h.Bool("found.fitted")
+		return fitted && doneUp(h)
 	}
-	fitted, known := look[bool](h, "found.fitted")
-	if have, counted := look[int64](h, "found.count"); known && fitted && counted {
-		return have >= needed(h)
-	}
-	return known && fitted
+	short, unknown := shortBy(h)
+	return unknown == nil && short == 0 && doneUp(h)
+}
+
+// doneUp reports whether somebody found a bolt or nut drawn up, if only snug as a
+// bonded bush wants it, or wrote down its torque.
+func doneUp(h *model.Item) bool {
+	word, said := look[string](h, "found.tightness")
+	_, torqued := look[quantity.Quantity](h, "found.torqued")
+	return word == "snug" || word == "torqued" || !said && torqued
 }
 
 func (d *Deriver) soundLink(item *model.Item) bool {
