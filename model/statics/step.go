@@ -482,6 +482,17 @@ func (s *Step) Reaction(i int) Range {
 	return out
 }
 
+// Pushes returns what a support passes to its body in each load case, N: against
+// gravity and the sideways push together, lengthened to its bound over the ± of the masses.
+func (s *Step) Pushes(i int) []Vec {
+	var list []Vec
+	for _, lc := range s.cases {
+		_, most := s.m.extremes(lc.r.RawRowView(i))
+		list = append(list, r3.Scale(-max(0, most)*s.m.weight, s.dirs[lc.dir].g))
+	}
+	return list
+}
+
 // Link returns the force in a link, N; pull is positive.
 func (s *Step) Link(i int) Range {
 	cols := s.m.cols[len(s.m.sys.Joints)+i]
@@ -609,6 +620,31 @@ func (s *Step) Across(joint int, direction Vec) float64 {
 		worst = max(worst, s.m.norm3(rows)*s.m.weight)
 	}
 	return worst
+}
+
+// Turns returns the moment that a joint passes about a direction and the moment at
+// right angles to it, N·m, each worst over every case.
+func (s *Step) Turns(joint int, direction Vec) (about, bends float64) {
+	cols := s.m.cols[joint]
+	if len(cols) <= 3 {
+		return 0, 0
+	}
+	u, v := across(direction)
+	axes := []Vec{r3.Unit(direction), u, v}
+	for _, lc := range s.cases {
+		rows := make([][]float64, len(axes))
+		for i, axis := range axes {
+			rows[i] = make([]float64, len(s.m.loads))
+			for k := range s.m.loads {
+				for _, c := range cols[3:] {
+					rows[i][k] += lc.x.At(c, k) * r3.Dot(s.m.basis[c].moment, axis)
+				}
+			}
+		}
+		about = max(about, s.m.norm3(rows[:1])*s.m.weight)
+		bends = max(bends, s.m.norm3(rows[1:])*s.m.weight)
+	}
+	return about, bends
 }
 
 // Way is one way in which the vehicle stands on few supports.

@@ -30,3 +30,24 @@ func BoltBending(d, pitch, gap, yield float64) (Result, error) {
 		Working:     []Step{{"root diameter", mm(root), "mm"}, {"gap", mm(gap), "mm"}, {"section modulus", modulus * 1e9, "mm³"}, {"yield", mpa(yield), "MPa"}},
 	}, nil
 }
+
+// BoltOverhang is the force that yields a bolt which is held in one tab and sticks out
+// of it, N, acting the arm away from the tab's face.
+//
+//	F = M / arm,   M = S_y · π · d₁³ / 32
+//
+// Source: Shigley, Mechanical Engineering Design, table A-9-1 and eq. 3-24 (from
+// memory).
+func BoltOverhang(d, pitch, arm, yield float64) (Result, error) {
+	r, err := BoltBending(d, pitch, 2*arm, yield)
+	if err != nil {
+		return Result{}, err
+	}
+	// A beam over twice the arm, loaded in the middle, has the same moment at half
+	// the force on either side.
+	r.Value /= 2
+	r.Method, r.Source = "bolt bending out of one tab, F = yield × π·d₁³/32 ÷ arm", "Shigley, Mechanical Engineering Design, table A-9-1"
+	r.Assumptions = []string{"held in one tab alone, the load at the middle of what sits on it", "the thread's root bends"}
+	r.Working[1] = Step{"arm", mm(arm), "mm"}
+	return r, nil
+}

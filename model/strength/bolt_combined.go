@@ -35,3 +35,21 @@ func BoltCombined(across, along float64, shear, tension Result) (Result, error) 
 		},
 	}, nil
 }
+
+// BoltCombinedAnyWay is the force at which such a bolt has nothing left whichever way the
+// force points, N: at the worst angle to the bolt its utilisation in BoltCombined is
+//
+//	F · the larger of  √((1/V_R)² + (1/(1.4·T_R))²)  and  1/T_R
+func BoltCombinedAnyWay(shear, tension Result) (Result, error) {
+	if err := positive("bolt in shear and tension", shear.Value, tension.Value); err != nil {
+		return Result{}, err
+	}
+	return Result{
+		Value:  1 / max(math.Hypot(1/shear.Value, 1/(1.4*tension.Value)), 1/tension.Value),
+		Method: "bolt in shear and tension together at the worst angle, V/V_R + T/(1.4·T_R)", Source: "EN 1993-1-8, table 3.4",
+		Assumptions: append(append([]string{}, shear.Assumptions...), tension.Assumptions...),
+		Working: []Step{
+			{"bears across", shear.Value, "N"}, {"bears along", tension.Value, "N"},
+		},
+	}, nil
+}

@@ -110,6 +110,10 @@ var methods = map[string]func(published) (float64, error){
 		peak, _, err := group(p).PeakAnyWay(r3.Norm(vec(p.Forces)), r3.Norm(vec(p.Moments)))
 		return peak / 1e3, err // N/mm
 	},
+	"bolt combined any way": func(p published) (float64, error) {
+		r, err := BoltCombinedAnyWay(Result{Value: p.Shear}, Result{Value: p.Tension})
+		return r.Value, err
+	},
 	"round area": func(p published) (float64, error) {
 		s, err := Round(p.D / 1e3)
 		return s.Area * 1e6, err
@@ -138,6 +142,10 @@ var methods = map[string]func(published) (float64, error){
 	},
 	"bolt bending": func(p published) (float64, error) {
 		r, err := BoltBending(p.D/1e3, p.Pitch/1e3, p.Gap/1e3, p.Mpa*1e6)
+		return r.Value, err
+	},
+	"bolt overhang": func(p published) (float64, error) {
+		r, err := BoltOverhang(p.D/1e3, p.Pitch/1e3, p.Gap/1e3, p.Mpa*1e6)
 		return r.Value, err
 	},
 	"bolt bending stress": func(p published) (float64, error) {
@@ -248,29 +256,31 @@ func group(p published) FilletGroup {
 // covers names, for every exported function that can fail, the checks in
 // testdata/published/strength.yaml that show it right.
 var covers = map[string][]string{
-	"StressArea":       {"stress area metric", "stress area unified"},
-	"RootDiameter":     {"root diameter"},
-	"ClassOf":          {"proof stress", "yield stress", "tensile strength"},
-	"BoltTension":      {"bolt tension"},
-	"BoltShear":        {"bolt shear", "bolt shear at a stress"},
-	"BoltCombined":     {"bolt combined"},
-	"BoltBending":      {"bolt bending", "bolt bending stress"},
-	"Preload":          {"preload"},
-	"EngagementNeeded": {"engagement needed"},
-	"ThreadStrip":      {"thread strip", "thread strip area"},
-	"Bearing":          {"bearing"},
-	"TearOut":          {"tear-out"},
-	"NetSection":       {"net section"},
-	"FillerOf":         {"filler", "filler yield"},
-	"FilletLine":       {"weld allowable", "weld at yield", "plate at yield"},
-	"Peak":             {"weld peak", "weld polar", "weld bending"},
-	"PeakAnyWay":       {"weld peak any way"},
-	"Tube":             {"tube area", "tube second moment"},
-	"Round":            {"round area"},
-	"Column":           {"euler", "johnson", "transition"},
-	"BarTension":       {"bar tension"},
-	"MaterialOf":       {"yield", "yield beside a weld"},
-	"RodEnd":           {"rod end"},
+	"StressArea":         {"stress area metric", "stress area unified"},
+	"RootDiameter":       {"root diameter"},
+	"ClassOf":            {"proof stress", "yield stress", "tensile strength"},
+	"BoltTension":        {"bolt tension"},
+	"BoltShear":          {"bolt shear", "bolt shear at a stress"},
+	"BoltCombined":       {"bolt combined"},
+	"BoltCombinedAnyWay": {"bolt combined any way"},
+	"BoltBending":        {"bolt bending", "bolt bending stress"},
+	"BoltOverhang":       {"bolt overhang"},
+	"Preload":            {"preload"},
+	"EngagementNeeded":   {"engagement needed"},
+	"ThreadStrip":        {"thread strip", "thread strip area"},
+	"Bearing":            {"bearing"},
+	"TearOut":            {"tear-out"},
+	"NetSection":         {"net section"},
+	"FillerOf":           {"filler", "filler yield"},
+	"FilletLine":         {"weld allowable", "weld at yield", "plate at yield"},
+	"Peak":               {"weld peak", "weld polar", "weld bending"},
+	"PeakAnyWay":         {"weld peak any way"},
+	"Tube":               {"tube area", "tube second moment"},
+	"Round":              {"round area"},
+	"Column":             {"euler", "johnson", "transition"},
+	"BarTension":         {"bar tension"},
+	"MaterialOf":         {"yield", "yield beside a weld"},
+	"RodEnd":             {"rod end"},
 }
 
 // TestPublished compares every method with values from outside the project, at

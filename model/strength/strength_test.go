@@ -102,6 +102,23 @@ func TestCombinedIsNeverMoreThanEither(t *testing.T) {
 	}
 }
 
+// TestBoltCombinedAnyWay turns a force to the bolt in every angle: none is worse.
+func TestBoltCombinedAnyWay(t *testing.T) {
+	for _, ratio := range []float64{0.3, 1, 3, 10} {
+		shear, tension := Result{Value: ratio * 20000}, Result{Value: 20000}
+		least, err := BoltCombinedAnyWay(shear, tension)
+		require.NoError(t, err)
+		nearest := math.Inf(1)
+		for angle := 0.0; angle <= math.Pi/2; angle += 0.001 {
+			r, err := BoltCombined(1000*math.Cos(angle), 1000*math.Sin(angle), shear, tension)
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, r.Value, least.Value*(1-1e-12))
+			nearest = min(nearest, r.Value)
+		}
+		require.InEpsilon(t, least.Value, nearest, 1e-5)
+	}
+}
+
 // TestPeakAnyWay turns weld groups every way under a force and a moment. The bound
 // is never passed, and a moment alone reaches it.
 func TestPeakAnyWay(t *testing.T) {

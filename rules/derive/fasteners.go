@@ -3,6 +3,7 @@ package derive
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -233,44 +234,75 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 		unknownStrength(o, *f.none, fastenerUses...)
 		return
 	}
-	var radial, axial, moment, hinge, at float64
-	split := true
+	b, why := f.onBolt(item, names)
+	if why != nil {
+		unknownStrength(o, *why, fastenerUses...)
+		return
+	}
+	f.boltStrength(item, o, b)
+	f.tabStrength(item, o, b)
+	f.gapStrength(item, o, b)
+}
+
+// onBolt is what one bolt of an entry carries.
+type onBolt struct {
+	across, along float64 // N
+	whole         float64 // N, the resultant, whichever way the bolt points
+	split         bool    // the direction of the bolt is known
+	working       []strength.Step
+}
+
+// onBolt shares what the held joints, link ends and supports pass among the bolts.
+func (f *floor) onBolt(item *model.Item, names []string) (onBolt, *facts.Fact) {
+	var most passes
+	var hinge, at float64
+	b := onBolt{split: true}
 	for _, name := range names {
 		p, on := f.passAt(name)
 		if !on {
 			continue
 		}
 		at++
-		radial, axial = max(radial, p.radial), max(axial, p.axial)
+		most.radial, most.axial, most.resultant = max(most.radial, p.radial), max(most.axial, p.axial), max(most.resultant, p.resultant)
 		if p.hinge {
-			hinge = max(hinge, p.moment)
+			hinge = max(hinge, p.bend)
 		} else {
-			moment = max(moment, p.moment)
+			most.twist, most.bend = max(most.twist, p.twist), max(most.bend, p.bend)
 		}
-		split = split && p.split
+		b.split = b.split && p.split
 	}
 	// What holds several joints is spread over them: two bolts listed together for
 	// two joints are one each, and one bolt through two joints bears both.
 	n := float64(needed(item)+f.beside(item)) / max(1, at)
-	across, pull := radial/n, axial/n
-	if moment+hinge > 1 {
-		spread, ok := item.Quantity("spread")
-		switch {
-		case !ok:
-			unknownStrength(o, facts.NotRecorded(item.Path()+".spread"), fastenerUses...)
-			return
-		case moment > 1 && n <= 1:
-			unknownStrength(o, facts.NotComputed("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(moment))), fastenerUses...)
-			return
-		}
-		// In a group the outer bolts pull against each other across the spread; the
-		// pin of a hinge bears on its two tabs, one push each, that far apart.
-		pull += moment / spread.Value / max(1, n/2)
-		across += 2 * hinge / spread.Value
+	b.across, b.along, b.whole = most.radial/n, most.axial/n, most.resultant/n
+	b.working = []strength.Step{{Name: "bolts that share it", Value: n}}
+	if most.twist+most.bend+hinge <= 1 {
+		return b, nil
 	}
-	f.boltStrength(item, o, across, pull, split)
-	f.tabStrength(item, o, across)
-	f.gapStrength(item, o, across)
+	spread, ok := item.Quantity("spread")
+	var none facts.Fact
+	switch {
+	case !ok:
+		none = facts.NotRecorded(item.Path() + ".spread")
+		return b, &none
+	case most.twist+most.bend > 1 && n <= 1:
+		none = facts.NotComputed("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(max(most.twist, most.bend))))
+		return b, &none
+	}
+	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls
+	// one row against the other, twisting pushes them past each other. The odd one of
+	// three stands alone in its row. The pin of a hinge bears on its two tabs, one push
+	// each, that far apart.
+	row := max(1, math.Floor(n/2))
+	across, along := most.twist/spread.Value/row+2*hinge/spread.Value, most.bend/spread.Value/row
+	b.across, b.along, b.whole = b.across+across, b.along+along, b.whole+math.Hypot(across, along)
+	b.working = append(b.working,
+		strength.Step{Name: "moment about the bolts", Value: most.twist, Unit: "N·m"},
+		strength.Step{Name: "moment that bends the group", Value: most.bend, Unit: "N·m"},
+		strength.Step{Name: "moment on the pin of a hinge", Value: hinge, Unit: "N·m"},
+		strength.Step{Name: "spread", Value: 1e3 * spread.Value, Unit: "mm"},
+		strength.Step{Name: "bolts in a row", Value: row})
+	return b, nil
 }
 
 // beside counts the fasteners that other entries list for the same face: a face
@@ -317,17 +349,17 @@ func (f *floor) passAt(name string) (p passes, on bool) {
 	return p, true
 }
 
-func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along float64, split bool) {
+func (f *floor) boltStrength(item *model.Item, o *facts.Object, b onBolt) {
 	c, unknown := class(item)
 	if unknown != nil {
 		unknownStrength(o, *unknown, "shear_utilisation", "tension_utilisation")
 		return
 	}
 	t, _ := threadThere(item)
-	planes, ok := item.Count("shear_planes")
+	planes, ok := f.planes(item)
 	kind := map[int64]string{1: "single", 2: "double"}[planes]
 	var assumed []string
-	if !split {
+	if !b.split {
 		assumed = []string{"direction of the bolt not recorded: the whole force taken across it and along it"}
 	}
 	var shear strength.Result
@@ -336,31 +368,47 @@ func (f *floor) boltStrength(item *model.Item, o *facts.Object, across, along fl
 	} else {
 		inThread, known := item.Bool("thread_in_shear")
 		r, err := strength.BoltShear(t.Diameter, t.Pitch, c, int(planes), !known || inThread)
-		r.Assumptions = append(r.Assumptions, assumed...)
+		r.Assumptions, r.Working = append(r.Assumptions, assumed...), append(r.Working, b.working...)
 		if !known {
 			r.Assumptions = append(r.Assumptions, "nobody recorded whether the thread is in the shear plane: taken as if it is")
 		}
-		o.Derive("shear_utilisation", f.compare(item, o, "bolt in "+kind+" shear", across, r, err))
+		o.Derive("shear_utilisation", f.compare(item, o, "bolt in "+kind+" shear", b.across, r, err))
 		shear = r
 	}
 	r, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
-	r.Assumptions = append(r.Assumptions, assumed...)
-	use := f.compare(item, o, "bolt in tension", along, r, err)
-	if split && across > 0 && along > 0 && shear.Value > 0 && err == nil {
-		both, err := strength.BoltCombined(across, along, shear, r)
-		use = worse(use, f.compare(item, o, "bolt in shear and tension", math.Hypot(across, along), both, err))
+	r.Assumptions, r.Working = append(r.Assumptions, assumed...), append(r.Working, b.working...)
+	use := f.compare(item, o, "bolt in tension", b.along, r, err)
+	if b.across > 0 && b.along > 0 && shear.Value > 0 && err == nil {
+		load, both, err := b.combined(shear, r)
+		use = worse(use, f.compare(item, o, "bolt in shear and tension", load, both, err))
 	}
 	o.Derive("tension_utilisation", use)
 	if engaged, ok := look[quantity.Quantity](item, "found.engaged"); ok {
 		// The hole's material is weaker than the bolt; the least of the usual
 		// ones is taken.
 		r, err := strength.ThreadStrip(t.Diameter, t.Pitch, engaged.Value, holeYield(item))
-		strip := f.compare(item, o, "thread strip in the tapped hole", along, r, err)
+		strip := f.compare(item, o, "thread strip in the tapped hole", b.along, r, err)
 		o.Derive("tension_utilisation", worse(use, strip))
 	}
 	if !ok {
 		unknownStrength(o, facts.NotRecorded(item.Path()+".shear_planes"))
 	}
+}
+
+// combined is what a bolt bears in shear and pull together, and the load to hold against
+// it. What acts across and along may each be worst in a case of its own: where the
+// whole, at the worst angle, asks for less than both together, it counts.
+func (b onBolt) combined(shear, tension strength.Result) (float64, strength.Result, error) {
+	anyWay, err := strength.BoltCombinedAnyWay(shear, tension)
+	if err != nil || !b.split {
+		return b.whole, anyWay, err
+	}
+	load := math.Hypot(b.across, b.along)
+	both, err := strength.BoltCombined(b.across, b.along, shear, tension)
+	if err == nil && b.whole/anyWay.Value < load/both.Value {
+		return b.whole, anyWay, nil
+	}
+	return load, both, err
 }
 
 // holeYield is the least yield strength of what holes are tapped into, Pa.
@@ -387,7 +435,7 @@ func worse(a, b facts.Fact) facts.Fact {
 }
 
 // tabStrength checks the tab that a bolt bears in; a bolt in double shear has two.
-func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
+func (f *floor) tabStrength(item *model.Item, o *facts.Object, b onBolt) {
 	if _, ok := item.Record.Record("tab"); !ok {
 		why := facts.NotRecorded(item.Path() + ".tab")
 		o.Derive("bearing_utilisation", why)
@@ -396,7 +444,7 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
 	}
 	tabs := 1.0
 	assumed := "one tab carries the load"
-	if planes, ok := item.Count("shear_planes"); ok && planes == 2 {
+	if planes, ok := f.planes(item); ok && planes == 2 {
 		tabs, assumed = 2, "two tabs carry half each"
 	}
 	name, okM := look[string](item, "tab.material")
@@ -424,7 +472,7 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
 		r, err = strength.Bearing(t.Diameter, v[0], m.Yield)
 	}
 	r.Assumptions = append(r.Assumptions, assumed, m.Source)
-	o.Derive("bearing_utilisation", f.compare(item, o, "bearing of the tab", across/tabs, r, err))
+	o.Derive("bearing_utilisation", f.compare(item, o, "bearing of the tab", b.across/tabs, r, err))
 	e, unknown := need(item, "hole", "tab.edge")
 	if unknown != nil {
 		o.Derive("tear_out_utilisation", *unknown)
@@ -434,7 +482,7 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
 		r, err = strength.TearOut(e[0], e[1], v[0], m.Yield)
 	}
 	r.Assumptions = append(r.Assumptions, assumed)
-	use := f.compare(item, o, "tear-out of the tab", across/tabs, r, err)
+	use := f.compare(item, o, "tear-out of the tab", b.across/tabs, r, err)
 	w, unknown := need(item, "tab.width")
 	if unknown != nil {
 		o.Derive("tear_out_utilisation", *unknown)
@@ -444,50 +492,90 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, across float64) {
 		r, err = strength.NetSection(w[0], e[0], v[0], m.Yield)
 	}
 	r.Assumptions = append(r.Assumptions, assumed)
-	o.Derive("tear_out_utilisation", worse(use, f.compare(item, o, "net section of the tab", across/tabs, r, err)))
+	o.Derive("tear_out_utilisation", worse(use, f.compare(item, o, "net section of the tab", b.across/tabs, r, err)))
 }
 
-// gapStrength checks the bending of a bolt across the gap that missing spacers
-// leave. With all spacers in there is none.
-func (f *floor) gapStrength(item *model.Item, o *facts.Object, across float64) {
-	gap := 0.0
+// planes is in how many planes a bolt is sheared: as recorded, and no more than one where
+// a link end that it holds is recorded as held on one side.
+func (f *floor) planes(item *model.Item) (int64, bool) {
+	n, ok := item.Count("shear_planes")
+	for _, name := range item.Texts("holds") {
+		m := f.byName[name]
+		if m == nil || !m.link {
+			continue
+		}
+		ends, _ := m.item.Record.Record("ends")
+		end, _ := ends.Record(m.name[strings.Index(m.name, "/")+1:])
+		if side, _ := end.Text("shear"); side == "single" {
+			return 1, true
+		}
+	}
+	return n, ok
+}
+
+// gapStrength checks the bending of a bolt: across the gap that missing spacers leave
+// between two tabs, or out of the one tab of single shear, where spacers hold the load
+// off the tab also when they are all in.
+func (f *floor) gapStrength(item *model.Item, o *facts.Object, b onBolt) {
+	planes, ok := f.planes(item)
+	between := ok && planes == 2
+	arm := 0.0
 	for _, name := range item.Texts("holds") {
 		for _, h := range f.holders[name] {
 			if h.Kind.Name != "spacers" {
 				continue
 			}
-			missing := countMissing(h, "needed", "found.fitted")
-			if missing.Unknown != nil {
-				o.Derive("bending_utilisation", missing)
+			a, why := spacerArm(h, between)
+			if why != nil {
+				o.Derive("bending_utilisation", *why)
 				return
 			}
-			if missing.V.(int64) == 0 {
-				continue
-			}
-			g, ok := look[quantity.Quantity](h, "stack.bracket_gap")
-			if !ok {
-				o.Derive("bending_utilisation", facts.NotRecorded(h.Path()+".stack.bracket_gap"))
-				return
-			}
-			gap = max(gap, g.Value)
+			arm = max(arm, a)
 		}
 	}
 	c, unknown := class(item)
-	t, ok := threadThere(item)
+	t, threadKnown := threadThere(item)
 	switch {
-	case gap == 0:
+	case arm == 0:
 		o.Derive("bending_utilisation", known(number(0)))
 	case unknown != nil:
 		o.Derive("bending_utilisation", *unknown)
-	case !ok:
+	case !threadKnown:
 		o.Derive("bending_utilisation", facts.NotRecorded(item.Path()+".thread"))
+	case between:
+		r, err := strength.BoltBending(t.Diameter, t.Pitch, arm, c.Yield)
+		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending across the open gap", b.across, r, err))
 	default:
-		r, err := strength.BoltBending(t.Diameter, t.Pitch, gap, c.Yield)
-		if planes, ok := item.Count("shear_planes"); !ok || planes == 1 {
-			// Held in one tab alone it is a cantilever: M = F·L in place of F·L/4.
-			r.Value /= 4
-			r.Assumptions = append(r.Assumptions, "the bolt is held in one tab and overhangs the gap")
-		}
-		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending across the open gap", across, r, err))
+		r, err := strength.BoltOverhang(t.Diameter, t.Pitch, arm, c.Yield)
+		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending out of its one tab", b.across, r, err))
 	}
+}
+
+// spacerArm is over what length a bolt bends for a set of spacers, m: the gap between
+// two tabs if one is missing, or from the one tab over all of them to the middle of the
+// ball. Without the thickness of each, a missing spacer leaves the gap of the bracket.
+func spacerArm(set *model.Item, between bool) (float64, *facts.Fact) {
+	missing := countMissing(set, "needed", "found.fitted")
+	if missing.Unknown != nil {
+		return 0, &missing
+	}
+	short := missing.V.(int64) > 0
+	n, _ := set.Count("needed")
+	if between && !short || n == 0 {
+		return 0, nil
+	}
+	if !between {
+		v, unknown := need(set, "stack.ball_width", "stack.each")
+		if unknown == nil {
+			return v[0]/2 + float64(n)*v[1], nil
+		}
+		if !short {
+			return 0, unknown
+		}
+	}
+	gap, unknown := need(set, "stack.bracket_gap")
+	if unknown != nil {
+		return 0, unknown
+	}
+	return gap[0], nil
 }

@@ -12,13 +12,15 @@ import (
 
 // passes is what a joint or link end passes across and along its bolt.
 type passes struct {
-	radial, axial, resultant, moment float64
-	split                            bool // the direction of the bolt is known
-	hinge                            bool // the moment is that of a hinge, which its one pin takes
+	radial, axial, resultant float64 // N
+	twist, bend              float64 // N·m, about the bolt and at right angles to it
+	split                    bool    // the direction of the bolt is known
+	hinge                    bool    // the moment is that of a hinge, which its one pin takes
 }
 
 // pass splits what a joint or link end passes. Where the direction of the bolt is
-// not recorded, the whole may act across it and the whole along it.
+// not recorded, the whole may act across it and the whole along it, and its moment may
+// twist and bend.
 func (f *floor) pass(m *meet) passes {
 	p, known := f.split[m]
 	if !known {
@@ -48,12 +50,14 @@ func (f *floor) splitAt(m *meet) passes {
 	}
 	i := f.assembly.joints[m.name]
 	joint := f.step.Joint(i)
-	p.resultant, p.moment = joint.Worst, joint.Moment
+	p.resultant = joint.Worst
 	p.radial, p.axial = p.resultant, p.resultant
+	p.twist, p.bend = joint.Moment, joint.Moment
 	if m.axis != nil {
 		along := f.step.Along(i, point(*m.axis))
 		p.axial = max(along.Most, -along.Least)
 		p.radial = f.step.Across(i, point(*m.axis))
+		p.twist, p.bend = f.step.Turns(i, point(*m.axis))
 		p.split = true
 	}
 	return p

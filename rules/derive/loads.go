@@ -428,17 +428,10 @@ func (f *floor) carryRestraint(item *model.Item, o *facts.Object) {
 		f.carry(o, idle)
 		return
 	}
-	weight, missing := 0.0, []string(nil)
-	for _, id := range f.setting.ties[i].parts {
-		m, ok := f.build.Item(id).Quantity("mass")
-		if !ok {
-			missing = append(missing, "parts."+id+".mass")
-		}
-		weight += (m.Value + m.Tol) * statics.Gravity
-	}
-	f.carry(o, passing{load: weight, carries: "part", fate: statics.Drops, goes: "what it ties up drops"})
-	if len(missing) > 0 {
-		o.Derive("load", facts.NotRecorded(missing...))
+	load, unknown := f.hangsOn(f.setting.ties[i])
+	f.carry(o, passing{load: load, carries: "part", fate: statics.Drops, goes: "what it ties up drops"})
+	if unknown != nil {
+		unknownStrength(o, *unknown, "load")
 		return
 	}
 	rated, ok := item.Quantity("rated")
@@ -448,10 +441,55 @@ func (f *floor) carryRestraint(item *model.Item, o *facts.Object) {
 		return
 	}
 	f.strength(item, o, verdict.Strength{
-		Check: "rated load of the strap or block", Load: newtons(weight), Factor: 1, Strength: newtons(rated.Value),
-		Method: "weight of what it ties against its label", Source: "the maker's label",
-		Assumptions: []string{"the label's rating holds the maker's own factor"},
+		Check: "rated load of the strap or block", Load: newtons(load), Factor: f.number("design_factor"), Strength: newtons(rated.Value),
+		Method: "what it ties and what hangs on that against its label", Source: "the maker's label",
+		Assumptions: []string{"it carries all of it alone and pulls straight"},
 	})
+}
+
+// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
+// it ties, and what every joint and link of theirs passes on from parts that it does not.
+func (f *floor) hangsOn(t tie) (float64, *facts.Fact) {
+	load, missing := 0.0, []string(nil)
+	for _, id := range t.parts {
+		m, ok := f.build.Item(id).Quantity("mass")
+		if !ok {
+			missing = append(missing, "parts."+id+".mass")
+		}
+		load += (m.Value + m.Tol) * statics.Gravity
+	}
+	if len(missing) > 0 {
+		none := facts.NotRecorded(missing...)
+		return 0, &none
+	}
+	tied := func(m *meet) bool {
+		return slices.Contains(t.parts, m.parts[0]) || slices.Contains(t.parts, m.parts[1])
+	}
+	for _, spring := range f.build.Of("springs") {
+		for _, name := range spring.Texts("holds") {
+			in, known := spring.Bool("found.fitted")
+			if m := f.byName[name]; m != nil && tied(m) && (in || !known) {
+				none := facts.NotComputed("%s pushes on what it ties, and the force of a spring is not computed", spring.ID)
+				return 0, &none
+			}
+		}
+	}
+	for _, m := range f.meets {
+		switch inside := f.assembly.body[m.parts[0]] == f.assembly.body[m.parts[1]]; {
+		case f.setting.isOff(m) || !tied(m) || inside:
+		case f.none != nil:
+			return 0, f.none
+		case m.link:
+			// Both its ends are meets; the one on the tied part passes its force.
+			if slices.Contains(t.parts, m.parts[0]) {
+				r := f.step.Link(f.assembly.links[m.item.ID])
+				load += max(r.Most, -r.Least)
+			}
+		default:
+			load += f.step.Joint(f.assembly.joints[m.name]).Worst
+		}
+	}
+	return load, nil
 }
 
 func newtons(v float64) verdict.Figure { return verdict.Figure{Value: v, Unit: "N"} }

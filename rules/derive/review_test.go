@@ -175,5 +175,65 @@ func TestWeldAsLaid(t *testing.T) {
 	drawn := value(t, boom(t, ""), "utilisation")
 	require.InDelta(t, 2*drawn, value(t, boom(t, ", leg: 2 mm"), "utilisation"), 1e-9, "half the leg bears half")
 	require.InDelta(t, drawn, value(t, boom(t, ", leg: 5 mm"), "utilisation"), 1e-9, "a thicker one is not counted on")
-	require.InDelta(t, 2*drawn, value(t, boom(t, ", sides: 1"), "utilisation"), 1e-9, "one of two sides bears half")
+	for _, one := range []string{", sides: 1", ", made_length: 100 mm"} {
+		o := boom(t, one)
+		require.Equal(t, "true", text(t, o, "one_line"))
+		_, unknown := o.Quantity("utilisation")
+		require.Contains(t, unknown.Reason, "only one of its two lines", "one line beside the load is no half of two")
+	}
+	require.Equal(t, "false", text(t, boom(t, ", made_length: 120 mm"), "one_line"))
+}
+
+// TestTwoFilletsOnOnePlate welds a thin tab on both faces: its one section cannot bear
+// what it would bear behind each of two lines on plates of their own.
+func TestTwoFilletsOnOnePlate(t *testing.T) {
+	bears := func(thickness, width string) float64 {
+		s := with(t, "supports:\n", "welds:\n  tab: {holds: [pivot-left], found: {made: full}, base: {material: S235, thickness: "+thickness+"}, "+
+			"fillet: {leg: 4 mm, length: 40 mm, layout: two lines, width: "+width+", filler: ER70S-6, along: [0, 0, 1], normal: [0, 1, 0], centre: [0, 300, 300]}}\nsupports:\n")
+		tab := item(t, s, "welds", "tab")
+		return value(t, tab, "load") / value(t, tab, "utilisation")
+	}
+	// Without a lever arm the force is spread evenly: a plate in shear bears t·L·S_y/√3,
+	// with the design factor of 3.
+	shear := 0.0015 * 235e6 / math.Sqrt(3) / 3
+	require.InEpsilon(t, 0.020*shear, bears("1.5 mm", "5 mm"), 1e-6, "one section of 20 mm")
+	require.InEpsilon(t, 0.040*shear, bears("1.5 mm", "40 mm"), 1e-6, "two tabs, a section each")
+}
+
+// TestSupportWeldFeelsThePush hangs the foot of a stand 200 mm below the weld that holds
+// it: the sideways push of 5 % bends the weld, though the weight goes straight through.
+func TestSupportWeldFeelsThePush(t *testing.T) {
+	s := with(t, "supports:\n", "welds:\n  foot: {holds: [left], found: {made: full}, base: {material: S355, thickness: 6 mm}, "+
+		"fillet: {leg: 4 mm, length: 80 mm, layout: two lines, width: 20 mm, filler: ER70S-6, along: [1, 0, 0], normal: [0, 0, 1], centre: [2000, 400, 500]}}\nsupports:\n")
+	foot := item(t, s, "welds", "foot")
+	reaction := value(t, foot, "load")
+	line := 0.004 / math.Sqrt2 * 0.75 * 70 * 6.894757293168e6 / math.Sqrt(3)
+	straight := reaction / 0.080
+	moment := 0.05 * reaction * 0.2 / (0.020 * 0.040) // pushed sideways, across the lines
+	require.InDelta(t, 3*math.Hypot(straight+moment, 0.05*straight)/line, value(t, foot, "utilisation"), 0.02)
+	require.Greater(t, moment, 0.5*straight)
+}
+
+// TestTwistShearsBolts hangs a weight beside a group of four bolts: about their own axis
+// the moment shears them, at right angles to it it pulls them.
+func TestTwistShearsBolts(t *testing.T) {
+	uses := func(axis string) (shear, pull float64) {
+		s := with(t,
+			"joints:\n", "  box: {mass: 20 kg, cg: [1500, 0, 500], role: body}\njoints:\n  box-face: {kind: bolted face, between: [box, frame], at: [1000, 0, 500], axis: "+axis+"}\n",
+			"supports:\n", `fasteners:
+  box-bolts: {holds: [box-face], critical: yes, needed: 4, spread: 60 mm, shear_planes: 1, thread_in_shear: yes, thread: M8x1.25, hole: 8.4 mm,
+    found: {fitted: yes, count: 4, class_mark: "8.8"}}
+supports:
+`)
+		o := item(t, s, "fasteners", "box-bolts")
+		return value(t, o, "shear_utilisation"), value(t, o, "tension_utilisation")
+	}
+	weight := 20 * 9.80665
+	root := 8 - 1.22687*1.25
+	bears := 640 / math.Sqrt(3) * math.Pi / 4 * root * root // N in one plane, at the root
+	shear, _ := uses("[0, 1, 0]")
+	require.Greater(t, shear, 3*(weight*0.5/0.060/2)/bears, "0.5 m beside the middle of two rows of two, 60 mm apart")
+	straight, pull := uses("[1, 0, 0]")
+	require.Less(t, straight, shear/3)
+	require.Greater(t, pull, straight)
 }

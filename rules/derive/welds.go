@@ -29,6 +29,7 @@ func tooSmall(item *model.Item) bool {
 func (d *Deriver) weldFit(item *model.Item, o *facts.Object) {
 	o.Derive("made_share", madeShare(item))
 	o.Derive("too_small", facts.Known(tooSmall(item)))
+	o.Derive("one_line", facts.Known(oneLine(item)))
 	leg, ok := look[quantity.Quantity](item, "fillet.leg")
 	found, seen := look[quantity.Quantity](item, "found.leg")
 	switch {
@@ -140,48 +141,46 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 		o.Derive("utilisation", known(number(0)))
 		return
 	}
-	line, whole, missing, err := weldLine(item)
+	weld, missing, err := readFillet(item)
 	if missing != nil {
 		unknownStrength(o, *missing, "would_bear")
 		return
 	}
 	if err != nil {
+		o.Derive("would_bear", facts.NotComputed("%v", err))
 		f.compare(item, o, "fillet weld", 0, strength.Result{}, err)
 		return
 	}
-	w, missing, err := f.weldLoad(item, whole)
-	if missing != nil {
-		unknownStrength(o, *missing, "would_bear")
-		return
-	}
-	full := line
-	full.Assumptions = append(slices.Clone(full.Assumptions), w.assumed...)
-	if err == nil && w.peak > 0 {
-		full.Value = line.Value / w.peak * w.sum
-		full.Assumptions = append(slices.Clone(full.Assumptions), "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
-	} else if err == nil {
-		full.Value = line.Value * whole.Length
-	}
-	full.Working = append(slices.Clone(line.Working), w.working...)
+	w, err := f.weldLoad(item, weld.group)
 	made, missing := madeLength(item)
 	if missing != nil {
 		unknownStrength(o, *missing, "would_bear")
 		return
 	}
-	share := made / whole.Length
-	o.Derive("would_bear", known(force(full.Value*min(1, share))))
 	kind, _ := item.Text("found.made")
-	switch {
-	case kind == "tack" || share < 1:
-		counts := share
-		if kind == "tack" {
-			counts *= f.number("tack_strength")
-			full.Assumptions = append(slices.Clone(full.Assumptions), fmt.Sprintf("tacks count for %s of what they would bear", quantity.Format(f.number("tack_strength"))))
-		}
-		full.Assumptions = append(slices.Clone(full.Assumptions), "strength in proportion to the length made")
-		full.Value *= counts
+	full := weld.bears
+	full.Assumptions = append(slices.Clone(full.Assumptions), w.assumed...)
+	full.Working = append(slices.Clone(full.Working), w.working...)
+	if err != nil {
+		o.Derive("would_bear", facts.NotComputed("%v", err))
+		f.compare(item, o, "fillet weld, "+kind, w.sum, full, err)
+		return
 	}
-	if err == nil && full.Value <= 0 {
+	if full.Value *= weld.group.Length; w.peak > 0 {
+		full.Value = weld.bears.Value / w.peak * w.sum
+		full.Assumptions = append(full.Assumptions, "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
+	}
+	share := min(1, made/weld.group.Length)
+	o.Derive("would_bear", known(force(full.Value*share)))
+	if share < 1 || kind == "tack" {
+		full.Value *= share
+		full.Assumptions = append(full.Assumptions, "strength in proportion to the length made")
+	}
+	if kind == "tack" {
+		full.Value *= f.number("tack_strength")
+		full.Assumptions = append(full.Assumptions, fmt.Sprintf("tacks count for %s of what they would bear", quantity.Format(f.number("tack_strength"))))
+	}
+	if full.Value <= 0 {
 		err = errors.New("what is made of it counts for nothing")
 	}
 	f.compare(item, o, "fillet weld, "+kind, w.sum, full, err)
@@ -191,10 +190,21 @@ func (f *floor) onlySupports(item *model.Item) bool {
 	return f.solved() && !slices.ContainsFunc(item.Texts("holds"), func(n string) bool { return f.byName[n] != nil })
 }
 
-// weldLine reads a fillet and says what a metre of it bears.
-func weldLine(item *model.Item) (strength.Result, strength.FilletGroup, *facts.Fact, error) {
-	var g strength.FilletGroup
-	v, unknown := need(item, "fillet.leg", "fillet.length", "base.thickness")
+// fillet is a weld as it counts: its lines, and what a metre of them bears.
+type fillet struct {
+	group strength.FilletGroup
+	bears strength.Result
+}
+
+// readFillet reads a fillet, as drawn or, where less was laid, as laid.
+func readFillet(item *model.Item) (w fillet, unknown *facts.Fact, err error) {
+	names := []string{"fillet.leg", "fillet.length", "base.thickness"}
+	layout, _ := look[string](item, "fillet.layout")
+	between := layout == "two lines" || layout == "rectangle"
+	if between {
+		names = append(names, "fillet.width")
+	}
+	v, unknown := need(item, names...)
 	var missing []string
 	if unknown != nil {
 		missing = unknown.Unknown.Missing
@@ -204,30 +214,58 @@ func weldLine(item *model.Item) (strength.Result, strength.FilletGroup, *facts.F
 			missing = append(missing, item.Path()+"."+name)
 		}
 	}
+	if _, ok := look[schema.Vec](item, "fillet.centre"); !ok {
+		missing = append(missing, item.Path()+".fillet.centre")
+	}
 	if len(missing) > 0 {
 		none := facts.NotRecorded(missing...)
-		return strength.Result{}, g, &none, nil
+		return w, &none, nil
 	}
-	g.Leg, g.Length = v[0], v[1]
+	w.group = strength.FilletGroup{Layout: layout, Leg: v[0], Length: v[1]}
 	if laid, ok := look[quantity.Quantity](item, "found.leg"); ok {
-		g.Leg = min(g.Leg, laid.Value) // the drawing asks, what was laid bears
+		w.group.Leg = min(w.group.Leg, laid.Value) // the drawing asks, what was laid bears
 	}
-	g.Layout, _ = look[string](item, "fillet.layout")
-	if w, ok := look[quantity.Quantity](item, "fillet.width"); ok {
-		g.Width = w.Value
+	plate := v[2]
+	var assumed []string
+	if between {
+		w.group.Width = v[3]
+		if w.group.Width <= plate+2*w.group.Leg {
+			// Both lines lie on the two faces of one plate, which shears once.
+			plate /= 2
+			assumed = append(assumed, "both lines lie on one plate: half its thickness stands behind each")
+		}
+	}
+	if oneLine(item) {
+		return w, nil, errors.New("only one of its two lines is made, and a moment peels it")
 	}
 	fillerName, _ := look[string](item, "fillet.filler")
 	materialName, _ := look[string](item, "base.material")
 	filler, err := strength.FillerOf(fillerName)
 	if err != nil {
-		return strength.Result{}, g, nil, err
+		return w, nil, err
 	}
 	material, err := strength.MaterialOf(materialName)
 	if err != nil {
-		return strength.Result{}, g, nil, err
+		return w, nil, err
 	}
-	r, err := strength.FilletLine(g.Leg, filler, v[2], material)
-	return r, g, nil, err
+	w.bears, err = strength.FilletLine(w.group.Leg, filler, plate, material)
+	w.bears.Assumptions = append(w.bears.Assumptions, assumed...)
+	return w, nil, err
+}
+
+// oneLine reports whether no more than one of two drawn lines is made: by the sides that
+// were counted, or else because no more than half of the length is.
+func oneLine(item *model.Item) bool {
+	layout, _ := look[string](item, "fillet.layout")
+	if made, _ := item.Text("found.made"); layout != "two lines" || made != "part" && made != "full" {
+		return false
+	}
+	if sides, counted := look[int64](item, "found.sides"); counted {
+		return sides < 2
+	}
+	made, measured := look[quantity.Quantity](item, "found.made_length")
+	drawn, ok := look[quantity.Quantity](item, "fillet.length")
+	return measured && ok && made.Value <= drawn.Value/2
 }
 
 // weldLoad is what a weld has to pass.
@@ -240,23 +278,19 @@ type weldLoad struct {
 
 // weldLoad adds what all that a weld holds puts on it, as if each were worst at the
 // same point.
-func (f *floor) weldLoad(item *model.Item, g strength.FilletGroup) (w weldLoad, missing *facts.Fact, err error) {
-	centre, ok := look[schema.Vec](item, "fillet.centre")
-	if !ok {
-		none := facts.NotRecorded(item.Path() + ".fillet.centre")
-		return w, &none, nil
+func (f *floor) weldLoad(item *model.Item, g strength.FilletGroup) (w weldLoad, err error) {
+	centre, _ := look[schema.Vec](item, "fillet.centre")
+	fr, framed := weldFrame(item)
+	if !framed {
+		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
 	}
 	peak := func(force, moment statics.Vec) (float64, []strength.Step, error) {
-		return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
-	}
-	if fr, ok := weldFrame(item); ok {
-		peak = func(force, moment statics.Vec) (float64, []strength.Step, error) {
-			force, moment = fr.in(force), fr.in(moment)
-			p, steps, err := g.Peak(force, moment)
-			return p, append(components(force, moment), steps...), err
+		if !framed {
+			return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
 		}
-	} else {
-		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
+		force, moment = fr.in(force), fr.in(moment)
+		p, steps, err := g.Peak(force, moment)
+		return p, append(components(force, moment), steps...), err
 	}
 	for _, name := range item.Texts("holds") {
 		at, vectors, moment, on := f.forcesOn(name)
@@ -270,7 +304,7 @@ func (f *floor) weldLoad(item *model.Item, g strength.FilletGroup) (w weldLoad, 
 			size = max(size, r3.Norm(force))
 			p, s, err := peak(force, r3.Cross(arm, force))
 			if err != nil {
-				return w, nil, err
+				return w, err
 			}
 			if p >= worst {
 				worst, steps = p, s
@@ -279,7 +313,7 @@ func (f *floor) weldLoad(item *model.Item, g strength.FilletGroup) (w weldLoad, 
 		if moment > 0 {
 			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept
 			if err != nil {
-				return w, nil, err
+				return w, err
 			}
 			worst += p
 		}
@@ -292,7 +326,7 @@ func (f *floor) weldLoad(item *model.Item, g strength.FilletGroup) (w weldLoad, 
 	if g.Width > 0 {
 		w.working = append(w.working, strength.Step{Name: "width between the lines", Value: g.Width * 1e3, Unit: "mm"})
 	}
-	return w, nil, nil
+	return w, nil
 }
 
 // components lists a force and a moment in the weld's own frame.
@@ -317,7 +351,7 @@ func (f *floor) forcesOn(name string) (at statics.Vec, vectors []statics.Vec, mo
 		if i < 0 {
 			return at, nil, 0, false
 		}
-		return f.places[i].At, []statics.Vec{{Z: f.step.Reaction(i).Most}}, 0, true
+		return f.places[i].At, f.step.Pushes(i), 0, true
 	case f.setting.isOff(m):
 		return at, nil, 0, false
 	case m.link:

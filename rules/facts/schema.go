@@ -164,6 +164,7 @@ var extra = map[string][]schema.Field{
 	},
 	"welds": {
 		derived("too_small", schema.Bool, "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn, or not half of its length; false when nobody measured"),
+		derived("one_line", schema.Bool, "no more than one of its two drawn lines is made"),
 		derived("made_words", schema.Text, "how far it is made and what it waits for; always known"),
 		measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full"),
 		measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information"),
