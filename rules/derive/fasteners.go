@@ -231,12 +231,12 @@ func (f *floor) fastenerStrength(item *model.Item, o *facts.Object) {
 		return
 	}
 	if f.none != nil && !f.onlySupports(item) {
-		unknownStrength(o, *f.none, fastenerUses...)
+		f.unknownStrength(o, *f.none, fastenerUses...)
 		return
 	}
 	b, why := f.onBolt(item, names)
 	if why != nil {
-		unknownStrength(o, *why, fastenerUses...)
+		f.unknownStrength(o, *why, fastenerUses...)
 		return
 	}
 	f.boltStrength(item, o, b)
@@ -352,7 +352,7 @@ func (f *floor) passAt(name string) (p passes, on bool) {
 func (f *floor) boltStrength(item *model.Item, o *facts.Object, b onBolt) {
 	c, unknown := class(item)
 	if unknown != nil {
-		unknownStrength(o, *unknown, "shear_utilisation", "tension_utilisation")
+		f.unknownStrength(o, *unknown, "shear_utilisation", "tension_utilisation")
 		return
 	}
 	t, _ := threadThere(item)
@@ -391,7 +391,7 @@ func (f *floor) boltStrength(item *model.Item, o *facts.Object, b onBolt) {
 		o.Derive("tension_utilisation", worse(use, strip))
 	}
 	if !ok {
-		unknownStrength(o, facts.NotRecorded(item.Path()+".shear_planes"))
+		f.unknownStrength(o, facts.NotRecorded(item.Path()+".shear_planes"))
 	}
 }
 

@@ -86,14 +86,14 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 		o.Derive("utilisation", known(number(0)))
 		return
 	case f.none != nil:
-		unknownStrength(o, *f.none, "axial", "radial")
+		f.unknownStrength(o, *f.none, "axial", "radial")
 		return
 	}
 	p := f.pass(m)
 	o.Derive("axial", known(force(p.axial)))
 	o.Derive("radial", known(force(p.radial)))
 	if !ratedOK {
-		unknownStrength(o, facts.NotRecorded(item.Path()+".static_rating"))
+		f.unknownStrength(o, facts.NotRecorded(item.Path()+".static_rating"))
 		return
 	}
 	r, err := strength.RodEnd(p.radial, p.axial, rated.Value, axialRated.Value)
@@ -101,7 +101,7 @@ func (f *floor) jointStrength(item *model.Item, o *facts.Object) {
 		// A bush or ball joint may bear far more along its axis than a bearing of the
 		// same rating: its own figure decides.
 		why := facts.NotRecorded(item.Path() + ".axial_rating")
-		unknownStrength(o, why, "axial_allowed")
+		f.unknownStrength(o, why, "axial_allowed")
 		return
 	}
 	if !p.split {

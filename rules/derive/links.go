@@ -21,7 +21,7 @@ func (f *floor) linkStrength(item *model.Item, o *facts.Object) {
 		}
 		return
 	case f.none != nil:
-		unknownStrength(o, *f.none, names...)
+		f.unknownStrength(o, *f.none, names...)
 		return
 	}
 	r := f.step.Link(f.assembly.links[item.ID])
@@ -85,7 +85,7 @@ func (f *floor) barStrength(item *model.Item, o *facts.Object, push, pull float6
 		if push < 1 && pull < 1 {
 			return known(number(0))
 		}
-		unknownStrength(o, *unknown)
+		f.unknownStrength(o, *unknown)
 		return *unknown
 	}
 	var r strength.Result
@@ -142,7 +142,7 @@ func (f *floor) rodEndStrength(item *model.Item, o *facts.Object, load float64) 
 	rated, ok := look[quantity.Quantity](item, "rod_ends.static_rating")
 	if !ok {
 		why := facts.NotRecorded(item.Path() + ".rod_ends.static_rating")
-		unknownStrength(o, why, "rod_end_utilisation", "axial_utilisation")
+		f.unknownStrength(o, why, "rod_end_utilisation", "axial_utilisation")
 		return
 	}
 	axialRated, ok := look[quantity.Quantity](item, "rod_ends.axial_rating")

@@ -30,8 +30,9 @@ type floor struct {
 	none    *facts.Fact // why there are no loads; nil when there are
 	joints  map[string]passing
 	links   map[string]passing
-	rests   map[string]passing // supports
-	split   map[*meet]passes   // what pass has worked out
+	rests   map[string]passing           // supports
+	split   map[*meet]passes             // what pass has worked out
+	uses    map[*facts.Object]facts.Fact // the tightest utilisation so far
 	out     *Step
 }
 
@@ -431,7 +432,7 @@ func (f *floor) carryRestraint(item *model.Item, o *facts.Object) {
 	load, unknown := f.hangsOn(f.setting.ties[i])
 	f.carry(o, passing{load: load, carries: "part", fate: statics.Drops, goes: "what it ties up drops"})
 	if unknown != nil {
-		unknownStrength(o, *unknown, "load")
+		f.unknownStrength(o, *unknown, "load")
 		return
 	}
 	rated, ok := item.Quantity("rated")

@@ -68,7 +68,7 @@ func (d *Deriver) oneStep(move *model.Item, records []*schema.Record, i int) *St
 	pitch, _ := record.Quantity("pitch")
 	set := d.setting(record)
 	a := d.assemble(set)
-	f := &floor{Deriver: d, setting: set, all: d.fresh(), split: map[*meet]passes{}, out: out}
+	f := &floor{Deriver: d, setting: set, all: d.fresh(), split: map[*meet]passes{}, uses: map[*facts.Object]facts.Fact{}, out: out}
 	f.stand = d.stand(a, record.Texts("supports"), statics.Attitude{Pitch: pitch.Value, Push: push})
 	f.none = d.noLoads(f.stand, set)
 	if err := f.passAll(); err != nil {

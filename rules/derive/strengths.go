@@ -3,9 +3,11 @@ package derive
 import (
 	"cmp"
 	"errors"
+	"math"
 	"slices"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/strength"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
@@ -15,33 +17,35 @@ import (
 // tightest in the facts strength and utilisation of the item.
 func (f *floor) strength(item *model.Item, o *facts.Object, s verdict.Strength) facts.Fact {
 	s.Item, s.Kind, s.Place, s.Step = item.ID, item.Kind.Name, f.Place(item), f.out.Report.Name
-	var use facts.Fact
-	if s.NotComputed == "" {
-		s.Utilisation = s.Load.Value * s.Factor / s.Strength.Value
-		use = known(number(s.Utilisation))
-	} else {
+	if s.Utilisation = s.Load.Value * s.Factor / s.Strength.Value; s.NotComputed == "" && math.IsNaN(s.Utilisation) {
+		s.NotComputed = "load or strength came out as no number"
+	}
+	use, bears := known(number(s.Utilisation)), known(force(s.Strength.Value))
+	if s.NotComputed != "" {
+		s.Utilisation = 0
 		use = facts.NotComputed("%s", s.NotComputed)
+		bears = use
 	}
 	f.out.Strengths[item.ID] = append(f.out.Strengths[item.ID], s)
 	f.out.Report.Strengths = append(f.out.Report.Strengths, s)
-	if old, unknown := o.Quantity("utilisation"); unknown != nil || s.NotComputed != "" || !(s.Utilisation <= old.Value) { // NaN is the tightest
-		if unknown == nil || s.NotComputed != "" || !derivedSoFar(f, item) {
-			o.Derive("utilisation", use)
-			if s.NotComputed == "" {
-				o.Derive("strength", known(force(s.Strength.Value)))
-			} else {
-				o.Derive("strength", use)
-			}
-		}
-	}
+	f.tightest(o, use, bears)
 	return use
 }
 
-// derivedSoFar reports whether an earlier comparison of the item already left
-// its utilisation unknown: one that could not be computed keeps it unknown.
-func derivedSoFar(f *floor, item *model.Item) bool {
-	list := f.out.Strengths[item.ID]
-	return slices.ContainsFunc(list[:len(list)-1], func(s verdict.Strength) bool { return s.NotComputed != "" })
+// tightest keeps the highest utilisation of an item and the strength it belongs to.
+// One that is not known stays: a comparison that could be made says nothing of one that
+// could not.
+func (f *floor) tightest(o *facts.Object, use, bears facts.Fact) {
+	old, derived := f.uses[o]
+	switch {
+	case derived && old.Unknown != nil:
+		return
+	case derived && use.Unknown == nil && use.V.(quantity.Quantity).Value <= old.V.(quantity.Quantity).Value:
+		return
+	}
+	f.uses[o] = use
+	o.Derive("utilisation", use)
+	o.Derive("strength", bears)
 }
 
 // compare makes a comparison from a method's result. An error of the method
@@ -63,11 +67,12 @@ func (f *floor) compare(item *model.Item, o *facts.Object, check string, load fl
 	return f.strength(item, o, s)
 }
 
-// unknownStrength leaves the utilisation of an item unknown for lack of facts.
-func unknownStrength(o *facts.Object, why facts.Fact, names ...string) {
-	for _, n := range append(names, "utilisation", "strength") {
+// unknownStrength leaves the utilisation of an item unknown, and what else is named.
+func (f *floor) unknownStrength(o *facts.Object, why facts.Fact, names ...string) {
+	for _, n := range names {
 		o.Derive(n, why)
 	}
+	f.tightest(o, why, why)
 }
 
 // strengths compares the load of every item of the step with what it bears.

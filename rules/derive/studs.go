@@ -52,7 +52,7 @@ func (f *floor) linkStud(m *meet, item *model.Item, o *facts.Object) {
 	o.Derive("opens_known", facts.Known(true))
 	if m.axis == nil {
 		why := facts.NotRecorded(m.path("axis"))
-		unknownStrength(o, why, "pulled_out", "pull")
+		f.unknownStrength(o, why, "pulled_out", "pull")
 		return
 	}
 	f.nutPull(item, o, f.pass(m).axial)
@@ -69,7 +69,7 @@ func (f *floor) nutPull(item *model.Item, o *facts.Object, pull float64) {
 	}
 	t, ok := item.Thread("thread")
 	if !ok {
-		unknownStrength(o, facts.NotRecorded(item.Path()+".thread"))
+		f.unknownStrength(o, facts.NotRecorded(item.Path()+".thread"))
 		return
 	}
 	c, err := strength.ClassOf("5.8", t.Diameter)

@@ -133,7 +133,7 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 		return
 	}
 	if f.none != nil && !f.onlySupports(item) {
-		unknownStrength(o, *f.none, "would_bear")
+		f.unknownStrength(o, *f.none, "would_bear")
 		return
 	}
 	carries, unknown := o.Get("carries")
@@ -143,7 +143,7 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 	}
 	weld, missing, err := readFillet(item)
 	if missing != nil {
-		unknownStrength(o, *missing, "would_bear")
+		f.unknownStrength(o, *missing, "would_bear")
 		return
 	}
 	if err != nil {
@@ -154,7 +154,7 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 	w, err := f.weldLoad(item, weld.group)
 	made, missing := madeLength(item)
 	if missing != nil {
-		unknownStrength(o, *missing, "would_bear")
+		f.unknownStrength(o, *missing, "would_bear")
 		return
 	}
 	kind, _ := item.Text("found.made")
