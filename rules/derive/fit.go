@@ -546,9 +546,8 @@ func rating(item *model.Item) facts.Fact {
 	switch {
 	case unknown != nil:
 		return *unknown
-	case !ok && (item.Record != nil):
-		kind, _ := item.Text("kind")
-		if kind == "stand" {
+	case !ok:
+		if kind, _ := item.Text("kind"); kind == "stand" || kind == "trestle" {
 			return facts.NotRecorded(item.Path() + ".rated_per")
 		}
 	}

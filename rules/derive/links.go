@@ -2,6 +2,7 @@ package derive
 
 import (
 	"fmt"
+	"math"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -155,9 +156,15 @@ func (f *floor) rodEndStrength(item *model.Item, o *facts.Object, load float64) 
 	for _, e := range f.ends(item) {
 		p := f.pass(e)
 		if !p.split {
-			// A link pulls on the ball along itself; without the direction of the
-			// bolt its angle is bounded by the joint's own misalignment.
-			p.axial, p.radial, split = 0, p.resultant, false
+			// A link pulls on the ball along itself, at an angle to the bolt that nobody
+			// knows: the worst is where both shares together are most.
+			across, along := 1/rated.Value, 1/axialRated.Value
+			slant := math.Hypot(across, along)
+			if p.resultant*slant*f.number("design_factor") > 1 {
+				f.unknownStrength(o, facts.NotRecorded(e.path("axis")), "rod_end_utilisation", "axial_utilisation")
+				return
+			}
+			p.radial, p.axial, split = p.resultant*across/slant, p.resultant*along/slant, false
 		}
 		r, err := strength.RodEnd(p.radial, p.axial, rated.Value, axialRated.Value)
 		if err != nil {
@@ -173,17 +180,10 @@ func (f *floor) rodEndStrength(item *model.Item, o *facts.Object, load float64) 
 		}
 		worstAxial = max(worstAxial, p.axial*f.number("design_factor")/axialRated.Value)
 	}
+	if !split {
+		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: taken as slanted the worst way")
+	}
 	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
 	o.Derive("rod_end_utilisation", f.compare(item, o, "rod ends against their rating", load, worst, failure))
-	if split {
-		o.Derive("axial_utilisation", known(number(worstAxial)))
-	} else {
-		var missing []string
-		for _, e := range f.ends(item) {
-			if e.axis == nil {
-				missing = append(missing, e.path("axis"))
-			}
-		}
-		o.Derive("axial_utilisation", facts.NotRecorded(missing...))
-	}
+	o.Derive("axial_utilisation", known(number(worstAxial)))
 }
