@@ -135,6 +135,21 @@ func joinMisalignment(item *model.Item) facts.Fact {
 	return facts.NotRecorded(item.Path() + ".found.misalignment")
 }
 
+// endsTacked reports whether the welds at the ends of a tube are not made in full. A bar of
+// studding and a link without a section have no such welds, unless somebody wrote
+// down how far they are made.
+func endsTacked(item *model.Item) facts.Fact {
+	made, seen := item.Text("found.adapters")
+	_, tube := item.Record.Record("tube")
+	switch {
+	case seen:
+		return facts.Known(made == "tack" || made == "part" || made == "none" && tube)
+	case tube:
+		return facts.NotRecorded(item.Path() + ".found.adapters")
+	}
+	return facts.Known(false)
+}
+
 // mirrorOffset compares the place of a joint with the mirrored place of its
 // twin, across the plane y = 0.
 func (d *Deriver) mirrorOffset(item, twin *model.Item) facts.Fact {
@@ -154,8 +169,7 @@ func (d *Deriver) mirrorOffset(item, twin *model.Item) facts.Fact {
 }
 
 func (d *Deriver) linkFit(item *model.Item, o *facts.Object) {
-	adapters, _ := item.Text("found.adapters")
-	o.Derive("ends_tacked", facts.Known(adapters == "tack" || adapters == "part"))
+	o.Derive("ends_tacked", endsTacked(item))
 	role, roleKnown := item.Text("role")
 	held := true
 	for _, e := range d.ends(item) {
@@ -516,6 +530,7 @@ func (d *Deriver) ballJointFit(item *model.Item, o *facts.Object) {
 }
 
 func (d *Deriver) supportFit(item *model.Item, o *facts.Object) {
+	o.Derive("seen_wrong", facts.Known(seenWrong(item)))
 	o.Derive("rating", rating(item))
 	o.Derive("crib_ratio", share(item, "height", "block_length"))
 	under, ok := item.Text("under")
@@ -536,6 +551,27 @@ func (d *Deriver) supportFit(item *model.Item, o *facts.Object) {
 	}
 	o.Derive("on_role", facts.Known(role))
 	o.Derive("on_suspension", facts.Known(role == "arm" || role == "upright"))
+}
+
+// seenWrong is what was written down as wrong with a support and is asked for by no rule
+// of its kind: nobody has to look, but what was seen counts.
+func seenWrong(item *model.Item) string {
+	kind, _ := item.Text("kind")
+	var words []string
+	wrong := func(is bool, word string, kinds ...string) {
+		if is && slices.Contains(kinds, kind) {
+			words = append(words, word)
+		}
+	}
+	wrong(seenNot(item, "found.contact"), "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
+	wrong(seenNot(item, "found.level"), "it does not stand upright and level", "jack", "dolly", "table", "hoist pad")
+	wrong(seenNot(item, "found.locked"), "its pawl, pin or lock is not home", "trestle", "dolly", "table", "hoist pad")
+	wrong(seenNot(item, "found.own_pin"), "its pin is not the maker's own", "trestle", "dolly", "table")
+	wrong(recorded(item, "found.stacked"), "something lies under its foot", "dolly", "table")
+	if len(words) == 0 {
+		return "nothing"
+	}
+	return strings.Join(words, "; ")
 }
 
 // rating is the rated load of one support: half the plate when the plate counts
