@@ -194,6 +194,7 @@ var kinds = []*Kind{
 			measure("edge", q.Length, "hole centre to edge along the load"),
 			measure("width", q.Length, "width across the hole"),
 			materials,
+			yes("integral", "it is no bracket: cast, forged or machined in one with its part"),
 			yes("cracked", "a crack was seen"),
 			measure("bend_radius", q.Length, "inside radius of its bend"),
 		),

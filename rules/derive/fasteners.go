@@ -28,6 +28,7 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("torque_share", torqueShare(item))
 	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
+	o.Derive("tab_held", d.tabHeld(item))
 	hole, measured := item.Quantity("hole")
 	t, written := item.Thread("thread")
 	o.Derive("hole_much_too_large", facts.Known(measured && written && hole.Value-t.Diameter > 0.002))
@@ -67,6 +68,24 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	}
 	o.Derive("suspension", facts.Known(suspension))
 	o.Derive("clamps_bonded_bush", facts.Known(bonded && bushes > 0))
+}
+
+// tabHeld reports whether the file says what holds the tab that a bolt bears in. A bolt
+// without a described tab leaves that to the rules that ask for its strength.
+func (d *Deriver) tabHeld(item *model.Item) facts.Fact {
+	if _, described := item.Record.Record("tab"); !described {
+		return facts.Known(true)
+	}
+	for _, name := range item.Texts("holds") {
+		if slices.ContainsFunc(d.holders[name], func(h *model.Item) bool { return h.Kind.Name == "welds" }) {
+			return facts.Known(true)
+		}
+	}
+	integral, ok := look[bool](item, "tab.integral")
+	if !ok {
+		return facts.NotRecorded(item.Path() + ".tab.integral")
+	}
+	return facts.Known(integral)
 }
 
 func (d *Deriver) fastenerCount(item *model.Item, o *facts.Object) {

@@ -91,8 +91,7 @@ func (f *floor) barStrength(item *model.Item, o *facts.Object, push, pull float6
 	}
 	var r strength.Result
 	if err == nil {
-		ends := f.ends(item)
-		r, err = strength.Column(s, distance(*ends[0].at, *ends[1].at), m)
+		r, err = strength.Column(s, f.barLength(item), m)
 	}
 	use := f.compare(item, o, "bar in compression", push, r, err)
 	if err == nil && pull > 0 {
@@ -100,6 +99,14 @@ func (f *floor) barStrength(item *model.Item, o *facts.Object, push, pull float6
 		f.compare(item, o, "bar in tension", pull, r, err)
 	}
 	return use
+}
+
+// barLength is the length over which a link may buckle, m: between its ends as drawn, or
+// as it was measured where that is more.
+func (f *floor) barLength(item *model.Item) float64 {
+	ends := f.ends(item)
+	measured, _ := look[quantity.Quantity](item, "found.length")
+	return max(distance(*ends[0].at, *ends[1].at), measured.Value)
 }
 
 // Tubes that a stand-in bar is made of: the common outside diameters, with one wall
@@ -113,7 +120,6 @@ var (
 // tubeFor names the smallest of the common tubes that bears the push in a link
 // with the design factor over its length.
 func (f *floor) tubeFor(item *model.Item, o *facts.Object, push float64) {
-	ends := f.ends(item)
 	m, err := strength.MaterialOf(tubeMaterial)
 	for _, od := range tubeSizes {
 		var s strength.Section
@@ -122,7 +128,7 @@ func (f *floor) tubeFor(item *model.Item, o *facts.Object, push float64) {
 		}
 		var r strength.Result
 		if err == nil {
-			r, err = strength.Column(s, distance(*ends[0].at, *ends[1].at), m)
+			r, err = strength.Column(s, f.barLength(item), m)
 		}
 		if err == nil && push*f.number("design_factor") <= r.Value {
 			o.Derive("tube_od", known(length(od)))
