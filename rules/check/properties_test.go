@@ -24,14 +24,15 @@ var (
 
 // TestNeverFreed puts two and three faults at random into the demos, one after the
 // other. A state that is worse, or of which less is known, must never turn NO-GO
-// into GO. To judge many, a move is cut to one of its steps, drawn at random. With
+// into GO; sizes, places, directions and materials are forgotten like findings. To judge
+// many, a move is cut to one of its steps, drawn at random. With
 // -states it judges as many as asked for, from another -seed another lot.
 func TestNeverFreed(t *testing.T) {
 	e := rules(t)
 	var cases []*start
 	for _, name := range append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound") {
 		b := load(t, name)
-		list := monotone(faults(b))
+		list := append(monotone(faults(b)), forgetful(b)...)
 		for _, m := range b.Of("moves") {
 			for i := range stepsOf(b, m.ID) {
 				c := b.Clone()

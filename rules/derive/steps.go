@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/statics"
 	"setdown/rules/facts"
@@ -134,6 +135,7 @@ func (f *floor) stepObject(move string, records []*schema.Record, i int) *facts.
 		pitch = angle(0)
 	}
 	set("pitch", pitch)
+	f.heightFacts(o, pitch)
 	o.Derive("stage", facts.NotRecorded(path+"stage"))
 	if q, ok := record.Quantity("stage"); ok {
 		set("stage", q)
@@ -156,6 +158,38 @@ func (f *floor) stepObject(move string, records []*schema.Record, i int) *facts.
 	f.stepEquilibrium(o, pitch.Value)
 	f.stepParts(o)
 	return o
+}
+
+// mostContradiction is how far set heights may tilt the vehicle otherwise than the step
+// says, rad: they are read to some millimetres and supports have play.
+const mostContradiction = 3 * math.Pi / 180
+
+// heightFacts compares the attitude that follows from the set heights of the supports
+// with the step's own. A wheel stands on the floor.
+func (f *floor) heightFacts(o *facts.Object, pitch quantity.Quantity) {
+	var floor []statics.Vec
+	for _, s := range f.items {
+		at, placed := s.Vec("at")
+		height, set := s.Quantity("height")
+		kind, _ := s.Text("kind")
+		if placed && (set || kind == "wheel") {
+			p := point(at)
+			p.Z -= height.Value
+			floor = append(floor, p)
+		}
+	}
+	nose, left, ok := statics.Lean(floor)
+	if !ok {
+		why := facts.NotComputed("fewer than three of its supports have a height and a place")
+		o.Derive("height_pitch", why)
+		o.Derive("height_roll", why)
+		o.Derive("heights_contradict", facts.Known(false))
+		return
+	}
+	tenth := func(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
+	o.Derive("height_pitch", known(angle(tenth(nose))))
+	o.Derive("height_roll", known(angle(tenth(left))))
+	o.Derive("heights_contradict", facts.Known(math.Abs(nose-pitch.Value) > mostContradiction || math.Abs(left) > mostContradiction))
 }
 
 // stepEquilibrium writes whether the vehicle stands and how far it is from
