@@ -104,8 +104,9 @@ func (e *Engine) setPolicy(packs []*pack.Pack, errs *source.Errors) {
 				errs.Add(&source.Error{Span: s.Span, Message: fmt.Sprintf("%s: %v", name, err)})
 				continue
 			}
-			if q := v.(quantity.Quantity); name == "design_factor" && q.Value < 1 {
-				errs.Add(&source.Error{Span: s.Span, Message: "a design factor below 1 would let a part be loaded beyond its strength"})
+			if err := facts.CheckPolicy(name, v.(quantity.Quantity)); err != nil {
+				errs.Add(&source.Error{Span: s.Span, Message: err.Error()})
+				continue
 			}
 			record.Set(name, schema.Value{V: v, Span: s.Span})
 			own[name] = p.Own
