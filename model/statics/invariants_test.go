@@ -9,8 +9,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model/quantity"
 	"setdown/model/statics"
 )
+
+// statics imports nothing of the module, so it has a gravity of its own.
+func TestOneGravity(t *testing.T) {
+	assert.Equal(t, quantity.Gravity, statics.Gravity)
+}
 
 // example is a vehicle with its supports.
 type example struct {
