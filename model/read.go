@@ -299,11 +299,9 @@ func (r *reader) add(item *Item) {
 // the whole list when that is short enough to be read.
 func meant(word string, known []string, intro string) string {
 	const short = 12
-	if near := source.Suggest(word, known); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
+	otherwise := ""
+	if len(known) > 0 && len(known) <= short {
+		otherwise = intro + strings.Join(known, ", ")
 	}
-	if len(known) == 0 || len(known) > short {
-		return ""
-	}
-	return intro + strings.Join(known, ", ")
+	return source.DidYouMean(word, known, otherwise)
 }

@@ -102,10 +102,8 @@ func chosen(b *model.Build, ids []string) ([]*model.Item, error) {
 		i := slices.IndexFunc(all, func(m *model.Item) bool { return m.ID == id })
 		if i < 0 {
 			hint := "moves in the file: " + strings.Join(known, ", ")
-			if near := source.Suggest(id, known); near != "" {
-				hint = fmt.Sprintf("did you mean %q? %s", near, hint)
-			}
-			return nil, &source.Error{Span: source.Span{File: b.File}, Message: fmt.Sprintf("the file has no move %q", id), Hint: hint}
+			near := source.DidYouMean(id, known, "")
+			return nil, &source.Error{Span: source.Span{File: b.File}, Message: fmt.Sprintf("the file has no move %q", id), Hint: strings.TrimSpace(near + " " + hint)}
 		}
 		moves = append(moves, all[i])
 	}
