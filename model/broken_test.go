@@ -56,6 +56,10 @@ welds: {x: {nonsense: 1}}
 	{"heading without a map",
 		head + "welds: [a, b]\n",
 		`b.yaml:2:8: welds must hold an id for each weld (write the id, a colon, and what is known about it)`},
+	{"name with a dot",
+		head + parts + "links:\n  bar: {ends: {top: {on: chassis}, top.a: {on: arm}}}\n",
+		`b.yaml:4:15: ends must have 2 entries, not 1
+b.yaml:4:36: "top.a" cannot be a name in ends (write it without a dot)`},
 	{"item without a block",
 		head + "welds: {m: tack}\n",
 		`b.yaml:2:12: weld m must be a block of keys (write it as {key: value} or one key a line)`},

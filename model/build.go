@@ -13,7 +13,6 @@ package model
 import (
 	"maps"
 	"slices"
-	"strings"
 
 	"setdown/model/schema"
 	"setdown/model/source"
@@ -21,7 +20,7 @@ import (
 
 // Build is the state of one vehicle as its build file records it.
 type Build struct {
-	File    *source.File
+	File    string         // as the user gave it, with slashes
 	Vehicle *schema.Record // never nil; empty when the file has none
 	Site    *schema.Record // never nil; empty when the file has none
 	Places  []string       // walk-round order
@@ -50,55 +49,6 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
-
-// Joint is a place where two parts pass force: an item of "joints", or one end
-// of a link.
-type Joint struct {
-	Name   string         // "fl-lower-ball" or "fl-strut/top"
-	Item   *Item          // the joint, or the link
-	End    string         // name of the link's end; empty for a joint
-	Record *schema.Record // the fields of the joint, or of the link's end
-}
-
-// Joint finds a joint by its id, or one end of a link by "link/end".
-func (b *Build) Joint(name string) (Joint, bool) {
-	id, end, isEnd := strings.Cut(name, "/")
-	item := b.byID[id]
-	switch {
-	case item == nil:
-		return Joint{}, false
-	case !isEnd:
-		return Joint{Name: name, Item: item, Record: item.Record}, item.Kind.Name == "joints"
-	case item.Kind.Name != "links":
-		return Joint{}, false
-	}
-	ends, ok := item.Record.Record("ends")
-	if !ok {
-		return Joint{}, false
-	}
-	v, ok := ends.Lookup(end)
-	if !ok {
-		return Joint{}, false
-	}
-	return Joint{Name: name, Item: item, End: end, Record: v.V.(*schema.Record)}, true
-}
-
-// Joints lists all joints: the items of "joints" in their order, then the ends
-// of the links.
-func (b *Build) Joints() []Joint {
-	var joints []Joint
-	for _, item := range b.Of("joints") {
-		joints = append(joints, Joint{Name: item.ID, Item: item, Record: item.Record})
-	}
-	for _, link := range b.Of("links") {
-		for _, end := range endNames(link) {
-			if j, ok := b.Joint(link.ID + "/" + end); ok {
-				joints = append(joints, j)
-			}
-		}
-	}
-	return joints
-}
 
 // endNames lists the names of a link's ends in file order.
 func endNames(link *Item) []string {

@@ -363,6 +363,11 @@ func (d *decoder) mapping(f *schema.Field, n *yaml.Node, path string) (any, bool
 	}
 	inner := schema.NewRecord(nil, d.span(n))
 	for key, value := range pairs(n) {
+		if strings.Contains(key.Value, ".") {
+			// A dot parts the names of a path, so what it names would not be found.
+			d.fail(key, join(path, key.Value), fmt.Sprintf("%s cannot be a name in %s", shown(key.Value), lastName(path)), "write it without a dot")
+			continue
+		}
 		if d.goodID(key, join(path, key.Value)) {
 			d.set(inner, f.Elem, key.Value, value, join(path, key.Value))
 		}

@@ -2,10 +2,15 @@ package model
 
 import (
 	"fmt"
+	"maps"
+	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"setdown/model/schema"
+	"setdown/model/source"
 )
 
 // foundBlock is the block that no mirror ever copies: what was seen on one side
@@ -16,17 +21,30 @@ const foundBlock = "found"
 type mirroring struct {
 	from, to, across string
 	places           []string
+	fromSpan         source.Span
+	path             string
 }
 
 // mirror fills in the items that the mirror entries ask for.
 func (r *reader) mirror() {
-	var done []mirroring
+	done := r.mirrorings()
+	refs := references{entries: done, ids: r.mirrored(done)}
+	for _, m := range done {
+		if !r.carryOut(m, refs) {
+			r.failAt(m.fromSpan, m.path+".from", fmt.Sprintf("no id begins with %s, so there is nothing to mirror", shown(m.from)), "")
+		}
+	}
+}
+
+// mirrorings reads the entries and refuses those that cannot be carried out.
+func (r *reader) mirrorings() []mirroring {
+	var good, done []mirroring
 	for i, entry := range r.build.Of("mirror") {
 		if i == maxMirrors {
 			r.failAt(entry.Span, entry.Path(), fmt.Sprintf("there are more than %d mirror entries", maxMirrors), "")
-			return
+			break
 		}
-		m := mirroring{places: r.build.Places}
+		m := mirroring{places: r.build.Places, path: entry.Path()}
 		var known [3]bool
 		m.from, known[0] = entry.Text("from")
 		m.to, known[1] = entry.Text("to")
@@ -37,17 +55,44 @@ func (r *reader) mirror() {
 		done = append(done, m)
 		from, _ := entry.Lookup("from")
 		to, _ := entry.Lookup("to")
+		m.fromSpan = from.Span
 		switch {
 		case strings.ContainsFunc(m.to, notInID):
-			r.failAt(to.Span, entry.Path()+".to", fmt.Sprintf("%s cannot begin an id", shown(m.to)), "an id has letters, digits, - _ and . only")
+			r.failAt(to.Span, m.path+".to", fmt.Sprintf("%s cannot begin an id", shown(m.to)), "an id has letters, digits, - _ and . only")
 		case m.from == m.to:
-			r.failAt(to.Span, entry.Path()+".to", "a side cannot be the mirror of itself", "from and to must differ")
+			r.failAt(to.Span, m.path+".to", "a side cannot be the mirror of itself", "from and to must differ")
 		case circular(done):
-			r.failAt(from.Span, entry.Path()+".from", fmt.Sprintf("copying %s to %s leads round in a circle", m.from, m.to), "describe one side and mirror it to the other")
-		case !r.carryOut(m):
-			r.failAt(from.Span, entry.Path()+".from", fmt.Sprintf("no id begins with %s, so there is nothing to mirror", shown(m.from)), "")
+			r.failAt(from.Span, m.path+".from", fmt.Sprintf("copying %s to %s leads round in a circle", m.from, m.to), "describe one side and mirror it to the other")
+		default:
+			good = append(good, m)
 		}
 	}
+	return good
+}
+
+// mirrored lists the ids that stand in the file or that an entry will make. It is
+// nil when they are too many, which is refused when they are made.
+func (r *reader) mirrored(entries []mirroring) map[string]bool {
+	ids := map[string]bool{}
+	for id := range r.build.byID {
+		ids[id] = true
+	}
+	for _, m := range entries {
+		for _, id := range slices.Collect(maps.Keys(ids)) {
+			if item := r.build.byID[id]; strings.HasPrefix(id, m.from) && (item == nil || copies(item.Kind)) {
+				ids[m.id(id)] = true
+			}
+			if len(ids) > maxItems {
+				return nil
+			}
+		}
+	}
+	return ids
+}
+
+// copies says whether a mirror copies items of that kind.
+func copies(kind *schema.Kind) bool {
+	return !kind.Single && !kind.Listed && kind.Name != "moves"
 }
 
 // circular says whether what one entry makes could be copied by an entry up to
@@ -73,10 +118,10 @@ func circular(done []mirroring) bool {
 
 // carryOut makes or completes the mirrored items of one entry. It is false when
 // no item has the entry's prefix.
-func (r *reader) carryOut(m mirroring) bool {
+func (r *reader) carryOut(m mirroring, refs references) bool {
 	found := false
 	for _, kind := range schema.Kinds() {
-		if kind.Single || kind.Listed || kind.Name == "moves" {
+		if !copies(kind) {
 			continue
 		}
 		for _, pattern := range slices.Clone(r.build.Of(kind.Name)) {
@@ -87,6 +132,7 @@ func (r *reader) carryOut(m mirroring) bool {
 			id := m.id(pattern.ID)
 			path := kind.Name + "." + id
 			twin := r.build.byID[id]
+			other := side{mirroring: m, references: refs, from: pattern.ID, to: id}
 			switch {
 			case len(r.build.byID) >= maxItems:
 				r.failAt(pattern.Span, path, fmt.Sprintf("the mirrored items make more than %d", maxItems), "")
@@ -95,6 +141,7 @@ func (r *reader) carryOut(m mirroring) bool {
 				twin = &Item{Kind: kind, ID: id, Span: pattern.Span, MirroredFrom: pattern.ID}
 				twin.Record = m.record(pattern.Record, nil)
 				twin.Record.Delete(foundBlock)
+				r.turnAll(other, twin.Record, nil, path)
 				r.add(twin)
 			case twin.Kind != kind:
 				r.failAt(twin.Span, path, fmt.Sprintf("%q is a %s here, but the mirror of %s makes it a %s", id, twin.Kind.Item, pattern.ID, kind.Item), "give one of them another id")
@@ -104,7 +151,7 @@ func (r *reader) carryOut(m mirroring) bool {
 				twin.MirroredFrom = pattern.ID
 				design := m.record(pattern.Record, nil)
 				design.Delete(foundBlock)
-				r.complete(twin.Record, design)
+				r.complete(other, twin.Record, design, nil, path)
 			}
 		}
 	}
@@ -113,43 +160,193 @@ func (r *reader) carryOut(m mirroring) bool {
 
 // complete adds to what is written the fields of the mirrored design that are
 // not written, block by block. A field that is written as not known stays so.
-func (r *reader) complete(written, design *schema.Record) {
+// elem describes the values of a block whose keys the file chose.
+func (r *reader) complete(s side, written, design *schema.Record, elem *schema.Field, path string) {
 	for _, name := range design.Names() {
 		copied, _ := design.Lookup(name)
 		if r.left[slot{written, name}] != 0 {
 			continue
 		}
+		field := described(design, name, elem)
 		own, ok := written.Lookup(name)
 		if !ok {
-			written.Set(name, copied)
+			written.Set(name, r.turned(s, field, copied, join(path, name)))
 			continue
 		}
 		inner, isBlock := own.V.(*schema.Record)
 		if isBlock {
-			r.complete(inner, copied.V.(*schema.Record))
+			r.complete(s, inner, copied.V.(*schema.Record), field.Elem, join(path, name))
 		}
 	}
 }
 
-// id carries an id, or "link/end", to the other side when it belongs to this one.
-func (m mirroring) id(id string) string {
-	if rest, ok := strings.CutPrefix(id, m.from); ok {
-		return m.to + rest
+// described is what says what a field of a block holds: the table, or elem in a
+// block whose keys the file chose.
+func described(r *schema.Record, name string, elem *schema.Field) *schema.Field {
+	if r.Fields != nil {
+		return r.Field(name)
 	}
-	return id
+	return elem
 }
 
-// record copies a block to the other side. elem describes the values of a block
-// whose keys the file chose.
+// references is what is known of ids when a reference is carried to the other side.
+type references struct {
+	entries []mirroring
+	ids     map[string]bool // that there are once all entries are carried out
+}
+
+// side is where one item is copied to.
+type side struct {
+	mirroring
+	references
+	from, to string // ids of the pattern and of what is made of it
+}
+
+// turnAll carries the references of a copied block to the other side.
+func (r *reader) turnAll(s side, record *schema.Record, elem *schema.Field, path string) {
+	for _, name := range record.Names() {
+		v, _ := record.Lookup(name)
+		record.Set(name, r.turned(s, described(record, name, elem), v, join(path, name)))
+	}
+}
+
+// turned carries the references in one copied value to the other side, and
+// refuses one that would stay on the side it came from: the force of one side
+// would go into the other.
+func (r *reader) turned(s side, f *schema.Field, v schema.Value, path string) schema.Value {
+	switch f.Type {
+	case schema.Object, schema.Map:
+		r.turnAll(s, v.V.(*schema.Record), f.Elem, path)
+	case schema.List:
+		list := v.V.([]schema.Value)
+		for i, e := range list {
+			list[i] = r.turned(s, f.Elem, e, path)
+		}
+	case schema.Ref:
+		id := v.V.(string)
+		twin, prefix := s.counterpart(id)
+		switch {
+		case prefix == "":
+			v.V = twin
+		case r.offThePlane(s, id, prefix):
+			r.failAt(v.Span, path, fmt.Sprintf("%s, the mirror of %s, would go to %s as well, because there is no %s", s.to, s.from, shown(id), shown(twin)),
+				fmt.Sprintf("list %s, or write this key at %s", twin, s.to))
+		}
+	}
+	return v
+}
+
+// counterpart names what an id, or "link/end", is on the other side; an id that
+// belongs to no side is its own. Where prefix is not empty, the id begins with
+// this prefix of the other side and twin is not there.
+//
+// The item's own entry comes first. Among the others across the same plane the
+// longest beginning of an id says most. What belongs to the far side comes back
+// to the near one, as everything does in a mirror.
+func (s side) counterpart(id string) (twin, prefix string) {
+	best, missing := -1, ""
+	take := func(m mirroring, own bool) {
+		weight := func(prefix string) int {
+			if own {
+				return math.MaxInt
+			}
+			return len(prefix)
+		}
+		if rest, ok := strings.CutPrefix(id, m.from); ok && weight(m.from) > best {
+			twin, best = m.to+rest, weight(m.from) // made, or refused where the pattern is
+		}
+		rest, ok := strings.CutPrefix(id, m.to)
+		if !ok || weight(m.to) <= best {
+			return
+		}
+		back := m.from + rest
+		if name, _, _ := strings.Cut(back, "/"); s.ids == nil || s.ids[name] {
+			twin, best = back, weight(m.to)
+		} else if len(m.to) > len(prefix) {
+			missing, prefix = back, m.to
+		}
+	}
+	take(s.mirroring, true)
+	for _, m := range s.entries {
+		if m.across == s.across {
+			take(m, false)
+		}
+	}
+	switch {
+	case twin != "":
+		return twin, ""
+	case prefix != "":
+		return missing, prefix
+	}
+	return id, ""
+}
+
+// How far from the mirror plane a thing may lie and still be on it, in metres. An
+// id such as rack begins with the side r by chance: then only a place well off the
+// plane says that it belongs there, for hardly a part has its mass quite in the
+// middle.
+const (
+	onPlane   = 0.001
+	nearPlane = 0.050
+)
+
+// offThePlane says whether what an id names belongs to one side, going by where it
+// is, or else by the prefix with which its id begins.
+func (r *reader) offThePlane(s side, id, prefix string) bool {
+	last, _ := utf8.DecodeLastRuneInString(prefix)
+	chance := unicode.IsLetter(last)
+	name, end, _ := strings.Cut(id, "/")
+	item := r.build.byID[name]
+	if item == nil {
+		return !chance && s.ids[name] // made by a later entry; what is nowhere is reported by itself
+	}
+	if at, known := whereIs(item, end); known {
+		off := math.Abs(map[string]float64{"x": at.X, "y": at.Y, "z": at.Z}[s.across])
+		return off > nearPlane || off > onPlane && !chance
+	}
+	if item.Kind.Field("place") != nil {
+		if place, known := item.Text("place"); known && opposite[s.across].Replace(place) != place {
+			return true
+		}
+	}
+	return !chance
+}
+
+// whereIs returns the place of an item, or of one end of a link, when the file
+// gives it.
+func whereIs(item *Item, end string) (schema.Vec, bool) {
+	if end != "" {
+		if item.Kind.Name != "links" {
+			return schema.Vec{}, false // reported as a reference that leads nowhere
+		}
+		ends, known := item.Record.Record("ends")
+		if !known {
+			return schema.Vec{}, false
+		}
+		v, known := ends.Lookup(end)
+		if !known {
+			return schema.Vec{}, false
+		}
+		return v.V.(*schema.Record).Vec("at")
+	}
+	for _, name := range []string{"cg", "at"} {
+		if item.Kind.Field(name) != nil {
+			return item.Vec(name)
+		}
+	}
+	return schema.Vec{}, false
+}
+
+// id carries an id to the other side.
+func (m mirroring) id(id string) string { return m.to + strings.TrimPrefix(id, m.from) }
+
+// record copies a block to the other side, but for its references. elem describes
+// the values of a block whose keys the file chose.
 func (m mirroring) record(r *schema.Record, elem *schema.Field) *schema.Record {
 	twin := schema.NewRecord(r.Fields, r.Span)
 	for _, name := range r.Names() {
 		v, _ := r.Lookup(name)
-		field := elem
-		if r.Fields != nil {
-			field = r.Field(name)
-		}
-		if mirrored, ok := m.value(field, v); ok {
+		if mirrored, ok := m.value(described(r, name, elem), v); ok {
 			twin.Set(name, mirrored)
 		}
 	}
@@ -160,8 +357,6 @@ func (m mirroring) value(f *schema.Field, v schema.Value) (schema.Value, bool) {
 	switch f.Type {
 	case schema.Point, schema.Vector:
 		v.V = m.vec(v.V.(schema.Vec))
-	case schema.Ref:
-		v.V = m.id(v.V.(string))
 	case schema.Object:
 		v.V = m.record(v.V.(*schema.Record), nil)
 	case schema.Map:

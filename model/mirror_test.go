@@ -1,11 +1,14 @@
 package model_test
 
 import (
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model"
 	"setdown/model/schema"
 )
 
@@ -143,4 +146,132 @@ func TestMirrorsCanFollowEachOther(t *testing.T) {
 	first, _ := b.Item("a-x").Vec("cg")
 	last, _ := b.Item("c-x").Vec("cg")
 	assert.Equal(t, first, last)
+}
+
+// leaf is a rear axle on leaf springs: the shackles of the axle's sides hang on
+// equalisers that have a mirror entry of their own.
+const leaf = `parts: {chassis: {}, l-equaliser: {}, fl-leaf: {}, rl-leaf: {}}
+joints:
+  l-pin: {kind: pivot, between: [l-equaliser, chassis], at: [10, 20, 30]}
+links:
+  fl-shackle: {ends: {top: {on: l-equaliser, at: [1, 2, 3]}, bottom: {on: fl-leaf, at: [4, 5, 6]}}}
+  rl-shackle: {ends: {top: {on: l-equaliser, at: [7, 2, 3]}, bottom: {on: rl-leaf, at: [8, 5, 6]}}}
+fasteners:
+  fl-bolt: {holds: [fl-shackle/top, rl-shackle/top, l-pin]}
+`
+
+func TestReferencesFollowEveryMirrorAcrossThePlane(t *testing.T) {
+	for _, entries := range []string{
+		"[{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}, {from: l-, to: r-, across: y}]",
+		"[{from: l-, to: r-, across: y}, {from: rl-, to: rr-, across: y}, {from: fl-, to: fr-, across: y}]",
+	} {
+		b := read(t, leaf+"mirror: "+entries+"\n")
+		for _, corner := range []string{"fr", "rr"} {
+			top, _ := b.Item(corner + "-shackle").Text("ends.top.on")
+			bottom, _ := b.Item(corner + "-shackle").Text("ends.bottom.on")
+			assert.Equal(t, "r-equaliser", top, entries)
+			assert.Equal(t, corner+"-leaf", bottom, entries)
+		}
+		assert.Equal(t, []string{"r-equaliser", "chassis"}, b.Item("r-pin").Texts("between"))
+		assert.Equal(t, []string{"fr-shackle/top", "rr-shackle/top", "r-pin"}, b.Item("fr-bolt").Texts("holds"))
+	}
+}
+
+// What is written at the mirrored item stays, and what is copied beside it in the
+// same block is carried over.
+func TestReferencesFollowBesideWhatIsWritten(t *testing.T) {
+	b := read(t, `parts: {chassis: {}, l-equaliser: {}, fl-leaf: {}, odd: {}}
+links:
+  fl-shackle: {ends: {top: {on: l-equaliser, at: [1, 2, 3]}, bottom: {on: fl-leaf, at: [4, 5, 6]}}}
+  fr-shackle: {ends: {top: {at: [1, -3, 3]}, bottom: {on: odd}}}
+mirror: [{from: fl-, to: fr-, across: y}, {from: l-, to: r-, across: y}]
+`)
+	top, _ := b.Item("fr-shackle").Text("ends.top.on")
+	bottom, _ := b.Item("fr-shackle").Text("ends.bottom.on")
+	assert.Equal(t, "r-equaliser", top)
+	assert.Equal(t, "odd", bottom)
+}
+
+func TestReferencesAcrossOtherPlanesStay(t *testing.T) {
+	b := read(t, `parts: {chassis: {}, f-beam: {}, fl-arm: {}}
+joints: {fl-pivot: {kind: pivot, between: [fl-arm, f-beam]}}
+mirror: [{from: fl-, to: fr-, across: y}, {from: f-, to: r-, across: x}]
+`)
+	assert.Equal(t, []string{"fr-arm", "f-beam"}, b.Item("fr-pivot").Texts("between"))
+}
+
+// A rod from one side to the other comes back: its mirror goes the other way.
+func TestReferencesToTheFarSideComeBack(t *testing.T) {
+	b := read(t, `parts: {fl-arm: {}, chassis: {}}
+links: {fl-cross: {ends: {a: {on: fl-arm}, b: {on: fr-arm}}}}
+mirror: [{from: fl-, to: fr-, across: y}]
+`)
+	a, _ := b.Item("fr-cross").Text("ends.a.on")
+	far, _ := b.Item("fr-cross").Text("ends.b.on")
+	assert.Equal(t, []string{"fr-arm", "fl-arm"}, []string{a, far})
+}
+
+func TestReferencesToOneSideOnlyAreRefused(t *testing.T) {
+	const rod = `format: setdown/1
+parts: {chassis: {}, fl-arm: {}, fr-box: {cg: [1, CG, 3]}}
+links:
+  fl-rod: {ends: {a: {on: fl-arm}, b: {on: fr-box}}}
+MORE
+mirror: [{from: fl-, to: fr-, across: y}]
+`
+	file := func(cg, more string) string { return strings.NewReplacer("CG", cg, "MORE", more).Replace(rod) }
+	refused := func(text string) string {
+		_, err := model.Read("b.yaml", []byte(text))
+		require.Error(t, err)
+		return err.Error()
+	}
+	want := `b.yaml:4:44: fr-rod, the mirror of fl-rod, would go to "fr-box" as well, because there is no "fl-box" (list fl-box, or write this key at fr-rod)`
+	assert.Equal(t, want, refused(file("-200", "")))
+
+	for name, text := range map[string]string{
+		"on the centre":           file("0", ""),
+		"written at the mirror":   file("-200", "  fr-rod: {ends: {b: {on: chassis}}}"),
+		"begins so by chance":     strings.NewReplacer("fl-", "l", "fr-box", "rack", "fr-", "r").Replace(file("10", "")),
+		"by chance, no place":     strings.NewReplacer("fl-", "l", "fr-box", "rack", "fr-", "r", "cg: [1, CG, 3]", "").Replace(rod[:strings.Index(rod, "MORE")] + "mirror: [{from: l, to: r, across: y}]\n"),
+		"centre without a prefix": strings.ReplaceAll(file("-200", ""), "fr-box", "box"),
+	} {
+		_, err := model.Read("b.yaml", []byte(text))
+		assert.NoError(t, err, name)
+	}
+	// Beginning so by chance is no excuse for lying at the side.
+	assert.Contains(t, refused(strings.NewReplacer("fl-", "l", "fr-box", "rack", "fr-", "r").Replace(file("-200", ""))), `there is no "lack"`)
+	// Without a place its id says where it belongs.
+	assert.Contains(t, refused(strings.Replace(file("0", ""), "cg: [1, 0, 3]", "", 1)), `there is no "fl-box"`)
+	// So does the walk-round place.
+	assert.Contains(t, refused("places: [front-left, front-right]\n"+strings.Replace(file("0", ""), "cg: [1, 0, 3]", "place: front-right", 1)), `there is no "fl-box"`)
+	// An end of a link is where its end is.
+	assert.Contains(t, refused(file("0", "  fr-tie: {ends: {x: {on: chassis, at: [1, -9, 3]}, y: {on: fl-arm}}}\nfasteners: {fl-pin: {holds: [fr-tie/x, fr-tie/y]}}")), `there is no "fl-tie/x"`)
+}
+
+// The demos hold nothing that only another entry carries over: their mirrored
+// items refer to what their own prefix makes, or to what the pattern refers to.
+func TestDemosExpandAsEver(t *testing.T) {
+	files, err := filepath.Glob("../testdata/builds/*-mended.yaml")
+	require.NoError(t, err)
+	found, err := filepath.Glob("../testdata/builds/*-asfound.yaml")
+	require.NoError(t, err)
+	copied := 0
+	for _, file := range append(files, found...) {
+		b, err := model.Load(file)
+		require.NoError(t, err)
+		own := strings.NewReplacer("fl-", "fr-", "rl-", "rr-", "stand-fl", "stand-fr")
+		for _, item := range b.Of("links") {
+			if item.MirroredFrom == "" {
+				continue
+			}
+			ends, _ := b.Item(item.MirroredFrom).Record.Record("ends")
+			for _, end := range ends.Names() {
+				was, _ := ends.Text(end + ".on")
+				is, _ := item.Text("ends." + end + ".on")
+				assert.Equal(t, own.Replace(was), is, item.ID)
+				copied++
+			}
+		}
+	}
+	assert.Greater(t, copied, 20)
 }

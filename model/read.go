@@ -99,11 +99,10 @@ func reason(verb string, err error) error {
 // assumptions are laid over what the file records, as if they stood in it. The
 // error is source.Errors with every problem found, in the order of the file.
 func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
-	file := source.NewFile(name, text)
-	name = file.Name()
+	name = source.Name(name)
 	r := &reader{
 		build: &Build{
-			File:    file,
+			File:    name,
 			Vehicle: schema.NewRecord(schema.KindOf("vehicle").Fields, source.Span{File: name}),
 			Site:    schema.NewRecord(schema.KindOf("site").Fields, source.Span{File: name}),
 			Items:   map[string][]*Item{},
@@ -300,11 +299,9 @@ func (r *reader) add(item *Item) {
 // the whole list when that is short enough to be read.
 func meant(word string, known []string, intro string) string {
 	const short = 12
-	if near := source.Suggest(word, known); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
+	otherwise := ""
+	if len(known) > 0 && len(known) <= short {
+		otherwise = intro + strings.Join(known, ", ")
 	}
-	if len(known) == 0 || len(known) > short {
-		return ""
-	}
-	return intro + strings.Join(known, ", ")
+	return source.DidYouMean(word, known, otherwise)
 }

@@ -25,6 +25,10 @@ const dialect = "https://json-schema.org/draft/2020-12/schema"
 // idPattern is the text of one id, without anchors.
 const idPattern = `[\p{L}\p{Nd}._-]{1,100}`
 
+// namePattern is the text of a name that the file chose inside an item: it has no
+// dot, because a dot parts the names of a path.
+const namePattern = `[\p{L}\p{Nd}_-]{1,100}`
+
 // unsure is how somebody writes down that a value is not known.
 var unsure = []any{nil, "?", "not sure"}
 
@@ -131,7 +135,7 @@ func (b builder) known(f *schema.Field) object {
 	case schema.List:
 		return b.list(f)
 	case schema.Map:
-		s := object{"type": "object", "propertyNames": object{"pattern": "^" + idPattern + "$"}, "additionalProperties": maybe(b.known(f.Elem), "")}
+		s := object{"type": "object", "propertyNames": object{"pattern": "^" + namePattern + "$"}, "additionalProperties": maybe(b.known(f.Elem), "")}
 		if f.Size > 0 {
 			s["maxProperties"] = f.Size
 		}

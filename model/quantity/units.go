@@ -8,9 +8,10 @@ import (
 // Exact definitions: NIST SP 811 (2008), appendix B.8, and the international
 // yard and pound agreement of 1959.
 const (
-	inch     = 0.0254
-	pound    = 0.45359237
-	Gravity  = 9.80665 // m/s², standard acceleration of free fall
+	inch  = 0.0254
+	pound = 0.45359237
+	// Gravity is the standard acceleration of free fall, m/s².
+	Gravity  = 9.80665
 	poundF   = pound * Gravity
 	degree   = math.Pi / 180
 	day      = 86400 // s

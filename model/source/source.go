@@ -1,4 +1,4 @@
-// Package source holds positions, snippets and located errors, shared by build
+// Package source holds positions and located errors, shared by build
 // files, rule files and the expressions inside them.
 //
 // Lines and columns are 1-based and columns count code points, as people count
@@ -8,7 +8,11 @@ package source
 import (
 	"cmp"
 	"fmt"
+	"strings"
 )
+
+// Name is what messages call a file: as the user gave it, with slashes.
+func Name(path string) string { return strings.ReplaceAll(path, "\\", "/") }
 
 // Pos is a place in a text. The zero value is no position.
 type Pos struct {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -17,38 +16,8 @@ func TestSpanString(t *testing.T) {
 	assert.Equal(t, "", Span{}.String())
 }
 
-func TestSnippet(t *testing.T) {
-	long := strings.Repeat("a", 100) + "X" + strings.Repeat("b", 100)
-	tests := []struct {
-		name, text string
-		at         Pos
-		want       string
-	}{
-		{"first column", "welds:\n  fl: 3", Pos{1, 1}, "welds:\n^"},
-		{"second line", "welds:\n  fl: 3", Pos{2, 7}, "  fl: 3\n      ^"},
-		{"after the last character", "ab", Pos{1, 3}, "ab\n  ^"},
-		{"too far right", "ab", Pos{1, 4}, ""},
-		{"no column", "ab", Pos{1, 0}, ""},
-		{"no position", "ab", Pos{}, ""},
-		{"below the file", "ab", Pos{2, 1}, ""},
-		{"empty file", "", Pos{1, 1}, "\n^"},
-		{"columns are code points", "größe: 3", Pos{1, 8}, "größe: 3\n       ^"},
-		{"a tab is one column", "\tfl: 3", Pos{1, 2}, " fl: 3\n ^"},
-		{"line end of Windows", "ab\r\ncd", Pos{1, 3}, "ab\n  ^"},
-		{"no escape reaches the terminal", "a\x1b[31mb\u202e", Pos{1, 2}, "a [31mb \n ^"},
-		{"long line, left", long, Pos{1, 1}, strings.Repeat("a", 75) + "…\n^"},
-		{"long line, middle", long, Pos{1, 101}, "…" + strings.Repeat("a", 37) + "X" + strings.Repeat("b", 36) + "…\n" + strings.Repeat(" ", 38) + "^"},
-		{"long line, right", long, Pos{1, 202}, "…" + strings.Repeat("b", 75) + "\n" + strings.Repeat(" ", 76) + "^"},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			assert.Equal(t, test.want, NewFile("f", []byte(test.text)).Snippet(test.at))
-		})
-	}
-}
-
 func TestFileNameHasSlashes(t *testing.T) {
-	assert.Equal(t, "builds/special.yaml", NewFile(`builds\special.yaml`, nil).Name())
+	assert.Equal(t, "builds/special.yaml", Name(`builds\special.yaml`))
 }
 
 func at(line, column int, message string) *Error {
@@ -108,29 +77,4 @@ func TestSuggest(t *testing.T) {
 	for _, test := range tests {
 		assert.Equal(t, test.want, Suggest(test.word, test.known), "%q", test.word)
 	}
-}
-
-func FuzzSnippet(f *testing.F) {
-	f.Add("welds:\n  fl: 3", 2, 7)
-	f.Add(strings.Repeat("ä", 200), 1, 150)
-	f.Add("\xff\t\r\n", 1, 2)
-	f.Fuzz(func(t *testing.T, text string, line, column int) {
-		s := NewFile("f", []byte(text)).Snippet(Pos{line, column})
-		if s == "" {
-			return
-		}
-		shown, caret, ok := strings.Cut(s, "\n")
-		require.True(t, ok)
-		require.LessOrEqual(t, utf8.RuneCountInString(shown), snippetWidth)
-		require.LessOrEqual(t, len(caret), utf8.RuneCountInString(shown)+1)
-		require.Equal(t, strings.Repeat(" ", len(caret)-1)+"^", caret)
-	})
-}
-
-func ExampleFile_Snippet() {
-	f := NewFile("special.yaml", []byte("welds:\n  fl-mount: {fillet: {leg: 4}}\n"))
-	fmt.Println(f.Snippet(Pos{Line: 2, Column: 28}))
-	// Output:
-	//   fl-mount: {fillet: {leg: 4}}
-	//                            ^
 }

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -36,6 +37,15 @@ func Suggest(word string, known []string) string {
 		}
 	}
 	return near
+}
+
+// DidYouMean is the hint after a word that is not known: the known name nearest to
+// it, or what else there is to say when none is near.
+func DidYouMean(word string, known []string, otherwise string) string {
+	if near := Suggest(word, known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return otherwise
 }
 
 // swapped reports whether two words differ by two neighbouring letters that

@@ -9,8 +9,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model/quantity"
 	"setdown/model/statics"
 )
+
+// statics imports nothing of the module, so it has a gravity of its own.
+func TestOneGravity(t *testing.T) {
+	assert.Equal(t, quantity.Gravity, statics.Gravity)
+}
 
 // example is a vehicle with its supports.
 type example struct {
@@ -541,4 +547,21 @@ func BenchmarkFreshSolves(b *testing.B) {
 func wishboneCar(b testing.TB) example {
 	sys, supports := readReference(b).Vehicles[0].system(b, false)
 	return example{sys: sys, supports: supports}
+}
+
+// A support counts as a corner when it stands a tenth of a millimetre or more
+// outside the line of its neighbours, however far these are apart.
+func TestSupportsOnALineAreNoCorners(t *testing.T) {
+	for _, half := range []float64{0.15, 2} { // m, half the distance of the neighbours
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 400, CG: statics.Vec{X: half, Y: 0.3, Z: 0.4}}}}}})
+		require.NoError(t, err)
+		for out, corners := range map[float64]int{0: 3, 0.00009: 3, 0.00011: 4, 0.01: 4, -0.01: 3} {
+			st := m.Stability([]statics.Support{
+				{Name: "rear", At: statics.Vec{}}, {Name: "middle", At: statics.Vec{X: half, Y: -out}}, {Name: "front", At: statics.Vec{X: 2 * half}},
+				{Name: "left", At: statics.Vec{X: half, Y: 1}}, {Name: "on the left one", At: statics.Vec{X: half, Y: 1, Z: 0.1}},
+			}, 0)
+			require.NotNil(t, st)
+			assert.Len(t, st.Corners, corners, "%g m out of %g m", out, 2*half)
+		}
+	}
 }

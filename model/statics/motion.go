@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -203,35 +202,4 @@ func way(v Vec) string {
 		return "to the left"
 	}
 	return "to the right"
-}
-
-// Loose lists in words the motions that no joint or link prevents, beyond those
-// of the whole vehicle: a wheel that spins, an upright without its toe link.
-func (m *Model) Loose() []string {
-	_, q := m.null.Dims()
-	at := 6 * m.sys.Base
-	base := mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q))
-	var svd mat.SVD
-	if !svd.Factorize(base, mat.SVDFullV) {
-		return nil
-	}
-	rank := 0
-	for _, s := range svd.Values(nil) {
-		if s > 1e-9 {
-			rank++
-		}
-	}
-	var vt mat.Dense
-	svd.VTo(&vt)
-	var words []string
-	for k := rank; k < q; k++ {
-		v := make([]float64, m.rows)
-		for i := range v {
-			for j := range q {
-				v[i] += m.null.At(i, j) * vt.At(j, k)
-			}
-		}
-		words = append(words, m.describe(v, nil))
-	}
-	return words
 }

@@ -32,7 +32,7 @@ type Edge struct {
 func (m *Model) Stability(supports []Support, pitch float64) *Stability {
 	a := Attitude{Pitch: pitch}
 	level := plane{forward: a.forward(), up: r3.Scale(-1, a.down())}
-	corners := level.hull(supports, m.size)
+	corners := level.hull(supports)
 	if len(corners) < 3 {
 		return nil
 	}
@@ -110,9 +110,14 @@ func (m *Model) least(p, n Vec) float64 {
 	return lambda
 }
 
+// onEdge is how far outside the line of its neighbours a support is still on it, m.
+// Nobody places a stand more exactly, and without that corner the polygon is smaller,
+// which is the safe side.
+const onEdge = 1e-4
+
 // hull returns the corners of the convex hull in plan, counter-clockwise from the
 // rearmost; points on an edge are no corners. Method: Andrew's monotone chain.
-func (pl plane) hull(supports []Support, size float64) []int {
+func (pl plane) hull(supports []Support) []int {
 	order := make([]int, len(supports))
 	for i := range order {
 		order[i] = i
@@ -122,18 +127,21 @@ func (pl plane) hull(supports []Support, size float64) []int {
 		bx, by := pl.flat(supports[b].At)
 		return cmp.Or(cmp.Compare(ax, bx), cmp.Compare(ay, by), cmp.Compare(a, b))
 	})
-	turn := func(o, a, b int) float64 {
+	// outside is how far a lies to the right of the line from o to b, m.
+	outside := func(o, a, b int) float64 {
 		px, py := pl.flat(supports[o].At)
 		qx, qy := pl.flat(supports[a].At)
 		rx, ry := pl.flat(supports[b].At)
-		return (qx-px)*(ry-py) - (qy-py)*(rx-px)
+		line := math.Hypot(rx-px, ry-py)
+		if line == 0 {
+			return 0 // one above the other in plan
+		}
+		return ((qx-px)*(ry-py) - (qy-py)*(rx-px)) / line
 	}
-	// Less than a tenth of a millimetre off the line is on the line.
-	flat := 1e-4 * size
 	half := func(order []int) []int {
 		var chain []int
 		for _, i := range order {
-			for len(chain) >= 2 && turn(chain[len(chain)-2], chain[len(chain)-1], i) <= flat*1e-1 {
+			for len(chain) >= 2 && outside(chain[len(chain)-2], chain[len(chain)-1], i) <= onEdge {
 				chain = chain[:len(chain)-1]
 			}
 			chain = append(chain, i)

@@ -29,7 +29,8 @@ import (
 // Vec is a point in m, a force in N or a direction.
 type Vec = r3.Vec
 
-// Gravity is the standard acceleration of free fall, m/s².
+// Gravity is the standard acceleration of free fall, m/s², as in model/quantity:
+// this package imports nothing of the module.
 const Gravity = 9.80665
 
 // Mass is one mass of a body with its centre of gravity and the half-widths of

@@ -3,6 +3,8 @@ package strength
 import (
 	"fmt"
 	"math"
+
+	"setdown/model/quantity"
 )
 
 // Section is the cross-section of a bar.
@@ -74,7 +76,7 @@ func Column(s Section, length float64, m Material) (Result, error) {
 	}
 	// Own weight w a metre: M = w·L²/8, stress M·c/I with c ≈ √2·k for a round bar
 	// taken as 2k, which is the solid bar's and the larger.
-	own := steelDensity * 9.80665 * s.Area * length * length / 8 * 2 * k / s.Second
+	own := steelDensity * quantity.Gravity * s.Area * length * length / 8 * 2 * k / s.Second
 	if own > 0.1*m.Yield {
 		return Result{}, outside("column formula", "the bar's own weight bends it with %.0f MPa", mpa(own))
 	}

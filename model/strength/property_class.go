@@ -94,6 +94,3 @@ func ClassNames() []string {
 	}
 	return names
 }
-
-// Rank orders classes by yield strength, Pa, for 'at least 8.8 or grade 5'.
-func (c Class) Rank() float64 { return c.Yield }

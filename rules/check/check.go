@@ -49,7 +49,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	}
 	name, _ := b.Vehicle.Text("name")
 	report := &verdict.Report{
-		Format: verdict.Format, Version: o.Version, File: b.File.Name(), Vehicle: name, Today: o.Today,
+		Format: verdict.Format, Version: o.Version, File: b.File, Vehicle: name, Today: o.Today,
 		Rules: e.Hash(), Assumed: o.Assumed,
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
@@ -102,10 +102,8 @@ func chosen(b *model.Build, ids []string) ([]*model.Item, error) {
 		i := slices.IndexFunc(all, func(m *model.Item) bool { return m.ID == id })
 		if i < 0 {
 			hint := "moves in the file: " + strings.Join(known, ", ")
-			if near := source.Suggest(id, known); near != "" {
-				hint = fmt.Sprintf("did you mean %q? %s", near, hint)
-			}
-			return nil, &source.Error{Span: source.Span{File: b.File.Name()}, Message: fmt.Sprintf("the file has no move %q", id), Hint: hint}
+			near := source.DidYouMean(id, known, "")
+			return nil, &source.Error{Span: source.Span{File: b.File}, Message: fmt.Sprintf("the file has no move %q", id), Hint: strings.TrimSpace(near + " " + hint)}
 		}
 		moves = append(moves, all[i])
 	}

@@ -31,10 +31,7 @@ func readWaivers(b *model.Build, e *engine.Engine) ([]waiver, error) {
 		w.by, _ = item.Text("by")
 		w.until, _ = item.Date("until")
 		if e.Rule(w.rule) == nil {
-			hint := "'setdown rules list' shows the rules"
-			if near := source.Suggest(w.rule, e.RuleIDs()); near != "" {
-				hint = fmt.Sprintf("did you mean %q?", near)
-			}
+			hint := source.DidYouMean(w.rule, e.RuleIDs(), "'setdown rules list' shows the rules")
 			v, _ := item.Lookup("rule")
 			errs = append(errs, &source.Error{Span: v.Span, Message: fmt.Sprintf("no rule is called %q", w.rule), Hint: hint})
 		}

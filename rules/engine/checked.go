@@ -74,15 +74,13 @@ func (e *Engine) Checked() ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// NewChecked is New with expressions that Checked gave. What is not among them, or
-// was checked against another table of facts, is compiled from its text.
+// NewChecked is New with expressions that Checked gave. What is not among them, was
+// checked against another table of facts, or cannot be read is compiled from its text.
 func NewChecked(packs []*pack.Pack, checked []byte) (*Engine, error) {
 	var s stored
-	if err := gob.NewDecoder(bytes.NewReader(checked)).Decode(&s); err != nil {
-		return nil, fmt.Errorf("the checked expressions cannot be read: %w", err)
-	}
+	err := gob.NewDecoder(bytes.NewReader(checked)).Decode(&s)
 	known := &trees{bytes: map[string][]byte{}, ready: map[string]*program{}}
-	if s.Facts == tableHash() {
+	if err == nil && s.Facts == tableHash() { // an error may leave half of it read
 		for _, t := range s.Trees {
 			known.bytes[t.Key] = t.Bytes
 		}

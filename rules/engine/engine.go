@@ -96,7 +96,7 @@ func (e *Engine) setPolicy(packs []*pack.Pack, errs *source.Errors) {
 			f := facts.Policy.Field(name)
 			if f == nil {
 				known := schema.Names(facts.Policy.Fields)
-				errs.Add(&source.Error{Span: s.Span, Message: fmt.Sprintf("no policy value is called %q", name), Hint: didYouMean(name, known, "they are "+strings.Join(known, ", "))})
+				errs.Add(&source.Error{Span: s.Span, Message: fmt.Sprintf("no policy value is called %q", name), Hint: source.DidYouMean(name, known, "they are "+strings.Join(known, ", "))})
 				continue
 			}
 			v, err := facts.Parse(f, s.Text)
@@ -104,8 +104,9 @@ func (e *Engine) setPolicy(packs []*pack.Pack, errs *source.Errors) {
 				errs.Add(&source.Error{Span: s.Span, Message: fmt.Sprintf("%s: %v", name, err)})
 				continue
 			}
-			if q := v.(quantity.Quantity); name == "design_factor" && q.Value < 1 {
-				errs.Add(&source.Error{Span: s.Span, Message: "a design factor below 1 would let a part be loaded beyond its strength"})
+			if err := facts.CheckPolicy(name, v.(quantity.Quantity)); err != nil {
+				errs.Add(&source.Error{Span: s.Span, Message: err.Error()})
+				continue
 			}
 			record.Set(name, schema.Value{V: v, Span: s.Span})
 			own[name] = p.Own
@@ -130,7 +131,7 @@ func (e *Engine) switchOff(packs []*pack.Pack, errs *source.Errors) {
 			r := e.byID[d.ID]
 			switch {
 			case r == nil:
-				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("no rule is called %q", d.ID), Hint: didYouMean(d.ID, e.ids, "'setdown rules list' shows the rules")})
+				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("no rule is called %q", d.ID), Hint: source.DidYouMean(d.ID, e.ids, "'setdown rules list' shows the rules")})
 			case !r.Waivable:
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q cannot be switched off", d.ID), Hint: "it is about somebody's life: mend what it holds",
 					Related: []source.Related{{Span: r.Span, Message: "the rule"}}})
@@ -251,7 +252,7 @@ func checkKinds(r *pack.Rule) source.Errors {
 		if slices.Contains(kinds, k) {
 			continue
 		}
-		hint := didYouMean(k, kinds, "kinds: "+strings.Join(kinds, ", "))
+		hint := source.DidYouMean(k, kinds, "kinds: "+strings.Join(kinds, ", "))
 		if facts.KindOf(k) != nil {
 			hint = "there is only one at a time: leave out each and read it as step, move, vehicle or site"
 		}
@@ -260,7 +261,7 @@ func checkKinds(r *pack.Rule) source.Errors {
 	moves := facts.KindOf("moves").Field("kind").Enum
 	for _, m := range r.In {
 		if !slices.Contains(moves, m) {
-			errs.Add(&source.Error{Span: r.At("in"), Message: fmt.Sprintf("%q is no kind of move", m), Hint: didYouMean(m, moves, "kinds: "+strings.Join(moves, ", "))})
+			errs.Add(&source.Error{Span: r.At("in"), Message: fmt.Sprintf("%q is no kind of move", m), Hint: source.DidYouMean(m, moves, "kinds: "+strings.Join(moves, ", "))})
 		}
 	}
 	return errs

@@ -51,13 +51,6 @@ func (m *mistakes) pastDot(at int) int {
 	return at
 }
 
-func didYouMean(word string, known []string, otherwise string) string {
-	if near := source.Suggest(word, known); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
-	}
-	return otherwise
-}
-
 // lint finds what is wrong by our own rules: names that do not exist, words that
 // an enumeration does not have, and forms that rules do not use.
 func (m *mistakes) lint(root ast.Expr) {
@@ -78,7 +71,7 @@ func (m *mistakes) lint(root ast.Expr) {
 		case ast.IdentKind:
 			if name := n.AsIdent(); !slices.Contains(m.scope.variables(), name) {
 				known := m.scope.variables()
-				m.failNode(n, didYouMean(name, known, "known here: "+strings.Join(known, ", ")), "%q is not known here", name)
+				m.failNode(n, source.DidYouMean(name, known, "known here: "+strings.Join(known, ", ")), "%q is not known here", name)
 			}
 		case ast.SelectKind:
 			m.lintField(n)
@@ -97,7 +90,7 @@ func (m *mistakes) lintField(n ast.Expr) {
 	name := s.FieldName()
 	i := slices.IndexFunc(of.fields, func(f schema.Field) bool { return f.Name == name })
 	if i < 0 {
-		m.failNode(n, didYouMean(name, schema.Names(of.fields), "its fields: "+strings.Join(schema.Names(of.fields), ", ")), "%s has no field %q", of.name, name)
+		m.failNode(n, source.DidYouMean(name, schema.Names(of.fields), "its fields: "+strings.Join(schema.Names(of.fields), ", ")), "%s has no field %q", of.name, name)
 		return
 	}
 	if f := of.fields[i]; !readable(&f) {
@@ -181,7 +174,7 @@ func (m *mistakes) lintCall(n ast.Expr) {
 		m.failNode(n, "", "rules do not use this operator")
 		return
 	}
-	hint := didYouMean(name, functionNames(), "functions: "+strings.Join(functionNames(), ", "))
+	hint := source.DidYouMean(name, functionNames(), "functions: "+strings.Join(functionNames(), ", "))
 	switch name {
 	case "has", "orValue":
 		hint = "never ask whether a fact is recorded: leave the question out, and a missing fact comes out as not recorded"
@@ -227,7 +220,7 @@ func (m *mistakes) lintWords(fact, words ast.Expr) {
 			continue
 		}
 		if word, isText := w.AsLiteral().(types.String); isText && !slices.Contains(f.Enum, string(word)) {
-			m.failNode(w, didYouMean(string(word), f.Enum, "its words: "+strings.Join(f.Enum, ", ")), "%s is never %q", t.name, string(word))
+			m.failNode(w, source.DidYouMean(string(word), f.Enum, "its words: "+strings.Join(f.Enum, ", ")), "%s is never %q", t.name, string(word))
 		}
 	}
 }

@@ -34,10 +34,7 @@ func Parse(f *schema.Field, text string) (any, error) {
 		if slices.Contains(f.Enum, text) {
 			return text, nil
 		}
-		if near := source.Suggest(text, f.Enum); near != "" {
-			return nil, fmt.Errorf("%q is no word for it; did you mean %q?", text, near)
-		}
-		return nil, fmt.Errorf("%q is no word for it; its words: %s", text, strings.Join(f.Enum, ", "))
+		return nil, fmt.Errorf("%q is no word for it; %s", text, source.DidYouMean(text, f.Enum, "its words: "+strings.Join(f.Enum, ", ")))
 	case schema.Quantity:
 		q, err := quantity.Parse(text, f.Dim)
 		if err == nil && q.Value < 0 && !f.Signed {

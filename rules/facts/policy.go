@@ -1,44 +1,149 @@
 package facts
 
 import (
+	"fmt"
+	"slices"
+
 	"setdown/model/quantity"
 	"setdown/model/schema"
 )
 
-func value(name string, dim quantity.Dimension, doc string) schema.Field {
-	return schema.Field{Name: name, Type: schema.Quantity, Dim: dim, Doc: doc}
+// choice is one policy value: what it is, and from where to where it may be set.
+type choice struct {
+	name         string
+	dim          quantity.Dimension
+	least, most  string
+	doc, because string
+}
+
+// choices are bounded on both sides. Rules that cannot be switched off read these
+// values, and a value far enough out would switch them off all the same.
+var choices = []choice{
+	{"design_factor", quantity.Number, "1.5", "1000",
+		"load is multiplied by it before it is compared with yield, buckling or a rating",
+		"below 1.5 nothing is left for a rough weld, a wrong mass or a jolt"},
+	{"side_push", quantity.Number, "2 %", "50 %",
+		"sideways push as a share of the weight for lower, lift and rest",
+		"a helper who leans on it pushes with a fiftieth of its weight"},
+	{"side_push_roll", quantity.Number, "5 %", "50 %",
+		"sideways push as a share of the weight for roll",
+		"a wheel that stops at a joint in the floor pushes harder than a helper"},
+	{"small_load", quantity.Number, "0.1 %", "5 %",
+		"an item loaded above this share of the weight counts as carrying the vehicle",
+		"a twentieth of the weight is enough to crush a hand"},
+	{"torque_share", quantity.Number, "0.5", "1",
+		"least share of the wanted torque that counts as torqued",
+		"a nut that has not half of its torque is loose"},
+	{"preload_max", quantity.Number, "0.5", "1",
+		"most preload as a share of the proof load",
+		"above the proof load a bolt stretches for good"},
+	{"nut_factor_plain", quantity.Number, "0.10", "0.30",
+		"K in T = K·d·F for plain threads",
+		"published values for plain threads lie inside"},
+	{"nut_factor_dry", quantity.Number, "0.10", "0.40",
+		"K in T = K·d·F for dry or plated threads",
+		"published values for dry and plated threads lie inside"},
+	{"nut_factor_lubricated", quantity.Number, "0.08", "0.20",
+		"K in T = K·d·F for oiled or greased threads",
+		"published values for oiled and greased threads lie inside"},
+	{"tack_strength", quantity.Number, "0", "1",
+		"share of its computed strength that a tack may count for when it carries",
+		"a tack is never stronger than computed"},
+	{"axial_share", quantity.Number, "0", "20 %",
+		"axial rating of a spherical bearing as a share of its radial rating when the maker gives none",
+		"makers who give an axial rating give 10 to 20 % of the radial one"},
+	{"age_limit", quantity.Duration, "1 day", "8 weeks",
+		"a finding older than this counts as not recorded",
+		"nobody remembers longer what was done to it since"},
+	{"age_caution", quantity.Duration, "1 h", "8 weeks",
+		"a finding older than this is a caution",
+		"nobody remembers longer what was done to it since"},
+	{"signoff_age", quantity.Duration, "1 h", "2 weeks",
+		"a sign-off older than this no longer stands",
+		"a go is for a job, not for a season"},
+	{"tip_least", quantity.Length, "10 mm", "1 m",
+		"least distance of the centre of gravity from the edge of the supports; below it the move is held",
+		"places are measured to a few millimetres at best"},
+	{"tip_margin", quantity.Length, "10 mm", "2 m",
+		"distance of the centre of gravity from the edge of the supports below which there is a caution",
+		"places are measured to a few millimetres at best"},
+	{"tip_share", quantity.Number, "2 %", "50 %",
+		"least distance of the centre of gravity from the edge as a share of the span",
+		"more than half of the span is outside it"},
+	{"pad_share", quantity.Number, "1 %", "25 %",
+		"least share of the weight on one hoist pad",
+		"a pad without weight slides out; four pads have a quarter each"},
+	{"slope_hold", quantity.Number, "1 mm/m", "50 mm/m",
+		"steepest floor",
+		"loads are computed on a level floor, and the sideways push covers no more"},
+	{"slope_caution", quantity.Number, "1 mm/m", "50 mm/m",
+		"floor steeper than this is a caution",
+		"loads are computed on a level floor, and the sideways push covers no more"},
+	{"pitch_hold", quantity.Angle, "1 deg", "15 deg",
+		"most pitch on stands",
+		"beyond 15 degrees a frame slides off its stands"},
+	{"pitch_caution", quantity.Angle, "0.5 deg", "15 deg",
+		"pitch above this is a caution",
+		"beyond 15 degrees a frame slides off its stands"},
+	{"stage", quantity.Length, "10 mm", "300 mm",
+		"most height in one go",
+		"what is caught falls no deeper than one stage"},
+	{"kg_a_head", quantity.Mass, "5 kg", "50 kg",
+		"most mass a person lifts",
+		"more than 50 kg nobody sets down under control"},
+	{"mirror_caution", quantity.Length, "0.1 mm", "20 mm",
+		"left–right difference of a hard point that is a caution",
+		"a hard point more than 20 mm off is another design"},
+	{"stack_error", quantity.Length, "0.05 mm", "2 mm",
+		"most that a spacer stack may differ from its gap",
+		"a bolt that closes 2 mm bends the tabs"},
+	{"bore_hold", quantity.Length, "0.05 mm", "1 mm",
+		"most play across a pivot",
+		"a bolt with a millimetre of play hammers its bore"},
+	{"bore_caution", quantity.Length, "0.01 mm", "1 mm",
+		"play across a pivot that is a caution",
+		"a bolt with a millimetre of play hammers its bore"},
 }
 
 // Policy is the kind of the policy values: the figures that are a choice and
 // not a fact. The built-in values stand beside the built-in rules; a builder's
 // own pack may set others, and the report prints those that were used.
-var Policy = &schema.Kind{Name: "policy", Item: "policy value", Single: true, Doc: "figures that are a choice", Fields: []schema.Field{
-	value("design_factor", quantity.Number, "load is multiplied by it before it is compared with yield, buckling or a rating"),
-	value("side_push", quantity.Number, "sideways push as a share of the weight for lower, lift and rest"),
-	value("side_push_roll", quantity.Number, "sideways push as a share of the weight for roll"),
-	value("small_load", quantity.Number, "an item loaded above this share of the weight counts as carrying the vehicle"),
-	value("torque_share", quantity.Number, "least share of the wanted torque that counts as torqued"),
-	value("preload_max", quantity.Number, "most preload as a share of the proof load"),
-	value("nut_factor_plain", quantity.Number, "K in T = K·d·F for plain threads"),
-	value("nut_factor_dry", quantity.Number, "K in T = K·d·F for dry or plated threads"),
-	value("nut_factor_lubricated", quantity.Number, "K in T = K·d·F for oiled or greased threads"),
-	value("tack_strength", quantity.Number, "share of its computed strength that a tack may count for when it carries"),
-	value("axial_share", quantity.Number, "axial rating of a spherical bearing as a share of its radial rating when the maker gives none"),
-	value("age_limit", quantity.Duration, "a finding older than this counts as not recorded"),
-	value("age_caution", quantity.Duration, "a finding older than this is a caution"),
-	value("signoff_age", quantity.Duration, "a sign-off older than this no longer stands"),
-	value("tip_least", quantity.Length, "least distance of the centre of gravity from the edge of the supports; below it the move is held"),
-	value("tip_margin", quantity.Length, "distance of the centre of gravity from the edge of the supports below which there is a caution"),
-	value("tip_share", quantity.Number, "least distance of the centre of gravity from the edge as a share of the span"),
-	value("pad_share", quantity.Number, "least share of the weight on one hoist pad"),
-	value("slope_hold", quantity.Number, "steepest floor"),
-	value("slope_caution", quantity.Number, "floor steeper than this is a caution"),
-	value("pitch_hold", quantity.Angle, "most pitch on stands"),
-	value("pitch_caution", quantity.Angle, "pitch above this is a caution"),
-	value("stage", quantity.Length, "most height in one go"),
-	value("kg_a_head", quantity.Mass, "most mass a person lifts"),
-	value("mirror_caution", quantity.Length, "left–right difference of a hard point that is a caution"),
-	value("stack_error", quantity.Length, "most that a spacer stack may differ from its gap"),
-	value("bore_hold", quantity.Length, "most play across a pivot"),
-	value("bore_caution", quantity.Length, "play across a pivot that is a caution"),
-}}
+var Policy = &schema.Kind{Name: "policy", Item: "policy value", Single: true, Doc: "figures that are a choice", Fields: func() []schema.Field {
+	var fields []schema.Field
+	for _, c := range choices {
+		fields = append(fields, schema.Field{Name: c.name, Type: schema.Quantity, Dim: c.dim, Doc: c.doc})
+	}
+	return fields
+}()}
+
+// CheckPolicy says whether a policy value may be set to q. The error says from
+// where to where it may be set, and why.
+func CheckPolicy(name string, q quantity.Quantity) error {
+	i := slices.IndexFunc(choices, func(c choice) bool { return c.name == name })
+	if i < 0 {
+		return fmt.Errorf("no policy value is called %q", name)
+	}
+	c := choices[i]
+	least, most, err := c.bounds()
+	switch {
+	case err != nil:
+		return err
+	case q.Tol != 0:
+		return fmt.Errorf("%s is a choice and has no ±", name)
+	case !(q.Value >= least && q.Value <= most): // so that what is no number is refused
+		return fmt.Errorf("%s may be from %s to %s, not %s: %s", name, c.least, c.most, q, c.because)
+	}
+	return nil
+}
+
+func (c choice) bounds() (least, most float64, err error) {
+	from, err := quantity.Parse(c.least, c.dim)
+	if err != nil {
+		return 0, 0, fmt.Errorf("least %s: %w", c.name, err)
+	}
+	to, err := quantity.Parse(c.most, c.dim)
+	if err != nil {
+		return 0, 0, fmt.Errorf("most %s: %w", c.name, err)
+	}
+	return from.Value, to.Value, nil
+}

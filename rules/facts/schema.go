@@ -65,11 +65,11 @@ var extra = map[string][]schema.Field{
 		measured("axial", quantity.Force, "worst force along its bolt"),
 		measured("radial", quantity.Force, "worst force across its bolt"),
 		measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none"),
-		measured("misalignment", quantity.Angle, "angle between its bolt and the square position as built; the larger of measured and computed"),
+		measured("misalignment", quantity.Angle, "angle between its bolt and the square position, as measured; nothing is computed for it"),
 		measured("mirror_offset", quantity.Length, "distance between its place and the mirrored place of its twin; unknown without a twin"),
 		derived("has_twin", schema.Bool, "a mirrored twin stands in the file"),
 		derived("has_rating", schema.Bool, "the file gives a rating for it"),
-		derived("held", schema.Bool, "the file lists a fastener, nut, weld or wheel that holds it"),
+		derived("held", schema.Bool, "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it"),
 		derived("has_play", schema.Bool, "somebody felt play or damage in it, or saw it out of its eye or not kept there; false when nobody wrote that down"),
 		derived("fouls", schema.Bool, "the angle measured on it is past its bearing's limit; false when it was not measured"),
 		derived("in_single_shear", schema.Bool, "the fastener that holds it is sheared in one plane"),
@@ -98,7 +98,7 @@ var extra = map[string][]schema.Field{
 		derived("hands_differ", schema.Bool, "its ends have threads of different hand"),
 		derived("jam_nuts_match", schema.Bool, "each jam nut has the hand of its thread"),
 		derived("single_shear", schema.Bool, "an end of it is bolted on one side only"),
-		derived("held", schema.Bool, "the file lists what holds each of its two ends"),
+		derived("held", schema.Bool, "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count"),
 		derived("steers", schema.Bool, "it is a toe link or track rod"),
 	},
 	"fasteners": {
@@ -188,7 +188,7 @@ var extra = map[string][]schema.Field{
 		derived("used", schema.Bool, "the step rests on it"),
 		measured("reaction", quantity.Force, "even-floor share"),
 		measured("rating", quantity.Force, "rated load of this one: half the plate of a pair"),
-		measured("share", quantity.Number, "least share of the weight on it, even floor"),
+		measured("share", quantity.Number, "share of the weight on it, even floor, without the ± of masses and places"),
 		measured("crib_ratio", quantity.Number, "height of the crib ÷ length of its blocks"),
 		word("on_role", []string{"frame", "axle", "arm", "upright", "wheel", "drivetrain", "body", "other"}, "role of the part it bears on"),
 		derived("on_suspension", schema.Bool, "it bears on an arm or upright"),
@@ -210,7 +210,7 @@ var extra = map[string][]schema.Field{
 		measured("worst_castor", quantity.Force, "most on one castor over every set of three that can stand"),
 	},
 	"cranes": {
-		derived("used", schema.Bool, "a support of the step hangs on it"),
+		derived("used", schema.Bool, "a support of the step is a crane, or this step or a later one takes off the part it lifts"),
 		measured("load", quantity.Force, "weight of what it lifts, with its ±"),
 	},
 	"restraints": {
@@ -249,7 +249,7 @@ var stepFields = []schema.Field{
 	derived("on_crane", schema.Bool, "a support of the step is a crane"),
 	derived("under_suspension", schema.Bool, "a support of the step bears on an arm or upright"),
 	derived("rigid_corner", schema.Bool, "a rigid stand-in carries the vehicle in this step"),
-	derived("part_hangs", schema.Bool, "a part hangs from the vehicle in this step"),
+	derived("part_hangs", schema.Bool, "a link holds up a part that would drop without it; only links are looked at"),
 	derived("part_off_later", schema.Bool, "a later step takes a part off the vehicle"),
 }
 

@@ -223,13 +223,11 @@ func (l *loader) strict(n *Node, what string, keys ...string) {
 		if slices.Contains(keys, k.Name) {
 			continue
 		}
-		hint := "the keys are " + strings.Join(keys, ", ")
-		if near := source.Suggest(k.Name, keys); near != "" {
-			hint = fmt.Sprintf("did you mean %q?", near)
-		} else if k.Value.Null {
-			hint = "a text with a comma stands in quotes between { and }"
+		otherwise := "the keys are " + strings.Join(keys, ", ")
+		if k.Value.Null {
+			otherwise = "a text with a comma stands in quotes between { and }"
 		}
-		l.fail(k.Span, hint, "%q is no key of %s", k.Name, what)
+		l.fail(k.Span, source.DidYouMean(k.Name, keys, otherwise), "%q is no key of %s", k.Name, what)
 	}
 }
 
@@ -298,11 +296,7 @@ func (l *loader) word(n *Node, key string, words []string) string {
 	if t == "" || slices.Contains(words, t) {
 		return t
 	}
-	hint := "write one of: " + strings.Join(words, ", ")
-	if near := source.Suggest(t, words); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	l.fail(n.Find(key).Span, hint, "%q is no word for %q", t, key)
+	l.fail(n.Find(key).Span, source.DidYouMean(t, words, "write one of: "+strings.Join(words, ", ")), "%q is no word for %q", t, key)
 	return t
 }
 

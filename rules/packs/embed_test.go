@@ -67,6 +67,26 @@ func TestMadeBeforehand(t *testing.T) {
 	}
 }
 
+// TestMadeBeforehandIsPassedOver holds rules and expressions that cannot be read to
+// what the files give: neither may stop a check, and neither may change it.
+func TestMadeBeforehandIsPassedOver(t *testing.T) {
+	e, all := load(t)
+	torn := Checked[:len(Checked)/2]
+	for name, checked := range map[string][]byte{"empty": nil, "torn": torn, "another thing": []byte("no gob"), "the rules": Stored} {
+		read, err := pack.LoadStored(FS, ".", checked)
+		if name != "the rules" {
+			require.NoError(t, err, name)
+			assert.Len(t, read, len(all), name)
+		}
+		other, err := engine.NewChecked(all, checked)
+		require.NoError(t, err, name)
+		assert.Equal(t, e.Hash(), other.Hash(), name)
+		again, err := other.Checked()
+		require.NoError(t, err, name)
+		assert.True(t, bytes.Equal(again, Checked), name)
+	}
+}
+
 // leastCaught is the share of faults put into rules that their examples notice.
 const leastCaught = 0.95
 

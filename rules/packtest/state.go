@@ -113,10 +113,7 @@ func (s *state) read(at given, fields []schema.Field, n *pack.Node, errs *source
 		i := slices.IndexFunc(fields, func(f schema.Field) bool { return f.Name == k.Name })
 		if i < 0 {
 			names := schema.Names(fields)
-			hint := "its facts: " + strings.Join(names, ", ")
-			if near := source.Suggest(k.Name, names); near != "" {
-				hint = fmt.Sprintf("did you mean %q?", near)
-			}
+			hint := source.DidYouMean(k.Name, names, "its facts: "+strings.Join(names, ", "))
 			errs.Add(&source.Error{Span: k.Span, Message: fmt.Sprintf("%s has no fact %q", strings.Join(append([]string{at.root}, at.path...), "."), k.Name), Hint: hint})
 			continue
 		}

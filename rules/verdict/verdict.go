@@ -8,6 +8,8 @@
 package verdict
 
 import (
+	"slices"
+
 	"setdown/model/quantity"
 	"setdown/model/source"
 )
@@ -377,7 +379,7 @@ func (r *Report) Decide() {
 			}
 			m.Decision = NoGo
 			for j := range m.Steps {
-				if contains(f.Steps, m.Steps[j].Name) {
+				if slices.Contains(f.Steps, m.Steps[j].Name) {
 					m.Steps[j].Decision = NoGo
 					m.Steps[j].Holds++
 				}
@@ -393,15 +395,6 @@ func (r *Report) Decide() {
 	if len(r.Moves) == 0 {
 		r.Decision = NoGo
 	}
-}
-
-func contains(list []string, s string) bool {
-	for _, e := range list {
-		if e == s {
-			return true
-		}
-	}
-	return false
 }
 
 // ExitCode is 0 when every move of every report is GO, and 1 otherwise. No

@@ -168,8 +168,8 @@ func nearest(cmd *cobra.Command, word string) string {
 	for _, c := range cmd.Commands() {
 		names = append(names, c.Name())
 	}
-	if near := source.Suggest(word, names); near != "" {
-		return fmt.Sprintf("; did you mean %q?", near)
+	if hint := source.DidYouMean(word, names, ""); hint != "" {
+		return "; " + hint
 	}
 	return ""
 }

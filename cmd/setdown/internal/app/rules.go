@@ -59,10 +59,7 @@ func (a *app) rulesCmd() *cobra.Command {
 			for i, id := range args {
 				r := e.Rule(id)
 				if r == nil {
-					if near := source.Suggest(id, e.RuleIDs()); near != "" {
-						return wrong("no rule is called %q; did you mean %q?", id, near)
-					}
-					return wrong("no rule is called %q; 'setdown rules list' shows them", id)
+					return wrong("no rule is called %q; %s", id, source.DidYouMean(id, e.RuleIDs(), "'setdown rules list' shows them"))
 				}
 				if i > 0 {
 					fmt.Fprintln(a.out)
