@@ -23,6 +23,7 @@ import (
 	"setdown/reports/csvr"
 	"setdown/reports/jsonr"
 	"setdown/reports/markdown"
+	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/verdict"
 )
@@ -208,6 +209,31 @@ func TestSayOnce(t *testing.T) {
 	assert.Contains(t, got, "torque share is 0; wanted at least 0.9 (policy)")
 }
 
+// TestSameWordsEverywhere: the pages and the terminal count alike and ask for a
+// fact in the same words.
+func TestSameWordsEverywhere(t *testing.T) {
+	for _, name := range names[:4] {
+		r := stored(t, name)
+		for _, format := range []string{"text", "markdown", "html"} {
+			w, err := reports.Named(format)
+			require.NoError(t, err)
+			var b bytes.Buffer
+			require.NoError(t, w.Write(&b, []*verdict.Report{r}, reports.Options{Detail: true, Width: 10000}))
+			got := strings.NewReplacer("\\", "", "&#39;", "'", "&amp;", "&").Replace(b.String())
+			for i := range r.Moves {
+				m := &r.Moves[i]
+				assert.Contains(t, got, plain.Tally(m), "%s as %s", name, format)
+				for _, f := range append(m.Unrecorded(), plain.Soft(m)...) {
+					for _, fact := range plain.Facts(f.Missing, 1) {
+						assert.Contains(t, got, fact, "%s as %s", name, format)
+					}
+				}
+			}
+			assert.NotRegexp(t, `not recorded: [a-z_]+\.`, got, "%s as %s names a path instead of the fact", name, format)
+		}
+	}
+}
+
 func TestColour(t *testing.T) {
 	r := stored(t, "special-asfound-onto-hub-stands")
 	assert.NotContains(t, write(t, "txt", r), "\x1b")
@@ -268,7 +294,7 @@ const hostile = "=cmd()\x1b[2J\x9b31m\r\nGO     all is well\u2028GO\u2029\u202ed
 // TestNothingBreaksOut puts that text into every string of every report.
 func TestNothingBreaksOut(t *testing.T) {
 	for _, name := range names {
-		plain := stored(t, name)
+		untouched := stored(t, name)
 		r := stored(t, name)
 		poison(reflect.ValueOf(r))
 		for format := range printers {
@@ -289,7 +315,7 @@ func TestNothingBreaksOut(t *testing.T) {
 				for _, bad := range []string{"<script", "![", "[c](", " http:", "(http:", "@e", "#1 ", " www."} {
 					assert.NotContains(t, unspanned, bad, "%s.%s", name, format)
 				}
-				assert.Equal(t, pipes(write(t, format, plain)), pipes(got), "%s.%s: the columns of the tables", name, format)
+				assert.Equal(t, pipes(write(t, format, untouched)), pipes(got), "%s.%s: the columns of the tables", name, format)
 			case format == "csv":
 				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 				require.NoError(t, err)

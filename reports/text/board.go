@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -71,7 +72,7 @@ func gravest(m *verdict.Move) string {
 			continue
 		}
 		if m.Holds() == 1 && f.Outcome != verdict.NotRecorded {
-			return clean(f.Say)
+			return clean(plain.Say(&f))
 		}
 		if !slices.Contains(names, clean(f.Item)) {
 			names = append(names, clean(f.Item))
@@ -81,7 +82,7 @@ func gravest(m *verdict.Move) string {
 	if len(names) > 4 {
 		text += fmt.Sprintf(" and %d more", len(names)-4)
 	}
-	return fmt.Sprintf("%s (%s)", text, count(m.Holds(), "finding", "findings"))
+	return fmt.Sprintf("%s (%s)", text, plain.Tally(m))
 }
 
 // shortest words the work that frees a move: lines by phase, parts to buy.

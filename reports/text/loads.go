@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -100,7 +101,7 @@ func (p *page) strengths(s verdict.Step) {
 			p.wrap("  -     ", "        ", clean(st.Item)+", "+clean(st.Check)+": not computed: "+clean(st.NotComputed))
 			continue
 		}
-		p.wrap("  "+use(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
+		p.wrap("  "+plain.Use(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
 		if st.Utilisation < worked {
 			continue
 		}

@@ -3,8 +3,8 @@ package text
 import (
 	"fmt"
 	"io"
-	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -32,7 +32,7 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 			place = j.Place
 			p.sub(placeName(place))
 		}
-		p.wrap("  [ ] ", "      ", job(j)+frees(list, j.Moves))
+		p.wrap("  [ ] ", "      ", clean(plain.Job(j))+frees(list, j.Moves))
 	}
 	return p.err
 }
@@ -46,16 +46,4 @@ func frees(list verdict.Punch, moves []string) string {
 		return " (all moves)"
 	}
 	return " (" + cleanAll(moves) + ")"
-}
-
-// job words one line of the list. Most name their item themselves; the others
-// have it put in front.
-func job(j verdict.Job) string {
-	item, do := clean(j.Item), clean(j.Do)
-	for word := range strings.FieldsSeq(do) {
-		if strings.Trim(word, ",.;:()") == item {
-			return do
-		}
-	}
-	return item + ": " + do
 }

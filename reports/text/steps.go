@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -64,7 +65,7 @@ func (p *page) tightest(m *verdict.Move) {
 		if i == 5 && !p.o.Detail {
 			break
 		}
-		rows = append(rows, []string{use(s.Utilisation), clean(s.Item), shown(s.Load), shown(s.Strength), clean(s.Check)})
+		rows = append(rows, []string{plain.Use(s.Utilisation), clean(s.Item), shown(s.Load), shown(s.Strength), clean(s.Check)})
 	}
 	p.table("  ", []string{"uses", "item", "load", "strength", "what"}, rows)
 	if h := m.Heavier; h != nil {

@@ -90,6 +90,10 @@ type Move struct {
 	// factor; nil when no strength was computed.
 	Heavier *Heavier `json:"heavier,omitempty"`
 	SignOff *SignOff `json:"sign_off,omitempty"`
+	// Unsolved is set where the loads of a step could not be computed: the vehicle
+	// does not stay as it is in it, or a fact that they need is missing. What the
+	// loads would hold up is then not known.
+	Unsolved bool `json:"unsolved,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
@@ -108,6 +112,43 @@ func (m *Move) Holds() int {
 		}
 	}
 	return n
+}
+
+// Holding returns the findings that block the move because something is wrong, or
+// because a rule failed.
+func (m *Move) Holding() []Finding {
+	return m.blocking(func(o Outcome) bool { return o != NotRecorded })
+}
+
+// Unrecorded returns the findings that block the move because facts are not
+// recorded.
+func (m *Move) Unrecorded() []Finding {
+	return m.blocking(func(o Outcome) bool { return o == NotRecorded })
+}
+
+func (m *Move) blocking(wanted func(Outcome) bool) []Finding {
+	var some []Finding
+	for _, f := range m.Findings {
+		if f.Blocks() && wanted(f.Outcome) {
+			some = append(some, f)
+		}
+	}
+	return some
+}
+
+// FactsMissing counts the facts that block the move because nobody recorded them.
+// A fact that several rules need is one; a finding that names none counts as one.
+func (m *Move) FactsMissing() int {
+	seen := map[Missing]bool{}
+	for _, f := range m.Unrecorded() {
+		if len(f.Missing) == 0 {
+			seen[Missing{Reason: f.Rule, Fact: f.Item}] = true
+		}
+		for _, fact := range f.Missing {
+			seen[Missing{Path: fact.Path, Reason: fact.Reason, Fact: fact.Fact}] = true
+		}
+	}
+	return len(seen)
 }
 
 // Of returns the findings with that outcome, in order.
@@ -296,6 +337,7 @@ type Missing struct {
 	Doc    string `json:"doc"`              // what the fact is, in words
 	Reason string `json:"reason,omitempty"` // why it was not computed
 	Fact   string `json:"fact,omitempty"`   // the fact that was not computed, by its path
+	Words  string `json:"words,omitempty"`  // that may be written there, where only some may: 'one line, two lines or circle'
 }
 
 // Waiver is a hold that somebody answers for.
