@@ -234,6 +234,24 @@ func TestSameWordsEverywhere(t *testing.T) {
 	}
 }
 
+// TestNobodyCanSayYet: a weld whose loads were not computed is not said to hold up
+// nothing.
+func TestNobodyCanSayYet(t *testing.T) {
+	r := stored(t, "special-asfound-onto-hub-stands")
+	r.Tacks = []verdict.Tack{{ID: "w", Made: "tack", Moves: []verdict.TackMove{{Move: "onto-hub-stands"}}}}
+	for _, format := range []string{"txt", "tacks.txt", "md"} {
+		got := write(t, format, r)
+		assert.Contains(t, got, "nobody can say yet", format)
+		assert.NotContains(t, got, "holds up nothing", format)
+		assert.NotContains(t, got, "does not hold it", format)
+	}
+	html, err := reports.Named("html")
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, html.Write(&b, []*verdict.Report{r}, reports.Options{}))
+	assert.Contains(t, b.String(), "nobody can say yet")
+}
+
 func TestColour(t *testing.T) {
 	r := stored(t, "special-asfound-onto-hub-stands")
 	assert.NotContains(t, write(t, "txt", r), "\x1b")

@@ -173,7 +173,7 @@ func forces(l verdict.Load) string {
 func tackLoad(t verdict.TackMove) string {
 	text := "carries " + t.Carries
 	if t.Carries == "" {
-		text = "not computed"
+		text = "nobody can say yet"
 	}
 	if t.Load != nil {
 		text += ", " + plain.Shown(*t.Load)

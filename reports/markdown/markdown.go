@@ -219,8 +219,11 @@ func (d *doc) tacks(r *verdict.Report) {
 	for _, t := range r.Tacks {
 		var holds []string
 		for _, m := range t.Moves {
-			if m.Blocks {
+			switch {
+			case m.Blocks:
 				holds = append(holds, esc(m.Move))
+			case m.Carries == "":
+				holds = append(holds, esc(m.Move)+": nobody can say yet")
 			}
 		}
 		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(t.WaitsFor), strings.Join(holds, ", "))
@@ -231,6 +234,9 @@ func (d *doc) tacks(r *verdict.Report) {
 func Punch(w io.Writer, p verdict.Punch) error {
 	d := &doc{w: w}
 	d.line("# Punch list: %s\n", esc(strings.Join(p.Moves, ", ")))
+	if len(p.Unsolved) > 0 {
+		d.line("%s\n", esc(plain.PunchHead(p)))
+	}
 	if len(p.Buy) > 0 {
 		d.line("## To buy or make\n")
 		for _, b := range p.Buy {
@@ -239,9 +245,9 @@ func Punch(w io.Writer, p verdict.Punch) error {
 	}
 	phase := ""
 	for _, j := range p.Jobs {
-		if j.Phase != phase {
-			phase = j.Phase
-			d.line("\n## %s\n", esc(phase))
+		if head := plain.PhaseHead(j); head != phase {
+			phase = head
+			d.line("\n## %s\n", esc(head))
 		}
 		where := ""
 		if j.Place != "" {

@@ -33,15 +33,39 @@ func Lead(r *verdict.Report, m *verdict.Move) string {
 	}
 	text += " First: " + Job(jobs[0]) + "."
 	if m.Unsolved {
-		text += " " + capital(KnownSoFar(len(jobs))) + "."
+		text += " " + capital(KnownSoFar(jobs)) + "."
 	}
 	return text
 }
 
-// KnownSoFar counts the jobs of a move whose loads could not be computed: more
-// may come to light with them.
-func KnownSoFar(jobs int) string {
-	return Count(jobs, "job", "jobs") + " known so far; loads are not computed until this is cured"
+// KnownSoFar counts the jobs of moves whose loads could not be computed: more may
+// come to light with them.
+func KnownSoFar(jobs []verdict.Job) string {
+	text := Count(len(jobs), "job", "jobs") + " known so far; loads are not computed "
+	if len(jobs) > 0 && jobs[0].First {
+		return text + "until this is cured"
+	}
+	return text + "while facts are missing"
+}
+
+// PunchHead opens a punch list.
+func PunchHead(p verdict.Punch) string {
+	moves := strings.Join(p.Moves, ", ")
+	switch len(p.Unsolved) {
+	case 0:
+		return Count(len(p.Jobs), "job", "jobs") + " left for " + moves
+	case len(p.Moves):
+		return KnownSoFar(p.Jobs) + ": " + moves
+	}
+	return KnownSoFar(p.Jobs) + ": " + moves + " (not computed: " + strings.Join(p.Unsolved, ", ") + ")"
+}
+
+// PhaseHead is what a job of the punch list stands under.
+func PhaseHead(j verdict.Job) string {
+	if j.First {
+		return "before everything else: no loads are computed until this is cured"
+	}
+	return j.Phase
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

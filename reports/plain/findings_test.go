@@ -76,3 +76,21 @@ func TestToLook(t *testing.T) {
 	assert.Equal(t, []string{"a", "c"}, items[0].Rules)
 	assert.Equal(t, []verdict.Missing{leg, layout}, items[0].Facts)
 }
+
+// Where loads are not computed the list does not look complete.
+func TestKnownSoFar(t *testing.T) {
+	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Hold, Blocking: true, Item: "down", Fix: "stop it",
+		Because: []verdict.Because{{Expr: "step.solved", Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}}
+	r := &verdict.Report{Moves: []verdict.Move{
+		{ID: "down", Unsolved: true, Findings: []verdict.Finding{moves}},
+		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Hold, "v")}},
+	}}
+	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: down: stop it. 1 job known so far; loads are not computed until this is cured.", Lead(r, &r.Moves[0]))
+	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: v: .", Lead(r, &r.Moves[1]))
+	assert.Equal(t, "1 job known so far; loads are not computed until this is cured: down", PunchHead(r.Punch("down")))
+	assert.Equal(t, "2 jobs known so far; loads are not computed until this is cured: down, up (not computed: down)", PunchHead(r.Punch()))
+	assert.Equal(t, "1 job left for up", PunchHead(r.Punch("up")))
+	assert.Contains(t, PhaseHead(r.Punch().Jobs[0]), "before everything else")
+	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
+	assert.Equal(t, "1 job known so far; loads are not computed while facts are missing: down", PunchHead(r.Punch("down")))
+}

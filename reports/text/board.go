@@ -58,7 +58,7 @@ func (p *page) board(r *verdict.Report) {
 				continue
 			}
 			p.wrap(under, under, "held by "+gravest(m))
-			p.wrap(under, under, "to free it: "+shortest(r, m))
+			p.wrap(under, under, shortest(r, m))
 		}
 	}
 }
@@ -100,7 +100,11 @@ func shortest(r *verdict.Report, m *verdict.Move) string {
 			words = append(words, fmt.Sprintf("%s %d", clean(phase), n))
 		}
 	}
-	text := count(len(punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
+	text := "to free it: " + count(len(punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
+	if m.Unsolved {
+		// Nobody knows yet what the loads will ask for, parts to buy among it.
+		return plain.KnownSoFar(punch.Jobs) + " (" + strings.Join(words, ", ") + ")"
+	}
 	if len(punch.Buy) == 0 {
 		return text + ", nothing to buy"
 	}

@@ -15,7 +15,7 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 		p.para("", fmt.Sprintf("Nothing left to do for %s.", cleanAll(list.Moves)))
 		return p.err
 	}
-	p.wrap("", "  ", count(len(list.Jobs), "job", "jobs")+" left for "+cleanAll(list.Moves))
+	p.wrap("", "  ", clean(plain.PunchHead(list)))
 	if len(list.Buy) > 0 {
 		p.head("To buy or make")
 		for _, b := range list.Buy {
@@ -24,9 +24,9 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	}
 	phase, place := "", "\x00"
 	for _, j := range list.Jobs {
-		if j.Phase != phase {
-			phase, place = j.Phase, "\x00"
-			p.head(capital(clean(phase)))
+		if head := plain.PhaseHead(j); head != phase {
+			phase, place = head, "\x00"
+			p.head(capital(clean(head)))
 		}
 		if j.Place != place {
 			place = j.Place

@@ -318,6 +318,26 @@ type Finding struct {
 // Blocks reports whether the finding keeps the move from going.
 func (f *Finding) Blocks() bool { return f.Blocking }
 
+// stance are the facts that say whether the vehicle stays as it is in a step.
+var stance = []string{"step.stands", "step.solved"}
+
+// Root reports whether the finding is the reason that a step has no loads: the
+// vehicle does not stand, or something of it moves. Whatever the loads would hold
+// up is not known before it is cured.
+func (f *Finding) Root() bool {
+	if !f.Blocks() || f.Outcome != Hold {
+		return false
+	}
+	for _, b := range f.Because {
+		for _, v := range b.Values {
+			if contains(stance, v.Name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Because is one part of a rule that came out false, with its values.
 type Because struct {
 	Expr   string      `json:"expr"`   // as the rule says it
