@@ -252,6 +252,26 @@ func TestNobodyCanSayYet(t *testing.T) {
 	assert.Contains(t, b.String(), "nobody can say yet")
 }
 
+// TestNothingIsAssertedUnasked: a hold that came up only because a fact is missing
+// says so in every format, and a caution of that kind asks for the fact instead.
+func TestNothingIsAssertedUnasked(t *testing.T) {
+	role := []verdict.Missing{{Path: "welds.w.role", Doc: "what it joins"}}
+	r := stored(t, "special-asfound-onto-hub-stands")
+	r.Moves[0].Findings = []verdict.Finding{
+		{Rule: "a", Outcome: verdict.Hold, Blocking: true, Item: "w", Kind: "welds", Say: "w: a main node", Missing: role},
+		{Rule: "b", Outcome: verdict.Caution, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: it will crack", Missing: role},
+	}
+	for _, format := range []string{"text", "markdown", "html", "sarif", "junit"} {
+		w, err := reports.Named(format)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, w.Write(&b, []*verdict.Report{r}, reports.Options{Width: 1000}))
+		assert.Contains(t, b.String(), "w: a main node (asked because nobody wrote down what it joins: role)", format)
+		assert.NotContains(t, b.String(), "it will crack", format)
+		assert.Contains(t, b.String(), "what it joins (welds.w.role)", format)
+	}
+}
+
 func TestColour(t *testing.T) {
 	r := stored(t, "special-asfound-onto-hub-stands")
 	assert.NotContains(t, write(t, "txt", r), "\x1b")
