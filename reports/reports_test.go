@@ -223,6 +223,9 @@ func TestSameWordsEverywhere(t *testing.T) {
 			for i := range r.Moves {
 				m := &r.Moves[i]
 				assert.Contains(t, got, plain.Tally(m), "%s as %s", name, format)
+				for _, s := range m.Steps {
+					assert.Contains(t, got, s.Balance(), "%s as %s", name, format)
+				}
 				for _, f := range append(m.Unrecorded(), plain.Soft(m)...) {
 					for _, fact := range plain.Facts(f.Missing, 1) {
 						assert.Contains(t, got, fact, "%s as %s", name, format)

@@ -30,7 +30,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 			}
 			p.supports(s)
 			if s.Stability != nil {
-				p.para("  ", clean(s.Stability.Words))
+				p.para("  ", clean(s.Balance()))
 			}
 			p.cases(s)
 			p.rocking(s)

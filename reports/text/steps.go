@@ -23,7 +23,7 @@ func (p *page) steps(m *verdict.Move) {
 		}
 		p.supports(s)
 		if s.Stability != nil {
-			p.wrap("    ", "    ", clean(s.Stability.Words))
+			p.wrap("    ", "    ", clean(s.Balance()))
 		}
 		for _, watch := range s.Watch {
 			p.wrap("    watch: ", "           ", clean(watch))
