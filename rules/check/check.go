@@ -454,5 +454,12 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 	if yes, _ := c.build.Vehicle.Bool("checklist"); yes {
 		list = append([]string{"This file is a checklist: where the weight goes, whether it tips and what the parts bear was not computed."}, list...)
 	}
-	return append(list, c.engine.Cautions(found)...)
+	// A pack may begin with what every report says; it is said once.
+	opening := func(s string) string { first, _, _ := strings.Cut(s, "."); return first }
+	for _, word := range c.engine.Cautions(found) {
+		if !slices.ContainsFunc(usual, func(s string) bool { return opening(s) == opening(word) }) {
+			list = append(list, word)
+		}
+	}
+	return list
 }
