@@ -232,6 +232,7 @@ func TestSameWordsEverywhere(t *testing.T) {
 					}
 				}
 			}
+			assert.NotRegexp(t, `push of \d\d0*[1-9]`, got, "%s as %s prints more digits than are known", name, format)
 			assert.NotRegexp(t, `not recorded: [a-z_]+\.`, got, "%s as %s names a path instead of the fact", name, format)
 		}
 	}

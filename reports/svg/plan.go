@@ -146,7 +146,7 @@ func (c *canvas) stability(s *verdict.Step) []string {
 		if len(corners) >= 3 {
 			c.polygon("poly", corners)
 		}
-		words = append(words, st.Words+".")
+		words = append(words, s.Balance()+".")
 	}
 	if s.CG == nil || !known(*s.CG) {
 		return append(words, "The centre of gravity is not computed.")
