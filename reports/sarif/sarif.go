@@ -30,7 +30,7 @@ const (
 	// stand in no folder of the user.
 	builtIn = "BUILT_IN_RULES"
 	// fingerprint names the way in which a finding is told from others: by rule,
-	// item and move, so that it stays the same while lines move.
+	// item, move and outcome, so that it stays the same while lines move.
 	fingerprint = "setdownRuleItemMove/v1"
 	// unchecked is the id of the rule for a NO-GO that no finding explains.
 	unchecked = "nothing-checked"
