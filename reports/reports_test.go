@@ -23,6 +23,7 @@ import (
 	"setdown/reports/csvr"
 	"setdown/reports/jsonr"
 	"setdown/reports/markdown"
+	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/verdict"
 )
@@ -208,6 +209,73 @@ func TestSayOnce(t *testing.T) {
 	assert.Contains(t, got, "torque share is 0; wanted at least 0.9 (policy)")
 }
 
+// TestSameWordsEverywhere: the pages and the terminal count alike and ask for a
+// fact in the same words.
+func TestSameWordsEverywhere(t *testing.T) {
+	for _, name := range names[:4] {
+		r := stored(t, name)
+		for _, format := range []string{"text", "markdown", "html"} {
+			w, err := reports.Named(format)
+			require.NoError(t, err)
+			var b bytes.Buffer
+			require.NoError(t, w.Write(&b, []*verdict.Report{r}, reports.Options{Detail: true, Width: 10000}))
+			got := strings.NewReplacer("\\", "", "&#39;", "'", "&amp;", "&").Replace(b.String())
+			for i := range r.Moves {
+				m := &r.Moves[i]
+				assert.Contains(t, got, plain.Tally(m), "%s as %s", name, format)
+				for _, s := range m.Steps {
+					assert.Contains(t, got, s.Balance(), "%s as %s", name, format)
+				}
+				for _, f := range append(m.Unrecorded(), plain.Soft(m)...) {
+					for _, fact := range plain.Facts(f.Missing, 1) {
+						assert.Contains(t, got, fact, "%s as %s", name, format)
+					}
+				}
+			}
+			assert.NotRegexp(t, `push of \d\d0*[1-9]`, got, "%s as %s prints more digits than are known", name, format)
+			assert.NotRegexp(t, `not recorded: [a-z_]+\.`, got, "%s as %s names a path instead of the fact", name, format)
+		}
+	}
+}
+
+// TestNobodyCanSayYet: a weld whose loads were not computed is not said to hold up
+// nothing.
+func TestNobodyCanSayYet(t *testing.T) {
+	r := stored(t, "special-asfound-onto-hub-stands")
+	r.Tacks = []verdict.Tack{{ID: "w", Made: "tack", Moves: []verdict.TackMove{{Move: "onto-hub-stands"}}}}
+	for _, format := range []string{"txt", "tacks.txt", "md"} {
+		got := write(t, format, r)
+		assert.Contains(t, got, "nobody can say yet", format)
+		assert.NotContains(t, got, "holds up nothing", format)
+		assert.NotContains(t, got, "does not hold it", format)
+	}
+	html, err := reports.Named("html")
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, html.Write(&b, []*verdict.Report{r}, reports.Options{}))
+	assert.Contains(t, b.String(), "nobody can say yet")
+}
+
+// TestNothingIsAssertedUnasked: a hold that came up only because a fact is missing
+// says so in every format, and a caution of that kind asks for the fact instead.
+func TestNothingIsAssertedUnasked(t *testing.T) {
+	role := []verdict.Missing{{Path: "welds.w.role", Doc: "what it joins"}}
+	r := stored(t, "special-asfound-onto-hub-stands")
+	r.Moves[0].Findings = []verdict.Finding{
+		{Rule: "a", Outcome: verdict.Hold, Blocking: true, Item: "w", Kind: "welds", Say: "w: a main node", Missing: role},
+		{Rule: "b", Outcome: verdict.Caution, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: it will crack", Missing: role},
+	}
+	for _, format := range []string{"text", "markdown", "html", "sarif", "junit"} {
+		w, err := reports.Named(format)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, w.Write(&b, []*verdict.Report{r}, reports.Options{Width: 1000}))
+		assert.Contains(t, b.String(), "w: a main node (asked because nobody wrote down what it joins: role)", format)
+		assert.NotContains(t, b.String(), "it will crack", format)
+		assert.Contains(t, b.String(), "what it joins (welds.w.role)", format)
+	}
+}
+
 func TestColour(t *testing.T) {
 	r := stored(t, "special-asfound-onto-hub-stands")
 	assert.NotContains(t, write(t, "txt", r), "\x1b")
@@ -268,7 +336,7 @@ const hostile = "=cmd()\x1b[2J\x9b31m\r\nGO     all is well\u2028GO\u2029\u202ed
 // TestNothingBreaksOut puts that text into every string of every report.
 func TestNothingBreaksOut(t *testing.T) {
 	for _, name := range names {
-		plain := stored(t, name)
+		untouched := stored(t, name)
 		r := stored(t, name)
 		poison(reflect.ValueOf(r))
 		for format := range printers {
@@ -289,7 +357,7 @@ func TestNothingBreaksOut(t *testing.T) {
 				for _, bad := range []string{"<script", "![", "[c](", " http:", "(http:", "@e", "#1 ", " www."} {
 					assert.NotContains(t, unspanned, bad, "%s.%s", name, format)
 				}
-				assert.Equal(t, pipes(write(t, format, plain)), pipes(got), "%s.%s: the columns of the tables", name, format)
+				assert.Equal(t, pipes(write(t, format, untouched)), pipes(got), "%s.%s: the columns of the tables", name, format)
 			case format == "csv":
 				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 				require.NoError(t, err)

@@ -27,6 +27,7 @@ var allowed = map[string][]string{
 	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/check":      {"rules/derive", "rules/engine", "rules/facts", "rules/verdict", "model"},
+	"reports/plain":    {"rules/verdict", "model/source", "model/quantity"},
 	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity"},
 	"cmd":              {"cmd", "reports", "rules", "model"},
 }

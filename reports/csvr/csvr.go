@@ -6,9 +6,9 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -42,15 +42,7 @@ const formula = "=+-@＝＋－＠"
 // harmless keeps a cell on one line and keeps a spreadsheet from taking a text of
 // the build file for a formula.
 func harmless(s string) string {
-	s = strings.TrimSpace(strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r), unicode.In(r, unicode.Zl, unicode.Zp):
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError:
-			return -1
-		}
-		return r
-	}, s))
+	s = strings.TrimSpace(plain.Line(s))
 	if first, _ := utf8.DecodeRuneInString(s); strings.ContainsRune(formula, first) {
 		return "'" + s
 	}

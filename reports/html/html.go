@@ -21,10 +21,9 @@ import (
 	"io"
 	"math"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"setdown/model/quantity"
+	"setdown/reports/plain"
 	"setdown/reports/svg"
 	"setdown/rules/verdict"
 )
@@ -39,13 +38,15 @@ var (
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"short":    short,
 	"factor":   quantity.Format,
-	"use":      svg.Use,
-	"shown":    svg.Shown,
+	"use":      plain.Use,
+	"shown":    plain.Shown,
 	"force":    force,
 	"percent":  func(v float64) string { return quantity.Format(math.Round(v*100)) + " %" },
 	"join":     func(list []string) string { return strings.Join(list, ", ") },
 	"because":  because,
-	"fact":     fact,
+	"fact":     plain.Fact,
+	"say":      func(f verdict.Finding) string { return plain.Say(&f) },
+	"reasons":  reasons,
 	"tone":     tone,
 	"picture":  func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
 	"reaction": reaction,
@@ -72,20 +73,8 @@ func Write(w io.Writer, reports []*verdict.Report) error {
 	if err := page.Execute(&b, data); err != nil {
 		return err
 	}
-	_, err := w.Write(bytes.Map(harmless, b.Bytes()))
+	_, err := io.WriteString(w, plain.Lines(b.String()))
 	return err
-}
-
-// harmless drops the characters that turn or hide the text around them, which
-// escaping leaves alone.
-func harmless(r rune) rune {
-	if r == '\n' {
-		return r
-	}
-	if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == utf8.RuneError {
-		return -1
-	}
-	return r
 }
 
 // colours is the style sheet's palette, that of the pictures.
@@ -118,7 +107,18 @@ func force(f *verdict.Figure) string {
 	return svg.Force(*f)
 }
 
-// because words one false part of a rule with its values.
+// reasons words the false parts of a rule that are worth a sentence. Which those
+// are hangs on their text, so the page has one paragraph for them, if an empty one.
+func reasons(f verdict.Finding) string {
+	var text []string
+	for _, reason := range plain.Reasons(&f, false) {
+		text = append(text, "Because "+reason+".")
+	}
+	return strings.Join(text, " ")
+}
+
+// because gives one false part of a rule in the language of the rules, with its
+// values.
 func because(b verdict.Because) string {
 	var values []string
 	for _, v := range b.Values {
@@ -128,14 +128,6 @@ func because(b verdict.Because) string {
 		return "not: " + b.Expr
 	}
 	return strings.Join(values, ", ") + "; wanted " + b.Expr
-}
-
-// fact words what a missing fact is.
-func fact(m verdict.Missing) string {
-	if m.Path == "" {
-		return m.Reason
-	}
-	return m.Doc
 }
 
 // tone is the class of an outcome.
@@ -154,7 +146,7 @@ func reaction(f *verdict.Figure) string {
 	if f == nil {
 		return "not computed"
 	}
-	return svg.Shown(*f)
+	return plain.Shown(*f)
 }
 
 // letsGo words what happens when an item lets go. What goes where says how it
@@ -171,7 +163,7 @@ func forces(l verdict.Load) string {
 		f    *verdict.Figure
 	}{{"pull", l.Tension}, {"push", l.Compression}, {"along", l.Axial}, {"across", l.Radial}} {
 		if part.f != nil {
-			text = append(text, part.name+" "+svg.Shown(*part.f))
+			text = append(text, part.name+" "+plain.Shown(*part.f))
 		}
 	}
 	return strings.Join(text, ", ")
@@ -181,13 +173,13 @@ func forces(l verdict.Load) string {
 func tackLoad(t verdict.TackMove) string {
 	text := "carries " + t.Carries
 	if t.Carries == "" {
-		text = "not computed"
+		text = "nobody can say yet"
 	}
 	if t.Load != nil {
-		text += ", " + svg.Shown(*t.Load)
+		text += ", " + plain.Shown(*t.Load)
 	}
 	if t.WouldBear != nil {
-		text += "; by the numbers it would bear " + svg.Shown(*t.WouldBear)
+		text += "; by the numbers it would bear " + plain.Shown(*t.WouldBear)
 	}
 	if t.Blocks {
 		text += "; HOLDS THE MOVE"

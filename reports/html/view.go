@@ -2,11 +2,10 @@ package html
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"setdown/reports/plain"
 	"setdown/reports/svg"
 	"setdown/rules/verdict"
 )
@@ -25,12 +24,12 @@ type move struct {
 	*verdict.Move
 	Title    string
 	Counts   string
-	First    *verdict.Job
 	Holding  []group
-	Missing  []group
+	Missing  []toLook
+	Lead     string
 	Waived   []verdict.Finding
-	Soft     []brief
-	Notes    []brief
+	Soft     []plain.Brief
+	Notes    []plain.Brief
 	Steps    []step
 	Corners  []corner
 	Workings []comparison
@@ -59,10 +58,10 @@ type group struct {
 	List  []verdict.Finding
 }
 
-// brief is the findings of one rule that do not block: the first in full.
-type brief struct {
-	Mark, Text, Rule string
-	Also             []string
+// toLook is the items of one place of which facts are not recorded.
+type toLook struct {
+	Place string
+	Items []plain.Item
 }
 
 // method is how strengths were computed, told once for all that share it.
@@ -88,24 +87,10 @@ func newSheet(r *verdict.Report) sheet {
 }
 
 func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
-	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Notes: briefly(m.Of(verdict.Note)), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
-	var holds, missing, soft []verdict.Finding
-	for _, f := range m.Findings {
-		switch {
-		case f.Blocks() && f.Outcome == verdict.NotRecorded:
-			missing = append(missing, f)
-		case f.Blocks():
-			holds = append(holds, f)
-		case f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded:
-			soft = append(soft, f)
-		}
-	}
-	v.Holding, v.Missing = byPlace(holds), byPlace(missing)
-	v.Soft = briefly(soft)
-	v.Counts = counts(len(holds), len(missing))
-	if jobs := r.Punch(m.ID).Jobs; len(jobs) > 0 {
-		v.First = &jobs[0]
-	}
+	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
+	v.Holding, v.Missing = byPlace(m.Holding()), lookByPlace(m.Unrecorded())
+	v.Soft, v.Notes = plain.Briefly(plain.Soft(m)), plain.Briefly(m.Of(verdict.Note))
+	v.Counts, v.Lead = plain.Tally(m), plain.Lead(r, m)
 	for i := range m.Steps {
 		st := &m.Steps[i]
 		v.Steps = append(v.Steps, step{Step: *st, Number: i + 1, Plan: svg.Plan(st), Side: svg.Side(st)})
@@ -113,22 +98,6 @@ func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
 	v.Corners = corners(m)
 	v.Workings = s.workings(m)
 	return v
-}
-
-func counts(holds, missing int) string {
-	var list []string
-	for _, c := range []struct {
-		n         int
-		one, many string
-	}{{holds, "finding holds it", "findings hold it"}, {missing, "fact is not recorded", "facts are not recorded"}} {
-		switch {
-		case c.n == 1:
-			list = append(list, "1 "+c.one)
-		case c.n > 1:
-			list = append(list, fmt.Sprintf("%d %s", c.n, c.many))
-		}
-	}
-	return strings.Join(list, ", ")
 }
 
 // byPlace groups findings by place, in the order in which places come up.
@@ -145,40 +114,18 @@ func byPlace(list []verdict.Finding) []group {
 	return groups
 }
 
-// briefly puts the findings of one rule and outcome together.
-func briefly(list []verdict.Finding) []brief {
-	type key struct {
-		rule    string
-		outcome verdict.Outcome
-	}
-	at := map[key]int{}
-	var briefs []brief
-	for _, f := range list {
-		k := key{f.Rule, f.Outcome}
-		if i, seen := at[k]; seen {
-			briefs[i].Also = append(briefs[i].Also, f.Item)
-			continue
+// lookByPlace groups the items to be looked at by place.
+func lookByPlace(list []verdict.Finding) []toLook {
+	var groups []toLook
+	for _, item := range plain.ToLook(list) {
+		i := len(groups) - 1
+		if i < 0 || groups[i].Place != item.Place {
+			i++
+			groups = append(groups, toLook{Place: item.Place})
 		}
-		at[k] = len(briefs)
-		b := brief{Text: f.Say, Rule: f.Rule}
-		switch f.Outcome {
-		case verdict.Caution:
-			b.Mark = "!"
-		case verdict.NotRecorded:
-			b.Mark, b.Text = "?", f.Item+": not recorded: "+strings.Join(facts(f), "; ")
-		}
-		briefs = append(briefs, b)
+		groups[i].Items = append(groups[i].Items, item)
 	}
-	return briefs
-}
-
-// facts names the facts that a finding needs.
-func facts(f verdict.Finding) []string {
-	var list []string
-	for _, m := range f.Missing {
-		list = append(list, cmp.Or(m.Path, m.Reason))
-	}
-	return list
+	return groups
 }
 
 // corners draws every place once, in the step in which a member or joint of it

@@ -14,8 +14,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -212,18 +212,17 @@ func details(f *verdict.Finding) string {
 			list = append(list, label+text)
 		}
 	}
-	if f.Outcome == verdict.NotRecorded {
+	if plain.Open(f) {
 		add("", f.Item+": not recorded, so nobody can say")
 	} else {
-		add("", cmp.Or(f.Say, f.Rule+" did not pass for "+f.Item))
+		add("", cmp.Or(plain.Say(f), f.Rule+" did not pass for "+f.Item))
 		add("fix: ", f.Fix)
 	}
 	for _, m := range f.Missing {
-		switch {
-		case m.Path != "" && m.Doc != "":
-			add("look and write down: ", m.Doc+" ("+m.Path+")")
-		default:
-			add("missing: ", cmp.Or(m.Path, m.Reason, m.Doc))
+		if m.Path != "" {
+			add("look and write down: ", plain.Fact(m))
+		} else {
+			add("missing: ", plain.Fact(m))
 		}
 	}
 	for _, b := range f.Because {
@@ -251,14 +250,5 @@ func details(f *verdict.Finding) string {
 	return strings.Join(list, "\n") + "\n"
 }
 
-// clean drops the characters that XML 1.0 cannot hold, and carriage returns,
-// which it would turn into line breaks.
-func clean(text string) string {
-	return strings.Map(func(c rune) rune {
-		switch {
-		case c == '\t', c == '\n', c >= ' ' && c < 0xD800, c >= 0xE000 && c < utf8.RuneError, c > 0xFFFF:
-			return c
-		}
-		return -1
-	}, text)
-}
+// clean keeps the line breaks, and nothing that XML cannot hold or that hides text.
+func clean(text string) string { return plain.Lines(text) }

@@ -3,22 +3,12 @@ package markdown
 import (
 	"regexp"
 	"strings"
-	"unicode"
-	"unicode/utf8"
+
+	"setdown/reports/plain"
 )
 
 // harmless is a text on one line, without control and format characters.
-func harmless(s string) string {
-	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r), unicode.In(r, unicode.Zl, unicode.Zp):
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError:
-			return -1
-		}
-		return r
-	}, s))
-}
+func harmless(s string) string { return strings.TrimSpace(plain.Line(s)) }
 
 // marks are the characters that Markdown, with its tables and formulas, gives a
 // meaning anywhere in a line.

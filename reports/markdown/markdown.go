@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"setdown/model/quantity"
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -42,14 +43,14 @@ func (d *doc) report(r *verdict.Report) {
 	for _, a := range r.Assumed {
 		d.line("**ASSUMED, not found on the vehicle:** `%s`\n", code(a))
 	}
-	d.line("| move | verdict | findings that hold it |")
+	d.line("| move | verdict | what holds it |")
 	d.line("| --- | --- | --- |")
 	for i := range r.Moves {
 		m := &r.Moves[i]
-		d.line("| %s: %s | **%s** | %d |", esc(m.ID), esc(m.Title), m.Decision, m.Holds())
+		d.line("| %s: %s | **%s** | %s |", esc(m.ID), esc(m.Title), m.Decision, cmp.Or(plain.Tally(m), "nothing recorded"))
 	}
 	for i := range r.Moves {
-		d.move(&r.Moves[i])
+		d.move(r, &r.Moves[i])
 	}
 	d.tacks(r)
 	d.line("\n## Before anyone moves weight\n")
@@ -77,10 +78,12 @@ func title(r *verdict.Report) string {
 	return r.File
 }
 
-func (d *doc) move(m *verdict.Move) {
+func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.line("\n## %s: %s, %s\n", m.Decision, esc(m.ID), esc(m.Title))
 	if m.Decision == verdict.Go {
 		d.line("Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.\n")
+	} else {
+		d.line("%s\n", esc(plain.Lead(r, m)))
 	}
 	if s := m.SignOff; s != nil {
 		state := "stands"
@@ -89,16 +92,10 @@ func (d *doc) move(m *verdict.Move) {
 		}
 		d.line("Signed off by %s on %s; the sign-off %s.\n", esc(s.By), s.On, state)
 	}
-	d.findings("What holds it", m, func(f verdict.Finding) bool { return f.Blocks() && f.Outcome != verdict.NotRecorded })
-	d.findings("Not recorded: look and write down", m, func(f verdict.Finding) bool { return f.Blocks() && f.Outcome == verdict.NotRecorded })
+	d.findings("What holds it", m.Holding())
+	d.missing("Not recorded: look and write down", m.Unrecorded())
 	d.plain("Waived", m.Of(verdict.Waived))
-	var soft []verdict.Finding
-	for _, f := range m.Findings {
-		if f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded && !f.Blocks() {
-			soft = append(soft, f)
-		}
-	}
-	d.plain("Cautions", soft)
+	d.plain("Cautions", plain.Soft(m))
 	d.plain("Notes", m.Of(verdict.Note))
 	for i, s := range m.Steps {
 		d.line("\n### Step %d: %s\n", i+1, esc(s.Name))
@@ -111,7 +108,7 @@ func (d *doc) move(m *verdict.Move) {
 			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(r.Even), fig(r.Worst), fig(r.Rated))
 		}
 		if s.Stability != nil {
-			d.line("\n%s", esc(s.Stability.Words))
+			d.line("\n%s", esc(s.Balance()))
 		}
 		for _, w := range s.Watch {
 			d.line("\nWatch: %s", esc(w))
@@ -121,7 +118,7 @@ func (d *doc) move(m *verdict.Move) {
 		d.line("\n| item | check | load | factor | strength | uses |")
 		d.line("| --- | --- | ---: | ---: | ---: | ---: |")
 		for _, s := range m.Tightest {
-			d.line("| %s | %s | %s | %s | %s | %.2f |", esc(s.Item), esc(s.Check), fig(&s.Load), quantity.Format(s.Factor), fig(&s.Strength), s.Utilisation)
+			d.line("| %s | %s | %s | %s | %s | %s |", esc(s.Item), esc(s.Check), fig(&s.Load), quantity.Format(s.Factor), fig(&s.Strength), esc(plain.Use(s.Utilisation)))
 		}
 	}
 }
@@ -133,70 +130,81 @@ func fig(f *verdict.Figure) string {
 	return esc(f.String())
 }
 
-func (d *doc) findings(head string, m *verdict.Move, wanted func(verdict.Finding) bool) {
-	place, any := "\x00", false
-	for _, f := range m.Findings {
-		if !wanted(f) {
-			continue
-		}
-		if !any {
-			d.line("### %s\n", head)
-			any = true
-		}
-		if f.Place != place {
-			if place != "\x00" {
-				d.line("")
-			}
-			place = f.Place
-			if place == "" {
-				d.line("**the move as a whole**\n")
-			} else {
-				d.line("**%s**\n", esc(place))
-			}
-		}
-		what := f.Say
-		if f.Outcome == verdict.NotRecorded {
-			what = f.Item
-		}
-		d.line("- [ ] %s (`%s`)", esc(what), code(f.Rule))
-		if f.Outcome == verdict.NotRecorded {
-			for _, miss := range f.Missing {
-				if miss.Path != "" {
-					d.line("  - look and write down: %s (`%s`)", esc(miss.Doc), code(miss.Path))
-				} else {
-					d.line("  - %s", esc(miss.Reason))
-				}
-			}
-		} else {
-			if f.Goes != "" && f.LetsGo != "holds" {
-				d.line("  - if it lets go: %s", esc(f.Goes))
-			}
-			d.line("  - fix: %s", esc(f.Fix))
-		}
+func (d *doc) findings(head string, list []verdict.Finding) {
+	if len(list) == 0 {
+		return
 	}
-	if any {
-		d.line("")
+	d.line("### %s\n", head)
+	place := "\x00"
+	for _, f := range list {
+		place = d.place(place, f.Place)
+		d.line("- [ ] %s (`%s`)", esc(plain.Say(&f)), code(f.Rule))
+		if f.Goes != "" && f.LetsGo != "holds" {
+			d.line("  - if it lets go: %s", esc(f.Goes))
+		}
+		d.line("  - fix: %s", esc(f.Fix))
 	}
+	d.line("")
 }
 
+// missing lists every item once with what is to be written down of it.
+func (d *doc) missing(head string, list []verdict.Finding) {
+	if len(list) == 0 {
+		return
+	}
+	d.line("### %s\n", head)
+	place := "\x00"
+	for _, item := range plain.ToLook(list) {
+		place = d.place(place, item.Place)
+		var rules []string
+		for _, rule := range item.Rules {
+			rules = append(rules, "`"+code(rule)+"`")
+		}
+		d.line("- [ ] %s (%s)", esc(item.ID), strings.Join(rules, ", "))
+		for _, fact := range plain.Facts(item.Facts, len(item.Facts)) {
+			d.line("  - %s", esc(fact))
+		}
+		if len(item.Facts) == 0 {
+			d.line("  - %s", esc(item.Say))
+		}
+	}
+	d.line("")
+}
+
+// place opens a place when it is another than the one before, and returns it.
+func (d *doc) place(before, place string) string {
+	if place == before {
+		return place
+	}
+	if before != "\x00" {
+		d.line("")
+	}
+	if place == "" {
+		d.line("**the move as a whole**\n")
+	} else {
+		d.line("**%s**\n", esc(place))
+	}
+	return place
+}
+
+// plain lists findings that do not block. What states a fact comes before what is
+// only not recorded.
 func (d *doc) plain(head string, list []verdict.Finding) {
 	if len(list) == 0 {
 		return
 	}
 	d.line("### %s\n", head)
-	for _, f := range list {
-		text := esc(f.Say)
-		if f.Outcome == verdict.NotRecorded {
-			var needs []string
-			for _, miss := range f.Missing {
-				needs = append(needs, cmp.Or(miss.Doc, miss.Reason))
+	for _, open := range []bool{false, true} {
+		for _, f := range list {
+			if plain.Open(&f) != open {
+				continue
 			}
-			text = esc(f.Item + ": not recorded: " + strings.Join(needs, "; "))
+			text := esc(plain.Say(&f))
+			if f.Waiver != nil && f.Waiver.Counts {
+				text += fmt.Sprintf(" (waived by %s until %s: %s)", esc(f.Waiver.By), f.Waiver.Until, esc(f.Waiver.Reason))
+			}
+			d.line("- %s (`%s`)", text, code(f.Rule))
 		}
-		if f.Waiver != nil && f.Waiver.Counts {
-			text += fmt.Sprintf(" (waived by %s until %s: %s)", esc(f.Waiver.By), f.Waiver.Until, esc(f.Waiver.Reason))
-		}
-		d.line("- %s (`%s`)", text, code(f.Rule))
 	}
 	d.line("")
 }
@@ -211,8 +219,11 @@ func (d *doc) tacks(r *verdict.Report) {
 	for _, t := range r.Tacks {
 		var holds []string
 		for _, m := range t.Moves {
-			if m.Blocks {
+			switch {
+			case m.Blocks:
 				holds = append(holds, esc(m.Move))
+			case m.Carries == "":
+				holds = append(holds, esc(m.Move)+": nobody can say yet")
 			}
 		}
 		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(t.WaitsFor), strings.Join(holds, ", "))
@@ -223,6 +234,9 @@ func (d *doc) tacks(r *verdict.Report) {
 func Punch(w io.Writer, p verdict.Punch) error {
 	d := &doc{w: w}
 	d.line("# Punch list: %s\n", esc(strings.Join(p.Moves, ", ")))
+	if len(p.Unsolved) > 0 {
+		d.line("%s\n", esc(plain.PunchHead(p)))
+	}
 	if len(p.Buy) > 0 {
 		d.line("## To buy or make\n")
 		for _, b := range p.Buy {
@@ -231,9 +245,9 @@ func Punch(w io.Writer, p verdict.Punch) error {
 	}
 	phase := ""
 	for _, j := range p.Jobs {
-		if j.Phase != phase {
-			phase = j.Phase
-			d.line("\n## %s\n", esc(phase))
+		if head := plain.PhaseHead(j); head != phase {
+			phase = head
+			d.line("\n## %s\n", esc(head))
 		}
 		where := ""
 		if j.Place != "" {

@@ -20,6 +20,7 @@ import (
 	"strings"
 
 	"setdown/model/source"
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -29,7 +30,7 @@ const (
 	// stand in no folder of the user.
 	builtIn = "BUILT_IN_RULES"
 	// fingerprint names the way in which a finding is told from others: by rule,
-	// item and move, so that it stays the same while lines move.
+	// item, move and outcome, so that it stays the same while lines move.
 	fingerprint = "setdownRuleItemMove/v1"
 	// unchecked is the id of the rule for a NO-GO that no finding explains.
 	unchecked = "nothing-checked"
@@ -101,7 +102,7 @@ func (l *writer) report(r *verdict.Report) {
 }
 
 func (l *writer) note(level string, span source.Span, text string) {
-	l.notes = append(l.notes, notification{Level: level, Message: plain(text), Locations: []location{{PhysicalLocation: physical(span, "")}}})
+	l.notes = append(l.notes, notification{Level: level, Message: literal(text), Locations: []location{{PhysicalLocation: physical(span, "")}}})
 }
 
 // unexplained is the error for a NO-GO without a finding that blocks.
@@ -112,7 +113,7 @@ func (l *writer) unexplained(file, move string, span source.Span) {
 		text = "NO-GO for " + move + ": nothing was checked."
 	}
 	res := result{
-		RuleID: unchecked, Level: "error", Message: plain(text),
+		RuleID: unchecked, Level: "error", Message: literal(text),
 		PartialFingerprints: fingerprints(unchecked, file, move),
 		Properties:          resultProperties{Move: move},
 	}
@@ -133,7 +134,7 @@ func (l *writer) finding(r *verdict.Report, m *verdict.Move, f *verdict.Finding)
 		base = ""
 	}
 	res := result{
-		RuleID: f.Rule, Level: level(f.Severity), Message: plain(text(m, f)),
+		RuleID: f.Rule, Level: level(f.Severity), Message: literal(text(m, f)),
 		Locations: []location{{
 			PhysicalLocation: physical(f.Span, ""),
 			LogicalLocations: []logicalLocation{{Name: f.Item, FullyQualifiedName: f.Kind + "." + f.Item}},
@@ -142,7 +143,7 @@ func (l *writer) finding(r *verdict.Report, m *verdict.Move, f *verdict.Finding)
 		Properties:          resultProperties{Move: m.ID, Outcome: string(f.Outcome), Place: f.Place, Steps: f.Steps},
 	}
 	if f.RuleSpan.File != "" {
-		rule := plain("the rule " + f.Rule)
+		rule := literal("the rule " + f.Rule)
 		res.RelatedLocations = []location{{ID: 1, PhysicalLocation: physical(f.RuleSpan, base), Message: &rule}}
 	}
 	if f.Blocks() {
@@ -167,7 +168,7 @@ func (l *writer) rule(id, pack, level, help string) {
 		DefaultConfiguration: configuration{level}, Properties: ruleProperties{pack},
 	}
 	if help != "" {
-		m := plain(help)
+		m := literal(help)
 		r.FullDescription, r.Help = &m, &m
 	}
 	l.rules[id] = r
@@ -209,10 +210,10 @@ func text(m *verdict.Move, f *verdict.Finding) string {
 			parts = append(parts, strings.TrimRight(text, ".")+".")
 		}
 	}
-	if f.Outcome == verdict.NotRecorded {
-		add(f.Item + ": not recorded, so nobody can say. Look and write down: " + missing(f))
+	if plain.Open(f) {
+		add(f.Item + ": not recorded, so nobody can say. Look and write down: " + strings.Join(plain.Facts(f.Missing, len(f.Missing)), "; "))
 	} else {
-		add(f.Say)
+		add(plain.Say(f))
 		add(prefixed("Fix: ", f.Fix))
 	}
 	if f.LetsGo != "holds" {
@@ -239,24 +240,11 @@ func prefixed(prefix, text string) string {
 	return prefix + text
 }
 
-func missing(f *verdict.Finding) string {
-	var list []string
-	for _, m := range f.Missing {
-		switch {
-		case m.Path != "" && m.Doc != "":
-			list = append(list, m.Doc+" ("+m.Path+")")
-		default:
-			list = append(list, cmp.Or(m.Path, m.Reason, m.Doc))
-		}
-	}
-	return strings.Join(list, "; ")
-}
-
 var placeholder = regexp.MustCompile(`\{(\d+)\}`)
 
-// plain is a text that no reader takes for a link or a gap to be filled in, both
+// literal is a text that no reader takes for a link or a gap to be filled in, both
 // of which SARIF writes with brackets inside a message.
-func plain(text string) message {
+func literal(text string) message {
 	text = strings.ReplaceAll(text, "](", `\](`)
 	return message{placeholder.ReplaceAllString(text, "{{$1}}")}
 }

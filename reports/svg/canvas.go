@@ -5,9 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -124,7 +123,7 @@ func (c *canvas) say(class, s string) {
 }
 
 func (c *canvas) picture(title, desc string) Picture {
-	return Picture{Title: clean(title), Desc: clean(desc), W: c.w, H: math.Ceil(c.floor + 6 - c.top), top: c.top, body: c.b.String()}
+	return Picture{Title: plain.Line(title), Desc: plain.Line(desc), W: c.w, H: math.Ceil(c.floor + 6 - c.top), top: c.top, body: c.b.String()}
 }
 
 // scaleBar draws a bar of a round length, of about a quarter of the width.
@@ -175,26 +174,12 @@ func num(v float64) string {
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;", "'", "&#39;")
 
-func esc(s string) string { return escaper.Replace(clean(s)) }
-
-// clean drops what XML forbids, and the format characters that turn or hide
-// text.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError, r&0xfffe == 0xfffe:
-			return -1
-		}
-		return r
-	}, s)
-}
+func esc(s string) string { return escaper.Replace(plain.Line(s)) }
 
 // short cuts a text to n columns, at its middle, because ids differ at both
 // ends.
 func short(s string, n int) string {
-	runes := []rune(clean(s))
+	runes := []rune(plain.Line(s))
 	if columns(runes) <= n {
 		return string(runes)
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -145,7 +146,7 @@ func (c *canvas) stability(s *verdict.Step) []string {
 		if len(corners) >= 3 {
 			c.polygon("poly", corners)
 		}
-		words = append(words, st.Words+".")
+		words = append(words, s.Balance()+".")
 	}
 	if s.CG == nil || !known(*s.CG) {
 		return append(words, "The centre of gravity is not computed.")
@@ -158,7 +159,7 @@ func (c *canvas) stability(s *verdict.Step) []string {
 	c.gravity(at, c.scale*s.CG.Tol[1], c.scale*s.CG.Tol[0])
 	lines := []string{"centre of gravity", fmt.Sprintf("±%s along, ±%s across", mm(s.CG.Tol[0]), mm(s.CG.Tol[1]))}
 	if s.Mass != nil {
-		lines[0] += ", " + Shown(*s.Mass)
+		lines[0] += ", " + plain.Shown(*s.Mass)
 	}
 	c.label(at, 8, "", lines...)
 	return append(words, fmt.Sprintf("Centre of gravity at %s mm forward and %s mm left.", mm(s.CG.X), mm(s.CG.Y)))
@@ -198,9 +199,9 @@ func (c *canvas) margin(s *verdict.Step, at xy) {
 // inside words a distance to an edge.
 func inside(f verdict.Figure) string {
 	if f.Value < 0 {
-		return Shown(verdict.Figure{Value: -f.Value, Unit: f.Unit}) + " OUT"
+		return plain.Shown(verdict.Figure{Value: -f.Value, Unit: f.Unit}) + " OUT"
 	}
-	return Shown(f)
+	return plain.Shown(f)
 }
 
 // gravity draws the centre of gravity with its ±, as half axes.
@@ -238,10 +239,10 @@ func carries(r verdict.Reaction) []string {
 	}
 	var text []string
 	if r.Even != nil {
-		text = append(text, Shown(*r.Even))
+		text = append(text, plain.Shown(*r.Even))
 	}
 	if r.Worst != nil {
-		text = append(text, "at worst "+Shown(*r.Worst))
+		text = append(text, "at worst "+plain.Shown(*r.Worst))
 	}
 	return text
 }

@@ -3,11 +3,11 @@ package svg
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"setdown/model/quantity"
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -114,53 +114,25 @@ func load(f *verdict.Figure, use *float64, signed bool) string {
 	if f == nil {
 		return "force not computed"
 	}
-	text := Shown(*f)
+	text := plain.Shown(*f)
 	if signed {
 		text = Force(*f)
 	}
 	if use != nil {
-		text += " · " + Use(*use)
+		text += " · " + plain.Use(*use)
 	}
 	return text
-}
-
-// Shown prints a figure to be read: whole from ten on, for nothing here is known
-// better than that.
-func Shown(f verdict.Figure) string {
-	digits := 0.0
-	switch a := math.Abs(f.Value); {
-	case a >= 10:
-	case a >= 1:
-		digits = 1
-	default:
-		digits = 2
-	}
-	scale := math.Pow(10, digits)
-	return verdict.Figure{Value: math.Round(f.Value*scale) / scale, Unit: f.Unit}.String()
 }
 
 // Force prints the force in a link: C when it is pushed together, T when pulled.
 func Force(f verdict.Figure) string {
 	switch {
 	case f.Value < 0:
-		return "C " + Shown(verdict.Figure{Value: -f.Value, Unit: f.Unit})
+		return "C " + plain.Shown(verdict.Figure{Value: -f.Value, Unit: f.Unit})
 	case f.Value > 0:
-		return "T " + Shown(f)
+		return "T " + plain.Shown(f)
 	}
-	return Shown(f)
-}
-
-// Use prints a utilisation with two places, so that columns can be compared. It
-// never rounds to one what is more, nor to nothing what is something.
-func Use(v float64) string {
-	text := fmt.Sprintf("%.2f", v)
-	switch {
-	case v > 1 && text == "1.00":
-		return ">1.00"
-	case v > 0 && text == "0.00":
-		return "<0.01"
-	}
-	return text
+	return plain.Shown(f)
 }
 
 // words labels the joints that are in a wanted state, the gravest first and at

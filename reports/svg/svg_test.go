@@ -261,13 +261,7 @@ func TestForcesSayTheirDirection(t *testing.T) {
 	assert.NotContains(t, text, "-1518")
 }
 
-func TestFiguresDoNotRoundAcrossALimit(t *testing.T) {
-	for v, want := range map[float64]string{0: "0.00", 0.004: "<0.01", 0.5: "0.50", 0.998: "1.00", 1: "1.00", 1.002: ">1.00", 1.82: "1.82"} {
-		assert.Equal(t, want, svg.Use(v))
-	}
-	for v, want := range map[float64]string{-1518.4: "-1518 N", 0: "0 N", 0.126: "0.13 N", 3.44: "3.4 N", 67.9: "68 N", 10768.2: "10768 N"} {
-		assert.Equal(t, want, svg.Shown(verdict.Figure{Value: v, Unit: "N"}))
-	}
+func TestForce(t *testing.T) {
 	for v, want := range map[float64]string{-1518: "C 1518 N", 45: "T 45 N", 0: "0 N"} {
 		assert.Equal(t, want, svg.Force(verdict.Figure{Value: v, Unit: "N"}))
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -57,7 +58,7 @@ func (p *page) board(r *verdict.Report) {
 				continue
 			}
 			p.wrap(under, under, "held by "+gravest(m))
-			p.wrap(under, under, "to free it: "+shortest(r, m))
+			p.wrap(under, under, shortest(r, m))
 		}
 	}
 }
@@ -71,7 +72,7 @@ func gravest(m *verdict.Move) string {
 			continue
 		}
 		if m.Holds() == 1 && f.Outcome != verdict.NotRecorded {
-			return clean(f.Say)
+			return clean(plain.Say(&f))
 		}
 		if !slices.Contains(names, clean(f.Item)) {
 			names = append(names, clean(f.Item))
@@ -81,7 +82,7 @@ func gravest(m *verdict.Move) string {
 	if len(names) > 4 {
 		text += fmt.Sprintf(" and %d more", len(names)-4)
 	}
-	return fmt.Sprintf("%s (%s)", text, count(m.Holds(), "finding", "findings"))
+	return fmt.Sprintf("%s (%s)", text, plain.Tally(m))
 }
 
 // shortest words the work that frees a move: lines by phase, parts to buy.
@@ -99,7 +100,11 @@ func shortest(r *verdict.Report, m *verdict.Move) string {
 			words = append(words, fmt.Sprintf("%s %d", clean(phase), n))
 		}
 	}
-	text := count(len(punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
+	text := "to free it: " + count(len(punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
+	if m.Unsolved {
+		// Nobody knows yet what the loads will ask for, parts to buy among it.
+		return plain.KnownSoFar(punch.Jobs) + " (" + strings.Join(words, ", ") + ")"
+	}
 	if len(punch.Buy) == 0 {
 		return text + ", nothing to buy"
 	}

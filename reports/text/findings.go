@@ -5,44 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
-
-// split parts what blocks into holds and facts not recorded.
-func split(m *verdict.Move) (holds, missing []verdict.Finding) {
-	for _, f := range m.Findings {
-		switch {
-		case !f.Blocks():
-		case f.Outcome == verdict.NotRecorded:
-			missing = append(missing, f)
-		default:
-			holds = append(holds, f)
-		}
-	}
-	return holds, missing
-}
-
-// grouped puts the findings of one place together, and inside a place those of
-// one rule, in the order in which each first comes up.
-func grouped(findings []verdict.Finding) []verdict.Finding {
-	var places, rules []string
-	for _, f := range findings {
-		if !slices.Contains(places, f.Place) {
-			places = append(places, f.Place)
-		}
-		if !slices.Contains(rules, f.Place+"\x00"+f.Rule) {
-			rules = append(rules, f.Place+"\x00"+f.Rule)
-		}
-	}
-	list := slices.Clone(findings)
-	slices.SortStableFunc(list, func(a, b verdict.Finding) int {
-		if a.Place != b.Place {
-			return slices.Index(places, a.Place) - slices.Index(places, b.Place)
-		}
-		return slices.Index(rules, a.Place+"\x00"+a.Rule) - slices.Index(rules, b.Place+"\x00"+b.Rule)
-	})
-	return list
-}
 
 // findings prints what blocks, place by place. What several findings of a rule
 // ask for in the same words is said once, after the last of them.
@@ -51,7 +16,7 @@ func (p *page) findings(title string, m *verdict.Move, list []verdict.Finding) {
 		return
 	}
 	p.head(title)
-	list = grouped(list)
+	list = plain.ByPlace(list)
 	same := 1
 	said := map[string]bool{}
 	for i, f := range list {
@@ -91,15 +56,15 @@ func (p *page) finding(m *verdict.Move, f verdict.Finding, said map[string]bool)
 			p.wrap("    "+label, "            ", text)
 		}
 	}
-	p.wrap("  "+p.mark(f.Outcome)+" ", "    ", clean(f.Say)+"  ["+clean(f.Rule)+inSteps(m, f)+"]")
-	for _, b := range reasons(f, p.o.Detail) {
-		p.wrap("    because ", "            ", b)
+	p.wrap("  "+p.mark(f.Outcome)+" ", "    ", clean(plain.Say(&f))+"  ["+clean(f.Rule)+inSteps(m, f)+"]")
+	for _, b := range plain.Reasons(&f, p.o.Detail) {
+		p.wrap("    because ", "            ", clean(b))
 	}
 	if f.Goes != "" && f.LetsGo != "holds" {
 		of("lets go ", clean(f.Goes))
 	}
 	if s := f.Load; s != nil && s.NotComputed == "" {
-		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", inKilograms(s, s.Load), number(s.Factor), inKilograms(s, s.Strength), use(s.Utilisation))
+		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", inKilograms(s, s.Load), number(s.Factor), inKilograms(s, s.Strength), plain.Use(s.Utilisation))
 		if s.Utilisation <= 0.5 {
 			text += "; the trouble is not strength"
 		}
@@ -160,28 +125,12 @@ func (p *page) brief(title string, list []verdict.Finding) {
 		return
 	}
 	p.head(title)
-	var order []string
-	byRule := map[string][]verdict.Finding{}
-	for _, f := range list {
-		if _, seen := byRule[f.Rule]; !seen {
-			order = append(order, f.Rule)
+	for _, b := range plain.Briefly(list) {
+		text := clean(b.Text)
+		if len(b.Also) > 0 {
+			text += "; likewise " + cleanAll(b.Also)
 		}
-		byRule[f.Rule] = append(byRule[f.Rule], f)
-	}
-	for _, rule := range order {
-		some := byRule[rule]
-		text := clean(some[0].Say)
-		if some[0].Outcome == verdict.NotRecorded {
-			text = clean(some[0].Item) + ": not recorded: " + strings.Join(facts(some[0].Missing, 3), "; ")
-		}
-		if len(some) > 1 {
-			var also []string
-			for _, f := range some[1:] {
-				also = append(also, f.Item)
-			}
-			text += "; likewise " + cleanAll(also)
-		}
-		p.item("", text+"  ["+clean(rule)+"]")
+		p.item("", text+"  ["+clean(b.Rule)+"]")
 	}
 }
 

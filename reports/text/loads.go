@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -29,7 +30,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 			}
 			p.supports(s)
 			if s.Stability != nil {
-				p.para("  ", clean(s.Stability.Words))
+				p.para("  ", clean(s.Balance()))
 			}
 			p.cases(s)
 			p.rocking(s)
@@ -100,7 +101,7 @@ func (p *page) strengths(s verdict.Step) {
 			p.wrap("  -     ", "        ", clean(st.Item)+", "+clean(st.Check)+": not computed: "+clean(st.NotComputed))
 			continue
 		}
-		p.wrap("  "+use(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
+		p.wrap("  "+plain.Use(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
 		if st.Utilisation < worked {
 			continue
 		}

@@ -3,13 +3,13 @@ package text
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"setdown/model/quantity"
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -132,19 +132,8 @@ func (p *page) mark(o verdict.Outcome) string {
 	return "-"
 }
 
-// clean makes text from a file harmless for a terminal: no control or format
-// characters, no line breaks, nothing that is not valid.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r), unicode.In(r, unicode.Zl, unicode.Zp):
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError:
-			return -1
-		}
-		return r
-	}, s)
-}
+// clean makes text from a file harmless for a terminal.
+func clean(s string) string { return plain.Line(s) }
 
 func cleanAll(list []string) string {
 	var parts []string
@@ -163,32 +152,14 @@ func capital(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
+func count(n int, one, many string) string { return plain.Count(n, one, many) }
 
 func number(v float64) string { return quantity.Format(v) }
 
 // full prints a figure with all its digits, where it is worked with.
 func full(f verdict.Figure) string { return clean(f.String()) }
 
-// shown prints a figure to be read: whole from ten on, for nothing here is known
-// better than that.
-func shown(f verdict.Figure) string {
-	digits := 0.0
-	switch a := math.Abs(f.Value); {
-	case a >= 10:
-	case a >= 1:
-		digits = 1
-	default:
-		digits = 2
-	}
-	scale := math.Pow(10, digits)
-	return full(verdict.Figure{Value: math.Round(f.Value*scale) / scale, Unit: f.Unit})
-}
+func shown(f verdict.Figure) string { return clean(plain.Shown(f)) }
 
 func orDash(f *verdict.Figure) string {
 	if f == nil {
@@ -199,15 +170,6 @@ func orDash(f *verdict.Figure) string {
 
 // dash stands in a table where there is nothing to print.
 const dash = "-"
-
-// use prints a utilisation with two places, so that columns can be compared.
-func use(v float64) string {
-	s := fmt.Sprintf("%.2f", v)
-	if v > 1 && s == "1.00" {
-		return "just over 1"
-	}
-	return s
-}
 
 // besides is the least room in which the last cell of a row is wrapped beside
 // the others; with less it gets lines of its own.
@@ -284,7 +246,7 @@ func picked(row []string, keep []int) []string {
 
 // figureLike reports whether a cell is a figure with at most a unit.
 func figureLike(s string) bool {
-	s = strings.TrimPrefix(s, "-")
+	s = strings.TrimLeft(s, "-<>")
 	return s != "" && s[0] >= '0' && s[0] <= '9' && strings.Count(s, " ") <= 1
 }
 

@@ -3,8 +3,8 @@ package text
 import (
 	"fmt"
 	"io"
-	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -15,7 +15,7 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 		p.para("", fmt.Sprintf("Nothing left to do for %s.", cleanAll(list.Moves)))
 		return p.err
 	}
-	p.wrap("", "  ", count(len(list.Jobs), "job", "jobs")+" left for "+cleanAll(list.Moves))
+	p.wrap("", "  ", clean(plain.PunchHead(list)))
 	if len(list.Buy) > 0 {
 		p.head("To buy or make")
 		for _, b := range list.Buy {
@@ -24,15 +24,15 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	}
 	phase, place := "", "\x00"
 	for _, j := range list.Jobs {
-		if j.Phase != phase {
-			phase, place = j.Phase, "\x00"
-			p.head(capital(clean(phase)))
+		if head := plain.PhaseHead(j); head != phase {
+			phase, place = head, "\x00"
+			p.head(capital(clean(head)))
 		}
 		if j.Place != place {
 			place = j.Place
 			p.sub(placeName(place))
 		}
-		p.wrap("  [ ] ", "      ", job(j)+frees(list, j.Moves))
+		p.wrap("  [ ] ", "      ", clean(plain.Job(j))+frees(list, j.Moves))
 	}
 	return p.err
 }
@@ -46,16 +46,4 @@ func frees(list verdict.Punch, moves []string) string {
 		return " (all moves)"
 	}
 	return " (" + cleanAll(moves) + ")"
-}
-
-// job words one line of the list. Most name their item themselves; the others
-// have it put in front.
-func job(j verdict.Job) string {
-	item, do := clean(j.Item), clean(j.Do)
-	for word := range strings.FieldsSeq(do) {
-		if strings.Trim(word, ",.;:()") == item {
-			return do
-		}
-	}
-	return item + ": " + do
 }

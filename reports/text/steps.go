@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -22,7 +23,7 @@ func (p *page) steps(m *verdict.Move) {
 		}
 		p.supports(s)
 		if s.Stability != nil {
-			p.wrap("    ", "    ", clean(s.Stability.Words))
+			p.wrap("    ", "    ", clean(s.Balance()))
 		}
 		for _, watch := range s.Watch {
 			p.wrap("    watch: ", "           ", clean(watch))
@@ -64,7 +65,7 @@ func (p *page) tightest(m *verdict.Move) {
 		if i == 5 && !p.o.Detail {
 			break
 		}
-		rows = append(rows, []string{use(s.Utilisation), clean(s.Item), shown(s.Load), shown(s.Strength), clean(s.Check)})
+		rows = append(rows, []string{plain.Use(s.Utilisation), clean(s.Item), shown(s.Load), shown(s.Strength), clean(s.Check)})
 	}
 	p.table("  ", []string{"uses", "item", "load", "strength", "what"}, rows)
 	if h := m.Heavier; h != nil {

@@ -29,7 +29,6 @@ func (p *page) tackBrief(r *verdict.Report) {
 
 // tackLine says of a weld how far it is made, what it waits for and which moves
 // it holds.
-
 func tackLine(t verdict.Tack) string {
 	text := clean(t.Made)
 	if t.What != "" {
@@ -38,16 +37,22 @@ func tackLine(t verdict.Tack) string {
 	if t.WaitsFor != "" {
 		text += ", waits for " + clean(t.WaitsFor)
 	}
-	var blocks, idle []string
+	var blocks, idle, unknown []string
 	for _, m := range t.Moves {
-		if m.Blocks {
+		switch {
+		case m.Blocks:
 			blocks = append(blocks, m.Move)
-		} else {
+		case m.Carries == "":
+			unknown = append(unknown, m.Move)
+		default:
 			idle = append(idle, m.Move)
 		}
 	}
 	if len(blocks) > 0 {
 		text += "; holds " + cleanAll(blocks)
+	}
+	if len(unknown) > 0 {
+		text += "; nobody can say yet whether it holds " + cleanAll(unknown)
 	}
 	if len(idle) > 0 {
 		text += "; holds up nothing in " + cleanAll(idle)
@@ -88,8 +93,11 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 				carries = "not computed"
 			}
 			holds := "does not hold it"
-			if m.Blocks {
+			switch {
+			case m.Blocks:
 				holds = "HOLDS it"
+			case m.Carries == "":
+				holds = "nobody can say yet"
 			}
 			rows = append(rows, []string{clean(m.Move), carries, orDash(m.Load), orDash(m.WouldBear), holds})
 		}

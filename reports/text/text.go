@@ -11,8 +11,8 @@ package text
 import (
 	"fmt"
 	"io"
-	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -95,28 +95,7 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 		p.para(under, "Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.")
 		return
 	}
-	holds, missing := split(m)
-	var what []string
-	if len(holds) > 0 {
-		what = append(what, count(len(holds), "finding holds it", "findings hold it"))
-	}
-	facts := map[verdict.Missing]bool{}
-	for _, f := range missing {
-		for _, fact := range f.Missing {
-			facts[fact] = true
-		}
-	}
-	if len(missing) > 0 {
-		what = append(what, count(max(1, len(facts)), "fact is not recorded", "facts are not recorded"))
-	}
-	if len(what) == 0 {
-		what = []string{"Nothing was checked"}
-	}
-	first := "Leave the weight where it is."
-	if jobs := r.Punch(m.ID).Jobs; len(jobs) > 0 {
-		first += " First: " + job(jobs[0]) + "."
-	}
-	p.para(under, strings.Join(what, ", ")+". "+first)
+	p.para(under, clean(plain.Lead(r, m)))
 	p.para(under, "Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
 }
 
@@ -142,17 +121,10 @@ func (p *page) move(r *verdict.Report, m *verdict.Move) {
 	if s := m.SignOff; s != nil {
 		p.signOff(s)
 	}
-	holds, missing := split(m)
-	p.findings("What holds it", m, holds)
-	p.missing("Not recorded: look and write down", missing)
+	p.findings("What holds it", m, m.Holding())
+	p.missing("Not recorded: look and write down", m.Unrecorded())
 	p.waived(m.Of(verdict.Waived))
-	var soft []verdict.Finding
-	for _, f := range m.Findings {
-		if f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded && !f.Blocks() {
-			soft = append(soft, f)
-		}
-	}
-	p.brief("Cautions", soft)
+	p.brief("Cautions", plain.Soft(m))
 	p.brief("Notes", m.Of(verdict.Note))
 	p.steps(m)
 	p.tightest(m)

@@ -152,12 +152,21 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		merged.add(step, results[step])
 		c.noteWelds(item.ID, step)
 		move.Steps = append(move.Steps, step.Report)
+		move.Unsolved = move.Unsolved || c.unsolved(&step.Report)
 	}
 	move.Findings = withoutEchoes(merged.findings(), move.Steps)
 	move.Passed = merged.passes()
 	move.Tightest, move.Heavier = tightest(move.Steps)
 	c.markSupports(&move)
 	return move, nil
+}
+
+// unsolved reports whether the loads of a step could have been computed and were
+// not: the vehicle does not stand, or a fact that they need is missing. Of a
+// checklist no loads are expected.
+func (c *checker) unsolved(s *verdict.Step) bool {
+	checklist, _ := c.build.Vehicle.Bool("checklist")
+	return !checklist && (s.Mass == nil || strings.HasPrefix(s.Solved, derive.DoesNotStand))
 }
 
 // markSupports writes the gravest outcome on each support beside its reaction.
@@ -303,11 +312,12 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.S
 	f := verdict.Finding{
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(r.Rule.Why), Basis: strings.Join(r.Rule.Basis, "; "),
-		Steps: []string{step.Report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
+		Steps: []string{step.Report.Name}, Because: r.Because, Missing: slices.Clone(r.Missing), Work: r.Work,
 		Waivable: r.Rule.Waivable, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold
+	allow(f.Missing)
 	if r.Err != nil {
 		f.Say = fmt.Sprintf("%s: the rule %s could not be judged: %v", id, r.Rule.ID, r.Err)
 	}
@@ -344,10 +354,13 @@ func (m *merger) findings() []verdict.Finding {
 		list = append(list, *m.byKey[k])
 	}
 	blocked := func(f verdict.Finding) int {
-		if f.Blocking {
-			return 0
+		switch {
+		case f.Root():
+			return 0 // everything about loads hangs on it
+		case f.Blocking:
+			return 1
 		}
-		return 1
+		return 2
 	}
 	slices.SortStableFunc(list, func(a, b verdict.Finding) int {
 		return cmp.Or(
@@ -439,5 +452,12 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 	if yes, _ := c.build.Vehicle.Bool("checklist"); yes {
 		list = append([]string{"This file is a checklist: where the weight goes, whether it tips and what the parts bear was not computed."}, list...)
 	}
-	return append(list, c.engine.Cautions(found)...)
+	// A pack may begin with what every report says; it is said once.
+	opening := func(s string) string { first, _, _ := strings.Cut(s, "."); return first }
+	for _, word := range c.engine.Cautions(found) {
+		if !slices.ContainsFunc(usual, func(s string) bool { return opening(s) == opening(word) }) {
+			list = append(list, word)
+		}
+	}
+	return list
 }

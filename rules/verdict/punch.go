@@ -16,6 +16,9 @@ type Job struct {
 	Do    string   `json:"do"`    // does not name the item again
 	Rules []string `json:"rules"` // the rules that ask for it
 	Moves []string `json:"moves"` // the moves it holds up
+	// First is set where no loads are computed before the line is done, so that
+	// nobody knows all the work yet.
+	First bool `json:"first,omitempty"`
 	// Sets lists what the build file says once the line is done. An empty value
 	// stands for what is seen then: nobody knows it before somebody has looked.
 	Sets []Value `json:"sets,omitempty"`
@@ -33,7 +36,10 @@ type Purchase struct {
 type Punch struct {
 	Moves []string   `json:"moves"` // the moves it is for
 	Buy   []Purchase `json:"buy"`
-	Jobs  []Job      `json:"jobs"` // in working order: by phase, then in walk-round order
+	Jobs  []Job      `json:"jobs"` // what has to come first, then in working order: by phase, then in walk-round order
+	// Unsolved lists the moves of which the loads are not computed: their jobs are
+	// those known so far.
+	Unsolved []string `json:"unsolved,omitempty"`
 }
 
 // Punch lists the work that frees the named moves, or every move when none is
@@ -53,6 +59,9 @@ func (r *Report) Punch(moves ...string) Punch {
 			continue
 		}
 		p.Moves = append(p.Moves, m.ID)
+		if m.Unsolved {
+			p.Unsolved = append(p.Unsolved, m.ID)
+		}
 		for j := range m.Findings {
 			if f := &m.Findings[j]; f.Blocks() {
 				l.take(f, m.ID)
@@ -69,12 +78,21 @@ func (r *Report) Punch(moves ...string) Punch {
 	}
 	slices.SortStableFunc(p.Jobs, func(a, b Job) int {
 		return cmp.Or(
+			cmp.Compare(after(a), after(b)),
 			cmp.Compare(slices.Index(Phases, a.Phase), slices.Index(Phases, b.Phase)),
 			cmp.Compare(slices.Index(l.places, a.Place), slices.Index(l.places, b.Place)),
 		)
 	})
 	p.Buy = l.shopping()
 	return p
+}
+
+// after is 0 for what has to come before everything else.
+func after(j Job) int {
+	if j.First {
+		return 0
+	}
+	return 1
 }
 
 // line is a job with what decides whether another line does it too.
@@ -92,7 +110,7 @@ type part struct {
 
 // missing is one fact of one item that somebody has to write down.
 type missing struct {
-	path, doc string
+	path, doc, words string
 	Job
 }
 
@@ -126,6 +144,7 @@ func (l *lines) take(f *Finding, move string) {
 		l.list = append(l.list, &line{Job: job})
 	}
 	l.list[i].note(f.Rule, move)
+	l.list[i].First = l.list[i].First || f.Root()
 	if f.Outcome != NotRecorded && f.Work != nil && f.Work.Part != "" {
 		l.list[i].need(part{f.Work.Part, max(1, f.Work.Quantity)})
 	}
@@ -147,7 +166,7 @@ func (l *lines) miss(m Missing, job Job) *missing {
 	i := slices.IndexFunc(l.absent, func(o *missing) bool { return o.Item == job.Item && o.path == m.Path })
 	if i < 0 {
 		i = len(l.absent)
-		l.absent = append(l.absent, &missing{path: m.Path, doc: m.Doc, Job: job})
+		l.absent = append(l.absent, &missing{path: m.Path, doc: m.Doc, words: m.Words, Job: job})
 	}
 	return l.absent[i]
 }
@@ -184,6 +203,9 @@ func (l *lines) shopping() []Purchase {
 func (l *lines) walk(findings []Finding) {
 	next := 0
 	for i, f := range findings {
+		if f.Root() {
+			continue // it comes first wherever it is
+		}
 		if i > 0 && f.Outcome != findings[i-1].Outcome {
 			next = 0
 		}
@@ -210,11 +232,17 @@ func (l *lines) record() {
 			jobs[done].Rules = addAll(jobs[done].Rules, m.Rules)
 			continue
 		}
-		words := m.doc
-		if words == "" {
-			words = m.path
+		words, where := m.doc, m.path
+		if m.doc != "" {
+			where = strings.TrimPrefix(m.path, m.Kind+"."+m.Item+".")
+		}
+		if m.words != "" {
+			where += ": " + m.words
+		}
+		if m.doc == "" {
+			words = where
 		} else {
-			words += " (" + strings.TrimPrefix(m.path, m.Kind+"."+m.Item+".") + ")"
+			words += " (" + where + ")"
 		}
 		r, seen := records[m.Item]
 		if !seen {
@@ -241,6 +269,7 @@ func (l *lines) merge(needless func(by, a *line) bool, keep bool) {
 		}
 		by := l.list[into]
 		by.Rules, by.Moves = addAll(by.Rules, a.Rules), addAll(by.Moves, a.Moves)
+		by.First = by.First || a.First
 		if keep {
 			for _, p := range a.parts {
 				by.need(p)

@@ -86,6 +86,27 @@ func TestPunch(t *testing.T) {
 	}
 }
 
+// What keeps loads from being computed is done first, whatever its phase and
+// place, and does not change the order of the rest.
+func TestPunchBeginsWithWhatMoves(t *testing.T) {
+	weld := verdict.Work{Phase: "weld", Do: "weld it"}
+	root := held("balance", "down", "", verdict.Work{Phase: "other", Do: "stop this"})
+	root.Because = []verdict.Because{{Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}
+	r := report([]verdict.Finding{root, held("a", "v", "front", weld), held("a", "down", "", weld)})
+	r.Moves[0].Unsolved = true
+	p := r.Punch()
+	assert.Equal(t, []string{"other, down: stop this", "weld, v: weld it", "weld, down: weld it"}, lines(p))
+	assert.True(t, p.Jobs[0].First && !p.Jobs[1].First)
+	assert.Equal(t, []string{"a"}, p.Unsolved)
+}
+
+// A line that asks for a word says which there are.
+func TestPunchNamesTheWordsAllowed(t *testing.T) {
+	f := verdict.Finding{Rule: "a", Outcome: verdict.NotRecorded, Blocking: true, Item: "w", Kind: "welds",
+		Missing: []verdict.Missing{{Path: "welds.w.fillet.layout", Doc: "the lines it is made of", Words: "one line or circle"}}}
+	assert.Equal(t, []string{"record, w: look or measure, and write down: the lines it is made of (fillet.layout: one line or circle)"}, lines(report([]verdict.Finding{f}).Punch()))
+}
+
 func TestPunchCountsParts(t *testing.T) {
 	bolt := func(n int) verdict.Work {
 		return verdict.Work{Phase: "fit", Do: "fit it", Part: "bolt M8", Quantity: n}

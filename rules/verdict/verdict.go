@@ -92,6 +92,10 @@ type Move struct {
 	// factor; nil when no strength was computed.
 	Heavier *Heavier `json:"heavier,omitempty"`
 	SignOff *SignOff `json:"sign_off,omitempty"`
+	// Unsolved is set where the loads of a step could not be computed: the vehicle
+	// does not stay as it is in it, or a fact that they need is missing. What the
+	// loads would hold up is then not known.
+	Unsolved bool `json:"unsolved,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
@@ -110,6 +114,43 @@ func (m *Move) Holds() int {
 		}
 	}
 	return n
+}
+
+// Holding returns the findings that block the move because something is wrong, or
+// because a rule failed.
+func (m *Move) Holding() []Finding {
+	return m.blocking(func(o Outcome) bool { return o != NotRecorded })
+}
+
+// Unrecorded returns the findings that block the move because facts are not
+// recorded.
+func (m *Move) Unrecorded() []Finding {
+	return m.blocking(func(o Outcome) bool { return o == NotRecorded })
+}
+
+func (m *Move) blocking(wanted func(Outcome) bool) []Finding {
+	var some []Finding
+	for _, f := range m.Findings {
+		if f.Blocks() && wanted(f.Outcome) {
+			some = append(some, f)
+		}
+	}
+	return some
+}
+
+// FactsMissing counts the facts that block the move because nobody recorded them.
+// A fact that several rules need is one; a finding that names none counts as one.
+func (m *Move) FactsMissing() int {
+	seen := map[Missing]bool{}
+	for _, f := range m.Unrecorded() {
+		if len(f.Missing) == 0 {
+			seen[Missing{Reason: f.Rule, Fact: f.Item}] = true
+		}
+		for _, fact := range f.Missing {
+			seen[Missing{Path: fact.Path, Reason: fact.Reason, Fact: fact.Fact}] = true
+		}
+	}
+	return len(seen)
 }
 
 // Of returns the findings with that outcome, in order.
@@ -192,7 +233,7 @@ type Stability struct {
 	Margin   Figure  `json:"margin"`    // least distance to an edge, worst over the ±
 	TipAngle Figure  `json:"tip_angle"` // over that edge
 	TipPush  Figure  `json:"tip_push"`  // sideways at the height of the centre of gravity
-	Words    string  `json:"words"`     // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'
+	Words    string  `json:"words"`     // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
 }
 
 // Edge is one edge of the supports in plan.
@@ -279,6 +320,26 @@ type Finding struct {
 // Blocks reports whether the finding keeps the move from going.
 func (f *Finding) Blocks() bool { return f.Blocking }
 
+// stance are the facts that say whether the vehicle stays as it is in a step.
+var stance = []string{"step.stands", "step.solved"}
+
+// Root reports whether the finding is the reason that a step has no loads: the
+// vehicle does not stand, or something of it moves. Whatever the loads would hold
+// up is not known before it is cured.
+func (f *Finding) Root() bool {
+	if !f.Blocks() || f.Outcome != Hold {
+		return false
+	}
+	for _, b := range f.Because {
+		for _, v := range b.Values {
+			if contains(stance, v.Name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Because is one part of a rule that came out false, with its values.
 type Because struct {
 	Expr   string      `json:"expr"`   // as the rule says it
@@ -298,6 +359,7 @@ type Missing struct {
 	Doc    string `json:"doc"`              // what the fact is, in words
 	Reason string `json:"reason,omitempty"` // why it was not computed
 	Fact   string `json:"fact,omitempty"`   // the fact that was not computed, by its path
+	Words  string `json:"words,omitempty"`  // that may be written there, where only some may: 'one line, two lines or circle'
 }
 
 // Waiver is a hold that somebody answers for.

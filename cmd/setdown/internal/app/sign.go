@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"setdown/cmd/setdown/internal/signoff"
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/reports/plain"
 	"setdown/rules/engine"
 	"setdown/rules/verdict"
 )
@@ -44,12 +46,13 @@ authority asks for.`,
 			}
 			a.exit = verdict.ExitCode(r.report)
 			if r.report.Decision != verdict.Go {
-				fmt.Fprintf(a.out, "NO-GO: nothing signed. %d findings hold %s; see: setdown check %s --move %s\n",
-					r.report.Moves[0].Holds(), f.moves[0], args[0], f.moves[0])
+				fmt.Fprintf(a.out, "NO-GO: nothing signed for %s. %s; see: setdown check %s --move %s\n",
+					f.moves[0], cmp.Or(plain.Tally(&r.report.Moves[0]), "nothing was checked"), r.file, f.moves[0])
 				return nil
 			}
-			path, err := signoff.Write(signoff.Dir(args[0]), signoff.Record{
-				Move: f.moves[0], By: by, On: r.report.Today, File: args[0],
+			// The argument may be a pattern; the record belongs to the file it found.
+			path, err := signoff.Write(signoff.Dir(r.file), signoff.Record{
+				Move: f.moves[0], By: by, On: r.report.Today, File: r.file,
 				StateHash: r.report.State, RulesHash: r.report.Rules, Version: Version,
 				Waivers: waivedIn(r.report.Moves[0]), State: lines(r.build),
 			})

@@ -172,8 +172,8 @@ func between(older, newer result) verdict.Comparison {
 	return verdict.Compare(older.report, newer.report, changes)
 }
 
-// sinceSigned compares a file with the state of the newest of its sign-offs. The
-// moves that were signed were GO then.
+// sinceSigned compares a file with the state of the newest of its sign-offs: that
+// with the highest number, for several may be of one day. The moves that were signed were GO then.
 func sinceSigned(newer result) (verdict.Comparison, error) {
 	signed := verdict.Report{}
 	var last *signoff.Record
@@ -186,7 +186,7 @@ func sinceSigned(newer result) (verdict.Comparison, error) {
 			continue
 		}
 		signed.Moves = append(signed.Moves, verdict.Move{ID: m.ID, Decision: verdict.Go})
-		if last == nil || record.On.Compare(last.On) > 0 {
+		if last == nil || record.Number > last.Number {
 			last, signed.File = record, path
 		}
 	}

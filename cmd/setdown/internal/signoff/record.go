@@ -43,6 +43,9 @@ type Record struct {
 	Version   string        `yaml:"version"`    // of the program
 	Waivers   []string      `yaml:"waivers"`    // the holds that were let pass, in words
 	State     []string      `yaml:"state"`      // canonical lines of the state, 'path = value', sorted
+	// Number is the place of the record among all of its build file, in the order
+	// of signing. The name of the file holds it; Latest sets it.
+	Number int `yaml:"-"`
 }
 
 // sealKey begins the last line of a record.

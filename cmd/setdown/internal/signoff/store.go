@@ -42,7 +42,7 @@ func Write(dir string, r Record) (string, error) {
 }
 
 func write(dir string, r Record, link func(old, new string) error) (string, error) {
-	r.Format = Format
+	r.Format, r.Number = Format, 0
 	if strings.ContainsAny(r.Move, "/\\\n\r\x00") {
 		return "", fmt.Errorf("the move %q cannot be part of a file name", r.Move)
 	}
@@ -192,6 +192,7 @@ func Latest(dir, move string) (*Record, string, error) {
 			Hint:    "move this file away, look at the vehicle, and sign again",
 		}
 	}
+	r.Number = last
 	return r, path, nil
 }
 

@@ -48,7 +48,7 @@ func TestWriteThenLatest(t *testing.T) {
 	got, path, err := Latest(dir, "onto-stands")
 	require.NoError(t, err)
 	assert.Equal(t, want, path)
-	second.Format = Format
+	second.Format, second.Number = Format, 3
 	assert.True(t, got.equal(&second), "%+v", got)
 
 	got, _, err = Latest(dir, "onto-stands-2026-11-19")

@@ -1,4 +1,4 @@
-package text
+package plain
 
 import (
 	"strings"
@@ -38,37 +38,6 @@ func TestSeveralLimitsAreOneLine(t *testing.T) {
 		{Expr: `link.found.jam_nuts == "tight"`, Values: []verdict.Value{{Name: "link.found.jam_nuts", Value: "loose"}}},
 		{Expr: "policy.tack_strength > 0.0", Values: []verdict.Value{{Name: "policy.tack_strength", Value: "0"}}},
 	}}
-	assert.Equal(t, []string{"engaged min is 11 mm; wanted at least 16 mm, and at least 24 mm"}, reasons(f, false))
-	assert.Len(t, reasons(f, true), 3)
-}
-
-func TestShown(t *testing.T) {
-	for want, v := range map[string]float64{"218 kg": 218.2, "74 kg": 74.4, "9.5 kg": 9.46, "0.45 kg": 0.4527, "0 kg": -0.001, "-10 kg": -9.99, "10769 kg": 10768.6} {
-		assert.Equal(t, want, shown(verdict.Figure{Value: v, Unit: "kg"}))
-	}
-	for want, v := range map[string]float64{"1.00": 1, "just over 1": 1.0004, "3.26": 3.26, "0.01": 0.013} {
-		assert.Equal(t, want, use(v))
-	}
-}
-
-// A table that is wider than the page becomes a list, and no cell is lost.
-func TestTableWiderThanThePage(t *testing.T) {
-	var b strings.Builder
-	p := newPage(&b, Options{Width: 40})
-	p.table("  ", []string{"support", "even", "none", "what"}, [][]string{{"a-support-with-a-very-long-name", "12 kg", "-", "it falls"}})
-	assert.Equal(t, "  a-support-with-a-very-long-name: even\n    12 kg, what it falls\n", b.String())
-}
-
-// FuzzClean: what comes from a file never steers the terminal.
-func FuzzClean(f *testing.F) {
-	f.Add("\x1b[2J\r\n\u202e\x00\xff")
-	f.Fuzz(func(t *testing.T, s string) {
-		var b strings.Builder
-		newPage(&b, Options{}).para("", clean(s))
-		for _, r := range strings.ReplaceAll(b.String(), "\n", "") {
-			if r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 {
-				t.Fatalf("%q lets %U through", s, r)
-			}
-		}
-	})
+	assert.Equal(t, []string{"engaged min is 11 mm; wanted at least 16 mm, and at least 24 mm"}, Reasons(&f, false))
+	assert.Len(t, Reasons(&f, true), 3)
 }

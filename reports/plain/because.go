@@ -1,10 +1,11 @@
-package text
+package plain
 
 import (
 	"regexp"
 	"slices"
 	"strings"
 
+	"setdown/model/quantity"
 	"setdown/rules/verdict"
 )
 
@@ -23,25 +24,25 @@ var wants = map[string]string{
 func because(b verdict.Because) string {
 	values := map[string]string{}
 	for _, v := range b.Values {
-		values[v.Name] = clean(v.Value)
+		values[v.Name] = v.Value
 	}
 	if v, known := values[b.Expr]; known {
-		return plain(b.Expr) + " is " + v + "; wanted yes"
+		return name(b.Expr) + " is " + v + "; wanted yes"
 	}
 	if v, known := values[strings.TrimPrefix(b.Expr, "!")]; known {
-		return plain(b.Expr[1:]) + " is " + v + "; wanted no"
+		return name(b.Expr[1:]) + " is " + v + "; wanted no"
 	}
 	if m := compares.FindStringSubmatch(b.Expr); m != nil {
 		left, op, right := m[1], m[2], m[3]
 		if v, known := values[left]; known {
-			return plain(left) + " is " + v + "; wanted " + wants[op] + wanted(right, values)
+			return name(left) + " is " + v + "; wanted " + wants[op] + wanted(right, values)
 		}
 	}
 	var all []string
 	for _, v := range b.Values {
-		all = append(all, plain(v.Name)+" is "+clean(v.Value))
+		all = append(all, name(v.Name)+" is "+v.Value)
 	}
-	return strings.Join(append(all, "wanted: "+clean(b.Expr)), "; ")
+	return strings.Join(append(all, "wanted: "+b.Expr), "; ")
 }
 
 // wanted words the right side of a comparison: the value with its name, or what
@@ -54,7 +55,7 @@ func wanted(side string, values map[string]string) string {
 	case strings.HasPrefix(side, "policy."):
 		return v + " (policy)"
 	}
-	return v + " (" + plain(side) + ")"
+	return v + " (" + name(side) + ")"
 }
 
 var (
@@ -71,23 +72,23 @@ func literal(s string) string {
 	if strings.HasPrefix(s, "[") {
 		s = strings.ReplaceAll(strings.Trim(s, "[]"), ", ", " or ")
 	}
-	return clean(strings.ReplaceAll(s, `"`, ""))
+	return strings.ReplaceAll(s, `"`, "")
 }
 
-// plain prints the name of a fact as words: without the kind of item, which the
+// name prints the name of a fact as words: without the kind of item, which the
 // finding names, and without 'found', which every fact of a vehicle is.
-func plain(name string) string {
-	name = path.ReplaceAllStringFunc(name, func(p string) string {
+func name(fact string) string {
+	fact = path.ReplaceAllStringFunc(fact, func(p string) string {
 		_, p, _ = strings.Cut(p, ".")
 		p = strings.TrimPrefix(p, "found.")
 		return strings.NewReplacer(".", " ", "_", " ").Replace(p)
 	})
-	return literal(strings.ReplaceAll(name, " * ", " × "))
+	return literal(strings.ReplaceAll(fact, " * ", " × "))
 }
 
-// reasons are the false parts of a rule that are worth a line, or all of them.
+// Reasons are the false parts of a rule that are worth a line, or all of them.
 // What is measured against several limits is one line.
-func reasons(f verdict.Finding, all bool) []string {
+func Reasons(f *verdict.Finding, all bool) []string {
 	var lines []string
 	for _, b := range f.Because {
 		if !all && !tells(f, b) {
@@ -108,12 +109,12 @@ func reasons(f verdict.Finding, all bool) []string {
 // tells reports whether a false part says more than the finding and its other
 // lines do: a comparison of figures does, unless one of them is a choice of
 // policy alone or the utilisation that is printed with the load.
-func tells(f verdict.Finding, b verdict.Because) bool {
+func tells(f *verdict.Finding, b verdict.Because) bool {
 	if !strings.ContainsAny(b.Expr, "<>") {
 		return false
 	}
 	for _, v := range b.Values {
-		if strings.Contains(v.Name, "utilisation") && f.Load != nil && v.Value == number(f.Load.Utilisation) {
+		if strings.Contains(v.Name, "utilisation") && f.Load != nil && v.Value == quantity.Format(f.Load.Utilisation) {
 			return false
 		}
 	}

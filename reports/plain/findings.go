@@ -1,0 +1,285 @@
+package plain
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model/source"
+	"setdown/rules/verdict"
+)
+
+// Tally says how much holds a move: findings, and facts that nobody wrote down.
+// It is empty where nothing does.
+func Tally(m *verdict.Move) string {
+	var list []string
+	if n := len(m.Holding()); n > 0 {
+		list = append(list, Count(n, "finding holds it", "findings hold it"))
+	}
+	if n := m.FactsMissing(); n > 0 {
+		list = append(list, Count(n, "fact is not recorded", "facts are not recorded"))
+	}
+	return strings.Join(list, ", ")
+}
+
+// Lead is what a move that is held says under its verdict: how much holds it, and
+// the first thing to do.
+func Lead(r *verdict.Report, m *verdict.Move) string {
+	text := cmp.Or(Tally(m), "Nothing was checked") + ". Leave the weight where it is."
+	jobs := r.Punch(m.ID).Jobs
+	if len(jobs) == 0 {
+		return text
+	}
+	text += " First: " + Job(jobs[0]) + "."
+	if m.Unsolved {
+		text += " " + capital(KnownSoFar(jobs)) + "."
+	}
+	return text
+}
+
+// KnownSoFar counts the jobs of moves whose loads could not be computed: more may
+// come to light with them.
+func KnownSoFar(jobs []verdict.Job) string {
+	text := Count(len(jobs), "job", "jobs") + " known so far; loads are not computed "
+	if len(jobs) > 0 && jobs[0].First {
+		return text + "until this is cured"
+	}
+	return text + "while facts are missing"
+}
+
+// PunchHead opens a punch list.
+func PunchHead(p verdict.Punch) string {
+	moves := strings.Join(p.Moves, ", ")
+	switch len(p.Unsolved) {
+	case 0:
+		return Count(len(p.Jobs), "job", "jobs") + " left for " + moves
+	case len(p.Moves):
+		return KnownSoFar(p.Jobs) + ": " + moves
+	}
+	return KnownSoFar(p.Jobs) + ": " + moves + " (not computed: " + strings.Join(p.Unsolved, ", ") + ")"
+}
+
+// PhaseHead is what a job of the punch list stands under.
+func PhaseHead(j verdict.Job) string {
+	if j.First {
+		return "before everything else: no loads are computed until this is cured"
+	}
+	return j.Phase
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// Job words one line of the punch list. Most name their item themselves; the
+// others have it put in front.
+func Job(j verdict.Job) string {
+	for word := range strings.FieldsSeq(j.Do) {
+		if strings.Trim(word, ",.;:()") == j.Item {
+			return j.Do
+		}
+	}
+	return j.Item + ": " + j.Do
+}
+
+// Fact words one fact that is missing: what to look at, then its place in the
+// build file and the words that may stand there; or why it was not computed.
+func Fact(m verdict.Missing) string {
+	where := m.Path
+	if m.Words != "" {
+		where += ": " + m.Words
+	}
+	switch {
+	case m.Path == "":
+		return cmp.Or(m.Reason, m.Doc)
+	case m.Doc == "":
+		return where
+	}
+	return m.Doc + " (" + where + ")"
+}
+
+// Facts words what is missing, each once, up to a limit.
+func Facts(needs []verdict.Missing, limit int) []string {
+	var lines []string
+	for _, m := range needs {
+		if text := Fact(m); text != "" && !slices.Contains(lines, text) {
+			lines = append(lines, text)
+		}
+	}
+	if more := len(lines) - limit; more > 0 {
+		lines = append(lines[:limit], "and "+Count(more, "more fact", "more facts"))
+	}
+	return lines
+}
+
+// briefFacts is how many facts a finding on one line asks for.
+const briefFacts = 3
+
+// Open reports whether a finding leaves open whether anything is wrong: a fact is
+// missing, or a caution was asked without anybody knowing that it applies.
+func Open(f *verdict.Finding) bool {
+	return f.Outcome == verdict.NotRecorded || (f.Outcome == verdict.Caution || f.Outcome == verdict.Note) && len(f.Missing) > 0
+}
+
+// Say is a finding in one sentence. It states nothing that nobody knows: what is
+// open asks for the facts, and a hold that came up only because nobody wrote down
+// whether its rule applies says so.
+func Say(f *verdict.Finding) string {
+	if Open(f) {
+		if facts := Facts(f.Missing, briefFacts); len(facts) > 0 {
+			return f.Item + ": not recorded: " + strings.Join(facts, "; ")
+		}
+		return cmp.Or(f.Say, f.Item+": not recorded")
+	}
+	if asked := Asked(f); asked != "" {
+		return f.Say + " (" + asked + ")"
+	}
+	return f.Say
+}
+
+// Asked says why a rule was asked of an item although nobody knows whether it
+// applies; it is empty for other findings.
+func Asked(f *verdict.Finding) string {
+	if Open(f) {
+		return ""
+	}
+	var paths, reasons []string
+	for _, m := range f.Missing {
+		_, field, _ := strings.Cut(m.Path, "."+f.Item+".")
+		field = cmp.Or(field, m.Path)
+		switch {
+		case m.Path == "":
+			if text := cmp.Or(m.Reason, m.Doc); !slices.Contains(reasons, text) {
+				reasons = append(reasons, text)
+			}
+		case m.Doc == "":
+			paths = append(paths, field)
+		default:
+			what, _, _ := strings.Cut(m.Doc, ";") // the rest explains the words of the field
+			paths = append(paths, what+": "+field)
+		}
+	}
+	switch {
+	case len(paths) > 0:
+		return "asked because nobody wrote down " + some(paths)
+	case len(reasons) > 0:
+		return "asked because nobody can say yet: " + some(reasons)
+	}
+	return ""
+}
+
+// some joins the first texts of a list and counts the others.
+func some(list []string) string {
+	if more := len(list) - briefFacts; more > 0 {
+		list = append(slices.Clone(list[:briefFacts]), fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(list, "; ")
+}
+
+// Brief is the findings of one rule that do not block: the first in full.
+type Brief struct {
+	Outcome verdict.Outcome // NotRecorded where nobody knows
+	Text    string
+	Rule    string
+	Also    []string // the other items of which the same is to be said
+}
+
+// Briefly puts the findings of one rule together. What states a fact comes before
+// what is only not recorded.
+func Briefly(list []verdict.Finding) []Brief {
+	type key struct {
+		rule string
+		open bool
+	}
+	at := map[key]int{}
+	var briefs []Brief
+	for i := range list {
+		f := &list[i]
+		k := key{f.Rule, Open(f)}
+		if i, seen := at[k]; seen {
+			briefs[i].Also = append(briefs[i].Also, f.Item)
+			continue
+		}
+		at[k] = len(briefs)
+		outcome := f.Outcome
+		if k.open {
+			outcome = verdict.NotRecorded
+		}
+		briefs = append(briefs, Brief{Outcome: outcome, Text: Say(f), Rule: f.Rule})
+	}
+	slices.SortStableFunc(briefs, func(a, b Brief) int {
+		return cmp.Compare(rank(a), rank(b))
+	})
+	return briefs
+}
+
+func rank(b Brief) int {
+	if b.Outcome == verdict.NotRecorded {
+		return 1
+	}
+	return 0
+}
+
+// Soft lists the findings that ask for a look and do not block.
+func Soft(m *verdict.Move) []verdict.Finding {
+	var list []verdict.Finding
+	for _, f := range m.Findings {
+		if f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded && !f.Blocks() {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// Item is one item to be looked at, with every fact that some rule needs of it.
+type Item struct {
+	Place, ID string
+	Span      source.Span
+	Rules     []string
+	Facts     []verdict.Missing
+	Say       string // what the finding says, where it names no fact
+}
+
+// ToLook puts the findings that wait for facts together by item, in the order of
+// places in which they come up.
+func ToLook(list []verdict.Finding) []Item {
+	var items []Item
+	for _, f := range ByPlace(list) {
+		i := slices.IndexFunc(items, func(o Item) bool { return o.Place == f.Place && o.ID == f.Item })
+		if i < 0 {
+			i = len(items)
+			items = append(items, Item{Place: f.Place, ID: f.Item, Span: f.Span, Say: f.Say})
+		}
+		item := &items[i]
+		if !slices.Contains(item.Rules, f.Rule) {
+			item.Rules = append(item.Rules, f.Rule)
+		}
+		for _, need := range f.Missing {
+			if !slices.ContainsFunc(item.Facts, func(m verdict.Missing) bool { return Fact(m) == Fact(need) }) {
+				item.Facts = append(item.Facts, need)
+			}
+		}
+	}
+	return items
+}
+
+// ByPlace puts the findings of one place together, and inside a place those of one
+// rule, in the order in which each first comes up.
+func ByPlace(findings []verdict.Finding) []verdict.Finding {
+	var places, rules []string
+	for _, f := range findings {
+		if !slices.Contains(places, f.Place) {
+			places = append(places, f.Place)
+		}
+		if !slices.Contains(rules, f.Place+"\x00"+f.Rule) {
+			rules = append(rules, f.Place+"\x00"+f.Rule)
+		}
+	}
+	list := slices.Clone(findings)
+	slices.SortStableFunc(list, func(a, b verdict.Finding) int {
+		return cmp.Or(
+			cmp.Compare(slices.Index(places, a.Place), slices.Index(places, b.Place)),
+			cmp.Compare(slices.Index(rules, a.Place+"\x00"+a.Rule), slices.Index(rules, b.Place+"\x00"+b.Rule)),
+		)
+	})
+	return list
+}

@@ -1,0 +1,96 @@
+package plain
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"setdown/rules/verdict"
+)
+
+var (
+	leg    = verdict.Missing{Path: "welds.w.fillet.leg", Doc: "leg"}
+	layout = verdict.Missing{Path: "welds.w.fillet.layout", Doc: "the lines it is made of", Words: "one line or circle"}
+	role   = verdict.Missing{Path: "welds.w.role", Doc: "what it joins; a frame node carries whenever the frame does"}
+	loads  = verdict.Missing{Reason: "no masses", Fact: "welds.w.load"}
+)
+
+func finding(rule string, o verdict.Outcome, item string, missing ...verdict.Missing) verdict.Finding {
+	return verdict.Finding{Rule: rule, Outcome: o, Item: item, Say: item + ": it is so", Missing: missing,
+		Blocking: o == verdict.Hold || o == verdict.NotRecorded}
+}
+
+// A fact that two rules miss is one fact, and is not counted by findings.
+func TestTally(t *testing.T) {
+	m := &verdict.Move{}
+	assert.Empty(t, Tally(m))
+	m.Findings = []verdict.Finding{
+		finding("a", verdict.Hold, "v"),
+		finding("b", verdict.NotRecorded, "w", leg, loads), finding("c", verdict.NotRecorded, "w", leg, layout),
+		finding("d", verdict.Caution, "w", role),
+	}
+	assert.Equal(t, "1 finding holds it, 3 facts are not recorded", Tally(m))
+	m.Findings = m.Findings[1:2]
+	m.Findings[0].Missing = nil
+	assert.Equal(t, "1 fact is not recorded", Tally(m), "a finding that names none is not nothing")
+}
+
+func TestFacts(t *testing.T) {
+	assert.Equal(t, []string{"leg (welds.w.fillet.leg)", "the lines it is made of (welds.w.fillet.layout: one line or circle)", "no masses"}, Facts([]verdict.Missing{leg, layout, leg, loads}, 3))
+	assert.Equal(t, []string{"leg (welds.w.fillet.leg)", "and 1 more fact"}, Facts([]verdict.Missing{leg, loads}, 1))
+	assert.Equal(t, "welds.w.x: a or b", Fact(verdict.Missing{Path: "welds.w.x", Words: "a or b"}))
+}
+
+// What nobody knows is not stated.
+func TestSay(t *testing.T) {
+	for want, f := range map[string]verdict.Finding{
+		"w: it is so": finding("a", verdict.Hold, "w"),
+		"w: it is so (asked because nobody wrote down what it joins: role)": finding("a", verdict.Hold, "w", role),
+		"w: it is so (asked because nobody can say yet: no masses)":         finding("a", verdict.Hold, "w", loads),
+		"w: not recorded: leg (welds.w.fillet.leg)":                         finding("a", verdict.Caution, "w", leg),
+		"w: not recorded: no masses":                                        finding("a", verdict.Note, "w", loads),
+		"v: it is so":                                                       finding("a", verdict.Caution, "v"),
+	} {
+		assert.Equal(t, want, Say(&f))
+	}
+}
+
+// What is so comes before what is only not recorded, and neither says 'likewise'
+// of the other.
+func TestBriefly(t *testing.T) {
+	briefs := Briefly([]verdict.Finding{
+		finding("a", verdict.NotRecorded, "u", leg), finding("a", verdict.Caution, "v"), finding("b", verdict.Caution, "w", role),
+		finding("a", verdict.NotRecorded, "w", leg), finding("c", verdict.Caution, "u"), finding("a", verdict.Caution, "w"),
+	})
+	assert.Equal(t, []Brief{
+		{Outcome: verdict.Caution, Text: "v: it is so", Rule: "a", Also: []string{"w"}},
+		{Outcome: verdict.Caution, Text: "u: it is so", Rule: "c"},
+		{Outcome: verdict.NotRecorded, Text: "u: not recorded: leg (welds.w.fillet.leg)", Rule: "a", Also: []string{"w"}},
+		{Outcome: verdict.NotRecorded, Text: "w: not recorded: what it joins; a frame node carries whenever the frame does (welds.w.role)", Rule: "b"},
+	}, briefs)
+}
+
+func TestToLook(t *testing.T) {
+	items := ToLook([]verdict.Finding{finding("a", verdict.NotRecorded, "w", leg), finding("b", verdict.NotRecorded, "v", loads), finding("c", verdict.NotRecorded, "w", leg, layout)})
+	assert.Len(t, items, 2)
+	assert.Equal(t, []string{"a", "c"}, items[0].Rules)
+	assert.Equal(t, []verdict.Missing{leg, layout}, items[0].Facts)
+}
+
+// Where loads are not computed the list does not look complete.
+func TestKnownSoFar(t *testing.T) {
+	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Hold, Blocking: true, Item: "down", Fix: "stop it",
+		Because: []verdict.Because{{Expr: "step.solved", Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}}
+	r := &verdict.Report{Moves: []verdict.Move{
+		{ID: "down", Unsolved: true, Findings: []verdict.Finding{moves}},
+		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Hold, "v")}},
+	}}
+	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: down: stop it. 1 job known so far; loads are not computed until this is cured.", Lead(r, &r.Moves[0]))
+	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: v: .", Lead(r, &r.Moves[1]))
+	assert.Equal(t, "1 job known so far; loads are not computed until this is cured: down", PunchHead(r.Punch("down")))
+	assert.Equal(t, "2 jobs known so far; loads are not computed until this is cured: down, up (not computed: down)", PunchHead(r.Punch()))
+	assert.Equal(t, "1 job left for up", PunchHead(r.Punch("up")))
+	assert.Contains(t, PhaseHead(r.Punch().Jobs[0]), "before everything else")
+	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
+	assert.Equal(t, "1 job known so far; loads are not computed while facts are missing: down", PunchHead(r.Punch("down")))
+}

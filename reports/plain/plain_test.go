@@ -1,0 +1,31 @@
+package plain
+
+import (
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/assert"
+
+	"setdown/rules/verdict"
+)
+
+func TestShown(t *testing.T) {
+	for want, v := range map[string]float64{"218 kg": 218.2, "74 kg": 74.4, "9.5 kg": 9.46, "0.45 kg": 0.4527, "0 kg": -0.001, "-10 kg": -9.99, "10769 kg": 10768.6} {
+		assert.Equal(t, want, Shown(verdict.Figure{Value: v, Unit: "kg"}))
+	}
+	for want, v := range map[string]float64{"1.00": 1, ">1.00": 1.0004, "<0.01": 0.0004, "0.00": 0, "0.50": 0.5, "3.26": 3.26, "0.01": 0.013} {
+		assert.Equal(t, want, Use(v))
+	}
+}
+
+// Nothing that steers a terminal, turns text round or breaks XML gets through.
+func TestLines(t *testing.T) {
+	const bad = "a\x1b[2J\x9b\r\nb\tc\u202ed\u2028e\ufffff\ufffeg\xff\x00h\u00a0i"
+	assert.Equal(t, "a[2J  b cd efgh i", Line(bad))
+	assert.Equal(t, "a[2J \nb cd efgh i", Lines(bad))
+	for r := rune(0); r <= unicode.MaxRune; r++ {
+		for _, got := range Line(string(r)) {
+			assert.False(t, unicode.IsControl(got) || unicode.In(got, unicode.Cf, unicode.Zl, unicode.Zp), "%U", r)
+		}
+	}
+}

@@ -1,0 +1,56 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"setdown/model/quantity"
+)
+
+// Kinds of supports by how they let go under a push: what stands on the first has
+// nothing below it that tips before it does; the second may tip or slide.
+var (
+	firm     = []string{"wheel", "dolly", "table"}
+	standing = []string{"stand", "crib", "trestle", "jack"}
+)
+
+// tipping begins what Stability.Words may say of tipping as if every support were
+// fixed to the floor.
+const tipping = "; tips over it at "
+
+// Balance words how far the vehicle is from tipping; it is empty where that was
+// not computed. The push that tips it is given only where it stands on its own
+// wheels, a dolly or a table: stands may tip or slide long before it does, and
+// that is not computed. Two digits are all that the push is good for.
+func (s *Step) Balance() string {
+	if s.Stability == nil {
+		return ""
+	}
+	words, _, _ := strings.Cut(s.Stability.Words, tipping)
+	if s.Stability.Margin.Value <= 0 || s.Stability.TipAngle.Unit == "" || s.Stability.TipPush.Unit == "" {
+		return words
+	}
+	words += tipping + s.Stability.TipAngle.String()
+	on := func(kinds []string) func(Reaction) bool {
+		return func(r Reaction) bool { return slices.Contains(kinds, r.Kind) }
+	}
+	switch {
+	case len(s.Supports) > 0 && !slices.ContainsFunc(s.Supports, func(r Reaction) bool { return !on(firm)(r) }):
+		push := s.Stability.TipPush
+		return words + fmt.Sprintf(", or at a push of %s %s at the height of the centre of gravity", quantity.Format(twoDigits(push.Value)), push.Unit)
+	case slices.ContainsFunc(s.Supports, on(standing)):
+		return words + "; the stands themselves may tip or slide earlier: not computed"
+	}
+	return words + "; the supports themselves may let go earlier: not computed"
+}
+
+// twoDigits rounds to two significant digits.
+func twoDigits(v float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-1)
+	return math.Round(v/unit) * unit
+}

@@ -1,0 +1,35 @@
+package verdict_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"setdown/rules/verdict"
+)
+
+// Stands tip and slide themselves: a push that takes them for fixed is not printed.
+func TestBalance(t *testing.T) {
+	step := func(kinds ...string) *verdict.Step {
+		s := &verdict.Step{Stability: &verdict.Stability{
+			Margin: verdict.Figure{Value: 570, Unit: "mm"}, TipAngle: verdict.Figure{Value: 87, Unit: "°"}, TipPush: verdict.Figure{Value: 55269, Unit: "N"},
+			Words: "570 mm inside; tips over it at 87 °, or at a push of 55269 N at the height of the centre of gravity",
+		}}
+		for _, k := range kinds {
+			s.Supports = append(s.Supports, verdict.Reaction{Kind: k})
+		}
+		return s
+	}
+	assert.Equal(t, "570 mm inside; tips over it at 87 °, or at a push of 55000 N at the height of the centre of gravity", step("wheel", "dolly", "table").Balance())
+	for _, kind := range []string{"stand", "crib", "trestle", "jack"} {
+		assert.Equal(t, "570 mm inside; tips over it at 87 °; the stands themselves may tip or slide earlier: not computed", step("wheel", kind).Balance(), kind)
+	}
+	assert.Equal(t, "570 mm inside; tips over it at 87 °; the supports themselves may let go earlier: not computed", step("hoist pad").Balance())
+	assert.NotContains(t, step().Balance(), "push of")
+	small := step("wheel")
+	small.Stability.TipPush.Value = 5.04
+	assert.Contains(t, small.Balance(), "push of 5 N")
+	outside := &verdict.Step{Stability: &verdict.Stability{Margin: verdict.Figure{Value: -12, Unit: "mm"}, Words: "may be 12 mm OUTSIDE"}}
+	assert.Equal(t, "may be 12 mm OUTSIDE", outside.Balance())
+	assert.Empty(t, (&verdict.Step{}).Balance())
+}
