@@ -332,7 +332,7 @@ func (f *Finding) Root() bool {
 	}
 	for _, b := range f.Because {
 		for _, v := range b.Values {
-			if contains(stance, v.Name) {
+			if slices.Contains(stance, v.Name) {
 				return true
 			}
 		}
