@@ -208,7 +208,7 @@ var kinds = []*Kind{
 			measure("protruding", q.Length, "bolt past the nut"),
 			count("threads_past", "full threads past the nut"),
 			measure("engaged", q.Length, "thread engaged in the tapped hole"),
-			text("class_mark", "class or grade read on the head"),
+			text("class_mark", "class or grade read on the head; of a U-bolt on its maker's paper"),
 			thread("thread_read", "thread of the bolt, gauged"),
 			thread("nut_thread", "thread of the nut, gauged"),
 			yes("forced", "the nut or bolt had to be forced"),

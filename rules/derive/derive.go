@@ -124,10 +124,25 @@ func (d *Deriver) objects() map[string][]*facts.Object {
 			o.Derive("age", d.age(item))
 			o.Derive("disturbed", facts.Known(recorded(item, "found.disturbed")))
 			o.Derive("gone", facts.Known(false))
+			if kind.Name == "parts" {
+				o.Derive("mass_exact", facts.Known(d.massExact(item)))
+			}
 			all[kind.Name] = append(all[kind.Name], o)
 		}
 	}
 	return all
+}
+
+// massExact reports whether the mass of a part that matters is written without ±, as if it
+// were exact.
+func (d *Deriver) massExact(part *model.Item) bool {
+	all := 0.0
+	for _, p := range d.build.Of("parts") {
+		m, _ := p.Quantity("mass")
+		all += m.Value
+	}
+	m, ok := part.Quantity("mass")
+	return ok && m.Tol == 0 && m.Value > all/20
 }
 
 // recorded reports whether somebody wrote down that an event happened. Events

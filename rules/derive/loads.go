@@ -163,7 +163,7 @@ func holds(h *model.Item) bool {
 	switch h.Kind.Name {
 	case "welds":
 		made, _ := h.Text("found.made")
-		return made == "full" && !tooSmall(h) && !recorded(h, "found.crack")
+		return made == "full" && tooSmall(h) == "" && !recorded(h, "found.crack")
 	case "spacers":
 		return true // a missing spacer leaves the joint in its place, only loose
 	case "wheels":

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -15,20 +16,28 @@ import (
 	"setdown/rules/facts"
 )
 
-// tooSmall reports whether a weld was measured to have undercut deeper than 1 mm, a leg
-// more than 2 mm shorter than drawn, or not half of its length.
-func tooSmall(item *model.Item) bool {
-	undercut, _ := look[quantity.Quantity](item, "found.undercut")
-	legs, unknown := need(item, "fillet.leg", "found.leg")
-	lengths, unmeasured := need(item, "fillet.length", "found.made_length")
-	return undercut.Value > 0.001 || unknown == nil && legs[0]-legs[1] > 0.002 ||
-		unmeasured == nil && lengths[1] < lengths[0]/2
+// tooSmall says in what a weld was measured to be too small: undercut deeper than 1 mm, a
+// leg more than 2 mm shorter than drawn, or not half of its length; nothing where nobody
+// measured.
+func tooSmall(item *model.Item) string {
+	var words []string
+	if undercut, _ := look[quantity.Quantity](item, "found.undercut"); undercut.Value > 0.001 {
+		words = append(words, fmt.Sprintf("undercut of %s, 1 mm is the most", undercut))
+	}
+	if legs, unknown := need(item, "fillet.leg", "found.leg"); unknown == nil && legs[0]-legs[1] > 0.002 {
+		words = append(words, fmt.Sprintf("a leg of %s where %s is drawn", length(legs[1]), length(legs[0])))
+	}
+	if lengths, unknown := need(item, "fillet.length", "found.made_length"); unknown == nil && lengths[1] < lengths[0]/2 {
+		words = append(words, fmt.Sprintf("%s of %s made, half is the least", length(lengths[1]), length(lengths[0])))
+	}
+	return strings.Join(words, "; ")
 }
 
 // weldFit derives what follows from sizes alone.
 func (d *Deriver) weldFit(item *model.Item, o *facts.Object) {
 	o.Derive("made_share", madeShare(item))
-	o.Derive("too_small", facts.Known(tooSmall(item)))
+	o.Derive("too_small", facts.Known(tooSmall(item) != ""))
+	o.Derive("too_small_words", facts.Known(tooSmall(item)))
 	o.Derive("one_line", facts.Known(oneLine(item)))
 	leg, ok := look[quantity.Quantity](item, "fillet.leg")
 	found, seen := look[quantity.Quantity](item, "found.leg")

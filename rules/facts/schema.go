@@ -61,6 +61,9 @@ var extra = map[string][]schema.Field{
 		derived("masses_known", schema.Bool, "every part that is on it has a mass and a centre of gravity"),
 		derived("geometry_known", schema.Bool, "the file lists joints or links, so that loads in them are computed and strength is asked for; always known"),
 	},
+	"parts": {
+		derived("mass_exact", schema.Bool, "it is more than a twentieth of all recorded mass and written without ±"),
+	},
 	"joints": {
 		measured("axial", quantity.Force, "worst force along its bolt"),
 		measured("radial", quantity.Force, "worst force across its bolt"),
@@ -166,6 +169,7 @@ var extra = map[string][]schema.Field{
 	},
 	"welds": {
 		derived("too_small", schema.Bool, "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn, or not half of its length; false when nobody measured"),
+		derived("too_small_words", schema.Text, "in what it is too small"),
 		derived("one_line", schema.Bool, "no more than one of its two drawn lines is made"),
 		derived("made_words", schema.Text, "how far it is made and what it waits for; always known"),
 		measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full"),
