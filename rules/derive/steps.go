@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -136,6 +137,7 @@ func (f *floor) stepObject(move string, records []*schema.Record, i int) *facts.
 	}
 	set("pitch", pitch)
 	f.heightFacts(o, pitch)
+	set("unlifted", f.unlifted(records, i))
 	o.Derive("stage", facts.NotRecorded(path+"stage"))
 	if q, ok := record.Quantity("stage"); ok {
 		set("stage", q)
@@ -158,6 +160,21 @@ func (f *floor) stepObject(move string, records []*schema.Record, i int) *facts.
 	f.stepEquilibrium(o, pitch.Value)
 	f.stepParts(o)
 	return o
+}
+
+// unlifted names the supports that a step takes over from the one before without
+// anything in either that could lift the vehicle onto them.
+func (f *floor) unlifted(records []*schema.Record, i int) string {
+	lifts := []string{"jack", "crane", "hoist pad"}
+	if i == 0 || f.anySupport(records[i], lifts...) || f.anySupport(records[i-1], lifts...) {
+		return "nothing"
+	}
+	before := records[i-1].Texts("supports")
+	taken := slices.DeleteFunc(records[i].Texts("supports"), func(id string) bool { return slices.Contains(before, id) })
+	if len(taken) == 0 {
+		return "nothing"
+	}
+	return strings.Join(taken, ", ")
 }
 
 // mostContradiction is how far set heights may tilt the vehicle otherwise than the step

@@ -232,6 +232,7 @@ var stepFields = []schema.Field{
 	{Name: "height_pitch", Type: schema.Quantity, Dim: quantity.Angle, Derived: true, Signed: true, Doc: "nose-up angle at which the set heights of its supports put it"},
 	{Name: "height_roll", Type: schema.Quantity, Dim: quantity.Angle, Derived: true, Signed: true, Doc: "left-side-up angle at which they put it"},
 	derived("heights_contradict", schema.Bool, "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch; false when fewer than three heights are recorded"),
+	derived("unlifted", schema.Text, "supports that this step has and the one before has not, where neither has a jack, crane or hoist that lifts the vehicle onto them; 'nothing' when there are none"),
 	measured("stage", quantity.Length, "height gained or lost in one go"),
 	derived("people", schema.Count, "hands needed at one time"),
 	derived("watch", schema.Text, "what to look at"),
