@@ -214,6 +214,41 @@ func TestSupportWeldFeelsThePush(t *testing.T) {
 	require.Greater(t, moment, 0.5*straight)
 }
 
+// TestDoubtfulFaces bolts a box to the frame by two faces, each of which carries it when
+// the other is let go. What is not known of both must count like what is known to be
+// bad: neither is then shown to hold.
+func TestDoubtfulFaces(t *testing.T) {
+	carries := func(found string) string {
+		s := with(t,
+			"joints:\n", "  box: {mass: 1 kg, cg: [1000, 0, 600], role: body}\njoints:\n  face-a: {kind: bolted face, between: [box, frame], at: [1000, 0, 500]}\n  face-b: {kind: bolted face, between: [box, frame], at: [1100, 0, 500]}\n",
+			"supports:\n", "fasteners:\n  a: {holds: [face-a], needed: 4, found: "+found+"}\n  b: {holds: [face-b], needed: 4, found: "+found+"}\nsupports:\n")
+		return text(t, item(t, s, "fasteners", "a"), "carries")
+	}
+	require.Equal(t, "nothing", carries("{fitted: yes, count: 4, tightness: torqued}"))
+	for _, doubtful := range []string{
+		"{fitted: yes, count: 3, tightness: torqued}", "{fitted: yes, tightness: torqued}", "{count: 3, tightness: torqued}",
+		"{fitted: yes, count: 4, tightness: loose}", "{fitted: yes, count: 4}", "{fitted: no}", "{}",
+	} {
+		require.NotEqual(t, "nothing", carries(doubtful), doubtful)
+	}
+}
+
+// TestHeightsAgainstPitch sets the supports of a step higher at one end or side than the step says.
+func TestHeightsAgainstPitch(t *testing.T) {
+	contradict := func(left, right, crib string) string {
+		s := with(t,
+			"at: [2000, 400, 300], rated", "at: [2000, 400, 300], height: "+left+", rated",
+			"at: [2000, -400, 300], rated", "at: [2000, -400, 300], height: "+right+", rated",
+			"at: [-600, 0, 300], rated", "at: [-600, 0, 300], height: "+crib+", rated")
+		return text(t, s.Facts.Step, "heights_contradict")
+	}
+	// Over 2.6 m three degrees are 136 mm, over the 0.8 m between the stands 42 mm.
+	require.Equal(t, "false", contradict("400 mm", "400 mm", "300 mm"))
+	require.Equal(t, "true", contradict("450 mm", "450 mm", "300 mm"), "3.3° nose up")
+	require.Equal(t, "true", contradict("300 mm", "300 mm", "450 mm"), "3.3° nose down")
+	require.Equal(t, "true", contradict("350 mm", "300 mm", "325 mm"), "3.6° left side up")
+}
+
 // TestTwistShearsBolts hangs a weight beside a group of four bolts: about their own axis
 // the moment shears them, at right angles to it it pulls them.
 func TestTwistShearsBolts(t *testing.T) {
