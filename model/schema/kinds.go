@@ -301,6 +301,7 @@ var kinds = []*Kind{
 		ref("on", "the part it is bolted to", "parts"),
 		count("nuts", "how many nuts or bolts it has"),
 		measure("torque", q.Torque, "torque of each"),
+		measure("hub_torque", q.Torque, "torque of the hub nut, by its maker"),
 		thread("stud", "thread of the studs"),
 		word("seat", []string{"cone", "ball", "flat"}, "seat of the wheel"),
 		yes("shaft_clamps_bearing", "the drive shaft and its nut hold the bearing together"),

@@ -17,6 +17,21 @@ func EngagementNeeded(material string) (float64, error) {
 	return 0, fmt.Errorf("no engagement is known for a hole in %q", material)
 }
 
+// TappedYield is the yield strength of the weakest metal that a tapped hole of that kind is
+// usually in, Pa: S235 (EN 10025-2), sand-cast A356.0-T6 (ASTM B26, 24 ksi) and grey
+// iron EN-GJL-150 (EN 1561, 0.1 % proof); all from memory.
+func TappedYield(material string) (float64, error) {
+	switch material {
+	case "steel":
+		return 235e6, nil
+	case "aluminium":
+		return 165e6, nil
+	case "cast iron":
+		return 98e6, nil
+	}
+	return 0, fmt.Errorf("no strength is known for a hole in %q", material)
+}
+
 // ThreadStrip is the pull at which engaged thread is stripped, N, for the weaker
 // of the two threads.
 //

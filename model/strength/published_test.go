@@ -122,6 +122,10 @@ var methods = map[string]func(published) (float64, error){
 		m, err := MaterialOf(p.Material)
 		return m.Welded / 1e6, err
 	},
+	"tapped yield": func(p published) (float64, error) {
+		y, err := TappedYield(p.Material)
+		return y / 1e6, err
+	},
 	"thread strip area": func(p published) (float64, error) {
 		r, err := ThreadStrip(p.D/1e3, p.Pitch/1e3, p.Engaged/1e3, math.Sqrt(3)*1e6)
 		return r.Value, err // mm², as the shear yield is 1 MPa
@@ -268,6 +272,7 @@ var covers = map[string][]string{
 	"Preload":            {"preload"},
 	"EngagementNeeded":   {"engagement needed"},
 	"ThreadStrip":        {"thread strip", "thread strip area"},
+	"TappedYield":        {"tapped yield"},
 	"Bearing":            {"bearing"},
 	"TearOut":            {"tear-out"},
 	"NetSection":         {"net section"},

@@ -404,17 +404,30 @@ func (f *floor) boltStrength(item *model.Item, o *facts.Object, b onBolt) {
 		load, both, err := b.combined(shear, r)
 		use = worse(use, f.compare(item, o, "bolt in shear and tension", load, both, err))
 	}
-	o.Derive("tension_utilisation", use)
-	if engaged, ok := look[quantity.Quantity](item, "found.engaged"); ok {
-		// The hole's material is weaker than the bolt; the least of the usual
-		// ones is taken.
-		r, err := strength.ThreadStrip(t.Diameter, t.Pitch, engaged.Value, holeYield(item))
-		strip := f.compare(item, o, "thread strip in the tapped hole", b.along, r, err)
-		o.Derive("tension_utilisation", worse(use, strip))
-	}
+	o.Derive("tension_utilisation", worse(use, f.stripStrength(item, o, t, b)))
 	if !ok {
 		f.unknownStrength(o, facts.NotRecorded(item.Path()+".shear_planes"))
 	}
+}
+
+// stripStrength compares the pull on a bolt with what the thread of its tapped hole bears,
+// whose metal is weaker than the bolt. Without a hole, or a length of thread in it, there
+// is nothing to compare: other rules ask for that length.
+func (f *floor) stripStrength(item *model.Item, o *facts.Object, t quantity.Thread, b onBolt) facts.Fact {
+	engaged, measured := look[quantity.Quantity](item, "found.engaged")
+	into, written := item.Text("tapped_into")
+	switch {
+	case !measured || into == "nothing":
+		return known(number(0))
+	case !written:
+		return facts.NotRecorded(item.Path() + ".tapped_into")
+	}
+	yield, err := strength.TappedYield(into)
+	var r strength.Result
+	if err == nil {
+		r, err = strength.ThreadStrip(t.Diameter, t.Pitch, engaged.Value, yield)
+	}
+	return f.compare(item, o, "thread strip in the tapped hole", b.along, r, err)
 }
 
 // combined is what a bolt bears in shear and pull together, and the load to hold against
@@ -431,16 +444,6 @@ func (b onBolt) combined(shear, tension strength.Result) (float64, strength.Resu
 		return b.whole, anyWay, nil
 	}
 	return load, both, err
-}
-
-// holeYield is the least yield strength of what holes are tapped into, Pa.
-func holeYield(item *model.Item) float64 {
-	name := "S235"
-	if into, _ := item.Text("tapped_into"); into == "aluminium" || into == "cast iron" {
-		name = "6061-T6"
-	}
-	m, _ := strength.MaterialOf(name)
-	return m.Yield * 0.8
 }
 
 // worse is the larger of two utilisations; an unknown one is worse than any.

@@ -455,6 +455,8 @@ func (d *Deriver) wheelFit(item *model.Item, o *facts.Object) {
 	o.Derive("torque_share", torqueShare(item))
 	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("engaged_ratio", engagedRatio(item))
+	hub, unknown := need(item, "found.hub_torqued", "hub_torque")
+	o.Derive("hub_slack", facts.Known(unknown == nil && hub[0] < d.number("torque_share")*hub[1]))
 }
 
 func share(item *model.Item, over, under string) facts.Fact {

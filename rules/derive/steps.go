@@ -374,7 +374,6 @@ func (f *floor) reportStability(pitch float64) {
 		s.Words = fmt.Sprintf("centre of gravity may be %s OUTSIDE the line %s to %s", mm(-e.Worst), f.places[e.From].Name, f.places[e.To].Name)
 	} else if !math.IsInf(e.Push, 1) {
 		s.TipPush = verdict.Figure{Value: math.Round(e.Push), Unit: "N"}
-		s.Words += fmt.Sprintf("; tips over it at %s, or at a push of %s at the height of the centre of gravity", s.TipAngle, s.TipPush)
 	}
 	if len(st.Corners) == 3 {
 		s.Words = "three supports are a triangle: " + s.Words

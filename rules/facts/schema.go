@@ -186,6 +186,7 @@ var extra = map[string][]schema.Field{
 		derived("missing", schema.Count, "how many nuts are missing"),
 		measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have"),
 		measured("engaged_ratio", quantity.Number, "thread engaged by turns ÷ stud diameter"),
+		derived("hub_slack", schema.Bool, "both torques of its hub nut are written, and too little was reached"),
 		derived("on_floor", schema.Bool, "the wheel stands on the floor in this step"),
 	},
 	"supports": {

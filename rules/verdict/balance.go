@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"setdown/model/quantity"
 )
@@ -16,10 +15,6 @@ var (
 	standing = []string{"stand", "crib", "trestle", "jack"}
 )
 
-// tipping begins what Stability.Words may say of tipping as if every support were
-// fixed to the floor.
-const tipping = "; tips over it at "
-
 // Balance words how far the vehicle is from tipping; it is empty where that was
 // not computed. The push that tips it is given only where it stands on its own
 // wheels, a dolly or a table: stands may tip or slide long before it does, and
@@ -28,11 +23,11 @@ func (s *Step) Balance() string {
 	if s.Stability == nil {
 		return ""
 	}
-	words, _, _ := strings.Cut(s.Stability.Words, tipping)
+	words := s.Stability.Words
 	if s.Stability.Margin.Value <= 0 || s.Stability.TipAngle.Unit == "" || s.Stability.TipPush.Unit == "" {
 		return words
 	}
-	words += tipping + s.Stability.TipAngle.String()
+	words += "; tips over it at " + s.Stability.TipAngle.String()
 	on := func(kinds []string) func(Reaction) bool {
 		return func(r Reaction) bool { return slices.Contains(kinds, r.Kind) }
 	}
