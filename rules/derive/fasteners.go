@@ -29,6 +29,7 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
 	o.Derive("tab_held", d.tabHeld(item))
+	o.Derive("spacers_in", facts.Known(d.spacersIn(item)))
 	hole, measured := item.Quantity("hole")
 	t, written := item.Thread("thread")
 	o.Derive("hole_much_too_large", facts.Known(measured && written && hole.Value-t.Diameter > 0.002))
@@ -68,6 +69,21 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	}
 	o.Derive("suspension", facts.Known(suspension))
 	o.Derive("clamps_bonded_bush", facts.Known(bonded && bushes > 0))
+}
+
+// spacersIn reports whether every spacer on a bolt is known to be in.
+func (d *Deriver) spacersIn(item *model.Item) bool {
+	for _, name := range item.Texts("holds") {
+		for _, h := range d.holders[name] {
+			if h.Kind.Name != "spacers" {
+				continue
+			}
+			if missing := countMissing(h, "needed", "found.fitted"); missing.Unknown != nil || missing.V.(int64) > 0 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // tabHeld reports whether the file says what holds the tab that a bolt bears in. A bolt

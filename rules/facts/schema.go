@@ -129,6 +129,7 @@ var extra = map[string][]schema.Field{
 		measured("edge_ratio", quantity.Number, "hole centre to edge ÷ hole diameter"),
 		measured("hole_clearance", quantity.Length, "hole less bolt"),
 		derived("tab_held", schema.Bool, "the file says what holds the tab it bears in: a weld that holds the same joint, or that the tab is one with its part"),
+		derived("spacers_in", schema.Bool, "all spacers of what it holds are known to be in"),
 		derived("hole_much_too_large", schema.Bool, "measured: its hole is more than 2 mm larger than the bolt; false when nobody measured"),
 		derived("threads_mate", schema.Bool, "the threads of bolt and nut as gauged are the same"),
 		derived("thread_as_designed", schema.Bool, "the thread as gauged is the one the file asks for"),
