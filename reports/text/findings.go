@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model/quantity"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -65,7 +66,7 @@ func (p *page) finding(m *verdict.Move, f verdict.Finding, said map[string]bool)
 	}
 	if s := f.Load; s != nil && s.NotComputed == "" {
 		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", inKilograms(s, s.Load), number(s.Factor), inKilograms(s, s.Strength), plain.Use(s.Utilisation))
-		if s.Utilisation <= 0.5 {
+		if s.Utilisation <= plenty {
 			text += "; the trouble is not strength"
 		}
 		of("loaded  ", text)
@@ -75,14 +76,15 @@ func (p *page) finding(m *verdict.Move, f verdict.Finding, said map[string]bool)
 	}
 }
 
-// gravity is the standard acceleration of fall, in m/s².
-const gravity = 9.80665
+// plenty is the utilisation, factor included, up to which a weak part is not what a finding
+// is about: the same part would bear twice as much.
+const plenty = 0.5
 
 // inKilograms prints the load of a support as the mass that its plate is marked
 // with, and every other force as a force.
 func inKilograms(s *verdict.Strength, f verdict.Figure) string {
 	if s.Kind == "supports" && f.Unit == "N" {
-		f = verdict.Figure{Value: f.Value / gravity, Unit: "kg"}
+		f = verdict.Figure{Value: f.Value / quantity.Gravity, Unit: "kg"}
 	}
 	return shown(f)
 }

@@ -39,11 +39,19 @@ func forget(kind, id string, r *schema.Record, under string, of func(*model.Buil
 			continue
 		}
 		if field != nil && !field.Need && field.Default == nil { // a link has two ends, by any name
-			list = append(list, fault{kind, id, under + name, "", notRecorded, func(c *model.Build) { of(c).Delete(name) }})
+			list = append(list, fault{kind, id, under + name, "", notRecorded, func(c *model.Build) {
+				if block := of(c); block != nil { // else it was forgotten with its block
+					block.Delete(name)
+				}
+			}})
 		}
 		if inner, ok := v.V.(*schema.Record); ok {
 			list = append(list, forget(kind, id, inner, under+name+".", func(c *model.Build) *schema.Record {
-				block, _ := of(c).Record(name)
+				outer := of(c)
+				if outer == nil {
+					return nil
+				}
+				block, _ := outer.Record(name)
 				return block
 			})...)
 		}
