@@ -34,20 +34,31 @@ func BoltBending(d, pitch, gap, yield float64) (Result, error) {
 // BoltOverhang is the force that yields a bolt which is held in one tab and sticks out
 // of it, N, acting the arm away from the tab's face.
 //
-//	F = M / arm,   M = S_y · π · d₁³ / 32
+//	F = M / arm,   M = S_y · π · d³ / 32
 //
-// Source: Shigley, Mechanical Engineering Design, table A-9-1 and eq. 3-24 (from
+// d is the diameter at the thread's root, or of the shank where the thread begins past the
+// tab. Source: Shigley, Mechanical Engineering Design, table A-9-1 and eq. 3-24 (from
 // memory).
-func BoltOverhang(d, pitch, arm, yield float64) (Result, error) {
-	r, err := BoltBending(d, pitch, 2*arm, yield)
+func BoltOverhang(d, pitch, arm, yield float64, inThread bool) (Result, error) {
+	if err := positive("bolt bending", arm, yield); err != nil {
+		return Result{}, err
+	}
+	root, err := RootDiameter(d, pitch)
 	if err != nil {
 		return Result{}, err
 	}
-	// A beam over twice the arm, loaded in the middle, has the same moment at half
-	// the force on either side.
-	r.Value /= 2
-	r.Method, r.Source = "bolt bending out of one tab, F = yield × π·d₁³/32 ÷ arm", "Shigley, Mechanical Engineering Design, table A-9-1"
-	r.Assumptions = []string{"held in one tab alone, the load at the middle of what sits on it", "the thread's root bends"}
-	r.Working[1] = Step{"arm", mm(arm), "mm"}
-	return r, nil
+	if arm > 10*d {
+		return Result{}, outside("bolt bending", "an arm of %.0f mm is no joint", mm(arm))
+	}
+	bends, where := d, "the shank bends"
+	if inThread {
+		bends, where = root, "the thread's root bends"
+	}
+	modulus := math.Pi * bends * bends * bends / 32
+	return Result{
+		Value:  yield * modulus / arm,
+		Method: "bolt bending out of one tab, F = yield × π·d³/32 ÷ arm", Source: "Shigley, Mechanical Engineering Design, table A-9-1",
+		Assumptions: []string{"held in one tab alone, the load at the middle of what sits on it", where},
+		Working:     []Step{{"diameter that bends", mm(bends), "mm"}, {"arm", mm(arm), "mm"}, {"section modulus", modulus * 1e9, "mm³"}, {"yield", mpa(yield), "MPa"}},
+	}, nil
 }

@@ -149,7 +149,7 @@ var methods = map[string]func(published) (float64, error){
 		return r.Value, err
 	},
 	"bolt overhang": func(p published) (float64, error) {
-		r, err := BoltOverhang(p.D/1e3, p.Pitch/1e3, p.Gap/1e3, p.Mpa*1e6)
+		r, err := BoltOverhang(p.D/1e3, p.Pitch/1e3, p.Gap/1e3, p.Mpa*1e6, p.Thread)
 		return r.Value, err
 	},
 	"bolt bending stress": func(p published) (float64, error) {

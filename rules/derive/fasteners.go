@@ -28,11 +28,11 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("torque_share", torqueShare(item))
 	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("edge_ratio", share(item, "tab.edge", "hole"))
-	o.Derive("tab_held", d.tabHeld(item))
+	o.Derive("tab_held", facts.Known(d.tabHeld(item)))
 	o.Derive("spacers_in", facts.Known(d.spacersIn(item)))
 	hole, measured := item.Quantity("hole")
 	t, written := item.Thread("thread")
-	o.Derive("hole_much_too_large", facts.Known(measured && written && hole.Value-t.Diameter > 0.002))
+	o.Derive("hole_much_too_large", facts.Known(measured && written && hole.Value-t.Diameter > mostClearance(t.Diameter)))
 	d.fastenerCount(item, o)
 	d.fastenerThread(item, o)
 	c, unknown := class(item)
@@ -71,6 +71,15 @@ func (d *Deriver) fastenerFit(item *model.Item, o *facts.Object) {
 	o.Derive("clamps_bonded_bush", facts.Known(bonded && bushes > 0))
 }
 
+// mostClearance is by how much a hole may be larger than its bolt, m: the larger of the normal
+// clearances, EN 1090-2 table 11 (from memory), and a thousandth of a millimetre for rounding.
+func mostClearance(d float64) float64 {
+	if d >= 0.027 {
+		return 0.003 + 1e-6
+	}
+	return 0.002 + 1e-6
+}
+
 // spacersIn reports whether every spacer on a bolt is known to be in.
 func (d *Deriver) spacersIn(item *model.Item) bool {
 	for _, name := range item.Texts("holds") {
@@ -86,22 +95,19 @@ func (d *Deriver) spacersIn(item *model.Item) bool {
 	return true
 }
 
-// tabHeld reports whether the file says what holds the tab that a bolt bears in. A bolt
-// without a described tab leaves that to the rules that ask for its strength.
-func (d *Deriver) tabHeld(item *model.Item) facts.Fact {
+// tabHeld reports whether the file says what holds the tab that a bolt bears in: a weld for
+// every joint and link end that it holds, or that it is one with its part. A bolt without
+// a described tab leaves that to the rules that ask for its strength.
+func (d *Deriver) tabHeld(item *model.Item) bool {
 	if _, described := item.Record.Record("tab"); !described {
-		return facts.Known(true)
+		return true
 	}
-	for _, name := range item.Texts("holds") {
-		if slices.ContainsFunc(d.holders[name], func(h *model.Item) bool { return h.Kind.Name == "welds" }) {
-			return facts.Known(true)
-		}
+	if integral, _ := look[bool](item, "tab.integral"); integral {
+		return true
 	}
-	integral, ok := look[bool](item, "tab.integral")
-	if !ok {
-		return facts.NotRecorded(item.Path() + ".tab.integral")
-	}
-	return facts.Known(integral)
+	return !slices.ContainsFunc(item.Texts("holds"), func(name string) bool {
+		return !slices.ContainsFunc(d.holders[name], func(h *model.Item) bool { return h.Kind.Name == "welds" })
+	})
 }
 
 func (d *Deriver) fastenerCount(item *model.Item, o *facts.Object) {
@@ -309,8 +315,12 @@ func (f *floor) onBolt(item *model.Item, names []string) (onBolt, *facts.Fact) {
 		}
 		b.split = b.split && p.split
 	}
-	// What holds several joints is spread over them: two bolts listed together for
-	// two joints are one each, and one bolt through two joints bears both.
+	// What holds several joints is spread over them, also over one that is off in this
+	// step: two bolts listed together for two joints are one each. One bolt through two
+	// joints bears those that are on.
+	if all := float64(len(names)); float64(needed(item)) >= all {
+		at = all
+	}
 	n := float64(needed(item)+f.beside(item)) / max(1, at)
 	b.across, b.along, b.whole = most.radial/n, most.axial/n, most.resultant/n
 	b.working = []strength.Step{{Name: "bolts that share it", Value: n}}
@@ -587,7 +597,8 @@ func (f *floor) gapStrength(item *model.Item, o *facts.Object, b onBolt) {
 		r, err := strength.BoltBending(t.Diameter, t.Pitch, arm, c.Yield)
 		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending across the open gap", b.across, r, err))
 	default:
-		r, err := strength.BoltOverhang(t.Diameter, t.Pitch, arm, c.Yield)
+		inThread, known := item.Bool("thread_in_shear")
+		r, err := strength.BoltOverhang(t.Diameter, t.Pitch, arm, c.Yield, !known || inThread)
 		o.Derive("bending_utilisation", f.compare(item, o, "bolt bending out of its one tab", b.across, r, err))
 	}
 }

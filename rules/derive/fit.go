@@ -455,8 +455,7 @@ func (d *Deriver) wheelFit(item *model.Item, o *facts.Object) {
 	o.Derive("torque_share", torqueShare(item))
 	o.Derive("stretched", facts.Known(stretched(item)))
 	o.Derive("engaged_ratio", engagedRatio(item))
-	hub, unknown := need(item, "found.hub_torqued", "hub_torque")
-	o.Derive("hub_slack", facts.Known(unknown == nil && hub[0] < d.number("torque_share")*hub[1]))
+	o.Derive("hub_slack", facts.Known(d.hubSlack(item)))
 }
 
 func share(item *model.Item, over, under string) facts.Fact {
@@ -487,6 +486,13 @@ func stretched(item *model.Item) bool {
 	const tooFar = 1.5
 	v, unknown := need(item, "found.torqued", "torque")
 	return unknown == nil && v[0] > tooFar*v[1]
+}
+
+// hubSlack reports whether both torques of a hub nut are written down and too little was
+// reached.
+func (d *Deriver) hubSlack(item *model.Item) bool {
+	v, unknown := need(item, "found.hub_torqued", "hub_torque")
+	return unknown == nil && v[0] < d.number("torque_share")*v[1]
 }
 
 // engagedRatio is turns × pitch ÷ diameter of a wheel stud.

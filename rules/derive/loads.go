@@ -429,7 +429,7 @@ func (f *floor) carryRestraint(item *model.Item, o *facts.Object) {
 		f.carry(o, idle)
 		return
 	}
-	load, unknown := f.hangsOn(f.setting.ties[i])
+	load, unknown := f.hangsOn(f.setting.ties[i], nil)
 	f.carry(o, passing{load: load, carries: "part", fate: statics.Drops, goes: "what it ties up drops"})
 	if unknown != nil {
 		f.unknownStrength(o, *unknown, "load")
@@ -449,8 +449,13 @@ func (f *floor) carryRestraint(item *model.Item, o *facts.Object) {
 }
 
 // hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
-// it ties, and what every joint and link of theirs passes on from parts that it does not.
-func (f *floor) hangsOn(t tie) (float64, *facts.Fact) {
+// it ties, what every joint and link of theirs passes on from parts that it does not, and
+// what is tied to them in turn. above are the restraints that this one hangs on.
+func (f *floor) hangsOn(t tie, above []*model.Item) (float64, *facts.Fact) {
+	if slices.Contains(above, t.item) {
+		none := facts.NotComputed("%s hangs on itself, over what it ties", t.item.ID)
+		return 0, &none
+	}
 	load, missing := 0.0, []string(nil)
 	for _, id := range t.parts {
 		m, ok := f.build.Item(id).Quantity("mass")
@@ -489,6 +494,16 @@ func (f *floor) hangsOn(t tie) (float64, *facts.Fact) {
 		default:
 			load += f.step.Joint(f.assembly.joints[m.name]).Worst
 		}
+	}
+	for _, below := range f.setting.ties {
+		if !slices.Contains(t.parts, below.to) {
+			continue
+		}
+		more, unknown := f.hangsOn(below, append(slices.Clone(above), t.item))
+		if unknown != nil {
+			return 0, unknown
+		}
+		load += more
 	}
 	return load, nil
 }

@@ -249,6 +249,79 @@ func TestHeightsAgainstPitch(t *testing.T) {
 	require.Equal(t, "true", contradict("350 mm", "300 mm", "325 mm"), "3.6° left side up")
 }
 
+// TestThinnerFilletIsNoStronger lays less than was drawn on both faces of one thin plate.
+func TestThinnerFilletIsNoStronger(t *testing.T) {
+	last := 0.0
+	for _, leg := range []string{"4 mm", "3.5 mm", "3 mm", "2.5 mm", "2.1 mm"} {
+		s := with(t, "supports:\n", "welds:\n  tab: {holds: [pivot-left], found: {made: full, leg: "+leg+"}, base: {material: S235, thickness: 2 mm}, "+
+			"fillet: {leg: 4 mm, length: 40 mm, layout: two lines, width: 9 mm, filler: ER70S-6, along: [0, 0, 1], normal: [0, 1, 0], centre: [0, 300, 300]}}\nsupports:\n")
+		use := value(t, item(t, s, "welds", "tab"), "utilisation")
+		require.GreaterOrEqual(t, use, last, leg)
+		last = use
+	}
+}
+
+// TestStrapHoldsWhatHangsOnStraps ties the arm to a bar of its own that is tied to the frame.
+func TestStrapHoldsWhatHangsOnStraps(t *testing.T) {
+	weigh := func(ties string) float64 {
+		file := strings.Replace(trailer, "RESTRAINTS", ", restraints: [strap, outer]", 1)
+		file = strings.Replace(file, "at: [-600, 0, 300], rated", "at: [2500, 0, 300], rated", 1)
+		file = strings.Replace(file, "under: arm, ", "under: frame, ", 1)
+		file = strings.Replace(file, "arm: {mass: 0 kg", "arm: {mass: 10 kg", 1)
+		file = strings.Replace(file, "joints:\n", "  box: {mass: 2 kg, cg: [-300, 0, 600], role: body}\njoints:\n", 1)
+		file = strings.Replace(file, "  strap: {ties: [arm], to: frame,", ties, 1)
+		return value(t, item(t, steps(t, file)[0], "restraints", "outer"), "load")
+	}
+	spec := "kind: strap, rated: 500 kg, found: {fitted: yes, sound: yes}}\n"
+	chain := weigh("  outer: {ties: [box], to: frame, " + spec + "  strap: {ties: [arm], to: box,")
+	apart := weigh("  outer: {ties: [box], to: frame, " + spec + "  strap: {ties: [arm], to: frame,")
+	require.InDelta(t, 2*9.80665, apart, 1e-9)
+	require.Greater(t, chain, apart+9.80665)
+}
+
+// TestBoltsOfAPartThatIsOff lists eight bolts for two boxes, and takes one box off: the other
+// keeps its four.
+func TestBoltsOfAPartThatIsOff(t *testing.T) {
+	shear := func(off, count, held string) float64 {
+		file := strings.Replace(trailer, "RESTRAINTS", off, 1)
+		file = strings.Replace(file, "joints:\n", "  box: {mass: 20 kg, cg: [1000, 0, 600], role: body}\n  bag: {mass: 20 kg, cg: [1200, 0, 600], role: body}\njoints:\n"+
+			"  box-face: {kind: bolted face, between: [box, frame], at: [1000, 0, 600], axis: [0, 0, 1]}\n  bag-face: {kind: bolted face, between: [bag, frame], at: [1200, 0, 600], axis: [0, 0, 1]}\n", 1)
+		file = strings.Replace(file, "supports:\n", "fasteners:\n  bolts: {holds: ["+held+"], critical: yes, needed: "+count+", spread: 60 mm, shear_planes: 1, thread: M8x1.25, found: {fitted: yes, count: "+count+", class_mark: \"8.8\"}}\nsupports:\n", 1)
+		return value(t, item(t, steps(t, file)[0], "fasteners", "bolts"), "shear_utilisation")
+	}
+	alone := shear("", "4", "box-face")
+	require.Positive(t, alone)
+	require.InDelta(t, alone, shear(", off: [bag]", "8", "box-face, bag-face"), 1e-9)
+}
+
+// TestTabHeldForEveryJoint lists a weld for one of the two joints of an entry of bolts.
+func TestTabHeldForEveryJoint(t *testing.T) {
+	held := func(welds, integral string) string {
+		s := with(t, "supports:\n", "welds:\n"+welds+"fasteners:\n  a: {holds: [pivot-left, pivot-right], needed: 2, tab: {thickness: 4 mm"+integral+"}}\nsupports:\n")
+		return text(t, item(t, s, "fasteners", "a"), "tab_held")
+	}
+	left, right := "  left-tab: {holds: [pivot-left]}\n", "  right-tab: {holds: [pivot-right]}\n"
+	require.Equal(t, "true", held(left+right, ""))
+	require.Equal(t, "false", held(left, ""))
+	require.Equal(t, "true", held(left, ", integral: yes"))
+	require.Equal(t, "false", held(left, ", integral: no"))
+}
+
+// TestStepBetween changes supports that the vehicle cannot do without in between.
+func TestStepBetween(t *testing.T) {
+	unlifted := func(first, second string) string {
+		file := strings.Replace(trailer, "RESTRAINTS", "", 1)
+		file = strings.Replace(file, "supports:\n  left:", "supports:\n  jack: {kind: jack, under: frame, at: [2400, 300, 300]}\n  beside: {kind: stand, under: frame, at: [1900, 400, 300]}\n  left:", 1)
+		file, _, _ = strings.Cut(file, "steps:")
+		file += "steps: [{name: one, supports: [" + first + "]}, {name: two, supports: [" + second + "]}]}\n"
+		return text(t, steps(t, file)[1].Facts.Step, "unlifted")
+	}
+	require.Equal(t, "nothing", unlifted("left, right, under-arm", "left, right, under-arm"))
+	require.Equal(t, "beside", unlifted("left, right, under-arm", "beside, right, under-arm"), "nothing lifts it")
+	require.Equal(t, "nothing", unlifted("left, right, under-arm, jack", "beside, right, under-arm"), "jack, right and arm hold it")
+	require.Equal(t, "beside, left", unlifted("jack, right, under-arm", "beside, left"), "on the jack alone it falls")
+}
+
 // TestTwistShearsBolts hangs a weight beside a group of four bolts: about their own axis
 // the moment shears them, at right angles to it it pulls them.
 func TestTwistShearsBolts(t *testing.T) {

@@ -162,51 +162,82 @@ func (f *floor) stepObject(move string, records []*schema.Record, i int) *facts.
 	return o
 }
 
-// unlifted names the supports that a step takes over from the one before without
-// anything in either that could lift the vehicle onto them.
+// unlifted names the supports that a step takes over from the one before although the
+// vehicle could not stay up in between: on the supports of both steps and on the jacks, cranes
+// and hoist pads of either. Where nobody can work out whether it stands, any such gear will do.
 func (f *floor) unlifted(records []*schema.Record, i int) string {
-	lifts := []string{"jack", "crane", "hoist pad"}
-	if i == 0 || f.anySupport(records[i], lifts...) || f.anySupport(records[i-1], lifts...) {
+	if i == 0 {
 		return "nothing"
 	}
-	before := records[i-1].Texts("supports")
-	taken := slices.DeleteFunc(records[i].Texts("supports"), func(id string) bool { return slices.Contains(before, id) })
+	before, now := records[i-1].Texts("supports"), records[i].Texts("supports")
+	taken := slices.DeleteFunc(slices.Clone(now), func(id string) bool { return slices.Contains(before, id) })
+	var between []string
+	lifted := false
+	for _, id := range slices.Concat(now, before) {
+		kind, _ := f.build.Item(id).Text("kind")
+		gear := kind == "jack" || kind == "crane" || kind == "hoist pad"
+		lifted = lifted || gear
+		if (gear || slices.Contains(now, id) && slices.Contains(before, id)) && !slices.Contains(between, id) {
+			between = append(between, id)
+		}
+	}
 	if len(taken) == 0 {
 		return "nothing"
 	}
-	return strings.Join(taken, ", ")
+	if s := f.Deriver.stand(f.assembly, between, f.attitude); lifted && (s.unknown != nil || s.solved()) {
+		return "nothing"
+	}
+	return strings.Join(slices.DeleteFunc(taken, func(id string) bool { return slices.Contains(between, id) }), ", ")
 }
 
 // mostContradiction is how far set heights may tilt the vehicle otherwise than the step
 // says, rad: they are read to some millimetres and supports have play.
 const mostContradiction = 3 * math.Pi / 180
 
+// setHeights are the supports that are set to a height. Where one of a step has it recorded,
+// the others are asked for theirs.
+var setHeights = []string{"stand", "crib", "trestle", "table", "hoist pad"}
+
 // heightFacts compares the attitude that follows from the set heights of the supports
-// with the step's own. A wheel stands on the floor.
+// with the step's own. A wheel without a height stands on the floor.
 func (f *floor) heightFacts(o *facts.Object, pitch quantity.Quantity) {
 	var floor []statics.Vec
+	var missing []string
+	heights := false
 	for _, s := range f.items {
 		at, placed := s.Vec("at")
 		height, set := s.Quantity("height")
 		kind, _ := s.Text("kind")
-		if placed && (set || kind == "wheel") {
+		switch {
+		case placed && (set || kind == "wheel"):
 			p := point(at)
 			p.Z -= height.Value
 			floor = append(floor, p)
+		case !set && slices.Contains(setHeights, kind):
+			missing = append(missing, s.Path()+".height")
 		}
+		heights = heights || set && slices.Contains(setHeights, kind)
 	}
+	tenth := func(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
 	nose, left, ok := statics.Lean(floor)
-	if !ok {
+	o.Derive("tilt", known(angle(tenth(max(math.Abs(pitch.Value), math.Abs(nose), math.Abs(left))))))
+	switch {
+	case ok:
+		o.Derive("height_pitch", known(angle(tenth(nose))))
+		o.Derive("height_roll", known(angle(tenth(left))))
+	default:
 		why := facts.NotComputed("fewer than three of its supports have a height and a place")
 		o.Derive("height_pitch", why)
 		o.Derive("height_roll", why)
-		o.Derive("heights_contradict", facts.Known(false))
-		return
 	}
-	tenth := func(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
-	o.Derive("height_pitch", known(angle(tenth(nose))))
-	o.Derive("height_roll", known(angle(tenth(left))))
-	o.Derive("heights_contradict", facts.Known(math.Abs(nose-pitch.Value) > mostContradiction || math.Abs(left) > mostContradiction))
+	switch {
+	case ok && (math.Abs(nose-pitch.Value) > mostContradiction || math.Abs(left) > mostContradiction):
+		o.Derive("heights_contradict", facts.Known(true))
+	case heights && len(missing) > 0:
+		o.Derive("heights_contradict", facts.NotRecorded(missing...))
+	default:
+		o.Derive("heights_contradict", facts.Known(false))
+	}
 }
 
 // stepEquilibrium writes whether the vehicle stands and how far it is from

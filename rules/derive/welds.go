@@ -238,7 +238,7 @@ func readFillet(item *model.Item) (w fillet, unknown *facts.Fact, err error) {
 	var assumed []string
 	if between {
 		w.group.Width = v[3]
-		if w.group.Width <= plate+2*w.group.Leg {
+		if w.group.Width <= plate+2.5*v[0] { // between the middles of the fillets as drawn
 			// Both lines lie on the two faces of one plate, which shears once.
 			plate /= 2
 			assumed = append(assumed, "both lines lie on one plate: half its thickness stands behind each")
