@@ -55,6 +55,11 @@ func faults(b *model.Build) []fault {
 			if kind.Name == "supports" || kind.Name == "joints" {
 				sort, _ = of(b).Text("kind")
 			}
+			if kind.Name == "welds" {
+				if contact, _ := of(b).Bool("bears_by_contact"); contact {
+					sort = "by contact"
+				}
+			}
 			list = append(list, fault{kind.Name, id, "found", sort, notRecorded, func(c *model.Build) { of(c).Delete("found") }})
 			for _, name := range found.Names() {
 				list = append(list, fault{kind.Name, id, name, sort, notRecorded, func(c *model.Build) { inner(of(c)).Delete(name) }})
