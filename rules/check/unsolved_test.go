@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/schema"
 	"setdown/rules/verdict"
 )
 
@@ -64,4 +65,18 @@ func TestMissingWords(t *testing.T) {
 		}
 	}
 	assert.Equal(t, "frame node, lifting point, axle, arm, upright, tyre, round tube, sheet, pan or overhang", words)
+}
+
+// TestEveryStepThatBlocks lacks a fact in one step and breaks the same rule in the next:
+// both steps are NO-GO, and the missing fact is named.
+func TestEveryStepThatBlocks(t *testing.T) {
+	b := load(t, "special-mended")
+	stepsOf(b, "onto-hub-stands")[0].Delete("people")
+	stepsOf(b, "onto-hub-stands")[1].Set("people", schema.Value{V: int64(9)})
+	m := judge(t, rules(t), b, "onto-hub-stands").Moves[0]
+	for i, want := range []verdict.Decision{verdict.NoGo, verdict.NoGo, verdict.Go} {
+		require.Equal(t, want, m.Steps[i].Decision, m.Steps[i].Name)
+	}
+	require.Len(t, m.Holding(), 1)
+	require.Equal(t, 1, m.FactsMissing())
 }
