@@ -192,11 +192,7 @@ func itemNames(kinds []string) string {
 	for i, kind := range kinds {
 		names[i] = schema.KindOf(kind).Item
 	}
-	last := len(names) - 1
-	if last == 0 {
-		return names[0]
-	}
-	return strings.Join(names[:last], ", ") + " or " + names[last]
+	return source.Either(names)
 }
 
 // checkPlace demands that the place of an item is one of the vehicle's, when

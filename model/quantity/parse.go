@@ -87,7 +87,7 @@ func parse(text string, want Dimension) (Quantity, error) {
 		one := named("", Number)
 		u = &one
 	case u == nil:
-		return Quantity{}, fmt.Errorf("has no unit; %s is written in %s, for example %s", a(want.String()), either(want.Units()), examples[want])
+		return Quantity{}, fmt.Errorf("has no unit; %s is written in %s, for example %s", a(want.String()), source.Either(want.Units()), examples[want])
 	}
 	isShare = isShare && u.name != "%"
 	for _, part := range []*unit{u, tol.unit} {
@@ -162,7 +162,7 @@ func unknownUnit(text string, want Dimension) error {
 			known = append(known, u.spellings()...)
 		}
 	}
-	hint := fmt.Sprintf("%s is written in %s", a(want.String()), either(want.Units()))
+	hint := fmt.Sprintf("%s is written in %s", a(want.String()), source.Either(want.Units()))
 	if u, ok := find(source.Suggest(text, known)); ok {
 		hint = fmt.Sprintf("did you mean %s?", u.name)
 	}

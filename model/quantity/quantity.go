@@ -14,6 +14,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"setdown/model/source"
 )
 
 // Dimension is what a quantity measures.
@@ -140,7 +142,7 @@ func (q Quantity) In(name string) (float64, error) {
 	if name == "" && q.Dim == Number {
 		return q.Value, nil
 	}
-	return 0, fmt.Errorf("%s is not measured in %q; write %s", a(q.Dim.String()), name, either(q.Dim.Units()))
+	return 0, fmt.Errorf("%s is not measured in %q; write %s", a(q.Dim.String()), name, source.Either(q.Dim.Units()))
 }
 
 // a puts the article before a word.
@@ -149,13 +151,4 @@ func a(word string) string {
 		return "an " + word
 	}
 	return "a " + word
-}
-
-// either lists words with an 'or' before the last.
-func either(words []string) string {
-	last := len(words) - 1
-	if last < 1 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

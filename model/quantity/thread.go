@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"setdown/model/source"
 )
 
 // Thread is a screw thread as the trade writes it. The zero value is no thread.
@@ -86,7 +88,7 @@ func metric(diameter, pitch string) (Thread, error) {
 				standard = append(standard, fmt.Sprintf("M%sx%s", Format(d), Format(s)))
 			}
 		}
-		return Thread{}, fmt.Errorf("has a pitch that is not standard; there is %s", either(standard))
+		return Thread{}, fmt.Errorf("has a pitch that is not standard; there is %s", source.Either(standard))
 	}
 	return Thread{Text: fmt.Sprintf("M%sx%s", Format(d), Format(p)), Metric: true, Diameter: d / 1000, Pitch: p / 1000}, nil
 }
@@ -118,7 +120,7 @@ func unified(size, perInch, series string) (Thread, error) {
 		}
 		standard = append(standard, fmt.Sprintf("%s-%s %s", s.name, Format(p.perInch), p.series))
 	}
-	return Thread{}, fmt.Errorf("is not in the standard; for that size there is %s", either(standard))
+	return Thread{}, fmt.Errorf("is not in the standard; for that size there is %s", source.Either(standard))
 }
 
 // isSize tells whether a text names a unified size. A whole number is a

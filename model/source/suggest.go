@@ -48,6 +48,15 @@ func DidYouMean(word string, known []string, otherwise string) string {
 	return otherwise
 }
 
+// Either lists words with an 'or' before the last: 'one line, two lines or circle'.
+func Either(words []string) string {
+	last := len(words) - 1
+	if last < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
 // swapped reports whether two words differ by two neighbouring letters that
 // changed places: one slip of the fingers, though two edits.
 func swapped(a, b string) bool {

@@ -312,12 +312,11 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.S
 	f := verdict.Finding{
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(r.Rule.Why), Basis: strings.Join(r.Rule.Basis, "; "),
-		Steps: []string{step.Report.Name}, Because: r.Because, Missing: slices.Clone(r.Missing), Work: r.Work,
+		Steps: []string{step.Report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
 		Waivable: r.Rule.Waivable, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold
-	allow(f.Missing)
 	if r.Err != nil {
 		f.Say = fmt.Sprintf("%s: the rule %s could not be judged: %v", id, r.Rule.ID, r.Err)
 	}
@@ -452,12 +451,5 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 	if yes, _ := c.build.Vehicle.Bool("checklist"); yes {
 		list = append([]string{"This file is a checklist: where the weight goes, whether it tips and what the parts bear was not computed."}, list...)
 	}
-	// A pack may begin with what every report says; it is said once.
-	opening := func(s string) string { first, _, _ := strings.Cut(s, "."); return first }
-	for _, word := range c.engine.Cautions(found) {
-		if !slices.ContainsFunc(usual, func(s string) bool { return opening(s) == opening(word) }) {
-			list = append(list, word)
-		}
-	}
-	return list
+	return append(list, c.engine.Cautions(found)...)
 }

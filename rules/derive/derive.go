@@ -112,6 +112,11 @@ func (d *Deriver) fresh() map[string][]*facts.Object {
 // and the place it belongs to.
 func (d *Deriver) objects() map[string][]*facts.Object {
 	all := map[string][]*facts.Object{}
+	mass := 0.0
+	for _, p := range d.build.Of("parts") {
+		m, _ := p.Quantity("mass")
+		mass += m.Value
+	}
 	for _, kind := range facts.Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
@@ -125,7 +130,7 @@ func (d *Deriver) objects() map[string][]*facts.Object {
 			o.Derive("disturbed", facts.Known(recorded(item, "found.disturbed")))
 			o.Derive("gone", facts.Known(false))
 			if kind.Name == "parts" {
-				o.Derive("mass_exact", facts.Known(d.massExact(item)))
+				o.Derive("mass_exact", facts.Known(massExact(item, mass)))
 			}
 			all[kind.Name] = append(all[kind.Name], o)
 		}
@@ -133,14 +138,9 @@ func (d *Deriver) objects() map[string][]*facts.Object {
 	return all
 }
 
-// massExact reports whether the mass of a part that matters is written without ±, as if it
-// were exact.
-func (d *Deriver) massExact(part *model.Item) bool {
-	all := 0.0
-	for _, p := range d.build.Of("parts") {
-		m, _ := p.Quantity("mass")
-		all += m.Value
-	}
+// massExact reports whether the mass of a part that matters beside all mass, kg, is written
+// without ±, as if it were exact.
+func massExact(part *model.Item, all float64) bool {
 	m, ok := part.Quantity("mass")
 	return ok && m.Tol == 0 && m.Value > all/20
 }

@@ -3,7 +3,6 @@ package derive
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -80,19 +79,25 @@ func mostClearance(d float64) float64 {
 	return 0.002 + 1e-6
 }
 
-// spacersIn reports whether every spacer on a bolt is known to be in.
-func (d *Deriver) spacersIn(item *model.Item) bool {
+// spacersOn lists the sets of spacers on a bolt.
+func (d *Deriver) spacersOn(item *model.Item) []*model.Item {
+	var sets []*model.Item
 	for _, name := range item.Texts("holds") {
 		for _, h := range d.holders[name] {
-			if h.Kind.Name != "spacers" {
-				continue
-			}
-			if missing := countMissing(h, "needed", "found.fitted"); missing.Unknown != nil || missing.V.(int64) > 0 {
-				return false
+			if h.Kind.Name == "spacers" {
+				sets = append(sets, h)
 			}
 		}
 	}
-	return true
+	return sets
+}
+
+// spacersIn reports whether every spacer on a bolt is known to be in.
+func (d *Deriver) spacersIn(item *model.Item) bool {
+	return !slices.ContainsFunc(d.spacersOn(item), func(set *model.Item) bool {
+		missing := countMissing(set, "needed", "found.fitted")
+		return missing.Unknown != nil || missing.V.(int64) > 0
+	})
 }
 
 // tabHeld reports whether the file says what holds the tab that a bolt bears in: a weld for
@@ -551,13 +556,7 @@ func (f *floor) tabStrength(item *model.Item, o *facts.Object, b onBolt) {
 func (f *floor) planes(item *model.Item) (int64, bool) {
 	n, ok := item.Count("shear_planes")
 	for _, name := range item.Texts("holds") {
-		m := f.byName[name]
-		if m == nil || !m.link {
-			continue
-		}
-		ends, _ := m.item.Record.Record("ends")
-		end, _ := ends.Record(m.name[strings.Index(m.name, "/")+1:])
-		if side, _ := end.Text("shear"); side == "single" {
+		if m := f.byName[name]; m != nil && m.shear == "single" {
 			return 1, true
 		}
 	}
@@ -571,18 +570,13 @@ func (f *floor) gapStrength(item *model.Item, o *facts.Object, b onBolt) {
 	planes, ok := f.planes(item)
 	between := ok && planes == 2
 	arm := 0.0
-	for _, name := range item.Texts("holds") {
-		for _, h := range f.holders[name] {
-			if h.Kind.Name != "spacers" {
-				continue
-			}
-			a, why := spacerArm(h, between)
-			if why != nil {
-				o.Derive("bending_utilisation", *why)
-				return
-			}
-			arm = max(arm, a)
+	for _, h := range f.spacersOn(item) {
+		a, why := spacerArm(h, between)
+		if why != nil {
+			o.Derive("bending_utilisation", *why)
+			return
 		}
+		arm = max(arm, a)
 	}
 	c, unknown := class(item)
 	t, threadKnown := threadThere(item)

@@ -20,6 +20,7 @@ type meet struct {
 	parts [2]string
 	at    *schema.Vec
 	axis  *schema.Vec // direction of its bolt
+	shear string      // of a link end: "single", "double", or "" when nobody recorded it
 }
 
 // path is the path of a field of the meet in the build file.
@@ -28,6 +29,15 @@ func (m *meet) path(field string) string {
 		return m.item.Path() + ".ends." + end + "." + field
 	}
 	return m.item.Path() + "." + field
+}
+
+// far is the other end of the link that a meet is an end of.
+func (d *Deriver) far(m *meet) *meet {
+	ends := d.ends(m.item)
+	if ends[0] == m {
+		return ends[1]
+	}
+	return ends[0]
 }
 
 // findMeets reads the joints and the link ends.
@@ -49,6 +59,7 @@ func (d *Deriver) findMeets() {
 			m.parts[0], _ = end.Text("on")
 			m.parts[1], _ = other.Text("on")
 			m.at, m.axis = vec(end, "at"), vec(end, "axis")
+			m.shear, _ = end.Text("shear")
 			d.addMeet(m)
 		}
 	}

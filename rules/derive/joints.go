@@ -36,12 +36,8 @@ func (f *floor) splitAt(m *meet) passes {
 		r := f.step.Link(f.assembly.links[m.item.ID])
 		p.resultant = max(r.Most, -r.Least)
 		p.radial, p.axial = p.resultant, p.resultant
-		if ends := f.ends(m.item); m.axis != nil {
-			other := ends[0]
-			if other == m {
-				other = ends[1]
-			}
-			along := alongBolt(m, other)
+		if m.axis != nil {
+			along := alongBolt(m, f.far(m))
 			p.axial = p.resultant * along
 			p.radial = p.resultant * math.Sqrt(1-along*along)
 			p.split = true

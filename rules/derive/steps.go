@@ -171,6 +171,9 @@ func (f *floor) unlifted(records []*schema.Record, i int) string {
 	}
 	before, now := records[i-1].Texts("supports"), records[i].Texts("supports")
 	taken := slices.DeleteFunc(slices.Clone(now), func(id string) bool { return slices.Contains(before, id) })
+	if len(taken) == 0 {
+		return "nothing"
+	}
 	var between []string
 	lifted := false
 	for _, id := range slices.Concat(now, before) {
@@ -181,11 +184,10 @@ func (f *floor) unlifted(records []*schema.Record, i int) string {
 			between = append(between, id)
 		}
 	}
-	if len(taken) == 0 {
-		return "nothing"
-	}
-	if s := f.Deriver.stand(f.assembly, between, f.attitude); lifted && (s.unknown != nil || s.solved()) {
-		return "nothing"
+	if lifted {
+		if s := f.Deriver.stand(f.assembly, between, f.attitude); s.unknown != nil || s.solved() {
+			return "nothing"
+		}
 	}
 	return strings.Join(slices.DeleteFunc(taken, func(id string) bool { return slices.Contains(between, id) }), ", ")
 }

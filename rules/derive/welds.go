@@ -36,8 +36,9 @@ func tooSmall(item *model.Item) string {
 // weldFit derives what follows from sizes alone.
 func (d *Deriver) weldFit(item *model.Item, o *facts.Object) {
 	o.Derive("made_share", madeShare(item))
-	o.Derive("too_small", facts.Known(tooSmall(item) != ""))
-	o.Derive("too_small_words", facts.Known(tooSmall(item)))
+	small := tooSmall(item)
+	o.Derive("too_small", facts.Known(small != ""))
+	o.Derive("too_small_words", facts.Known(small))
 	o.Derive("one_line", facts.Known(oneLine(item)))
 	leg, ok := look[quantity.Quantity](item, "fillet.leg")
 	found, seen := look[quantity.Quantity](item, "found.leg")
@@ -160,12 +161,12 @@ func (f *floor) weldStrength(item *model.Item, o *facts.Object) {
 		f.compare(item, o, "fillet weld", 0, strength.Result{}, err)
 		return
 	}
-	w, err := f.weldLoad(item, weld.group)
 	made, missing := madeLength(item)
 	if missing != nil {
 		f.unknownStrength(o, *missing, "would_bear")
 		return
 	}
+	w, err := f.weldLoad(item, weld.group)
 	kind, _ := item.Text("found.made")
 	full := weld.bears
 	full.Assumptions = append(slices.Clone(full.Assumptions), w.assumed...)
@@ -230,6 +231,9 @@ func readFillet(item *model.Item) (w fillet, unknown *facts.Fact, err error) {
 		none := facts.NotRecorded(missing...)
 		return w, &none, nil
 	}
+	if oneLine(item) {
+		return w, nil, errors.New("only one of its two lines is made, and a moment peels it")
+	}
 	w.group = strength.FilletGroup{Layout: layout, Leg: v[0], Length: v[1]}
 	if laid, ok := look[quantity.Quantity](item, "found.leg"); ok {
 		w.group.Leg = min(w.group.Leg, laid.Value) // the drawing asks, what was laid bears
@@ -243,9 +247,6 @@ func readFillet(item *model.Item) (w fillet, unknown *facts.Fact, err error) {
 			plate /= 2
 			assumed = append(assumed, "both lines lie on one plate: half its thickness stands behind each")
 		}
-	}
-	if oneLine(item) {
-		return w, nil, errors.New("only one of its two lines is made, and a moment peels it")
 	}
 	fillerName, _ := look[string](item, "fillet.filler")
 	materialName, _ := look[string](item, "base.material")
@@ -364,15 +365,10 @@ func (f *floor) forcesOn(name string) (at statics.Vec, vectors []statics.Vec, mo
 	case f.setting.isOff(m):
 		return at, nil, 0, false
 	case m.link:
-		ends := f.ends(m.item)
-		other := ends[0]
-		if other == m {
-			other = ends[1]
-		}
 		r := f.step.Link(f.assembly.links[m.item.ID])
-		l := distance(*m.at, *other.at)
+		along := r3.Unit(r3.Sub(point(*f.far(m).at), point(*m.at)))
 		for _, size := range []float64{r.Most, r.Least} {
-			vectors = append(vectors, statics.Vec{X: size * (other.at.X - m.at.X) / l, Y: size * (other.at.Y - m.at.Y) / l, Z: size * (other.at.Z - m.at.Z) / l})
+			vectors = append(vectors, r3.Scale(size, along))
 		}
 		return point(*m.at), vectors, 0, true
 	}

@@ -200,11 +200,11 @@ func (r *roots) missing(u *types.Unknown) []verdict.Missing {
 func (r *roots) missingOf(fact string) []verdict.Missing {
 	why := r.unknownOf(fact)
 	if why == nil {
-		return []verdict.Missing{{Path: fact, Doc: docOf(fact)}}
+		return []verdict.Missing{missingAt(fact)}
 	}
 	var list []verdict.Missing
 	for _, path := range why.Missing {
-		list = append(list, verdict.Missing{Path: path, Doc: docOf(path)})
+		list = append(list, missingAt(path))
 	}
 	if len(list) == 0 {
 		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact})
@@ -225,47 +225,61 @@ func (r *roots) show(v ref.Val) string {
 	return notComputed
 }
 
-// docOf finds in the schema what a path of the build file means; "" when it
+// missingAt words a fact that nobody recorded: what it is and, where only some words may
+// stand there, which, for who is asked for a layout cannot guess them.
+func missingAt(path string) verdict.Missing {
+	m := verdict.Missing{Path: path}
+	if f := fieldAt(path); f != nil {
+		m.Doc = f.Doc
+		if f.Type == schema.List && f.Elem != nil {
+			f = f.Elem
+		}
+		m.Words = source.Either(f.Enum)
+	}
+	return m
+}
+
+// fieldAt finds in the schema what stands at a path of the build file; nil when it
 // does not say.
-func docOf(path string) string {
+func fieldAt(path string) *schema.Field {
 	name, rest, _ := strings.Cut(path, ".")
 	kind := facts.KindOf(name)
 	if kind == nil {
-		return ""
+		return nil
 	}
 	if kind.Single {
-		return docIn(kind.Fields, rest)
+		return fieldIn(kind.Fields, rest)
 	}
 	// An id may hold dots itself, so every cut is tried.
 	for {
 		_, below, more := strings.Cut(rest, ".")
 		if !more {
-			return ""
+			return nil
 		}
-		if doc := docIn(kind.Fields, below); doc != "" {
-			return doc
+		if f := fieldIn(kind.Fields, below); f != nil {
+			return f
 		}
 		rest = below
 	}
 }
 
-func docIn(fields []schema.Field, path string) string {
+func fieldIn(fields []schema.Field, path string) *schema.Field {
 	name, rest, nested := strings.Cut(path, ".")
 	i := slices.IndexFunc(fields, func(f schema.Field) bool { return f.Name == name })
 	if i < 0 {
-		return ""
+		return nil
 	}
-	f := fields[i]
+	f := &fields[i]
 	if nested && f.Type == schema.Map {
 		if _, below, more := strings.Cut(rest, "."); more {
-			return docIn(f.Elem.Fields, below)
+			return fieldIn(f.Elem.Fields, below)
 		}
-		return f.Doc
+		return f
 	}
 	if nested && f.Type == schema.Object {
-		return docIn(f.Fields, rest)
+		return fieldIn(f.Fields, rest)
 	}
-	return f.Doc
+	return f
 }
 
 // words fills the texts of a result that is no pass.
