@@ -102,11 +102,12 @@ func (d *decoder) follow(path, what string, fields []schema.Field, record *schem
 		name, deeper, nested := strings.Cut(rest, ".")
 		field := elem
 		if elem == nil {
-			field = record.Field(name)
+			field = record.Spelled(name)
 			if field == nil || field.Derived {
 				d.fail(start, path, fmt.Sprintf("%s is no key of %s", shown(name), what), meant(name, writable(fields), "the keys are "))
 				return
 			}
+			name = field.Name
 		} else if _, ok := record.Lookup(name); !ok {
 			d.fail(start, path, fmt.Sprintf("%s is no name in %s", shown(name), what), meant(name, record.Names(), "the names are "))
 			return
