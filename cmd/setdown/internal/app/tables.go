@@ -1,10 +1,6 @@
 package app
 
 import (
-	"maps"
-	"slices"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"setdown/cmd/setdown/internal/signoff"
@@ -124,7 +120,7 @@ Exit code: that of checking the newer file.`,
 		if len(results) == 1 {
 			c, err = sinceSigned(newer)
 		} else {
-			c = between(results[0], newer)
+			c = verdict.Compare(results[0].report, newer.report, changes(results[0].build.Facts(), newer.build.Facts()))
 		}
 		if err != nil {
 			return err
@@ -133,15 +129,6 @@ Exit code: that of checking the newer file.`,
 		return out.write(c, reports.Options{})
 	}
 	return cmd
-}
-
-// between compares two files.
-func between(older, newer result) verdict.Comparison {
-	var changes []verdict.PathChange
-	for _, c := range model.Differences(older.build, newer.build) {
-		changes = append(changes, verdict.PathChange{Path: c.Path, Old: c.Old, New: c.New})
-	}
-	return verdict.Compare(older.report, newer.report, changes)
 }
 
 // sinceSigned compares a file with the state of the newest of its sign-offs: that
@@ -165,32 +152,14 @@ func sinceSigned(newer result) (verdict.Comparison, error) {
 	if last == nil {
 		return verdict.Comparison{}, wrong("%s has no sign-off to compare with; name an older file", newer.file)
 	}
-	return verdict.Compare(&signed, newer.report, lineChanges(last.State, lines(newer.build))), nil
+	return verdict.Compare(&signed, newer.report, changes(model.FactsIn(last.State), newer.build.Facts())), nil
 }
 
-// lineChanges compares two lists of canonical lines, 'path = value'.
-func lineChanges(older, newer []string) []verdict.PathChange {
-	read := func(lines []string) map[string]string {
-		m := map[string]string{}
-		for _, l := range lines {
-			path, value, _ := strings.Cut(l, " = ")
-			m[path] = value
-		}
-		return m
+// changes lists what differs between two states in the words of the verdict.
+func changes(was, is map[string]string) []verdict.PathChange {
+	var list []verdict.PathChange
+	for _, c := range model.Differences(was, is) {
+		list = append(list, verdict.PathChange{Path: c.Path, Old: c.Old, New: c.New})
 	}
-	was, is := read(older), read(newer)
-	paths := slices.Collect(maps.Keys(was))
-	for path := range is {
-		if _, both := was[path]; !both {
-			paths = append(paths, path)
-		}
-	}
-	slices.Sort(paths)
-	var changes []verdict.PathChange
-	for _, path := range paths {
-		if was[path] != is[path] {
-			changes = append(changes, verdict.PathChange{Path: path, Old: was[path], New: is[path]})
-		}
-	}
-	return changes
+	return list
 }
