@@ -39,7 +39,7 @@ func TestAssumptionsAreLaidOverTheFile(t *testing.T) {
 		t.Run(c.text, func(t *testing.T) {
 			plain := read(t, mount)
 			build := read(t, mount, assumption(t, c.text))
-			changes := model.Differences(plain, build)
+			changes := model.Differences(plain.Facts(), build.Facts())
 			require.NotEmpty(t, changes)
 			last := changes[len(changes)-1]
 			assert.Equal(t, c.path, last.Path)
@@ -112,7 +112,7 @@ func FuzzAssume(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, c := range model.Differences(read(t, mount), b) {
+		for _, c := range model.Differences(read(t, mount).Facts(), b.Facts()) {
 			require.True(t, c.Path == a.Path || strings.HasPrefix(c.Path, a.Path+".") || strings.Contains(c.Path+".", "."+a.Path+"."), "%q changes %s", a, c.Path)
 		}
 	})

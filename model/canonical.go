@@ -26,20 +26,39 @@ func (b *Build) Canonical() []byte {
 // the fact is recorded on one side only.
 type Change struct{ Path, Old, New string }
 
-// Differences lists what changed from one state to another, sorted by path.
-func Differences(old, new *Build) []Change {
-	was, is := map[string]string{}, map[string]string{}
-	old.facts(func(path, value string) { was[path] = value })
-	new.facts(func(path, value string) { is[path] = value })
+// Differences lists what changed from one state to another, each given as the values
+// of its facts by their paths, sorted by path.
+func Differences(was, is map[string]string) []Change {
 	all := maps.Clone(was)
 	maps.Copy(all, is)
 	var changes []Change
 	for _, path := range slices.Sorted(maps.Keys(all)) {
-		if was[path] != is[path] {
-			changes = append(changes, Change{Path: path, Old: was[path], New: is[path]})
+		before, had := was[path]
+		after, has := is[path]
+		if had != has || before != after {
+			changes = append(changes, Change{Path: path, Old: before, New: after})
 		}
 	}
 	return changes
+}
+
+// Facts returns the resolved state as the values of its facts by their paths, the same
+// that Canonical lists.
+func (b *Build) Facts() map[string]string {
+	facts := map[string]string{}
+	b.facts(func(path, value string) { facts[path] = value })
+	return facts
+}
+
+// FactsIn reads the lines of Canonical. A path holds no spaces, so all that follows the
+// first ' = ' is the value.
+func FactsIn(lines []string) map[string]string {
+	facts := make(map[string]string, len(lines))
+	for _, line := range lines {
+		path, value, _ := strings.Cut(line, " = ")
+		facts[path] = value
+	}
+	return facts
 }
 
 // facts gives every fact with its path, in no order.

@@ -29,7 +29,7 @@ parts:
   chassis: {cg: [1250, 20 mm, 35 cm], mass: 420 +/- 15 kg}
 `)
 	assert.Equal(t, string(one.Canonical()), string(two.Canonical()))
-	assert.Empty(t, model.Differences(one, two))
+	assert.Empty(t, model.Differences(one.Facts(), two.Facts()))
 	assert.Equal(t, `ball_joints.n = taper nut
 ball_joints.n.found.fitted = yes
 ball_joints.n.torque = 75 N·m
@@ -44,7 +44,7 @@ site.found.slope = 5 mm/m
 func TestTheMirroredStateIsWhatCounts(t *testing.T) {
 	mirrored := read(t, "parts: {fl-a: {cg: [1, 2, 3]}}\nmirror: [{from: fl-, to: fr-, across: y}]\n")
 	written := read(t, "parts: {fr-a: {cg: [1, -2, 3]}, fl-a: {cg: [1, 2, 3]}}\n")
-	assert.Empty(t, model.Differences(mirrored, written))
+	assert.Empty(t, model.Differences(mirrored.Facts(), written.Facts()))
 }
 
 // States that differ only in a digit that people do not print must not look the same.
@@ -59,7 +59,7 @@ func TestSmallDifferencesShow(t *testing.T) {
 		{parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: arm}}}}", parts + "links: {bar: {ends: {bottom: {on: arm}, top: {on: chassis}}}}"},
 	} {
 		one, two := read(t, c[0]+"\n"), read(t, c[1]+"\n")
-		changes := model.Differences(one, two)
+		changes := model.Differences(one.Facts(), two.Facts())
 		require.Len(t, changes, 1, c)
 		assert.NotEqual(t, changes[0].Old, changes[0].New)
 	}
@@ -72,7 +72,7 @@ func TestDifferences(t *testing.T) {
 		{Path: "welds.gone", Old: "weld"},
 		{Path: "welds.m.found.inspected", New: "yes"},
 		{Path: "welds.m.found.made", Old: "tack", New: "full"},
-	}, model.Differences(old, new))
+	}, model.Differences(old.Facts(), new.Facts()))
 }
 
 func TestTheLinesAreTheSameEveryTime(t *testing.T) {

@@ -37,11 +37,11 @@ var fuzzed = []string{"checklist-asfound", "synthetic"}
 func fuzzWriter(f *testing.F, check func(t *testing.T, r *verdict.Report, plain, got []byte), write func(io.Writer, *verdict.Report) error) {
 	var stored [][]byte
 	for _, name := range fuzzed {
-		text, err := os.ReadFile(filepath.Join(golden, name+".report.json"))
+		text, err := os.ReadFile(filepath.Join(folder, name+".report.json"))
 		require.NoError(f, err)
 		stored = append(stored, text)
 	}
-	drawing, err := os.ReadFile(filepath.Join(golden, "svg-sample.step.json"))
+	drawing, err := os.ReadFile(filepath.Join(folder, "svg-sample.step.json"))
 	require.NoError(f, err)
 	for i := range 2 * len(stored) {
 		f.Add(uint8(i), hostile, 1.0)
@@ -111,10 +111,10 @@ func spread(v reflect.Value, text string, figure float64) {
 }
 
 func format(f *testing.F, name string) func(io.Writer, *verdict.Report) error {
-	w, err := reports.Named(name)
+	write, err := reports.Check.As(name)
 	require.NoError(f, err)
 	return func(out io.Writer, r *verdict.Report) error {
-		return w.Write(out, []*verdict.Report{r}, reports.Options{Detail: true, Width: 80})
+		return write(out, []*verdict.Report{r}, reports.Options{Detail: true, Width: 80})
 	}
 }
 
@@ -180,7 +180,7 @@ func FuzzCSV(f *testing.F) {
 				require.NotContains(t, cell, "\n")
 			}
 		}
-	}, func(w io.Writer, r *verdict.Report) error { return csvr.Punch(w, r.Punch()) })
+	}, func(w io.Writer, r *verdict.Report) error { return csvr.Punch(w, r.Punch) })
 }
 
 // elements reads markup and lists its elements with the names of their

@@ -1,6 +1,6 @@
-// Package reports lists the ways in which a verdict can be written. A format is
-// one folder and one line here; the command line, its help and its errors follow
-// from the list.
+// Package reports is the one list of formats. A format is one folder and one line
+// here, which says what it can write; the flags of every command, their help, their
+// completion and their errors follow from it.
 package reports
 
 import (
@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"setdown/model/source"
+	"setdown/reports/csvr"
 	"setdown/reports/html"
 	"setdown/reports/jsonr"
 	"setdown/reports/junit"
@@ -29,49 +30,86 @@ type Options struct {
 	View string
 }
 
-// Writer is one format.
-type Writer struct {
-	Name  string // as the command line names it
-	Doc   string
-	Write func(w io.Writer, reports []*verdict.Report, o Options) error
+// Write writes one document.
+type Write[T any] func(w io.Writer, document T, o Options) error
+
+// format is one way of writing. What it cannot write is nil.
+type format struct {
+	name, doc string
+	check     Write[[]*verdict.Report]
+	loads     Write[*verdict.Report]
+	tacks     Write[*verdict.Report]
+	punch     Write[verdict.Punch]
+	compare   Write[verdict.Comparison]
 }
 
-// writers are the formats in the order in which help lists them.
-var writers = []Writer{
-	{"text", "for the terminal", func(w io.Writer, r []*verdict.Report, o Options) error {
-		return text.Write(w, r, text.Options{Color: o.Color, Width: o.Width, Detail: o.Detail})
-	}},
-	{"json", "for programs: everything, stable and versioned", plain(jsonr.Write)},
-	{"markdown", "for an issue or a build log", plain(markdown.Write)},
-	{"html", "one page for the wall, a telephone and paper, with pictures", plain(html.Write)},
-	{"svg", "plan, side and corners of the step that matters, or one view of it", func(w io.Writer, r []*verdict.Report, o Options) error {
-		if o.View != "" {
-			return svg.WriteView(w, r, o.View)
+// formats in the order in which help lists them.
+var formats = []format{
+	{name: "text", doc: "for the terminal", check: asText(text.Write), loads: asText(text.Loads), tacks: asText(text.Tacks), punch: asText(text.Punch), compare: asText(text.Compare)},
+	{name: "json", doc: "for programs: everything, stable and versioned", check: as(jsonr.Write), loads: as(jsonr.Loads), tacks: as(jsonr.Tacks), punch: as(jsonr.Punch), compare: as(jsonr.Compare)},
+	{name: "csv", doc: "for a spreadsheet", punch: as(csvr.Punch)},
+	{name: "markdown", doc: "for an issue or a build log", check: as(markdown.Write), punch: as(markdown.Punch)},
+	{name: "html", doc: "one page for the wall, a telephone and paper, with pictures", check: as(html.Write)},
+	{name: "svg", doc: "plan, side and corners of the step that matters, or one view of it", check: func(w io.Writer, r []*verdict.Report, o Options) error { return svg.Write(w, r, o.View) }},
+	{name: "sarif", doc: "for editors and code hosts: findings at their lines", check: as(sarif.Write)},
+	{name: "junit", doc: "for build servers: a suite a move, a case a rule and item", check: as(junit.Write)},
+}
+
+// as makes a Write of a function that has no choice to make.
+func as[T any](write func(io.Writer, T) error) Write[T] {
+	return func(w io.Writer, document T, _ Options) error { return write(w, document) }
+}
+
+func asText[T any](write func(io.Writer, T, text.Options) error) Write[T] {
+	return func(w io.Writer, document T, o Options) error {
+		return write(w, document, text.Options{Color: o.Color, Width: o.Width, Detail: o.Detail})
+	}
+}
+
+// Document is one kind of thing that a command writes.
+type Document[T any] struct {
+	name string
+	in   func(format) Write[T] // nil where the format cannot write it
+}
+
+// What the commands write.
+var (
+	Check   = Document[[]*verdict.Report]{"a verdict", func(f format) Write[[]*verdict.Report] { return f.check }}
+	Loads   = Document[*verdict.Report]{"loads", func(f format) Write[*verdict.Report] { return f.loads }}
+	Tacks   = Document[*verdict.Report]{"tacks", func(f format) Write[*verdict.Report] { return f.tacks }}
+	Punch   = Document[verdict.Punch]{"a punch list", func(f format) Write[verdict.Punch] { return f.punch }}
+	Compare = Document[verdict.Comparison]{"a comparison", func(f format) Write[verdict.Comparison] { return f.compare }}
+)
+
+// Format is the name of a format and what it is for.
+type Format struct{ Name, Doc string }
+
+// Formats lists the formats that can write the document.
+func (d Document[T]) Formats() []Format {
+	var list []Format
+	for _, f := range formats {
+		if d.in(f) != nil {
+			list = append(list, Format{f.name, f.doc})
 		}
-		return svg.Write(w, r)
-	}},
-	{"sarif", "for editors and code hosts: findings at their lines", plain(sarif.Write)},
-	{"junit", "for build servers: a suite a move, a case a rule and item", plain(junit.Write)},
+	}
+	return list
 }
 
-func plain(write func(io.Writer, []*verdict.Report) error) func(io.Writer, []*verdict.Report, Options) error {
-	return func(w io.Writer, r []*verdict.Report, _ Options) error { return write(w, r) }
-}
-
-// Writers lists the formats.
-func Writers() []Writer { return writers }
-
-// Named returns a format by its name.
-func Named(name string) (Writer, error) {
+// As returns what writes the document in the named format.
+func (d Document[T]) As(name string) (Write[T], error) {
 	var names []string
-	for _, w := range writers {
-		if w.Name == name {
-			return w, nil
+	for _, f := range formats {
+		write := d.in(f)
+		switch {
+		case write == nil:
+		case f.name == name:
+			return write, nil
+		default:
+			names = append(names, f.name)
 		}
-		names = append(names, w.Name)
 	}
 	if near := source.Suggest(name, names); near != "" {
-		return Writer{}, fmt.Errorf("there is no format %q; did you mean %q?", name, near)
+		return nil, fmt.Errorf("there is no format %q for %s; did you mean %q?", name, d.name, near)
 	}
-	return Writer{}, fmt.Errorf("there is no format %q; there are %s", name, strings.Join(names, ", "))
+	return nil, fmt.Errorf("there is no format %q for %s; there are %s", name, d.name, strings.Join(names, ", "))
 }

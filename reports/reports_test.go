@@ -3,7 +3,6 @@ package reports_test
 import (
 	"bytes"
 	"encoding/csv"
-	"flag"
 	"io"
 	"os"
 	"path/filepath"
@@ -21,16 +20,16 @@ import (
 	"setdown/model/source"
 	"setdown/reports"
 	"setdown/reports/csvr"
+	"setdown/reports/golden"
 	"setdown/reports/jsonr"
 	"setdown/reports/markdown"
 	"setdown/reports/plain"
 	"setdown/reports/text"
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-const golden = "../testdata/golden"
+const folder = "../testdata/golden"
 
 // names are the stored reports: four of real checks and one of what these leave
 // out.
@@ -38,7 +37,7 @@ var names = []string{"special-asfound-board", "special-asfound-onto-hub-stands",
 
 func stored(t testing.TB, name string) *verdict.Report {
 	t.Helper()
-	file, err := os.Open(filepath.Join(golden, name+".report.json"))
+	file, err := os.Open(filepath.Join(folder, name+".report.json"))
 	require.NoError(t, err)
 	defer file.Close()
 	list, err := jsonr.Read(file)
@@ -57,15 +56,15 @@ var printers = map[string]func(w io.Writer, r *verdict.Report) error{
 	},
 	"loads.txt": func(w io.Writer, r *verdict.Report) error { return text.Loads(w, r, text.Options{}) },
 	"tacks.txt": func(w io.Writer, r *verdict.Report) error { return text.Tacks(w, r, text.Options{}) },
-	"punch.txt": func(w io.Writer, r *verdict.Report) error { return text.Punch(w, r.Punch(), text.Options{}) },
+	"punch.txt": func(w io.Writer, r *verdict.Report) error { return text.Punch(w, r.Punch, text.Options{}) },
 	"compare.txt": func(w io.Writer, r *verdict.Report) error {
 		before := &verdict.Report{File: "before.yaml", Moves: []verdict.Move{{ID: "gone", Decision: verdict.Go}}}
 		changes := []verdict.PathChange{{Path: "welds." + first(r) + ".found.made", Old: "full", New: "tack"}}
 		return text.Compare(w, verdict.Compare(before, r, changes), text.Options{})
 	},
 	"md":       func(w io.Writer, r *verdict.Report) error { return markdown.Write(w, []*verdict.Report{r}) },
-	"punch.md": func(w io.Writer, r *verdict.Report) error { return markdown.Punch(w, r.Punch()) },
-	"csv":      func(w io.Writer, r *verdict.Report) error { return csvr.Punch(w, r.Punch()) },
+	"punch.md": func(w io.Writer, r *verdict.Report) error { return markdown.Punch(w, r.Punch) },
+	"csv":      func(w io.Writer, r *verdict.Report) error { return csvr.Punch(w, r.Punch) },
 }
 
 func first(r *verdict.Report) string {
@@ -84,34 +83,22 @@ func write(t testing.TB, format string, r *verdict.Report) string {
 	return b.String()
 }
 
+// TestSynthetic keeps the report of everything that the real ones leave out. It stands
+// before the tests that read it back.
+func TestSynthetic(t *testing.T) {
+	var fresh bytes.Buffer
+	require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{synthetic()}))
+	golden.Equal(t, filepath.Join(folder, "synthetic.report.json"), fresh.String())
+}
+
 func TestGolden(t *testing.T) {
 	for _, name := range names {
 		for format := range printers {
 			t.Run(name+"."+format, func(t *testing.T) {
-				got := write(t, format, stored(t, name))
-				file := filepath.Join(golden, name+"."+format)
-				if *update {
-					require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-				}
-				want, err := os.ReadFile(file)
-				require.NoError(t, err)
-				assert.Equal(t, string(want), got)
+				golden.Equal(t, filepath.Join(folder, name+"."+format), write(t, format, stored(t, name)))
 			})
 		}
 	}
-}
-
-// TestSynthetic keeps the report of everything that the real ones leave out.
-func TestSynthetic(t *testing.T) {
-	var fresh bytes.Buffer
-	require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{synthetic()}))
-	file := filepath.Join(golden, "synthetic.report.json")
-	if *update {
-		require.NoError(t, os.WriteFile(file, fresh.Bytes(), 0o644))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	require.Equal(t, string(want), fresh.String())
 }
 
 // TestLinesFit: no line is wider than the page, but for one word that is.
@@ -215,10 +202,10 @@ func TestSameWordsEverywhere(t *testing.T) {
 	for _, name := range names[:4] {
 		r := stored(t, name)
 		for _, format := range []string{"text", "markdown", "html"} {
-			w, err := reports.Named(format)
+			write, err := reports.Check.As(format)
 			require.NoError(t, err)
 			var b bytes.Buffer
-			require.NoError(t, w.Write(&b, []*verdict.Report{r}, reports.Options{Detail: true, Width: 10000}))
+			require.NoError(t, write(&b, []*verdict.Report{r}, reports.Options{Detail: true, Width: 10000}))
 			got := strings.NewReplacer("\\", "", "&#39;", "'", "&amp;", "&").Replace(b.String())
 			for i := range r.Moves {
 				m := &r.Moves[i]
@@ -249,10 +236,10 @@ func TestNobodyCanSayYet(t *testing.T) {
 		assert.NotContains(t, got, "holds up nothing", format)
 		assert.NotContains(t, got, "does not hold it", format)
 	}
-	html, err := reports.Named("html")
+	html, err := reports.Check.As("html")
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, html.Write(&b, []*verdict.Report{r}, reports.Options{}))
+	require.NoError(t, html(&b, []*verdict.Report{r}, reports.Options{}))
 	assert.Contains(t, b.String(), "nobody can say yet")
 }
 
@@ -266,10 +253,10 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 		{Rule: "b", Outcome: verdict.Caution, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: it will crack", Missing: role},
 	}
 	for _, format := range []string{"text", "markdown", "html", "sarif", "junit"} {
-		w, err := reports.Named(format)
+		write, err := reports.Check.As(format)
 		require.NoError(t, err)
 		var b bytes.Buffer
-		require.NoError(t, w.Write(&b, []*verdict.Report{r}, reports.Options{Width: 1000}))
+		require.NoError(t, write(&b, []*verdict.Report{r}, reports.Options{Width: 1000}))
 		assert.Contains(t, b.String(), "w: a main node (asked because nobody wrote down what it joins: role)", format)
 		assert.NotContains(t, b.String(), "it will crack", format)
 		assert.Contains(t, b.String(), "what it joins (welds.w.role)", format)
@@ -300,19 +287,34 @@ func TestSeveralFiles(t *testing.T) {
 	assert.Contains(t, b.String(), "# NO-GO: Cyclecar\n")
 }
 
-func TestNamed(t *testing.T) {
-	for _, w := range reports.Writers() {
-		named, err := reports.Named(w.Name)
+// TestFormats holds the registry to what it says: what is listed for a document is
+// found by its name and writes it, and what is not listed is refused with what there is.
+func TestFormats(t *testing.T) {
+	r := stored(t, "checklist-asfound")
+	try(t, reports.Check, []*verdict.Report{r}, "onto-stands", "text json markdown html svg sarif junit")
+	try(t, reports.Loads, r, "onto-stands", "text json")
+	try(t, reports.Tacks, r, "damper-brackets", "text json")
+	try(t, reports.Punch, r.Punch, "onto-stands", "text json csv markdown")
+	try(t, reports.Compare, verdict.Compare(r, r, nil), "onto-stands", "text json")
+
+	_, err := reports.Check.As("jsn")
+	assert.EqualError(t, err, `there is no format "jsn" for a verdict; did you mean "json"?`)
+	_, err = reports.Punch.As("html")
+	assert.EqualError(t, err, `there is no format "html" for a punch list; there are text, json, csv, markdown`)
+}
+
+func try[T any](t *testing.T, d reports.Document[T], document T, holds, formats string) {
+	var names []string
+	for _, f := range d.Formats() {
+		assert.NotEmpty(t, f.Doc, f.Name)
+		names = append(names, f.Name)
+		write, err := d.As(f.Name)
 		require.NoError(t, err)
-		assert.Equal(t, w.Doc, named.Doc)
 		var b bytes.Buffer
-		require.NoError(t, w.Write(&b, []*verdict.Report{stored(t, "checklist-asfound")}, reports.Options{}))
-		assert.Contains(t, b.String(), "onto-stands", w.Name)
+		require.NoError(t, write(&b, document, reports.Options{}))
+		assert.Contains(t, b.String(), holds, f.Name)
 	}
-	_, err := reports.Named("jsn")
-	assert.EqualError(t, err, `there is no format "jsn"; did you mean "json"?`)
-	_, err = reports.Named("spreadsheet")
-	assert.ErrorContains(t, err, `there is no format "spreadsheet"; there are text, json, `)
+	assert.Equal(t, strings.Fields(formats), names)
 }
 
 // broken is a writer that is full.
@@ -466,6 +468,7 @@ func synthetic() *verdict.Report {
 		Tacks: []verdict.Tack{{ID: "fl-mount|<b>", Place: "front-left", Made: "tack", What: "4 tacks × 8 mm", Since: &day, Span: at,
 			Moves: []verdict.TackMove{{Move: "down", Carries: "vehicle", Load: &verdict.Figure{Value: 1000.4, Unit: "N"}, Blocks: true}}}},
 	}
+	punch.Fill(r)
 	r.Decide()
 	return r
 }

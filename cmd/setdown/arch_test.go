@@ -15,7 +15,8 @@ var allowed = map[string][]string{
 	"model/source":     {},
 	"model/quantity":   {"model/source"},
 	"model/schema":     {"model/source", "model/quantity"},
-	"model/statics":    {},
+	"model/hull":       {},
+	"model/statics":    {"model/hull"},
 	"model/strength":   {"model/quantity"},
 	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
 	"model":            {"model/schema", "model/quantity", "model/source"},
@@ -25,10 +26,11 @@ var allowed = map[string][]string{
 	"rules/packs":      {},
 	"rules/derive":     {"rules/facts", "rules/verdict", "model"},
 	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
+	"rules/punch":      {"rules/verdict"},
 	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
-	"rules/check":      {"rules/derive", "rules/engine", "rules/facts", "rules/verdict", "model"},
+	"rules/check":      {"rules/derive", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},
 	"reports/plain":    {"rules/verdict", "model/source", "model/quantity"},
-	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity"},
+	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity", "model/hull"},
 	"cmd":              {"cmd", "reports", "rules", "model"},
 }
 

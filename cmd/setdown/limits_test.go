@@ -297,7 +297,7 @@ func TestFullDisk(t *testing.T) {
 		{"check", "car.yaml", "--on", "2026-11-25"},
 		{"loads", "car.yaml", "--on", "2026-11-25"},
 		{"punch", "car.yaml", "--on", "2026-11-25"},
-		{"tacks", "car.yaml", "--json"},
+		{"tacks", "car.yaml", "--format", "json"},
 		{"rules", "list"},
 		{"rules", "show", "taper-nut-fitted"},
 		{"schema", "build"},

@@ -1,11 +1,11 @@
 package statics
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/hull"
 )
 
 // Stability says how far a vehicle on its supports is from tipping.
@@ -115,42 +115,13 @@ func (m *Model) least(p, n Vec) float64 {
 // which is the safe side.
 const onEdge = 1e-4
 
-// hull returns the corners of the convex hull in plan, counter-clockwise from the
-// rearmost; points on an edge are no corners. Method: Andrew's monotone chain.
+// hull returns the corners of the support polygon, counter-clockwise from the rearmost.
 func (pl plane) hull(supports []Support) []int {
-	order := make([]int, len(supports))
-	for i := range order {
-		order[i] = i
+	points := make([]hull.Point, len(supports))
+	for i, s := range supports {
+		points[i].X, points[i].Y = pl.flat(s.At)
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		ax, ay := pl.flat(supports[a].At)
-		bx, by := pl.flat(supports[b].At)
-		return cmp.Or(cmp.Compare(ax, bx), cmp.Compare(ay, by), cmp.Compare(a, b))
-	})
-	// outside is how far a lies to the right of the line from o to b, m.
-	outside := func(o, a, b int) float64 {
-		px, py := pl.flat(supports[o].At)
-		qx, qy := pl.flat(supports[a].At)
-		rx, ry := pl.flat(supports[b].At)
-		line := math.Hypot(rx-px, ry-py)
-		if line == 0 {
-			return 0 // one above the other in plan
-		}
-		return ((qx-px)*(ry-py) - (qy-py)*(rx-px)) / line
-	}
-	half := func(order []int) []int {
-		var chain []int
-		for _, i := range order {
-			for len(chain) >= 2 && outside(chain[len(chain)-2], chain[len(chain)-1], i) <= onEdge {
-				chain = chain[:len(chain)-1]
-			}
-			chain = append(chain, i)
-		}
-		return chain[:max(0, len(chain)-1)]
-	}
-	lower := half(order)
-	slices.Reverse(order)
-	return append(lower, half(order)...)
+	return hull.Corners(points, onEdge)
 }
 
 // Centre returns the nominal centre of gravity of the whole vehicle and its

@@ -1,68 +1,27 @@
 package html_test
 
 import (
-	"context"
+	"bytes"
 	_ "embed"
-	"encoding/json"
-	"flag"
 	"fmt"
-	htmlpkg "html"
 	"image/png"
 	"os"
-	"os/exec"
-	"path/filepath"
 	"reflect"
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/reports/browser"
 	"setdown/reports/svg"
 	"setdown/rules/verdict"
 )
 
-var shots = flag.String("shots", "", "folder in which to keep the pictures of the pages")
+func TestMain(m *testing.M) { os.Exit(browser.Main(m)) }
 
-// browse runs a browser without a window. A machine without one skips the test,
-// except where CI_CHROMIUM=1 says that there must be one.
-func browse(t *testing.T, args ...string) (stdout, stderr string) {
-	binary, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("CI_CHROMIUM") == "1" {
-			t.Fatal("CI_CHROMIUM=1, but there is no chromium on the path")
-		}
-		t.Skip("no chromium on the path; the layout was not measured")
-	}
-	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
-	defer cancel()
-	all := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
-		"--hide-scrollbars", "--user-data-dir=" + t.TempDir()}, args...)
-	var out, log strings.Builder
-	cmd := exec.CommandContext(ctx, binary, all...)
-	cmd.Stdout, cmd.Stderr = &out, &log
-	require.NoError(t, cmd.Run(), "%s", &log)
-	return out.String(), log.String()
-}
-
-// save writes a page to a file and returns its address.
-func save(t *testing.T, page string) string {
-	path := filepath.Join(t.TempDir(), "page.html")
-	require.NoError(t, os.WriteFile(path, []byte(page), 0o600))
-	return "file://" + path
-}
-
-// frame is a page that shows another at a width that a window cannot have.
-func frame(address string, width, height int) string {
-	return fmt.Sprintf(`<!DOCTYPE html><body style="margin:0"><iframe src="%s" style="border:0;width:%dpx;height:%dpx;display:block"></iframe><pre id="measured"></pre>
-<script>onmessage=e=>{document.getElementById("measured").textContent=e.data}</script>`, address, width, height)
-}
-
-const policy = `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">`
-
-// measuring runs in a copy of the page whose policy was taken out.
+// measuring looks for what runs out of the page or over something else.
 //
 //go:embed testdata/measure.js
 var measuring string
@@ -74,14 +33,8 @@ type measured struct {
 	Bad                    []string
 }
 
-func measure(t *testing.T, page string, width int) measured {
-	require.Contains(t, page, policy)
-	copied := strings.Replace(page, policy, "", 1) + "<script>" + measuring + "</script>"
-	dom, _ := browse(t, "--virtual-time-budget=5000", "--dump-dom", save(t, frame(save(t, copied), width, 900)))
-	found := regexp.MustCompile(`(?s)<pre id="measured">(.*?)</pre>`).FindStringSubmatch(dom)
-	require.NotNil(t, found, dom)
-	var m measured
-	require.NoError(t, json.Unmarshal([]byte(htmlpkg.UnescapeString(found[1])), &m), found[1])
+func measure(t *testing.T, page string, look browser.Look) (m measured) {
+	browser.Show(t, page, look).Eval(measuring, &m)
 	return m
 }
 
@@ -93,28 +46,25 @@ func long(t *testing.T) *verdict.Report {
 	return r
 }
 
-// printed turns what is meant for paper into what is shown.
-func printed(page string) string { return strings.ReplaceAll(page, "@media print", "@media all") }
-
 func TestNothingOverflows(t *testing.T) {
 	board, names := write(t, sample(t), single(t)), write(t, long(t))
 	for _, c := range []struct {
 		name  string
 		page  string
-		width int
+		look  browser.Look
 		least float64 // height of letters in pictures, px; 8 px are 6 points on paper
 	}{
-		{"telephone", board, 360, 9},
-		{"screen", board, 1200, 9},
-		{"telephone, long names", names, 360, 9},
-		{"screen, long names", names, 1200, 9},
-		{"A4 less its margins", printed(board), 695, 8},
-		{"Letter less its margins", printed(board), 717, 8},
-		{"A4, long names", printed(names), 695, 8},
+		{"telephone", board, browser.Look{Width: 360}, 9},
+		{"screen", board, browser.Look{Width: 1200}, 9},
+		{"telephone, long names", names, browser.Look{Width: 360}, 9},
+		{"screen, long names", names, browser.Look{Width: 1200}, 9},
+		{"A4 less its margins", board, browser.Look{Width: 695, Paper: true}, 8},
+		{"Letter less its margins", board, browser.Look{Width: 717, Paper: true}, 8},
+		{"A4, long names", names, browser.Look{Width: 695, Paper: true}, 8},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			m := measure(t, c.page, c.width)
-			assert.Equal(t, c.width, m.Width)
+			m := measure(t, c.page, c.look)
+			assert.Equal(t, c.look.Width, m.Width)
 			assert.Empty(t, m.Bad)
 			assert.Greater(t, m.Pictures, 5)
 			assert.Greater(t, m.Texts, 100)
@@ -126,66 +76,50 @@ func TestNothingOverflows(t *testing.T) {
 // The measuring finds what it is there to find.
 func TestMeasuringCanFail(t *testing.T) {
 	page := write(t, single(t))
-	wide := strings.Replace(page, "<h3>Notes</h3>", `<h3 style="width:2000px">Notes</h3>`, 1)
-	assert.NotEmpty(t, measure(t, wide, 360).Bad)
 	text := regexp.MustCompile(`(<text [^>]*>)([^<]*nose)</text>`)
-	doubled := text.ReplaceAllString(page, "$0$1$2</text>")
-	require.NotEqual(t, page, doubled)
-	assert.NotEmpty(t, measure(t, doubled, 1200).Bad)
+	for name, spoiled := range map[string]string{
+		"too wide": strings.Replace(page, "<h3>Notes</h3>", `<h3 style="width:2000px">Notes</h3>`, 1),
+		"doubled":  text.ReplaceAllString(page, "$0$1$2</text>"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.NotEqual(t, page, spoiled)
+			assert.NotEmpty(t, measure(t, spoiled, browser.Look{Width: 360}).Bad)
+		})
+	}
 }
 
 func TestLooks(t *testing.T) {
-	address := save(t, write(t, sample(t)))
-	for _, c := range []struct {
-		name  string
-		width int
-		dark  bool
-		paper string
-	}{
-		{"narrow-light", 360, false, svg.Light.Paper}, {"narrow-dark", 360, true, svg.Dark.Paper},
-		{"wide-light", 1200, false, svg.Light.Paper}, {"wide-dark", 1200, true, svg.Dark.Paper},
+	page := write(t, sample(t))
+	for name, look := range map[string]browser.Look{
+		"narrow-light": {Width: 360, Height: 6000}, "narrow-dark": {Width: 360, Height: 6000, Dark: true},
+		"wide-light": {Width: 1200, Height: 6000}, "wide-dark": {Width: 1200, Height: 6000, Dark: true},
 	} {
-		folder := *shots
-		if folder == "" {
-			folder = t.TempDir()
-		}
-		path := filepath.Join(folder, c.name+".png")
-		scheme := "1"
-		if c.dark {
-			scheme = "0"
-		}
-		_, log := browse(t, fmt.Sprintf("--window-size=%d,%d", max(c.width, 500), 6000), "--blink-settings=preferredColorScheme="+scheme, "--screenshot="+path,
-			"--enable-logging=stderr", save(t, frame(address, c.width, 6000)))
-		assert.NotContains(t, log, "Content Security Policy", "the page keeps to its own policy")
-		f, err := os.Open(path)
-		require.NoError(t, err)
-		defer f.Close()
-		picture, err := png.Decode(f)
-		require.NoError(t, err)
-		r, g, b, _ := picture.At(2, 2).RGBA()
-		assert.Equal(t, c.paper, fmt.Sprintf("#%02x%02x%02x", r>>8, g>>8, b>>8), c.name)
+		t.Run(name, func(t *testing.T) {
+			shot := browser.Show(t, page, look).Shot()
+			browser.Keep(t, name+".png", shot)
+			picture, err := png.Decode(bytes.NewReader(shot))
+			require.NoError(t, err)
+			paper := svg.Light.Paper
+			if look.Dark {
+				paper = svg.Dark.Paper
+			}
+			r, g, b, _ := picture.At(2, 2).RGBA()
+			assert.Equal(t, paper, fmt.Sprintf("#%02x%02x%02x", r>>8, g>>8, b>>8))
+		})
 	}
 }
 
 var sheets = regexp.MustCompile(`/Type\s*/Page\b`)
 
 func TestPrints(t *testing.T) {
-	for _, size := range []string{"A4", "letter"} {
-		count := func(name string, reports ...*verdict.Report) int {
-			folder := *shots
-			if folder == "" {
-				folder = t.TempDir()
-			}
-			path := filepath.Join(folder, name+"-"+size+".pdf")
-			page := strings.Replace(write(t, reports...), "@page{", "@page{size:"+size+";", 1)
-			browse(t, "--no-pdf-header-footer", "--print-to-pdf="+path, save(t, page))
-			data, err := os.ReadFile(path)
-			require.NoError(t, err)
-			return len(sheets.FindAll(data, -1))
-		}
-		r := sample(t)
-		all := count("board", r)
-		assert.Greater(t, all, len(r.Moves), "a move begins a sheet of its own")
-		assert.Less(t, all, 14)
+	r := sample(t)
+	for name, size := range map[string]browser.Size{"A4": browser.A4, "letter": browser.Letter} {
+		t.Run(name, func(t *testing.T) {
+			pdf := browser.Show(t, write(t, r), browser.Look{Width: 1200}).PDF(size)
+			browser.Keep(t, "board-"+name+".pdf", pdf)
+			all := len(sheets.FindAll(pdf, -1))
+			assert.Greater(t, all, len(r.Moves), "a move begins a sheet of its own")
+			assert.Less(t, all, 14)
+		})
 	}
 }

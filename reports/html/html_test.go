@@ -3,9 +3,7 @@ package html_test
 import (
 	"bytes"
 	"encoding/xml"
-	"flag"
 	"io"
-	"os"
 	"reflect"
 	"slices"
 	"strings"
@@ -15,13 +13,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/reports/golden"
 	"setdown/reports/html"
 	"setdown/rules/verdict"
 )
 
-var update = flag.Bool("update", false, "write the golden files")
-
-const golden = "../../testdata/golden/"
+const folder = "../../testdata/golden/"
 
 func write(t *testing.T, reports ...*verdict.Report) string {
 	var b bytes.Buffer
@@ -44,12 +41,7 @@ func TestGolden(t *testing.T) {
 		"html-nothing.html": {},
 	} {
 		got := write(t, reports...)
-		if *update {
-			require.NoError(t, os.WriteFile(golden+name, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(golden + name)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got, name)
+		golden.Equal(t, folder+name, got)
 		safe(t, got)
 	}
 }

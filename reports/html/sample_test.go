@@ -9,6 +9,7 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/source"
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
@@ -67,6 +68,7 @@ func sample(t *testing.T) *verdict.Report {
 			Moves: []verdict.TackMove{{Move: "onto-hub-stands", Carries: "vehicle", Load: newton(45), WouldBear: newton(9000), Blocks: true}, {Move: "off-table-tied"}}}},
 		Cautions: []string{"Nobody is under the vehicle while it moves.", "One person gives the word."},
 	}
+	punch.Fill(r)
 	r.Decide()
 	return r
 }

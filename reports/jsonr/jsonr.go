@@ -31,10 +31,26 @@ func Write(w io.Writer, reports []*verdict.Report) error {
 	if reports == nil {
 		reports = []*verdict.Report{}
 	}
+	return encode(w, document{Format: verdict.Format, Decision: decision(reports), Reports: reports})
+}
+
+// Loads writes the whole report, for its loads mean nothing without the rest.
+func Loads(w io.Writer, r *verdict.Report) error { return Write(w, []*verdict.Report{r}) }
+
+// Tacks writes the list of welds that are not made full.
+func Tacks(w io.Writer, r *verdict.Report) error { return encode(w, r.Tacks) }
+
+// Punch writes a punch list.
+func Punch(w io.Writer, p verdict.Punch) error { return encode(w, p) }
+
+// Compare writes what changed between two states.
+func Compare(w io.Writer, c verdict.Comparison) error { return encode(w, c) }
+
+func encode(w io.Writer, v any) error {
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
-	return enc.Encode(document{Format: verdict.Format, Decision: decision(reports), Reports: reports})
+	return enc.Encode(v)
 }
 
 func decision(reports []*verdict.Report) verdict.Decision {

@@ -14,6 +14,8 @@ import (
 	"setdown/model/quantity"
 	"setdown/reports/jsonr"
 	"setdown/rules/verdict"
+
+	_ "setdown/reports/golden" // for -update
 )
 
 const golden = "../../testdata/golden"

@@ -3,7 +3,6 @@ package junit_test
 import (
 	"bytes"
 	"encoding/xml"
-	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -15,12 +14,11 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/source"
+	"setdown/reports/golden"
 	"setdown/reports/jsonr"
 	"setdown/reports/junit"
 	"setdown/rules/verdict"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 func span(line int) source.Span {
 	return source.Span{File: "car.yaml", Start: source.Pos{Line: line, Column: 3}}
@@ -68,13 +66,7 @@ func write(t testing.TB, reports ...*verdict.Report) []byte {
 func TestGolden(t *testing.T) {
 	got := write(t, sample())
 	file := filepath.Join("testdata", "sample.xml")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(file, got, 0o644))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), string(got))
+	golden.Equal(t, file, string(got))
 }
 
 // every lists reports of all kinds, those of whole build files included.

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	_ "setdown/reports/golden" // for -update
 )
 
 func TestEsc(t *testing.T) {

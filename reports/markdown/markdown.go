@@ -83,7 +83,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	if m.Decision == verdict.Go {
 		d.line("Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.\n")
 	} else {
-		d.line("%s\n", esc(plain.Lead(r, m)))
+		d.line("%s\n", esc(plain.Lead(m)))
 	}
 	if s := m.SignOff; s != nil {
 		state := "stands"

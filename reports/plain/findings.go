@@ -25,9 +25,9 @@ func Tally(m *verdict.Move) string {
 
 // Lead is what a move that is held says under its verdict: how much holds it, and
 // the first thing to do.
-func Lead(r *verdict.Report, m *verdict.Move) string {
+func Lead(m *verdict.Move) string {
 	text := cmp.Or(Tally(m), "Nothing was checked") + ". Leave the weight where it is."
-	jobs := r.Punch(m.ID).Jobs
+	jobs := m.Punch.Jobs
 	if len(jobs) == 0 {
 		return text
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
@@ -85,12 +86,14 @@ func TestKnownSoFar(t *testing.T) {
 		{ID: "down", Unsolved: true, Findings: []verdict.Finding{moves}},
 		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Hold, "v")}},
 	}}
-	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: down: stop it. 1 job known so far; loads are not computed until this is cured.", Lead(r, &r.Moves[0]))
-	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: v: .", Lead(r, &r.Moves[1]))
-	assert.Equal(t, "1 job known so far; loads are not computed until this is cured: down", PunchHead(r.Punch("down")))
-	assert.Equal(t, "2 jobs known so far; loads are not computed until this is cured: down, up (not computed: down)", PunchHead(r.Punch()))
-	assert.Equal(t, "1 job left for up", PunchHead(r.Punch("up")))
-	assert.Contains(t, PhaseHead(r.Punch().Jobs[0]), "before everything else")
+	punch.Fill(r)
+	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: down: stop it. 1 job known so far; loads are not computed until this is cured.", Lead(&r.Moves[0]))
+	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: v: .", Lead(&r.Moves[1]))
+	assert.Equal(t, "1 job known so far; loads are not computed until this is cured: down", PunchHead(r.Moves[0].Punch))
+	assert.Equal(t, "2 jobs known so far; loads are not computed until this is cured: down, up (not computed: down)", PunchHead(r.Punch))
+	assert.Equal(t, "1 job left for up", PunchHead(r.Moves[1].Punch))
+	assert.Contains(t, PhaseHead(r.Punch.Jobs[0]), "before everything else")
 	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
-	assert.Equal(t, "1 job known so far; loads are not computed while facts are missing: down", PunchHead(r.Punch("down")))
+	punch.Fill(r)
+	assert.Equal(t, "1 job known so far; loads are not computed while facts are missing: down", PunchHead(r.Moves[0].Punch))
 }

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"setdown/rules/verdict"
+
+	_ "setdown/reports/golden" // for -update
 )
 
 func TestShown(t *testing.T) {

@@ -3,7 +3,6 @@ package sarif_test
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
@@ -15,12 +14,11 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/source"
+	"setdown/reports/golden"
 	"setdown/reports/jsonr"
 	"setdown/reports/sarif"
 	"setdown/rules/verdict"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 func span(file string, line, column int) source.Span {
 	return source.Span{File: file, Start: source.Pos{Line: line, Column: column}}
@@ -71,13 +69,7 @@ func write(t testing.TB, reports ...*verdict.Report) []byte {
 func TestGolden(t *testing.T) {
 	got := write(t, sample())
 	file := filepath.Join("testdata", "sample.sarif")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(file, got, 0o644))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), string(got))
+	golden.Equal(t, file, string(got))
 	assert.Equal(t, string(got), string(write(t, sample())), "the same bytes every time")
 }
 

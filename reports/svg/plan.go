@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"setdown/model/hull"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -104,13 +105,18 @@ func (c *canvas) parts(o *verdict.Outline) {
 }
 
 func (c *canvas) part(p verdict.OutlinePart) {
-	var corners []xy
+	var points []hull.Point
 	for _, q := range p.Points {
 		if known(q) {
-			corners = append(corners, c.at(q))
+			at := c.at(q)
+			points = append(points, hull.Point{X: at.x, Y: at.y})
 		}
 	}
-	if corners = hull(corners); len(corners) >= 2 {
+	var corners []xy
+	for _, i := range hull.Corners(points, 0) {
+		corners = append(corners, xy{points[i].X, points[i].Y})
+	}
+	if len(corners) >= 2 {
 		class := "part"
 		if p.Hangs {
 			class += " hangs"
@@ -325,28 +331,4 @@ next:
 		c.label(r.at, 5, r.class, r.lines...)
 	}
 	return words
-}
-
-// hull is the convex hull of points, in order; of points in one line its ends.
-func hull(points []xy) []xy {
-	if len(points) < 2 {
-		return points
-	}
-	sorted := sortXY(points)
-	cross := func(o, a, b xy) float64 { return (a.x-o.x)*(b.y-o.y) - (a.y-o.y)*(b.x-o.x) }
-	half := func(order []xy) []xy {
-		var h []xy
-		for _, p := range order {
-			for len(h) >= 2 && cross(h[len(h)-2], h[len(h)-1], p) <= 0 {
-				h = h[:len(h)-1]
-			}
-			h = append(h, p)
-		}
-		return h[:len(h)-1]
-	}
-	lower := half(sorted)
-	for i, j := 0, len(sorted)-1; i < j; i, j = i+1, j-1 {
-		sorted[i], sorted[j] = sorted[j], sorted[i]
-	}
-	return append(lower, half(sorted)...)
 }

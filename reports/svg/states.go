@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -159,12 +158,6 @@ func (c *canvas) words(o *verdict.Outline, wanted func(state) bool, most int) {
 			n++
 		}
 	}
-}
-
-func sortXY(points []xy) []xy {
-	sorted := slices.Clone(points)
-	slices.SortFunc(sorted, func(a, b xy) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) })
-	return slices.Compact(sorted)
 }
 
 // mm prints millimetres, whole.

@@ -50,28 +50,21 @@ func (p Picture) inner() string {
 	return "<title>" + esc(p.Title) + "</title>\n<desc>" + esc(p.Desc) + "</desc>\n" + p.body
 }
 
-// Write writes one picture for the reports: plan, side and corners of the step
-// that matters most, which is the first that is NO-GO in the first move that is
-// NO-GO, or else the first of all.
-func Write(w io.Writer, reports []*verdict.Report) error {
+// Write writes one picture of the step that matters most, which is the first that is
+// NO-GO in the first move that is NO-GO, or else the first of all: one view of it,
+// "plan", "side" or a corner by the name of its place, or all of them where view is
+// empty.
+func Write(w io.Writer, reports []*verdict.Report, view string) error {
 	r, m, s := matters(reports)
 	if s == nil {
 		c := newCanvas(width)
 		c.say("small", "There is no step to draw.")
 		return c.picture("Nothing to draw", "No report has a move with a step.").Write(w)
 	}
-	return Sheet(r, m, s).Write(w)
-}
-
-// WriteView writes one view alone of the step that matters most: "plan", "side",
-// or a corner by the name of its place.
-func WriteView(w io.Writer, reports []*verdict.Report, view string) error {
-	_, _, s := matters(reports)
-	if s == nil {
-		return Write(w, reports)
-	}
 	places := Places(s)
 	switch {
+	case view == "":
+		return Sheet(r, m, s).Write(w)
 	case view == "plan":
 		return Plan(s).Write(w)
 	case view == "side":

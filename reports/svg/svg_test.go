@@ -4,11 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"encoding/xml"
-	"flag"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"reflect"
 	"regexp"
 	"slices"
@@ -20,13 +18,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/reports/golden"
 	"setdown/reports/svg"
 	"setdown/rules/verdict"
 )
 
-var update = flag.Bool("update", false, "write the golden files")
-
-const golden = "../../testdata/golden/"
+const folder = "../../testdata/golden/"
 
 func report(steps ...*verdict.Step) *verdict.Report {
 	r := &verdict.Report{File: "special.yaml", Vehicle: "Hill-climb special"}
@@ -55,26 +52,17 @@ func TestGolden(t *testing.T) {
 	} {
 		got := file(t, p)
 		wellFormed(t, got)
-		sameAs(t, name, got)
+		golden.Equal(t, folder+name, got)
 	}
 	var b bytes.Buffer
-	require.NoError(t, svg.Write(&b, []*verdict.Report{report(s)}))
+	require.NoError(t, svg.Write(&b, []*verdict.Report{report(s)}, ""))
 	wellFormed(t, b.String())
-	sameAs(t, "svg-sheet.svg", b.String())
+	golden.Equal(t, folder+"svg-sheet.svg", b.String())
 
 	// The step is kept for the tests of the page, which shows the same pictures.
 	step, err := json.MarshalIndent(s, "", " ")
 	require.NoError(t, err)
-	sameAs(t, "svg-sample.step.json", string(step)+"\n")
-}
-
-func sameAs(t *testing.T, name, got string) {
-	if *update {
-		require.NoError(t, os.WriteFile(golden+name, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(golden + name)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got, name)
+	golden.Equal(t, folder+"svg-sample.step.json", string(step)+"\n")
 }
 
 var elements = []string{"svg", "title", "desc", "style", "rect", "text", "tspan", "line", "circle", "ellipse", "polygon", "path"}
@@ -308,7 +296,7 @@ func TestTheStepThatMatters(t *testing.T) {
 		{"no step", []*verdict.Report{report()}, "There is no step to draw."},
 	} {
 		var b bytes.Buffer
-		require.NoError(t, svg.Write(&b, c.reports))
+		require.NoError(t, svg.Write(&b, c.reports, ""))
 		assert.Contains(t, b.String(), c.want, c.name)
 	}
 }

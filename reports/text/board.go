@@ -58,7 +58,7 @@ func (p *page) board(r *verdict.Report) {
 				continue
 			}
 			p.wrap(under, under, "held by "+gravest(m))
-			p.wrap(under, under, shortest(r, m))
+			p.wrap(under, under, shortest(m))
 		}
 	}
 }
@@ -86,8 +86,8 @@ func gravest(m *verdict.Move) string {
 }
 
 // shortest words the work that frees a move: lines by phase, parts to buy.
-func shortest(r *verdict.Report, m *verdict.Move) string {
-	punch := r.Punch(m.ID)
+func shortest(m *verdict.Move) string {
+	punch := m.Punch
 	var words []string
 	for _, phase := range verdict.Phases {
 		n := 0

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	_ "setdown/reports/golden" // for -update
 )
 
 // A table that is wider than the page becomes a list, and no cell is lost.

@@ -95,7 +95,7 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 		p.para(under, "Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.")
 		return
 	}
-	p.para(under, clean(plain.Lead(r, m)))
+	p.para(under, clean(plain.Lead(m)))
 	p.para(under, "Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
 }
 

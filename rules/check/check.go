@@ -24,6 +24,7 @@ import (
 	"setdown/rules/derive"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
@@ -68,6 +69,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
+	punch.Fill(report)
 	report.Tacks = c.tacks(report.Moves)
 	report.Cautions = c.cautions(report.Moves)
 	report.Decide()
@@ -171,15 +173,19 @@ func (c *checker) unsolved(s *verdict.Step) bool {
 
 // markSupports writes the gravest outcome on each support beside its reaction.
 func (c *checker) markSupports(m *verdict.Move) {
+	type at struct{ item, step string }
+	worst := map[at]verdict.Outcome{}
+	for _, f := range m.Findings {
+		for _, step := range f.Steps {
+			if was, seen := worst[at{f.Item, step}]; !seen || rank(f.Outcome) < rank(was) {
+				worst[at{f.Item, step}] = f.Outcome
+			}
+		}
+	}
 	for i := range m.Steps {
 		for j := range m.Steps[i].Supports {
 			s := &m.Steps[i].Supports[j]
-			s.Outcome = verdict.Pass
-			for _, f := range m.Findings {
-				if f.Item == s.ID && slices.Contains(f.Steps, m.Steps[i].Name) && rank(f.Outcome) < rank(s.Outcome) {
-					s.Outcome = f.Outcome
-				}
-			}
+			s.Outcome = cmp.Or(worst[at{s.ID, m.Steps[i].Name}], verdict.Pass)
 		}
 	}
 }

@@ -3,8 +3,6 @@ package check_test
 import (
 	"bytes"
 	"context"
-	"flag"
-	"os"
 	"path/filepath"
 	"reflect"
 	"strconv"
@@ -13,16 +11,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/reports/golden"
 	"setdown/reports/jsonr"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
 
-var update = flag.Bool("update", false, "write the stored reports anew")
-
 // stored are the reports that the tests of the writers start from. They are
 // real: the writers may not import the rules, so a fresh check is stored as JSON
-// and this test fails when the two part.
+// and this test fails when the two part. The writers' own files follow from them: after
+// -update here comes the same in ./reports/...
 var stored = []struct {
 	name, build string
 	moves       []string
@@ -35,7 +33,7 @@ var stored = []struct {
 
 func TestStoredReports(t *testing.T) {
 	e := rules(t)
-	golden, err := filepath.Abs("../../testdata/golden")
+	folder, err := filepath.Abs("../../testdata/golden")
 	require.NoError(t, err)
 	t.Chdir(builds) // so that the reports name the build files without a path
 	for _, s := range stored {
@@ -47,14 +45,7 @@ func TestStoredReports(t *testing.T) {
 			shorten(r)
 			var fresh bytes.Buffer
 			require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{r}))
-			file := filepath.Join(golden, s.name+".report.json")
-			if *update {
-				require.NoError(t, os.WriteFile(file, fresh.Bytes(), 0o644))
-			}
-			want, err := os.ReadFile(file)
-			require.NoError(t, err)
-			require.True(t, bytes.Equal(want, fresh.Bytes()),
-				"%s is not what a check says today; look at what changed, then run: go test ./rules/check -run TestStoredReports -update, and the same in ./reports/...", file)
+			golden.Equal(t, filepath.Join(folder, s.name+".report.json"), fresh.String())
 		})
 	}
 }

@@ -58,10 +58,10 @@ func work(t *testing.T, e *engine.Engine, name string, moves ...string) []verdic
 		if r.Decision == verdict.Go {
 			return jobs
 		}
-		jobs = append(jobs, r.Punch().Jobs...)
+		jobs = append(jobs, r.Punch.Jobs...)
 	}
 	r := judge(t, e, done(t, name, jobs), moves...)
-	require.Equal(t, verdict.Go, r.Decision, "still held: %v", lines(r.Punch().Jobs))
+	require.Equal(t, verdict.Go, r.Decision, "still held: %v", lines(r.Punch.Jobs))
 	return jobs
 }
 
@@ -84,11 +84,11 @@ func TestPunchFrees(t *testing.T) {
 		for i := range before.Moves {
 			m := &before.Moves[i]
 			if m.Decision == verdict.Go {
-				assert.Empty(t, before.Punch(m.ID).Jobs, "%s is GO", m.ID)
+				assert.Empty(t, m.Punch.Jobs, "%s is GO", m.ID)
 				continue
 			}
 			if why := cannotFree[name+"/"+m.ID]; why != "" {
-				r := judge(t, e, done(t, name, before.Punch(m.ID).Jobs), m.ID)
+				r := judge(t, e, done(t, name, m.Punch.Jobs), m.ID)
 				assert.Equal(t, verdict.NoGo, r.Decision, "%s is freed after all, and is said not to be: %s", m.ID, why)
 				continue
 			}
@@ -148,7 +148,7 @@ func TestPunchOfABareFile(t *testing.T) {
 				}
 			}
 		}
-		p := judge(t, e, b).Punch()
+		p := judge(t, e, b).Punch
 		require.NotEmpty(t, p.Jobs)
 		for _, part := range p.Buy {
 			assert.NotRegexp(t, "not recorded|not computed", part.Part)
@@ -162,12 +162,12 @@ func TestPunchOfABareFile(t *testing.T) {
 
 // TestPunchSaysWorkOnce checks that what two rules ask of one item is one line.
 func TestPunchSaysWorkOnce(t *testing.T) {
-	p := judge(t, rules(t), load(t, "buggy-asfound")).Punch("onto-wheels")
+	p := judge(t, rules(t), load(t, "buggy-asfound"), "onto-wheels").Punch
 	i := slices.IndexFunc(p.Jobs, func(j verdict.Job) bool { return j.Item == "fl-strut" && j.Phase == "lock" })
 	require.GreaterOrEqual(t, i, 0)
 	assert.Equal(t, []string{"jam-nut-hand", "jam-nut-tight"}, p.Jobs[i].Rules)
 	phase, place, seen := "", "", map[string]bool{}
-	for _, j := range judge(t, rules(t), load(t, "special-asfound")).Punch().Jobs {
+	for _, j := range judge(t, rules(t), load(t, "special-asfound")).Punch.Jobs {
 		if j.Phase != phase {
 			phase, place, seen = j.Phase, "", map[string]bool{}
 		}

@@ -30,7 +30,7 @@ func TestAPartThatNothingHolds(t *testing.T) {
 	assert.True(t, m.Unsolved)
 	assert.Equal(t, "equilibrium", m.Findings[0].Rule)
 	assert.True(t, m.Findings[0].Root())
-	p := r.Punch(m.ID)
+	p := m.Punch
 	assert.True(t, p.Jobs[0].First)
 	assert.Contains(t, p.Jobs[0].Do, "body-x")
 	assert.Equal(t, []string{m.ID}, p.Unsolved)

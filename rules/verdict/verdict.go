@@ -56,6 +56,7 @@ type Report struct {
 	Policy   []Policy      `json:"policy"`
 	Decision Decision      `json:"decision"` // GO only when every move is GO
 	Moves    []Move        `json:"moves"`
+	Punch    Punch         `json:"punch"` // the work left before all moves can go
 	Tacks    []Tack        `json:"tacks"` // every weld that is not made full, in walk-round order
 	Cautions []string      `json:"cautions"`
 }
@@ -95,7 +96,8 @@ type Move struct {
 	// Unsolved is set where the loads of a step could not be computed: the vehicle
 	// does not stay as it is in it, or a fact that they need is missing. What the
 	// loads would hold up is then not known.
-	Unsolved bool `json:"unsolved,omitempty"`
+	Unsolved bool  `json:"unsolved,omitempty"`
+	Punch    Punch `json:"punch"` // the work left before this move can go
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
@@ -430,21 +432,22 @@ func (r *Report) Decide() {
 	for i := range r.Moves {
 		m := &r.Moves[i]
 		m.Decision = Go
-		for j := range m.Steps {
-			m.Steps[j].Decision = Go
-			m.Steps[j].Holds = 0
-		}
+		holds := map[string]int{} // by the name of the step
 		for k := range m.Findings {
 			f := &m.Findings[k]
 			if !f.Blocks() {
 				continue
 			}
 			m.Decision = NoGo
-			for j := range m.Steps {
-				if slices.Contains(f.Steps, m.Steps[j].Name) {
-					m.Steps[j].Decision = NoGo
-					m.Steps[j].Holds++
-				}
+			for _, step := range f.Steps {
+				holds[step]++
+			}
+		}
+		for j := range m.Steps {
+			s := &m.Steps[j]
+			s.Holds, s.Decision = holds[s.Name], Go
+			if s.Holds > 0 {
+				s.Decision = NoGo
 			}
 		}
 		if len(m.Steps) == 0 {

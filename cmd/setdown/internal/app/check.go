@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path/filepath"
 	"runtime"
@@ -32,10 +31,6 @@ type checkFlags struct {
 	rules  []string
 	assume []string
 	on     string
-	format string
-	to     string
-	view   string
-	all    bool
 }
 
 func (f *checkFlags) register(cmd *cobra.Command) {
@@ -45,22 +40,9 @@ func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.on, "on", "", "the `day` of the move, such as 2026-11-28 (default today)")
 }
 
-func (f *checkFlags) registerOutput(cmd *cobra.Command) {
-	var names []string
-	for _, w := range reports.Writers() {
-		names = append(names, w.Name)
-	}
-	cmd.Flags().StringVarP(&f.format, "format", "f", "text", "how to write it: "+strings.Join(names, ", "))
-	cmd.Flags().StringVarP(&f.to, "output", "o", "", "write to this `file` instead of the terminal")
-	cmd.Flags().StringVar(&f.view, "view", "", "with --format svg: one `picture` alone: plan, side or a place such as front-left")
-	cmd.Flags().BoolVar(&f.all, "all", false, "print everything: passes, every load, every move in full")
-	_ = cmd.RegisterFlagCompletionFunc("format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return names, cobra.ShellCompDirectiveNoFileComp
-	})
-}
-
 func (a *app) checkCmd() *cobra.Command {
 	var f checkFlags
+	var o reports.Options
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Say GO or NO-GO for the moves of build files",
@@ -77,32 +59,28 @@ wrong, 3 the program failed.`,
   setdown check 'builds/*.yaml' -f junit -o setdown.xml`,
 		Args:              arguments(1, -1, "the build file"),
 		ValidArgsFunction: buildFiles,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			writer, err := reports.Named(f.format)
-			switch {
-			case err != nil:
-				return inputError{err}
-			case f.view != "" && writer.Name != "svg":
-				return wrong("--view is for --format svg")
-			}
-			results, err := a.checkAll(cmd.Context(), args, &f)
-			if err != nil {
-				return err
-			}
-			// One file that cannot be judged stops them all: an answer about the
-			// others alone would look like an answer about all.
-			if err := a.mistakes(results); err != nil {
-				return err
-			}
-			all := verdicts(results)
-			a.exit = verdict.ExitCode(all...)
-			return a.write(f.to, func(w io.Writer, color bool) error {
-				return writer.Write(w, all, reports.Options{Color: color, Width: a.width, Detail: f.all, View: f.view})
-			})
-		},
 	}
 	f.register(cmd)
-	f.registerOutput(cmd)
+	out := writes(a, cmd, reports.Check)
+	cmd.Flags().StringVar(&o.View, "view", "", "with --format svg: one `picture` alone: plan, side or a place such as front-left")
+	cmd.Flags().BoolVar(&o.Detail, "all", false, "print everything: passes, every load, every move in full")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if o.View != "" && out.format != "svg" {
+			return wrong("--view is for --format svg")
+		}
+		results, err := a.checkAll(cmd.Context(), args, &f)
+		if err != nil {
+			return err
+		}
+		// One file that cannot be judged stops them all: an answer about the
+		// others alone would look like an answer about all.
+		if err := a.mistakes(results); err != nil {
+			return err
+		}
+		all := verdicts(results)
+		a.exit = verdict.ExitCode(all...)
+		return out.write(all, o)
+	}
 	return cmd
 }
 

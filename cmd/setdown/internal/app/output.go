@@ -8,6 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"setdown/reports"
 )
 
 // output is where text goes. It keeps the first error, so that no command can
@@ -25,17 +30,47 @@ func (o *output) Write(text []byte) (int, error) {
 	return n, err
 }
 
-// write writes to a file or, without a name, to the terminal.
-func (a *app) write(to string, write func(w io.Writer, color bool) error) error {
+// documents is how and where a command writes what it makes.
+type documents[T any] struct {
+	app        *app
+	format, to string
+	as         reports.Write[T]
+}
+
+// writes gives a command the flags for what it writes. An unknown format is refused
+// before anything is read.
+func writes[T any](a *app, cmd *cobra.Command, d reports.Document[T]) *documents[T] {
+	out := &documents[T]{app: a}
+	var names []string
+	var completions []cobra.Completion
+	for _, f := range d.Formats() {
+		names = append(names, f.Name)
+		completions = append(completions, cobra.CompletionWithDesc(f.Name, f.Doc))
+	}
+	cmd.Flags().StringVarP(&out.format, "format", "f", names[0], "how to write it: "+strings.Join(names, ", "))
+	cmd.Flags().StringVarP(&out.to, "output", "o", "", "write to this `file` instead of the terminal")
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(completions, cobra.ShellCompDirectiveNoFileComp))
+	cmd.PreRunE = func(*cobra.Command, []string) (err error) {
+		if out.as, err = d.As(out.format); err != nil {
+			return inputError{err}
+		}
+		return nil
+	}
+	return out
+}
+
+// write writes a document to the file that was named or to the terminal.
+func (d *documents[T]) write(document T, o reports.Options) error {
+	o.Color, o.Width = d.app.color && d.to == "", d.app.width
 	var text bytes.Buffer
-	if err := write(&text, a.color && to == ""); err != nil {
+	if err := d.as(&text, document, o); err != nil {
 		return err
 	}
-	if to == "" {
-		_, err := a.out.Write(text.Bytes())
+	if d.to == "" {
+		_, err := d.app.out.Write(text.Bytes())
 		return err
 	}
-	return writeFile(to, text.Bytes())
+	return writeFile(d.to, text.Bytes())
 }
 
 // writeFile writes a file that is complete or not there at all: it is written

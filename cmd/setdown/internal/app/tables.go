@@ -1,20 +1,11 @@
 package app
 
 import (
-	"encoding/json"
-	"io"
-	"maps"
-	"slices"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"setdown/cmd/setdown/internal/signoff"
 	"setdown/model"
-	"setdown/reports/csvr"
-	"setdown/reports/jsonr"
-	"setdown/reports/markdown"
-	"setdown/reports/text"
+	"setdown/reports"
 	"setdown/rules/verdict"
 )
 
@@ -28,21 +19,18 @@ even floor, worst over the ways the vehicle can rock, over a sideways push and
 over the ± of its masses; what happens if it lets go; and every strength with
 its method, source and working.`,
 		Example: `  setdown loads car.yaml --move onto-stands
-  setdown loads car.yaml -m onto-stands --json > loads.json`,
+  setdown loads car.yaml -m onto-stands -f json -o loads.json`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
-	asJSON := cmd.Flags().Bool("json", false, "write JSON")
 	f.register(cmd)
+	out := writes(a, cmd, reports.Loads)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		r, err := a.one(cmd.Context(), args[0], &f)
 		if err != nil {
 			return err
 		}
-		if *asJSON {
-			return jsonr.Write(a.out, []*verdict.Report{r.report})
-		}
-		return text.Loads(a.out, r.report, a.textOptions())
+		return out.write(r.report, reports.Options{})
 	}
 	return cmd
 }
@@ -60,24 +48,20 @@ nothing.`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
-	asJSON := cmd.Flags().Bool("json", false, "write JSON")
 	f.register(cmd)
+	out := writes(a, cmd, reports.Tacks)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		r, err := a.one(cmd.Context(), args[0], &f)
 		if err != nil {
 			return err
 		}
-		if *asJSON {
-			return writeJSON(a.out, r.report.Tacks)
-		}
-		return text.Tacks(a.out, r.report, a.textOptions())
+		return out.write(r.report, reports.Options{})
 	}
 	return cmd
 }
 
 func (a *app) punchCmd() *cobra.Command {
 	var f checkFlags
-	var format, to string
 	cmd := &cobra.Command{
 		Use:   "punch FILE",
 		Short: "List the work and the parts that a move still waits for, in working order",
@@ -89,29 +73,16 @@ says which moves it holds up.`,
   setdown punch car.yaml -f csv -o punch.csv`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			r, err := a.one(cmd.Context(), args[0], &f)
-			if err != nil {
-				return err
-			}
-			p := r.report.Punch(f.moves...)
-			write, ok := map[string]func(w io.Writer, color bool) error{
-				"text": func(w io.Writer, color bool) error {
-					return text.Punch(w, p, text.Options{Color: color, Width: a.width})
-				},
-				"csv":      func(w io.Writer, _ bool) error { return csvr.Punch(w, p) },
-				"markdown": func(w io.Writer, _ bool) error { return markdown.Punch(w, p) },
-				"json":     func(w io.Writer, _ bool) error { return writeJSON(w, p) },
-			}[format]
-			if !ok {
-				return wrong("punch has no format %q; it has text, csv, markdown and json", format)
-			}
-			return a.write(to, write)
-		},
 	}
 	f.register(cmd)
-	cmd.Flags().StringVarP(&format, "format", "f", "text", "how to write it: text, csv, markdown, json")
-	cmd.Flags().StringVarP(&to, "output", "o", "", "write to this `file` instead of the terminal")
+	out := writes(a, cmd, reports.Punch)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		r, err := a.one(cmd.Context(), args[0], &f)
+		if err != nil {
+			return err
+		}
+		return out.write(r.report.Punch, reports.Options{})
+	}
 	return cmd
 }
 
@@ -131,8 +102,8 @@ Exit code: that of checking the newer file.`,
 		Args:              arguments(1, 2, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
-	asJSON := cmd.Flags().Bool("json", false, "write JSON")
 	f.register(cmd)
+	out := writes(a, cmd, reports.Compare)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		results, err := a.checkAll(cmd.Context(), args, &f)
 		if err != nil {
@@ -149,27 +120,15 @@ Exit code: that of checking the newer file.`,
 		if len(results) == 1 {
 			c, err = sinceSigned(newer)
 		} else {
-			c = between(results[0], newer)
+			c = verdict.Compare(results[0].report, newer.report, changes(results[0].build.Facts(), newer.build.Facts()))
 		}
 		if err != nil {
 			return err
 		}
 		a.exit = verdict.ExitCode(newer.report)
-		if *asJSON {
-			return writeJSON(a.out, c)
-		}
-		return text.Compare(a.out, c, a.textOptions())
+		return out.write(c, reports.Options{})
 	}
 	return cmd
-}
-
-// between compares two files.
-func between(older, newer result) verdict.Comparison {
-	var changes []verdict.PathChange
-	for _, c := range model.Differences(older.build, newer.build) {
-		changes = append(changes, verdict.PathChange{Path: c.Path, Old: c.Old, New: c.New})
-	}
-	return verdict.Compare(older.report, newer.report, changes)
 }
 
 // sinceSigned compares a file with the state of the newest of its sign-offs: that
@@ -193,43 +152,14 @@ func sinceSigned(newer result) (verdict.Comparison, error) {
 	if last == nil {
 		return verdict.Comparison{}, wrong("%s has no sign-off to compare with; name an older file", newer.file)
 	}
-	return verdict.Compare(&signed, newer.report, lineChanges(last.State, lines(newer.build))), nil
+	return verdict.Compare(&signed, newer.report, changes(model.FactsIn(last.State), newer.build.Facts())), nil
 }
 
-// lineChanges compares two lists of canonical lines, 'path = value'.
-func lineChanges(older, newer []string) []verdict.PathChange {
-	read := func(lines []string) map[string]string {
-		m := map[string]string{}
-		for _, l := range lines {
-			path, value, _ := strings.Cut(l, " = ")
-			m[path] = value
-		}
-		return m
+// changes lists what differs between two states in the words of the verdict.
+func changes(was, is map[string]string) []verdict.PathChange {
+	var list []verdict.PathChange
+	for _, c := range model.Differences(was, is) {
+		list = append(list, verdict.PathChange{Path: c.Path, Old: c.Old, New: c.New})
 	}
-	was, is := read(older), read(newer)
-	paths := slices.Collect(maps.Keys(was))
-	for path := range is {
-		if _, both := was[path]; !both {
-			paths = append(paths, path)
-		}
-	}
-	slices.Sort(paths)
-	var changes []verdict.PathChange
-	for _, path := range paths {
-		if was[path] != is[path] {
-			changes = append(changes, verdict.PathChange{Path: path, Old: was[path], New: is[path]})
-		}
-	}
-	return changes
-}
-
-func (a *app) textOptions() text.Options {
-	return text.Options{Color: a.color, Width: a.width}
-}
-
-func writeJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
+	return list
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 )
@@ -46,17 +47,15 @@ func (r *Record) Stands(today quantity.Date, maxAgeDays int, stateHash, rulesHas
 // sorted by path: 'fl-mount: found.made was full, is tack'. Of an item that is
 // new or gone it says only that.
 func changes(old, new []string) []string {
-	was, is := facts(old), facts(new)
+	was, is := model.FactsIn(old), model.FactsIn(new)
 	all := maps.Clone(was)
 	maps.Copy(all, is)
 	items := items(all)
 	var list []string
-	for _, path := range slices.Sorted(maps.Keys(all)) {
-		before, had := was[path]
-		after, has := is[path]
-		if had && has && before == after {
-			continue
-		}
+	for _, c := range model.Differences(was, is) {
+		path, before, after := c.Path, c.Old, c.New
+		_, had := was[path]
+		_, has := is[path]
 		item, field := split(path, items)
 		_, itemHad := was[item]
 		_, itemHas := is[item]
@@ -80,17 +79,6 @@ func changes(old, new []string) []string {
 		return []string{"the build state is not listed as it was when it was signed"}
 	}
 	return list
-}
-
-// facts splits lines at the first ' = '. A path holds no spaces, so the rest is
-// the value, whatever it holds.
-func facts(lines []string) map[string]string {
-	m := make(map[string]string, len(lines))
-	for _, line := range lines {
-		path, value, _ := strings.Cut(line, " = ")
-		m[path] = value
-	}
-	return m
 }
 
 // items finds the paths that stand for whole items. An id may hold dots, so the

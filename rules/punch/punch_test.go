@@ -1,10 +1,11 @@
-package verdict_test
+package punch_test
 
 import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
@@ -27,12 +28,12 @@ func set(item string, pairs ...string) []verdict.Value {
 	return list
 }
 
-func report(moves ...[]verdict.Finding) *verdict.Report {
-	r := &verdict.Report{}
-	for i, f := range moves {
-		r.Moves = append(r.Moves, verdict.Move{ID: string(rune('a' + i)), Findings: f})
+func moves(held ...[]verdict.Finding) []verdict.Move {
+	var list []verdict.Move
+	for i, f := range held {
+		list = append(list, verdict.Move{ID: string(rune('a' + i)), Findings: f})
 	}
-	return r
+	return list
 }
 
 func lines(p verdict.Punch) []string {
@@ -82,7 +83,7 @@ func TestPunch(t *testing.T) {
 		}, []string{"buy, d: small", "buy, d: large"}},
 		{"no work is still a line", [][]verdict.Finding{{{Outcome: verdict.Error, Blocking: true, Item: "w", Fix: "judge it by hand"}}}, []string{"other, w: judge it by hand"}},
 	} {
-		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, lines(report(c.moves...).Punch())) })
+		t.Run(c.name, func(t *testing.T) { assert.Equal(t, c.want, lines(punch.List(moves(c.moves...)))) })
 	}
 }
 
@@ -92,9 +93,9 @@ func TestPunchBeginsWithWhatMoves(t *testing.T) {
 	weld := verdict.Work{Phase: "weld", Do: "weld it"}
 	root := held("balance", "down", "", verdict.Work{Phase: "other", Do: "stop this"})
 	root.Because = []verdict.Because{{Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}
-	r := report([]verdict.Finding{root, held("a", "v", "front", weld), held("a", "down", "", weld)})
-	r.Moves[0].Unsolved = true
-	p := r.Punch()
+	r := moves([]verdict.Finding{root, held("a", "v", "front", weld), held("a", "down", "", weld)})
+	r[0].Unsolved = true
+	p := punch.List(r)
 	assert.Equal(t, []string{"other, down: stop this", "weld, v: weld it", "weld, down: weld it"}, lines(p))
 	assert.True(t, p.Jobs[0].First && !p.Jobs[1].First)
 	assert.Equal(t, []string{"a"}, p.Unsolved)
@@ -104,25 +105,25 @@ func TestPunchBeginsWithWhatMoves(t *testing.T) {
 func TestPunchNamesTheWordsAllowed(t *testing.T) {
 	f := verdict.Finding{Rule: "a", Outcome: verdict.NotRecorded, Blocking: true, Item: "w", Kind: "welds",
 		Missing: []verdict.Missing{{Path: "welds.w.fillet.layout", Doc: "the lines it is made of", Words: "one line or circle"}}}
-	assert.Equal(t, []string{"record, w: look or measure, and write down: the lines it is made of (fillet.layout: one line or circle)"}, lines(report([]verdict.Finding{f}).Punch()))
+	assert.Equal(t, []string{"record, w: look or measure, and write down: the lines it is made of (fillet.layout: one line or circle)"}, lines(punch.List(moves([]verdict.Finding{f}))))
 }
 
 func TestPunchCountsParts(t *testing.T) {
 	bolt := func(n int) verdict.Work {
 		return verdict.Work{Phase: "fit", Do: "fit it", Part: "bolt M8", Quantity: n}
 	}
-	r := report([]verdict.Finding{held("a", "v", "front", bolt(2)), held("a", "w", "rear", bolt(1))}, []verdict.Finding{held("a", "v", "front", bolt(2))})
-	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 3, Items: []string{"v", "w"}, Moves: []string{"a", "b"}}}, r.Punch().Buy)
-	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 2, Items: []string{"v"}, Moves: []string{"b"}}}, r.Punch("b").Buy)
+	r := moves([]verdict.Finding{held("a", "v", "front", bolt(2)), held("a", "w", "rear", bolt(1))}, []verdict.Finding{held("a", "v", "front", bolt(2))})
+	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 3, Items: []string{"v", "w"}, Moves: []string{"a", "b"}}}, punch.List(r).Buy)
+	assert.Equal(t, []verdict.Purchase{{Part: "bolt M8", Quantity: 2, Items: []string{"v"}, Moves: []string{"b"}}}, punch.List(r[1:]).Buy)
 	castors := func(kg string) verdict.Finding {
 		return held("a", "d", "", verdict.Work{Phase: "buy", Do: kg, Part: "castor for " + kg, Quantity: 4, Set: set("d", "rated", kg)})
 	}
-	both := report([]verdict.Finding{castors("240 kg")}, []verdict.Finding{castors("360 kg")}).Punch()
+	both := punch.List(moves([]verdict.Finding{castors("240 kg")}, []verdict.Finding{castors("360 kg")}))
 	assert.Equal(t, []verdict.Purchase{{Part: "castor for 360 kg", Quantity: 4, Items: []string{"d"}, Moves: []string{"a", "b"}}}, both.Buy)
 	assert.Equal(t, []string{"a", "b"}, both.Jobs[0].Moves)
 	weld := held("a", "w", "rear", verdict.Work{Phase: "weld", Do: "weld it", Set: set("w", "made", "full", "toes", "fine")})
 	dress := held("b", "w", "rear", verdict.Work{Phase: "fit", Do: "dress it", Part: "disc", Set: set("w", "toes", "fine")})
-	assert.Equal(t, []verdict.Purchase{{Part: "disc", Quantity: 1, Items: []string{"w"}, Moves: []string{"a"}}}, report([]verdict.Finding{dress, weld}).Punch().Buy)
-	assert.Equal(t, []string{"a", "b"}, r.Punch().Moves)
-	assert.Equal(t, []string{"a", "b"}, r.Punch().Jobs[0].Moves)
+	assert.Equal(t, []verdict.Purchase{{Part: "disc", Quantity: 1, Items: []string{"w"}, Moves: []string{"a"}}}, punch.List(moves([]verdict.Finding{dress, weld})).Buy)
+	assert.Equal(t, []string{"a", "b"}, punch.List(r).Moves)
+	assert.Equal(t, []string{"a", "b"}, punch.List(r).Jobs[0].Moves)
 }

@@ -1,0 +1,49 @@
+// Package hull finds the convex hull of points in a plane: the corners on which a
+// vehicle would tip, the outline of a part in a drawing.
+package hull
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Point is a place in the plane, in any unit of length.
+type Point struct{ X, Y float64 }
+
+// Corners returns the indices of the points at the corners of the convex hull,
+// counter-clockwise where y points to the left of x, from the one with the least x. A
+// point that lies less than onEdge outside the line of its neighbours is no corner. Of
+// points in one line the two ends are left; of points in one place, none. Method:
+// Andrew's monotone chain.
+func Corners(points []Point, onEdge float64) []int {
+	order := make([]int, len(points))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(points[a].X, points[b].X), cmp.Compare(points[a].Y, points[b].Y), cmp.Compare(a, b))
+	})
+	// outside is how far a lies to the right of the line from o to b.
+	outside := func(o, a, b int) float64 {
+		p, q, r := points[o], points[a], points[b]
+		line := math.Hypot(r.X-p.X, r.Y-p.Y)
+		if line == 0 {
+			return 0
+		}
+		return ((q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X)) / line
+	}
+	half := func(order []int) []int {
+		var chain []int
+		for _, i := range order {
+			for len(chain) >= 2 && outside(chain[len(chain)-2], chain[len(chain)-1], i) <= onEdge {
+				chain = chain[:len(chain)-1]
+			}
+			chain = append(chain, i)
+		}
+		return chain[:max(0, len(chain)-1)]
+	}
+	lower := half(order)
+	slices.Reverse(order)
+	return append(lower, half(order)...)
+}
