@@ -97,7 +97,6 @@ func (sizes) EstimateCallCost(string, string, *checker.AstNode, []checker.AstNod
 type unit struct {
 	rule  *pack.Rule
 	scope scope
-	trees *trees // what was checked beforehand
 
 	once       sync.Once
 	compiled   atomic.Bool
@@ -107,14 +106,6 @@ type unit struct {
 	textOnce sync.Once
 	textErrs source.Errors
 	texts    map[*pack.Expr]*program
-}
-
-// program makes one of the rule's expressions ready.
-func (u *unit) program(env *cel.Env, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
-	if p := u.trees.restore(u.scope, env, src, want); p != nil {
-		return p, nil
-	}
-	return compile(u.scope, env, src, want)
 }
 
 // ready compiles the conditions and tells what is wrong with them.
@@ -133,10 +124,10 @@ func (u *unit) ready() source.Errors {
 		}
 		var errs source.Errors
 		if !u.rule.When.Empty() {
-			u.when, errs = u.program(env, &u.rule.When, types.BoolType)
+			u.when, errs = compile(u.scope, env, &u.rule.When, types.BoolType)
 			u.errs = append(u.errs, errs...)
 		}
-		u.must, errs = u.program(env, &u.rule.Must, types.BoolType)
+		u.must, errs = compile(u.scope, env, &u.rule.Must, types.BoolType)
 		u.errs = append(u.errs, errs...)
 	})
 	return u.errs
@@ -153,7 +144,7 @@ func (u *unit) readyTexts() source.Errors {
 			return
 		}
 		add := func(e *pack.Expr, want *cel.Type) {
-			p, errs := u.program(env, e, want)
+			p, errs := compile(u.scope, env, e, want)
 			u.textErrs = append(u.textErrs, errs...)
 			u.texts[e] = p
 		}
