@@ -313,7 +313,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.S
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(r.Rule.Why), Basis: strings.Join(r.Rule.Basis, "; "),
 		Steps: []string{step.Report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
-		Waivable: r.Rule.Waivable, RuleSpan: r.Rule.Span,
+		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold

@@ -47,6 +47,7 @@ type Rule struct {
 	Why      string
 	Basis    []string
 	Waivable bool
+	Root     bool // it says whether the vehicle stays as it is: what else is wrong in a step hangs on it
 	Since    string
 	Work     *Work
 	Examples []Example

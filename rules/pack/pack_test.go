@@ -43,6 +43,7 @@ func TestLoadFile(t *testing.T) {
 	assert.Equal(t, "caution", r.Else)
 	assert.Equal(t, []string{"common practice", "our own"}, r.Basis)
 	assert.True(t, r.Waivable)
+	assert.False(t, r.Root)
 	assert.Equal(t, "0.1.0", r.Since)
 	assert.Equal(t, "A line of paint shows in a second what a wrench shows in a minute.", r.Why)
 	assert.Equal(t, "good.yaml:10:11", r.At("each").String())

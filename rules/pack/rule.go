@@ -9,7 +9,7 @@ import (
 	"setdown/model/source"
 )
 
-var ruleKeys = []string{"id", "each", "in", "when", "must", "else", "say", "fix", "why", "basis", "waivable", "since", "work", "examples"}
+var ruleKeys = []string{"id", "each", "in", "when", "must", "else", "say", "fix", "why", "basis", "waivable", "root", "since", "work", "examples"}
 
 // rule reads one rule; nil when there is nothing to read.
 func (l *loader) rule(n *Node) *Rule {
@@ -43,6 +43,7 @@ func (l *loader) rule(n *Node) *Rule {
 	r.Why = l.text(n, "why")
 	r.Basis = l.texts(n, "basis")
 	r.Waivable = l.yes(n, "waivable")
+	r.Root = l.yes(n, "root")
 	r.Since = l.text(n, "since")
 	if v := n.Find("work"); l.isBlock(v, "work") {
 		r.Work = l.work(v)

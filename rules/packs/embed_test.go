@@ -29,6 +29,23 @@ func TestPacks(t *testing.T) {
 	}
 }
 
+// TestWhatLoadsHangOn names the rules that say whether the vehicle stays as it is:
+// reports put them first and count nothing that hangs on them.
+func TestWhatLoadsHangOn(t *testing.T) {
+	_, all := load(t)
+	var roots []string
+	for _, p := range all {
+		for _, r := range p.Rules {
+			if r.Root {
+				roots = append(roots, r.ID)
+				assert.False(t, r.Waivable, r.ID)
+				assert.Equal(t, "hold", r.Else, r.ID)
+			}
+		}
+	}
+	assert.ElementsMatch(t, []string{"equilibrium", "stands-inside", "hoist-balance"}, roots)
+}
+
 // leastCaught is the share of faults put into rules that their examples notice.
 const leastCaught = 0.95
 

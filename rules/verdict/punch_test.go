@@ -91,7 +91,7 @@ func TestPunch(t *testing.T) {
 func TestPunchBeginsWithWhatMoves(t *testing.T) {
 	weld := verdict.Work{Phase: "weld", Do: "weld it"}
 	root := held("balance", "down", "", verdict.Work{Phase: "other", Do: "stop this"})
-	root.Because = []verdict.Because{{Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}
+	root.RootRule = true
 	r := report([]verdict.Finding{root, held("a", "v", "front", weld), held("a", "down", "", weld)})
 	r.Moves[0].Unsolved = true
 	p := r.Punch()
