@@ -20,7 +20,7 @@ type program struct {
 	src     *pack.Expr
 	want    *cel.Type
 	tree    *ast.AST
-	plain   condition
+	plain   cel.Program
 	tracked func() (cel.Program, error) // keeps the value of every part
 }
 
@@ -63,7 +63,7 @@ func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, s
 
 // plan turns a checked expression into a program.
 func plan(env *cel.Env, src *pack.Expr, want *cel.Type, checked *ast.AST) (*program, error) {
-	plain, err := conditionOf(env, checked, checked.Expr())
+	plain, err := env.PlanProgram(checked, cel.EvalOptions(cel.OptOptimize), cel.CustomDecoratorV2(slots(checked)))
 	if err != nil {
 		return nil, err
 	}

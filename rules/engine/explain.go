@@ -429,4 +429,4 @@ func (u *unit) value(parts []pack.Part, r *roots) (text string, known bool) {
 
 // eval evaluates an expression of a text. An error only shows in the text: the
 // outcome is settled by then.
-func (u *unit) eval(e *pack.Expr, r *roots) ref.Val { return run(u.texts[e], r) }
+func (u *unit) eval(e *pack.Expr, r *roots) ref.Val { return run(u.texts[e].plain, r) }
