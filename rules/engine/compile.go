@@ -148,25 +148,27 @@ func (u *unit) readyTexts() source.Errors {
 			u.textErrs = append(u.textErrs, errs...)
 			u.texts[e] = p
 		}
-		for _, t := range templates(u.rule) {
+		words, errs := u.rule.Words()
+		u.textErrs = append(u.textErrs, errs...)
+		for _, t := range templates(words) {
 			for _, part := range t.Parts {
 				if part.Expr != nil {
 					add(part.Expr, nil)
 				}
 			}
 		}
-		if w := u.rule.Work; w != nil && w.Count != nil {
+		if w := words.Work; w != nil && w.Count != nil {
 			add(w.Count, types.IntType)
 		}
-		u.checkWork()
+		u.checkWork(words.Work)
 	})
 	return u.textErrs
 }
 
-// templates lists the texts of a rule that hold expressions.
-func templates(r *pack.Rule) []*pack.Template {
-	list := []*pack.Template{&r.Say, &r.Fix}
-	if w := r.Work; w != nil {
+// templates lists the texts that hold expressions.
+func templates(words *pack.Words) []*pack.Template {
+	list := []*pack.Template{&words.Say, &words.Fix}
+	if w := words.Work; w != nil {
 		if w.Do != nil {
 			list = append(list, w.Do)
 		}

@@ -336,9 +336,9 @@ func (u *unit) words(res *Result, r *roots) {
 		u.askFor(res, r)
 		return
 	}
-	rule := u.rule
-	res.Say, res.Fix = u.fill(rule.Say.Parts, r), u.fill(rule.Fix.Parts, r)
-	w := rule.Work
+	words, _ := u.rule.Words()
+	res.Say, res.Fix = u.fill(words.Say.Parts, r), u.fill(words.Fix.Parts, r)
+	w := words.Work
 	if w == nil {
 		return
 	}

@@ -29,6 +29,26 @@ func TestPacks(t *testing.T) {
 	}
 }
 
+// TestReadInParts holds what a check reads of the rules to their whole files. A rule
+// that cannot be read in parts has its words at once, and a check is slower for it.
+func TestReadInParts(t *testing.T) {
+	_, whole := load(t)
+	parts, err := pack.LoadRules(FS, ".")
+	require.NoError(t, err)
+	for i, p := range parts {
+		for j, r := range p.Rules {
+			words, errs := r.Words()
+			require.Empty(t, errs)
+			want, _ := whole[i].Rules[j].Words()
+			require.Equal(t, want, words, r.ID)
+			require.Equal(t, whole[i].Rules[j].Must, r.Must, r.ID)
+			require.Equal(t, whole[i].Rules[j].When, r.When, r.ID)
+			require.Empty(t, r.Examples, r.ID)
+			require.NotContains(t, r.Spans, "say", "%s: its file does not begin with its id, or a line in it begins with no key", r.ID)
+		}
+	}
+}
+
 // TestWhatLoadsHangOn names the rules that say whether the vehicle stays as it is:
 // reports put them first and count nothing that hangs on them.
 func TestWhatLoadsHangOn(t *testing.T) {
