@@ -315,11 +315,12 @@ func worseEnd(a, b verdict.Finding) bool {
 
 // finding turns one result into a finding and lets a waiver speak.
 func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.Step) verdict.Finding {
+	words, _ := r.Rule.Words() // the engine has told what is wrong with them
 	f := verdict.Finding{
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
-		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(r.Rule.Why), Basis: strings.Join(r.Rule.Basis, "; "),
+		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(words.Why), Basis: strings.Join(words.Basis, "; "),
 		Steps: []string{step.Report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
-		Waivable: r.Rule.Waivable, RuleSpan: r.Rule.Span,
+		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold

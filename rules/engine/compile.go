@@ -20,7 +20,7 @@ type program struct {
 	src     *pack.Expr
 	want    *cel.Type
 	tree    *ast.AST
-	plain   condition
+	plain   cel.Program
 	tracked func() (cel.Program, error) // keeps the value of every part
 }
 
@@ -63,7 +63,7 @@ func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, s
 
 // plan turns a checked expression into a program.
 func plan(env *cel.Env, src *pack.Expr, want *cel.Type, checked *ast.AST) (*program, error) {
-	plain, err := conditionOf(env, checked, checked.Expr())
+	plain, err := env.PlanProgram(checked, cel.EvalOptions(cel.OptOptimize), cel.CustomDecoratorV2(slots(checked)))
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +97,6 @@ func (sizes) EstimateCallCost(string, string, *checker.AstNode, []checker.AstNod
 type unit struct {
 	rule  *pack.Rule
 	scope scope
-	trees *trees // what was checked beforehand
 
 	once       sync.Once
 	compiled   atomic.Bool
@@ -107,14 +106,6 @@ type unit struct {
 	textOnce sync.Once
 	textErrs source.Errors
 	texts    map[*pack.Expr]*program
-}
-
-// program makes one of the rule's expressions ready.
-func (u *unit) program(env *cel.Env, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
-	if p := u.trees.restore(u.scope, env, src, want); p != nil {
-		return p, nil
-	}
-	return compile(u.scope, env, src, want)
 }
 
 // ready compiles the conditions and tells what is wrong with them.
@@ -133,10 +124,10 @@ func (u *unit) ready() source.Errors {
 		}
 		var errs source.Errors
 		if !u.rule.When.Empty() {
-			u.when, errs = u.program(env, &u.rule.When, types.BoolType)
+			u.when, errs = compile(u.scope, env, &u.rule.When, types.BoolType)
 			u.errs = append(u.errs, errs...)
 		}
-		u.must, errs = u.program(env, &u.rule.Must, types.BoolType)
+		u.must, errs = compile(u.scope, env, &u.rule.Must, types.BoolType)
 		u.errs = append(u.errs, errs...)
 	})
 	return u.errs
@@ -153,29 +144,31 @@ func (u *unit) readyTexts() source.Errors {
 			return
 		}
 		add := func(e *pack.Expr, want *cel.Type) {
-			p, errs := u.program(env, e, want)
+			p, errs := compile(u.scope, env, e, want)
 			u.textErrs = append(u.textErrs, errs...)
 			u.texts[e] = p
 		}
-		for _, t := range templates(u.rule) {
+		words, errs := u.rule.Words()
+		u.textErrs = append(u.textErrs, errs...)
+		for _, t := range templates(words) {
 			for _, part := range t.Parts {
 				if part.Expr != nil {
 					add(part.Expr, nil)
 				}
 			}
 		}
-		if w := u.rule.Work; w != nil && w.Count != nil {
+		if w := words.Work; w != nil && w.Count != nil {
 			add(w.Count, types.IntType)
 		}
-		u.checkWork()
+		u.checkWork(words.Work)
 	})
 	return u.textErrs
 }
 
-// templates lists the texts of a rule that hold expressions.
-func templates(r *pack.Rule) []*pack.Template {
-	list := []*pack.Template{&r.Say, &r.Fix}
-	if w := r.Work; w != nil {
+// templates lists the texts that hold expressions.
+func templates(words *pack.Words) []*pack.Template {
+	list := []*pack.Template{&words.Say, &words.Fix}
+	if w := words.Work; w != nil {
 		if w.Do != nil {
 			list = append(list, w.Do)
 		}

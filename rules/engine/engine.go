@@ -37,7 +37,6 @@ type Engine struct {
 	settings []verdict.Policy
 	set      verdict.RuleSet
 	hash     string
-	trees    *trees // expressions that were checked beforehand; may be nil
 
 	mu    sync.Mutex
 	units map[unitKey]*unit
@@ -52,10 +51,8 @@ type unitKey struct {
 // ones; rules that a pack switches off are not judged. The builder's own rules
 // are compiled at once, the built-in ones when they are first needed. The error
 // lists every mistake as source.Errors.
-func New(packs []*pack.Pack) (*Engine, error) { return assemble(packs, nil) }
-
-func assemble(packs []*pack.Pack, known *trees) (*Engine, error) {
-	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, trees: known}
+func New(packs []*pack.Pack) (*Engine, error) {
+	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}}
 	errs := pack.Unique(packs)
 	for _, p := range packs {
 		if len(p.Rules) == 0 {
@@ -199,7 +196,7 @@ func (e *Engine) unit(r *pack.Rule, kind string) *unit {
 	key := unitKey{r, kind}
 	u := e.units[key]
 	if u == nil {
-		u = &unit{rule: r, scope: scope{kind: kind, variable: r.Var}, trees: e.trees}
+		u = &unit{rule: r, scope: scope{kind: kind, variable: r.Var}}
 		e.units[key] = u
 	}
 	return u

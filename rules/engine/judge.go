@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"github.com/google/cel-go/cel"
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
 
@@ -191,7 +192,7 @@ func (u *unit) outcome(r *roots) finding {
 	}
 	f := finding{applies: true}
 	if u.when != nil {
-		switch v := run(u.when, r).(type) {
+		switch v := run(u.when.plain, r).(type) {
 		case types.Bool:
 			if !v {
 				return finding{}
@@ -203,7 +204,7 @@ func (u *unit) outcome(r *roots) finding {
 			return f
 		}
 	}
-	switch v := run(u.must, r).(type) {
+	switch v := run(u.must.plain, r).(type) {
 	case types.Bool:
 		f.outcome = verdict.Pass
 		if !v {
@@ -250,13 +251,12 @@ func (u *unit) judge(results []Result, r *roots) []Result {
 
 // run evaluates a program. A failure, also a panic inside, comes back as a value
 // that is neither true nor unknown.
-func run(p *program, r *roots) (v ref.Val) {
-	defer func() {
-		if failed := recover(); failed != nil {
-			v = types.NewErr("%v", failed)
-		}
-	}()
-	return p.plain.eval(r)
+func run(p cel.Program, r *roots) ref.Val {
+	v, _, err := p.Eval(&r.frame)
+	if err == nil || types.IsError(v) {
+		return v
+	}
+	return types.WrapErr(err)
 }
 
 // problem says what went wrong and where.

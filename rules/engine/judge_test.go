@@ -132,6 +132,11 @@ func TestWhatWasNotComputedSaysWhy(t *testing.T) {
 }
 
 func TestBecause(t *testing.T) {
+	fact := func(name, value string) verdict.Term { return verdict.Term{Fact: name, Value: value} }
+	word := func(value string) verdict.Term { return verdict.Term{Value: value} }
+	made := func(op, value string, of ...verdict.Term) verdict.Term {
+		return verdict.Term{Op: op, Value: value, Of: of}
+	}
 	for _, c := range []struct {
 		name string
 		must string
@@ -140,25 +145,33 @@ func TestBecause(t *testing.T) {
 	}{
 		{"a comparison with the values of both sides", "nut.found.fitted && nut.found.torqued >= 0.9 * nut.torque",
 			known{"found.fitted": "yes", "found.torqued": "20 N·m", "torque": "75 N·m"},
-			[]verdict.Because{{Expr: "nut.found.torqued >= 0.9 * nut.torque", Values: []verdict.Value{{Name: "nut.found.torqued", Value: "20 N·m"}, {Name: "0.9 * nut.torque", Value: "67.5 N·m"}}}}},
+			[]verdict.Because{{Expr: "nut.found.torqued >= 0.9 * nut.torque", Left: fact("nut.found.torqued", "20 N·m"), Op: ">=", Right: made("*", "67.5 N·m", word("0.9"), fact("nut.torque", "75 N·m")), Values: []verdict.Value{{Name: "nut.found.torqued", Value: "20 N·m"}, {Name: "0.9 * nut.torque", Value: "67.5 N·m"}}}}},
 		{"all false parts, not the first alone", "nut.found.fitted && nut.found.torqued >= mm(5) / mm(5) * nut.torque && !nut.found.stud_turns",
 			known{"found.fitted": "no", "found.torqued": "45 ft·lbf", "torque": "75 N·m", "found.stud_turns": "yes"},
 			[]verdict.Because{
-				{Expr: "nut.found.fitted", Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
-				{Expr: "nut.found.torqued >= mm(5) / mm(5) * nut.torque", Values: []verdict.Value{{Name: "nut.found.torqued", Value: "45 ft·lbf"}, {Name: "mm(5) / mm(5) * nut.torque", Value: "75 N·m"}}},
-				{Expr: "!nut.found.stud_turns", Values: []verdict.Value{{Name: "nut.found.stud_turns", Value: "yes"}}},
+				{Expr: "nut.found.fitted", Left: fact("nut.found.fitted", "no"), Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
+				{Expr: "nut.found.torqued >= mm(5) / mm(5) * nut.torque", Left: fact("nut.found.torqued", "45 ft·lbf"), Op: ">=", Right: made("*", "75 N·m", word("1"), fact("nut.torque", "75 N·m")), Values: []verdict.Value{{Name: "nut.found.torqued", Value: "45 ft·lbf"}, {Name: "mm(5) / mm(5) * nut.torque", Value: "75 N·m"}}},
+				{Expr: "!nut.found.stud_turns", Left: fact("nut.found.stud_turns", "yes"), Op: "!", Values: []verdict.Value{{Name: "nut.found.stud_turns", Value: "yes"}}},
 			}},
 		{"both sides of an or", "nut.found.fitted || nut.lock == \"wire\" || nut.found.marked && nut.found.seated",
 			known{"found.fitted": "no", "lock": "none", "found.marked": "no"},
 			[]verdict.Because{
-				{Expr: "nut.found.fitted", Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
-				{Expr: `nut.lock == "wire"`, Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}},
-				{Expr: "nut.found.marked", Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}},
+				{Expr: "nut.found.fitted", Left: fact("nut.found.fitted", "no"), Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
+				{Expr: `nut.lock == "wire"`, Left: fact("nut.lock", "none"), Op: "==", Right: word("wire"), Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}},
+				{Expr: "nut.found.marked", Left: fact("nut.found.marked", "no"), Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}},
 			}},
 		{"not in a list", `!(nut.lock in ["wire", "none"])`, known{"lock": "none"},
-			[]verdict.Because{{Expr: `!(nut.lock in ["wire", "none"])`, Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}}}},
+			[]verdict.Because{{Expr: `!(nut.lock in ["wire", "none"])`, Left: made("in", "yes", fact("nut.lock", "none"), made(verdict.List, "wire, none", word("wire"), word("none"))), Op: "!", Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}}}},
+		{"what a rule writes out, with its unit", `nut.torque <= max(newton_metre(60.0), nut.found.torqued)`, known{"torque": "75 N·m", "found.torqued": "20 N·m"},
+			[]verdict.Because{{Expr: `nut.torque <= max(newton_metre(60.0), nut.found.torqued)`, Left: fact("nut.torque", "75 N·m"), Op: "<=",
+				Right:  made("max", "60 N·m", word("60 N·m"), fact("nut.found.torqued", "20 N·m")),
+				Values: []verdict.Value{{Name: "nut.torque", Value: "75 N·m"}, {Name: "max(newton_metre(60.0), nut.found.torqued)", Value: "60 N·m"}}}}},
+		{"a choice and an entry of a list", `nut.holds[0] == (nut.steering ? "a" : nut.lock)`, known{"holds": "x, y", "steering": "no", "lock": "none"},
+			[]verdict.Because{{Expr: `nut.holds[0] == (nut.steering ? "a" : nut.lock)`, Left: fact("nut.holds[0]", "x"), Op: "==",
+				Right:  made("?", "none", fact("nut.steering", "no"), word("a"), fact("nut.lock", "none")),
+				Values: []verdict.Value{{Name: "nut.holds[0]", Value: "x"}, {Name: `nut.steering ? "a" : nut.lock`, Value: "none"}}}}},
 		{"the side of a choice that was taken", "nut.steering ? nut.found.lock_fitted : nut.found.marked", known{"steering": "no", "found.marked": "no", "found.lock_fitted": "no"},
-			[]verdict.Because{{Expr: "nut.found.marked", Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}}}},
+			[]verdict.Because{{Expr: "nut.found.marked", Left: fact("nut.found.marked", "no"), Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			e := newEngine(t, "each: ball_joints as nut", "must: |\n  "+c.must)

@@ -323,15 +323,11 @@ func mixed(operator string, args []string) (text, hint string) {
 	}
 	verb, known := joins[operator]
 	if !known || len(args) != 2 {
-		name := operator
-		if sign, ok := operators.FindReverse(operator); ok && sign != "" {
-			name = sign
-		}
 		words := make([]string, len(args))
 		for i, a := range args {
 			words[i] = inWords(a)
 		}
-		return fmt.Sprintf("%s does not take %s", name, strings.Join(words, " and ")), ""
+		return fmt.Sprintf("%s does not take %s", sign(operator), strings.Join(words, " and ")), ""
 	}
 	if isNumber(args[0]) && isNumber(args[1]) {
 		return "a whole number is not compared by == with one that has a decimal point", "write both with a point, such as 2.0"

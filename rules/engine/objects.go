@@ -206,15 +206,18 @@ type roots struct {
 	item                              *object // nil: the rule is about the step
 	step, move, vehicle, site, policy *object
 	today                             ref.Val
+	frame                             interpreter.ExecutionFrame // what a program evaluates: these items
 }
 
 func newRoots(set *facts.Set) *roots {
 	kinds := kindOf()
-	return &roots{
+	r := &roots{
 		step: newObject(set.Step, kinds["steps"]), move: newObject(set.Move, kinds["moves"]),
 		vehicle: newObject(set.Vehicle, kinds["vehicle"]), site: newObject(set.Site, kinds["site"]),
 		policy: newObject(set.Policy, kinds["policy"]), today: day{d: set.Today},
 	}
+	r.frame.Activation = r
+	return r
 }
 
 // Parent is nil: there is nothing around the variables of a rule.

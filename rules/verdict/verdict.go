@@ -311,8 +311,9 @@ type Finding struct {
 	Load     *Strength   `json:"load,omitempty"` // tightest comparison for the item, also where the rule is not about strength
 	Waiver   *Waiver     `json:"waiver,omitempty"`
 	Waivable bool        `json:"waivable"`
-	Work     *Work       `json:"work,omitempty"` // what is to be done, for the punch list
-	Span     source.Span `json:"span"`           // of the item in the build file
+	RootRule bool        `json:"root_rule,omitempty"` // its rule says whether the vehicle stays as it is
+	Work     *Work       `json:"work,omitempty"`      // what is to be done, for the punch list
+	Span     source.Span `json:"span"`                // of the item in the build file
 	RuleSpan source.Span `json:"rule_span"`
 	// Blocking is set where the finding keeps the move from going: a hold, a
 	// failed rule, or facts not recorded that a hold rule needs.
@@ -322,31 +323,44 @@ type Finding struct {
 // Blocks reports whether the finding keeps the move from going.
 func (f *Finding) Blocks() bool { return f.Blocking }
 
-// stance are the facts that say whether the vehicle stays as it is in a step.
-var stance = []string{"step.stands", "step.solved"}
-
 // Root reports whether the finding is the reason that a step has no loads: the
 // vehicle does not stand, or something of it moves. Whatever the loads would hold
 // up is not known before it is cured.
-func (f *Finding) Root() bool {
-	if !f.Blocks() || f.Outcome != Hold {
-		return false
-	}
-	for _, b := range f.Because {
-		for _, v := range b.Values {
-			if slices.Contains(stance, v.Name) {
-				return true
-			}
-		}
-	}
-	return false
+func (f *Finding) Root() bool { return f.RootRule && f.Blocks() && f.Outcome == Hold }
+
+// Because is one part of a rule that came out false: a fact that should be yes or
+// no, or a comparison that does not hold.
+type Because struct {
+	Expr   string      `json:"expr"` // as the rule says it
+	Left   Term        `json:"left"`
+	Op     string      `json:"op,omitempty"`   // what is asked of Left, such as >= or in; '!': that it is no; empty: that it is yes
+	Right  Term        `json:"right,omitzero"` // what it is compared with
+	Values []Value     `json:"values"`         // of its operands, in the order they appear, under the names that Expr has for them
+	Span   source.Span `json:"span"`
 }
 
-// Because is one part of a rule that came out false, with its values.
-type Because struct {
-	Expr   string      `json:"expr"`   // as the rule says it
-	Values []Value     `json:"values"` // of its operands, in the order they appear
-	Span   source.Span `json:"span"`
+// Term is one side of a condition: a fact, a value that the rule writes out, or
+// what an operator or a function makes of terms.
+type Term struct {
+	Value string `json:"value,omitempty"` // as people write it
+	Fact  string `json:"fact,omitempty"`  // the path that names it, such as bolt.found.torqued
+	Op    string `json:"op,omitempty"`    // what makes it of Of, such as * or max; List for a list of them
+	Of    []Term `json:"of,omitempty"`
+}
+
+// List is the Op of a term that lists others.
+const List = "list"
+
+// Facts lists the facts in the term, each with its value.
+func (t *Term) Facts() []*Term {
+	if t.Fact != "" {
+		return []*Term{t}
+	}
+	var list []*Term
+	for i := range t.Of {
+		list = append(list, t.Of[i].Facts()...)
+	}
+	return list
 }
 
 // Value is a named value in an explanation.

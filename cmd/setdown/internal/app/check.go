@@ -137,7 +137,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	// Rules and build files are read side by side.
 	rules := sync.OnceValues(func() (e *engine.Engine, err error) {
 		defer recovered(&err)
-		return loadRules(f.rules, func(fsys fs.FS, dir string) ([]*pack.Pack, error) { return pack.LoadStored(fsys, dir, packs.Stored) })
+		return loadRules(f.rules, pack.LoadRules)
 	})
 	reading, stop := context.WithCancel(ctx)
 	defer stop()
@@ -242,7 +242,7 @@ func loadRules(files []string, load func(fs.FS, string) ([]*pack.Pack, error)) (
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	return engine.NewChecked(all, packs.Checked)
+	return engine.New(all)
 }
 
 // expand turns patterns into files, each once, in order. A pattern that matches

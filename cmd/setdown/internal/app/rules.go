@@ -37,7 +37,8 @@ func (a *app) rulesCmd() *cobra.Command {
 				fmt.Fprintf(a.out, "%s\n", p.Title)
 				table := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 				for _, r := range p.Rules {
-					fmt.Fprintf(table, "  %s\t%s\t%s\n", r.ID, r.Else, r.Say)
+					words, _ := r.Words() // LoadFS has read them all
+					fmt.Fprintf(table, "  %s\t%s\t%s\n", r.ID, r.Else, words.Say)
 				}
 				if err := table.Flush(); err != nil {
 					return err
@@ -130,10 +131,11 @@ func (a *app) showRule(e *engine.Engine, r *pack.Rule) {
 	for _, v := range e.Explain(r) {
 		section("reads", v.Name+": "+v.Value)
 	}
-	section("says", r.Say.String())
-	section("fix", r.Fix.String())
-	section("why", r.Why)
-	section("basis", strings.Join(r.Basis, "\n"))
+	words, _ := r.Words()
+	section("says", words.Say.String())
+	section("fix", words.Fix.String())
+	section("why", words.Why)
+	section("basis", strings.Join(words.Basis, "\n"))
 	waivable := "no"
 	if r.Waivable {
 		waivable = "yes, with a name, a reason and a last day"
