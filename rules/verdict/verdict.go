@@ -8,8 +8,6 @@
 package verdict
 
 import (
-	"slices"
-
 	"setdown/model/quantity"
 	"setdown/model/source"
 )
