@@ -180,7 +180,7 @@ func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]eng
 // checklist no loads are expected.
 func (c *checker) unsolved(s *verdict.Step) bool {
 	checklist, _ := c.build.Vehicle.Bool("checklist")
-	return !checklist && (s.Mass == nil || strings.HasPrefix(s.Solved, doesNotStand))
+	return !checklist && (s.Mass == nil || s.Solved == verdict.NoEquilibrium)
 }
 
 // markSupports writes the gravest outcome on each support beside its reaction.
@@ -204,7 +204,7 @@ func (c *checker) markSupports(m *verdict.Move) {
 func withoutEchoes(findings []verdict.Finding, steps []verdict.Step) []verdict.Finding {
 	falls := map[string]bool{}
 	for _, s := range steps {
-		falls[s.Name] = strings.HasPrefix(s.Solved, doesNotStand)
+		falls[s.Name] = s.Solved == verdict.NoEquilibrium
 	}
 	isEcho := func(f verdict.Finding) bool {
 		return echo(f) && !slices.ContainsFunc(f.Steps, func(s string) bool { return !falls[s] })
@@ -226,9 +226,7 @@ func withoutEchoes(findings []verdict.Finding, steps []verdict.Step) []verdict.F
 // for is one, or it asks something of an item only because nobody can say whether
 // the item carries.
 func echo(f verdict.Finding) bool {
-	if f.Outcome == verdict.NotRecorded && len(f.Missing) > 0 && !slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool {
-		return !strings.HasPrefix(m.Reason, "no equilibrium: ")
-	}) {
+	if f.Outcome == verdict.NotRecorded && len(f.Missing) > 0 && !slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool { return !m.Falls }) {
 		return true
 	}
 	return f.Carries == "" && (f.Kind == "joints" || f.Kind == "links" || slices.Contains(vehicle.HolderKinds, f.Kind))

@@ -26,7 +26,8 @@ type step struct {
 // shown makes the rows of the report from the facts of a step.
 func shown(set *facts.Set) *step {
 	s := &step{facts: set, now: set.Now, strengths: map[string][]verdict.Strength{}}
-	s.report = verdict.Step{Name: s.now.Name, Solved: s.solved()}
+	s.report.Name = s.now.Name
+	s.solved()
 	if watch, ok := s.now.Text("watch"); ok {
 		s.report.Watch = append(s.report.Watch, watch)
 	}
@@ -208,29 +209,23 @@ func (s *step) loads() {
 	}
 }
 
-// How reports begin to say that a step has no equilibrium.
-const doesNotStand = "it does not stand: "
-
-// solved says why no loads were computed, or "yes".
-func (s *step) solved() string {
-	n := s.now
+// solved says how far the loads were computed, or why not.
+func (s *step) solved() {
+	n, r := s.now, &s.report
 	switch {
 	case n.Unsolved != nil && n.Vehicle.Checklist():
-		return "a checklist: no loads and no stability are computed"
+		r.Solved = verdict.Checklist
 	case n.Unsolved != nil && n.Unsolved.Reason != "":
-		return n.Unsolved.Reason
+		r.Solved, r.Reason = verdict.NotSolved, n.Unsolved.Reason
 	case n.Unsolved != nil:
-		words := fmt.Sprintf("no loads computed: not recorded %s", n.Unsolved.Missing[0])
-		if more := len(n.Unsolved.Missing) - 1; more > 0 {
-			words += fmt.Sprintf(" and %d more", more)
-		}
-		return words
+		r.Solved, r.Lacks = verdict.Unrecorded, n.Unsolved.Missing
 	case n.Failure != "":
-		return doesNotStand + n.Failure
+		r.Solved, r.Reason = verdict.NoEquilibrium, n.Failure
 	case n.Rigid && len(n.Vehicle.Meets) == 0:
-		return "taken as one rigid lump: the file lists no joints, so no forces inside are computed"
+		r.Solved = verdict.LumpWithoutJoints
 	case n.Rigid:
-		return "taken as one rigid lump for its supports: places of joints are not recorded, so no forces inside are computed"
+		r.Solved = verdict.LumpWithoutPlaces
+	default:
+		r.Solved = verdict.Solved
 	}
-	return "yes"
 }

@@ -6,7 +6,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -220,7 +219,7 @@ func overloaded(m *verdict.Move) string {
 		if s.Stability != nil && s.Stability.Margin.Value < 0 {
 			return s.Name + " may tip"
 		}
-		if strings.HasPrefix(s.Solved, "it does not stand: ") {
+		if s.Solved == verdict.NoEquilibrium {
 			return s.Name + " does not stand"
 		}
 	}

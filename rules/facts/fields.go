@@ -10,7 +10,6 @@ import (
 var (
 	names        = at[[]any]("holds")
 	needed       = at[int64]("needed")
-	fitted       = at[bool]("found.fitted")
 	seenOn       = at[quantity.Date]("found.on")
 	disturbed    = eventAt("found.disturbed")
 	role         = at[string]("role")

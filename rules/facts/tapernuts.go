@@ -79,7 +79,8 @@ var ofTaperNuts = append(fixed(
 			return false
 		}
 		_, stated := carriesIn.ifStated(it.of(m.Item))
-		return stated || m.Link || it.step().Off(m) // a link's follows and is not opened
+		// A link's follows and is not opened; while no loads are known, that is not asked.
+		return stated || it.step().Off(m) || m.Link && it.step().NoLoads == nil
 	}),
 	working(taper, pullOnTaper),
 	// Nobody marks studs and their nuts: class 5.8 is the least in use.
