@@ -451,8 +451,8 @@ func synthetic() *verdict.Report {
 		Moves: []verdict.Move{{
 			ID: "down", Kind: "lower", Title: "GO GO GO down it goes, however long the title of the move may be and GO is the word on every line of it", Span: at,
 			Steps: []verdict.Step{
-				{Name: "raised", Solved: "no loads: fl-arm has no mass", Supports: []verdict.Reaction{{ID: "=jack", Kind: "jack", Span: at}}},
-				{Name: "lowered", Solved: "yes", Watch: []string{"the arm"}, Supports: []verdict.Reaction{{ID: "stand", Kind: "stand", Even: &verdict.Figure{Value: 0.42, Unit: "kg"}, LetsGo: "falls", Span: at}}},
+				{Name: "raised", Solved: verdict.NotSolved, Reason: "no loads: fl-arm has no mass", Supports: []verdict.Reaction{{ID: "=jack", Kind: "jack", Span: at}}},
+				{Name: "lowered", Solved: verdict.Solved, Watch: []string{"the arm"}, Supports: []verdict.Reaction{{ID: "stand", Kind: "stand", Even: &verdict.Figure{Value: 0.42, Unit: "kg"}, LetsGo: "falls", Span: at}}},
 			},
 			Findings: []verdict.Finding{
 				refused, finding("own-rule", verdict.Error, "fl-arm", "the rule failed: division by zero"),

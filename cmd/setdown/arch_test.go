@@ -21,14 +21,14 @@ var allowed = map[string][]string{
 	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
 	"model":            {"model/schema", "model/quantity", "model/source"},
 	"rules/verdict":    {"model/source", "model/quantity"},
-	"rules/facts":      {"model/source", "model/quantity", "model/schema"},
+	"rules/vehicle":    {"model"},
+	"rules/facts":      {"rules/vehicle", "model"},
 	"rules/pack":       {"model/source"},
 	"rules/packs":      {},
-	"rules/derive":     {"rules/facts", "rules/verdict", "model"},
 	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/punch":      {"rules/verdict"},
 	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
-	"rules/check":      {"rules/derive", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},
+	"rules/check":      {"rules/vehicle", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},
 	"reports/plain":    {"rules/verdict", "model/source", "model/quantity"},
 	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity", "model/hull"},
 	"cmd":              {"cmd", "reports", "rules", "model"},
@@ -38,7 +38,7 @@ var allowed = map[string][]string{
 var doors = map[string][]string{
 	"github.com/google/cel-go":      {"rules/engine"},
 	"gonum.org/v1/gonum/mat":        {"model/statics"},
-	"gonum.org/v1/gonum/spatial/r3": {"model/statics", "model/strength", "rules/derive"}, // vectors only
+	"gonum.org/v1/gonum/spatial/r3": {"model/statics", "model/strength", "rules/vehicle", "rules/facts", "rules/check"}, // vectors only
 	"gopkg.in/yaml.v3":              {"model", "rules/pack", "rules/packtest", "cmd/setdown/internal/signoff"},
 	"github.com/spf13/cobra":        {"cmd/setdown/internal/app"},
 }

@@ -45,6 +45,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"join":     func(list []string) string { return strings.Join(list, ", ") },
 	"because":  because,
 	"fact":     plain.Fact,
+	"solved":   func(s verdict.Step) string { return plain.Solved(&s) },
 	"say":      func(f verdict.Finding) string { return plain.Say(&f) },
 	"reasons":  reasons,
 	"tone":     tone,

@@ -43,7 +43,7 @@ func file(t *testing.T, p svg.Picture) string {
 
 func TestGolden(t *testing.T) {
 	s := sample()
-	nothing := &verdict.Step{Name: "bare", Solved: "no places are recorded", Supports: []verdict.Reaction{{ID: "stand-1"}}}
+	nothing := &verdict.Step{Name: "bare", Solved: verdict.NotSolved, Reason: "no places are recorded", Supports: []verdict.Reaction{{ID: "stand-1"}}}
 	for name, p := range map[string]svg.Picture{
 		"svg-plan.svg":    svg.Plan(s),
 		"svg-side.svg":    svg.Side(s),

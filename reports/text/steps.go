@@ -18,8 +18,8 @@ func (p *page) steps(m *verdict.Move) {
 			text = clean(s.Name) + " (nothing recorded holds this step alone)"
 		}
 		p.wrap(fmt.Sprintf(" %d. ", i+1), "    ", text)
-		if s.Solved != "yes" {
-			p.wrap("    ", "    ", clean(s.Solved))
+		if why := plain.Solved(&s); why != "" {
+			p.wrap("    ", "    ", clean(why))
 		}
 		p.supports(s)
 		if s.Stability != nil {

@@ -6,7 +6,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,8 +13,8 @@ import (
 
 	"setdown/model"
 	"setdown/model/schema"
-	"setdown/rules/derive"
 	"setdown/rules/engine"
+	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
@@ -89,7 +88,7 @@ func sweep(t *testing.T, e *engine.Engine, name string, used map[string]bool) {
 				if tells(&after.Moves[0], m) {
 					told++
 				}
-			case unloaded(derive.New(c, e.Policy(), today).Steps(c.Item(m.ID), func(*derive.Step) {}), f):
+			case unloaded(setsOf(c, e.Policy(), m.ID), f):
 				idle++
 			default:
 				missed[f.key()] = append(missed[f.key()], f.item+" in "+m.ID)
@@ -114,9 +113,9 @@ func tells(after, before *verdict.Move) bool {
 
 // unloaded reports whether the facts of every step of a move say that nothing
 // rests on the item of a fault.
-func unloaded(steps []*derive.Step, f fault) bool {
+func unloaded(steps []*facts.Set, f fault) bool {
 	for _, s := range steps {
-		for _, o := range s.Facts.Items[f.kind] {
+		for _, o := range s.Items[f.kind] {
 			if id, _ := o.Get("id"); id != f.item {
 				continue
 			}
@@ -220,7 +219,7 @@ func overloaded(m *verdict.Move) string {
 		if s.Stability != nil && s.Stability.Margin.Value < 0 {
 			return s.Name + " may tip"
 		}
-		if strings.HasPrefix(s.Solved, derive.DoesNotStand) {
+		if s.Solved == verdict.NoEquilibrium {
 			return s.Name + " does not stand"
 		}
 	}

@@ -251,7 +251,7 @@ func (r *roots) missingOf(fact string) []verdict.Missing {
 		list = append(list, missingAt(path))
 	}
 	if len(list) == 0 {
-		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact})
+		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact, Falls: why.Falls})
 	}
 	return list
 }

@@ -164,13 +164,30 @@ func (m *Move) Of(o Outcome) []Finding {
 	return some
 }
 
+// Solution says how far the loads of a step were computed.
+type Solution string
+
+// What may come of the statics of a step. Beside each stands which field of Step says more.
+const (
+	Solved        Solution = "yes"
+	Checklist     Solution = "checklist"      // the file is a list to go through
+	Unrecorded    Solution = "not recorded"   // Lacks: what nobody recorded
+	NotSolved     Solution = "not computed"   // Reason: why
+	NoEquilibrium Solution = "no equilibrium" // Reason: what moves, and how
+	// One rigid lump, for its reactions alone: the file lists no joints, or not their places.
+	LumpWithoutJoints Solution = "no joints"
+	LumpWithoutPlaces Solution = "no places"
+)
+
 // Step is one step of a move with what was computed for it.
 type Step struct {
 	Name      string     `json:"name"`
 	Decision  Decision   `json:"decision"`
-	Watch     []string   `json:"watch"`  // what to look at
-	Holds     int        `json:"holds"`  // findings that block in this step
-	Solved    string     `json:"solved"` // "yes", or in words why no loads were computed
+	Watch     []string   `json:"watch"` // what to look at
+	Holds     int        `json:"holds"` // findings that block in this step
+	Solved    Solution   `json:"solved"`
+	Lacks     []string   `json:"lacks,omitempty"`  // paths in the build file
+	Reason    string     `json:"reason,omitempty"` // in words
 	Mass      *Figure    `json:"mass,omitempty"`
 	CG        *Point     `json:"cg,omitempty"` // centre of gravity, nominal, with its ±
 	Supports  []Reaction `json:"supports"`
@@ -374,6 +391,7 @@ type Missing struct {
 	Reason string `json:"reason,omitempty"` // why it was not computed
 	Fact   string `json:"fact,omitempty"`   // the fact that was not computed, by its path
 	Words  string `json:"words,omitempty"`  // that may be written there, where only some may: 'one line, two lines or circle'
+	Falls  bool   `json:"falls,omitempty"`  // it was not computed because the vehicle does not stay as it is in the step
 }
 
 // Waiver is a hold that somebody answers for.

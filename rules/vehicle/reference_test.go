@@ -1,4 +1,4 @@
-package derive
+package vehicle
 
 import (
 	"encoding/json"
@@ -11,11 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
-	"setdown/model/quantity"
 	"setdown/model/schema"
-	"setdown/model/source"
-	"setdown/model/statics"
-	"setdown/rules/facts"
 )
 
 var update = flag.Bool("update", false, "rewrite demo-inputs.json")
@@ -76,46 +72,39 @@ func inMM(v *schema.Vec) [3]float64 {
 func TestDemoAgainstReference(t *testing.T) {
 	b, err := model.Load("../../testdata/builds/special-mended.yaml")
 	require.NoError(t, err)
-	policy := schema.NewRecord(facts.Policy.Fields, source.Span{})
-	for _, f := range facts.Policy.Fields {
-		policy.Set(f.Name, schema.Value{V: quantity.Quantity{Dim: f.Dim, Value: 0.05}})
-	}
-	d := New(b, facts.NewObject(facts.Policy, "policy", policy), quantity.Date{Year: 2026, Month: 11, Day: 25})
-	list, _ := b.Item("onto-hub-stands").List("steps")
-	step := list[len(list)-1].V.(*schema.Record)
-	set := d.setting(step)
-	require.Empty(t, set.ties)
-	a := d.assemble(set)
-	st := d.stand(a, step.Texts("supports"), statics.Attitude{Push: 0.05})
-	require.True(t, st.solved())
+	v := New(b, Policy{SidePush: 0.05, SmallLoad: 0.05})
+	move := v.Move(b.Item("onto-hub-stands"))
+	s := v.Step(move, len(move.Steps)-1)
+	require.True(t, s.Solved())
+	require.Empty(t, s.setting.ties)
+	require.Zero(t, s.Pitch)
 
 	inputs := refVehicle{Name: "special-mended", About: "the demo on four uprights, as the program hands it to its statics", Push: 0.05}
-	for _, p := range a.parts {
+	for _, p := range s.Parts {
 		m, _ := p.Quantity("mass")
 		cg, _ := p.Vec("cg")
 		inputs.Bodies = append(inputs.Bodies, refBody{Name: p.ID, Mass: m.Value, CG: inMM(&cg)})
 	}
-	kinds := map[statics.JointKind]string{statics.Ball: "ball", statics.Pivot: "pivot", statics.Fixed: "fixed"}
-	for _, m := range d.meets {
-		if m.link || set.isOff(m) {
+	kinds := map[motion]string{turns: "ball", hinge: "pivot", face: "fixed"}
+	for _, m := range v.Meets {
+		if m.Link || s.Off(m) {
 			continue
 		}
-		kind, _ := d.jointKind(m)
-		j := refJoint{Name: m.name, Kind: kinds[kind], A: m.parts[0], B: m.parts[1], At: inMM(m.at)}
-		if m.axis != nil {
-			j.Axis = [3]float64{m.axis.X, m.axis.Y, m.axis.Z}
+		j := refJoint{Name: m.Name, Kind: kinds[m.motion], A: m.Parts[0], B: m.Parts[1], At: inMM(m.At)}
+		if m.Axis != nil {
+			j.Axis = [3]float64{m.Axis.X, m.Axis.Y, m.Axis.Z}
 		}
 		inputs.Joints = append(inputs.Joints, j)
 	}
 	for _, item := range b.Of("links") {
-		ends := d.ends(item)
-		if !set.isOff(ends[0]) {
-			inputs.Links = append(inputs.Links, refLink{Name: item.ID, A: ends[0].parts[0], B: ends[1].parts[0], PA: inMM(ends[0].at), PB: inMM(ends[1].at)})
+		ends := v.Ends(item)
+		if !s.Off(ends[0]) {
+			inputs.Links = append(inputs.Links, refLink{Name: item.ID, A: ends[0].Parts[0], B: ends[1].Parts[0], PA: inMM(ends[0].At), PB: inMM(ends[1].At)})
 		}
 	}
-	for i, item := range st.items {
+	for _, item := range s.Supports {
 		under, _ := item.Text("under")
-		at, _ := st.items[i].Vec("at")
+		at, _ := item.Vec("at")
 		inputs.Supports = append(inputs.Supports, refSupport{Name: item.ID, Body: under, At: inMM(&at)})
 	}
 	text, err := json.MarshalIndent(inputs, "", " ")
@@ -136,22 +125,22 @@ func TestDemoAgainstReference(t *testing.T) {
 	answers, err := os.ReadFile(filepath.Join(published, "demo-answers.json"))
 	require.NoError(t, err)
 	require.NoError(t, json.Unmarshal(answers, &want))
-	close := 1e-6 * st.step.Weight()
-	for i, item := range st.items {
-		require.InDelta(t, want.Even[item.ID], st.step.Reaction(i).Nominal, close, item.ID)
+	close := 1e-6 * s.Weight()
+	for i, item := range s.Supports {
+		require.InDelta(t, want.Even[item.ID], s.Reaction(i).Nominal, close, item.ID)
 	}
 	compared := 0
-	for id, i := range a.links {
-		require.InDelta(t, want.Forces[id][0], st.step.Link(i).Nominal, close, id)
-		compared++
-	}
-	for id, i := range a.joints {
-		if d.byName[id].kind != "taper ball joint" {
+	for m := range s.passes {
+		switch {
+		case m.Link:
+			require.InDelta(t, want.Forces[m.Item.ID][0], s.Link(m.Item).Nominal, close, m.Name)
+		case m.Kind == "taper ball joint":
+			f := s.Joint(m.Item).Nominal
+			for k, got := range []float64{f.X, f.Y, f.Z} {
+				require.InDelta(t, want.Forces[m.Name][k], got, close, "%s, component %d", m.Name, k)
+			}
+		default:
 			continue
-		}
-		f := st.step.Joint(i).Nominal
-		for k, got := range []float64{f.X, f.Y, f.Z} {
-			require.InDelta(t, want.Forces[id][k], got, close, "%s, component %d", id, k)
 		}
 		compared++
 	}

@@ -1,4 +1,4 @@
-package derive_test
+package facts_test
 
 import (
 	"fmt"
@@ -11,7 +11,6 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
-	"setdown/rules/derive"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
 	"setdown/rules/pack"
@@ -54,18 +53,24 @@ var policy = sync.OnceValues(func() (*facts.Object, error) {
 	return e.Policy(), nil
 })
 
-func steps(t *testing.T, text string) []*derive.Step {
+func steps(t *testing.T, text string) []*facts.Set {
 	t.Helper()
 	b, err := model.Read("test.yaml", []byte(text))
 	require.NoError(t, err)
 	p, err := policy()
 	require.NoError(t, err)
-	return derive.New(b, p, quantity.Date{Year: 2026, Month: 11, Day: 25}).Steps(b.Item("rest"), func(*derive.Step) {})
+	state := facts.New(b, p, quantity.Date{Year: 2026, Month: 11, Day: 25})
+	move := state.Vehicle.Move(b.Item("rest"))
+	var sets []*facts.Set
+	for i := range move.Steps {
+		sets = append(sets, state.Step(move, i))
+	}
+	return sets
 }
 
-func item(t *testing.T, s *derive.Step, kind, id string) *facts.Object {
+func item(t *testing.T, s *facts.Set, kind, id string) *facts.Object {
 	t.Helper()
-	for _, o := range s.Facts.Items[kind] {
+	for _, o := range s.Items[kind] {
 		if o.Path == kind+"."+id {
 			return o
 		}
@@ -88,16 +93,8 @@ func TestTrailerByHand(t *testing.T) {
 	s := steps(t, strings.Replace(trailer, "RESTRAINTS", "", 1))[0]
 	weight := 100 * 9.80665
 	crib := weight * 1000 / 2600
-	for _, r := range s.Report.Supports {
-		if r.ID == "under-arm" {
-			require.InDelta(t, crib/9.80665, r.Even.Value, 0.1)
-		}
-	}
-	for _, l := range s.Report.Loads {
-		if l.Item == "bar" {
-			require.InDelta(t, -2*crib, l.Nominal.Value, 0.1)
-		}
-	}
+	require.InDelta(t, crib, value(t, item(t, s, "supports", "under-arm"), "reaction"), 1e-6)
+	require.InDelta(t, -2*crib, s.Now.Link(s.Now.Vehicle.Build.Item("bar")).Nominal, 1e-6)
 	bar := item(t, s, "links", "bar")
 	require.Equal(t, "vehicle", text(t, bar, "carries"))
 	require.Equal(t, "falls", text(t, bar, "lets_go"))
@@ -171,16 +168,9 @@ func TestDoubtfulTogether(t *testing.T) {
 func TestPitch(t *testing.T) {
 	level := steps(t, strings.Replace(trailer, "RESTRAINTS", "", 1))[0]
 	raised := steps(t, strings.Replace(trailer, "RESTRAINTS", ", pitch: 6 deg", 1))[0]
-	share := func(s *derive.Step) float64 {
-		for _, r := range s.Report.Supports {
-			if r.ID == "under-arm" {
-				return r.Even.Value
-			}
-		}
-		return math.NaN()
-	}
+	crib := func(s *facts.Set) float64 { return value(t, item(t, s, "supports", "under-arm"), "reaction") }
 	// Moments about the stands' line: W·(1000 + 200·tan 6°) = crib·2600.
-	want := 100 * (1000 + 200*math.Tan(6*math.Pi/180)) / 2600
-	require.InDelta(t, want, share(raised), 0.1)
-	require.Greater(t, share(raised), share(level))
+	want := 100 * 9.80665 * (1000 + 200*math.Tan(6*math.Pi/180)) / 2600
+	require.InDelta(t, want, crib(raised), 1e-6)
+	require.Greater(t, crib(raised), crib(level))
 }

@@ -1,4 +1,4 @@
-package derive_test
+package facts_test
 
 import (
 	"fmt"
@@ -10,13 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"setdown/rules/derive"
 	"setdown/rules/facts"
 )
 
 // with changes the trailer: each pair is a piece of its text and what stands there
 // instead.
-func with(t *testing.T, pairs ...string) *derive.Step {
+func with(t *testing.T, pairs ...string) *facts.Set {
 	t.Helper()
 	file := strings.Replace(trailer, "RESTRAINTS", "", 1)
 	for i := 0; i < len(pairs); i += 2 {
@@ -240,7 +239,7 @@ func TestHeightsAgainstPitch(t *testing.T) {
 			"at: [2000, 400, 300], rated", "at: [2000, 400, 300], height: "+left+", rated",
 			"at: [2000, -400, 300], rated", "at: [2000, -400, 300], height: "+right+", rated",
 			"at: [-600, 0, 300], rated", "at: [-600, 0, 300], height: "+crib+", rated")
-		return text(t, s.Facts.Step, "heights_contradict")
+		return text(t, s.Step, "heights_contradict")
 	}
 	// Over 2.6 m three degrees are 136 mm, over the 0.8 m between the stands 42 mm.
 	require.Equal(t, "false", contradict("400 mm", "400 mm", "300 mm"))
@@ -314,7 +313,7 @@ func TestStepBetween(t *testing.T) {
 		file = strings.Replace(file, "supports:\n  left:", "supports:\n  jack: {kind: jack, under: frame, at: [2400, 300, 300]}\n  beside: {kind: stand, under: frame, at: [1900, 400, 300]}\n  left:", 1)
 		file, _, _ = strings.Cut(file, "steps:")
 		file += "steps: [{name: one, supports: [" + first + "]}, {name: two, supports: [" + second + "]}]}\n"
-		return text(t, steps(t, file)[1].Facts.Step, "unlifted")
+		return text(t, steps(t, file)[1].Step, "unlifted")
 	}
 	require.Equal(t, "nothing", unlifted("left, right, under-arm", "left, right, under-arm"))
 	require.Equal(t, "beside", unlifted("left, right, under-arm", "beside, right, under-arm"), "nothing lifts it")
