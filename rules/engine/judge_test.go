@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 	"testing"
 
@@ -341,6 +342,38 @@ func TestJudgingAtTheSameTime(t *testing.T) {
 	for i, say := range says {
 		assert.Equal(t, fmt.Sprintf("w%d: tack", i), say)
 	}
+}
+
+// TestCompiledOnce holds the work before the first answer down: what two rules say
+// alike is compiled once, and what a rule wants only where it applies.
+func TestCompiledOnce(t *testing.T) {
+	text := func(id, when string) string {
+		return strings.Replace(ruleText("each: welds as weld", "when: "+when, "must: weld.found.inspected"), "id: r", "id: "+id, 1)
+	}
+	e, err := New(loadRules(t, map[string]string{"a": text("a", "weld.carrying"), "b": text("b", "weld.carrying"), "c": text("c", "weld.carrying == false")}))
+	require.NoError(t, err)
+	results := e.Judge(context.Background(), setOf(t, e, item(t, "welds", "welds.w", known{"carrying": "yes", "found.inspected": "no"})))
+	require.Len(t, results, 2)
+	of := func(id string) *unit { return e.unit(e.Rule(id), "welds") }
+	assert.False(t, of("c").must.isReady.Load())
+	for _, condition := range []func(*unit) *part{func(u *unit) *part { return &u.when }, func(u *unit) *part { return &u.must }} {
+		a, _ := condition(of("a")).ready()
+		b, _ := condition(of("b")).ready()
+		assert.Same(t, a.code, b.code)
+		assert.NotSame(t, a.src, b.src, "each has its own places")
+	}
+	assert.Equal(t, "p/a.yaml", results[0].Because[0].Span.File)
+	assert.Equal(t, "p/b.yaml", results[1].Because[0].Span.File)
+}
+
+// TestTheSameMistakeTwice tells it at both places.
+func TestTheSameMistakeTwice(t *testing.T) {
+	text := strings.Replace(ruleText("must: site.found.cleer"), "id: r", "id: s", 1)
+	e, err := New(loadRules(t, map[string]string{"r": ruleText("must: site.found.cleer"), "s": text}))
+	require.NoError(t, err)
+	err = e.CompileAll()
+	require.ErrorContains(t, err, "p/r.yaml:2:18")
+	require.ErrorContains(t, err, "p/s.yaml:2:18")
 }
 
 func TestCompilingAtTheSameTime(t *testing.T) {

@@ -28,14 +28,19 @@ type Mutant struct {
 func (m *Mutant) Judge(e *Engine, kind string, set *facts.Set) (verdict.Outcome, bool) {
 	u := m.units[kind]
 	if u == nil {
-		u = &unit{rule: m.rule, scope: scope{kind: kind, variable: m.rule.Var}}
+		u = newUnit(e.lang, m.rule, kind)
 		m.units[kind] = u
 	}
 	if !isAbout(m.rule, set.Move) {
 		return "", false
 	}
-	f := u.outcome(e.rootsFor(m.rule, kind, set))
-	return f.outcome, f.applies
+	roots := e.rootsFor(m.rule, kind, set)
+	asked := u.ask(nil, roots)
+	if len(asked) == 0 {
+		return "", false
+	}
+	outcome, _, _ := u.answer(roots, asked[0])
+	return outcome, true
 }
 
 // swaps are the faults that put another operator in the place of one.
@@ -54,17 +59,15 @@ var swaps = map[string][]string{
 // round, a bound a little or far off, a part left out, and for or and.
 func (e *Engine) Mutants(r *pack.Rule) []*Mutant {
 	u := e.unit(r, kindsOf(r)[0])
-	if len(u.ready()) > 0 {
+	programs, errs := u.conditions()
+	if len(errs) > 0 {
 		return nil
 	}
 	var list []*Mutant
-	for _, p := range []*program{u.when, u.must} {
-		if p == nil {
-			continue
-		}
+	for _, p := range programs {
 		for _, f := range p.faults() {
 			faulty := *r
-			if p == u.when {
+			if p.src == &r.When {
 				faulty.When = r.When.With(f.text)
 			} else {
 				faulty.Must = r.Must.With(f.text)
