@@ -86,6 +86,7 @@ func compile(s scope, environment func() (*cel.Env, error), src *pack.Expr, want
 		m.fail(0, "", "the rule language could not be set up: %v", err)
 		return nil, nil
 	}
+	m.env = env
 	text := common.NewStringSource(src.Text, "")
 	parsed, issues := env.ParseSource(text)
 	if issues.Err() != nil {
@@ -197,41 +198,38 @@ func (u *unit) conditions() ([]*program, source.Errors) {
 func (u *unit) readyTexts() source.Errors {
 	u.textOnce.Do(func() {
 		u.texts = map[*pack.Expr]*program{}
-		add := func(e *pack.Expr, want *cel.Type) {
-			p, errs := u.lang.compile(u.scope, e, want)
+		compile := func(s scope, e *pack.Expr, want *cel.Type) {
+			p, errs := u.lang.compile(s, e, want)
 			u.textErrs = append(u.textErrs, errs...)
 			u.texts[e] = p
 		}
-		words, errs := u.rule.Words()
-		u.textErrs = append(u.textErrs, errs...)
-		for _, t := range templates(words) {
+		template := func(s scope, t *pack.Template) {
 			for _, part := range t.Parts {
 				if part.Expr != nil {
-					add(part.Expr, nil)
+					compile(s, part.Expr, nil)
 				}
 			}
 		}
-		if w := words.Work; w != nil && w.Count != nil {
-			add(w.Count, types.IntType)
+		words, errs := u.rule.Words()
+		u.textErrs = append(u.textErrs, errs...)
+		text := u.scope
+		text.isText = true
+		template(text, &words.Say)
+		template(text, &words.Fix)
+		if w := words.Work; w != nil {
+			for _, t := range []*pack.Template{w.Do, w.Buy} {
+				if t != nil {
+					template(text, t)
+				}
+			}
+			if w.Count != nil {
+				compile(u.scope, w.Count, types.IntType)
+			}
+			for i := range w.Sets { // what a build file will say is no wording
+				template(u.scope, &w.Sets[i].Value)
+			}
 		}
 		u.checkWork(words.Work)
 	})
 	return u.textErrs
-}
-
-// templates lists the texts that hold expressions.
-func templates(words *pack.Words) []*pack.Template {
-	list := []*pack.Template{&words.Say, &words.Fix}
-	if w := words.Work; w != nil {
-		if w.Do != nil {
-			list = append(list, w.Do)
-		}
-		if w.Buy != nil {
-			list = append(list, w.Buy)
-		}
-		for i := range w.Sets {
-			list = append(list, &w.Sets[i].Value)
-		}
-	}
-	return list
 }
