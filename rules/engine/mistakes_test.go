@@ -172,7 +172,7 @@ func FuzzCompile(f *testing.F) {
 	s := scope{kind: "fasteners", variable: "bolt"}
 	env := sync.OnceValues(s.env)
 	f.Fuzz(func(t *testing.T, text string) {
-		src := (&pack.Expr{Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}).With(text)
+		src := pack.Expr{Text: text, Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}
 		p, errs := compile(s, env, &src, nil)
 		require.Equal(t, p == nil, len(errs) > 0)
 		for _, err := range errs {

@@ -60,7 +60,7 @@ func TestRandomConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(13, 17))
 	outcomes := map[string]int{}
 	for range 450 {
-		must := (&pack.Expr{Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}).With(randomRule(rnd, 1+rnd.IntN(3)))
+		must := pack.Expr{Text: randomRule(rnd, 1+rnd.IntN(3)), Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}
 		u := newUnit(e.lang, &pack.Rule{ID: "random", Each: []string{"ball_joints"}, Var: "nut", Must: must, Else: "hold"}, "ball_joints")
 		p, errs := u.must.ready()
 		require.Empty(t, errs, must.Text)
