@@ -14,6 +14,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
+	"setdown/model/syntax"
 )
 
 const (
@@ -76,12 +77,7 @@ func pairs(n *yaml.Node) iter.Seq2[*yaml.Node, *yaml.Node] {
 
 // resolved follows an alias to what it stands for. The tree was vetted, so no
 // alias leads back to itself.
-func resolved(n *yaml.Node) *yaml.Node {
-	for n.Kind == yaml.AliasNode {
-		n = n.Alias
-	}
-	return n
-}
+func resolved(n *yaml.Node) *yaml.Node { return syntax.Resolved(n) }
 
 // unsure says whether somebody wrote down that a value is not known.
 func unsure(n *yaml.Node) bool {
@@ -328,7 +324,7 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.SequenceNode {
 		hint := "write it in brackets"
 		if n.Kind == yaml.ScalarNode && n.Value != "" {
-			hint = "write it in brackets: [" + clipped(n.Value) + "]"
+			hint = "write it in brackets: [" + syntax.Clipped(n.Value) + "]"
 		}
 		d.fail(n, path, fmt.Sprintf("%s must be a list", lastName(path)), hint)
 		return nil, false
@@ -456,15 +452,7 @@ func lastName(path string) string {
 }
 
 // shown quotes what the file says, short enough for a message.
-func shown(text string) string { return strconv.Quote(clipped(text)) }
-
-func clipped(text string) string {
-	const most = 40
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "…"
-	}
-	return text
-}
+func shown(text string) string { return syntax.Shown(text) }
 
 // wanted is the hint for a field that was given a list or a block.
 func wanted(f *schema.Field) string {

@@ -15,6 +15,7 @@ import (
 
 	"setdown/model/schema"
 	"setdown/model/source"
+	"setdown/model/syntax"
 )
 
 // The limits of a build file. A car described down to the last split pin takes
@@ -40,6 +41,15 @@ func Load(path string, assume ...Assumption) (*Build, error) {
 		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
 	}
 	return Read(name, text, assume...)
+}
+
+// buildFile is what a build file may hold.
+var buildFile = syntax.Kind{
+	Name: "build file", MaxBytes: maxBytes, MaxDepth: maxDepth, MaxAliased: maxAliased, MaxItems: maxItems,
+	Tag:    syntax.Words{Message: "a build file has no tags", Hint: "take out the word that begins with an exclamation mark"},
+	Empty:  `begin with "format: ` + formatName + `"`,
+	One:    "one file holds one vehicle",
+	Repeat: "write the keys out, or use mirror for the other side",
 }
 
 var errTooLarge = fmt.Errorf("the file is over %d MiB; that is no build file", maxBytes>>20)
@@ -113,7 +123,7 @@ func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
 	}
-	if root := r.parse(text); root != nil {
+	if root := buildFile.Parse(name, text, &r.errs); root != nil {
 		r.top(root)
 		r.mirror()
 		r.assume(assume)

@@ -13,17 +13,18 @@ import (
 // flows one way: cmd → reports → rules → model.
 var allowed = map[string][]string{
 	"model/source":     {},
+	"model/syntax":     {"model/source"},
 	"model/quantity":   {"model/source"},
 	"model/schema":     {"model/source", "model/quantity"},
 	"model/hull":       {},
 	"model/statics":    {"model/hull"},
 	"model/strength":   {"model/quantity"},
 	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
-	"model":            {"model/schema", "model/quantity", "model/source"},
+	"model":            {"model/schema", "model/quantity", "model/source", "model/syntax"},
 	"rules/verdict":    {"model/source", "model/quantity"},
 	"rules/vehicle":    {"model"},
 	"rules/facts":      {"rules/vehicle", "model"},
-	"rules/pack":       {"model/source"},
+	"rules/pack":       {"model/source", "model/syntax"},
 	"rules/packs":      {},
 	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/punch":      {"rules/verdict"},
@@ -39,7 +40,7 @@ var doors = map[string][]string{
 	"github.com/google/cel-go":      {"rules/engine"},
 	"gonum.org/v1/gonum/mat":        {"model/statics"},
 	"gonum.org/v1/gonum/spatial/r3": {"model/statics", "model/strength", "rules/vehicle", "rules/facts", "rules/check"}, // vectors only
-	"gopkg.in/yaml.v3":              {"model", "rules/pack", "rules/packtest", "cmd/setdown/internal/signoff"},
+	"gopkg.in/yaml.v3":              {"model", "model/syntax", "rules/pack", "cmd/setdown/internal/signoff"},
 	"github.com/spf13/cobra":        {"cmd/setdown/internal/app"},
 }
 

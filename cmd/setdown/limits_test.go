@@ -166,7 +166,7 @@ func TestInputsTooLarge(t *testing.T) {
 		"10 000 lists deep":        {build: []byte("format: setdown/1\nparts: " + nested("[", "", "]", 10_000)), want: "blocks lie more than 32 deep inside each other"},
 		"10 000 maps deep":         {build: []byte("format: setdown/1\nparts: " + nested("{a: ", "1", "}", 10_000)), want: "blocks lie more than 32 deep inside each other"},
 		"steps to the right":       {build: append([]byte("format: setdown/1\nparts:\n"), steps.Bytes()...), want: "car.yaml:"},
-		"rules of 100 MB":          {rules: bytes.Repeat([]byte("# x\n"), 25<<20), slow: true, want: "own.yaml:1:1: the file is larger than 1 MiB"},
+		"rules of 100 MB":          {rules: bytes.Repeat([]byte("# x\n"), 25<<20), slow: true, want: "own.yaml:1:1: the file is over 1 MiB; that is no rule file"},
 		"rules with aliases":       {rules: bomb(), want: "a rule file has no anchors or aliases"},
 		"rules 10 000 deep":        {rules: []byte("pack: own\nrules: " + nested("[", "", "]", 10_000)), want: "own.yaml:2:"},
 		"loops inside loops":       {rules: ruleFile(loops), want: "own.yaml:6:"},

@@ -38,6 +38,7 @@ type Engine struct {
 	set      verdict.RuleSet
 	hash     string
 
+	lang  *language
 	mu    sync.Mutex
 	units map[unitKey]*unit
 }
@@ -52,7 +53,7 @@ type unitKey struct {
 // are compiled at once, the built-in ones when they are first needed. The error
 // lists every mistake as source.Errors.
 func New(packs []*pack.Pack) (*Engine, error) {
-	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}}
+	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, lang: newLanguage()}
 	errs := pack.Unique(packs)
 	for _, p := range packs {
 		if len(p.Rules) == 0 {
@@ -196,7 +197,7 @@ func (e *Engine) unit(r *pack.Rule, kind string) *unit {
 	key := unitKey{r, kind}
 	u := e.units[key]
 	if u == nil {
-		u = &unit{rule: r, scope: scope{kind: kind, variable: r.Var}}
+		u = newUnit(e.lang, r, kind)
 		e.units[key] = u
 	}
 	return u
@@ -223,7 +224,8 @@ func (e *Engine) CompileRule(r *pack.Rule) source.Errors {
 	}
 	for _, kind := range kindsOf(r) {
 		u := e.unit(r, kind)
-		of := append(slices.Clone(u.ready()), u.readyTexts()...)
+		_, of := u.conditions()
+		of = append(of, u.readyTexts()...)
 		if len(r.Each) > 1 {
 			for i, err := range of {
 				c := *err

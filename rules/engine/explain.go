@@ -95,8 +95,15 @@ func (p *program) because(r *roots) []verdict.Because {
 	return list
 }
 
-// term is a part of a condition with its value.
+// term is a part of a condition with its value. That silence about a fact passes is
+// left out, and so are two negations.
 func (p *program) term(n ast.Expr, state interpreter.EvalState, r *roots) verdict.Term {
+	n = bare(n)
+	if not := called(n, operators.LogicalNot); not != nil {
+		if again := called(bare(not), operators.LogicalNot); again != nil {
+			return p.term(again, state, r)
+		}
+	}
 	t := verdict.Term{Value: p.text(n)}
 	if v, seen := state.Value(n.ID()); seen {
 		t.Value = r.show(v)
@@ -122,6 +129,22 @@ func (p *program) term(n ast.Expr, state interpreter.EvalState, r *roots) verdic
 		t.Of = append(t.Of, p.term(part, state, r))
 	}
 	return t
+}
+
+// bare is a condition without the function that lets silence pass.
+func bare(n ast.Expr) ast.Expr {
+	if fact := called(n, stated); fact != nil {
+		return fact
+	}
+	return n
+}
+
+// called is the first argument of a call of that function, or nil.
+func called(n ast.Expr, name string) ast.Expr {
+	if n.Kind() == ast.CallKind && n.AsCall().FunctionName() == name {
+		return n.AsCall().Args()[0]
+	}
+	return nil
 }
 
 // sign is an operator as a rule writes it; a function is written by its name.
@@ -161,7 +184,7 @@ func operands(n ast.Expr) []ast.Expr {
 func boolean(n ast.Expr) bool {
 	switch n.AsCall().FunctionName() {
 	case operators.LogicalAnd, operators.LogicalOr, operators.Equals, operators.NotEquals, operators.In,
-		operators.Less, operators.LessEquals, operators.Greater, operators.GreaterEquals, "contains", "startsWith", "endsWith":
+		operators.Less, operators.LessEquals, operators.Greater, operators.GreaterEquals, stated, "contains", "startsWith", "endsWith":
 		return true
 	}
 	return false

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 	"testing"
 
@@ -93,6 +94,8 @@ func TestUnknownLogic(t *testing.T) {
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 && " + U, verdict.NotRecorded}, // unknown beats an error in and, as the language has it: both block
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 || " + U, verdict.NotRecorded},
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0", verdict.Error},
+		{"!stated(nut.found.mark_broken)", verdict.Pass}, {"stated(nut.found.mark_broken)", verdict.Hold},
+		{"!stated(nut.found.mark_broken) && " + U, verdict.NotRecorded}, {"!stated(nut.found.mark_broken) || " + U, verdict.Pass},
 	} {
 		t.Run(c.must, func(t *testing.T) {
 			e := newEngine(t, "each: ball_joints as nut", "must: |\n  "+c.must)
@@ -162,6 +165,8 @@ func TestBecause(t *testing.T) {
 			}},
 		{"not in a list", `!(nut.lock in ["wire", "none"])`, known{"lock": "none"},
 			[]verdict.Because{{Expr: `!(nut.lock in ["wire", "none"])`, Left: made("in", "yes", fact("nut.lock", "none"), made(verdict.List, "wire, none", word("wire"), word("none"))), Op: "!", Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}}}},
+		{"an event", `!stated(nut.found.mark_broken)`, known{"found.mark_broken": "yes"},
+			[]verdict.Because{{Expr: "!stated(nut.found.mark_broken)", Left: fact("nut.found.mark_broken", "yes"), Op: "!", Values: []verdict.Value{{Name: "nut.found.mark_broken", Value: "yes"}}}}},
 		{"what a rule writes out, with its unit", `nut.torque <= max(newton_metre(60.0), nut.found.torqued)`, known{"torque": "75 N·m", "found.torqued": "20 N·m"},
 			[]verdict.Because{{Expr: `nut.torque <= max(newton_metre(60.0), nut.found.torqued)`, Left: fact("nut.torque", "75 N·m"), Op: "<=",
 				Right:  made("max", "60 N·m", word("60 N·m"), fact("nut.found.torqued", "20 N·m")),
@@ -186,6 +191,38 @@ func TestBecause(t *testing.T) {
 			assert.Equal(t, c.want, res.Because)
 		})
 	}
+}
+
+// TestStated lets silence about an event pass, and nothing that was written down.
+func TestStated(t *testing.T) {
+	e := newEngine(t, "each: joints as joint", "must: |\n  !stated(joint.found.worn) && !stated(!joint.found.kept)")
+	require.NoError(t, e.CompileAll())
+	for _, c := range []struct {
+		joint known
+		want  verdict.Outcome
+		left  verdict.Term
+		op    string
+	}{
+		{nil, verdict.Pass, verdict.Term{}, ""},
+		{known{"found.worn": "no"}, verdict.Pass, verdict.Term{}, ""},
+		{known{"found.worn": "no", "found.kept": "yes"}, verdict.Pass, verdict.Term{}, ""},
+		{known{"found.worn": "yes"}, verdict.Hold, verdict.Term{Fact: "joint.found.worn", Value: "yes"}, "!"},
+		{known{"found.worn": "no", "found.kept": "no"}, verdict.Hold, verdict.Term{Fact: "joint.found.kept", Value: "no"}, ""},
+	} {
+		got, res := outcome(t, e, item(t, "joints", "joints.j", c.joint))
+		require.Equal(t, c.want, got, c.joint)
+		if got == verdict.Hold {
+			require.Len(t, res.Because, 1)
+			assert.Equal(t, c.left, res.Because[0].Left)
+			assert.Equal(t, c.op, res.Because[0].Op)
+			assert.Equal(t, []verdict.Value{{Name: c.left.Fact, Value: c.left.Value}}, res.Because[0].Values)
+		}
+	}
+	o := item(t, "joints", "joints.j", nil)
+	e = newEngine(t, "each: joints as joint", "must: |\n  !stated(joint.found.worn) && joint.radial / (joint.radial - joint.radial) > 1.0")
+	o.Derive("radial", facts.Known(quantityOf(1, quantity.Force)))
+	got, _ := outcome(t, e, o)
+	assert.Equal(t, verdict.Error, got, "what goes wrong beside it is not hidden")
 }
 
 func TestBecausePointsAtThePartInTheRuleFile(t *testing.T) {
@@ -341,6 +378,38 @@ func TestJudgingAtTheSameTime(t *testing.T) {
 	for i, say := range says {
 		assert.Equal(t, fmt.Sprintf("w%d: tack", i), say)
 	}
+}
+
+// TestCompiledOnce holds the work before the first answer down: what two rules say
+// alike is compiled once, and what a rule wants only where it applies.
+func TestCompiledOnce(t *testing.T) {
+	text := func(id, when string) string {
+		return strings.Replace(ruleText("each: welds as weld", "when: "+when, "must: weld.found.inspected"), "id: r", "id: "+id, 1)
+	}
+	e, err := New(loadRules(t, map[string]string{"a": text("a", "weld.carrying"), "b": text("b", "weld.carrying"), "c": text("c", "weld.carrying == false")}))
+	require.NoError(t, err)
+	results := e.Judge(context.Background(), setOf(t, e, item(t, "welds", "welds.w", known{"carrying": "yes", "found.inspected": "no"})))
+	require.Len(t, results, 2)
+	of := func(id string) *unit { return e.unit(e.Rule(id), "welds") }
+	assert.False(t, of("c").must.isReady.Load())
+	for _, condition := range []func(*unit) *part{func(u *unit) *part { return &u.when }, func(u *unit) *part { return &u.must }} {
+		a, _ := condition(of("a")).ready()
+		b, _ := condition(of("b")).ready()
+		assert.Same(t, a.code, b.code)
+		assert.NotSame(t, a.src, b.src, "each has its own places")
+	}
+	assert.Equal(t, "p/a.yaml", results[0].Because[0].Span.File)
+	assert.Equal(t, "p/b.yaml", results[1].Because[0].Span.File)
+}
+
+// TestTheSameMistakeTwice tells it at both places.
+func TestTheSameMistakeTwice(t *testing.T) {
+	text := strings.Replace(ruleText("must: site.found.cleer"), "id: r", "id: s", 1)
+	e, err := New(loadRules(t, map[string]string{"r": ruleText("must: site.found.cleer"), "s": text}))
+	require.NoError(t, err)
+	err = e.CompileAll()
+	require.ErrorContains(t, err, "p/r.yaml:2:18")
+	require.ErrorContains(t, err, "p/s.yaml:2:18")
 }
 
 func TestCompilingAtTheSameTime(t *testing.T) {

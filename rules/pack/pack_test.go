@@ -122,7 +122,7 @@ func TestFilesThatAreTooLargeOrAbsent(t *testing.T) {
 	require.ErrorIs(t, err, os.ErrNotExist)
 	require.NoError(t, os.WriteFile("big.yaml", []byte("title: "+strings.Repeat("x", maxBytes)), 0o600))
 	_, err = LoadFile("big.yaml")
-	require.ErrorContains(t, err, "larger than 1 MiB")
+	require.ErrorContains(t, err, "over 1 MiB")
 	rule := "  - {id: r, must: site.found.clear, else: hold, say: s, fix: f, why: w, basis: b}\n"
 	require.NoError(t, os.WriteFile("many.yaml", []byte("rules:\n"+strings.Repeat(rule, maxRules+1)), 0o600))
 	_, err = LoadFile("many.yaml")
@@ -248,7 +248,7 @@ func TestWordsThatCannotBeRead(t *testing.T) {
 	for name, text := range map[string]string{
 		"p/r.yaml:4:8: this brace is not closed": "id: r\nmust: true\nelse: note\nsay: s {\nfix: f\nwhy: w\nbasis: b\n",
 		`p/r.yaml:4:1: the rule has no "why"`:    "id: r\nmust: true\nelse: note\nsay: s\nfix: f\nbasis: b\n",
-		"this cannot be read as YAML":            "id: r\nmust: true\nelse: note\nsay: [\nfix: f\n",
+		"a bracket [ that opens here":            "id: r\nmust: true\nelse: note\nsay: [\nfix: f\n",
 		"the file is empty":                      "id: r\nmust: true\nelse: note\n",
 	} {
 		fsys := fstest.MapFS{"p/pack.yaml": {Data: []byte("pack: p\ntitle: P\n")}, "p/r.yaml": {Data: []byte(text)}}

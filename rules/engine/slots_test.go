@@ -19,8 +19,8 @@ import (
 
 // TestConditionsAnswerAsTheLanguageDoes evaluates every condition of the built-in
 // rules on random states, known, unknown and failing, and once more by the
-// interpreter alone. Both must say the same, and for what is unknown wait for the
-// same facts.
+// interpreter as it comes, without our slots. Both must say the same, and for what is
+// unknown wait for the same facts.
 func TestConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 	all, err := pack.LoadRules(packs.FS, ".")
 	require.NoError(t, err)
@@ -33,10 +33,9 @@ func TestConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 		for _, r := range p.Rules {
 			for _, kind := range kindsOf(r) {
 				u := e.unit(r, kind)
-				for _, program := range []*program{u.when, u.must} {
-					if program == nil {
-						continue
-					}
+				programs, errs := u.conditions()
+				require.Empty(t, errs)
+				for _, program := range programs {
 					whole := alone(t, u.scope, program)
 					for range 40 {
 						roots := randomRoots(rnd, e, u)
@@ -54,7 +53,32 @@ func TestConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 	}
 }
 
-// alone evaluates an expression by the interpreter and nothing else.
+// TestRandomConditionsAnswerAsTheLanguageDoes does the same with conditions written at
+// random out of everything that rules use.
+func TestRandomConditionsAnswerAsTheLanguageDoes(t *testing.T) {
+	e := newEngine(t, "must: site.found.clear")
+	rnd := rand.New(rand.NewPCG(13, 17))
+	outcomes := map[string]int{}
+	for range 450 {
+		must := pack.Expr{Text: randomRule(rnd, 1+rnd.IntN(3)), Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}
+		u := newUnit(e.lang, &pack.Rule{ID: "random", Each: []string{"ball_joints"}, Var: "nut", Must: must, Else: "hold"}, "ball_joints")
+		p, errs := u.must.ready()
+		require.Empty(t, errs, must.Text)
+		whole := alone(t, u.scope, p)
+		for range 100 {
+			roots := randomRoots(rnd, e, u)
+			here, there := run(p.plain, roots), run(whole, roots)
+			require.Equal(t, said(roots, there), said(roots, here), must.Text)
+			outcomes[here.Type().TypeName()]++
+		}
+	}
+	t.Log(outcomes)
+	for _, kind := range []string{"bool", "unknown", "error"} {
+		require.Greater(t, outcomes[kind], 1_000, "too few answers of this kind")
+	}
+}
+
+// alone evaluates an expression by the interpreter as it comes.
 func alone(t *testing.T, s scope, p *program) cel.Program {
 	t.Helper()
 	env, err := s.env()
