@@ -24,7 +24,7 @@ func (r *reader) parse(text []byte) *yaml.Node {
 		return nil
 	}
 	if len(text) > maxBytes {
-		return at(1, 1, errTooLarge.Error(), "")
+		return at(1, 1, fmt.Sprintf("the text is over %d MiB; that is no build file", maxBytes>>20), "")
 	}
 	if line, column, message, hint := badCharacter(text); message != "" {
 		return at(line, column, message, hint)

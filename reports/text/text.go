@@ -87,7 +87,7 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 	if title == "" {
 		title = m.Kind
 	}
-	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), clean(orFile(r))))
+	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), named(r)))
 	if m.Decision == verdict.Go {
 		if len(r.Assumed) > 0 {
 			p.para(under, "ONLY IF what is assumed below were so. Nobody has found it on the vehicle.")
@@ -99,11 +99,12 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 	p.para(under, "Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
 }
 
-func orFile(r *verdict.Report) string {
+// named is the vehicle and its file: a verdict is worth nothing without the file it is on.
+func named(r *verdict.Report) string {
 	if r.Vehicle == "" {
-		return r.File
+		return clean(r.File)
 	}
-	return r.Vehicle
+	return clean(r.Vehicle) + ", " + clean(r.File)
 }
 
 func (p *page) assumed(r *verdict.Report) {
