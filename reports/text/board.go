@@ -53,6 +53,9 @@ func (p *page) board(r *verdict.Report) {
 				if n := len(m.Of(verdict.Caution)); n > 0 {
 					p.wrap(under, under, "with "+count(n, "caution", "cautions"))
 				}
+				if n := len(m.Of(verdict.Waived)); n > 0 {
+					p.wrap(under, under, "with "+count(n, "finding that is waived", "findings that are waived"))
+				}
 				if m.SignOff != nil && !m.SignOff.Stands {
 					p.wrap(under, under, "its sign-off no longer stands")
 				}

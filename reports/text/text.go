@@ -92,7 +92,7 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 		if len(r.Assumed) > 0 {
 			p.para(under, "ONLY IF what is assumed below were so. Nobody has found it on the vehicle.")
 		}
-		p.para(under, "Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.")
+		p.para(under, clean(plain.Lead(m)))
 		return
 	}
 	p.para(under, clean(plain.Lead(m)))
