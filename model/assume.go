@@ -1,7 +1,6 @@
 package model
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -41,16 +40,11 @@ func ParseAssumption(text string) (Assumption, error) {
 
 func (a Assumption) String() string { return a.Path + "=" + a.Value }
 
-// assume lays the assumptions over the build. One that changes nothing is a mistake:
-// its answer would look like one to another question.
+// assume lays the assumptions over the build.
 func (r *reader) assume(list []Assumption) {
 	for i, a := range list {
 		d := decoder{file: AssumptionFile, line: i, column: utf8.RuneCountInString(a.Path) + 1, unit: r.unit, left: r.left}
-		before := r.build.Canonical()
 		r.lay(a, &d)
-		if len(d.errs) == 0 && bytes.Equal(before, r.build.Canonical()) {
-			d.fail(&yaml.Node{Line: 1, Column: 1 - d.column}, a.Path, "this changes nothing", "the build state is so already, or the value is empty: leave it out")
-		}
 		for _, e := range d.errs {
 			e.Message = shown(a.String()) + ": " + e.Message
 			r.errs = append(r.errs, e)

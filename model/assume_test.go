@@ -117,15 +117,3 @@ func FuzzAssume(f *testing.F) {
 		}
 	})
 }
-
-func TestAnAssumptionThatChangesNothing(t *testing.T) {
-	const text = "format: setdown/1\nwelds: {w: {found: {made: full}}}\nmoves: {m: {kind: rest, steps: [{name: s, supports: [p]}]}}\nsupports: {p: {kind: stand}}\n"
-	for _, a := range []string{"w.found.made=full", "welds.w.found.made= full", "moves.m.steps=[]", "w.found.inspected=?"} {
-		one, err := model.ParseAssumption(a)
-		require.NoError(t, err)
-		_, err = model.Read("car.yaml", []byte(text), one)
-		require.ErrorContains(t, err, "this changes nothing", "%s", a)
-	}
-	_, err := model.Read("car.yaml", []byte(text), model.Assumption{Path: "w.found.made", Value: "tack"})
-	require.NoError(t, err)
-}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -192,6 +193,9 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 		return err
 	}
 	wasRead()
+	if err := idle(r.file, r.build, assume); err != nil {
+		return err
+	}
 	e, err := rules()
 	if err != nil {
 		return err
@@ -201,6 +205,23 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 		return err
 	}
 	return r.addSignOffs(e)
+}
+
+// idle refuses a what-if without which the build state would be the same: its answer
+// would look like one to another question.
+func idle(file string, b *model.Build, assume []model.Assumption) error {
+	var errs source.Errors
+	for i, a := range assume {
+		without, err := model.Load(file, slices.Delete(slices.Clone(assume), i, i+1)...)
+		if err == nil && bytes.Equal(without.Canonical(), b.Canonical()) {
+			errs.Add(&source.Error{
+				Span:    source.Span{File: model.AssumptionFile, Start: source.Pos{Line: i + 1, Column: 1}},
+				Message: fmt.Sprintf("%q: this changes nothing", a.String()),
+				Hint:    "the build state is so already, or the value is empty: leave it out",
+			})
+		}
+	}
+	return errs.Err()
 }
 
 // recovered turns a panic into an error.
