@@ -187,7 +187,7 @@ func TestLimits(t *testing.T) {
 	t.Run("500 mistakes", func(t *testing.T) {
 		list := refused(t, errs.String())
 		assert.Len(t, list, 101)
-		assert.Equal(t, "b.yaml:103:16: and 400 more from here on (mend the first ones and check again)", list[100].Error())
+		assert.Equal(t, "b.yaml:103:3: and 401 more from here on (mend the first ones and check again)", list[100].Error())
 	})
 	t.Run("mirrors that breed", func(t *testing.T) {
 		var text strings.Builder

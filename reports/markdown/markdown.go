@@ -80,11 +80,7 @@ func title(r *verdict.Report) string {
 
 func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.line("\n## %s: %s, %s\n", m.Decision, esc(m.ID), esc(m.Title))
-	if m.Decision == verdict.Go {
-		d.line("Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.\n")
-	} else {
-		d.line("%s\n", esc(plain.Lead(m)))
-	}
+	d.line("%s\n", esc(plain.Lead(m)))
 	if s := m.SignOff; s != nil {
 		state := "stands"
 		if !s.Stands {

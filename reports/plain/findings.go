@@ -23,10 +23,22 @@ func Tally(m *verdict.Move) string {
 	return strings.Join(list, ", ")
 }
 
-// Lead is what a move that is held says under its verdict: how much holds it, and
-// the first thing to do.
+// Lead is what a move says under its verdict: how much holds it, how much is waived,
+// and the first thing to do.
 func Lead(m *verdict.Move) string {
-	text := cmp.Or(Tally(m), "Nothing was checked") + ". Leave the weight where it is."
+	waived := len(m.Of(verdict.Waived))
+	if m.Decision == verdict.Go {
+		text := "Nothing recorded holds this move"
+		if waived > 0 {
+			text = "Nothing recorded holds this move but " + Count(waived, "finding that is waived", "findings that are waived") + ", and somebody answers for that"
+		}
+		return text + ". That is no permission: read the cautions, look once more, and let one person give the word."
+	}
+	text := cmp.Or(Tally(m), "Nothing was checked")
+	if waived > 0 {
+		text += ", and " + Count(waived, "more is waived", "more are waived")
+	}
+	text += ". Leave the weight where it is."
 	jobs := m.Punch.Jobs
 	if len(jobs) == 0 {
 		return text

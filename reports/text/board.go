@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,7 +28,7 @@ func (p *page) board(r *verdict.Report) {
 	case possible == len(r.Moves):
 		text = "nothing recorded holds any move"
 	}
-	p.wrap(p.decision(r.Decision)+"  ", under, clean(orFile(r))+": "+text)
+	p.wrap(p.decision(r.Decision)+"  ", under, clean(cmp.Or(r.Vehicle, r.File))+": "+text)
 	if len(r.Moves) == 0 {
 		p.para(under, "Write the move you plan under moves, with its steps and their supports.")
 		return
@@ -51,6 +52,9 @@ func (p *page) board(r *verdict.Report) {
 			if m.Decision == verdict.Go {
 				if n := len(m.Of(verdict.Caution)); n > 0 {
 					p.wrap(under, under, "with "+count(n, "caution", "cautions"))
+				}
+				if n := len(m.Of(verdict.Waived)); n > 0 {
+					p.wrap(under, under, "with "+count(n, "finding that is waived", "findings that are waived"))
 				}
 				if m.SignOff != nil && !m.SignOff.Stands {
 					p.wrap(under, under, "its sign-off no longer stands")

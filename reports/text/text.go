@@ -87,23 +87,24 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 	if title == "" {
 		title = m.Kind
 	}
-	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), clean(orFile(r))))
+	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), named(r)))
 	if m.Decision == verdict.Go {
 		if len(r.Assumed) > 0 {
 			p.para(under, "ONLY IF what is assumed below were so. Nobody has found it on the vehicle.")
 		}
-		p.para(under, "Nothing recorded holds this move. That is no permission: read the cautions, look once more, and let one person give the word.")
+		p.para(under, clean(plain.Lead(m)))
 		return
 	}
 	p.para(under, clean(plain.Lead(m)))
 	p.para(under, "Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
 }
 
-func orFile(r *verdict.Report) string {
+// named is the vehicle and its file: a verdict is worth nothing without the file it is on.
+func named(r *verdict.Report) string {
 	if r.Vehicle == "" {
-		return r.File
+		return clean(r.File)
 	}
-	return r.Vehicle
+	return clean(r.Vehicle) + ", " + clean(r.File)
 }
 
 func (p *page) assumed(r *verdict.Report) {

@@ -49,7 +49,8 @@ type unitKey struct {
 }
 
 // New puts packs together. Policy values of later packs replace those of earlier
-// ones; rules that a pack switches off are not judged. The builder's own rules
+// ones; rules that a pack switches off are not judged, and one that stops a move is
+// never switched off. The builder's own rules
 // are compiled at once, the built-in ones when they are first needed. The error
 // lists every mistake as source.Errors.
 func New(packs []*pack.Pack) (*Engine, error) {
@@ -130,8 +131,12 @@ func (e *Engine) switchOff(packs []*pack.Pack, errs *source.Errors) {
 			switch {
 			case r == nil:
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("no rule is called %q", d.ID), Hint: source.DidYouMean(d.ID, e.ids, "'setdown rules list' shows the rules")})
-			case !r.Waivable:
-				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q cannot be switched off", d.ID), Hint: "it is about somebody's life: mend what it holds",
+			case verdict.Outcome(r.Else) == verdict.Hold || !r.Waivable:
+				hint := "answer what it asks, or waive it for one item, with a name and a last day"
+				if !r.Waivable {
+					hint = "it is about somebody's life: mend what it holds"
+				}
+				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q cannot be switched off", d.ID), Hint: hint,
 					Related: []source.Related{{Span: r.Span, Message: "the rule"}}})
 			case e.off[d.ID]:
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q is switched off twice", d.ID), Hint: "keep one of the two"})

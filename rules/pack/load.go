@@ -5,9 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -190,16 +188,11 @@ func loadFolder(fsys fs.FS, dir string, read ruleReader, errs *source.Errors) (*
 // LoadFile reads a builder's own file of rules. An error that holds
 // source.Errors lists every mistake in it.
 func LoadFile(name string) (*Pack, error) {
-	file, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	// One byte more than allowed is enough to know that the file is too large.
-	text, err := io.ReadAll(io.LimitReader(file, maxBytes+1))
-	if err = errors.Join(err, file.Close()); err != nil {
-		return nil, err
-	}
+	text, err := source.ReadFile(name, maxBytes, "rule file")
 	name = filepath.ToSlash(name)
+	if err != nil {
+		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
+	}
 	return loadOwn(name, text)
 }
 
