@@ -150,13 +150,6 @@ var ofFasteners = fixed(
 		}
 		return read.Mates(nutThread.of(it))
 	}),
-	yesNo("thread_as_designed", "the thread as gauged is the one the file asks for", func(it item) bool {
-		asked := threadOf.of(it)
-		if it.open() {
-			return false
-		}
-		return threadRead.of(it).Mates(asked)
-	}),
 	measured("engagement_ratio", quantity.Number, "engaged thread ÷ diameter in the tapped hole", func(it item) float64 {
 		t := threadOf.of(it)
 		if it.open() {

@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
@@ -25,9 +24,7 @@ var ofJoints = append(fixed(
 		limit, stated := limitAngle.ifStated(it)
 		return measured && stated && found > limit
 	}),
-	yesNo("in_single_shear", "the fastener that holds it is sheared in one plane", inSingleShear),
 ),
-	yesNo("gone", "it is off the vehicle in this step: its found block says not fitted where that is no fault, or the step takes it off", func(it item) bool { return it.step().Off(it.meet()) }),
 	measured("axial", quantity.Force, "worst force along its bolt", func(it item) float64 { return it.passes().Along }),
 	measured("radial", quantity.Force, "worst force across its bolt", func(it item) float64 { return it.passes().Across }),
 	measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none", axialRating),
@@ -71,16 +68,6 @@ func mirrorOffset(it item) float64 {
 
 func distance(a, b schema.Vec) float64 {
 	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
-}
-
-func inSingleShear(it item) bool {
-	var bolts []*model.Item
-	for _, h := range it.mechanism().Holders(it.id()) {
-		if h.Kind.Name == "fasteners" {
-			bolts = append(bolts, h.Item)
-		}
-	}
-	return anyOf(it, bolts, func(bolt item) bool { return shearPlanes.of(bolt) == 1 })
 }
 
 // passes is what the joint passes in the step; nothing when it is off.

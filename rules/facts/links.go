@@ -98,7 +98,6 @@ var ofLinks = append(fixed(
 	}),
 	working(sectionOf, section),
 ),
-	yesNo("gone", "it is off the vehicle in this step: its found block says not fitted where that is no fault, or the step takes it off", item.linkOff),
 	measured("tension", quantity.Force, "worst pull", func(it item) float64 { pull, _ := it.force(); return pull }),
 	measured("compression", quantity.Force, "worst push", func(it item) float64 { _, push := it.force(); return push }),
 	measured("buckling_utilisation", quantity.Number, "push × design factor ÷ column strength", use(barPushed)),

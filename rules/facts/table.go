@@ -104,6 +104,9 @@ func computed(kind string) []*fact {
 	if slices.Contains(carrying, kind) {
 		add(ofCarrying)
 	}
+	if checks[kind] != nil {
+		add(ofStrong)
+	}
 	add(table[kind])
 	return all
 }

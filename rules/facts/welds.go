@@ -61,9 +61,6 @@ var ofWelds = append(fixed(
 		}
 		return w.value
 	}),
-	yesNo("under_support", "a support of this step bears on what it holds", func(it item) bool {
-		return slices.ContainsFunc(it.holds(), func(name string) bool { return it.step().SupportIndex(name) >= 0 })
-	}),
 	working(weldMade, weldInStep),
 	working(weldHolds, func(it item) *Comparison { return weldMade.of(it).compared }),
 )
