@@ -14,7 +14,6 @@ var ofEvery = fixed(
 	text("id", "its id in the build file", item.id),
 	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
 	measured("age", quantity.Duration, "how long ago it was seen", age),
-	yesNo("disturbed", "somebody recorded that it was disturbed since it was seen; false when nobody did, because it is an event that is written down", disturbed.seen),
 )
 
 // age is how long ago an item was seen, s. A day in the future is no age.

@@ -17,7 +17,6 @@ var ofJoints = append(fixed(
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rating", "the file gives a rating for it", func(it item) bool { _, stated := ratedRadial.ifStated(it); return stated }),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
-	yesNo("has_play", "somebody felt play or damage in it, or saw it out of its eye or not kept there; false when nobody wrote that down", func(it item) bool { return worn.seen(it) || outOfItsEye(it) }),
 	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
 	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
@@ -41,13 +40,6 @@ func (it item) twin() (twin item, ok bool) {
 		return it, false
 	}
 	return it.of(other), true
-}
-
-// outOfItsEye reports whether somebody saw that the bush, bearing or ball joint is not
-// in its eye, or that nothing keeps it there. A face has no eye.
-func outOfItsEye(it item) bool {
-	kind := kindOfIt.of(it)
-	return !it.meet().Face() && (kept.denied(it) || kind != "pivot" && bushFitted.denied(it))
 }
 
 // mirrorOffset compares the place of a joint with the mirrored place of its

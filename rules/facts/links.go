@@ -56,13 +56,6 @@ var ofLinks = append(fixed(
 		}
 		return 0
 	}),
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		if t, stated := rodThread.ifStated(it); stated {
-			return t.String()
-		}
-		return "for its rod ends"
-	}),
-	yesNo("witness_open", "somebody passed a wire through a witness hole; false when nobody tried", witness.denied),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),

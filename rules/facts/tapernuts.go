@@ -12,15 +12,6 @@ import (
 
 var ofTaperNuts = append(fixed(
 	stretched,
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		if t, stated := threadOf.ifStated(it); stated {
-			return t.String()
-		}
-		return "for the stud's thread"
-	}),
-	torqueWords, reachedWords,
-	lockWords("split pin"),
-	brokenMark,
 	torqueShare,
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
 		most, limited := mostTorque.ifStated(it)
