@@ -28,7 +28,7 @@ func shown(set *facts.Set) *step {
 	s := &step{facts: set, now: set.Now, strengths: map[string][]verdict.Strength{}}
 	s.report.Name = s.now.Name
 	s.solved()
-	if watch, ok := s.now.Text("watch"); ok {
+	if watch := textOf(set.Step, "watch"); watch != "" {
 		s.report.Watch = append(s.report.Watch, watch)
 	}
 	if s.now.Unsolved == nil {
@@ -119,7 +119,8 @@ func (s *step) supports() {
 		}
 		if s.now.Solved() {
 			re := s.now.Reaction(i)
-			row.Even, row.Least, row.Worst = inKilograms(re.Nominal), inKilograms(re.Least), inKilograms(re.Most)
+			even, _ := o.Quantity("reaction")
+			row.Even, row.Least, row.Worst = inKilograms(even.Value), inKilograms(re.Least), inKilograms(re.Most)
 			row.Case = re.Case
 			row.LetsGo, row.Goes = textOf(o, "lets_go"), textOf(o, "goes")
 		} else if q, unknown := o.Quantity("load"); unknown == nil {

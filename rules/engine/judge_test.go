@@ -415,7 +415,7 @@ func TestTheSameMistakeTwice(t *testing.T) {
 func TestCompilingAtTheSameTime(t *testing.T) {
 	rules := map[string]string{}
 	var items []*facts.Object
-	for _, kind := range []string{"welds", "fasteners", "joints", "links", "wheels", "supports", "spacers", "springs"} {
+	for _, kind := range []string{"welds", "fasteners", "joints", "links", "supports", "restraints"} {
 		rules[kind] = "id: " + kind + "\neach: " + kind + " as it\nwhen: it.carrying\nmust: it.utilisation <= 1.0\nelse: hold\nsay: \"{it.id} {it.load}\"\nfix: f\nwhy: w\nbasis: b\n"
 		items = append(items, item(t, kind, kind+".x", known{"carrying": "yes", "utilisation": "2"}))
 	}

@@ -10,13 +10,10 @@ import (
 )
 
 // ofEvery are the facts of every item.
-var ofEvery = append(fixed(
+var ofEvery = fixed(
 	text("id", "its id in the build file", item.id),
 	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
 	measured("age", quantity.Duration, "how long ago it was seen", age),
-	yesNo("disturbed", "somebody recorded that it was disturbed since it was seen; false when nobody did, because it is an event that is written down", disturbed.seen),
-),
-	yesNo("gone", "it is off the vehicle in this step: its found block says not fitted where that is no fault, or the step takes it off", func(it item) bool { return false }),
 )
 
 // age is how long ago an item was seen, s. A day in the future is no age.
@@ -53,6 +50,10 @@ var ofCarrying = []fact{
 		it.because(r.NoLoad)
 		return r.Load
 	}),
+}
+
+// ofStrong are the facts of the kinds with checks.
+var ofStrong = []fact{
 	measured("strength", quantity.Force, "force it bears by the method that gives the least", func(it item) float64 {
 		c := tightest(it)
 		if c == nil {
@@ -118,7 +119,7 @@ type check struct {
 	decides bool
 }
 
-// checks lists the comparisons of each kind in the order of the report. Of a kind that is
+// checks lists the comparisons of each kind in the order of the report. For a kind that is
 // not in it no strength is computed.
 var checks = map[string][]check{
 	"restraints":  {{strapBears, true}},
@@ -163,13 +164,9 @@ func Comparisons(o *Object) []Comparison {
 // tightest is the comparison with the highest utilisation; nil where nothing is compared
 // because nothing rests on the item. One that is not known leaves it unknown which it is.
 func tightest(it item) *Comparison {
-	list := checks[it.Kind]
-	if len(list) == 0 {
-		it.not("what it bears is not computed for such items")
-	}
 	var most *Comparison
 	var waits *Unknown
-	for _, check := range list {
+	for _, check := range checks[it.Kind] {
 		c, unknown := check.why(it)
 		switch {
 		case unknown != nil && check.decides:

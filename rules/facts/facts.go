@@ -9,8 +9,10 @@
 // that nobody recorded, or the reason why nothing was computed. There is no third case and no
 // default for a fact. The package judges nothing and knows no expression language.
 //
-// The files, in the order in which they build on one another: object.go and set.go what the
-// rules are given, reader.go how a fact reads, table.go the table and its forms of entry,
-// fields.go the fields that are read, every.go the facts of every item and what strength all
-// kinds have in common, then one file a kind of item.
+// The files, in the order in which they build on one another: object.go what the rules are
+// given; reader.go how a fact reads; entry.go the forms of an entry; fields.go the fields that
+// are read; every.go the facts of every item and what strength all kinds have in common; then one
+// file a kind of item: vehicle.go, joints.go, links.go, spacers.go, fasteners.go, bolts.go,
+// tabs.go, tapernuts.go, welds.go, wheels.go, supports.go, gear.go, steps.go; table.go the table
+// of them all; state.go a build state with its facts. parse.go and policy.go stand apart.
 package facts

@@ -2,7 +2,6 @@ package facts
 
 import (
 	"slices"
-	"strings"
 
 	"setdown/model/quantity"
 	"setdown/model/strength"
@@ -28,30 +27,6 @@ var (
 		}
 		return share(it, torqued, wantedTorque)
 	})
-	brokenMark  = yesNo("mark_broken", "somebody recorded a broken witness mark; false when nobody did", markBroken.seen)
-	torqueWords = text("torque_words", "the torque it is to have, for a line of work; always known", func(it item) string {
-		if t, stated := wantedTorque.field.ifStated(it); stated {
-			return t.String()
-		}
-		return "the maker's torque"
-	})
-	reachedWords = text("reached_words", "how tight it was found; always known", func(it item) string {
-		if t, stated := torqued.field.ifStated(it); stated {
-			return t.String() + " reached"
-		}
-		word, _ := tightness.ifStated(it)
-		switch word {
-		case "loose":
-			return "loose"
-		case "finger":
-			return "only finger tight"
-		case "snug":
-			return "only snug"
-		case "torqued":
-			return "torqued to nobody knows what"
-		}
-		return "nobody knows how tight"
-	})
 )
 
 // share is one size as a share of another.
@@ -63,13 +38,6 @@ func share(it item, over, under amount) float64 {
 	return a / b
 }
 
-func joined(words []string, none string) string {
-	if len(words) == 0 {
-		return none
-	}
-	return strings.Join(words, " ")
-}
-
 // lockWorks says of each kind of lock whether it still works when the clamp is
 // lost: AC 43.13-1B, 7-63 and 7-64, and the positive locking of student racing
 // rules; spring washers, patches and thread compound do not count.
@@ -78,26 +46,8 @@ var lockWorks = map[string]bool{
 	"tab washer": true, "jam nut": true, "circlip": true, "spring washer": false, "thread compound": false, "nylon patch": false,
 }
 
-// lockWords is the lock that the file asks for where it is one that works, else
-// the usual one.
-func lockWords(usual string) fact {
-	return text("lock_words", "the lock it is to have, for a line of work; always known", func(it item) string {
-		switch lock, _ := lockKind.ifStated(it); {
-		case !lockWorks[lock]:
-			return usual
-		case lock == "wire":
-			return "lock wire"
-		default:
-			return "new " + lock
-		}
-	})
-}
-
 var ofFasteners = fixed(
 	stretched,
-	brokenMark,
-	yesNo("egged", "somebody saw its hole worn out of round; false when nobody wrote that down", holeEgged.seen),
-	yesNo("was_forced", "somebody wrote down that nut or bolt had to be forced; false when nobody did", forced.seen),
 	// A small bolt with its small nut mates, and is not the bolt that was asked for. Threads
 	// that were gauged and do not mate are bad; one that nobody gauged says nothing.
 	yesNo("mismatched", "threads were gauged, and bolt, nut and the thread asked for do not all mate; false until gauged", func(it item) bool {
@@ -107,18 +57,6 @@ var ofFasteners = fixed(
 		return readOK && nutOK && !read.Mates(nut) || askedOK && (readOK && !read.Mates(asked) || nutOK && !nut.Mates(asked))
 	}),
 	yesNo("beside_groove", "somebody saw the pinch bolt pass beside its groove; false when nobody looked", inGroove.denied),
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		var words []string
-		if t, stated := threadOf.ifStated(it); stated {
-			words = append(words, t.String())
-		}
-		if c, stated := class.ifStated(it); stated {
-			words = append(words, "class "+c)
-		}
-		return joined(words, "of the size and class drawn")
-	}),
-	torqueWords, reachedWords,
-	lockWords("lock nut"),
 	yesNo("all_fitted", "as many are there as are needed", func(it item) bool { return it.short() == 0 }),
 	count("short_by", "how many are missing", item.short),
 	text("grade", "class or grade that counts: the mark that was read, else nothing", func(it item) string { return classOf.of(it).Name }),
@@ -149,13 +87,6 @@ var ofFasteners = fixed(
 			return false
 		}
 		return read.Mates(nutThread.of(it))
-	}),
-	yesNo("thread_as_designed", "the thread as gauged is the one the file asks for", func(it item) bool {
-		asked := threadOf.of(it)
-		if it.open() {
-			return false
-		}
-		return threadRead.of(it).Mates(asked)
 	}),
 	measured("engagement_ratio", quantity.Number, "engaged thread ÷ diameter in the tapped hole", func(it item) float64 {
 		t := threadOf.of(it)

@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
@@ -18,16 +17,13 @@ var ofJoints = append(fixed(
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rating", "the file gives a rating for it", func(it item) bool { _, stated := ratedRadial.ifStated(it); return stated }),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
-	yesNo("has_play", "somebody felt play or damage in it, or saw it out of its eye or not kept there; false when nobody wrote that down", func(it item) bool { return worn.seen(it) || outOfItsEye(it) }),
 	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
 	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
 		limit, stated := limitAngle.ifStated(it)
 		return measured && stated && found > limit
 	}),
-	yesNo("in_single_shear", "the fastener that holds it is sheared in one plane", inSingleShear),
 ),
-	yesNo("gone", "it is off the vehicle in this step: its found block says not fitted where that is no fault, or the step takes it off", func(it item) bool { return it.step().Off(it.meet()) }),
 	measured("axial", quantity.Force, "worst force along its bolt", func(it item) float64 { return it.passes().Along }),
 	measured("radial", quantity.Force, "worst force across its bolt", func(it item) float64 { return it.passes().Across }),
 	measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none", axialRating),
@@ -44,13 +40,6 @@ func (it item) twin() (twin item, ok bool) {
 		return it, false
 	}
 	return it.of(other), true
-}
-
-// outOfItsEye reports whether somebody saw that the bush, bearing or ball joint is not
-// in its eye, or that nothing keeps it there. A face has no eye.
-func outOfItsEye(it item) bool {
-	kind := kindOfIt.of(it)
-	return !it.meet().Face() && (kept.denied(it) || kind != "pivot" && bushFitted.denied(it))
 }
 
 // mirrorOffset compares the place of a joint with the mirrored place of its
@@ -71,16 +60,6 @@ func mirrorOffset(it item) float64 {
 
 func distance(a, b schema.Vec) float64 {
 	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
-}
-
-func inSingleShear(it item) bool {
-	var bolts []*model.Item
-	for _, h := range it.mechanism().Holders(it.id()) {
-		if h.Kind.Name == "fasteners" {
-			bolts = append(bolts, h.Item)
-		}
-	}
-	return anyOf(it, bolts, func(bolt item) bool { return shearPlanes.of(bolt) == 1 })
 }
 
 // passes is what the joint passes in the step; nothing when it is off.

@@ -56,13 +56,6 @@ var ofLinks = append(fixed(
 		}
 		return 0
 	}),
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		if t, stated := rodThread.ifStated(it); stated {
-			return t.String()
-		}
-		return "for its rod ends"
-	}),
-	yesNo("witness_open", "somebody passed a wire through a witness hole; false when nobody tried", witness.denied),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
@@ -98,7 +91,6 @@ var ofLinks = append(fixed(
 	}),
 	working(sectionOf, section),
 ),
-	yesNo("gone", "it is off the vehicle in this step: its found block says not fitted where that is no fault, or the step takes it off", item.linkOff),
 	measured("tension", quantity.Force, "worst pull", func(it item) float64 { pull, _ := it.force(); return pull }),
 	measured("compression", quantity.Force, "worst push", func(it item) float64 { _, push := it.force(); return push }),
 	measured("buckling_utilisation", quantity.Number, "push × design factor ÷ column strength", use(barPushed)),

@@ -3,7 +3,6 @@ package facts
 import (
 	"fmt"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"setdown/model"
@@ -56,6 +55,15 @@ type result struct {
 	reads []read
 }
 
+// fact is one entry of the table: what is computed, what it means, and the function that
+// reads what it needs and computes it. Nothing is declared without its function.
+type fact struct {
+	schema.Field
+	compute func(*Object) *result
+	fixed   bool // the same in every step
+	hidden  bool // not for rules: what several facts are computed from
+}
+
 // layout is what all objects with the same fields share.
 type layout struct {
 	fields []schema.Field // that rules may see
@@ -92,29 +100,6 @@ func newLayout(fields []schema.Field, computed []*fact) *layout {
 		l.cell[i] = n
 	}
 	return l
-}
-
-// layouts keeps the layout of each kind.
-var layouts sync.Map // of *layout, by *schema.Kind
-
-func layoutOf(kind *schema.Kind) *layout {
-	if l, known := layouts.Load(kind); known {
-		return l.(*layout)
-	}
-	l := newLayout(kind.Fields, computed(kind.Name))
-	for _, path := range paths {
-		l.slots = append(l.slots, l.find(path))
-	}
-	kept, _ := layouts.LoadOrStore(kind, l)
-	return kept.(*layout)
-}
-
-// NewObject returns the object of a recorded item that stands alone: its computed facts are
-// those that it is given. The record may be nil.
-func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
-	o := newObject(layoutOf(kind), path, record)
-	o.Kind = kind.Name
-	return o
 }
 
 func newObject(l *layout, path string, record *schema.Record) *Object {
@@ -211,7 +196,7 @@ func (o *Object) result(n int) *result {
 	case o.set == nil:
 		r = &result{Fact: NotComputed("not computed: %s", f.Doc)}
 	default:
-		r = compute(f, o)
+		r = f.compute(o)
 	}
 	o.cells[n].Store(r) // the same whoever works it out first
 	return r
@@ -238,4 +223,19 @@ func (o *Object) Block(name string) *Object {
 		return nil
 	}
 	return o.blocks[i]
+}
+
+// Set is what the rules may read in one step of one move.
+type Set struct {
+	Move, Step, Vehicle, Site, Policy *Object
+	Items                             map[string][]*Object // by kind, in file order
+	Today                             quantity.Date
+	// Now is the step as a mechanism; nil in a set that no build state stands behind.
+	Now   *vehicle.Step
+	state *State
+}
+
+// Of finds the facts of an item.
+func (s *Set) Of(item *model.Item) *Object {
+	return s.Items[item.Kind.Name][s.state.index[item]]
 }

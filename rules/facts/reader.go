@@ -32,9 +32,10 @@ const allFields = -1
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
 
-func compute(f *fact, o *Object) *result {
+// compute runs the function of a fact for an object.
+func compute(o *Object, f func(item) any) *result {
 	r := readers.Get().(*reader)
-	v := f.compute(item{o, r})
+	v := f(item{o, r})
 	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads)}
 	if q, measured := v.(quantity.Quantity); out.Unknown == nil && measured && math.IsNaN(q.Value) {
 		out.Unknown = vehicle.NotComputed("it came out as no number")

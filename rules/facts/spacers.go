@@ -2,7 +2,6 @@ package facts
 
 import (
 	"math"
-	"strings"
 
 	"setdown/model/quantity"
 	"setdown/rules/vehicle"
@@ -15,20 +14,6 @@ var ofSpacers = fixed(
 		want, _ := needed.ifStated(it)
 		gap, _ := gapLeft.ifStated(it)
 		return counted && have >= want && gap > stackError.of(it.policy())
-	}),
-	yesNo("tabs_in", "somebody saw the tabs drawn in by the bolt; false when nobody wrote that down", drawnIn.seen),
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		var parts []string
-		if each, stated := eachSpacer.field.ifStated(it); stated {
-			parts = append(parts, each.String()+" high")
-		}
-		if bolt, stated := boreBolt.field.ifStated(it); stated {
-			parts = append(parts, "for a "+bolt.String()+" bolt")
-		}
-		if len(parts) == 0 {
-			return "like the ones that are in"
-		}
-		return strings.Join(parts, " ")
 	}),
 	count("missing", "how many are missing", item.short),
 	measured("stack_error", quantity.Length, "bracket gap less the full stack, without sign", func(it item) float64 {

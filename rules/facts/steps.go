@@ -15,14 +15,6 @@ import (
 var ofMoves = []fact{
 	text("id", "its id in the build file", item.id),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
-	yesNo("part_off", "a step takes a part off the vehicle", func(it item) bool { return takesOff(it.step().Move.Steps) }),
-	yesNo("leaves_table", "a support of it is or was a table or dolly that its last step does not use", func(it item) bool {
-		onTable := func(step *schema.Record) bool {
-			return it.mechanism().AnySupport(step, vehicle.OfKind("table", "dolly"))
-		}
-		steps := it.step().Move.Steps
-		return slices.ContainsFunc(steps, onTable) && !onTable(steps[len(steps)-1])
-	}),
 }
 
 func takesOff(steps []*schema.Record) bool {
@@ -81,7 +73,6 @@ var ofSteps = []fact{
 	}),
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
-	measured("tip_angle", quantity.Angle, "angle at which it tips over that edge", func(it item) float64 { return it.nearest().Angle }),
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
 	yesNo("triangle", "three supports: the supports are a triangle", func(it item) bool {
 		st := it.step().Stability()

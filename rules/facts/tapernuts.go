@@ -1,6 +1,8 @@
 package facts
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
@@ -10,36 +12,19 @@ import (
 
 var ofTaperNuts = append(fixed(
 	stretched,
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		if t, stated := threadOf.ifStated(it); stated {
-			return t.String()
-		}
-		return "for the stud's thread"
-	}),
-	torqueWords, reachedWords,
-	lockWords("split pin"),
-	brokenMark,
 	torqueShare,
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
 		most, limited := mostTorque.ifStated(it)
 		return limited && torqued.of(it) > most
 	}),
 	word("stud", []string{"up", "down", "level"}, "which way the stud points, from its joint", func(it item) string {
-		var joint *vehicle.Meet
-		for _, m := range it.meets() {
-			if m.Link {
-				continue
-			}
-			joint = m
-			if points, stated := studPoints.ifStated(it.of(m.Item)); stated {
-				return points
+		for _, m := range slices.Backward(it.meets()) {
+			if !m.Link {
+				return studPoints.of(it.of(m.Item))
 			}
 		}
-		if joint == nil {
-			it.lacks("holds")
-			return ""
-		}
-		return studPoints.of(it.of(joint.Item))
+		it.lacks("holds")
+		return ""
 	}),
 ),
 	text("taper_words", "whether this step seats the stud or pulls it out, for a finding; always known", func(it item) string {

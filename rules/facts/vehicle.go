@@ -26,8 +26,8 @@ var ofVehicle = append(fixed(
 
 var ofParts = fixed(
 	yesNo("mass_exact", "it is more than a twentieth of all recorded mass and written without ±", func(it item) bool {
-		m, stated := massOf.field.ifStated(it)
-		return stated && m.Tol == 0 && m.Value > allMass.of(it.whole())/20
+		m, _ := massOf.field.ifStated(it)
+		return m.Tol == 0 && m.Value > allMass.of(it.whole())/20
 	}),
 )
 

@@ -18,14 +18,6 @@ var ofWelds = append(fixed(
 	yesNo("too_small", "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn, or not half of its length; false when nobody measured", func(it item) bool { return it.holder().TooSmall != "" }),
 	text("too_small_words", "in what it is too small", func(it item) string { return it.holder().TooSmall }),
 	yesNo("one_line", "no more than one of its two drawn lines is made", oneLine),
-	text("made_words", "how far it is made and what it waits for; always known", func(it item) string {
-		how := it.holder().Made
-		words := map[string]string{"none": "not welded", "tack": "only tacked", "part": "only part welded", "full": "welded full", "": "nobody knows how far it is welded"}[how]
-		if waits, stated := waitsFor.ifStated(it); stated && how != "full" {
-			words += ", waits for " + waits
-		}
-		return words
-	}),
 	measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full", func(it item) float64 {
 		switch made.of(it) {
 		case "full":
@@ -60,9 +52,6 @@ var ofWelds = append(fixed(
 			it.not("%v", w.err)
 		}
 		return w.value
-	}),
-	yesNo("under_support", "a support of this step bears on what it holds", func(it item) bool {
-		return slices.ContainsFunc(it.holds(), func(name string) bool { return it.step().SupportIndex(name) >= 0 })
 	}),
 	working(weldMade, weldInStep),
 	working(weldHolds, func(it item) *Comparison { return weldMade.of(it).compared }),

@@ -7,17 +7,6 @@ import (
 
 var ofWheels = append(fixed(
 	stretched,
-	text("size_words", "its size as far as the file says, for a line of work; always known", func(it item) string {
-		var words []string
-		if t, stated := stud.ifStated(it); stated {
-			words = append(words, t.String())
-		}
-		if s, stated := seat.ifStated(it); stated {
-			words = append(words, "with a "+s+" seat")
-		}
-		return joined(words, "of the wheel maker's kind")
-	}),
-	torqueWords, reachedWords,
 	count("missing", "how many nuts are missing", item.short),
 	torqueShare,
 	measured("engaged_ratio", quantity.Number, "thread engaged by turns ÷ stud diameter", func(it item) float64 {

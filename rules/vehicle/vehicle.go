@@ -7,9 +7,9 @@
 //
 // The files, in the order in which they build on one another: vehicle.go what all share,
 // meets.go where parts meet, holders.go what holds them, places.go where on the walk round
-// they are, setting.go what is off and tied in a step, equilibrium.go the step as statics sees
-// it (the only file that knows model/statics), step.go the steps of a move, passing.go what
-// rests on each item.
+// they are, setting.go what is off and tied in a step, step.go a step and its supports,
+// equilibrium.go the step as statics sees it (the only file that knows model/statics), passing.go
+// what rests on each item, build.go puts it together.
 package vehicle
 
 import (
@@ -66,19 +66,6 @@ type Vehicle struct {
 
 	mu       sync.Mutex
 	vehicles map[string]*assembly // by setting
-}
-
-// New reads a build state.
-func New(b *model.Build, policy Policy) *Vehicle {
-	v := &Vehicle{
-		Build: b, policy: policy, base: base(b), twins: twins(b),
-		meets: map[string]*Meet{}, ends: map[string][]*Meet{},
-		holds: map[string][]*Holder{}, holder: map[*model.Item]*Holder{},
-		vehicles: map[string]*assembly{},
-	}
-	v.findMeets()
-	v.findHolders()
-	return v
 }
 
 // base names the part the vehicle is built on: as written, else the heaviest of

@@ -1,8 +1,11 @@
 package facts
 
 import (
+	"sync"
+
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
@@ -11,16 +14,6 @@ type State struct {
 	Vehicle *vehicle.Vehicle
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
-}
-
-// Set is what the rules may read in one step of one move.
-type Set struct {
-	Move, Step, Vehicle, Site, Policy *Object
-	Items                             map[string][]*Object // by kind, in file order
-	Today                             quantity.Date
-	// Now is the step as a mechanism; nil in a set that no build state stands behind.
-	Now   *vehicle.Step
-	state *State
 }
 
 // New prepares a build state. The policy is a block of facts.Policy with all its values.
@@ -73,7 +66,25 @@ func (s *State) Step(move *vehicle.Move, i int) *Set {
 	return set
 }
 
-// Of finds the facts of an item.
-func (s *Set) Of(item *model.Item) *Object {
-	return s.Items[item.Kind.Name][s.state.index[item]]
+// layouts keeps the layout of each kind.
+var layouts sync.Map // of *layout, by *schema.Kind
+
+func layoutOf(kind *schema.Kind) *layout {
+	if l, known := layouts.Load(kind); known {
+		return l.(*layout)
+	}
+	l := newLayout(kind.Fields, computed(kind.Name))
+	for _, path := range paths {
+		l.slots = append(l.slots, l.find(path))
+	}
+	kept, _ := layouts.LoadOrStore(kind, l)
+	return kept.(*layout)
+}
+
+// NewObject returns the object of a recorded item that stands alone: its computed facts are
+// those that it is given. The record may be nil.
+func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
+	o := newObject(layoutOf(kind), path, record)
+	o.Kind = kind.Name
+	return o
 }
