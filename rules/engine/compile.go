@@ -165,7 +165,9 @@ type part struct {
 // ready returns the program of a condition, or tells what is wrong with it.
 func (p *part) ready() (*program, source.Errors) {
 	program, errs := p.compile()
-	p.isReady.Store(true)
+	if !p.isReady.Load() {
+		p.isReady.Store(true)
+	}
 	return program, errs
 }
 

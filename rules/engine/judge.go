@@ -73,8 +73,8 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 	}
 	prepare(musts)
 	results := make([]Result, 0, len(m.asked))
-	for _, q := range m.asked {
-		if ctx.Err() != nil {
+	for i, q := range m.asked {
+		if (i == 0 || q.unit != m.asked[i-1].unit) && ctx.Err() != nil {
 			return results
 		}
 		r.variable, r.item = q.unit.scope.variable, q.item
@@ -92,7 +92,7 @@ func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roo
 		whens[i] = &u.when
 		if kind := u.scope.kind; kind != "" && items[kind] == nil {
 			items[kind] = make([]*object, 0, len(set.Items[kind]))
-			size += len(set.Items[kind]) * len(kindOf()[kind].fields)
+			size += len(set.Items[kind]) * kindOf()[kind].size
 		}
 	}
 	prepare(whens)

@@ -16,9 +16,9 @@ import (
 // chain of names, which is looked up name by name at each evaluation: rules read
 // facts more often than they do anything else.
 type slot struct {
-	id       int64
-	variable string
-	path     []int // among the fields that rules read
+	id   int64
+	of   func(*roots) *object // nil: the item that the rule is asked of
+	path []int                // among the fields that rules read
 }
 
 func (s *slot) ID() int64 { return s.id }
@@ -28,7 +28,11 @@ func (s *slot) Eval(vars interpreter.Activation) ref.Val { return s.Exec(interpr
 
 // Exec reads the fact for one evaluation.
 func (s *slot) Exec(f *interpreter.ExecutionFrame) ref.Val {
-	o := f.Activation.(*roots).object(s.variable)
+	r := f.Activation.(*roots)
+	o := r.item
+	if s.of != nil {
+		o = s.of(r)
+	}
 	for _, i := range s.path[:len(s.path)-1] {
 		v := o.field(i)
 		block, ok := v.(*object)
@@ -74,7 +78,7 @@ func slots(tree *ast.AST) interpreter.InterpretableDecoratorV2 {
 // thread or other value.
 func slotOf(tree *ast.AST, n ast.Expr) (*slot, bool) {
 	if n.Kind() == ast.IdentKind {
-		return &slot{variable: n.AsIdent()}, false
+		return &slot{of: sharedOf[n.AsIdent()]}, false
 	}
 	if n.Kind() != ast.SelectKind {
 		return nil, false

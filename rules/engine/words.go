@@ -89,7 +89,7 @@ func shown(o *facts.Object, path string) string {
 	if f == nil {
 		return ""
 	}
-	return show(value(v, f, nil))
+	return show(value(v, f))
 }
 
 // lookUp finds a known fact; the field is nil when it is not known, or when items of
