@@ -1,0 +1,286 @@
+package check_test
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"path"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/schema"
+	"setdown/rules/derive"
+	"setdown/rules/engine"
+	"setdown/rules/facts"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
+)
+
+// setsOf are the facts of every step of a move.
+func setsOf(b *model.Build, e *engine.Engine, move string) []*facts.Set {
+	var sets []*facts.Set
+	for _, s := range derive.New(b, e.Policy(), today).Steps(b.Item(move), func(*derive.Step) {}) {
+		sets = append(sets, s.Facts)
+	}
+	return sets
+}
+
+// objectsOf are the objects of a set by the kind that rules call them by.
+func objectsOf(s *facts.Set) map[string][]*facts.Object {
+	all := maps.Clone(s.Items)
+	all["moves"], all["steps"], all["vehicle"], all["site"] = []*facts.Object{s.Move}, []*facts.Object{s.Step}, []*facts.Object{s.Vehicle}, []*facts.Object{s.Site}
+	return all
+}
+
+// meaningless lists the computed facts that are known of no step for some items of the
+// generated state, by kind, fact and item, each group with its reason.
+var meaningless = []struct {
+	why  string
+	keys []string
+}{
+	{"the vehicle's middle parts have no twin", []string{"joints.mirror_offset *-mounts", "joints.mirror_offset seat-face"}},
+	{"a bolt with a nut needs no depth of thread", []string{"fasteners.engagement_needed *-bolts", "fasteners.engagement_needed *-bolt"}},
+	{"forces inside the frame are not computed", []string{"welds.strength frame-node", "welds.utilisation frame-node", "welds.would_bear frame-node"}},
+	{"no method says what they bear", []string{"spacers.strength *", "spacers.utilisation *", "springs.strength *", "springs.utilisation *", "wheels.strength *", "wheels.utilisation *"}},
+	{"C8: declared and computed for no part, until a part has a section", []string{
+		"parts.carries *", "parts.carrying *", "parts.goes *", "parts.lets_go *", "parts.load *", "parts.strength *", "parts.utilisation *",
+	}},
+	{"the hook of a crane stands on nothing and has no height", []string{"supports.crib_ratio hook", "supports.height_difference hook"}},
+}
+
+// TestEveryFactKnown looks for every declared fact of every item in the generated state:
+// where everything is recorded, everything that means something is known in some step.
+func TestEveryFactKnown(t *testing.T) {
+	e := rules(t)
+	b, err := model.Read("everything.yaml", []byte(everything(t).String()))
+	require.NoError(t, err)
+	known, why := map[string]bool{}, map[string]*facts.Unknown{}
+	for _, m := range b.Of("moves") {
+		for _, s := range setsOf(b, e, m.ID) {
+			for kind, objects := range objectsOf(s) {
+				for _, o := range objects {
+					for _, f := range o.Fields() {
+						if !f.Derived {
+							continue
+						}
+						_, unknown := o.Get(f.Name)
+						key := kind + "." + f.Name + " " + path.Ext("."+o.Path)[1:]
+						known[key] = known[key] || unknown == nil
+						if unknown != nil {
+							why[key] = unknown
+						}
+					}
+				}
+			}
+		}
+	}
+	used := map[string]bool{}
+	for _, key := range slices.Sorted(maps.Keys(known)) {
+		if pattern := listed(meaningless, key); !known[key] && pattern == "" {
+			t.Errorf("%s is unknown in every step: %v %s", key, why[key].Missing, why[key].Reason)
+		} else if !known[key] {
+			used[pattern] = true
+		}
+	}
+	assert.Empty(t, idle(meaningless, used), "known after all: take them off the list")
+}
+
+func listed(groups []struct {
+	why  string
+	keys []string
+}, key string) string {
+	for _, g := range groups {
+		for _, pattern := range g.keys {
+			if ok, _ := path.Match(pattern, key); ok {
+				return pattern
+			}
+		}
+	}
+	return ""
+}
+
+// idle are the patterns of a reviewed list that were not needed.
+func idle(groups []struct {
+	why  string
+	keys []string
+}, used map[string]bool) []string {
+	var list []string
+	for _, g := range groups {
+		for _, pattern := range g.keys {
+			if !used[pattern] {
+				list = append(list, pattern)
+			}
+		}
+	}
+	return list
+}
+
+// readings are what the texts of the rules name, by kind and path, such as
+// "fasteners.found.torqued", examples apart.
+func readings(t testing.TB, without ...string) map[string]bool {
+	t.Helper()
+	all, err := pack.LoadRules(packs.FS, ".")
+	require.NoError(t, err)
+	read := map[string]bool{}
+	for _, p := range all {
+		for _, r := range p.Rules {
+			if slices.Contains(without, r.ID) {
+				continue
+			}
+			text, err := fs.ReadFile(packs.FS, path.Join(r.Pack, r.ID+".yaml"))
+			require.NoError(t, err)
+			body, _, _ := strings.Cut(string(text), "\nexamples:")
+			for _, m := range named.FindAllStringSubmatch(body, -1) {
+				for _, kind := range kindsNamed(r, m[1]) {
+					for at := range strings.SplitSeq(m[2][1:], ".") {
+						kind += "." + at
+						read[kind] = true
+					}
+				}
+			}
+		}
+	}
+	return read
+}
+
+var named = regexp.MustCompile(`\b([a-z][a-z0-9_]*)((?:\.[a-z][a-z0-9_]*)+)`)
+
+func kindsNamed(r *pack.Rule, word string) []string {
+	switch word {
+	case "move", "step":
+		return []string{word + "s"}
+	case "vehicle", "site":
+		return []string{word}
+	case r.Var:
+		return r.Each
+	}
+	return nil
+}
+
+// unread are the computed facts that no rule names and that are in no reviewed list, and
+// the patterns of that list that were needed.
+func unread(read map[string]bool) (list []string, used map[string]bool) {
+	used = map[string]bool{}
+	for _, kind := range facts.Kinds() {
+		for _, f := range kind.Fields {
+			key := kind.Name + "." + f.Name
+			if !f.Derived || read[key] {
+				continue
+			}
+			if pattern := listed(forOthers, key); pattern != "" {
+				used[pattern] = true
+			} else {
+				list = append(list, key)
+			}
+		}
+	}
+	return list, used
+}
+
+// forOthers lists the computed facts that no rule names, each group with who reads it.
+var forOthers = []struct {
+	why  string
+	keys []string
+}{
+	{"findings, rows and the order of the walk are made of them", []string{"*.at_place", "*.carries", "*.lets_go", "*.goes", "*.load", "*.utilisation", "welds.would_bear"}},
+	{"one word for every kind, and rules ask it of the kinds where it decides", []string{
+		"*.age", "*.disturbed", "parts.carrying", "supports.carrying", "restraints.carrying",
+	}},
+	{"C3: read by nothing", []string{
+		"*.gone", "*.strength", "vehicle.mass", "joints.in_single_shear", "fasteners.thread_as_designed", "ball_joints.stud", "spacers.slide",
+		"welds.made_share", "welds.under_support", "supports.reaction", "supports.on_role", "moves.part_off", "moves.leaves_table", "steps.watch", "steps.tip_angle",
+	}},
+}
+
+// TestEveryFactRead looks for every computed fact in the texts of the rules.
+func TestEveryFactRead(t *testing.T) {
+	list, used := unread(readings(t))
+	assert.Empty(t, list)
+	assert.Empty(t, idle(forOthers, used), "rules read these now: take them off the list")
+}
+
+// withoutEffect lists the recorded fields that nothing reads, each group with the reason.
+var withoutEffect = []struct {
+	why  string
+	keys []string
+}{}
+
+// TestEveryFieldRead changes every recorded field of the generated state that no rule
+// names. A fact, or what the verdict says, must then be another.
+func TestEveryFieldRead(t *testing.T) {
+	n := &net{engine: rules(t)}
+	list, used := n.noEffect(t, everything(t), readings(t))
+	assert.Empty(t, list)
+	assert.Empty(t, idle(withoutEffect, used), "these have an effect now: take them off the list")
+}
+
+// noEffect lists the recorded fields that no rule names and that change no fact and no
+// verdict.
+func (n *net) noEffect(t *testing.T, d document, read map[string]bool) (list []string, used map[string]bool) {
+	t.Helper()
+	before := n.snapshot(t, d)
+	byField := map[string][]int{}
+	for i, l := range d {
+		if l.field != nil && l.field.Type != schema.Object && l.field.Type != schema.Map && l.value != "" && !read[l.name()] {
+			byField[l.name()] = append(byField[l.name()], i)
+		}
+	}
+	used = map[string]bool{}
+	for _, field := range slices.Sorted(maps.Keys(byField)) {
+		if pattern := listed(withoutEffect, field); pattern != "" && !*long {
+			used[pattern] = true
+			continue
+		}
+		seen := slices.ContainsFunc(byField[field], func(i int) bool {
+			return slices.ContainsFunc(d.changes(i), func(c change) bool {
+				after := n.snapshot(t, d.apply(c))
+				return after != nil && !reflect.DeepEqual(before, after)
+			})
+		})
+		switch pattern := listed(withoutEffect, field); {
+		case seen:
+		case pattern != "":
+			used[pattern] = true
+		default:
+			list = append(list, field)
+		}
+	}
+	return list, used
+}
+
+// snapshot is every computed fact of a file, and what the verdict says of it; nil where the file is refused.
+func (n *net) snapshot(t *testing.T, d document) any {
+	t.Helper()
+	if n.sees != nil {
+		d = n.sees(d)
+	}
+	b, err := model.Read("net.yaml", []byte(d.String()))
+	if err != nil {
+		return nil
+	}
+	all := map[string]string{}
+	for _, m := range b.Of("moves") {
+		for i, s := range setsOf(b, n.engine, m.ID) {
+			for _, objects := range objectsOf(s) {
+				for _, o := range objects {
+					for _, f := range o.Fields() {
+						if f.Derived {
+							v, unknown := o.Get(f.Name)
+							all[fmt.Sprint(m.ID, i, o.Path, f.Name)] = fmt.Sprint(v, unknown)
+						}
+					}
+				}
+			}
+		}
+	}
+	report := judge(t, n.engine, b)
+	report.State = ""
+	return []any{all, report}
+}
