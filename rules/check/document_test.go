@@ -289,7 +289,7 @@ func (d document) say(c change) string { return d[c.line].id + ": " + d.key(c) }
 
 // changes lists everything that can be said otherwise in one line: every quantity a
 // fiftieth and fifty times, every other word, the other of yes and no, one more and one
-// less, another day, a list with one element less; and that nobody says it.
+// less, another day, text or item, a list with one element less; and that nobody says it.
 func (d document) changes(i int) []change {
 	l := d[i]
 	if l.kind == "" {
@@ -305,6 +305,12 @@ func (d document) changes(i int) []change {
 	}
 	for what, to := range otherwise(l.field, l.value) {
 		add(what, to)
+	}
+	if l.field.Type == schema.Ref {
+		other := slices.IndexFunc(d, func(o line) bool { return o.path == "" && slices.Contains(l.field.Refs, o.kind) && o.id != l.value })
+		if other >= 0 {
+			add("is another", d[other].id)
+		}
 	}
 	return list
 }
@@ -334,8 +340,8 @@ func otherwise(f *schema.Field, value string) func(func(string, string) bool) {
 			_ = yield("is long ago", "2019-01-02") && yield("is to come", "2031-01-02")
 		case schema.Thread:
 			yield("is another", "M7x1")
-		case schema.Ref:
-			return // another item: the pairs of items stand in the lists
+		case schema.Text:
+			yield("is another", "another "+strings.Trim(value, `"`))
 		case schema.List:
 			all := elements(value)
 			if f.Elem.Type == schema.Ref {

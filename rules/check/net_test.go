@@ -42,15 +42,9 @@ func (n *net) judge(d document, move string) (m *verdict.Move) {
 	n.mu.Lock()
 	n.judged++
 	n.mu.Unlock()
-	if n.sees != nil {
-		d = n.sees(d)
-	}
-	b, err := model.Read("net.yaml", []byte(d.String()))
-	if err != nil {
-		return nil
-	}
-	if b.Item(move) == nil {
-		return nil // the move itself was forgotten
+	b := n.read(d)
+	if b == nil || b.Item(move) == nil {
+		return nil // refused, or the move itself was forgotten
 	}
 	report, err := run(n.engine, b, move)
 	if err != nil {
@@ -62,6 +56,18 @@ func (n *net) judge(d document, move string) (m *verdict.Move) {
 		n.catch(st.Kind+": "+st.Check+why(st)+" is GO", fmt.Sprintf("%s in %s at %.0f %% %s", st.Item, move, 100*st.Utilisation, st.NotComputed))
 	}
 	return m
+}
+
+// read is the build state of a file; nil when the reader refuses it.
+func (n *net) read(d document) *model.Build {
+	if n.sees != nil {
+		d = n.sees(d)
+	}
+	b, err := model.Read("net.yaml", []byte(d.String()))
+	if err != nil {
+		return nil
+	}
+	return b
 }
 
 // why says that a strength was not computed.
