@@ -4,7 +4,7 @@ import (
 	"bufio"
 	"flag"
 	"fmt"
-	"math"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path"
@@ -165,6 +165,11 @@ func (d document) only(move string) document {
 // in the list of what was found in use that will mend it, or the reason why it is none.
 type escape struct{ why, pattern string }
 
+func (e escape) covers(kind string) bool {
+	ok, _ := path.Match(e.pattern, kind)
+	return ok
+}
+
 // escapes reads the reviewed list.
 func escapes(t testing.TB) []escape {
 	t.Helper()
@@ -191,7 +196,7 @@ func escapes(t testing.TB) []escape {
 func (n *net) unknown(known []escape) []string {
 	var list []string
 	for kind, how := range n.caught {
-		if !slices.ContainsFunc(known, func(e escape) bool { ok, _ := path.Match(e.pattern, kind); return ok }) {
+		if !slices.ContainsFunc(known, func(e escape) bool { return e.covers(kind) }) {
 			list = append(list, kind+"   ("+how+")")
 		}
 	}
@@ -237,31 +242,39 @@ var pairMoves = []string{"under-the-axles", "roll-out", "off-the-table", "onto-t
 // and beside it everything that is near.
 func TestNeverFreedByForgetting(t *testing.T) {
 	n := &net{engine: rules(t)}
-	n.pairs(everything(t), pairMoves, rand.New(rand.NewPCG(*firstSeed, 2)), *pairCount, 4)
-	t.Logf("%d states judged, %d kinds of escape", n.judged, len(n.caught))
+	r := rand.New(rand.NewPCG(*firstSeed, 2))
+	tasks := n.pairs(everything(t), pairMoves, func(line) bool { return true }, func(near []change) []change {
+		if *long {
+			return near
+		}
+		return sample(r, near, 4)
+	})
+	if !*long {
+		tasks = sample(r, tasks, *pairCount)
+	}
+	parallel(tasks)
+	t.Logf("%d changes, %d states judged, %d kinds of escape", len(tasks), n.judged, len(n.caught))
 	n.report(t)
 }
 
-// pairs tries count changes, each with a few others near it forgotten; all with -long.
-func (n *net) pairs(whole document, moves []string, r *rand.Rand, count, others int) {
+// pairs are the tasks of changing one line after the other, one of every kind in every
+// move, and forgetting some of what is near beside it.
+func (n *net) pairs(whole document, moves []string, picked func(line) bool, some func([]change) []change) []func() {
 	var tasks []func()
 	for _, move := range moves {
 		d := whole.only(move)
-		tried := map[string]bool{}
-		for _, c := range sample(r, d.all(), math.MaxInt) {
-			if tried[d.key(c)] {
-				continue
+		byKey := map[string][]change{}
+		for _, c := range d.all() {
+			if picked(d[c.line]) {
+				byKey[d.key(c)] = append(byKey[d.key(c)], c)
 			}
-			tried[d.key(c)] = true
-			near := d.near(c.line)
-			if !*long {
-				near = sample(r, near, others)
-			}
+		}
+		r := rand.New(rand.NewPCG(*firstSeed, 3))
+		for _, key := range slices.Sorted(maps.Keys(byKey)) {
+			c := byKey[key][r.IntN(len(byKey[key]))] // of items alike one, another with every seed
+			near := some(d.near(c.line))
 			tasks = append(tasks, func() { n.noGo(d, move, c, near) })
 		}
 	}
-	if !*long {
-		tasks = sample(r, tasks, count)
-	}
-	parallel(tasks)
+	return tasks
 }
