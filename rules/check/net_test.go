@@ -110,13 +110,19 @@ func (n *net) noGo(d document, move string, c change, others []change) {
 		return
 	}
 	for _, o := range others {
-		if spoilt[o.line].text == "" || o.line == c.line && c.what == forgotten {
-			continue // it went with the first
+		if spoilt[o.line].text == "" || d.silent(c.line, o.line) {
+			continue // it went with the first, or silence about it is no by the table
 		}
 		if m := n.judge(spoilt.without(o.line), move); m != nil && m.Decision == verdict.Go {
 			n.catch(d[o.line].name()+" frees "+d.key(c), fmt.Sprintf("%s; %s, in %s", d.say(c), d.say(o), move))
 		}
 	}
+}
+
+// silent reports whether forgetting one line takes another with it that is an event by the
+// table: silence about it may pass.
+func (d document) silent(event, gone int) bool {
+	return gone <= event && event < d.end(gone) && d[event].field != nil && d[event].field.Event != ""
 }
 
 // near lists what stands beside a line: what its item says, the items that it refers to
