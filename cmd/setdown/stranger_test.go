@@ -58,6 +58,11 @@ examples:
 		shows: []string{"rules", "show", "light"}, says: "too dark to see a crack",
 	},
 	{
+		what: "a computed fact",
+		edits: []edit{{"rules/facts/gear.go", `^\tyesNo\("used", "the step rests on it", func\(it item\) bool \{ return it.supports\("hoist"`, `
+	yesNo("rests", "the step does not rest on it", func(it item) bool { return !used.of(it) }),`}},
+	},
+	{
 		what: "a strength method",
 		edits: []edit{
 			{"model/strength/wire_rope.go", "", `package strength
