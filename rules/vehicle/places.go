@@ -51,10 +51,8 @@ func (v *Vehicle) partsOf(item *model.Item) []string {
 		for _, held := range item.Texts("holds") {
 			if m := v.meets[held]; m != nil {
 				names = append(names, m.Parts[:]...)
-			} else if s := v.Build.Item(held); s != nil {
-				if under, ok := s.Text("under"); ok {
-					names = append(names, under)
-				}
+			} else if s := v.Build.Item(held); s != nil { // a support, or a link as a whole
+				names = append(names, v.partsOf(s)...)
 			}
 		}
 	}
