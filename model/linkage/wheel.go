@@ -22,15 +22,16 @@ type Attitude struct {
 	Back, Up float64
 }
 
-// side is 1 on the left and −1 on the right: where the axis points outward.
-func side(axis Vec) float64 { return math.Copysign(1, axis.Y) }
+// Side is 1 for a wheel on the left and −1 for one on the right: where its axis
+// points outward.
+func (w Wheel) Side() float64 { return math.Copysign(1, w.Axis.Y) }
 
 // Wheel says how a wheel stands in a state.
 func (s *State) Wheel(i int) Attitude {
 	w := s.l.sys.Wheels[i]
 	x, a := r3.Add(s.point(w.Body, w.Centre), s.l.origin), s.direction(w.Body, w.Axis)
 	tyre := r3.Add(s.point(w.Body, w.Tyre), s.l.origin)
-	out := side(w.Axis)
+	out := w.Side()
 	t := Attitude{
 		Toe:    math.Atan2(a.X, out*a.Y),
 		Camber: -math.Asin(min(1, max(-1, a.Z))),
@@ -62,7 +63,7 @@ func (t Step) Wheel(i int) Attitude {
 	dx := s.pointRate(w.Body, s.point(w.Body, w.Centre), t.step)
 	dt := s.pointRate(w.Body, s.point(w.Body, w.Tyre), t.step)
 	da := s.directionRate(w.Body, a, t.step)
-	out := side(w.Axis)
+	out := w.Side()
 	h2 := a.X*a.X + a.Y*a.Y
 	h := math.Sqrt(h2)
 	dh := (a.X*da.X + a.Y*da.Y) / h

@@ -1,0 +1,461 @@
+package travel
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/linkage"
+	"setdown/model/schema"
+	"setdown/rules/verdict"
+)
+
+// guessed is the ± of a point that has none written, m: what a tape and a plumb
+// bob leave open.
+const guessed = 0.003
+
+// suspension is one linkage of a vehicle: a corner, or an axle with both wheels.
+type suspension struct {
+	build   *model.Build
+	sys     linkage.System
+	link    *linkage.Linkage
+	drawn   *linkage.State // driven by the heights of its wheels
+	wheels  []wheel
+	joints  []jointAt
+	bars    []barAt        // those of sys.Bars
+	struts  []barAt        // those of sys.Struts
+	bodyOf  map[string]int // of its parts
+	trouble *verdict.TravelTrouble
+}
+
+type wheel struct {
+	part  *model.Item
+	place string
+}
+
+// jointAt is a joint whose angle is of interest.
+type jointAt struct {
+	item  *model.Item
+	a, b  int
+	axis  linkage.Vec
+	limit *float64 // rad
+}
+
+// barAt is a link of the build file.
+type barAt struct {
+	item   *model.Item
+	ends   [2]string // names of its ends, as in linkage.Bar
+	on     [2]int
+	axis   [2]*linkage.Vec // of the bolts
+	steers bool
+}
+
+func (b barAt) end(i int) string { return b.item.ID + "/" + b.ends[i] }
+
+// steering are the roles of links that keep a wheel from turning.
+var steering = []string{"toe link", "track rod"}
+
+// reader makes linkages of a build state.
+type reader struct {
+	build *model.Build
+	body  map[string]int // of each part; linkage.Ground is the frame and what is bolted to it
+	names []string       // of each body: its heaviest part
+}
+
+// suspensions finds the linkages that carry a wheel.
+func suspensions(build *model.Build) []*suspension {
+	r := &reader{build: build}
+	r.bodies()
+	var list []*suspension
+	for _, group := range r.groups() {
+		if s := r.suspension(group); len(s.wheels) > 0 {
+			s.solve()
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// faces are the kinds of joint that keep two parts together as one body.
+var faces = []string{"bolted face", "welded face"}
+
+// bodies puts parts that are bolted or welded face to face together.
+func (r *reader) bodies() {
+	parts := r.build.Of("parts")
+	same := map[string]string{}
+	var root func(id string) string
+	root = func(id string) string {
+		if up, ok := same[id]; ok && up != id {
+			return root(up)
+		}
+		return id
+	}
+	for _, j := range r.build.Of("joints") {
+		kind, _ := j.Text("kind")
+		if between := j.Texts("between"); slices.Contains(faces, kind) {
+			same[root(between[0])] = root(between[1])
+		}
+	}
+	r.body = map[string]int{}
+	ground := root(base(r.build))
+	index := map[string]int{}
+	heaviest := map[string]float64{}
+	for _, p := range parts {
+		at := root(p.ID)
+		if at == ground {
+			r.body[p.ID] = linkage.Ground
+			continue
+		}
+		n, known := index[at]
+		if !known {
+			n = len(r.names)
+			index[at] = n
+			r.names = append(r.names, p.ID)
+		}
+		if m, ok := p.Quantity("mass"); ok && m.Value > heaviest[at] {
+			heaviest[at], r.names[n] = m.Value, p.ID
+		}
+		r.body[p.ID] = n
+	}
+}
+
+// base is the part that the vehicle is built on: as written, else the heaviest of
+// the frame, else the heaviest of all.
+func base(build *model.Build) string {
+	if named, ok := build.Vehicle.Text("built_on"); ok {
+		return named
+	}
+	best, most, frame := "", -1.0, false
+	for _, p := range build.Of("parts") {
+		role, _ := p.Text("role")
+		m, _ := p.Quantity("mass")
+		if is := role == "frame"; is && !frame || is == frame && m.Value > most {
+			best, most, frame = p.ID, m.Value, is
+		}
+	}
+	return best
+}
+
+// groups are the bodies that hang together otherwise than over the frame, with
+// springs, dampers, their stand-ins and anti-roll links off.
+func (r *reader) groups() [][]int {
+	next := make([][]int, len(r.names))
+	join := func(a, b int) {
+		if a != linkage.Ground && b != linkage.Ground {
+			next[a], next[b] = append(next[a], b), append(next[b], a)
+		}
+	}
+	for _, j := range r.build.Of("joints") {
+		between := j.Texts("between")
+		join(r.body[between[0]], r.body[between[1]])
+	}
+	for _, l := range r.build.Of("links") {
+		if b := r.ends(l); !r.isStrut(l, b) && !antiRoll(l) {
+			join(b.on[0], b.on[1])
+		}
+	}
+	var groups [][]int
+	seen := make([]bool, len(r.names))
+	for i := range r.names {
+		if seen[i] {
+			continue
+		}
+		group, queue := []int(nil), []int{i}
+		for len(queue) > 0 {
+			b := queue[0]
+			queue = queue[1:]
+			if !seen[b] {
+				seen[b] = true
+				group = append(group, b)
+				queue = append(queue, next[b]...)
+			}
+		}
+		slices.Sort(group)
+		groups = append(groups, group)
+	}
+	return groups
+}
+
+func antiRoll(link *model.Item) bool {
+	role, _ := link.Text("role")
+	return role == "anti-roll"
+}
+
+// isStrut reports whether a link is a spring, a damper or a bar in place of one: it
+// ends on the frame. A pushrod is a strut too, between two parts that move, and
+// stays.
+func (r *reader) isStrut(link *model.Item, b barAt) bool {
+	role, _ := link.Text("role")
+	return (role == "strut" || role == "spring") && (b.on[0] == linkage.Ground || b.on[1] == linkage.Ground)
+}
+
+// ends reads which bodies a link joins, an end on the frame first.
+func (r *reader) ends(link *model.Item) barAt {
+	b := barAt{item: link}
+	ends, _ := link.Record.Record("ends")
+	for i, name := range ends.Names() {
+		end, _ := ends.Record(name)
+		on, _ := end.Text("on")
+		b.ends[i], b.on[i] = name, r.body[on]
+		if axis, ok := end.Vec("axis"); ok {
+			v := vec(axis)
+			b.axis[i] = &v
+		}
+	}
+	if b.on[1] == linkage.Ground {
+		slices.Reverse(b.ends[:])
+		slices.Reverse(b.on[:])
+		slices.Reverse(b.axis[:])
+	}
+	role, _ := link.Text("role")
+	b.steers = slices.Contains(steering, role)
+	return b
+}
+
+// suspension reads the linkage of a group of bodies.
+func (r *reader) suspension(group []int) *suspension {
+	s := &suspension{build: r.build, bodyOf: map[string]int{}}
+	number := map[int]int{linkage.Ground: linkage.Ground}
+	for i, b := range group {
+		number[b] = i
+		s.sys.Bodies = append(s.sys.Bodies, r.names[b])
+	}
+	for part, b := range r.body {
+		if n, in := number[b]; in && n != linkage.Ground {
+			s.bodyOf[part] = n
+		}
+	}
+	within := func(a, b int) bool {
+		_, in := number[a]
+		_, too := number[b]
+		return in && too && a != b
+	}
+	for _, item := range r.build.Of("joints") {
+		between := item.Texts("between")
+		a, b := r.body[between[0]], r.body[between[1]]
+		if wheel := wheelOf(r.build, item, between); wheel != nil && number[r.body[wheel.ID]] != linkage.Ground {
+			if _, in := number[r.body[wheel.ID]]; in {
+				s.addWheel(item, wheel, number[r.body[wheel.ID]])
+			}
+		}
+		if within(a, b) {
+			s.addJoint(item, number[a], number[b], r.alone(item, between))
+		}
+	}
+	for _, item := range r.build.Of("links") {
+		b := r.ends(item)
+		if !within(b.on[0], b.on[1]) || antiRoll(item) {
+			continue
+		}
+		isStrut := r.isStrut(item, b)
+		b.on = [2]int{number[b.on[0]], number[b.on[1]]}
+		bar, ok := s.bar(b)
+		if !ok {
+			continue
+		}
+		if isStrut {
+			s.sys.Struts = append(s.sys.Struts, bar)
+			s.struts = append(s.struts, b)
+		} else {
+			s.sys.Bars = append(s.sys.Bars, bar)
+			s.bars = append(s.bars, b)
+		}
+	}
+	r.rack(s)
+	return s
+}
+
+// wheelOf is the wheel of a joint between a wheel and what it is bolted to.
+func wheelOf(build *model.Build, joint *model.Item, between []string) *model.Item {
+	for _, id := range between {
+		part := build.Item(id)
+		if role, _ := part.Text("role"); role == "wheel" {
+			return part
+		}
+	}
+	return nil
+}
+
+// alone reports whether no other joint that turns lies between the same parts.
+func (r *reader) alone(item *model.Item, between []string) bool {
+	for _, other := range r.build.Of("joints") {
+		pair := other.Texts("between")
+		kind, _ := other.Text("kind")
+		if other != item && !slices.Contains(faces, kind) && (slices.Equal(pair, between) || pair[0] == between[1] && pair[1] == between[0]) {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *suspension) missing(path string) {
+	if s.trouble == nil {
+		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelNotRecorded}
+	}
+	if s.trouble.Kind == verdict.TravelNotRecorded && !slices.Contains(s.trouble.Fields, path) {
+		s.trouble.Fields = append(s.trouble.Fields, path)
+	}
+}
+
+// point reads a place with its ±.
+func (s *suspension) point(r *schema.Record, path string) (at, tol linkage.Vec, ok bool) {
+	v, ok := r.Vec("at")
+	if !ok {
+		s.missing(path + ".at")
+		return at, tol, false
+	}
+	for i, t := range v.Tol {
+		if t == 0 {
+			v.Tol[i] = guessed
+		}
+	}
+	return vec(v), linkage.Vec{X: v.Tol[0], Y: v.Tol[1], Z: v.Tol[2]}, true
+}
+
+func vec(v schema.Vec) linkage.Vec { return linkage.Vec{X: v.X, Y: v.Y, Z: v.Z} }
+
+// addJoint adds a joint. Two joints between the same parts make a hinge, each as a
+// ball; only a pivot alone is a long bearing.
+func (s *suspension) addJoint(item *model.Item, a, b int, alone bool) {
+	at, tol, ok := s.point(item.Record, item.Path())
+	if !ok {
+		return
+	}
+	j := linkage.Joint{Name: item.ID, A: a, B: b, At: at, Tol: tol}
+	axis, hasAxis := item.Vec("axis")
+	if kind, _ := item.Text("kind"); kind == "pivot" && alone {
+		if !hasAxis {
+			s.missing(item.Path() + ".axis")
+			return
+		}
+		j.Kind, j.Axis = linkage.Hinge, vec(axis)
+	}
+	s.sys.Joints = append(s.sys.Joints, j)
+	if hasAxis {
+		s.joints = append(s.joints, jointAt{item, a, b, vec(axis), angle(item.Record, "misalignment_limit")})
+	}
+}
+
+func angle(r *schema.Record, path string) *float64 {
+	q, ok := r.Quantity(path)
+	if !ok {
+		return nil
+	}
+	return &q.Value
+}
+
+// bar reads a link.
+func (s *suspension) bar(b barAt) (linkage.Bar, bool) {
+	bar := linkage.Bar{Name: b.item.ID, Ends: b.ends, A: b.on[0], B: b.on[1]}
+	both := true
+	for i, p := range []*linkage.Vec{&bar.PA, &bar.PB} {
+		end, _ := b.item.Record.Record("ends." + b.ends[i])
+		at, tol, ok := s.point(end, b.item.Path()+".ends."+b.ends[i])
+		*p, bar.Tol[i] = at, tol
+		both = both && ok
+	}
+	return bar, both
+}
+
+// addWheel reads a wheel: its centre is where its face is, its tyre stands where
+// its support does.
+func (s *suspension) addWheel(face, part *model.Item, body int) {
+	w := wheel{part: part}
+	w.place, _ = part.Text("place")
+	s.wheels = append(s.wheels, w)
+	at, _, ok := s.point(face.Record, face.Path())
+	axis, hasAxis := face.Vec("axis")
+	if !hasAxis {
+		s.missing(face.Path() + ".axis")
+	}
+	if !ok || !hasAxis || axis.Y == 0 {
+		if hasAxis && axis.Y == 0 {
+			s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: face.ID + ": the axis of a wheel points across the vehicle"}
+		}
+		return
+	}
+	out := r3.Unit(vec(axis))
+	if out.Y*at.Y < 0 || at.Y == 0 && out.Y < 0 {
+		out = r3.Scale(-1, out)
+	}
+	lw := linkage.Wheel{Name: part.ID, Body: body, Centre: at, Tyre: at, Axis: out}
+	for _, support := range s.build.Of("supports") {
+		kind, _ := support.Text("kind")
+		under, _ := support.Text("under")
+		ground, ok := support.Vec("at")
+		if kind == "wheel" && under == part.ID && ok {
+			lw.Tyre = r3.Add(at, r3.Scale((ground.Y-at.Y)/out.Y, out))
+			lw.Radius = max(0, lw.Tyre.Z-ground.Z)
+			break
+		}
+	}
+	s.sys.Wheels = append(s.sys.Wheels, lw)
+}
+
+// rack gives the ends of track rods on the frame their direction: across the
+// vehicle where another one ends there too, as on a rack; along the rod where it is
+// the only one, as on a drop arm.
+func (r *reader) rack(s *suspension) {
+	var racks []string
+	for _, item := range r.build.Of("links") {
+		if role, _ := item.Text("role"); role == "track rod" && r.ends(item).on[0] == linkage.Ground {
+			racks = append(racks, item.ID)
+		}
+	}
+	for i, b := range s.bars {
+		if !slices.Contains(racks, b.item.ID) {
+			continue
+		}
+		bar := &s.sys.Bars[i]
+		bar.Steer = linkage.Vec{Y: 1}
+		if flat := r3.Sub(bar.PA, bar.PB); len(racks) == 1 && math.Hypot(flat.X, flat.Y) > 0 {
+			flat.Z = 0
+			bar.Steer = r3.Unit(flat)
+		}
+	}
+}
+
+// solve makes the linkage ready in its drawn pose.
+func (s *suspension) solve() {
+	if s.trouble != nil {
+		return
+	}
+	var err error
+	if s.link, err = linkage.New(s.sys); err != nil {
+		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: err.Error()}
+		return
+	}
+	s.drawn, err = s.link.Drawn(s.heights(0)...)
+	var free *linkage.FreeError
+	var locked *linkage.LockedError
+	switch {
+	case errors.As(err, &free):
+		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelFree, Parts: []string{free.Body, free.Wheel}}
+	case errors.As(err, &locked):
+		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelLocked}
+	case err != nil:
+		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: err.Error()}
+	}
+}
+
+// heights drives every wheel to the same height.
+func (s *suspension) heights(bump float64) []linkage.Drive {
+	var list []linkage.Drive
+	for i := range s.wheels {
+		list = append(list, linkage.Height(i, bump))
+	}
+	return list
+}
+
+func degrees(rad float64) float64 { return tidy(rad * 180 / math.Pi) }
+func mm(m float64) float64        { return tidy(m * 1000) }
+
+// tidy rounds a figure of a document to what is no rounding of the solution, a
+// millionth of a millimetre or degree, so that a zero is one.
+func tidy(v float64) float64 {
+	const places = 1e6
+	return math.Round(v*places)/places + 0
+}

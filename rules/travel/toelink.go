@@ -1,0 +1,75 @@
+package travel
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/linkage"
+	"setdown/rules/verdict"
+)
+
+// outer is where, as a share of the travel each way, the toe is held to find the
+// place of a bracket: with a third of it left to the ends, what remains of toe
+// change is about alike inside and at the ends.
+const outer = 0.75
+
+// toeLinks finds what the frame's end of each toe link does to the toe of a wheel
+// and where it would do nothing.
+func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []verdict.ToeLink {
+	var list []verdict.ToeLink
+	for _, i := range s.steers(func(b barAt) bool { return b.on[0] == linkage.Ground }) {
+		b, bar := s.bars[i], s.link.System().Bars[i]
+		t := verdict.ToeLink{Link: b.item.ID, End: b.end(0), Welds: s.unfinished(b.end(0)), Now: place(bar.PA)}
+		toe := s.drawn.Wheel(wheel).Toe
+		var over []float64
+		for _, pose := range poses {
+			a := pose.Wheel(wheel)
+			over = append(over, a.Up-s.drawn.Wheel(wheel).Up)
+			if change := degrees(math.Abs(a.Toe - toe)); change > t.Change {
+				t.Change, t.At = change, mm(over[len(over)-1])
+			}
+			g := pose.ToePerPlace(i, wheel)
+			for k, v := range [3]float64{g.X, g.Y, g.Z} {
+				t.PerMM[k] = max(t.PerMM[k], degrees(math.Abs(v))/1000)
+			}
+		}
+		t.Enough = t.Change <= degrees(o.Good)
+		found, err := s.drawn.ToePlace(i, wheel, outer*over[0], outer*over[len(over)-1], over)
+		if err != nil {
+			t.Nowhere = err.Error()
+		} else {
+			move := r3.Sub(found.At, bar.PA)
+			t.Place = &verdict.ToePlace{
+				At: place(found.At), Move: [3]float64{mm(move.X), mm(move.Y), mm(move.Z)},
+				Line: [3]float64{found.Line.X, found.Line.Y, found.Line.Z}, Length: mm(found.Length), Within: mm(found.Within * o.Good),
+			}
+			for _, left := range found.Toe {
+				t.Place.Left = max(t.Place.Left, degrees(math.Abs(left)))
+			}
+		}
+		list = append(list, t)
+	}
+	return list
+}
+
+func place(v linkage.Vec) verdict.Point {
+	return verdict.Point{X: mm(v.X), Y: mm(v.Y), Z: mm(v.Z)}
+}
+
+// unfinished lists the welds that hold a link's end and are not known to be made
+// full.
+func (s *suspension) unfinished(end string) []string {
+	var list []string
+	for _, weld := range s.build.Of("welds") {
+		if made, _ := weld.Text("found.made"); made == "full" {
+			continue
+		}
+		for _, held := range weld.Texts("holds") {
+			if held == end {
+				list = append(list, weld.ID)
+			}
+		}
+	}
+	return list
+}

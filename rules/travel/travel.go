@@ -1,0 +1,284 @@
+// Package travel works out, from a build state, what its suspension does: toe,
+// camber and the rest over bump, droop and lock; where the bracket of a toe link
+// has to be; how high the vehicle stands by the lengths that were found, and how
+// many turns of which adjuster bring it where it is wanted.
+//
+// It reads the build, moves its linkages (model/linkage) and fills the documents
+// of rules/verdict. What nobody recorded is named and not guessed, but for the ± of
+// a point, which is 3 mm where none is written. Whether a result is good enough for
+// a move is not said here.
+package travel
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/linkage"
+	"setdown/rules/verdict"
+)
+
+// Options say how far to go.
+type Options struct {
+	Places      []string // only wheels at these; all when empty
+	Droop, Bump float64  // m, not negative, not both zero
+	Rack        float64  // m each way; zero does not steer
+	Good        float64  // rad of toe change that is good enough
+}
+
+// The grid of heights: as many on either side of the drawn one, and every so many
+// of them is a row of the table.
+const (
+	eachSide = 20
+	everyRow = 5
+	locks    = 4 // places of the rack on either side of the middle
+)
+
+// Of works out the travel of every wheel. It fails when a place is not one of the
+// vehicle's or nothing carries a wheel.
+func Of(build *model.Build, o Options) (*verdict.Travel, error) {
+	t := &verdict.Travel{
+		Format: verdict.TravelFormat, File: build.File, Droop: mm(o.Droop), Bump: mm(o.Bump), Rack: mm(o.Rack),
+		Good: degrees(o.Good), GuessedPlusMinus: mm(guessed),
+	}
+	t.Vehicle, _ = build.Vehicle.Text("name")
+	all := suspensions(build)
+	if err := known(all, o.Places); err != nil {
+		return nil, err
+	}
+	for _, s := range all {
+		for i, w := range s.wheels {
+			if len(o.Places) == 0 || slices.Contains(o.Places, w.place) {
+				t.Wheels = append(t.Wheels, s.travel(i, o))
+			}
+		}
+	}
+	sortByPlace(build, t.Wheels, func(w verdict.WheelTravel) string { return w.Place })
+	return t, nil
+}
+
+// known fails when there is no wheel at all, or none at one of the places.
+func known(all []*suspension, places []string) error {
+	var with []string
+	for _, s := range all {
+		for _, w := range s.wheels {
+			with = append(with, w.place)
+		}
+	}
+	if len(with) == 0 {
+		return errors.New("no part of the file has the role wheel and a face that it is bolted on by, so there is no suspension to move")
+	}
+	for _, p := range places {
+		if !slices.Contains(with, p) {
+			return fmt.Errorf("no wheel is at %q; there are wheels at %s", p, strings.Join(with, ", "))
+		}
+	}
+	return nil
+}
+
+// sortByPlace puts wheels into walk-round order.
+func sortByPlace[T any](build *model.Build, list []T, place func(T) string) {
+	at := func(w T) int {
+		if i := slices.Index(build.Places, place(w)); i >= 0 {
+			return i
+		}
+		return len(build.Places)
+	}
+	slices.SortStableFunc(list, func(a, b T) int { return at(a) - at(b) })
+}
+
+// travel is what one wheel of a suspension does.
+func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
+	w := verdict.WheelTravel{Place: s.wheels[wheel].place, Wheel: s.wheels[wheel].part.ID, Trouble: s.trouble}
+	for i, other := range s.wheels {
+		if i != wheel {
+			w.With = append(w.With, other.part.ID)
+		}
+	}
+	if s.trouble != nil {
+		return w
+	}
+	if len(s.struts) > 0 {
+		w.Strut = s.struts[s.strutOf(wheel)].item.ID
+	}
+	down, end := s.sweep(o.Droop, -1)
+	if end != nil {
+		w.Ends = append(w.Ends, *end)
+	}
+	up, end := s.sweep(o.Bump, 1)
+	if end != nil {
+		w.Ends = append(w.Ends, *end)
+	}
+	slices.Reverse(down)
+	poses := append(append(down, s.drawn), up...)
+	for i, pose := range poses {
+		point := s.curvePoint(wheel, pose)
+		w.Curve = append(w.Curve, point)
+		if (i-len(down))%everyRow == 0 || i == 0 || i == len(poses)-1 {
+			w.Rows = append(w.Rows, s.row(wheel, pose, point))
+		}
+	}
+	steered, ends := s.lock(wheel, o.Rack)
+	w.Ends = append(w.Ends, ends...)
+	for _, pose := range steered {
+		a := pose.Wheel(wheel)
+		w.Lock = append(w.Lock, verdict.LockRow{Rack: mm(pose.Rack()), Toe: degrees(a.Toe), Camber: degrees(a.Camber)})
+	}
+	w.Angles = s.angles(poses, steered)
+	w.ToeLinks = s.toeLinks(wheel, poses, o)
+	return w
+}
+
+// strutOf is the strut of a wheel: the one whose length its height changes most.
+func (s *suspension) strutOf(wheel int) int {
+	best, most := 0, -1.0
+	step := s.drawn.PerDrive(wheel)
+	for i := range s.struts {
+		if rate := math.Abs(step.StrutLength(i)); rate > most*(1+1e-9) {
+			best, most = i, rate
+		}
+	}
+	return best
+}
+
+// sweep moves all wheels one way, from the drawn height out.
+func (s *suspension) sweep(far, sign float64) ([]*linkage.State, *verdict.TravelEnd) {
+	var list []*linkage.State
+	here := s.drawn
+	for i := 1; i <= eachSide && far > 0; i++ {
+		h := sign * far * float64(i) / eachSide
+		next, err := s.link.Move(here, 0, s.heights(h)...)
+		if err != nil {
+			return list, end(err, sign*far*float64(i-1)/eachSide, sign*far/eachSide)
+		}
+		list, here = append(list, next), next
+	}
+	return list, nil
+}
+
+// end is where a motion ends: the share that was reached of a step from a height.
+func end(err error, from, step float64) *verdict.TravelEnd {
+	e := &verdict.TravelEnd{Kind: verdict.Binds, At: mm(from)}
+	var binds *linkage.BindsError
+	if errors.As(err, &binds) {
+		e.At = mm(from + binds.Share*step)
+		e.Give = mm(binds.Give)
+		switch {
+		case binds.TwoWays:
+			e.Kind = verdict.TwoWays
+		case binds.Give > 0:
+			e.Kind = verdict.WorkAgainst
+		}
+	}
+	return e
+}
+
+// curvePoint is where a wheel stands in a pose, against the drawn one.
+func (s *suspension) curvePoint(wheel int, pose *linkage.State) verdict.CurvePoint {
+	a, drawn := pose.Wheel(wheel), s.drawn.Wheel(wheel)
+	p := verdict.CurvePoint{
+		Travel: mm(a.Up - drawn.Up), Toe: degrees(a.Toe), Camber: degrees(a.Camber),
+		HalfTrack: mm(a.Out - drawn.Out), Recession: mm(a.Back - drawn.Back),
+	}
+	if len(s.struts) > 0 {
+		length := mm(pose.StrutLength(s.strutOf(wheel)))
+		p.Strut = &length
+	}
+	return p
+}
+
+// row adds to a point what takes the velocities of its pose.
+func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoint) verdict.TravelRow {
+	band := pose.Band(wheel)
+	r := verdict.TravelRow{
+		CurvePoint: point, ToeBand: degrees(band.Toe), CambBand: degrees(band.Camber), TrackBand: mm(band.Out), Worst: band.Worst,
+	}
+	if band.Toe == 0 {
+		r.Worst = ""
+	}
+	if axis, err := pose.SteerAxis(wheel, s.steers(func(barAt) bool { return true })); err == nil {
+		caster, lean := degrees(axis.Caster()), degrees(axis.Inclination(s.link.System().Wheels[wheel].Side()))
+		r.Caster, r.Inclination = &caster, &lean
+	}
+	if len(s.struts) > 0 {
+		ratio := 0.0
+		for i := range s.wheels { // all wheels go up together
+			ratio -= pose.PerDrive(i).StrutLength(s.strutOf(wheel))
+		}
+		r.MotionRatio = &ratio
+	}
+	return r
+}
+
+// steers lists the bars that keep a wheel from turning.
+func (s *suspension) steers(only func(b barAt) bool) []int {
+	var list []int
+	for i, b := range s.bars {
+		if b.steers && only(b) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// lock steers the wheel both ways at the drawn height.
+func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.TravelEnd) {
+	steered := slices.ContainsFunc(s.link.System().Bars, func(b linkage.Bar) bool { return b.Steer != linkage.Vec{} })
+	if rack == 0 || !steered {
+		return nil, nil
+	}
+	var list []*linkage.State
+	var ends []verdict.TravelEnd
+	for _, sign := range []float64{-1, 1} {
+		here := s.drawn
+		var side []*linkage.State
+		for i := 1; i <= locks; i++ {
+			next, err := s.link.Move(here, sign*rack*float64(i)/locks, s.heights(0)...)
+			if err != nil {
+				e := end(err, sign*rack*float64(i-1)/locks, sign*rack/locks)
+				e.Rack, e.At = e.At, 0
+				ends = append(ends, *e)
+				break
+			}
+			side, here = append(side, next), next
+		}
+		if sign < 0 {
+			slices.Reverse(side)
+			side = append(side, s.drawn)
+		}
+		list = append(list, side...)
+	}
+	return list, ends
+}
+
+// angles is how far joints and link ends go out of square.
+func (s *suspension) angles(poses, steered []*linkage.State) []verdict.JointAngle {
+	var list []verdict.JointAngle
+	add := func(name string, limit *float64, at func(*linkage.State) float64) {
+		a := verdict.JointAngle{Joint: name, Droop: degrees(at(poses[0])), Drawn: degrees(at(s.drawn)), Bump: degrees(at(poses[len(poses)-1]))}
+		for _, pose := range append(poses, steered...) {
+			a.Most = max(a.Most, degrees(at(pose)))
+		}
+		if limit != nil {
+			l := degrees(*limit)
+			a.Limit, a.Over = &l, a.Most > l
+		}
+		list = append(list, a)
+	}
+	for _, j := range s.joints {
+		add(j.item.ID, j.limit, func(p *linkage.State) float64 { return p.Turned(j.a, j.b, j.axis) })
+	}
+	sys := s.link.System()
+	for i, b := range append(slices.Clone(s.bars), s.struts...) {
+		bar := append(sys.Bars, sys.Struts...)[i]
+		for e := range b.ends {
+			if b.axis[e] != nil {
+				add(b.end(e), angle(b.item.Record, "rod_ends.misalignment_limit"), func(p *linkage.State) float64 { return p.OutOfSquare(bar, b.on[e], *b.axis[e]) })
+			}
+		}
+	}
+	return list
+}
