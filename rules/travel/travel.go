@@ -57,7 +57,33 @@ func Of(build *model.Build, o Options) (*verdict.Travel, error) {
 		}
 	}
 	sortByPlace(build, t.Wheels, func(w verdict.WheelTravel) string { return w.Place })
+	for i := range t.Wheels {
+		for _, earlier := range t.Wheels[:i] {
+			if earlier.Like == "" && mirrored(earlier, t.Wheels[i]) {
+				t.Wheels[i].Like = earlier.Place
+				break
+			}
+		}
+	}
 	return t, nil
+}
+
+// mirrored reports whether two wheels do the same, left and right, and wait for as
+// many brackets.
+func mirrored(a, b verdict.WheelTravel) bool {
+	if a.Trouble != nil || b.Trouble != nil || len(a.Ends)+len(b.Ends) > 0 || len(a.ToeLinks) != len(b.ToeLinks) {
+		return false
+	}
+	for i := range a.ToeLinks {
+		if len(a.ToeLinks[i].Welds) != len(b.ToeLinks[i].Welds) {
+			return false
+		}
+	}
+	return slices.EqualFunc(a.Curve, b.Curve, func(p, q verdict.CurvePoint) bool {
+		const same = 1e-3 // mm and degrees: less than anybody can measure
+		return math.Abs(p.Travel-q.Travel) < same && math.Abs(p.Toe-q.Toe) < same && math.Abs(p.Camber-q.Camber) < same &&
+			math.Abs(p.HalfTrack-q.HalfTrack) < same && math.Abs(p.Recession-q.Recession) < same
+	})
 }
 
 // known fails when there is no wheel at all, or none at one of the places.
@@ -194,7 +220,7 @@ func (s *suspension) curvePoint(wheel int, pose *linkage.State) verdict.CurvePoi
 func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoint) verdict.TravelRow {
 	band := pose.Band(wheel)
 	r := verdict.TravelRow{
-		CurvePoint: point, ToeBand: degrees(band.Toe), CambBand: degrees(band.Camber), TrackBand: mm(band.Out), Worst: band.Worst,
+		CurvePoint: point, ToeBand: degrees(band.Toe), CamberBand: degrees(band.Camber), TrackBand: mm(band.Out), Worst: band.Worst,
 	}
 	if band.Toe == 0 {
 		r.Worst = ""

@@ -27,6 +27,7 @@ type WheelTravel struct {
 	Place string   `json:"place"`
 	Wheel string   `json:"wheel"`          // its part
 	With  []string `json:"with,omitempty"` // other wheels on the same linkage, at the same height
+	Like  string   `json:"like,omitempty"` // the place of an earlier wheel of which it is the mirror image
 	// Trouble is why nothing was computed.
 	Trouble *TravelTrouble `json:"trouble,omitempty"`
 	Rows    []TravelRow    `json:"rows,omitempty"`  // from droop to bump
@@ -63,10 +64,10 @@ type TravelTrouble struct {
 type TravelRow struct {
 	CurvePoint
 	// What the ± of the points leaves open, to each side.
-	ToeBand   float64 `json:"toe_band_deg"`
-	CambBand  float64 `json:"camber_band_deg"`
-	TrackBand float64 `json:"half_track_band_mm"`
-	Worst     string  `json:"worst_point,omitempty"` // the point that the toe hangs on most
+	ToeBand    float64 `json:"toe_band_deg"`
+	CamberBand float64 `json:"camber_band_deg"`
+	TrackBand  float64 `json:"half_track_band_mm"`
+	Worst      string  `json:"worst_point,omitempty"` // the point that the toe hangs on most
 
 	Caster      *float64 `json:"caster_deg,omitempty"`      // top rearward is positive
 	Inclination *float64 `json:"inclination_deg,omitempty"` // of the steering axis, top inward is positive
