@@ -29,7 +29,7 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 		"curves":  func(w verdict.WheelTravel) template.HTML { return template.HTML(svg.Curves(w, t.Good).Inline()) },
 		"heads":   func() []string { return plain.TravelHeads },
 		"cells":   plain.TravelCells,
-		"end":     plain.TravelEnd,
+		"stop":    plain.TravelEnd,
 		"toe":     func(l verdict.ToeLink) []string { return plain.ToeLink(l, t.Good) },
 		"unsure":  func(w verdict.WheelTravel) string { return plain.Unsure(w, t.Good) },
 		"angle":   plain.Angle,

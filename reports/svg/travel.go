@@ -112,7 +112,7 @@ func (c *canvas) curve(k curve, w verdict.WheelTravel, r box, y func(float64) fl
 		p, q := w.Curve[i], w.Curve[i+1]
 		c.line("rod", xy{x(k.at(p)), y(p.Travel)}, xy{x(k.at(q)), y(q.Travel)})
 	}
-	c.text("small", xy{r.x, r.y + r.h + 18}, "±"+plain.Fixed(reach, k.places)+strings.TrimSpace(k.unit))
+	c.text("small", xy{r.x, r.y + r.h + 18}, "±"+plain.Fixed(reach, k.places)+k.unit)
 	first, last := w.Curve[0], w.Curve[len(w.Curve)-1]
 	return fmt.Sprintf("%s from %s%s in droop to %s%s in bump", k.name, plain.Fixed(k.at(first), k.places), k.unit, plain.Fixed(k.at(last), k.places), k.unit)
 }
