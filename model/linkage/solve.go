@@ -97,7 +97,11 @@ const (
 
 // exact is how far an equation may be off in a solved pose, as a share of the
 // size: on a corner a millionth of a micrometre.
-const exact = 1e-12
+// Steps go on while they better it, down to what rounding leaves.
+const (
+	exact    = 1e-12
+	rounding = 1e-16
+)
 
 // FreeError says that the drives do not hold a wheel: something turns or slides.
 type FreeError struct {
@@ -368,7 +372,7 @@ func (l *Linkage) step(from *State, rack float64, drives []Drive) (*State, float
 		}
 		try, next, n := l.after(p, drives, d)
 		switch {
-		case n < off/3:
+		case n < off/3 && off > rounding*l.size:
 		case off <= exact*l.size:
 			if n < off { // the last that rounding leaves
 				p = try
