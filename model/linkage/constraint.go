@@ -193,6 +193,26 @@ func (c level) write(p *pose, r []float64, j *jacobian, row int) {
 	}
 }
 
+// mean keeps the middle of the heights of wheels at a height above the drawn one.
+type mean struct {
+	wheels []Wheel
+	value  float64
+}
+
+func (mean) rows() int { return 1 }
+
+func (c mean) write(p *pose, r []float64, j *jacobian, row int) {
+	share := 1 / float64(len(c.wheels))
+	r[0] = -c.value
+	for _, w := range c.wheels {
+		x := p.point(w.Body, w.Centre)
+		r[0] += share * (x.Z - w.Centre.Z)
+		if j != nil {
+			j.point(row, w.Body, x, r3.Scale(share, axes[2]))
+		}
+	}
+}
+
 // heading keeps the axis of a wheel square to a direction of the frame.
 type heading struct {
 	wheel Wheel

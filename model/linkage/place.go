@@ -30,10 +30,10 @@ const tooStraight = 1e-4
 // ToePlace finds where the frame's end of a bar gives no toe change of a wheel.
 // The toe is held as drawn, with the bar off; where its outer end comes to at three
 // heights lies on a circle, and every point of that circle's axis is as far from
-// all three. The heights are those at a third and none of the way: heights[0] and
-// heights[2] are the outer two of the three, heights[1] the drawn one. What is left
-// is worked out at each of over. The state is the drawn one, driven by heights.
-func (s *State) ToePlace(bar, wheel int, low, high float64, over []float64) (*Place, error) {
+// all three. The heights are low, the drawn one and high; what is left is worked out
+// at each of over. The state is the drawn one, and lift the drives that bring it to
+// a height.
+func (s *State) ToePlace(bar, wheel int, low, high float64, over []float64, lift func(bump float64) []Drive) (*Place, error) {
 	l := s.l
 	b := l.System().Bars[bar]
 	if b.A != Ground || b.B == Ground {
@@ -45,7 +45,7 @@ func (s *State) ToePlace(bar, wheel int, low, high float64, over []float64) (*Pl
 	if err != nil {
 		return nil, err
 	}
-	drives := func(bump float64) []Drive { return append(l.heights(bump), straight(wheel)) }
+	drives := func(bump float64) []Drive { return append(lift(bump), straight(wheel)) }
 	start, err := open.Drawn(drives(0)...)
 	if err != nil {
 		return nil, fmt.Errorf("with the link off: %w", err)
@@ -70,13 +70,13 @@ func (s *State) ToePlace(bar, wheel int, low, high float64, over []float64) (*Pl
 	if err != nil {
 		return nil, err
 	}
-	drawn, err := there.Drawn(l.heights(0)...)
+	drawn, err := there.Drawn(lift(0)...)
 	if err != nil {
 		return nil, err
 	}
 	most := 0.0
 	for _, h := range over {
-		at, err := there.Move(drawn, 0, l.heights(h)...)
+		at, err := there.Move(drawn, 0, lift(h)...)
 		if err != nil {
 			return nil, fmt.Errorf("with the link there: %w", err)
 		}
@@ -97,15 +97,6 @@ func (s *State) ToePerPlace(bar, wheel int) Vec {
 	xa, xb := s.ends(b)
 	u, u0 := r3.Unit(r3.Sub(xa, xb)), r3.Unit(r3.Sub(b.PA, b.PB))
 	return r3.Scale(s.PerLength(bar).Wheel(wheel).Toe, r3.Sub(u0, u))
-}
-
-// heights drives every wheel to the same height.
-func (l *Linkage) heights(bump float64) []Drive {
-	var list []Drive
-	for i := range l.sys.Wheels {
-		list = append(list, Height(i, bump))
-	}
-	return list
 }
 
 // axisOf finds the axis of the circle through three points, and its point nearest

@@ -135,7 +135,7 @@ func TestToePlacesOfTheSpecial(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			_, start := drawn(t, row.sys, linkage.Height(0, 0))
-			p, err := start.ToePlace(0, 0, -0.030, 0.030, heights())
+			p, err := start.ToePlace(0, 0, -0.030, 0.030, heights(), oneWheel)
 			require.NoError(t, err)
 			near(t, row.at, p.At, 1e-7)
 			require.InDelta(t, row.length, p.Length*1000, 1e-3)

@@ -23,6 +23,7 @@ type driveKind uint8
 
 const (
 	byHeight driveKind = iota
+	byMean
 	byPlane
 	byLength
 	byHeading
@@ -30,6 +31,10 @@ const (
 
 // Height lifts a wheel by so much above where it is drawn.
 func Height(wheel int, bump float64) Drive { return Drive{kind: byHeight, index: wheel, value: bump} }
+
+// Together lifts the wheels so that their middle height is so much above the drawn
+// one: the one freedom of an axle that cannot lean.
+func Together(bump float64) Drive { return Drive{kind: byMean, value: bump} }
 
 // Plane keeps the lowest point of a wheel, in the sense of the unit normal, at a
 // distance from the origin along that normal.
@@ -55,6 +60,8 @@ func (l *Linkage) constraintOf(d Drive) constraint {
 	case byHeight:
 		w := l.sys.Wheels[d.index]
 		return level{w.Body, w.Centre, w.Axis, 0, axes[2], w.Centre.Z + d.value}
+	case byMean:
+		return mean{l.sys.Wheels, d.value}
 	case byPlane:
 		w := l.sys.Wheels[d.index]
 		return level{w.Body, w.Tyre, w.Axis, w.Radius, d.normal, d.value - r3.Dot(d.normal, l.origin)}

@@ -30,6 +30,9 @@ func lift(t testing.TB, l *linkage.Linkage, from *linkage.State, bump float64) *
 	return s
 }
 
+// oneWheel lifts the wheel of a corner.
+func oneWheel(bump float64) []linkage.Drive { return []linkage.Drive{linkage.Height(0, bump)} }
+
 // heights is the grid of 41 heights over ± 40 mm.
 func heights() []float64 {
 	var list []float64
@@ -283,7 +286,7 @@ func TestSteerAxisThroughTheBalls(t *testing.T) {
 // Every point of the line of places gives no toe change at the three heights.
 func TestLineOfPlaces(t *testing.T) {
 	_, start := drawn(t, frontLeft(), linkage.Height(0, 0))
-	p, err := start.ToePlace(0, 0, -0.03, 0.03, []float64{0})
+	p, err := start.ToePlace(0, 0, -0.03, 0.03, []float64{0}, oneWheel)
 	require.NoError(t, err)
 	for _, along := range []float64{-0.2, -0.05, 0, 0.1} {
 		sys := frontLeft()
@@ -295,7 +298,7 @@ func TestLineOfPlaces(t *testing.T) {
 	}
 	// It is the nearest of them, and off it the toe changes by what is said.
 	require.InDelta(t, 0, r3.Dot(r3.Sub(p.At, frontLeft().Bars[0].PA), p.Line), 1e-9)
-	p, err = start.ToePlace(0, 0, -0.03, 0.03, heights())
+	p, err = start.ToePlace(0, 0, -0.03, 0.03, heights(), oneWheel)
 	require.NoError(t, err)
 	const off = 1e-4
 	for i, e := range []vec{{X: off}, {Y: off}, {Z: off}} {
@@ -320,7 +323,7 @@ func TestNoPlaceForAToeBracket(t *testing.T) {
 		Wheels: []linkage.Wheel{{Body: 0, Centre: mm(0, 600, 300), Tyre: mm(0, 600, 300), Axis: vec{Y: 1}}},
 	}
 	_, start := drawn(t, sys, linkage.Height(0, 0))
-	_, err := start.ToePlace(0, 0, -0.03, 0.03, []float64{0})
+	_, err := start.ToePlace(0, 0, -0.03, 0.03, []float64{0}, oneWheel)
 	require.EqualError(t, err, "the outer end goes up in a straight line: no place on the frame gives no toe change")
 }
 

@@ -23,16 +23,17 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 		name = t.File
 	}
 	page, err := template.New("travel").Funcs(template.FuncMap{
-		"fixed":   plain.Fixed,
-		"join":    func(list []string) string { return strings.Join(list, ", ") },
-		"trouble": plain.Trouble,
-		"curves":  func(w verdict.WheelTravel) template.HTML { return template.HTML(svg.Curves(w, t.Good).Inline()) },
-		"heads":   func() []string { return plain.TravelHeads },
-		"cells":   plain.TravelCells,
-		"stop":    plain.TravelEnd,
-		"toe":     func(l verdict.ToeLink) []string { return plain.ToeLink(l, t.Good) },
-		"unsure":  func(w verdict.WheelTravel) string { return plain.Unsure(w, t.Good) },
-		"angle":   plain.Angle,
+		"fixed":    plain.Fixed,
+		"join":     func(list []string) string { return strings.Join(list, ", ") },
+		"trouble":  plain.Trouble,
+		"curves":   func(w verdict.WheelTravel) template.HTML { return template.HTML(svg.Curves(w, t.Good).Inline()) },
+		"heads":    func() []string { return plain.TravelHeads },
+		"together": func() string { return plain.Together },
+		"cells":    plain.TravelCells,
+		"stop":     plain.TravelEnd,
+		"toe":      func(l verdict.ToeLink) []string { return plain.ToeLink(l, t.Good) },
+		"unsure":   func(w verdict.WheelTravel) string { return plain.Unsure(w, t.Good) },
+		"angle":    plain.Angle,
 	}).Parse(travelText)
 	if err != nil {
 		return err

@@ -49,11 +49,16 @@ func Trouble(t *verdict.TravelTrouble) string {
 	case verdict.TravelFree:
 		return "not computed: " + Line(t.Parts[0]) + " moves by itself. A link or joint that holds it is missing from the file"
 	case verdict.TravelLocked:
-		return "not computed: rigid parts alone hold it, so nothing is left to move. A leaf spring bends, and its travel is no linkage"
+		return "not computed: the rigid parts of the file hold it, so nothing is left to move. What bends or slides, a leaf spring or a damper leg, is in it as one piece"
+	case verdict.TravelTogether:
+		return "not computed: " + Together
 	default:
 		return "not computed: " + Line(t.Words)
 	}
 }
+
+// Together says of an axle that it cannot lean.
+const Together = "with rigid links its wheels go up only together, and it leans by what bushes give"
 
 // TravelEnd says where travel ends before what was asked for.
 func TravelEnd(e verdict.TravelEnd) string {

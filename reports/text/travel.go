@@ -34,6 +34,9 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 		if len(wheel.With) > 0 {
 			p.para(" ", "with "+cleanAll(wheel.With)+" at the same height")
 		}
+		if wheel.Together {
+			p.para(" ", plain.Together)
+		}
 		var rows [][]string
 		for i, r := range wheel.Rows {
 			if o.Detail || i%2 == 0 || i == len(wheel.Rows)-1 {

@@ -80,6 +80,9 @@ func (s *suspension) asFound() (*linkage.State, []string, *verdict.TravelTrouble
 	if s.trouble != nil {
 		return nil, nil, nil
 	}
+	if s.together {
+		return nil, nil, &verdict.TravelTrouble{Kind: verdict.TravelTogether}
+	}
 	sys := s.link.System()
 	var unmeasured []string
 	for i, b := range s.bars {

@@ -29,6 +29,8 @@ type suspension struct {
 	struts  []barAt        // those of sys.Struts
 	bodyOf  map[string]int // of its parts
 	trouble *verdict.TravelTrouble
+	// together: rigid members let the wheels of an axle go up only together.
+	together bool
 }
 
 type wheel struct {
@@ -428,9 +430,13 @@ func (s *suspension) solve() {
 		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: err.Error()}
 		return
 	}
-	s.drawn, err = s.link.Drawn(s.heights(0)...)
 	var free *linkage.FreeError
 	var locked *linkage.LockedError
+	s.drawn, err = s.link.Drawn(s.heights(0)...)
+	if errors.As(err, &locked) && len(s.wheels) > 1 {
+		s.together = true
+		s.drawn, err = s.link.Drawn(s.heights(0)...)
+	}
 	switch {
 	case errors.As(err, &free):
 		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelFree, Parts: []string{free.Body, free.Wheel}}
@@ -443,6 +449,9 @@ func (s *suspension) solve() {
 
 // heights drives every wheel to the same height.
 func (s *suspension) heights(bump float64) []linkage.Drive {
+	if s.together {
+		return []linkage.Drive{linkage.Together(bump)}
+	}
 	var list []linkage.Drive
 	for i := range s.wheels {
 		list = append(list, linkage.Height(i, bump))

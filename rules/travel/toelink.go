@@ -35,7 +35,7 @@ func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []ve
 			}
 		}
 		t.Enough = t.Change <= degrees(o.Good)
-		found, err := s.drawn.ToePlace(i, wheel, outer*over[0], outer*over[len(over)-1], over)
+		found, err := s.drawn.ToePlace(i, wheel, outer*over[0], outer*over[len(over)-1], over, s.heights)
 		if err != nil {
 			t.Nowhere = err.Error()
 		} else {

@@ -16,6 +16,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/rules/verdict"
@@ -97,6 +99,7 @@ func known(all []*suspension, places []string) error {
 	if len(with) == 0 {
 		return errors.New("no part of the file has the role wheel and a face that it is bolted on by, so there is no suspension to move")
 	}
+	slices.Sort(with)
 	for _, p := range places {
 		if !slices.Contains(with, p) {
 			return fmt.Errorf("no wheel is at %q; there are wheels at %s", p, strings.Join(with, ", "))
@@ -119,6 +122,7 @@ func sortByPlace[T any](build *model.Build, list []T, place func(T) string) {
 // travel is what one wheel of a suspension does.
 func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 	w := verdict.WheelTravel{Place: s.wheels[wheel].place, Wheel: s.wheels[wheel].part.ID, Trouble: s.trouble}
+	w.Together = s.together
 	for i, other := range s.wheels {
 		if i != wheel {
 			w.With = append(w.With, other.part.ID)
@@ -158,13 +162,12 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 	return w
 }
 
-// strutOf is the strut of a wheel: the one whose length its height changes most.
+// strutOf is the strut of a wheel: the one that ends nearest to it.
 func (s *suspension) strutOf(wheel int) int {
-	best, most := 0, -1.0
-	step := s.drawn.PerDrive(wheel)
-	for i := range s.struts {
-		if rate := math.Abs(step.StrutLength(i)); rate > most*(1+1e-9) {
-			best, most = i, rate
+	best, least := 0, math.Inf(1)
+	for i, strut := range s.sys.Struts {
+		if d := r3.Norm(r3.Sub(strut.PB, s.sys.Wheels[wheel].Centre)); d < least*(1-1e-9) {
+			best, least = i, d
 		}
 	}
 	return best
@@ -231,7 +234,7 @@ func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoin
 	}
 	if len(s.struts) > 0 {
 		ratio := 0.0
-		for i := range s.wheels { // all wheels go up together
+		for i := range s.heights(0) { // all wheels go up together
 			ratio -= pose.PerDrive(i).StrutLength(s.strutOf(wheel))
 		}
 		r.MotionRatio = &ratio

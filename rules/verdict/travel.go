@@ -28,6 +28,9 @@ type WheelTravel struct {
 	Wheel string   `json:"wheel"`          // its part
 	With  []string `json:"with,omitempty"` // other wheels on the same linkage, at the same height
 	Like  string   `json:"like,omitempty"` // the place of an earlier wheel of which it is the mirror image
+	// Together is true where rigid members let the wheels go up only together: such
+	// an axle leans by what its bushes give.
+	Together bool `json:"together,omitempty"`
 	// Trouble is why nothing was computed.
 	Trouble *TravelTrouble `json:"trouble,omitempty"`
 	Rows    []TravelRow    `json:"rows,omitempty"`  // from droop to bump
@@ -49,6 +52,7 @@ const (
 	TravelNotRecorded TroubleKind = "not recorded" // a place or direction is missing
 	TravelFree        TroubleKind = "free"         // something moves by itself
 	TravelLocked      TroubleKind = "locked"       // nothing is left to move
+	TravelTogether    TroubleKind = "together"     // its wheels go up only together, and lean by what bushes give
 	TravelImpossible  TroubleKind = "impossible"   // points that cannot be: two of a link in one place
 )
 

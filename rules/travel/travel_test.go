@@ -1,0 +1,202 @@
+package travel_test
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/rules/travel"
+	"setdown/rules/verdict"
+)
+
+const deg = math.Pi / 180
+
+var usual = travel.Options{Droop: 0.04, Bump: 0.04, Good: 0.05 * deg}
+
+func load(t testing.TB, path string, assume ...string) *model.Build {
+	t.Helper()
+	var list []model.Assumption
+	for _, text := range assume {
+		a, err := model.ParseAssumption(text)
+		require.NoError(t, err)
+		list = append(list, a)
+	}
+	b, err := model.Load(path, list...)
+	require.NoError(t, err)
+	return b
+}
+
+func TestLayouts(t *testing.T) {
+	// What each layout does by its kind, whatever its measures: exact.
+	type want struct {
+		wheels  int
+		trouble verdict.TroubleKind
+		toe     bool // changes with travel
+		camber  bool
+		ratio   bool
+	}
+	layouts := map[string]want{
+		"pushrod":           {2, "", true, true, true},
+		"strut":             {2, verdict.TravelLocked, false, false, false},
+		"trailing-arm":      {2, "", false, false, true},
+		"semi-trailing-arm": {2, "", true, true, true},
+		"five-link":         {2, "", true, true, true},
+		"swing-axle":        {2, "", true, true, true},
+		"swing-axle-pivots": {2, "", false, true, true},
+		"leaf-live":         {2, verdict.TravelLocked, false, false, false},
+		"four-link-panhard": {2, "", false, false, true},
+		"four-link-splayed": {2, "", false, false, true},
+		"three-link-watt":   {2, "", false, false, true},
+		"three-link-a-arm":  {2, "", false, false, true},
+		"de-dion":           {2, "", false, false, true},
+		"beam-front":        {2, verdict.TravelLocked, false, false, false},
+		"swinging-arm":      {1, "", false, false, true},
+	}
+	files, err := filepath.Glob("testdata/layouts/*.yaml")
+	require.NoError(t, err)
+	require.Len(t, files, len(layouts))
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
+		t.Run(name, func(t *testing.T) {
+			w, ok := layouts[name]
+			require.True(t, ok)
+			doc, err := travel.Of(load(t, file), usual)
+			require.NoError(t, err)
+			require.Len(t, doc.Wheels, w.wheels)
+			for _, wheel := range doc.Wheels {
+				if w.trouble != "" {
+					require.NotNil(t, wheel.Trouble)
+					require.Equal(t, w.trouble, wheel.Trouble.Kind)
+					continue
+				}
+				require.Nil(t, wheel.Trouble, "%+v", wheel.Trouble)
+				require.Empty(t, wheel.Ends)
+				require.Len(t, wheel.Curve, 41)
+				require.Len(t, wheel.Rows, 9)
+				var toe, camber float64
+				for i, p := range wheel.Curve {
+					require.InDelta(t, -40+2*float64(i), p.Travel, 1e-6)
+					toe, camber = max(toe, math.Abs(p.Toe)), max(camber, math.Abs(p.Camber))
+				}
+				require.Equal(t, w.toe, toe > 1e-3, "toe changes by %g°", toe)
+				require.Equal(t, w.camber, camber > 1e-3, "camber changes by %g°", camber)
+				for _, r := range wheel.Rows {
+					require.Equal(t, w.ratio, r.MotionRatio != nil)
+				}
+			}
+		})
+	}
+}
+
+// A Watt's linkage keeps its axle in the middle; a Panhard rod draws it across by
+// what its end goes round: L − √(L² − h²), 1.86 mm... worked out from its length.
+func TestAcross(t *testing.T) {
+	watt, err := travel.Of(load(t, "testdata/layouts/three-link-watt.yaml"), usual)
+	require.NoError(t, err)
+	for _, p := range watt.Wheels[0].Curve {
+		require.InDelta(t, 0, p.HalfTrack, 0.05)
+	}
+	panhard, err := travel.Of(load(t, "testdata/layouts/four-link-panhard.yaml"), usual)
+	require.NoError(t, err)
+	const l = 860.0
+	for i := range panhard.Wheels[0].Curve {
+		left, right := panhard.Wheels[1].Curve[i], panhard.Wheels[0].Curve[i]
+		want := l - math.Sqrt(l*l-left.Travel*left.Travel)
+		require.InDelta(t, want, left.HalfTrack, 0.02, "to the left, where the rod ends on the frame")
+		require.InDelta(t, -left.HalfTrack, right.HalfTrack, 1e-6)
+	}
+}
+
+func TestTheSpecial(t *testing.T) {
+	o := usual
+	o.Rack = 0.05
+	doc, err := travel.Of(load(t, "../../testdata/builds/special-asfound.yaml"), o)
+	require.NoError(t, err)
+	var places []string
+	for _, w := range doc.Wheels {
+		places = append(places, w.Place+" "+w.Like)
+	}
+	require.Equal(t, []string{"front-left ", "front-right front-left", "rear-right ", "rear-left rear-right"}, places, "in walk-round order")
+
+	rear := doc.Wheels[3]
+	require.Equal(t, "rl-strut", rear.Strut)
+	last := rear.Rows[8]
+	require.InDelta(t, 0.091984, last.Toe, 1e-6)
+	require.InDelta(t, -1.397574, last.Camber, 1e-6)
+	require.Equal(t, "rl-toe/inner", last.Worst)
+	require.Empty(t, rear.Lock, "it is not steered")
+	require.Len(t, rear.ToeLinks, 1)
+	toe := rear.ToeLinks[0]
+	require.Equal(t, []string{"rl-toe-mount"}, toe.Welds)
+	require.InDelta(t, 0.092, toe.Change, 1e-3)
+	require.InDelta(t, 40, toe.At, 1e-6)
+	require.False(t, toe.Enough)
+	require.InDelta(t, 7.5145, toe.Place.Move[1], 1e-3, "out")
+	require.InDelta(t, -2.0901, toe.Place.Move[2], 1e-3, "down")
+	require.InDelta(t, 355.527, toe.Place.Length, 1e-3)
+
+	front := doc.Wheels[0]
+	require.Len(t, front.Lock, 9)
+	require.Positive(t, front.Lock[8].Toe-front.Lock[0].Toe, "the rack to the left turns the left wheel in")
+	require.Less(t, doc.Wheels[1].Lock[8].Toe, doc.Wheels[1].Lock[0].Toe, "and the right one out")
+	require.Empty(t, front.ToeLinks[0].Welds)
+}
+
+// Doing what is said clears it: the bracket moved to its place, the toe change is
+// within what is good enough, and its weld made full waits for nothing.
+func TestDoingWhatIsSaid(t *testing.T) {
+	const file = "../../testdata/builds/special-asfound.yaml"
+	doc, err := travel.Of(load(t, file), usual)
+	require.NoError(t, err)
+	at := doc.Wheels[3].ToeLinks[0].Place.At
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	const drawn = "inner: {on: frame, at: [-165, 225, 190]"
+	require.Contains(t, string(text), drawn)
+	moved := strings.Replace(string(text), drawn, "inner: {on: frame, at: ["+num(at.X)+", "+num(at.Y)+", "+num(at.Z)+"]", 1)
+	build, err := model.Read("moved.yaml", []byte(moved))
+	require.NoError(t, err)
+	doc, err = travel.Of(build, usual)
+	require.NoError(t, err)
+	link := doc.Wheels[3].ToeLinks[0]
+	require.True(t, link.Enough, "%g° are left", link.Change)
+	require.Less(t, link.Change, 0.001)
+	require.Equal(t, []string{"rl-toe-mount"}, link.Welds, "and is still to be welded")
+	build = load(t, file, "rl-toe-mount.found.made=full")
+	doc, err = travel.Of(build, usual)
+	require.NoError(t, err)
+	require.Empty(t, doc.Wheels[3].ToeLinks[0].Welds)
+}
+
+func num(v float64) string { return strconv.FormatFloat(v, 'f', 4, 64) }
+
+func TestWhatIsMissing(t *testing.T) {
+	const file = "../../testdata/builds/special-asfound.yaml"
+	for field, forget := range map[string]func(b *model.Build){
+		"joints.rl-lower-ball.at":    func(b *model.Build) { b.Item("rl-lower-ball").Delete("at") },
+		"joints.rl-wheel-face.axis":  func(b *model.Build) { b.Item("rl-wheel-face").Delete("axis") },
+		"joints.rl-wheel-face.at":    func(b *model.Build) { b.Item("rl-wheel-face").Delete("at") },
+		"links.rl-toe.ends.outer.at": func(b *model.Build) { outer, _ := b.Item("rl-toe").Record.Record("ends.outer"); outer.Delete("at") },
+	} {
+		build := load(t, file)
+		forget(build)
+		doc, err := travel.Of(build, usual)
+		require.NoError(t, err)
+		rear := doc.Wheels[3]
+		require.NotNil(t, rear.Trouble, field)
+		require.Equal(t, verdict.TravelNotRecorded, rear.Trouble.Kind)
+		require.Equal(t, []string{field}, rear.Trouble.Fields)
+		require.Empty(t, rear.Rows)
+		require.Nil(t, doc.Wheels[2].Trouble, "the other side is as it was")
+	}
+	_, err := travel.Of(load(t, file), travel.Options{Places: []string{"back"}, Bump: 0.04})
+	require.EqualError(t, err, `no wheel is at "back"; there are wheels at front-left, front-right, rear-left, rear-right`)
+	_, err = travel.Of(load(t, "../../testdata/builds/checklist-mended.yaml"), usual)
+	require.ErrorContains(t, err, "no part of the file has the role wheel")
+}
