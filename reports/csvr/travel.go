@@ -17,7 +17,7 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 			rows = append(rows, []string{harmless(wheel.Place), harmless(wheel.Wheel), decimal(p.Travel), decimal(p.Toe), decimal(p.Camber), decimal(p.HalfTrack), decimal(p.Recession), optional(p.Strut)})
 		}
 	}
-	return write(w, rows)
+	return csv.NewWriter(w).WriteAll(rows)
 }
 
 // Height writes how each wheel stands and what adjusts it, a line a wheel.
@@ -35,12 +35,7 @@ func Height(w io.Writer, h *verdict.Height) error {
 		}
 		rows = append(rows, row)
 	}
-	return write(w, rows)
-}
-
-func write(w io.Writer, rows [][]string) error {
-	out := csv.NewWriter(w)
-	return out.WriteAll(rows)
+	return csv.NewWriter(w).WriteAll(rows)
 }
 
 // decimal prints a figure with four places, for a program or a spreadsheet.

@@ -93,7 +93,7 @@ func ToeLink(t verdict.ToeLink, good float64) []string {
 		return append(lines, "no place of "+Line(t.End)+" was found: "+Line(t.Nowhere))
 	}
 	p := t.Place
-	lines = append(lines, fmt.Sprintf("no toe change: %s to x %s, y %s, z %s, link %s mm centre to centre; %s° is left. Within %s mm of that, any way, it stays within %s°; any place along (%s, %s, %s) from there does the same",
+	lines = append(lines, fmt.Sprintf("no toe change: %s, that is x %s, y %s, z %s with the link %s mm centre to centre; %s° is left. Within %s mm of that, any way, it stays within %s°; any place along (%s, %s, %s) from there does the same",
 		Move(p.Move, t.Now.Y), Fixed(p.At.X, 1), Fixed(p.At.Y, 1), Fixed(p.At.Z, 1), Fixed(p.Length, 1), Fixed(p.Left, 3),
 		Fixed(p.Within, 1), Fixed(good, 2), Fixed(p.Line[0], 2), Fixed(p.Line[1], 2), Fixed(p.Line[2], 2)))
 	return append(lines, fmt.Sprintf("a millimetre of %s changes it by up to %s° fore and aft, %s° in and out, %s° up and down",

@@ -14,7 +14,7 @@ import (
 // the one nearest to it.
 func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 	p := newPage(w, o)
-	p.line("%s: travel from %s mm droop to %s mm bump", named(t.Vehicle, t.File), plain.Fixed(t.Droop, 0), plain.Fixed(t.Bump, 0))
+	p.line("Travel of %s, from %s mm droop to %s mm bump", named(t.Vehicle, t.File), plain.Fixed(t.Droop, 0), plain.Fixed(t.Bump, 0))
 	p.whatIf(t.Assumed)
 	p.para("  ", plain.TravelNote)
 	for _, wheel := range t.Wheels {
@@ -73,7 +73,7 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 // where it is wanted.
 func Height(w io.Writer, h *verdict.Height, o Options) error {
 	p := newPage(w, o)
-	p.line("%s: heights by the lengths as found", named(h.Vehicle, h.File))
+	p.line("Heights of %s, by the lengths as found", named(h.Vehicle, h.File))
 	p.whatIf(h.Assumed)
 	p.para("  ", "Lengths in mm, angles in degrees. Height is that of the frame over a wheel against the drawing, on a flat floor, with rigid bars for springs; up is the wheel in the frame. Toe and camber are what the lengths make of those drawn, by ISO 8855.")
 	p.head("How it stands")
@@ -106,6 +106,9 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 		p.item("", "lowest of the points in the file: "+strings.Join(low, ", ")+" above the floor")
 	}
 	p.head("What brings it to the heights that are wanted")
+	if h.WantedTwist != nil && *h.WantedTwist >= 0.05 {
+		p.item("", fmt.Sprintf("the heights that are wanted do not lie in one plane: on a flat floor about %s mm are between the fourth wheel and the floor", plain.Fixed(*h.WantedTwist, 1)))
+	}
 	for _, wheel := range h.Wheels {
 		if wheel.Adjust == nil {
 			continue

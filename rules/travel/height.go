@@ -56,9 +56,21 @@ func Heights(build *model.Build, want map[string]float64) (*verdict.Height, erro
 			w.fill()
 		}
 	}
-	if f, ok := floorUnder(wheels); ok {
+	var found, wanted []linkage.Vec
+	for _, w := range wheels {
+		if w.found != nil {
+			found = append(found, w.found.Ground(w.wheel, up))
+			level := w.drawn.Ground(w.wheel, up)
+			wanted = append(wanted, r3.Sub(level, r3.Scale(w.want, up)))
+		}
+	}
+	if f, ok := floorUnder(found); ok && len(found) == len(wheels) {
 		twist := mm(f.twist)
 		h.Twist = &twist
+		if f, ok := floorUnder(wanted); ok {
+			twist := mm(f.twist)
+			h.WantedTwist = &twist
+		}
 		for _, w := range wheels {
 			drawn, now := w.drawn.Ground(w.wheel, up), w.found.Ground(w.wheel, up)
 			height := mm(drawn.Z - f.at(now))
@@ -247,18 +259,10 @@ type floor struct {
 
 func (f floor) at(p linkage.Vec) float64 { return f.a + f.b*p.X + f.c*p.Y }
 
-// floorUnder lays the floor under the wheels, each of three or more that are known:
-// as near to all as it goes. The twist is how far the rest leaves one of them off
-// it when the others stand: for four, the rest times the weights with which their
-// heights have to cancel.
-func floorUnder(wheels []standing) (floor, bool) {
-	var points []linkage.Vec
-	for _, w := range wheels {
-		if w.found == nil {
-			return floor{}, false
-		}
-		points = append(points, w.found.Ground(w.wheel, up))
-	}
+// floorUnder lays the floor under wheels where they meet the ground, as near to all
+// as it goes. The twist is how far the rest leaves one of four off it when the
+// others stand.
+func floorUnder(points []linkage.Vec) (floor, bool) {
 	if len(points) < 3 {
 		return floor{}, false
 	}

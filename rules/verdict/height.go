@@ -14,8 +14,11 @@ type Height struct {
 	Wheels  []WheelHeight `json:"wheels"`
 	// Twist is how far one wheel would be off a flat floor with the others on it;
 	// nil where a wheel's place is not known.
-	Twist  *float64    `json:"twist_mm,omitempty"`
-	Lowest []Clearance `json:"lowest,omitempty"` // what hangs lowest, lowest first
+	Twist *float64 `json:"twist_mm,omitempty"`
+	// WantedTwist is the same of the heights that are wanted: on a flat floor they
+	// are reached only when it is nought.
+	WantedTwist *float64    `json:"wanted_twist_mm,omitempty"`
+	Lowest      []Clearance `json:"lowest,omitempty"` // what hangs lowest, lowest first
 }
 
 // WheelHeight is one wheel and the frame above it.

@@ -1,25 +1,19 @@
 package app
 
 import (
-	"io"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"setdown/model"
 	"setdown/model/quantity"
-	"setdown/reports/csvr"
-	"setdown/reports/html"
-	"setdown/reports/jsonr"
-	"setdown/reports/svg"
-	"setdown/reports/text"
+	"setdown/reports"
 	"setdown/rules/travel"
 )
 
 func (a *app) travelCmd() *cobra.Command {
 	var places, assume []string
-	var droop, bump, rack, good, format, to string
+	var droop, bump, rack, good string
 	var all bool
 	cmd := &cobra.Command{
 		Use:   "travel FILE",
@@ -36,51 +30,40 @@ Whether a bracket may be welded there is the builder's to say.`,
   setdown travel car.yaml -f svg -o travel.svg`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o := travel.Options{Places: places}
-			for _, f := range []struct {
-				to   *float64
-				flag string
-				text string
-				dim  quantity.Dimension
-			}{
-				{&o.Droop, "droop", droop, quantity.Length}, {&o.Bump, "bump", bump, quantity.Length},
-				{&o.Rack, "rack", rack, quantity.Length}, {&o.Good, "toe", good, quantity.Angle},
-			} {
-				q, err := quantity.Parse(f.text, f.dim)
-				if err != nil {
-					return wrong("--%s: %w", f.flag, err)
-				}
-				if *f.to = q.Value; q.Value < 0 {
-					return wrong("--%s: %s is less than nothing", f.flag, f.text)
-				}
-			}
-			if o.Droop+o.Bump == 0 {
-				return wrong("--bump and --droop are both nothing, so there is no travel")
-			}
-			build, err := load(args[0], assume)
+	}
+	out := writes(a, cmd, reports.Travel)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		o := travel.Options{Places: places}
+		for _, f := range []struct {
+			to   *float64
+			flag string
+			text string
+			dim  quantity.Dimension
+		}{
+			{&o.Droop, "droop", droop, quantity.Length}, {&o.Bump, "bump", bump, quantity.Length},
+			{&o.Rack, "rack", rack, quantity.Length}, {&o.Good, "toe", good, quantity.Angle},
+		} {
+			q, err := quantity.Parse(f.text, f.dim)
 			if err != nil {
-				return err
+				return wrong("--%s: %w", f.flag, err)
 			}
-			doc, err := travel.Of(build, o)
-			if err != nil {
-				return inputError{err}
+			if *f.to = q.Value; q.Value < 0 {
+				return wrong("--%s: %s is less than nothing", f.flag, f.text)
 			}
-			doc.Assumed = assume
-			write, ok := map[string]func(w io.Writer, color bool) error{
-				"text": func(w io.Writer, color bool) error {
-					return text.Travel(w, doc, text.Options{Color: color, Width: a.width, Detail: all})
-				},
-				"json": func(w io.Writer, _ bool) error { return jsonr.Travel(w, doc) },
-				"csv":  func(w io.Writer, _ bool) error { return csvr.Travel(w, doc) },
-				"svg":  func(w io.Writer, _ bool) error { return svg.WriteTravel(w, doc) },
-				"html": func(w io.Writer, _ bool) error { return html.Travel(w, doc) },
-			}[format]
-			if !ok {
-				return wrong("travel has no format %q; it has text, json, csv, svg and html", format)
-			}
-			return a.write(to, write)
-		},
+		}
+		if o.Droop+o.Bump == 0 {
+			return wrong("--bump and --droop are both nothing, so there is no travel")
+		}
+		build, err := load(args[0], assume)
+		if err != nil {
+			return err
+		}
+		doc, err := travel.Of(build, o)
+		if err != nil {
+			return inputError{err}
+		}
+		doc.Assumed = assume
+		return out.write(doc, reports.Options{Detail: all})
 	}
 	cmd.Flags().StringSliceVarP(&places, "place", "p", nil, "only the wheel at this `place` (may be given more than once)")
 	cmd.Flags().StringVar(&bump, "bump", "40 mm", "how far up to go")
@@ -88,15 +71,12 @@ Whether a bracket may be welded there is the builder's to say.`,
 	cmd.Flags().StringVar(&rack, "rack", "0 mm", "travel of the steering rack each way; without it nothing is steered")
 	cmd.Flags().StringVar(&good, "toe", "0.05 deg", "toe change over the travel that is good enough")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
-	cmd.Flags().StringVarP(&format, "format", "f", "text", "how to write it: text, json, csv, svg, html")
-	cmd.Flags().StringVarP(&to, "output", "o", "", "write to this `file` instead of the terminal")
 	cmd.Flags().BoolVar(&all, "all", false, "print every height and every joint")
 	return cmd
 }
 
 func (a *app) heightCmd() *cobra.Command {
 	var wants, assume []string
-	var format, to string
 	cmd := &cobra.Command{
 		Use:   "height FILE",
 		Short: "Say how high the vehicle stands by the lengths as found, and which turns bring it where it is wanted",
@@ -108,49 +88,38 @@ bring the frame to the heights that are wanted, and how much thread is left.`,
   setdown height car.yaml --want "front-left=10 mm" --want "front-right=10 mm"`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			want := map[string]float64{}
-			for _, w := range wants {
-				place, value, ok := strings.Cut(w, "=")
-				if !ok {
-					return wrong("--want %q names no height; write it as --want \"front-left=10 mm\"", w)
-				}
-				sign := 1.0
-				if rest, down := strings.CutPrefix(value, "-"); down {
-					sign, value = -1, rest
-				}
-				q, err := quantity.Parse(value, quantity.Length)
-				if err != nil {
-					return wrong("--want %s: %w", place, err)
-				}
-				want[strings.TrimSpace(place)] = math.Copysign(q.Value, sign)
-			}
-			build, err := load(args[0], assume)
-			if err != nil {
-				return err
-			}
-			doc, err := travel.Heights(build, want)
-			if err != nil {
-				return inputError{err}
-			}
-			doc.Assumed = assume
-			write, ok := map[string]func(w io.Writer, color bool) error{
-				"text": func(w io.Writer, color bool) error {
-					return text.Height(w, doc, text.Options{Color: color, Width: a.width})
-				},
-				"json": func(w io.Writer, _ bool) error { return jsonr.Height(w, doc) },
-				"csv":  func(w io.Writer, _ bool) error { return csvr.Height(w, doc) },
-			}[format]
+	}
+	out := writes(a, cmd, reports.Height)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		want := map[string]float64{}
+		for _, w := range wants {
+			place, value, ok := strings.Cut(w, "=")
 			if !ok {
-				return wrong("height has no format %q; it has text, json and csv", format)
+				return wrong("--want %q names no height; write it as --want \"front-left=10 mm\"", w)
 			}
-			return a.write(to, write)
-		},
+			value, down := strings.CutPrefix(strings.TrimSpace(value), "-")
+			q, err := quantity.Parse(value, quantity.Length)
+			if err != nil {
+				return wrong("--want %s: %w", place, err)
+			}
+			if down {
+				q.Value = -q.Value
+			}
+			want[strings.TrimSpace(place)] = q.Value
+		}
+		build, err := load(args[0], assume)
+		if err != nil {
+			return err
+		}
+		doc, err := travel.Heights(build, want)
+		if err != nil {
+			return inputError{err}
+		}
+		doc.Assumed = assume
+		return out.write(doc, reports.Options{})
 	}
 	cmd.Flags().StringArrayVar(&wants, "want", nil, "the frame over this wheel so much above the drawing: `place=height` (as drawn without it)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
-	cmd.Flags().StringVarP(&format, "format", "f", "text", "how to write it: text, json, csv")
-	cmd.Flags().StringVarP(&to, "output", "o", "", "write to this `file` instead of the terminal")
 	return cmd
 }
 
