@@ -149,12 +149,47 @@ func TestSeatsMoveWeightAlongDiagonals(t *testing.T) {
 	require.InDelta(t, after[3]-before[3], before[1]-after[1], 0.2)
 }
 
-// Cross weight is (front right + rear left) of the total: 700, 600, 900, 600 lb are
-// 1500 of 2800, .5357 (common practice; arithmetic). The seats for a share and a
-// floor, put in, give both.
-func TestSeatsForACrossWeight(t *testing.T) {
-	require.InDelta(t, 0.5357, (600.0+900)/(700+600+900+600), 5e-5)
+// loads stands a vehicle on the seats that a cross weight asks for and returns what
+// its wheels carry, front left, front right, rear left, rear right, in lb.
+func loadsFor(t *testing.T, total, front, left, cross float64) []float64 {
+	t.Helper()
+	const lb, a = 0.45359237, 0.8
+	v := square(t, a, total*lb, vec{X: a * (2*front/total - 1), Y: a * (2*left/total - 1)}, 0, linkage.Spring{Rate: 1e8, Free: 0.41})
+	s, err := v.Settle()
+	require.NoError(t, err)
+	free, err := v.Seats(vec{Z: 1}, 0, s.Wheels, cross)
+	require.NoError(t, err)
+	for i := range v.Corners {
+		v.Corners[i].Springs[0].Free = free[i]
+	}
+	s, err = v.Settle()
+	require.NoError(t, err)
+	near(t, vec{Z: 1}, s.Normal, 1e-8)
+	var list []float64
+	for _, w := range s.Wheels {
+		list = append(list, w.Load/g/lb)
+	}
+	return list
+}
 
+// Cross weight is (front right + rear left) of the total: with 700, 600, 900 and
+// 600 lb 1500 of 2800, .5357 (common practice; arithmetic).
+func TestCrossWeight(t *testing.T) {
+	require.InDeltaSlice(t, []float64{700, 600, 900, 600}, loadsFor(t, 2800, 1300, 1600, 0.5357142857), 1e-3)
+	require.InDeltaSlice(t, []float64{600, 700, 900, 600}, loadsFor(t, 2800, 1300, 1500, 1600.0/2800), 1e-3)
+}
+
+// groundcontrolstore.com, the hows and whys of corner weights: with 1364 lb on the
+// left, 1191 lb on the right and 50.9 % in front both sides are best split alike:
+// 694, 606, 670, 585 lb (copy).
+func TestCornerWeightsByDiagonal(t *testing.T) {
+	const left, right, share = 1364.0, 1191.0, 0.509
+	cross := (right*share + left*(1-share)) / (left + right)
+	require.InDeltaSlice(t, []float64{694, 606, 670, 585}, loadsFor(t, left+right, share*(left+right), left, cross), 0.6)
+}
+
+// The seats for a share and a floor, put in, give both, on soft springs as well.
+func TestSeatsForACrossWeight(t *testing.T) {
 	v := square(t, 0.8, 400, vec{X: 0.1, Y: 0.03, Z: 0.4}, 12, linkage.Spring{Rate: 25e3, Free: 0.44})
 	s, err := v.Settle()
 	require.NoError(t, err)
@@ -174,6 +209,28 @@ func TestSeatsForACrossWeight(t *testing.T) {
 	require.InDelta(t, 0.53, (s.Wheels[1].Load+s.Wheels[2].Load)/total, 1e-7)
 	near(t, normal, s.Normal, 1e-7)
 	require.InDelta(t, 0.012, s.Distance, 1e-8)
+}
+
+// Barton and Fieldhouse, Automotive Chassis Engineering, p 174, opened in a copy: a
+// sprung mass of 1280 kg, .54 of it in front, at 0.6 g on a track of 1.46 m moves
+// 195 N across by links whose roll centre is .07 m up, and 760 N by .32 m behind.
+// The links pass what the height of the roll centre says, and that is the slope of
+// where the wheel meets the ground, out over up, times half the track.
+func TestRollCentre(t *testing.T) {
+	const track, across = 1.46, 1280 * 0.6 * 9.81
+	for _, row := range []struct{ height, share, newtons float64 }{{0.07, 0.54, 195}, {0.32, 0.46, 760}} {
+		pivot := -0.5 // the far side of the middle plane: a long swing arm
+		sys := linkage.System{
+			Bodies: []string{"arm"},
+			Joints: []linkage.Joint{{Kind: linkage.Hinge, A: 0, B: linkage.Ground, At: vec{Y: pivot, Z: row.height * (track/2 - pivot) / (track / 2)}, Axis: vec{X: 1}}},
+			Wheels: []linkage.Wheel{{Body: 0, Centre: vec{Y: track / 2, Z: 0.3}, Tyre: vec{Y: track / 2, Z: 0.3}, Axis: vec{Y: 1}, Radius: 0.3}},
+		}
+		_, start := drawn(t, sys, linkage.Height(0, 0))
+		rate := start.PerDrive(0).Wheel(0)
+		height := rate.Out / rate.Up * track / 2
+		require.InDelta(t, row.height, height, 1e-12)
+		require.InDelta(t, row.newtons, row.share*across*height/track, 0.5)
+	}
 }
 
 // A spring never pulls, a stop does; on its bump stop a frame sinks no further.

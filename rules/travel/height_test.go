@@ -2,6 +2,7 @@ package travel_test
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"regexp"
 	"testing"
@@ -125,4 +126,19 @@ func TestShortOfEngagement(t *testing.T) {
 	require.Greater(t, *a.Turns, 6/1.75)
 	require.True(t, a.Short)
 	require.Negative(t, *a.OutLeft)
+}
+
+// A turnbuckle that lifts 8 kN by 159.155 N at 200 mm with an efficiency of 40 % has
+// a velocity ratio of 125.66, so two threads of 5 mm (jiskha.com 1240406258, copy):
+// a turn of both hands is twice the pitch.
+func TestTurnbuckle(t *testing.T) {
+	build := load(t, special, "rl-strut.rod_ends.thread=M48x5")
+	a := heights(t, build, nil)["rear-left"].Adjust
+	require.InEpsilon(t, 125.66, 2*math.Pi*200/a.PerTurn, 1e-4)
+	require.InEpsilon(t, 8000.0, 159.155*0.4*2*math.Pi*200/a.PerTurn, 1e-4)
+	// Of one hand, an end has to come off, and a turn of it is one pitch.
+	build = load(t, special, "rl-strut.rod_ends.hands=[right, right]")
+	a = heights(t, build, nil)["rear-left"].Adjust
+	require.Equal(t, verdict.OneEndOff, a.Kind)
+	require.InDelta(t, 1.75, a.PerTurn, 1e-12)
 }
