@@ -125,27 +125,25 @@ type LockedError struct{ Drive int }
 
 func (e *LockedError) Error() string { return "nothing is left to move" }
 
+// Why says why a linkage goes no further.
+type Why uint8
+
+// The reasons.
+const (
+	Reach   Why = iota // parts stand in one line and reach no further
+	TwoWays            // parts stand in one line and may go on in two ways
+	Against            // members contradict each other
+)
+
 // BindsError says that a linkage cannot be brought to where the drives ask.
 type BindsError struct {
 	Last  *State  // the last pose that was reached
 	Share float64 // how much of the way that is
-	// TwoWays is true where the parts stand in one line and may go on in two ways,
-	// false where they go no further.
-	TwoWays bool
-	// Give is how much joints or bars would have to give, m, where equations
-	// contradict each other; zero where a reach ends.
-	Give float64
+	Why   Why
 }
 
 func (e *BindsError) Error() string {
-	switch {
-	case e.TwoWays:
-		return "the parts stand in one line and may go on in two ways"
-	case e.Give > 0:
-		return "its members work against each other"
-	default:
-		return "it binds"
-	}
+	return [...]string{"it binds", "the parts stand in one line and may go on in two ways", "its members work against each other"}[e.Why]
 }
 
 // Drawn returns the drawn pose with those drives in place of its own freedoms. It
@@ -333,7 +331,7 @@ func (l *Linkage) Move(from *State, rack float64, drives ...Drive) (*State, erro
 		for i := range goal {
 			goal[i].value += (1 - next) * start[i]
 		}
-		s, off := l.step(here, from.rack+next*(rack-from.rack), goal)
+		s := l.step(here, from.rack+next*(rack-from.rack), goal)
 		switch {
 		case s != nil:
 			here, done = s, next
@@ -341,30 +339,28 @@ func (l *Linkage) Move(from *State, rack float64, drives ...Drive) (*State, erro
 		case way > smallest:
 			way /= 2
 		default:
-			return nil, l.binds(here, done, off)
+			return nil, l.binds(here, done)
 		}
 	}
 	return here, nil
 }
 
-func (l *Linkage) binds(last *State, share, off float64) *BindsError {
-	e := &BindsError{Last: last, Share: share}
+func (l *Linkage) binds(last *State, share float64) *BindsError {
 	f := last.own()
-	if f.tight < 30*dead {
-		// Where the equations that fail are those of the linkage itself and not the
-		// drive's, the parts may go on in two ways.
-		e.TwoWays = floats.Norm(f.rows[l.rows:], 2) < 0.1
-		return e
+	switch {
+	case f.tight >= 30*dead:
+		return &BindsError{last, share, Against}
+	case floats.Norm(f.rows[l.rows:], 2) < 0.1:
+		// The equations that fail are those of the linkage itself and not the drive's.
+		return &BindsError{last, share, TwoWays}
 	}
-	e.Give = off
-	return e
+	return &BindsError{last, share, Reach}
 }
 
 // step solves one pose near a known one, by Newton steps with the known pose's
-// velocities as long as they close in, else with its own. It returns nil and how
-// much is left over when there is no pose near, or none on this side of a dead
-// centre.
-func (l *Linkage) step(from *State, rack float64, drives []Drive) (*State, float64) {
+// velocities as long as they close in, else with its own. It returns nil when there is
+// no pose near, or none on this side of a dead centre.
+func (l *Linkage) step(from *State, rack float64, drives []Drive) *State {
 	p := from.clone()
 	p.rack = rack
 	f := from.near
@@ -375,7 +371,7 @@ func (l *Linkage) step(from *State, rack float64, drives []Drive) (*State, float
 		d := f.newton(r)
 		moved += floats.Norm(d, math.Inf(1))
 		if moved > stride*l.size {
-			return nil, off
+			return nil
 		}
 		try, next, n := l.after(p, drives, d)
 		switch {
@@ -391,7 +387,7 @@ func (l *Linkage) step(from *State, rack float64, drives []Drive) (*State, float
 				p, r, off = try, next, n
 			}
 			if f, err = l.factor(p, drives, f); err != nil {
-				return nil, off
+				return nil
 			}
 			continue
 		default: // its own velocities, and yet not nearer: damp
@@ -403,12 +399,12 @@ func (l *Linkage) step(from *State, rack float64, drives []Drive) (*State, float
 				try, next, n = l.after(p, drives, d)
 			}
 			if n >= 0.9*off {
-				return nil, off
+				return nil
 			}
 		}
 		p, r, off = try, next, n
 	}
-	return nil, off
+	return nil
 }
 
 func (f *factors) newton(r []float64) []float64 {
@@ -429,11 +425,11 @@ func (l *Linkage) after(p *pose, drives []Drive, step []float64) (*pose, []float
 // solved is the state of a solved pose, nil when a dead centre lies between it and
 // the pose that it was solved from: what those velocities say of the weakest motion
 // has become weaker by half, so it is looked at.
-func (l *Linkage) solved(p *pose, drives []Drive, f *factors) (*State, float64) {
+func (l *Linkage) solved(p *pose, drives []Drive, f *factors) *State {
 	s := &State{p, drives, f}
 	rates := l.rates(p, drives, f.step)
 	if floats.Dot(rates, f.rows)/f.largest < f.tight/2 && s.own().tight <= free {
-		return nil, 0
+		return nil
 	}
-	return s, 0
+	return s
 }

@@ -81,18 +81,24 @@ func (s *State) SteerAxis(wheel int, off []int) (SteerAxis, error) {
 	}
 	var mix mat.Dense
 	small.VTo(&mix)
-	step := make([]float64, n)
-	for k, m := range motions {
-		floats.AddScaled(step, mix.At(k, 0), m)
+	combined := func(col int) []float64 {
+		step := make([]float64, n)
+		for k, m := range motions {
+			floats.AddScaled(step, mix.At(k, col), m)
+		}
+		return step
 	}
+	for k := 1; k < len(motions) && k < len(sizes); k++ {
+		if r3.Norm(l.turn(combined(k), w.Body)) > 1e-6 {
+			return SteerAxis{}, errors.New("the wheel spins as a body of its own")
+		}
+	}
+	step := combined(0)
 	turn, shift := l.turn(step, w.Body), s.pointRate(w.Body, x, step)
 	rate := r3.Norm(turn)
 	if rate < 1e-6 || turn.Z == 0 {
 		return SteerAxis{}, errors.New("it does not steer about an axis")
 	}
-	// A wheel that spins on its hub may spin in that motion as well: it belongs to
-	// no steering, and is taken out by what the axis alone shows only if it is the
-	// body's own turn. A body that steers turns about one line: v is square to it.
 	at := r3.Add(x, r3.Scale(1/(rate*rate), r3.Cross(turn, shift)))
 	return SteerAxis{At: r3.Add(at, l.origin), Dir: r3.Scale(math.Copysign(1/rate, turn.Z), turn)}, nil
 }

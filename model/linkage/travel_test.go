@@ -410,7 +410,7 @@ func TestBindsAtItsReach(t *testing.T) {
 		_, err := l.Move(start, 0, linkage.Height(0, to))
 		var binds *linkage.BindsError
 		require.ErrorAs(t, err, &binds)
-		require.False(t, binds.TwoWays)
+		require.Equal(t, linkage.Reach, binds.Why)
 		require.InDelta(t, 100, math.Abs(binds.Share*to*1000), 0.5)
 	}
 	require.InDelta(t, 0.0999, lift(t, l, start, 0.0999).Wheel(0).Up, 1e-12)
@@ -439,11 +439,11 @@ func TestTwoWaysOn(t *testing.T) {
 	}
 	var binds *linkage.BindsError
 	require.ErrorAs(t, err, &binds)
-	require.True(t, binds.TwoWays)
+	require.Equal(t, linkage.TwoWays, binds.Why)
 	require.InDelta(t, 0, binds.Last.Wheel(0).Up*1000, 0.5, "flat is where it lies along the frame")
 }
 
-// Members that contradict each other: how much they would have to give is said.
+// Members that contradict each other: that is said.
 func TestMembersWorkAgainstEachOther(t *testing.T) {
 	sys := rearLeft()
 	sys.Bars = append(sys.Bars, linkage.Bar{Name: "second", A: linkage.Ground, B: 2, PA: mm(165, 240, 190), PB: mm(160, 588, 190)})
@@ -471,7 +471,8 @@ func TestMembersWorkAgainstEachOther(t *testing.T) {
 	_, err = l.Move(start, 0, linkage.Height(0, 0.05), linkage.Height(1, -0.05))
 	var binds *linkage.BindsError
 	require.True(t, errors.As(err, &binds), "%v", err)
-	require.Greater(t, binds.Give, 0.0)
+	require.Equal(t, linkage.Against, binds.Why)
+	require.EqualError(t, err, "its members work against each other")
 }
 
 // Any drawn corner that is not out of the way moves, or says why not; nothing panics

@@ -84,7 +84,8 @@ func suspensions(build *model.Build) []*suspension {
 // faces are the kinds of joint that keep two parts together as one body.
 var faces = []string{"bolted face", "welded face"}
 
-// bodies puts parts that are bolted or welded face to face together.
+// bodies puts parts that are bolted or welded face to face together. So are a wheel
+// and what its hub turns on: the wheel's own turning is no travel.
 func (r *reader) bodies() {
 	parts := r.build.Of("parts")
 	same := map[string]string{}
@@ -97,7 +98,7 @@ func (r *reader) bodies() {
 	}
 	for _, j := range r.build.Of("joints") {
 		kind, _ := j.Text("kind")
-		if between := j.Texts("between"); slices.Contains(faces, kind) {
+		if between := j.Texts("between"); slices.Contains(faces, kind) || wheelOf(r.build, between) != nil {
 			same[root(between[0])] = root(between[1])
 		}
 	}
@@ -238,9 +239,10 @@ func (r *reader) suspension(group []int) *suspension {
 	for _, item := range r.build.Of("joints") {
 		between := item.Texts("between")
 		a, b := r.body[between[0]], r.body[between[1]]
-		if wheel := wheelOf(r.build, item, between); wheel != nil && number[r.body[wheel.ID]] != linkage.Ground {
-			if _, in := number[r.body[wheel.ID]]; in {
-				s.addWheel(item, wheel, number[r.body[wheel.ID]])
+		if part := wheelOf(r.build, between); part != nil {
+			known := slices.ContainsFunc(s.wheels, func(w wheel) bool { return w.part == part })
+			if n, in := number[r.body[part.ID]]; in && n != linkage.Ground && !known {
+				s.addWheel(item, part, n)
 			}
 		}
 		if within(a, b) {
@@ -271,7 +273,7 @@ func (r *reader) suspension(group []int) *suspension {
 }
 
 // wheelOf is the wheel of a joint between a wheel and what it is bolted to.
-func wheelOf(build *model.Build, joint *model.Item, between []string) *model.Item {
+func wheelOf(build *model.Build, between []string) *model.Item {
 	for _, id := range between {
 		part := build.Item(id)
 		if role, _ := part.Text("role"); role == "wheel" {

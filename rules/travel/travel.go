@@ -151,8 +151,8 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 			w.Rows = append(w.Rows, s.row(wheel, pose, point))
 		}
 	}
-	steered, ends := s.lock(wheel, o.Rack)
-	w.Ends = append(w.Ends, ends...)
+	steered, stops := s.lock(wheel, o.Rack)
+	w.Ends = append(w.Ends, stops...)
 	for _, pose := range steered {
 		a := pose.Wheel(wheel)
 		w.Lock = append(w.Lock, verdict.LockRow{Rack: mm(pose.Rack()), Toe: degrees(a.Toe), Camber: degrees(a.Camber)})
@@ -188,19 +188,15 @@ func (s *suspension) sweep(far, sign float64) ([]*linkage.State, *verdict.Travel
 	return list, nil
 }
 
+// ends are the reasons of linkages in the words of the document.
+var ends = map[linkage.Why]verdict.EndKind{linkage.Reach: verdict.Binds, linkage.TwoWays: verdict.TwoWays, linkage.Against: verdict.WorkAgainst}
+
 // end is where a motion ends: the share that was reached of a step from a height.
 func end(err error, from, step float64) *verdict.TravelEnd {
 	e := &verdict.TravelEnd{Kind: verdict.Binds, At: mm(from)}
 	var binds *linkage.BindsError
 	if errors.As(err, &binds) {
-		e.At = mm(from + binds.Share*step)
-		e.Give = mm(binds.Give)
-		switch {
-		case binds.TwoWays:
-			e.Kind = verdict.TwoWays
-		case binds.Give > 0:
-			e.Kind = verdict.WorkAgainst
-		}
+		e.Kind, e.At = ends[binds.Why], mm(from+binds.Share*step)
 	}
 	return e
 }
@@ -260,7 +256,7 @@ func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.
 		return nil, nil
 	}
 	var list []*linkage.State
-	var ends []verdict.TravelEnd
+	var stops []verdict.TravelEnd
 	for _, sign := range []float64{-1, 1} {
 		here := s.drawn
 		var side []*linkage.State
@@ -269,7 +265,7 @@ func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.
 			if err != nil {
 				e := end(err, sign*rack*float64(i-1)/locks, sign*rack/locks)
 				e.Rack, e.At = e.At, 0
-				ends = append(ends, *e)
+				stops = append(stops, *e)
 				break
 			}
 			side, here = append(side, next), next
@@ -280,7 +276,7 @@ func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.
 		}
 		list = append(list, side...)
 	}
-	return list, ends
+	return list, stops
 }
 
 // angles is how far joints and link ends go out of square.

@@ -103,7 +103,6 @@ type TravelEnd struct {
 	Kind EndKind `json:"kind"`
 	At   float64 `json:"at_mm"`             // the last height that it reaches
 	Rack float64 `json:"rack_mm,omitempty"` // the last rack travel, of a wheel that is steered
-	Give float64 `json:"give_mm,omitempty"` // how much members would have to give
 }
 
 // LockRow is one place of the steering rack.
