@@ -16,7 +16,8 @@ type Place struct {
 	Length   float64   // of the link then, as its drawn height asks
 	Toe      []float64 // what is left of toe change at each height asked about, rad
 	// PerMetre is what moving the end along x, y and z does, the link set again
-	// for the drawn height: the largest change over the heights, rad/m.
+	// for the drawn height: the larger change at the two ends of the heights, where
+	// it has turned furthest, rad/m.
 	PerMetre Vec
 	// Within is how far the end may be off in any direction for each radian of toe
 	// change that is let pass, m/rad; infinite where nothing matters.
@@ -74,29 +75,37 @@ func (s *State) ToePlace(bar, wheel int, low, high float64, over []float64, lift
 	if err != nil {
 		return nil, err
 	}
-	most := 0.0
-	for _, h := range over {
+	var ends []*State
+	for i, h := range over {
 		at, err := there.Move(drawn, 0, lift(h)...)
 		if err != nil {
 			return nil, fmt.Errorf("with the link there: %w", err)
 		}
 		p.Toe = append(p.Toe, at.Wheel(wheel).Toe-drawn.Wheel(wheel).Toe)
-		g := at.ToePerPlace(bar, wheel)
-		p.PerMetre = Vec{X: max(p.PerMetre.X, math.Abs(g.X)), Y: max(p.PerMetre.Y, math.Abs(g.Y)), Z: max(p.PerMetre.Z, math.Abs(g.Z))}
-		most = max(most, r3.Norm(g))
+		if i == 0 || i == len(over)-1 {
+			ends = append(ends, at)
+		}
 	}
+	var most float64
+	p.PerMetre, most = ToePerPlace(bar, wheel, ends...)
 	p.Within = 1 / most
 	return p, nil
 }
 
-// ToePerPlace is how the toe in this state changes when the frame's end of a bar is
-// moved and the bar set again so that the drawn pose stays, rad/m along each axis:
-// the bar's pull turns from u₀ to u, so it is too long by (u−u₀)·d.
-func (s *State) ToePerPlace(bar, wheel int) Vec {
-	b := &s.l.sys.Bars[bar]
-	xa, xb := s.ends(b)
-	u, u0 := r3.Unit(r3.Sub(xa, xb)), r3.Unit(r3.Sub(b.PA, b.PB))
-	return r3.Scale(s.PerLength(bar).Wheel(wheel).Toe, r3.Sub(u0, u))
+// ToePerPlace is how the toe changes when the frame's end of a bar is moved and the
+// bar set again so that the drawn pose stays: the larger of the states along x, y and
+// z, and in the worst direction, rad/m. The bar's pull has turned from u₀ to u, so it
+// is too long by (u−u₀)·d.
+func ToePerPlace(bar, wheel int, states ...*State) (along Vec, most float64) {
+	for _, s := range states {
+		b := &s.l.sys.Bars[bar]
+		xa, xb := s.ends(b)
+		u, u0 := r3.Unit(r3.Sub(xa, xb)), r3.Unit(r3.Sub(b.PA, b.PB))
+		g := r3.Scale(s.PerLength(bar).Wheel(wheel).Toe, r3.Sub(u0, u))
+		along = Vec{X: max(along.X, math.Abs(g.X)), Y: max(along.Y, math.Abs(g.Y)), Z: max(along.Z, math.Abs(g.Z))}
+		most = max(most, r3.Norm(g))
+	}
+	return along, most
 }
 
 // axisOf finds the axis of the circle through three points, and its point nearest

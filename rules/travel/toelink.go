@@ -19,7 +19,7 @@ const outer = 0.75
 func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []verdict.ToeLink {
 	var list []verdict.ToeLink
 	for _, i := range s.steers(func(b barAt) bool { return b.on[0] == linkage.Ground }) {
-		b, bar := s.bars[i], s.link.System().Bars[i]
+		b, bar := s.bars[i], s.sys.Bars[i]
 		t := verdict.ToeLink{Link: b.item.ID, End: b.end(0), Welds: s.unfinished(b.end(0)), Now: place(bar.PA)}
 		toe := s.drawn.Wheel(wheel).Toe
 		var over []float64
@@ -29,11 +29,9 @@ func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []ve
 			if change := degrees(math.Abs(a.Toe - toe)); change > t.Change {
 				t.Change, t.At = change, mm(over[len(over)-1])
 			}
-			g := pose.ToePerPlace(i, wheel)
-			for k, v := range [3]float64{g.X, g.Y, g.Z} {
-				t.PerMM[k] = max(t.PerMM[k], degrees(math.Abs(v))/1000)
-			}
 		}
+		along, _ := linkage.ToePerPlace(i, wheel, poses[0], poses[len(poses)-1])
+		t.PerMM = [3]float64{degrees(along.X / 1000), degrees(along.Y / 1000), degrees(along.Z / 1000)}
 		t.Enough = t.Change <= degrees(o.Good)
 		found, err := s.drawn.ToePlace(i, wheel, outer*over[0], outer*over[len(over)-1], over, s.heights)
 		if err != nil {

@@ -225,7 +225,7 @@ func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoin
 		r.Worst = ""
 	}
 	if axis, err := pose.SteerAxis(wheel, s.steers(func(barAt) bool { return true })); err == nil {
-		caster, lean := degrees(axis.Caster()), degrees(axis.Inclination(s.link.System().Wheels[wheel].Side()))
+		caster, lean := degrees(axis.Caster()), degrees(axis.Inclination(s.sys.Wheels[wheel].Side()))
 		r.Caster, r.Inclination = &caster, &lean
 	}
 	if len(s.struts) > 0 {
@@ -251,7 +251,7 @@ func (s *suspension) steers(only func(b barAt) bool) []int {
 
 // lock steers the wheel both ways at the drawn height.
 func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.TravelEnd) {
-	steered := slices.ContainsFunc(s.link.System().Bars, func(b linkage.Bar) bool { return b.Steer != linkage.Vec{} })
+	steered := slices.ContainsFunc(s.sys.Bars, func(b linkage.Bar) bool { return b.Steer != linkage.Vec{} })
 	if rack == 0 || !steered {
 		return nil, nil
 	}
@@ -296,9 +296,9 @@ func (s *suspension) angles(poses, steered []*linkage.State) []verdict.JointAngl
 	for _, j := range s.joints {
 		add(j.item.ID, j.limit, func(p *linkage.State) float64 { return p.Turned(j.a, j.b, j.axis) })
 	}
-	sys := s.link.System()
+	bars := append(slices.Clone(s.sys.Bars), s.sys.Struts...)
 	for i, b := range append(slices.Clone(s.bars), s.struts...) {
-		bar := append(sys.Bars, sys.Struts...)[i]
+		bar := bars[i]
 		for e := range b.ends {
 			if b.axis[e] != nil {
 				add(b.end(e), angle(b.item.Record, "rod_ends.misalignment_limit"), func(p *linkage.State) float64 { return p.OutOfSquare(bar, b.on[e], *b.axis[e]) })
