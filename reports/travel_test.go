@@ -59,7 +59,7 @@ func odd() *verdict.Travel {
 				Place: "rear-left", Wheel: "rl-wheel", With: []string{"rr-wheel"}, Together: true, Strut: "rl-strut", Curve: curve,
 				Rows: []verdict.TravelRow{{CurvePoint: curve[0], ToeBand: 0.2, Worst: "rl-toe/inner", MotionRatio: &ratio}, {CurvePoint: curve[1]}, {CurvePoint: curve[2]}},
 				Ends: []verdict.TravelEnd{
-					{Kind: verdict.Binds, At: 41.25}, {Kind: verdict.TwoWays, At: -30}, {Kind: verdict.WorkAgainst, At: 12}, {Kind: verdict.Binds, Rack: 33},
+					{Kind: verdict.Binds, At: 41.25}, {Kind: verdict.TwoWays, At: -30}, {Kind: verdict.WorkAgainst, At: 12}, {Kind: verdict.Binds, Rack: 33}, {Kind: verdict.OverCentre, At: 22},
 				},
 				Angles: []verdict.JointAngle{{Joint: "rl-ball", Most: 26, Limit: &limit, Over: true}, {Joint: "rl-bush", Most: 1}},
 				ToeLinks: []verdict.ToeLink{

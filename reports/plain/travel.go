@@ -69,6 +69,8 @@ func TravelEnd(e verdict.TravelEnd) string {
 	switch e.Kind {
 	case verdict.TwoWays:
 		return at + " its parts stand in one line and may go on in two ways: keep it from getting there"
+	case verdict.OverCentre:
+		return at + " its strut goes over centre: past that it works the other way and does not come back by itself"
 	case verdict.WorkAgainst:
 		return at + " its members work against each other: further, bushes would have to give"
 	default:

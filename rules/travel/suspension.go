@@ -2,6 +2,7 @@ package travel
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -65,15 +66,37 @@ type reader struct {
 	build *model.Build
 	body  map[string]int // of each part; linkage.Ground is the frame and what is bolted to it
 	names []string       // of each body: its heaviest part
+	meets []meet
+	links []barAt
 }
+
+// meet is a joint between two bodies.
+type meet struct {
+	item  *model.Item
+	a, b  int
+	alone bool        // no other joint that turns lies between the same parts
+	wheel *model.Item // that it bolts on
+}
+
+// largest is how many bodies a linkage may have. A corner with a rocker has four, an
+// axle with everything a dozen; the work grows with the third power.
+const largest = 40
 
 // suspensions finds the linkages that carry a wheel.
 func suspensions(build *model.Build) []*suspension {
 	r := &reader{build: build}
 	r.bodies()
+	r.joined()
+	group, n := r.groups()
+	all := make([]*suspension, n)
+	for i := range all {
+		all[i] = &suspension{build: build, bodyOf: map[string]int{}}
+	}
+	r.fill(all, group)
 	var list []*suspension
-	for _, group := range r.groups() {
-		if s := r.suspension(group); len(s.wheels) > 0 {
+	for _, s := range all {
+		if len(s.wheels) > 0 {
+			r.rack(s)
 			s.solve()
 			list = append(list, s)
 		}
@@ -98,7 +121,7 @@ func (r *reader) bodies() {
 	}
 	for _, j := range r.build.Of("joints") {
 		kind, _ := j.Text("kind")
-		if between := j.Texts("between"); slices.Contains(faces, kind) || wheelOf(r.build, between) != nil {
+		if between := j.Texts("between"); slices.Contains(faces, kind) || r.partOf("wheel", between) != nil {
 			same[root(between[0])] = root(between[1])
 		}
 	}
@@ -142,57 +165,122 @@ func base(build *model.Build) string {
 	return best
 }
 
-// groups are the bodies that hang together otherwise than over the frame, with
-// springs, dampers, their stand-ins and anti-roll links off.
-func (r *reader) groups() [][]int {
+// joined reads the joints and links between bodies. A drive shaft that hangs on two
+// joints is left out: it slides in itself and holds nothing.
+func (r *reader) joined() {
+	turns, hangs := map[[2]string]int{}, map[string]int{}
+	pair := func(between []string) [2]string {
+		return [2]string{min(between[0], between[1]), max(between[0], between[1])}
+	}
+	for _, item := range r.build.Of("joints") {
+		between := item.Texts("between")
+		if kind, _ := item.Text("kind"); !slices.Contains(faces, kind) {
+			turns[pair(between)]++
+		}
+		hangs[between[0]]++
+		hangs[between[1]]++
+	}
+	for _, item := range r.build.Of("joints") {
+		between := item.Texts("between")
+		m := meet{item: item, a: r.body[between[0]], b: r.body[between[1]], alone: turns[pair(between)] == 1, wheel: r.partOf("wheel", between)}
+		if shaft := r.partOf("drivetrain", between); shaft == nil || r.body[shaft.ID] == linkage.Ground || hangs[shaft.ID] > 2 {
+			r.meets = append(r.meets, m)
+		}
+	}
+	for _, item := range r.build.Of("links") {
+		if role, _ := item.Text("role"); role != "anti-roll" { // a bar between two wheels lets both go up together
+			r.links = append(r.links, r.ends(item))
+		}
+	}
+}
+
+// groups numbers the bodies that hang together otherwise than over the frame, with
+// springs, dampers and their stand-ins off.
+func (r *reader) groups() (of []int, n int) {
 	next := make([][]int, len(r.names))
 	join := func(a, b int) {
 		if a != linkage.Ground && b != linkage.Ground {
 			next[a], next[b] = append(next[a], b), append(next[b], a)
 		}
 	}
-	for _, j := range r.build.Of("joints") {
-		between := j.Texts("between")
-		join(r.body[between[0]], r.body[between[1]])
+	for _, m := range r.meets {
+		join(m.a, m.b)
 	}
-	for _, l := range r.build.Of("links") {
-		if b := r.ends(l); !r.isStrut(l, b) && !antiRoll(l) {
-			join(b.on[0], b.on[1])
-		}
+	for _, b := range r.links {
+		join(b.on[0], b.on[1]) // a strut ends on the frame and joins nothing
 	}
-	var groups [][]int
-	seen := make([]bool, len(r.names))
-	for i := range r.names {
-		if seen[i] {
+	of = make([]int, len(r.names))
+	for i := range of {
+		of[i] = -1
+	}
+	for i := range of {
+		if of[i] >= 0 {
 			continue
 		}
-		group, queue := []int(nil), []int{i}
-		for len(queue) > 0 {
-			b := queue[0]
-			queue = queue[1:]
-			if !seen[b] {
-				seen[b] = true
-				group = append(group, b)
+		for queue := []int{i}; len(queue) > 0; queue = queue[1:] {
+			if b := queue[0]; of[b] < 0 {
+				of[b] = n
 				queue = append(queue, next[b]...)
 			}
 		}
-		slices.Sort(group)
-		groups = append(groups, group)
+		n++
 	}
-	return groups
+	return of, n
 }
 
-func antiRoll(link *model.Item) bool {
-	role, _ := link.Text("role")
-	return role == "anti-roll"
+// fill gives each suspension its bodies, joints, wheels and links.
+func (r *reader) fill(all []*suspension, group []int) {
+	number := make([]int, len(r.names)) // of each body in its suspension
+	for b, g := range group {
+		number[b] = len(all[g].sys.Bodies)
+		all[g].sys.Bodies = append(all[g].sys.Bodies, r.names[b])
+	}
+	in := func(a, b int) (*suspension, int, int) {
+		own := func(b int) int {
+			if b == linkage.Ground {
+				return linkage.Ground
+			}
+			return number[b]
+		}
+		if g := max(a, b); g != linkage.Ground {
+			return all[group[g]], own(a), own(b)
+		}
+		return nil, 0, 0
+	}
+	for part, b := range r.body {
+		if b != linkage.Ground {
+			all[group[b]].bodyOf[part] = number[b]
+		}
+	}
+	for _, m := range r.meets {
+		s, a, b := in(m.a, m.b)
+		switch {
+		case s == nil:
+		case m.wheel != nil:
+			s.addWheel(m.item, m.wheel, a)
+		case a != b:
+			s.addJoint(m, a, b)
+		}
+	}
+	for _, l := range r.links {
+		s, a, b := in(l.on[0], l.on[1])
+		if s == nil || a == b {
+			continue
+		}
+		l.on = [2]int{a, b}
+		s.addLink(l)
+	}
 }
 
-// isStrut reports whether a link is a spring, a damper or a bar in place of one: it
-// ends on the frame. A pushrod is a strut too, between two parts that move, and
-// stays.
-func (r *reader) isStrut(link *model.Item, b barAt) bool {
-	role, _ := link.Text("role")
-	return (role == "strut" || role == "spring") && (b.on[0] == linkage.Ground || b.on[1] == linkage.Ground)
+// partOf is the part of a role among those of a joint.
+func (r *reader) partOf(role string, between []string) *model.Item {
+	for _, id := range between {
+		part := r.build.Item(id)
+		if is, _ := part.Text("role"); is == role {
+			return part
+		}
+	}
+	return nil
 }
 
 // ends reads which bodies a link joins, an end on the frame first.
@@ -216,83 +304,6 @@ func (r *reader) ends(link *model.Item) barAt {
 	role, _ := link.Text("role")
 	b.steers = slices.Contains(steering, role)
 	return b
-}
-
-// suspension reads the linkage of a group of bodies.
-func (r *reader) suspension(group []int) *suspension {
-	s := &suspension{build: r.build, bodyOf: map[string]int{}}
-	number := map[int]int{linkage.Ground: linkage.Ground}
-	for i, b := range group {
-		number[b] = i
-		s.sys.Bodies = append(s.sys.Bodies, r.names[b])
-	}
-	for part, b := range r.body {
-		if n, in := number[b]; in && n != linkage.Ground {
-			s.bodyOf[part] = n
-		}
-	}
-	within := func(a, b int) bool {
-		_, in := number[a]
-		_, too := number[b]
-		return in && too && a != b
-	}
-	for _, item := range r.build.Of("joints") {
-		between := item.Texts("between")
-		a, b := r.body[between[0]], r.body[between[1]]
-		if part := wheelOf(r.build, between); part != nil {
-			known := slices.ContainsFunc(s.wheels, func(w wheel) bool { return w.part == part })
-			if n, in := number[r.body[part.ID]]; in && n != linkage.Ground && !known {
-				s.addWheel(item, part, n)
-			}
-		}
-		if within(a, b) {
-			s.addJoint(item, number[a], number[b], r.alone(item, between))
-		}
-	}
-	for _, item := range r.build.Of("links") {
-		b := r.ends(item)
-		if !within(b.on[0], b.on[1]) || antiRoll(item) {
-			continue
-		}
-		isStrut := r.isStrut(item, b)
-		b.on = [2]int{number[b.on[0]], number[b.on[1]]}
-		bar, ok := s.bar(b)
-		if !ok {
-			continue
-		}
-		if isStrut {
-			s.sys.Struts = append(s.sys.Struts, bar)
-			s.struts = append(s.struts, b)
-		} else {
-			s.sys.Bars = append(s.sys.Bars, bar)
-			s.bars = append(s.bars, b)
-		}
-	}
-	r.rack(s)
-	return s
-}
-
-// wheelOf is the wheel of a joint between a wheel and what it is bolted to.
-func wheelOf(build *model.Build, between []string) *model.Item {
-	for _, id := range between {
-		part := build.Item(id)
-		if role, _ := part.Text("role"); role == "wheel" {
-			return part
-		}
-	}
-	return nil
-}
-
-// alone reports whether no other joint that turns lies between the same parts.
-func (r *reader) alone(item *model.Item, between []string) bool {
-	for _, other := range r.build.Of("joints") {
-		pair := other.Texts("between")
-		kind, _ := other.Text("kind")
-		if other != item && !slices.Contains(faces, kind) && (slices.Equal(pair, between) || pair[0] == between[1] && pair[1] == between[0]) {
-			return false
-		}
-	}
-	return true
 }
 
 func (s *suspension) missing(path string) {
@@ -323,14 +334,15 @@ func vec(v schema.Vec) linkage.Vec { return linkage.Vec{X: v.X, Y: v.Y, Z: v.Z} 
 
 // addJoint adds a joint. Two joints between the same parts make a hinge, each as a
 // ball; only a pivot alone is a long bearing.
-func (s *suspension) addJoint(item *model.Item, a, b int, alone bool) {
+func (s *suspension) addJoint(m meet, a, b int) {
+	item := m.item
 	at, tol, ok := s.point(item.Record, item.Path())
 	if !ok {
 		return
 	}
 	j := linkage.Joint{Name: item.ID, A: a, B: b, At: at, Tol: tol}
 	axis, hasAxis := item.Vec("axis")
-	if kind, _ := item.Text("kind"); kind == "pivot" && alone {
+	if kind, _ := item.Text("kind"); kind == "pivot" && m.alone {
 		if !hasAxis {
 			s.missing(item.Path() + ".axis")
 			return
@@ -351,8 +363,9 @@ func angle(r *schema.Record, path string) *float64 {
 	return &q.Value
 }
 
-// bar reads a link.
-func (s *suspension) bar(b barAt) (linkage.Bar, bool) {
+// addLink adds a link. A spring, a damper or a bar in place of one, from the frame,
+// is a strut; a pushrod has that role too, between two parts that move, and stays.
+func (s *suspension) addLink(b barAt) {
 	bar := linkage.Bar{Name: b.item.ID, Ends: b.ends, A: b.on[0], B: b.on[1]}
 	both := true
 	for i, p := range []*linkage.Vec{&bar.PA, &bar.PB} {
@@ -361,12 +374,22 @@ func (s *suspension) bar(b barAt) (linkage.Bar, bool) {
 		*p, bar.Tol[i] = at, tol
 		both = both && ok
 	}
-	return bar, both
+	if !both {
+		return
+	}
+	if role, _ := b.item.Text("role"); (role == "strut" || role == "spring") && b.on[0] == linkage.Ground {
+		s.sys.Struts, s.struts = append(s.sys.Struts, bar), append(s.struts, b)
+		return
+	}
+	s.sys.Bars, s.bars = append(s.sys.Bars, bar), append(s.bars, b)
 }
 
 // addWheel reads a wheel: its centre is where its face is, its tyre stands where
 // its support does.
 func (s *suspension) addWheel(face, part *model.Item, body int) {
+	if slices.ContainsFunc(s.wheels, func(w wheel) bool { return w.part == part }) {
+		return
+	}
 	w := wheel{part: part}
 	w.place, _ = part.Text("place")
 	s.wheels = append(s.wheels, w)
@@ -404,9 +427,9 @@ func (s *suspension) addWheel(face, part *model.Item, body int) {
 // the only one, as on a drop arm.
 func (r *reader) rack(s *suspension) {
 	var racks []string
-	for _, item := range r.build.Of("links") {
-		if role, _ := item.Text("role"); role == "track rod" && r.ends(item).on[0] == linkage.Ground {
-			racks = append(racks, item.ID)
+	for _, b := range r.links {
+		if role, _ := b.item.Text("role"); role == "track rod" && b.on[0] == linkage.Ground {
+			racks = append(racks, b.item.ID)
 		}
 	}
 	for i, b := range s.bars {
@@ -424,6 +447,9 @@ func (r *reader) rack(s *suspension) {
 
 // solve makes the linkage ready in its drawn pose.
 func (s *suspension) solve() {
+	if n := len(s.sys.Bodies); n > largest {
+		s.trouble = &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: fmt.Sprintf("%d parts move together, and %d are the most that are worked out", n, largest)}
+	}
 	if s.trouble != nil {
 		return
 	}

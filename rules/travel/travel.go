@@ -151,6 +151,7 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 			w.Rows = append(w.Rows, s.row(wheel, pose, point))
 		}
 	}
+	w.Ends = append(w.Ends, overCentre(w.Curve, len(down))...)
 	steered, stops := s.lock(wheel, o.Rack)
 	w.Ends = append(w.Ends, stops...)
 	for _, pose := range steered {
@@ -186,6 +187,24 @@ func (s *suspension) sweep(far, sign float64) ([]*linkage.State, *verdict.Travel
 		list, here = append(list, next), next
 	}
 	return list, nil
+}
+
+// overCentre finds where a strut turns from shorter to longer, or back, either way
+// from the drawn height: as a rocker does that goes over centre.
+func overCentre(curve []verdict.CurvePoint, drawn int) []verdict.TravelEnd {
+	var list []verdict.TravelEnd
+	for _, way := range []int{-1, 1} {
+		last := 0.0
+		for i := drawn; i+way >= 0 && i+way < len(curve) && curve[i].Strut != nil; i += way {
+			change := *curve[i+way].Strut - *curve[i].Strut
+			if change*last < 0 {
+				list = append(list, verdict.TravelEnd{Kind: verdict.OverCentre, At: curve[i].Travel})
+				break
+			}
+			last = change
+		}
+	}
+	return list
 }
 
 // ends are the reasons of linkages in the words of the document.

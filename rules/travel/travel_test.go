@@ -1,6 +1,7 @@
 package travel_test
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -111,6 +112,66 @@ func TestAcross(t *testing.T) {
 		require.InDelta(t, want, left.HalfTrack, 0.02, "to the left, where the rod ends on the frame")
 		require.InDelta(t, -left.HalfTrack, right.HalfTrack, 1e-6)
 	}
+}
+
+// A rocker that is turned far enough takes its strut past the line through its pivot.
+func TestOverCentre(t *testing.T) {
+	o := usual
+	o.Bump = 0.15
+	doc, err := travel.Of(load(t, "testdata/layouts/pushrod.yaml"), o)
+	require.NoError(t, err)
+	var over []verdict.TravelEnd
+	for _, e := range doc.Wheels[0].Ends {
+		if e.Kind == verdict.OverCentre {
+			over = append(over, e)
+		}
+	}
+	require.Len(t, over, 1)
+	shortest := math.Inf(1)
+	at := 0.0
+	for _, p := range doc.Wheels[0].Curve {
+		if *p.Strut < shortest {
+			shortest, at = *p.Strut, p.Travel
+		}
+	}
+	require.InDelta(t, at, over[0].At, 1e-9)
+}
+
+// A drive shaft that hangs on two joints slides in itself and holds nothing; an
+// anti-roll bar lets both wheels go up together; a hub on its bearing turns.
+func TestWhatHoldsNothing(t *testing.T) {
+	text, err := os.ReadFile("testdata/layouts/five-link.yaml")
+	require.NoError(t, err)
+	with := strings.NewReplacer(
+		"joints:\n", "joints:\n  rl-shaft-inner: {kind: ball joint, between: [rl-shaft, frame], at: [0, 150, 280]}\n  rl-shaft-outer: {kind: ball joint, between: [rl-shaft, rl-upright], at: [0, 600, 280]}\n"+
+			"  rl-bar-bush: {kind: bush, between: [r-bar, frame], at: [-300, 300, 200]}\n",
+		"parts:\n", "parts:\n  rl-shaft: {role: drivetrain}\n  r-bar: {role: other}\n",
+		"links:\n", "links:\n  rl-drop-link: {role: anti-roll, ends: {top: {on: r-bar, at: [-200, 500, 300]}, bottom: {on: rl-upright, at: [-60, 560, 180]}}}\n",
+		"kind: bolted face, between: [rl-wheel", "kind: pivot, between: [rl-wheel",
+	).Replace(string(text))
+	build, err := model.Read("with.yaml", []byte(with))
+	require.NoError(t, err)
+	more, err := travel.Of(build, usual)
+	require.NoError(t, err)
+	plain, err := travel.Of(load(t, "testdata/layouts/five-link.yaml"), usual)
+	require.NoError(t, err)
+	require.Equal(t, plain.Wheels[0].Curve, more.Wheels[0].Curve)
+}
+
+// Work has an end: a chain of hundreds of parts is refused with its number.
+func TestTooManyParts(t *testing.T) {
+	var parts, joints strings.Builder
+	for i := range 400 {
+		fmt.Fprintf(&parts, "  p%d: {role: arm}\n", i)
+		fmt.Fprintf(&joints, "  j%d: {kind: ball joint, between: [p%d, p%d], at: [%d, 0, 0]}\n", i, i, i+1, i)
+	}
+	text := "format: setdown/1\nvehicle: {name: chain, built_on: frame}\nparts:\n  frame: {role: frame}\n  p400: {role: arm}\n  w: {role: wheel}\n" + parts.String() +
+		"joints:\n  face: {kind: bolted face, between: [w, p0], at: [0, 500, 300], axis: [0, 1, 0]}\n" + joints.String()
+	build, err := model.Read("chain.yaml", []byte(text))
+	require.NoError(t, err)
+	doc, err := travel.Of(build, usual)
+	require.NoError(t, err)
+	require.Equal(t, "401 parts move together, and 40 are the most that are worked out", doc.Wheels[0].Trouble.Words)
 }
 
 func TestTheSpecial(t *testing.T) {

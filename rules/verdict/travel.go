@@ -35,7 +35,7 @@ type WheelTravel struct {
 	Trouble *TravelTrouble `json:"trouble,omitempty"`
 	Rows    []TravelRow    `json:"rows,omitempty"`  // from droop to bump
 	Curve   []CurvePoint   `json:"curve,omitempty"` // the same, finer
-	// Ends are where it stops short of what was asked for.
+	// Ends are where it stops short of what was asked for, or where it should.
 	Ends []TravelEnd `json:"ends,omitempty"`
 	Lock []LockRow   `json:"lock,omitempty"` // steered, at the drawn height
 
@@ -88,17 +88,18 @@ type CurvePoint struct {
 	Strut     *float64 `json:"strut_mm,omitempty"`   // length of its strut
 }
 
-// EndKind is a way in which travel ends.
+// EndKind is a way in which travel ends, or should.
 type EndKind string
 
-// The ways in which travel ends.
+// The ways in which travel ends, or should.
 const (
 	Binds       EndKind = "binds"                   // the parts stand in one line and go no further
 	TwoWays     EndKind = "two ways"                // the parts stand in one line and may go on in two ways
 	WorkAgainst EndKind = "work against each other" // members contradict each other: bushes would have to give
+	OverCentre  EndKind = "over centre"             // the strut is at its shortest or longest: past it, it works the other way
 )
 
-// TravelEnd is where travel ends before what was asked for.
+// TravelEnd is where travel ends before what was asked for, or should.
 type TravelEnd struct {
 	Kind EndKind `json:"kind"`
 	At   float64 `json:"at_mm"`             // the last height that it reaches
