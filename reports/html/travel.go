@@ -41,9 +41,9 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 	var b bytes.Buffer
 	err = page.Execute(&b, struct {
 		*verdict.Travel
-		Name, Note string
-		Style      template.CSS
-	}{t, name, plain.TravelNote, template.CSS(styleText + colours() + svg.Style)})
+		Name, Note, Caution string
+		Style               template.CSS
+	}{t, name, plain.TravelNote, plain.TravelCaution, template.CSS(styleText + colours() + svg.Style)})
 	if err != nil {
 		return err
 	}

@@ -10,8 +10,8 @@ import (
 )
 
 // Travel writes what each wheel does between droop and bump. Without detail the
-// table has every second height and of the angles only those past their limit and
-// the one nearest to it.
+// table has every second height, the angles are those past their limit, and a wheel
+// that is the mirror image of an earlier one is a line.
 func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 	p := newPage(w, o)
 	p.line("Travel of %s, from %s mm droop to %s mm bump", named(t.Vehicle, t.File), plain.Fixed(t.Droop, 0), plain.Fixed(t.Bump, 0))
@@ -19,7 +19,7 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 	p.para("  ", plain.TravelNote)
 	for _, wheel := range t.Wheels {
 		title := placeName(wheel.Place)
-		if wheel.Like != "" {
+		if wheel.Like != "" && !o.Detail {
 			p.head(title + ": the mirror image of " + clean(wheel.Like))
 			for _, link := range wheel.ToeLinks {
 				p.item("", plain.ToeLink(link, t.Good)[0])
@@ -66,6 +66,8 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 			}
 		}
 	}
+	p.line("")
+	p.para("", plain.TravelCaution)
 	return p.err
 }
 
@@ -119,6 +121,8 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 			p.para("    ", line)
 		}
 	}
+	p.line("")
+	p.para("", plain.TravelCaution)
 	return p.err
 }
 

@@ -33,7 +33,14 @@ func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []ve
 		along, _ := linkage.ToePerPlace(i, wheel, poses[0], poses[len(poses)-1])
 		t.PerMM = [3]float64{degrees(along.X / 1000), degrees(along.Y / 1000), degrees(along.Z / 1000)}
 		t.Enough = t.Change <= degrees(o.Good)
-		found, err := s.drawn.ToePlace(i, wheel, outer*over[0], outer*over[len(over)-1], over, s.heights)
+		low, high := outer*over[0], outer*over[len(over)-1]
+		switch { // travel that goes one way alone has its three heights there
+		case low == 0:
+			low = high / 2
+		case high == 0:
+			high = low / 2
+		}
+		found, err := s.drawn.ToePlace(i, wheel, low, high, over, s.heights)
 		if err != nil {
 			t.Nowhere = err.Error()
 		} else {

@@ -70,22 +70,23 @@ func Of(build *model.Build, o Options) (*verdict.Travel, error) {
 	return t, nil
 }
 
-// mirrored reports whether two wheels do the same, left and right, and wait for as
-// many brackets.
+// mirrored reports whether what is said of one wheel holds of another, left for
+// right: its curve, what measuring leaves open, its angles and whether they foul, and
+// how many brackets it waits for.
 func mirrored(a, b verdict.WheelTravel) bool {
-	if a.Trouble != nil || b.Trouble != nil || len(a.Ends)+len(b.Ends) > 0 || len(a.ToeLinks) != len(b.ToeLinks) {
-		return false
-	}
-	for i := range a.ToeLinks {
-		if len(a.ToeLinks[i].Welds) != len(b.ToeLinks[i].Welds) {
-			return false
-		}
-	}
-	return slices.EqualFunc(a.Curve, b.Curve, func(p, q verdict.CurvePoint) bool {
-		const same = 1e-3 // mm and degrees: less than anybody can measure
-		return math.Abs(p.Travel-q.Travel) < same && math.Abs(p.Toe-q.Toe) < same && math.Abs(p.Camber-q.Camber) < same &&
-			math.Abs(p.HalfTrack-q.HalfTrack) < same && math.Abs(p.Recession-q.Recession) < same
-	})
+	const same = 1e-3 // mm and degrees: less than anybody can measure
+	near := func(x, y float64) bool { return math.Abs(x-y) < same }
+	return a.Trouble == nil && b.Trouble == nil && len(a.Ends)+len(b.Ends) == 0 &&
+		slices.EqualFunc(a.ToeLinks, b.ToeLinks, func(p, q verdict.ToeLink) bool { return len(p.Welds) == len(q.Welds) }) &&
+		slices.EqualFunc(a.Angles, b.Angles, func(p, q verdict.JointAngle) bool {
+			return near(p.Most, q.Most) && p.Over == q.Over
+		}) &&
+		slices.EqualFunc(a.Rows, b.Rows, func(p, q verdict.TravelRow) bool {
+			return near(p.ToeBand, q.ToeBand) && near(p.CamberBand, q.CamberBand)
+		}) &&
+		slices.EqualFunc(a.Curve, b.Curve, func(p, q verdict.CurvePoint) bool {
+			return near(p.Travel, q.Travel) && near(p.Toe, q.Toe) && near(p.Camber, q.Camber) && near(p.HalfTrack, q.HalfTrack) && near(p.Recession, q.Recession)
+		})
 }
 
 // known fails when there is no wheel at all, or none at one of the places.

@@ -209,6 +209,30 @@ func TestTheSpecial(t *testing.T) {
 	require.Empty(t, front.ToeLinks[0].Welds)
 }
 
+// Travel that goes one way alone has a place as well, near that of both ways.
+func TestOneWayTravel(t *testing.T) {
+	for _, o := range []travel.Options{{Bump: 0.04, Good: 0.05 * deg}, {Droop: 0.04, Good: 0.05 * deg}} {
+		doc, err := travel.Of(load(t, special), o)
+		require.NoError(t, err)
+		rear := doc.Wheels[3]
+		require.Len(t, rear.Curve, 21)
+		require.NotNil(t, rear.ToeLinks[0].Place, rear.ToeLinks[0].Nowhere)
+		require.InDelta(t, 7.5, rear.ToeLinks[0].Place.Move[1], 2)
+		require.InDelta(t, -2.1, rear.ToeLinks[0].Place.Move[2], 0.2)
+		require.Less(t, rear.ToeLinks[0].Place.Left, 0.001)
+	}
+}
+
+// What differs between left and right is said of both.
+func TestMirrorImagesAreAlike(t *testing.T) {
+	doc, err := travel.Of(load(t, special, "rr-toe-mount.found.made=full"), usual)
+	require.NoError(t, err)
+	require.Empty(t, doc.Wheels[3].Like, "one waits for its bracket, the other does not")
+	doc, err = travel.Of(load(t, special, "rl-lower-ball.misalignment_limit=3 deg"), usual)
+	require.NoError(t, err)
+	require.Empty(t, doc.Wheels[3].Like, "an angle is past its limit on one side")
+}
+
 // Doing what is said clears it: the bracket moved to its place, the toe change is
 // within what is good enough, and its weld made full waits for nothing.
 func TestDoingWhatIsSaid(t *testing.T) {
