@@ -38,8 +38,10 @@ func TravelCells(r verdict.TravelRow) []string {
 }
 
 // TravelNote says what the figures of travel are.
-const TravelNote = "Lengths in mm, angles in degrees. Springs, dampers and their stand-ins are out, parts do not bend. By ISO 8855: toe in is positive, camber with the top of the wheel outward, caster with the top of the axis rearward. " +
-	"track/2 is where the wheel meets the ground, outward; back is how far it moves rearward; incl is the steering axis, top inward; ratio is what the strut shortens for each millimetre of bump; ± is what measuring the points leaves open."
+func TravelNote(t *verdict.Travel) string {
+	return "Lengths in mm, angles in degrees. Springs, dampers and their stand-ins are out, parts do not bend. By ISO 8855: toe in is positive, camber with the top of the wheel outward, caster with the top of the axis rearward. " +
+		"track/2 is where the wheel meets the ground, outward; back is how far it moves rearward; incl is the steering axis, top inward; ratio is what the strut shortens for each millimetre of bump; ± is what measuring the points leaves open, " + Fixed(t.GuessedPlusMinus, 0) + " mm each where the file has no ±."
+}
 
 // TravelCaution stands under every answer about travel and heights.
 const TravelCaution = "These are figures of the points in the file. Measure on the vehicle before anything is welded by them; steering is controlled work in some places: have it looked at by somebody qualified."

@@ -16,7 +16,7 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 	p := newPage(w, o)
 	p.line("Travel of %s, from %s mm droop to %s mm bump", named(t.Vehicle, t.File), plain.Fixed(t.Droop, 0), plain.Fixed(t.Bump, 0))
 	p.whatIf(t.Assumed)
-	p.para("  ", plain.TravelNote)
+	p.para("  ", plain.TravelNote(t))
 	for _, wheel := range t.Wheels {
 		title := placeName(wheel.Place)
 		if wheel.Like != "" && !o.Detail {
