@@ -54,6 +54,8 @@ func odd() *verdict.Travel {
 			{Place: "front-left", Wheel: "fl-wheel", Trouble: &verdict.TravelTrouble{Kind: verdict.TravelNotRecorded, Fields: []string{"joints.fl-ball.at"}}},
 			{Place: "front-right", Wheel: "fr-wheel", Trouble: &verdict.TravelTrouble{Kind: verdict.TravelFree, Parts: []string{"fr-upright", "fr-wheel"}}},
 			{Place: "middle", Wheel: "m-wheel", Trouble: &verdict.TravelTrouble{Kind: verdict.TravelLocked}},
+			{Place: "above", Wheel: "a-wheel", Trouble: &verdict.TravelTrouble{Kind: verdict.TravelUnlocated}},
+			{Place: "below", Wheel: "u-wheel", Trouble: &verdict.TravelTrouble{Kind: verdict.TravelTogether}},
 			{Place: "behind", Wheel: "b-wheel", Trouble: &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: "b-link has no length"}},
 			{
 				Place: "rear-left", Wheel: "rl-wheel", With: []string{"rr-wheel"}, Together: true, Strut: "rl-strut", Curve: curve,

@@ -17,7 +17,11 @@ type Band struct {
 // Band works out what the ± of the points leaves open against the drawn pose: with
 // other points the bars are as long as these ask, so that the wheel is as drawn
 // there and only its way from there differs. The ± enters to first order.
-func (s *State) Band(wheel int) Band {
+//
+// Where an axle leans by its bushes, what rigid links make of it is decided by how
+// little they are out of parallel, so that the ± would lean it any way: with bushes
+// true the weakest motion is left out.
+func (s *State) Band(wheel int, bushes bool) Band {
 	l := s.l
 	n := 6 * len(l.sys.Bodies)
 	g := mat.NewDense(3, n, nil) // what each step does to toe, camber and half-track
@@ -29,8 +33,16 @@ func (s *State) Band(wheel int) Band {
 		unit[k] = 0
 		g.SetCol(k, []float64{a.Toe, a.Camber, a.Out})
 	}
+	f := s.own()
 	var by mat.Dense // what each residual does
-	by.Mul(g, s.own().inv)
+	by.Mul(g, f.inv)
+	if bushes {
+		var weak mat.VecDense
+		weak.MulVec(g, mat.NewVecDense(n, f.step))
+		var part mat.Dense
+		part.Outer(1/(math.Abs(f.tight)*f.largest), &weak, mat.NewVecDense(len(f.rows), f.rows))
+		by.Sub(&by, &part)
+	}
 
 	var band Band
 	worst := 0.0

@@ -24,7 +24,7 @@ type Place struct {
 	Within float64
 }
 
-// TooStraight is how thin a bow the outer end may describe, as a share of its
+// tooStraight is how thin a bow the outer end may describe, as a share of its
 // chord: flatter, the place lies so far away that no bracket is there.
 const tooStraight = 1e-4
 
@@ -117,7 +117,7 @@ func axisOf(p [3]Vec, near Vec) (*Place, error) {
 	if r3.Norm(n) <= tooStraight*chord*chord {
 		return nil, errors.New("the outer end goes up in a straight line: no place on the frame gives no toe change")
 	}
-	// The centre, from p[1]: (|b|²(a×b)×b… by the usual formula of the circumcircle.
+	// The centre of the circumcircle, from p[1]: (|a|²b − |b|²a) × (a×b) / 2|a×b|².
 	to := r3.Scale(1/(2*r3.Norm2(n)), r3.Cross(r3.Sub(r3.Scale(r3.Norm2(a), b), r3.Scale(r3.Norm2(b), a)), n))
 	centre := r3.Add(p[1], to)
 	line := r3.Unit(n)

@@ -242,7 +242,7 @@ func (s *State) own() *factors {
 	if s.near.pose != s.pose {
 		f, err := s.l.factor(s.pose, s.drives, s.near)
 		if err != nil {
-			return s.near // of a pose within one step: never in a state that was solved
+			panic("linkage: a pose that was solved: " + err.Error())
 		}
 		s.near = f
 	}

@@ -215,12 +215,12 @@ func TestBand(t *testing.T) {
 	}
 	measured.Bars[0].Tol = [2]vec{mm(3, 3, 3), mm(3, 3, 3)}
 	l, start := drawn(t, measured, linkage.Height(0, 0))
-	band := lift(t, l, start, 0.035).Band(0)
+	band := lift(t, l, start, 0.035).Band(0, false)
 	require.InEpsilon(t, toe, band.Toe, 1e-5)
 	require.InEpsilon(t, camber, band.Camber, 1e-5)
 	require.InEpsilon(t, out, band.Out, 1e-5)
 	require.Equal(t, "toe/inner", band.Worst)
-	require.Zero(t, start.Band(0).Toe, "as drawn nothing is open")
+	require.Zero(t, start.Band(0, false).Toe, "as drawn nothing is open")
 }
 
 // mirror is a system on the other side.

@@ -53,6 +53,8 @@ func Trouble(t *verdict.TravelTrouble) string {
 		return "not computed, for these are not recorded: " + lineAll(t.Fields)
 	case verdict.TravelFree:
 		return "not computed: " + Line(t.Parts[0]) + " moves by itself. A link or joint that holds it is missing from the file"
+	case verdict.TravelUnlocated:
+		return "not computed: it is not located. Only how little its links are out of parallel holds it sideways, and that is within the ± of the points. A member that holds it is missing from the file"
 	case verdict.TravelLocked:
 		return "not computed: the rigid parts of the file hold it, so nothing is left to move. What bends or slides, a leaf spring or a damper leg, is in it as one piece"
 	case verdict.TravelTogether:

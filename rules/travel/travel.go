@@ -39,6 +39,11 @@ const (
 	locks    = 4 // places of the rack on either side of the middle
 )
 
+// located is how far out or in the ± of the points may take a wheel that is located,
+// m. Sound corners and axles come to 0.2 to 2 mm; four links without a Panhard rod,
+// 2 mm out of parallel, to 314 mm: what measuring leaves open is no member.
+const located = 0.03
+
 // Of works out the travel of every wheel. It fails when a place is not one of the
 // vehicle's or nothing carries a wheel.
 func Of(build *model.Build, o Options) (*verdict.Travel, error) {
@@ -152,6 +157,11 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 			w.Rows = append(w.Rows, s.row(wheel, pose, point))
 		}
 	}
+	for _, r := range w.Rows {
+		if r.TrackBand > mm(located) {
+			return verdict.WheelTravel{Place: w.Place, Wheel: w.Wheel, With: w.With, Trouble: &verdict.TravelTrouble{Kind: verdict.TravelUnlocated}}
+		}
+	}
 	w.Ends = append(w.Ends, overCentre(w.Curve, len(down))...)
 	steered, stops := s.lock(wheel, o.Rack)
 	w.Ends = append(w.Ends, stops...)
@@ -237,7 +247,7 @@ func (s *suspension) curvePoint(wheel int, pose *linkage.State) verdict.CurvePoi
 
 // row adds to a point what takes the velocities of its pose.
 func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoint) verdict.TravelRow {
-	band := pose.Band(wheel)
+	band := pose.Band(wheel, s.together)
 	r := verdict.TravelRow{
 		CurvePoint: point, ToeBand: degrees(band.Toe), CamberBand: degrees(band.Camber), TrackBand: mm(band.Out), Worst: band.Worst,
 	}

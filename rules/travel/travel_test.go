@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -111,6 +112,34 @@ func TestAcross(t *testing.T) {
 		want := l - math.Sqrt(l*l-left.Travel*left.Travel)
 		require.InDelta(t, want, left.HalfTrack, 0.02, "to the left, where the rod ends on the frame")
 		require.InDelta(t, -left.HalfTrack, right.HalfTrack, 1e-6)
+	}
+}
+
+// Four links without a Panhard rod are not located, however they are out of parallel
+// by what a tape leaves open.
+func TestNotLocated(t *testing.T) {
+	text, err := os.ReadFile("testdata/layouts/four-link-panhard.yaml")
+	require.NoError(t, err)
+	lines := strings.Split(string(text), "\n")
+	lines = slices.DeleteFunc(lines, func(l string) bool { return strings.Contains(l, "r-panhard-rod:") })
+	for _, off := range []string{"420", "422", "425"} {
+		without := strings.Replace(strings.Join(lines, "\n"), "front: {on: frame, at: [560, 420, 210]", "front: {on: frame, at: [560, "+off+", 210]", 1)
+		require.Contains(t, without, "[560, "+off)
+		build, err := model.Read("without.yaml", []byte(without))
+		require.NoError(t, err)
+		doc, err := travel.Of(build, usual)
+		require.NoError(t, err)
+		for _, w := range doc.Wheels {
+			require.NotNil(t, w.Trouble, off)
+			require.Contains(t, []verdict.TroubleKind{verdict.TravelFree, verdict.TravelUnlocated}, w.Trouble.Kind, off)
+			require.Empty(t, w.Curve)
+		}
+	}
+	doc, err := travel.Of(load(t, "testdata/layouts/four-link-panhard.yaml"), usual)
+	require.NoError(t, err)
+	for _, r := range doc.Wheels[0].Rows {
+		require.Less(t, r.TrackBand, 3.0)
+		require.Less(t, r.ToeBand, 1.0)
 	}
 }
 

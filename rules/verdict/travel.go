@@ -51,6 +51,7 @@ type TroubleKind string
 const (
 	TravelNotRecorded TroubleKind = "not recorded" // a place or direction is missing
 	TravelFree        TroubleKind = "free"         // something moves by itself
+	TravelUnlocated   TroubleKind = "not located"  // the ± of the points makes or unmakes what holds it
 	TravelLocked      TroubleKind = "locked"       // nothing is left to move
 	TravelTogether    TroubleKind = "together"     // its wheels go up only together, and lean by what bushes give
 	TravelImpossible  TroubleKind = "impossible"   // points that cannot be: two of a link in one place
