@@ -158,3 +158,52 @@ func TestTurnsOfTheSpecial(t *testing.T) {
 		require.InDelta(t, row.up, (s.Wheel(0).Up-start.Wheel(0).Up)*1000, 5e-6)
 	}
 }
+
+// A car on four coil springs, settled by scipy from differences of energies
+// (testdata/published/travel/settle.py): own geometry and masses.
+func TestCarOfAnotherSolver(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/published/travel/settle.json")
+	require.NoError(t, err)
+	type mass [2]json.RawMessage
+	var car struct {
+		Floor   [3]float64
+		Frame   []mass
+		Corners []struct {
+			Radius, Rate, Free float64 // mm, N/mm, mm
+			Masses             [][3]json.RawMessage
+		}
+		Wheels []struct {
+			Name        string
+			Load, Strut float64
+		}
+	}
+	require.NoError(t, json.Unmarshal(text, &car))
+	require.Len(t, car.Wheels, 4)
+	v := &linkage.Vehicle{}
+	for _, m := range car.Frame {
+		v.Masses = append(v.Masses, linkage.Weight{Body: linkage.Ground, M: read[float64](t, m[0]), CG: millimetres(t, m[1])})
+	}
+	for i, sys := range []linkage.System{frontLeft(), mirror(frontLeft()), rearLeft(), mirror(rearLeft())} {
+		c := car.Corners[i/2]
+		sys.Wheels[0].Radius = c.Radius / 1000
+		_, start := drawn(t, sys, linkage.Height(0, 0))
+		corner := linkage.Sprung{Drawn: start, Springs: []linkage.Spring{{Rate: c.Rate * 1000, Free: c.Free / 1000}}}
+		for _, m := range c.Masses {
+			at := millimetres(t, m[2])
+			if i%2 == 1 {
+				at.Y = -at.Y
+			}
+			corner.Masses = append(corner.Masses, linkage.Weight{Body: read[int](t, m[0]), M: read[float64](t, m[1]), CG: at})
+		}
+		v.Corners = append(v.Corners, corner)
+	}
+	s, err := v.Settle()
+	require.NoError(t, err)
+	for i, w := range car.Wheels {
+		require.InDelta(t, w.Load, s.Wheels[i].Load, 0.02, w.Name) // N: what differences leave open
+		require.InDelta(t, w.Strut, s.States[i].StrutLength(0)*1000, 1e-3, w.Name)
+	}
+	require.InDelta(t, car.Floor[0], s.Distance/s.Normal.Z*1000, 1e-3)
+	require.InDelta(t, car.Floor[1], -s.Normal.X/s.Normal.Z, 1e-6)
+	require.InDelta(t, car.Floor[2], -s.Normal.Y/s.Normal.Z, 1e-6)
+}
