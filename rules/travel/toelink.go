@@ -10,9 +10,13 @@ import (
 )
 
 // outer is where, as a share of the travel each way, the toe is held to find the
-// place of a bracket: with a third of it left to the ends, what remains of toe
+// place of a bracket: with a quarter of it left to the ends, what remains of toe
 // change is about alike inside and at the ends.
 const outer = 0.75
+
+// furthest is the most that a bracket is said to be free to be off its place, m: so
+// far the toe changes in proportion, and further nobody would take it.
+const furthest = 0.05
 
 // toeLinks finds what the frame's end of each toe link does to the toe of a wheel
 // and where it would do nothing.
@@ -47,7 +51,7 @@ func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []ve
 			move := r3.Sub(found.At, bar.PA)
 			t.Place = &verdict.ToePlace{
 				At: place(found.At), Move: [3]float64{mm(move.X), mm(move.Y), mm(move.Z)},
-				Line: [3]float64{found.Line.X, found.Line.Y, found.Line.Z}, Length: mm(found.Length), Within: mm(found.Within * o.Good),
+				Line: [3]float64{found.Line.X, found.Line.Y, found.Line.Z}, Length: mm(found.Length), Within: mm(min(found.Within*o.Good, furthest)),
 			}
 			for _, left := range found.Toe {
 				t.Place.Left = max(t.Place.Left, degrees(math.Abs(left)))

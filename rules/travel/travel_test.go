@@ -252,6 +252,15 @@ func TestOneWayTravel(t *testing.T) {
 	}
 }
 
+// A place that nothing hangs on has a figure as well, and no infinite one.
+func TestWithin(t *testing.T) {
+	o := usual
+	o.Good = 1
+	doc, err := travel.Of(load(t, special), o)
+	require.NoError(t, err)
+	require.InDelta(t, 50, doc.Wheels[3].ToeLinks[0].Place.Within, 1e-9)
+}
+
 // What differs between left and right is said of both.
 func TestMirrorImagesAreAlike(t *testing.T) {
 	doc, err := travel.Of(load(t, special, "rr-toe-mount.found.made=full"), usual)

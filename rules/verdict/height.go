@@ -62,7 +62,7 @@ type Adjustment struct {
 	Longer  float64    `json:"longer_mm"`        // than it was found
 	PerTurn float64    `json:"mm_per_turn,omitempty"`
 	Turns   *float64   `json:"turns,omitempty"` // positive makes it longer
-	// PerTurnUp is what the next turn longer, and the next shorter, does to the
+	// UpLonger is what the next turn longer, UpShorter what the next shorter, does to the
 	// wheel: it is not the same.
 	UpLonger  *float64 `json:"wheel_up_next_turn_longer_mm,omitempty"`
 	UpShorter *float64 `json:"wheel_up_next_turn_shorter_mm,omitempty"`
