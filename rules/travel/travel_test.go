@@ -1,8 +1,10 @@
 package travel_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/schema"
 	"setdown/rules/travel"
 	"setdown/rules/verdict"
 )
@@ -322,4 +325,38 @@ func TestWhatIsMissing(t *testing.T) {
 	require.EqualError(t, err, `no wheel is at "back"; there are wheels at front-left, front-right, rear-left, rear-right`)
 	_, err = travel.Of(load(t, "../../testdata/builds/checklist-mended.yaml"), usual)
 	require.ErrorContains(t, err, "no part of the file has the role wheel")
+}
+
+// Whatever one fact is forgotten or a point moved a long way, there is an answer:
+// figures that are numbers, or why not.
+func TestAnythingForgotten(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	whole := load(t, special)
+	for range 40 {
+		build := whole.Clone()
+		items := build.Of([]string{"joints", "links", "parts", "supports", "welds"}[rng.IntN(5)])
+		item := items[rng.IntN(len(items))]
+		names := item.Names()
+		name := names[rng.IntN(len(names))]
+		if field := item.Field(name); field == nil || field.Need {
+			continue
+		}
+		if v, ok := item.Lookup(name); ok && rng.IntN(2) == 0 {
+			if p, isPoint := v.V.(schema.Vec); isPoint {
+				p.X, p.Y, p.Z = p.X+rng.NormFloat64(), p.Y+rng.NormFloat64(), p.Z+rng.NormFloat64()
+				v.V = p
+				item.Set(name, v)
+			}
+		} else {
+			item.Delete(name)
+		}
+		doc, err := travel.Of(build, usual)
+		require.NoError(t, err, "%s.%s", item.ID, name)
+		_, err = json.Marshal(doc)
+		require.NoError(t, err, "%s.%s", item.ID, name)
+		stand, err := travel.Heights(build, nil)
+		require.NoError(t, err, "%s.%s", item.ID, name)
+		_, err = json.Marshal(stand)
+		require.NoError(t, err, "%s.%s", item.ID, name)
+	}
 }
