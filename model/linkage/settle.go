@@ -286,82 +286,42 @@ func (v *Vehicle) size(s *Stand) float64 {
 }
 
 // Seats finds how long each spring has to be when free, seats included, so that the
-// vehicle stands with its wheels on that floor and the diagonal from the first to
-// the last of four wheels carries a share of the weight. The order of the wheels is
-// front left, front right, rear left, rear right: the share is that of front right
-// and rear left, the cross weight. With three wheels the share is not asked. Each
-// wheel has to have one spring of its own.
+// vehicle stands with its wheels on that floor. Of four wheels, given front left, front
+// right, rear left, rear right, one load is open: front right and rear left together
+// take the share cross of the weight, the cross weight. Three wheels leave none open.
+// Each wheel has to have one spring of its own; the answer is in the order of the
+// wheels.
 func (v *Vehicle) Seats(normal Vec, distance float64, wheels []WheelStand, cross float64) ([]float64, error) {
-	p := plane{distance / normal.Z, -normal.X / normal.Z, -normal.Y / normal.Z}
 	states := make([]*State, len(v.Corners))
 	for i, c := range v.Corners {
-		states[i] = c.Drawn
-	}
-	s, err := v.at(p, states)
-	if err != nil {
-		return nil, err
-	}
-	// The loads balance the weight; of four, one is free and set by the share.
-	n := len(wheels)
-	rows := 3
-	if n == 4 {
-		rows = 4
-	}
-	if n != 3 && n != 4 {
-		return nil, fmt.Errorf("it stands on %d wheels; loads follow for three and four", n)
-	}
-	e := r3.Unit(r3.Cross(axes[1], s.Normal))
-	f := r3.Cross(s.Normal, e)
-	a, b := mat.NewDense(rows, n, nil), mat.NewVecDense(rows, nil)
-	v.each(s, func(newtons float64, at Vec) {
-		b.SetVec(0, b.AtVec(0)+newtons)
-		b.SetVec(1, b.AtVec(1)+newtons*r3.Dot(e, at))
-		b.SetVec(2, b.AtVec(2)+newtons*r3.Dot(f, at))
-	})
-	order := make([]int, n) // of each wheel in s.Wheels
-	for k, w := range wheels {
-		order[k] = slices.IndexFunc(s.Wheels, func(x WheelStand) bool { return x.Corner == w.Corner && x.Wheel == w.Wheel })
-		if order[k] < 0 {
-			return nil, errors.New("there is no such wheel")
-		}
-		at := s.Wheels[order[k]].At
-		a.Set(0, k, 1)
-		a.Set(1, k, r3.Dot(e, at))
-		a.Set(2, k, r3.Dot(f, at))
-	}
-	if n == 4 {
-		a.Set(3, 1, 1)
-		a.Set(3, 2, 1)
-		b.SetVec(3, cross*b.AtVec(0))
-	}
-	var loads mat.VecDense
-	if err := loads.SolveVec(a, b); err != nil {
-		return nil, errors.New("its wheels do not span an area")
-	}
-	free := make([]float64, n)
-	for k, w := range wheels {
-		c := v.Corners[w.Corner]
 		if len(c.Springs) != len(c.Drawn.l.sys.Wheels) {
 			return nil, errors.New("a wheel has no spring of its own")
 		}
-		if loads.AtVec(k) < 0 {
-			return nil, &LiftsError{w.Corner, w.Wheel}
+		states[i] = c.Drawn
+	}
+	s, err := v.at(plane{distance / normal.Z, -normal.X / normal.Z, -normal.Y / normal.Z}, states)
+	if err != nil {
+		return nil, err
+	}
+	number := make([]int, len(s.Wheels)) // of each wheel in the order that was given
+	for k, w := range s.Wheels {
+		number[k] = slices.IndexFunc(wheels, func(x WheelStand) bool { return x.Corner == w.Corner && x.Wheel == w.Wheel })
+		if number[k] < 0 || len(wheels) != len(s.Wheels) {
+			return nil, errors.New("a wheel is left out")
 		}
 	}
+	if err := v.share(s, number, cross); err != nil {
+		return nil, err
+	}
+	free := make([]float64, len(wheels))
+	first := 0
 	for i, c := range v.Corners {
-		// Forces of the springs of a corner from the loads of its wheels.
-		m := len(c.Springs)
-		if m == 0 {
-			continue
-		}
-		g, r := mat.NewDense(m, m, nil), mat.NewVecDense(m, nil)
-		for w := range m {
+		// What its springs have to push: the loads of its wheels less its own weight.
+		n := len(c.Springs)
+		g, r := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
+		for w := range n {
 			step := s.States[i].PerDrive(w)
-			k := slices.IndexFunc(wheels, func(x WheelStand) bool { return x.Corner == i && x.Wheel == w })
-			if k < 0 {
-				return nil, errors.New("a wheel is left out")
-			}
-			r.SetVec(w, c.dead(step, s.Normal)-loads.AtVec(k))
+			r.SetVec(w, c.dead(step, s.Normal)-s.Wheels[first+w].Load)
 			for j, spring := range c.Springs {
 				g.Set(w, j, step.StrutLength(spring.Strut))
 			}
@@ -374,9 +334,45 @@ func (v *Vehicle) Seats(normal Vec, distance float64, wheels []WheelStand, cross
 			if push.AtVec(j) <= 0 {
 				return nil, errors.New("a spring would have to pull")
 			}
-			k := slices.IndexFunc(wheels, func(x WheelStand) bool { return x.Corner == i && x.Wheel == j })
-			free[k] = s.States[i].StrutLength(spring.Strut) + push.AtVec(j)/spring.Rate
+			free[number[first+j]] = s.States[i].StrutLength(spring.Strut) + push.AtVec(j)/spring.Rate
 		}
+		first += n
 	}
 	return free, nil
+}
+
+// share gives the wheels the loads that balance the weight, and of four the one that
+// is open by the share of the second and third in the order given.
+func (v *Vehicle) share(s *Stand, number []int, cross float64) error {
+	n := len(s.Wheels)
+	if n != 3 && n != 4 {
+		return fmt.Errorf("it stands on %d wheels; loads follow for three and four", n)
+	}
+	e := r3.Unit(r3.Cross(axes[1], s.Normal))
+	f := r3.Cross(s.Normal, e)
+	a, b := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
+	v.each(s, func(newtons float64, at Vec) {
+		b.SetVec(0, b.AtVec(0)+newtons)
+		b.SetVec(1, b.AtVec(1)+newtons*r3.Dot(e, at))
+		b.SetVec(2, b.AtVec(2)+newtons*r3.Dot(f, at))
+	})
+	for k, w := range s.Wheels {
+		a.Set(0, k, 1)
+		a.Set(1, k, r3.Dot(e, w.At))
+		a.Set(2, k, r3.Dot(f, w.At))
+		if n == 4 && (number[k] == 1 || number[k] == 2) {
+			a.Set(3, k, 1)
+		}
+	}
+	if n == 4 {
+		b.SetVec(3, cross*b.AtVec(0))
+	}
+	var loads mat.VecDense
+	if err := loads.SolveVec(a, b); err != nil {
+		return errors.New("its wheels do not span an area")
+	}
+	for k := range s.Wheels {
+		s.Wheels[k].Load = loads.AtVec(k)
+	}
+	return v.lifted(s)
 }

@@ -233,6 +233,27 @@ func TestRollCentre(t *testing.T) {
 	}
 }
 
+// Three wheels leave no load open; the answer follows the order that is asked for.
+func TestSeatsOfThreeWheels(t *testing.T) {
+	spring := linkage.Spring{Rate: 25e3, Free: 0.44}
+	v := &linkage.Vehicle{Masses: []linkage.Weight{{Body: linkage.Ground, M: 300, CG: vec{X: 0.2}}}}
+	for _, p := range [][2]float64{{0.8, 0.7}, {0.8, -0.7}, {-0.9, 0.01}} {
+		v.Corners = append(v.Corners, post(t, p[0], p[1], spring, 0))
+	}
+	s, err := v.Settle()
+	require.NoError(t, err)
+	s.Wheels[0], s.Wheels[2] = s.Wheels[2], s.Wheels[0]
+	free, err := v.Seats(vec{Z: 1}, 0.01, s.Wheels, 0)
+	require.NoError(t, err)
+	for i, f := range []float64{free[2], free[1], free[0]} {
+		v.Corners[i].Springs[0].Free = f
+	}
+	s, err = v.Settle()
+	require.NoError(t, err)
+	near(t, vec{Z: 1}, s.Normal, 1e-7)
+	require.InDelta(t, 0.01, s.Distance, 1e-8)
+}
+
 // A spring never pulls, a stop does; on its bump stop a frame sinks no further.
 func TestStops(t *testing.T) {
 	s := linkage.Spring{Rate: 10e3, Free: 0.5, Least: 0.35, Most: 0.55, Stop: 1e6}
@@ -279,5 +300,8 @@ func TestWhatDoesNotStand(t *testing.T) {
 	_, err = v.Seats(s.Normal, s.Distance, s.Wheels, 1.2)
 	require.ErrorAs(t, err, &lifts)
 	_, err = v.Seats(s.Normal, s.Distance, s.Wheels[:2], 0.5)
-	require.EqualError(t, err, "it stands on 2 wheels; loads follow for three and four")
+	require.EqualError(t, err, "a wheel is left out")
+	v.Corners[0].Springs = nil
+	_, err = v.Seats(s.Normal, s.Distance, s.Wheels, 0.5)
+	require.EqualError(t, err, "a wheel has no spring of its own")
 }
