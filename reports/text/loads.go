@@ -18,7 +18,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 		if i > 0 {
 			p.line("")
 		}
-		p.wrap("", "  ", p.style(bold, "Loads of "+clean(m.ID)+": "+clean(m.Title))+" ("+named(r)+")")
+		p.wrap("", "  ", p.style(bold, "Loads of "+clean(m.ID)+": "+clean(m.Title))+" ("+named(r.Vehicle, r.File)+")")
 		for n, s := range m.Steps {
 			p.head(fmt.Sprintf("%d. %s", n+1, clean(s.Name)))
 			if why := plain.Solved(&s); why != "" {

@@ -87,7 +87,7 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 	if title == "" {
 		title = m.Kind
 	}
-	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), named(r)))
+	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), named(r.Vehicle, r.File)))
 	if m.Decision == verdict.Go {
 		if len(r.Assumed) > 0 {
 			p.para(under, "ONLY IF what is assumed below were so. Nobody has found it on the vehicle.")
@@ -100,11 +100,11 @@ func (p *page) opening(r *verdict.Report, m *verdict.Move) {
 }
 
 // named is the vehicle and its file: a verdict is worth nothing without the file it is on.
-func named(r *verdict.Report) string {
-	if r.Vehicle == "" {
-		return clean(r.File)
+func named(vehicle, file string) string {
+	if vehicle == "" {
+		return clean(file)
 	}
-	return clean(r.Vehicle) + ", " + clean(r.File)
+	return clean(vehicle) + ", " + clean(file)
 }
 
 func (p *page) assumed(r *verdict.Report) {

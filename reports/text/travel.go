@@ -126,13 +126,6 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 	return p.err
 }
 
-func named(vehicle, file string) string {
-	if vehicle != "" {
-		return clean(vehicle)
-	}
-	return clean(file)
-}
-
 // whatIf says that an answer is one to 'what if'.
 func (p *page) whatIf(list []string) {
 	if len(list) > 0 {
