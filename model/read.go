@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -29,18 +30,34 @@ const (
 	maxErrors  = 100     // errors printed in one run
 )
 
-// formatName is the only format this reader knows.
-const formatName = "setdown/1"
+// The formats this reader knows.
+const (
+	formatName   = "setdown/1"
+	secondFormat = "setdown/2"
+)
 
-// Load reads the build file at path. It refuses a file over 8 MiB before it
-// reads it. The error is source.Errors.
+// Companions are the files that belong to a build file of the second format.
+type Companions struct {
+	Looks []byte                            // of NAME.looks.yaml; nil when there is none
+	Table func(name string) ([]byte, error) // a table of points, by the name that the build file gives
+}
+
+// Load reads the build file at path and what belongs to it. It refuses a file
+// over 8 MiB before it reads it. The error is source.Errors.
 func Load(path string, assume ...Assumption) (*Build, error) {
 	name := filepath.ToSlash(path)
 	text, err := readFile(path)
 	if err != nil {
 		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
 	}
-	return Read(name, text, assume...)
+	with := Companions{Table: func(table string) ([]byte, error) { return readFile(filepath.Join(filepath.Dir(path), table)) }}
+	log := LogName(path)
+	if with.Looks, err = readFile(log); errors.Is(err, errAbsent) {
+		with.Looks = nil
+	} else if err != nil {
+		return nil, source.Errors{{Span: source.Span{File: filepath.ToSlash(log)}, Message: err.Error()}}
+	}
+	return ReadWith(name, text, with, assume...)
 }
 
 // buildFile is what a build file may hold.
@@ -51,6 +68,8 @@ var buildFile = syntax.Kind{
 	One:    "one file holds one vehicle",
 	Repeat: "write the keys out, or use mirror for the other side",
 }
+
+var errAbsent = errors.New("there is no such file")
 
 var errTooLarge = fmt.Errorf("the file is over %d MiB; that is no build file", maxBytes>>20)
 
@@ -94,7 +113,7 @@ func readFile(path string) ([]byte, error) {
 func reason(verb string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return errors.New("there is no such file")
+		return errAbsent
 	case errors.Is(err, fs.ErrPermission):
 		return errors.New("this file may not be read by you")
 	}
@@ -109,6 +128,11 @@ func reason(verb string, err error) error {
 // assumptions are laid over what the file records, as if they stood in it. The
 // error is source.Errors with every problem found, in the order of the file.
 func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
+	return ReadWith(name, text, Companions{}, assume...)
+}
+
+// ReadWith is like Read for a build file with the files that belong to it.
+func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (*Build, error) {
 	name = source.Name(name)
 	r := &reader{
 		build: &Build{
@@ -118,14 +142,34 @@ func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
 			Items:   map[string][]*Item{},
 			byID:    map[string]*Item{},
 		},
-		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}},
+		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}, taken: map[slot]removal{}},
+		like:      map[*Item]likeness{},
 		badKinds:  map[string]bool{},
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
 	}
 	if root := buildFile.Parse(name, text, &r.errs); root != nil {
+		r.refuseCopies(root, false)
 		r.top(root)
+		var rows []pointRow
+		if r.second {
+			r.likes()
+			r.inEveryStep()
+			r.holdsByName()
+			rows = r.points(with.Table)
+			rows = r.place(rows)
+		}
 		r.mirror()
+		if r.second {
+			r.noPlace(r.place(rows))
+			r.middles()
+			r.checkTaken()
+			r.tiedPlaces()
+			r.stand(r.readLog(with.Looks))
+			r.checkGroups()
+		} else if with.Looks != nil && len(r.errs) == 0 {
+			r.fail(root, "format", fmt.Sprintf("%s lies beside this file, but looks are read in the second format only", filepath.Base(LogName(name))), "write format: "+secondFormat)
+		}
 		r.assume(assume)
 		r.check()
 	}
@@ -155,6 +199,12 @@ type reader struct {
 	badKinds  map[string]bool // sections that could not be read: references into them are not judged
 	placeSpan map[string]source.Span
 	badRefs   map[source.Span]bool // where references that lead nowhere were reported
+
+	// Of the second format.
+	like       map[*Item]likeness
+	foundLooks []foundLook
+	looksNode  *yaml.Node
+	pointsNode *yaml.Node
 }
 
 // top reads the top level of the file.
@@ -182,8 +232,13 @@ func (r *reader) top(root *yaml.Node) {
 		case key.Value == "format", key.Value == "vehicle":
 		case key.Value == "places":
 			r.places(value)
+		case r.second && r.heading(key.Value, resolved(value)):
 		case kind == nil:
 			known := []string{"format", "places"}
+			if r.second {
+				known = append(known, slices.Collect(maps.Keys(headings))...)
+				slices.Sort(known)
+			}
 			for _, k := range schema.Kinds() {
 				known = append(known, k.Name)
 			}
@@ -205,7 +260,8 @@ func (r *reader) format(root *yaml.Node) bool {
 		if key.Value != "format" {
 			continue
 		}
-		if value.Kind == yaml.ScalarNode && value.Value == formatName {
+		if value.Kind == yaml.ScalarNode && (value.Value == formatName || value.Value == secondFormat) {
+			r.second = value.Value == secondFormat
 			return true
 		}
 		r.fail(value, "format", "this format is not known", "write format: "+formatName)
@@ -224,6 +280,9 @@ func (r *reader) single(kind *schema.Kind, key, value *yaml.Node) {
 		target = r.build.Site
 	}
 	target.Span = r.span(key)
+	if r.second {
+		value = r.takeOut(&Item{Kind: kind, ID: kind.Name, Record: target}, value)
+	}
 	r.record(target, kind.Name, value, kind.Name)
 }
 
@@ -294,6 +353,9 @@ func (r *reader) items(kind *schema.Kind, n *yaml.Node) {
 		}
 		item := &Item{Kind: kind, ID: id, Span: span, Record: schema.NewRecord(kind.Fields, span)}
 		if !unsure(value) {
+			if r.second {
+				value = r.takeOut(item, value)
+			}
 			r.record(item.Record, kind.Item+" "+id, value, path)
 		}
 		r.add(item)

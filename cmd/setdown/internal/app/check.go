@@ -185,6 +185,9 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), file string,
 	if b, err = model.Load(file, assume...); err != nil {
 		return nil, nil, err
 	}
+	if err := b.CheckLog(day); err != nil {
+		return nil, nil, err
+	}
 	wasRead()
 	e, err := rules()
 	if err != nil {
