@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -82,33 +83,8 @@ const (
 func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 	n := len(w.on)
 	a = answer{v: make([]float64, n), f: make([][2]float64, n)}
-	_, q := w.k.Dims()
-	need := make([]float64, q)
 	for range rounds {
-		for k := range need {
-			need[k] = w.d[0].At(k, 0)
-			if push.d != nil {
-				need[k] += push.d[k]
-			} else {
-				need[k] += push.x*w.d[1].At(k, 0) + push.y*w.d[2].At(k, 0)
-			}
-		}
-		for i, f := range a.f {
-			if j := w.on[i]; f != [2]float64{} {
-				e := r3.Add(r3.Scale(f[0], w.forward), r3.Scale(f[1], w.left))
-				for k := range need {
-					row := s.cu.RawRowView(k)[3*j:]
-					need[k] -= e.X*row[0] + e.Y*row[1] + e.Z*row[2]
-				}
-			}
-		}
-		change := 0.0
-		for i := range a.v {
-			v := mat.Dot(w.k.RowView(i), mat.NewVecDense(q, need))
-			change = max(change, math.Abs(v-a.v[i]))
-			a.v[i] = v
-		}
-		if change < settled || len(set) == 0 {
+		if change := s.carry(w, a, push); change < settled || len(set) == 0 {
 			return a, true
 		}
 		if !s.plane(w, a, set, push) {
@@ -116,6 +92,40 @@ func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 		}
 	}
 	return a, false
+}
+
+// carry works out what the holders of a footing carry beside their level forces, and
+// returns by how much the greatest change of it differs from before.
+func (s *Step) carry(w *footing, a answer, push lateral) (change float64) {
+	_, q := w.k.Dims()
+	need := mat.NewVecDense(q, s.needed(w, push))
+	for i, f := range a.f {
+		if f != [2]float64{} {
+			need.AddScaledVec(need, -f[0], w.side[0].ColView(i))
+			need.AddScaledVec(need, -f[1], w.side[1].ColView(i))
+		}
+	}
+	for i := range a.v {
+		v := mat.Dot(w.k.RowView(i), need)
+		change = max(change, math.Abs(v-a.v[i]))
+		a.v[i] = v
+	}
+	return change
+}
+
+// needed is what weight and push ask of the free motions.
+func (s *Step) needed(w *footing, push lateral) []float64 {
+	_, q := w.k.Dims()
+	need := make([]float64, q)
+	for k := range need {
+		need[k] = w.d[0].At(k, 0)
+		if push.d != nil {
+			need[k] += push.d[k]
+		} else {
+			need[k] += push.x*w.d[1].At(k, 0) + push.y*w.d[2].At(k, 0)
+		}
+	}
+	return need
 }
 
 // plane solves the three equations of the plane for the sideways forces of a set.
@@ -208,15 +218,8 @@ func leastOf3(k [3][3]float64, want [3]float64) (x [3]float64, ok bool) {
 // outOfBalance is what of the loads and these reactions the free motions feel: it is zero
 // where the sideways forces drive nothing inside the vehicle.
 func (s *Step) outOfBalance(w *footing, a answer, push lateral) []float64 {
-	_, q := w.k.Dims()
-	out := make([]float64, q)
+	out := s.needed(w, push)
 	for k := range out {
-		out[k] = w.d[0].At(k, 0)
-		if push.d != nil {
-			out[k] += push.d[k]
-		} else {
-			out[k] += push.x*w.d[1].At(k, 0) + push.y*w.d[2].At(k, 0)
-		}
 		row := s.cu.RawRowView(k)
 		for i, j := range w.on {
 			if j < len(s.Supports) {
@@ -262,4 +265,30 @@ func (s *Step) friction(w *footing, a answer) used {
 		}
 	}
 	return u
+}
+
+// scrub adds the case of a footing straight down whose pairs of tyres all hold each other
+// together, and apart. Friction that opposes itself holds nothing up: it is a load.
+func (s *Step) scrub(lc loadCase) {
+	lc.scrubs, lc.name = true, lc.name+", tyres scrubbing"
+	straight := lc.shares[0]
+	lc.shares = nil
+	for _, way := range []float64{1, -1} {
+		a := answer{v: make([]float64, len(lc.on)), f: make([][2]float64, len(lc.on))}
+		for _, c := range s.Scrubs {
+			l, r := slices.Index(lc.on, c.Left), slices.Index(lc.on, c.Right)
+			if l < 0 || r < 0 {
+				continue
+			}
+			f := way * c.Mu * min(straight.v[c.Left], straight.v[c.Right])
+			a.f[l][1], a.f[r][1] = a.f[l][1]-f, a.f[r][1]+f
+		}
+		s.carry(lc.footing, a, lateral{})
+		if out := s.outOfBalance(lc.footing, a, lateral{}); norm(out) > 10*balance {
+			s.Failure = s.failure(&s.dirs[0], out)
+			return
+		}
+		lc.shares = append(lc.shares, s.results(&lc, a, lateral{}))
+	}
+	s.cases = append(s.cases, lc)
 }

@@ -58,7 +58,16 @@ type Attitude struct {
 type Stance struct {
 	Supports []Support
 	Ties     []Tie
+	Scrubs   []Scrub
 	Attitude
+}
+
+// Scrub is a pair of tyres, by their supports, that are lowered without turning or rolling:
+// as the suspension gives they hold each other apart or together across the vehicle with
+// the friction Mu.
+type Scrub struct {
+	Left, Right int
+	Mu          float64
 }
 
 // down is the direction of gravity as the tilted vehicle sees it: −(∂h/∂x, ∂h/∂y, 1),
@@ -101,6 +110,11 @@ func (st Stance) validate(bodies int) error {
 		}
 		if c := p.Contact; c != nil && (!(c.Mu >= 0) || !finite(c.Rolls)) {
 			return fmt.Errorf("%s: its friction is not a share, or the way it rolls is not a direction", p.Name)
+		}
+	}
+	for _, c := range st.Scrubs {
+		if n := len(st.Supports); c.Left < 0 || c.Right < 0 || c.Left >= n || c.Right >= n || c.Left == c.Right || !(c.Mu >= 0) || math.IsInf(c.Mu, 0) {
+			return fmt.Errorf("tyres that scrub are no two supports, or their friction is not a share")
 		}
 	}
 	for _, t := range st.Ties {

@@ -40,6 +40,7 @@ type loadCase struct {
 	r, slip *mat.Dense // on × loads, on × slips: the push shared in proportion to the loads
 	loaded  []int      // holders that carry
 	nominal bool       // possible with the nominal masses, not only within the ±
+	scrubs  bool       // straight down with the tyres held against each other
 	shares  []share    // who takes the push, and what follows; at least one
 }
 
@@ -86,6 +87,11 @@ func (s *Step) stand() error {
 			}
 			s.cases = append(s.cases, *lc)
 			found[i] = found[i] || lc.nominal
+			if i == 0 && lc.nominal && len(s.Scrubs) > 0 {
+				if s.scrub(*lc); s.Failure != nil {
+					return nil
+				}
+			}
 		}
 	}
 	for i := range s.dirs {
