@@ -78,7 +78,7 @@ func (s *Step) Members() []Located {
 // parts are the forces of a joint, or after the joints of a link.
 func (s *Step) parts(member int) []part {
 	if member < len(s.m.sys.Joints) {
-		return s.forces(member, true)
+		return s.forces(member, false)
 	}
 	var list []part
 	for _, c := range s.m.cols[member] {

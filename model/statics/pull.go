@@ -44,8 +44,10 @@ func (s *Step) tipsAt(at, u Vec) float64 {
 	tips := math.Inf(1)
 	for _, e := range st.Edges {
 		from, to := s.Supports[e.From].At, s.Supports[e.To].At
-		// With the inside to the left, a turn about the edge that lifts it is negative.
-		over := -r3.Dot(r3.Unit(r3.Sub(to, from)), r3.Cross(r3.Sub(at, from), u))
+		// With the inside to the left, a turn about the edge that lifts it is positive. The
+		// weight's moment is about the edge as it lies in plan.
+		line := r3.Sub(to, from)
+		over := r3.Dot(line, r3.Cross(r3.Sub(at, from), u)) / math.Hypot(s.lean.flat(line))
 		if over > 1e-9 {
 			tips = min(tips, s.m.weight*max(0, e.Worst)/over)
 		}

@@ -128,7 +128,7 @@ type Model struct {
 	origin Vec     // nominal centre of gravity of the whole
 	centre []Vec   // nominal centre of gravity of each body
 	cols   [][]int // unknowns of each joint, then of each link
-	swings []int   // unknowns that keep what may swing from swinging
+	swings []swing // what may swing
 	hinge  []hinge // of every joint: the other bearing of its hinge
 	rows   int
 	n      int // unknowns

@@ -25,6 +25,7 @@ func (m *Model) holdSwings() bool {
 			list = append(list, column{a: j.A, b: j.B, moment: r3.Scale(bushWidth*m.size, r3.Unit(j.Axis)), at: j.At})
 		}
 	}
+	said := len(list)
 	for b := range m.sys.Bodies {
 		if c, ok := m.spin(b); ok {
 			list = append(list, c)
@@ -33,7 +34,7 @@ func (m *Model) holdSwings() bool {
 	_, q := m.null.Dims()
 	var taken *mat.Dense // orthonormal free motions that are held already, one a column
 	col := make([]float64, m.rows)
-	for _, c := range list {
+	for i, c := range list {
 		clear(col)
 		m.wrench(col, c.b, Vec{}, c.moment, c.at)
 		m.wrench(col, c.a, Vec{}, r3.Scale(-1, c.moment), c.at)
@@ -59,7 +60,7 @@ func (m *Model) holdSwings() bool {
 			grown.SetCol(n-1, free.RawVector().Data)
 			taken = grown
 		}
-		m.swings = append(m.swings, len(m.basis))
+		m.swings = append(m.swings, swing{col: len(m.basis), said: i < said})
 		m.basis = append(m.basis, c)
 	}
 	m.n = len(m.basis)
@@ -67,7 +68,9 @@ func (m *Model) holdSwings() bool {
 }
 
 // spin is the moment that would keep a body from turning about its own two points, where
-// two points, or one on the axis along which it slides, are all that hold it.
+// two points, or one on the axis along which it slides, are all that hold it, each to
+// another body, and its centre of gravity lies between them: what hangs beside its axis
+// swings.
 func (m *Model) spin(b int) (column, bool) {
 	type hold struct {
 		at    Vec
@@ -99,7 +102,7 @@ func (m *Model) spin(b int) (column, bool) {
 			holds = append(holds, hold{at: l.PB, other: l.A})
 		}
 	}
-	if b == m.sys.Base || len(holds) != 2 {
+	if b == m.sys.Base || len(holds) != 2 || holds[0].other == holds[1].other {
 		return column{}, false
 	}
 	axis := r3.Sub(holds[1].at, holds[0].at)
@@ -115,26 +118,38 @@ func (m *Model) spin(b int) (column, bool) {
 	if r3.Norm(axis) < 1e-6 {
 		return column{}, false
 	}
+	if beside := r3.Cross(r3.Unit(axis), r3.Sub(m.centre[b], holds[0].at)); len(m.sys.Bodies[b].Masses) > 0 && r3.Norm(beside) > onAxis {
+		return column{}, false
+	}
 	return column{a: holds[0].other, b: b, moment: r3.Scale(bushWidth*m.size, r3.Unit(axis)), at: holds[0].at}, true
+}
+
+// swing is the unknown that keeps something from swinging, and whether somebody said that
+// it may.
+type swing struct {
+	col  int
+	said bool
 }
 
 // driven is the failure of something that may swing and is driven by more than the
 // weight of what swings with it: a support pushes beside its axis, or the body that the
 // vehicle is built on goes with it.
 func (s *Step) driven(name string, k *share) *Failure {
-	for i, c := range s.m.swings {
+	for i, w := range s.m.swings {
 		motion, moving := s.swung(i)
 		limit, power := 0.0, 0.0
 		for j, p := range s.Supports {
 			if f := k.force[j]; slices.Contains(moving, p.Body) {
 				power += r3.Dot(f, s.m.velocity(motion, p.Body, p.At))
-				limit += onAxis * r3.Norm(f)
+				if w.said {
+					limit += onAxis * r3.Norm(f)
+				}
 			}
 		}
 		if slices.Contains(moving, s.m.sys.Base) {
 			limit = -1
 		}
-		if moment := math.Abs(power) * r3.Norm(s.m.basis[c].moment); moment > limit+balance*s.m.size || limit < 0 {
+		if moment := math.Abs(power) * r3.Norm(s.m.basis[w.col].moment); moment > limit+balance*s.m.size || limit < 0 {
 			return &Failure{Words: fmt.Sprintf("%s: %s, driven by more than its own weight", name, s.m.describe(motion, moving)), Bodies: moving}
 		}
 	}
@@ -146,9 +161,9 @@ func (s *Step) driven(name string, k *share) *Failure {
 func (s *Step) swung(i int) ([]float64, []int) {
 	if s.swing == nil {
 		s.swing = make([]swung, len(s.m.swings))
-		for i, c := range s.m.swings {
+		for i, w := range s.m.swings {
 			v := make([]float64, s.m.rows)
-			for k, x := range s.m.pinv.RawRowView(c) {
+			for k, x := range s.m.pinv.RawRowView(w.col) {
 				v[k] = -x
 			}
 			v = s.m.holdBase(v)
