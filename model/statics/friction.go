@@ -47,11 +47,14 @@ func (s *Step) sets(w *footing, loaded func(k int) bool) [][]int {
 			any = any && c == nil
 		}
 	}
-	if any && len(takes) > 0 {
+	switch {
+	case len(takes) == 0:
+		return nil
+	case any:
 		return [][]int{takes}
 	}
-	var list [][]int
-	for bits := 1<<len(takes) - 1; bits > 0; bits-- {
+	list := [][]int{takes}
+	for bits := 1<<min(len(takes), manyTakers) - 2; bits > 0; bits-- {
 		var set []int
 		for i, k := range takes {
 			if bits>>i&1 == 1 {
@@ -62,6 +65,9 @@ func (s *Step) sets(w *footing, loaded func(k int) bool) [][]int {
 	}
 	return list
 }
+
+// manyTakers is of how many supports every set is tried; a stiff vehicle stands on three.
+const manyTakers = 6
 
 // settled is when the reactions of a push count as found, as a share of the weight, and
 // rounds how often they are corrected for where the push is taken: what is left shrinks
@@ -237,10 +243,16 @@ func (s *Step) outOfBalance(w *footing, a answer, push lateral) []float64 {
 // and the friction that the worst of them needs. Above 1 it slips.
 type used struct{ share, needs float64 }
 
+// mostGrip is the friction that no contact here exceeds: rubber on dry concrete has 1.0, dry
+// steel 0.6 (mechanical handbooks, opened). What a support is counted on to hold is a low
+// figure; what it may put on the joints by holding more than that is not bounded by it.
+const mostGrip = 1.0
+
 // friction holds what every loaded support passes against its friction. The normal of a
 // stand, pad or table is the underside of the part, so that the tangent of the tilt is used
-// up; that of a tyre or castor is the floor's. A slope uses up its own share.
-func (s *Step) friction(w *footing, a answer) used {
+// up; that of a tyre or castor is the floor's. A slope uses up its own share. Every contact
+// counts with at least some friction.
+func (s *Step) friction(w *footing, a answer, least float64) used {
 	var u used
 	for k, j := range w.on {
 		if j >= len(s.Supports) || a.v[k] <= balance {
@@ -260,7 +272,7 @@ func (s *Step) friction(w *footing, a answer) used {
 			return used{math.Inf(1), math.Inf(1)}
 		}
 		needs := r3.Norm(r3.Sub(f, r3.Scale(along, normal)))/along + w.slope
-		if share := needs / c.Mu; share > u.share+noise {
+		if share := needs / max(c.Mu, least); share > u.share+noise {
 			u = used{share, needs}
 		}
 	}

@@ -1,7 +1,6 @@
 package statics
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -66,13 +65,28 @@ func (s *Step) Members() []Located {
 				sum += by[k].Change
 			}
 			if sum > list[m].Change {
-				slices.SortStableFunc(by, func(a, b Point) int { return cmp.Compare(b.Change, a.Change) })
-				list[m].Change, list[m].Points = sum, slices.Clone(by[:min(mattering, len(by))])
+				list[m].Change, list[m].Points = sum, foremost(by)
 				list[m].Load = s.m.weight * r3.Norm(sumOf(parts, lc.shares[0].x))
 			}
 		}
 	}
 	return list
+}
+
+// foremost are the points that matter most, the first of those that matter alike first.
+func foremost(points []Point) []Point {
+	var most []Point
+	for _, p := range points {
+		at := len(most)
+		for at > 0 && p.Change > most[at-1].Change {
+			at--
+		}
+		if at < mattering {
+			most = slices.Insert(most, at, p)
+			most = most[:min(mattering, len(most))]
+		}
+	}
+	return most
 }
 
 // parts are the forces of a joint, or after the joints of a link.
@@ -93,12 +107,19 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 	axes := []Vec{{X: 1}, {Y: 1}, {Z: 1}}
 	need := make([]float64, s.m.rows)
 	x := lc.shares[0].x
+	up := make([][]float64, len(lc.on)) // what a unit reaction of each holder relieves
+	for i, j := range lc.on {
+		up[i] = make([]float64, s.m.n)
+		for c := range up[i] {
+			up[i][c] = s.xb(lc.down, c, j)
+		}
+	}
 	add := func(name string, tol float64, touched []int, write func(e Vec)) {
 		var d [3][]float64
 		for i, e := range axes {
 			clear(need)
 			write(e)
-			d[i] = s.follow(lc.footing, need, touched)
+			d[i] = s.follow(lc.footing, up, need, touched)
 		}
 		points, changes = append(points, Point{Name: name, Tol: tol}), append(changes, d)
 	}
@@ -145,22 +166,25 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 
 // follow is how the unknowns change when a footing has to carry something more, nil where
 // it cannot.
-func (s *Step) follow(w *footing, need []float64, touched []int) []float64 {
+func (s *Step) follow(w *footing, up [][]float64, need []float64, touched []int) []float64 {
 	_, q := w.k.Dims()
 	free := make([]float64, q)
+	var rows []int
 	for _, b := range touched {
 		for row := 6 * b; row < 6*b+6; row++ {
-			for k := range free {
-				free[k] += need[row] * s.m.null.At(row, k)
+			if need[row] == 0 {
+				continue
+			}
+			rows = append(rows, row)
+			for k, y := range s.m.null.RawRowView(row) {
+				free[k] += need[row] * y
 			}
 		}
 	}
-	r := make([]float64, len(w.on))
-	for i := range r {
-		r[i] = mat.Dot(w.k.RowView(i), mat.NewVecDense(q, free))
-	}
 	left := slices.Clone(free)
+	r := make([]float64, len(w.on))
 	for i, j := range w.on {
+		r[i] = mat.Dot(w.k.RowView(i), mat.NewVecDense(q, free))
 		for k := range left {
 			left[k] -= r[i] * w.c.At(k, j)
 		}
@@ -171,13 +195,11 @@ func (s *Step) follow(w *footing, need []float64, touched []int) []float64 {
 	dx := make([]float64, s.m.n)
 	for c := range dx {
 		row := s.m.pinv.RawRowView(c)
-		for _, b := range touched {
-			for k := 6 * b; k < 6*b+6; k++ {
-				dx[c] += row[k] * need[k]
-			}
+		for _, k := range rows {
+			dx[c] += row[k] * need[k]
 		}
-		for i, j := range w.on {
-			dx[c] -= s.xb(w.down, c, j) * r[i]
+		for i := range r {
+			dx[c] -= up[i][c] * r[i]
 		}
 	}
 	return dx

@@ -91,7 +91,7 @@ func (s *Step) slidesAt(lc *loadCase, at, u Vec) float64 {
 		case slices.Min(a.v) < -balance:
 			return false, true // it rocks on to other supports before it slides
 		}
-		return s.friction(w, a).share > 1+noise || norm(s.outOfBalance(w, a, push)) > 10*balance, false
+		return s.friction(w, a, 0).share > 1+noise || norm(s.outOfBalance(w, a, push)) > 10*balance, false
 	}
 	best := 0.0
 	for _, set := range s.sets(w, func(k int) bool { return w.r[0][k] > balance }) {

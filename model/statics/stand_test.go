@@ -427,6 +427,120 @@ func TestVehicleOnATenDegreeSlope(t *testing.T) {
 	}
 }
 
+// Making the state worse never eases it: less friction, more slope, wider ± of heights, a
+// larger push or pull make no load smaller, and no stance that fell stand.
+func TestWorseNeverEases(t *testing.T) {
+	stance := func(e example, mu, slope, tol, push, pull float64) statics.Stance {
+		st := statics.Stance{Supports: rubbing(e.supports, mu), Attitude: statics.Attitude{Slope: slope, Push: push, Pull: pull}}
+		for i := range st.Supports {
+			st.Supports[i].Height = &statics.Height{Z: st.Supports[i].At.Z + .3, Tol: tol}
+		}
+		return st
+	}
+	compared := 0
+	for seed := range uint64(15) {
+		e := invented(rand.New(rand.NewPCG(seed, 31)))
+		m, err := statics.New(e.sys)
+		require.NoError(t, err)
+		for name, pair := range map[string][2]statics.Stance{
+			"greasy":         {stance(e, .3, 0, 0, .05, 0), stance(e, .12, 0, 0, .05, 0)},
+			"slope":          {stance(e, .3, .005, 0, .05, 0), stance(e, .3, .02, 0, .05, 0)},
+			"heights":        {stance(e, .3, .005, .001, .05, 0), stance(e, .3, .005, .005, .05, 0)},
+			"somebody pulls": {stance(e, .3, 0, 0, .05, 0), stance(e, .3, 0, 0, .05, .1)},
+			"slippery and level against greasy and sloping": {stance(e, .3, 0, 0, .05, 0), stance(e, .04, .02, 0, .05, 0)},
+		} {
+			better, worse := stand(t, m, pair[0]), stand(t, m, pair[1])
+			if better.Failure != nil || worse.Failure != nil {
+				require.NotNil(t, worse.Failure, "seed %d, %s: it fell and stands when worse: %+v", seed, name, better.Failure)
+				continue
+			}
+			compared++
+			by := 1e-9 * better.Weight()
+			wider := func(a, b statics.Range, what string) {
+				assert.LessOrEqual(t, b.Least, a.Least+by, "seed %d, %s: %s", seed, name, what)
+				assert.GreaterOrEqual(t, b.Most, a.Most-by, "seed %d, %s: %s", seed, name, what)
+			}
+			for i := range e.supports {
+				wider(better.Reaction(i), worse.Reaction(i), e.supports[i].Name)
+			}
+			for i, l := range e.sys.Links {
+				wider(better.Link(i), worse.Link(i), l.Name)
+			}
+			for i, j := range e.sys.Joints {
+				assert.GreaterOrEqual(t, worse.Joint(i).Worst, better.Joint(i).Worst-by, "seed %d, %s: %s", seed, name, j.Name)
+			}
+			a, b := better.Stability(), worse.Stability()
+			assert.LessOrEqual(t, b.Edges[b.Nearest].Worst, a.Edges[a.Nearest].Worst+1e-12, name)
+			x, y := better.PullAt(statics.Vec{X: 1, Y: .8, Z: .5}, statics.Vec{Y: 1}), worse.PullAt(statics.Vec{X: 1, Y: .8, Z: .5}, statics.Vec{Y: 1})
+			assert.LessOrEqual(t, y.Tips, x.Tips+by, name)
+			assert.LessOrEqual(t, y.Slides, x.Slides+1e-3*better.Weight(), name)
+		}
+	}
+	assert.Greater(t, compared, 40)
+}
+
+// More ± of a point never makes a member surer, and the change is the sum over the points.
+func TestMoreToleranceIsLessSure(t *testing.T) {
+	e := invented(rand.New(rand.NewPCG(3, 37)))
+	change := func(tol float64) []statics.Located {
+		for i := range e.sys.Links {
+			e.sys.Links[i].Tol = tol
+		}
+		for i := range e.sys.Joints {
+			e.sys.Joints[i].Tol = tol
+		}
+		m, err := statics.New(e.sys)
+		require.NoError(t, err)
+		return stand(t, m, statics.Stance{Supports: e.supports}).Members()
+	}
+	none, one, three := change(0), change(.001), change(.003)
+	for i := range one {
+		assert.Zero(t, none[i].Change)
+		assert.Empty(t, none[i].Points)
+		assert.Greater(t, one[i].Change, 0.0)
+		assert.InDelta(t, 3*one[i].Change, three[i].Change, 1e-9*three[i].Change)
+		assert.Len(t, three[i].Points, 4)
+		assert.InDelta(t, none[i].Gain, three[i].Gain, 1e-9)
+	}
+}
+
+// Bending by hand: a plank of no mass on two bearings at its ends with a load in the middle,
+// F·L/4, and a bracket whose force passes beside its line twists it.
+func TestBendingByHand(t *testing.T) {
+	sys := statics.System{Bodies: []statics.Body{
+		{Name: "plank", Masses: []statics.Mass{{Name: "plank"}}},
+		{Name: "load", Masses: []statics.Mass{{Name: "load", M: 100, CG: statics.Vec{X: 1, Z: .5}}}},
+	}, Joints: []statics.Joint{{Name: "bolted", Kind: statics.Fixed, A: 0, B: 1, At: statics.Vec{X: 1}}}}
+	m, err := statics.New(sys)
+	require.NoError(t, err)
+	supports := []statics.Support{{Name: "near", At: statics.Vec{}}, {Name: "left", At: statics.Vec{X: 2, Y: .3}}, {Name: "right", At: statics.Vec{X: 2, Y: -.3}}}
+	s := stand(t, m, statics.Stance{Supports: supports})
+	got, err := s.Bending(0, statics.Vec{}, statics.Vec{X: 2})
+	require.NoError(t, err)
+	assert.InDelta(t, s.Weight()*2/4, got.Moment, 1e-6*s.Weight())
+	assert.InDelta(t, 1, got.At, 1e-9)
+	assert.InDelta(t, 0, got.Torsion, 1e-9)
+	assert.InDelta(t, 0, got.Thrust, 1e-9)
+	places, forces := s.Acting(0)
+	require.Len(t, places, 4)
+	assert.Equal(t, "bolted", places[0].Name)
+	assert.InDelta(t, s.Weight(), forces[0], 1e-6)
+	assert.InDelta(t, s.Weight()/2, forces[1], 1e-6)
+	// The load 0.1 m to the left: the two at the far end share it, and between the load and the
+	// near end nothing twists.
+	sys.Bodies[1].Masses[0].CG.Y = .1
+	m, err = statics.New(sys)
+	require.NoError(t, err)
+	s = stand(t, m, statics.Stance{Supports: supports})
+	got, err = s.Bending(0, statics.Vec{X: 2}, statics.Vec{})
+	require.NoError(t, err)
+	assert.InDelta(t, s.Weight()*2/4, got.Moment, 1e-6*s.Weight())
+	_, err = s.Bending(0, statics.Vec{X: 1}, statics.Vec{X: 1})
+	require.Error(t, err)
+	_, err = s.Bending(7, statics.Vec{}, statics.Vec{X: 1})
+	require.Error(t, err)
+}
+
 // Everything that a stance is asked with is refused where it is no number.
 func TestStanceIsRefused(t *testing.T) {
 	m, stands := block(t, .3)

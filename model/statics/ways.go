@@ -262,7 +262,7 @@ func (s *Step) share(lc *loadCase) {
 		lc.shares = []share{s.inProportion(lc)}
 		return
 	}
-	needs := math.Inf(1)
+	needs, held := math.Inf(1), false
 	var drives []float64
 	for _, set := range s.takers(lc) {
 		a, ok := s.answer(lc.footing, set, push)
@@ -273,14 +273,15 @@ func (s *Step) share(lc *loadCase) {
 			drives = out
 			continue
 		}
-		if used := s.friction(lc.footing, a); used.share > 1+noise {
-			needs = min(needs, used.needs)
-			continue
+		used := s.friction(lc.footing, a, 0)
+		held = held || used.share <= 1+noise
+		needs = min(needs, used.needs)
+		if s.friction(lc.footing, a, mostGrip).share <= 1+noise {
+			lc.shares = append(lc.shares, s.results(lc, a, push))
 		}
-		lc.shares = append(lc.shares, s.results(lc, a, push))
 	}
 	switch {
-	case len(lc.shares) > 0:
+	case held:
 		for i := range lc.shares {
 			if s.Failure = s.driven(lc.name, &lc.shares[i]); s.Failure != nil {
 				return

@@ -129,7 +129,7 @@ class Way:
         x = np.linalg.lstsq(self.J.T, -w, rcond=1e-12)[0]
         return V, f, x
 
-    def slips(self, V, f):
+    def slips(self, V, f, least=0.0):
         for k, j in enumerate(self.on):
             if j >= len(self.v.supports) or V[k] < 1e-8 * self.W:
                 continue
@@ -141,7 +141,7 @@ class Way:
                 F = F + f[j][0] * self.fwd + f[j][1] * self.left
             normal = -self.down if p['floor'] else np.array([0, 0, 1.0])
             along = F @ normal
-            if np.linalg.norm(F - along * normal) > p['mu'] * along * (1 + 1e-9):
+            if np.linalg.norm(F - along * normal) > max(p['mu'], least) * along * (1 + 1e-9):
                 return True
         return False
 
@@ -199,13 +199,15 @@ def run(v):
             v.supports = kept
             if prop is None or prop[0].min() < -1e-8 * W:
                 continue
-            held = []
+            held, stays = [], False
             for S in ([[]] if px == py == 0 else w.sets(prop[0])):
                 got = w.solve(px, py, S)
-                if got is None or w.slips(got[0], got[1]):
+                if got is None:
                     continue
-                held.append(got)
-            if not held:
+                stays = stays or not w.slips(got[0], got[1])
+                if not w.slips(got[0], got[1], 1.0):  # a contact may grip better than it is counted on
+                    held.append(got)
+            if not stays:
                 slews = True
                 continue
             if px == py == 0:
