@@ -427,6 +427,22 @@ func TestVehicleOnATenDegreeSlope(t *testing.T) {
 	}
 }
 
+// Nose up and left side up are positive, as drawn by the heights: 100 mm in 2 m are 2.86°.
+func TestTilt(t *testing.T) {
+	m, stands := block(t, .3)
+	for i := range stands {
+		stands[i].At.Z = .1
+		stands[i].Height = &statics.Height{Z: .5 + .05*stands[i].At.X + .03*stands[i].At.Y}
+	}
+	pitch, roll := stand(t, m, statics.Stance{Supports: stands}).Tilt()
+	assert.InDelta(t, 2.862, pitch*180/math.Pi, .001)
+	assert.InDelta(t, 1.718, roll*180/math.Pi, .001)
+	stands[0].Height = nil
+	pitch, roll = stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Pitch: .03, Roll: -.02}}).Tilt()
+	assert.InDelta(t, .03, pitch, 1e-12)
+	assert.InDelta(t, -.02, roll, 1e-12)
+}
+
 // Making the state worse never eases it: less friction, more slope, wider ± of heights, a
 // larger push or pull make no load smaller, and no stance that fell stand.
 func TestWorseNeverEases(t *testing.T) {

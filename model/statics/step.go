@@ -8,9 +8,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// maxWays bounds the number of ways of standing that are followed in one step:
-// sixteen supports of a stiff vehicle have 560.
-const maxWays = 20000
+// maxWays bounds the number of ways of standing that are followed in one step: sixteen
+// supports of a stiff vehicle have 560, and take a few tenths of a second.
+const maxWays = 2000
 
 // Step is a vehicle on its supports with everything that follows.
 type Step struct {
@@ -113,6 +113,12 @@ func (m *Model) Stand(st Stance) (s *Step, err error) {
 		return s.orError(err)
 	}
 	return s.orError(s.check())
+}
+
+// Tilt is how the vehicle stands, rad, nose up and left side up: by the heights of its
+// supports where all are known, else by the pitch and roll of the step.
+func (s *Step) Tilt() (pitch, roll float64) {
+	return math.Atan(s.lean.down.X / s.lean.down.Z), math.Atan(s.lean.down.Y / s.lean.down.Z)
 }
 
 func (s *Step) orError(err error) (*Step, error) {
