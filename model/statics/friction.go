@@ -300,7 +300,7 @@ func (s *Step) scrub(lc loadCase) {
 			s.Failure = s.failure(&s.dirs[0], out)
 			return
 		}
-		lc.shares = append(lc.shares, s.results(&lc, a, lateral{}))
+		lc.shares = append(lc.shares, s.results(&lc, a))
 	}
 	s.cases = append(s.cases, lc)
 }

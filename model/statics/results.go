@@ -103,9 +103,9 @@ func (s *Step) factors(into []float64, lc *loadCase, r result) {
 
 // addRow adds a multiple of what an unknown is under each load in a case.
 func (s *Step) addRow(into []float64, lc *loadCase, col int, by float64) {
-	a, x, y := lc.x[0].RawRowView(col), lc.x[1].RawRowView(col), lc.x[2].RawRowView(col)
+	x, y, z := s.m.pull[0].x.RawRowView(col), s.m.pull[1].x.RawRowView(col), s.m.pull[2].x.RawRowView(col)
 	for k := range into {
-		into[k] += by * (a[k] + lc.px*x[k] + lc.py*y[k])
+		into[k] += by * (lc.g.X*x[k] + lc.g.Y*y[k] + lc.g.Z*z[k])
 	}
 	for i, j := range lc.on {
 		b, row := by*s.xb(lc.g, col, j), lc.r.RawRowView(i)
@@ -117,7 +117,7 @@ func (s *Step) addRow(into []float64, lc *loadCase, col int, by float64) {
 
 // at is one unknown in a case under one of the model's loads.
 func (s *Step) at(lc *loadCase, col, load int) float64 {
-	x := lc.x[0].At(col, load) + lc.px*lc.x[1].At(col, load) + lc.py*lc.x[2].At(col, load)
+	x := lc.g.X*s.m.pull[0].x.At(col, load) + lc.g.Y*s.m.pull[1].x.At(col, load) + lc.g.Z*s.m.pull[2].x.At(col, load)
 	for i, j := range lc.on {
 		x -= s.xb(lc.g, col, j) * lc.r.At(i, load)
 	}
@@ -148,7 +148,7 @@ func (s *Step) leans(w *footing, r result) (lean [2]float64) {
 // left (1) that the supports of a footing share in proportion to their loads.
 func (s *Step) gain(w *footing, col, way int) float64 {
 	e := [2]Vec{w.forward, w.left}[way]
-	x := w.x[way+1].At(col, 0)
+	x := s.x0(e, col)
 	for i, j := range w.on {
 		x -= s.xb(w.down, col, j) * w.r[way+1][i]
 		if j < len(s.Supports) {

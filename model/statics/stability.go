@@ -30,7 +30,7 @@ type Edge struct {
 // nose up by the pitch (rad), and the distances to its edges. It is nil when the
 // supports do not span a polygon.
 func (m *Model) Stability(supports []Support, pitch float64) *Stability {
-	return m.stability(supports, Stance{Attitude: Attitude{Pitch: pitch}}.leanOn(nil))
+	return m.stability(supports, Stance{}.leanOn(nil, Attitude{Pitch: pitch}.down()))
 }
 
 // Stability is that of the vehicle as it stands, by the heights of its supports where all

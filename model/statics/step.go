@@ -101,7 +101,7 @@ func (m *Model) Stand(st Stance) (s *Step, err error) {
 	for i := range all {
 		all[i] = i
 	}
-	s.lean = st.leanOn(all)
+	s.lean = st.leanOn(all, st.down())
 	s.influences()
 	s.directions()
 	for i := range s.dirs {
@@ -181,10 +181,14 @@ func (s *Step) directions() {
 		if size == 0 && (may == 0 || len(s.dirs) > 1) {
 			continue
 		}
-		s.direction("pushed forward", 1, 0, size, may)
-		s.direction("pushed back", -1, 0, size, may)
-		s.direction("pushed left", 0, 1, size, may)
-		s.direction("pushed right", 0, -1, size, may)
+		how := "pushed "
+		if size == 0 {
+			how = "leaning "
+		}
+		s.direction(how+"forward", 1, 0, size, may)
+		s.direction(how+"back", -1, 0, size, may)
+		s.direction(how+"left", 0, 1, size, may)
+		s.direction(how+"right", 0, -1, size, may)
 	}
 }
 

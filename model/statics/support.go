@@ -15,9 +15,9 @@ type Support struct {
 	At   Vec
 	Tol  float64 // m, of each coordinate of At
 
-	// Height is that of the contact above a level floor, m, with its ±. Heights of all
-	// supports give the attitude; a support that has none (a jack, a crane) leaves it to
-	// the pitch and roll of the step.
+	// Height is that of the contact above a level floor, m, with its ±. The heights of a way
+	// of standing give its attitude; one with a support that has none (a jack, a crane)
+	// takes the pitch and roll of the step.
 	Height *Height
 
 	// Contact is how it takes a sideways force. Without one it takes its share in
@@ -47,7 +47,7 @@ type Tie struct {
 // Attitude is how the vehicle stands and what pushes it. The points of the vehicle stay
 // as drawn and gravity turns.
 type Attitude struct {
-	Pitch float64 // rad, nose up; not used where the heights of all supports are known
+	Pitch float64 // rad, nose up; of ways of standing whose heights are not all known
 	Roll  float64 // rad, left side up; the same
 	Slope float64 // rad, of the floor, in a direction that nobody knows
 	Push  float64 // sideways push through every centre of gravity, as a share of the weight
@@ -171,9 +171,9 @@ type lean struct {
 	heights       [][2]float64 // rad along forward and left for the ± of each height
 }
 
-// leanOn is the attitude that some supports give the vehicle, or that of the step.
-func (st Stance) leanOn(on []int) lean {
-	l := lean{down: st.down(), slope: st.Slope}
+// leanOn is the attitude that some supports give the vehicle, or else another one's gravity.
+func (st Stance) leanOn(on []int, down Vec) lean {
+	l := lean{down: down, slope: st.Slope}
 	if x, y, by, ok := tilt(st.Supports, on); ok {
 		l.down = downOf(x, y)
 		for k, i := range on {

@@ -13,8 +13,8 @@ import (
 type base struct {
 	lean
 	c, t *mat.Dense    // free motions × holders, reactions straight up; and combinations of its rows that span it
-	d, x [3]*mat.Dense // what the weights ask for straight down, and their push forward and left: of the free motions, of the unknowns
-	slip [3]*mat.Dense // the same of the free motions for the slips
+	d    [3]*mat.Dense // what the weights ask of the free motions straight down, and their push forward and left
+	slip [3]*mat.Dense // the same for the slips
 }
 
 // footing is one way of standing on as few supports and ties as equilibrium needs, at the
@@ -95,9 +95,13 @@ func (s *Step) stand() error {
 		}
 	}
 	for i := range s.dirs {
-		if d := &s.dirs[i]; !found[i] && (i == 0 || d.px != 0 || d.py != 0) {
-			s.Failure = &Failure{Words: d.name + ": on none of the few supports on which it can stand are all loaded at the attitude that these give it"}
+		switch d := &s.dirs[i]; {
+		case found[i] || i > 0 && d.px == 0 && d.py == 0:
+		case slices.ContainsFunc(s.Supports, func(p Support) bool { return p.Height != nil }):
+			s.Failure = &Failure{Words: d.name + ": no few supports carry it at the attitude that they give it; set their heights alike"}
 			return nil
+		default:
+			return fmt.Errorf("no way of standing was found although there is one: the supports are too close together to tell")
 		}
 	}
 	slices.SortStableFunc(s.cases, func(a, b loadCase) int { return a.dir - b.dir })
@@ -118,7 +122,6 @@ func (s *Step) base(l lean) *base {
 	b.t = independent(b.c)
 	for i, g := range []Vec{l.down, l.forward, l.left} {
 		b.d[i] = s.m.along(g, func(p pull) *mat.Dense { return p.d })
-		b.x[i] = s.m.along(g, func(p pull) *mat.Dense { return p.x })
 		b.slip[i] = s.m.along(g, func(p pull) *mat.Dense { return p.slips })
 	}
 	s.bases = append(s.bases, *b)
@@ -128,16 +131,13 @@ func (s *Step) base(l lean) *base {
 // way works out what some supports and ties carry, or returns nil where they cannot carry
 // alone.
 func (s *Step) way(mean *base, on []int) *footing {
-	b := mean
-	if n := len(s.Supports); !slices.ContainsFunc(s.Supports, func(p Support) bool { return p.Height == nil }) {
-		var stands []int
-		for _, j := range on {
-			if j < n {
-				stands = append(stands, j)
-			}
+	var stands []int
+	for _, j := range on {
+		if j < len(s.Supports) {
+			stands = append(stands, j)
 		}
-		b = s.base(s.leanOn(stands))
 	}
+	b := s.base(s.leanOn(stands, s.lean.down))
 	rank, q := mean.t.Dims()
 	if rows, _ := b.t.Dims(); rows != rank {
 		return nil
@@ -277,7 +277,7 @@ func (s *Step) share(lc *loadCase) {
 		held = held || used.share <= 1+noise
 		needs = min(needs, used.needs)
 		if s.friction(lc.footing, a, mostGrip).share <= 1+noise {
-			lc.shares = append(lc.shares, s.results(lc, a, push))
+			lc.shares = append(lc.shares, s.results(lc, a))
 		}
 	}
 	switch {
@@ -303,11 +303,11 @@ func (s *Step) inProportion(lc *loadCase) share {
 		a.v[k] = lc.r.At(k, 0)
 		a.f[k] = [2]float64{-lc.px * a.v[k], -lc.py * a.v[k]}
 	}
-	return s.results(lc, a, lateral{x: lc.px, y: lc.py})
+	return s.results(lc, a)
 }
 
 // results works out every unknown for what the supports of a way pass.
-func (s *Step) results(lc *loadCase, a answer, push lateral) share {
+func (s *Step) results(lc *loadCase, a answer) share {
 	n := len(s.Supports)
 	sh := share{v: make([]float64, s.holders()), force: make([]Vec, n), x: make([]float64, s.m.n)}
 	for k, j := range lc.on {
@@ -317,7 +317,7 @@ func (s *Step) results(lc *loadCase, a answer, push lateral) share {
 		}
 	}
 	for c := range sh.x {
-		x := lc.base.x[0].At(c, 0) + push.x*lc.base.x[1].At(c, 0) + push.y*lc.base.x[2].At(c, 0)
+		x := s.x0(lc.g, c)
 		row := s.xu.RawRowView(c)
 		for _, j := range lc.on {
 			if j < n {
