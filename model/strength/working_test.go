@@ -44,6 +44,7 @@ func TestWorking(t *testing.T) {
 			"diameter that bends": 9.853, "section modulus": 93.908}},
 		"bolt combined": {result(BoltCombined(-1000, 2000, Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{
 			"across the bolt": 1000, "bears across": 3e4, "along the bolt": 2000, "bears along": 4e4}},
+		"as much across as along": {result(BoltCombined(2000, 2000, Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{"across the bolt": 2000}},
 		"combined any way": {result(BoltCombinedAnyWay(Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{"bears across": 3e4, "bears along": 4e4}},
 		"thread strip":     {result(ThreadStrip(0.012, 0.00175, 0.018, 165e6)), map[string]float64{"root diameter": 9.853, "engaged": 18, "shear area": 278.59, "yield": 165}},
 		"column": {result(Column(tube, 0.4, steel)), map[string]float64{

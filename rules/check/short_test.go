@@ -45,7 +45,7 @@ func TestShortFilesSayTheSame(t *testing.T) {
 	}
 }
 
-var said = regexp.MustCompile(`of: \[([^\]]*)\], good: yes(?:, card: 1, fp: \{[^}]*\})?`)
+var saidGood = regexp.MustCompile(`of: \[([^\]]*)\], good: yes(?:, card: 1, fp: \{[^}]*\})?`)
 
 // stamp writes into the log of a short file the fingerprints of its designs, as
 // the program does that asks the questions.
@@ -55,8 +55,8 @@ func stamp(t *testing.T, build, log string) {
 	require.NoError(t, err)
 	text, err := os.ReadFile(log)
 	require.NoError(t, err)
-	text = said.ReplaceAllFunc(text, func(look []byte) []byte {
-		ids := string(said.FindSubmatch(look)[1])
+	text = saidGood.ReplaceAllFunc(text, func(look []byte) []byte {
+		ids := string(saidGood.FindSubmatch(look)[1])
 		var prints []string
 		for _, id := range strings.Split(ids, ", ") {
 			if item := b.Item(id); item != nil && model.Fingerprint(item) != "" {
