@@ -49,7 +49,7 @@ func TestGolden(t *testing.T) {
 func TestShowsWhatTheReportHolds(t *testing.T) {
 	page := write(t, sample(t))
 	for _, want := range []string{
-		"<title>NO-GO: Hill-climb special</title>", "Leave the weight where it is", "fit the nut and torque it to 60 N·m",
+		"<title>NO-GO: Hill-climb special</title>", "Do not make it.", "fit the nut and torque it to 60 N·m",
 		"<summary>In the words of the rule</summary><p><code>nut.found.fitted is no; wanted nut.found.fitted</code></p>", "<code>not: a || b</code>", "If it lets go: the vehicle falls: fr-upright swings.", "the trouble is not strength",
 		"The waiver by RT does not count: it ran out.", "RULE FAILED", "fasteners.rr-bolt.found.torqued", "torque it was tightened to", "no load was computed",
 		"waived by MK until 2026-11-24: it is gusseted", "fl-hub-stand: it stands under suspension; likewise <code>fr-hub-stand</code>", "node-1: looked at 11 days ago",

@@ -90,7 +90,7 @@ func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
 	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
 	v.Holding, v.Missing = byPlace(m.Holding()), lookByPlace(m.Unrecorded())
 	v.Soft, v.Notes = plain.Briefly(plain.Soft(m)), plain.Briefly(m.Of(verdict.Note))
-	v.Counts, v.Lead = plain.Tally(m), plain.Lead(m)
+	v.Counts, v.Lead = plain.Tally(m), plain.NewSheet(r, m).Bold
 	for i := range m.Steps {
 		st := &m.Steps[i]
 		v.Steps = append(v.Steps, step{Step: *st, Number: i + 1, Plan: svg.Plan(st), Side: svg.Side(st)})

@@ -13,6 +13,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"setdown/reports/plain"
@@ -185,7 +186,7 @@ func about(r *verdict.Report, m *verdict.Move) *lines {
 	for _, id := range r.RuleSet.Disabled {
 		list = append(list, "rule switched off: "+id)
 	}
-	return &lines{clean(strings.Join(append(list, r.Cautions...), "\n"))}
+	return &lines{clean(strings.Join(slices.Concat(list, plain.Usual, r.Cautions), "\n"))}
 }
 
 func (c *testCase) add(f *verdict.Finding) {

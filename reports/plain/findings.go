@@ -10,32 +10,17 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Tally says how much holds a move: findings, and facts that nobody wrote down.
+// Tally says how much stops a move: findings, and facts that nobody wrote down.
 // It is empty where nothing does.
 func Tally(m *verdict.Move) string {
 	var list []string
 	if n := len(m.Holding()); n > 0 {
-		list = append(list, Count(n, "finding holds it", "findings hold it"))
+		list = append(list, Count(n, "finding stops this move", "findings stop this move"))
 	}
 	if n := m.FactsMissing(); n > 0 {
 		list = append(list, Count(n, "fact is not recorded", "facts are not recorded"))
 	}
 	return strings.Join(list, ", ")
-}
-
-// Lead is what a move that is held says under its verdict: how much holds it, and
-// the first thing to do.
-func Lead(m *verdict.Move) string {
-	text := cmp.Or(Tally(m), "Nothing was checked") + ". Leave the weight where it is."
-	jobs := m.Punch.Jobs
-	if len(jobs) == 0 {
-		return text
-	}
-	text += " First: " + Job(jobs[0]) + "."
-	if m.Unsolved {
-		text += " " + capital(KnownSoFar(jobs)) + "."
-	}
-	return text
 }
 
 // KnownSoFar counts the jobs of moves whose loads could not be computed: more may
@@ -53,7 +38,7 @@ func PunchHead(p verdict.Punch) string {
 	moves := strings.Join(p.Moves, ", ")
 	switch len(p.Unsolved) {
 	case 0:
-		return Count(len(p.Jobs), "job", "jobs") + " left for " + moves
+		return Count(len(p.Jobs), "job", "jobs") + " for " + moves
 	case len(p.Moves):
 		return KnownSoFar(p.Jobs) + ": " + moves
 	}

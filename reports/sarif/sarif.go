@@ -84,7 +84,7 @@ func (l *writer) report(r *verdict.Report) {
 			l.note("warning", here, "policy changed: "+p.Name+" is "+p.Value)
 		}
 	}
-	for _, c := range r.Cautions {
+	for _, c := range append(slices.Clone(plain.Usual), r.Cautions...) {
 		l.note("note", here, c)
 	}
 	if len(r.Moves) == 0 {

@@ -49,13 +49,13 @@ func tackLine(t verdict.Tack) string {
 		}
 	}
 	if len(blocks) > 0 {
-		text += "; holds " + cleanAll(blocks)
+		text += "; stops " + cleanAll(blocks)
 	}
 	if len(unknown) > 0 {
-		text += "; nobody can say yet whether it holds " + cleanAll(unknown)
+		text += "; nobody can say yet whether it stops " + cleanAll(unknown)
 	}
 	if len(idle) > 0 {
-		text += "; holds up nothing in " + cleanAll(idle)
+		text += "; carries nothing in " + cleanAll(idle)
 	}
 	return text
 }
@@ -92,14 +92,14 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 			if carries == "" {
 				carries = "not computed"
 			}
-			holds := "does not hold it"
+			holds := "does not stop it"
 			switch {
 			case m.Blocks:
-				holds = "HOLDS it"
+				holds = "STOPS it"
 			case m.Carries == "":
 				holds = "nobody can say yet"
 			}
-			rows = append(rows, []string{clean(m.Move), carries, orDash(m.Load), orDash(m.WouldBear), holds})
+			rows = append(rows, []string{clean(m.Move), carries, p.orDash(m.Load), p.orDash(m.WouldBear), holds})
 		}
 		p.table("   ", []string{"in the move", "carries", "load", "would bear", ""}, rows)
 	}

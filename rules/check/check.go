@@ -54,6 +54,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 		Rules: e.Hash(), Assumed: o.Assumed,
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
+	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{build: b, engine: e, deriver: derive.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
@@ -437,15 +438,7 @@ func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 	return list, h
 }
 
-// usual are the cautions of every report.
-var usual = []string{
-	"This lists what was checked; it gives no permission. The makers' instructions for vehicle, stands, jack and hoist come first, and the rules where you live. If an answer above is a guess, ask a qualified person before the weight moves.",
-	"Nobody under, inside or in the way the vehicle could fall while weight moves. One person gives the word; everybody knows the word to stop.",
-	"Take the weight a little at a time, stop with the old supports still close below, and look at every contact before going on.",
-	"Never work under a vehicle on a jack alone.",
-}
-
-// cautions are the usual cautions, and the word of each pack that has findings.
+// cautions are the words of each pack that has findings.
 func (c *checker) cautions(moves []verdict.Move) []string {
 	found := map[string]bool{}
 	for _, m := range moves {
@@ -453,9 +446,5 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 			found[f.Pack] = true
 		}
 	}
-	list := slices.Clone(usual)
-	if yes, _ := c.build.Vehicle.Bool("checklist"); yes {
-		list = append([]string{"This file is a checklist: where the weight goes, whether it tips and what the parts bear was not computed."}, list...)
-	}
-	return append(list, c.engine.Cautions(found)...)
+	return c.engine.Cautions(found)
 }
