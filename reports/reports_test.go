@@ -232,6 +232,9 @@ func TestSameWordsEverywhere(t *testing.T) {
 			for i := range r.Moves {
 				m := &r.Moves[i]
 				assert.Contains(t, got, plain.Tally(m), "%s as %s", name, format)
+				if format == "html" && len(r.Moves) > 1 {
+					continue // the board has no workings
+				}
 				for _, s := range m.Steps {
 					assert.Contains(t, got, s.Balance(), "%s as %s", name, format)
 				}

@@ -38,7 +38,9 @@ type Sheet struct {
 type Stop struct {
 	Number int
 	Items  []string
-	Places []string // of the items
+	Places []string          // of the items
+	At     [][]verdict.Point // where each item is on the vehicle
+	Over   bool              // loaded past its strength
 	Kind   string
 	Fault  string
 	Fix    string
@@ -196,11 +198,12 @@ func (s *Sheet) stops(m *verdict.Move) {
 		}
 		jobs++
 		worst[job.Item] = cause
-		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo}
+		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo}
 		if i := slices.IndexFunc(s.Stops, func(o Stop) bool {
 			return o.Fault == stop.Fault && o.Fix == stop.Fix && o.Kind == stop.Kind && o.state == stop.state
 		}); i >= 0 {
 			s.Stops[i].Items, s.Stops[i].Places = append(s.Stops[i].Items, job.Item), append(s.Stops[i].Places, cause.Place)
+			s.Stops[i].At, s.Stops[i].Over = append(s.Stops[i].At, cause.At), s.Stops[i].Over || stop.Over
 			continue
 		}
 		s.Stops = append(s.Stops, stop)
@@ -439,4 +442,71 @@ func Gist(text string) string {
 		return do
 	}
 	return text
+}
+
+// State says of a move in one line what it waits for.
+func State(m *verdict.Move) string {
+	if m.Decision == verdict.Go {
+		text := "Nothing recorded stops it."
+		if n := len(m.Of(verdict.Waived)); n > 0 {
+			text = fmt.Sprintf("GO only because %s waived.", Count(n, "stop is", "stops are"))
+		}
+		if n := len(m.Of(verdict.Caution)); n > 0 {
+			text += " " + Count(n, "caution", "cautions") + "."
+		}
+		if m.SignOff != nil && !m.SignOff.Stands {
+			text += " Its sign-off no longer stands."
+		}
+		return text
+	}
+	text := Tally(m)
+	if m.Holds() == 1 {
+		for _, f := range m.Holding() {
+			text = Say(&f)
+		}
+	}
+	if m.Unsolved {
+		// Nobody knows yet what the loads will ask for, parts to buy among it.
+		return text + ": " + KnownSoFar(m.Punch.Jobs)
+	}
+	var words []string
+	for _, phase := range verdict.Phases {
+		n := 0
+		for _, j := range m.Punch.Jobs {
+			if j.Phase == phase {
+				n++
+			}
+		}
+		if n > 0 {
+			words = append(words, fmt.Sprintf("%s %d", phase, n))
+		}
+	}
+	text += ": " + Count(len(m.Punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
+	if n := len(m.Punch.Buy); n > 0 {
+		text += fmt.Sprintf("; %d to buy", n)
+	}
+	return text
+}
+
+// Questions words the questions of a look: one as it is, of several how many and the
+// first.
+func Questions(l Look) string {
+	const few = 4
+	switch n := len(l.Questions); {
+	case n == 1:
+		return l.Questions[0]
+	case n <= few:
+		return fmt.Sprintf("%d questions: %s", n, strings.Join(l.Questions, "; "))
+	default:
+		return fmt.Sprintf("%d questions: %s; ...", n, strings.Join(l.Questions[:few], "; "))
+	}
+}
+
+// OnPlate is the load of a support as the mass that its plate is marked with, and every
+// other force as a force.
+func OnPlate(s *verdict.Strength, f verdict.Figure) verdict.Figure {
+	if s.Kind == "supports" && f.Unit == "N" {
+		return verdict.Figure{Value: f.Value / quantity.Gravity, Unit: "kg"}
+	}
+	return f
 }

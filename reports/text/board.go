@@ -1,9 +1,6 @@
 package text
 
 import (
-	"fmt"
-	"strings"
-
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -30,55 +27,11 @@ func (p *page) board(r *verdict.Report) {
 			m := &r.Moves[i]
 			entry := p.block(func(p *page) {
 				p.wrap(p.decision(m.Decision)+"  ", under, clean(m.ID)+": "+clean(m.Title))
-				p.wrap(under, under, clean(state(m)))
+				p.wrap(under, under, clean(plain.State(m)))
 			})
 			sec.levels[0], sec.levels[1] = append(sec.levels[0], entry), append(sec.levels[1], entry[:1])
 		}
 		p.sections(screen-len(top)-len(bottom), []section{sec})
 	}
 	p.all(bottom)
-}
-
-// state says of a move in one line what it waits for.
-func state(m *verdict.Move) string {
-	if m.Decision == verdict.Go {
-		text := "Nothing recorded stops it."
-		if n := len(m.Of(verdict.Waived)); n > 0 {
-			text = fmt.Sprintf("GO only because %s waived.", count(n, "stop is", "stops are"))
-		}
-		if n := len(m.Of(verdict.Caution)); n > 0 {
-			text += " " + count(n, "caution", "cautions") + "."
-		}
-		if m.SignOff != nil && !m.SignOff.Stands {
-			text += " Its sign-off no longer stands."
-		}
-		return text
-	}
-	text := plain.Tally(m)
-	if m.Holds() == 1 {
-		for _, f := range m.Holding() {
-			text = plain.Say(&f)
-		}
-	}
-	if m.Unsolved {
-		// Nobody knows yet what the loads will ask for, parts to buy among it.
-		return text + ": " + plain.KnownSoFar(m.Punch.Jobs)
-	}
-	var words []string
-	for _, phase := range verdict.Phases {
-		n := 0
-		for _, j := range m.Punch.Jobs {
-			if j.Phase == phase {
-				n++
-			}
-		}
-		if n > 0 {
-			words = append(words, fmt.Sprintf("%s %d", phase, n))
-		}
-	}
-	text += ": " + count(len(m.Punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
-	if n := len(m.Punch.Buy); n > 0 {
-		text += fmt.Sprintf("; %d to buy", n)
-	}
-	return text
 }

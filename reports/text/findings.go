@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"setdown/model/quantity"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -65,20 +64,11 @@ func (p *page) finding(m *verdict.Move, f verdict.Finding, said map[string]bool)
 		of("lets go ", clean(f.Goes))
 	}
 	if s := f.Load; s != nil && s.NotComputed == "" {
-		of("loaded  ", fmt.Sprintf("%s × %s of %s: %s of what it can take (%s)", p.inKilograms(s, s.Load), number(s.Factor), p.inKilograms(s, s.Strength), plain.Percent(s.Utilisation), clean(s.Check)))
+		of("loaded  ", fmt.Sprintf("%s × %s of %s: %s of what it can take (%s)", p.shown(plain.OnPlate(s, s.Load)), number(s.Factor), p.shown(plain.OnPlate(s, s.Strength)), plain.Percent(s.Utilisation), clean(s.Check)))
 	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		p.wrap("    waiver  ", "            ", fmt.Sprintf("by %s does not count: %s", clean(w.By), clean(w.Refused)))
 	}
-}
-
-// inKilograms prints the load of a support as the mass that its plate is marked
-// with, and every other force as a force.
-func (p *page) inKilograms(s *verdict.Strength, f verdict.Figure) string {
-	if s.Kind == "supports" && f.Unit == "N" {
-		f = verdict.Figure{Value: f.Value / quantity.Gravity, Unit: "kg"}
-	}
-	return p.shown(f)
 }
 
 // inSteps names by number the steps in which a finding came up, where it is not

@@ -158,6 +158,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.Unsolved = move.Unsolved || c.unsolved(&step.Report)
 	}
 	move.Findings = withoutEchoes(merged.findings(), move.Steps)
+	c.mark(move.Findings)
 	move.Passed = merged.passes()
 	move.Tightest, move.Heavier = tightest(move.Steps)
 	c.markSupports(&move)

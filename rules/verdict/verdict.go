@@ -318,6 +318,7 @@ type Finding struct {
 	Waiver   *Waiver     `json:"waiver,omitempty"`
 	Waivable bool        `json:"waivable"`
 	Work     *Work       `json:"work,omitempty"` // what is to be done, for the punch list
+	At       []Point     `json:"at,omitempty"`   // where the item is on the vehicle
 	Span     source.Span `json:"span"`           // of the item in the build file
 	RuleSpan source.Span `json:"rule_span"`
 	// Blocking is set where the finding keeps the move from going: a hold, a
