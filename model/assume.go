@@ -8,6 +8,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"setdown/model/schema"
+	"setdown/model/syntax"
 )
 
 // AssumptionFile is the file name in the positions of assumptions; the line is
@@ -72,11 +73,11 @@ func (r *reader) lay(a Assumption, d *decoder) {
 	}
 	value := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null", Line: 1, Column: 1}
 	if a.Value != "" && a.Value != "?" {
-		if _, _, message, hint := badCharacter([]byte(a.Value)); message != "" {
+		if _, _, message, hint := syntax.BadCharacter([]byte(a.Value)); message != "" {
 			d.fail(start, a.Path, message, hint)
 			return
 		}
-		root, second, err := decodeTree([]byte(a.Value))
+		root, second, err := syntax.Decode([]byte(a.Value))
 		if err != nil || second != nil {
 			d.fail(start, a.Path, "the value cannot be read", "write it as in the build file")
 			return
@@ -85,10 +86,7 @@ func (r *reader) lay(a Assumption, d *decoder) {
 			value = root
 		}
 	}
-	vet := reader{decoder: decoder{file: d.file, line: d.line, column: d.column}}
-	safe := vet.vet(value)
-	d.errs = append(d.errs, vet.errs...)
-	if safe {
+	if buildFile.Vet(value, d.span, &d.errs) {
 		d.follow(a.Path, kind.Item, kind.Fields, record, rest, value)
 	}
 }
@@ -102,11 +100,12 @@ func (d *decoder) follow(path, what string, fields []schema.Field, record *schem
 		name, deeper, nested := strings.Cut(rest, ".")
 		field := elem
 		if elem == nil {
-			field = record.Field(name)
+			field = record.Spelled(name)
 			if field == nil || field.Derived {
 				d.fail(start, path, fmt.Sprintf("%s is no key of %s", shown(name), what), meant(name, writable(fields), "the keys are "))
 				return
 			}
+			name = field.Name
 		} else if _, ok := record.Lookup(name); !ok {
 			d.fail(start, path, fmt.Sprintf("%s is no name in %s", shown(name), what), meant(name, record.Names(), "the names are "))
 			return

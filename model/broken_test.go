@@ -444,6 +444,30 @@ parts: {a: {}}
     waits_for: @home
 `,
 		`b.yaml:4:5: a value cannot begin with this character (put the value in quotes)`},
+	{"a bar that is a mast",
+		head + parts + "links:\n  b: {ends: {top: {on: chassis}, bottom: {on: arm}}, bar: {diameter: 18 m}}\n",
+		`b.yaml:4:70: diameter is 18 m, but on such a vehicle it is 3 mm to 120 mm (check the figure and its unit)`},
+	{"sizes in the wrong unit",
+		head + `welds:
+  m: {fillet: {leg: 4 m}, base: 4 m S355 plate, found: {leg: 4 m}}
+fasteners:
+  b: {torque: 2000 N·m, hole: 1.02 mm, tab: {edge: 22 m}, found: {torqued: 2000 N·m, engaged: 25 m}}
+supports:
+  s: {kind: stand, rated: 32 t, height: 300 m}
+`,
+		`b.yaml:3:21: leg is 4 m, but on such a vehicle it is 0.5 mm to 40 mm (check the figure and its unit)
+b.yaml:3:33: thickness is 4 m, but on such a vehicle it is 0.4 mm to 80 mm (check the figure and its unit)
+b.yaml:3:62: leg is 4 m, but on such a vehicle it is 0 mm to 40 mm (check the figure and its unit)
+b.yaml:5:15: torque is 2000 N·m, but on such a vehicle it is 0.5 N·m to 1500 N·m (check the figure and its unit)
+b.yaml:5:31: hole is 1.02 mm, but on such a vehicle it is 2 mm to 120 mm (check the figure and its unit)
+b.yaml:5:52: edge is 22 m, but on such a vehicle it is 1 mm to 300 mm (check the figure and its unit)
+b.yaml:5:76: torqued is 2000 N·m, but on such a vehicle it is 0 N·m to 1500 N·m (check the figure and its unit)
+b.yaml:5:95: engaged is 25 m, but on such a vehicle it is 0 mm to 300 mm (check the figure and its unit)
+b.yaml:7:27: rated is 32 t, but on such a vehicle it is 20 kg to 25 t (check the figure and its unit)
+b.yaml:7:41: height is 300 m, but on such a vehicle it is 10 mm to 3 m (check the figure and its unit)`},
+	{"one key in two spellings",
+		head + "welds: {m: {found: {made: full, on: 2026-11-20, day: 2026-11-21}}}\n",
+		`b.yaml:2:49: on and day are two spellings of one key (take one of them out)`},
 	{"several at once, in reading order",
 		head + `welds:
   m: {found: {made: ful, tacks: many}}

@@ -25,6 +25,47 @@ func (r *reader) check() {
 	}
 	r.checkWaivers()
 	r.checkChecklist()
+	r.checkSize()
+}
+
+// What is computed within seconds and a gigabyte of memory, with room for the
+// largest vehicle made by hand: loads take the third power of the parts, and a
+// vehicle on n supports stands in n over three ways. One part more is refused with
+// the number, for nobody waits for an answer that does not come.
+const (
+	maxParts  = 100  // of the file
+	maxSteps  = 1000 // of all moves together
+	maxStands = 16   // supports of one step, castors of one dolly
+)
+
+// checkSize refuses what would be computed for minutes.
+func (r *reader) checkSize() {
+	if parts := r.build.Of("parts"); len(parts) > maxParts {
+		r.failAt(parts[maxParts].Span, parts[maxParts].Path(), fmt.Sprintf("the file has %d parts; at most %d are computed", len(parts), maxParts),
+			"write what is rigidly one piece as one part, with its mass and centre of gravity")
+	}
+	var steps []schema.Value
+	for _, move := range r.build.Of("moves") {
+		list, _ := move.List("steps")
+		for _, step := range list {
+			supports, _ := step.V.(*schema.Record).List("supports")
+			r.checkStands(len(supports), "a step with %d supports", step.Span, move)
+		}
+		steps = append(steps, list...)
+	}
+	if len(steps) > maxSteps {
+		r.failAt(steps[maxSteps].Span, "moves", fmt.Sprintf("the moves have %d steps; at most %d are judged", len(steps), maxSteps), "divide the moves over several files")
+	}
+	for _, dolly := range r.build.Of("dollies") {
+		castors, _ := dolly.List("castors_at")
+		r.checkStands(len(castors), "a dolly with %d castors", dolly.Span, dolly)
+	}
+}
+
+func (r *reader) checkStands(n int, what string, at source.Span, item *Item) {
+	if n > maxStands {
+		r.failAt(at, item.Path(), fmt.Sprintf(what+"; at most %d are computed", n, maxStands), "write the outer ones: what stands between them may carry nothing")
+	}
 }
 
 // checkChecklist refuses a checklist with joints or links: it asks for no loads,

@@ -14,6 +14,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
+	"setdown/model/syntax"
 )
 
 const (
@@ -76,12 +77,7 @@ func pairs(n *yaml.Node) iter.Seq2[*yaml.Node, *yaml.Node] {
 
 // resolved follows an alias to what it stands for. The tree was vetted, so no
 // alias leads back to itself.
-func resolved(n *yaml.Node) *yaml.Node {
-	for n.Kind == yaml.AliasNode {
-		n = n.Alias
-	}
-	return n
-}
+func resolved(n *yaml.Node) *yaml.Node { return syntax.Resolved(n) }
 
 // unsure says whether somebody wrote down that a value is not known.
 func unsure(n *yaml.Node) bool {
@@ -116,14 +112,20 @@ func (d *decoder) record(target *schema.Record, what string, n *yaml.Node, path 
 		d.fail(n, path, fmt.Sprintf("%s must be a block of keys", what), "write it as {key: value} or one key a line")
 		return
 	}
+	first := map[string]*yaml.Node{}
 	for key, value := range pairs(n) {
-		name := key.Value
-		field := target.Field(name)
+		field := target.Spelled(key.Value)
 		if field == nil || field.Derived {
-			d.fail(key, join(path, name), fmt.Sprintf("%s is no key of %s", shown(name), what), meant(name, writable(target.Fields), "the keys are "))
+			d.fail(key, join(path, key.Value), fmt.Sprintf("%s is no key of %s", shown(key.Value), what), meant(key.Value, writable(target.Fields), "the keys are "))
 			continue
 		}
-		d.set(target, field, name, value, join(path, name))
+		if other := first[field.Name]; other != nil && other.Value != key.Value {
+			d.failAt(d.span(key), join(path, key.Value), fmt.Sprintf("%s and %s are two spellings of one key", other.Value, key.Value), "take one of them out",
+				source.Related{Span: d.span(other), Message: "first here"})
+			continue
+		}
+		first[field.Name] = key
+		d.set(target, field, field.Name, value, join(path, key.Value))
 	}
 }
 
@@ -267,26 +269,22 @@ func (d *decoder) text(n *yaml.Node, path string) (any, bool) {
 	return nil, false
 }
 
-// aboveZero names the blocks and fields in which a length of zero describes
-// nothing: a tube without wall, a weld without leg, a hole without diameter.
-var aboveZero = map[string]bool{"tube": true, "bar": true, "fillet": true, "base": true, "tab": true, "hole": true, "each": true}
-
 func (d *decoder) quantity(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	q, err := quantity.Parse(n.Value, f.Dim)
 	if err != nil {
 		d.fail(n, path, err.Error(), "")
 		return nil, false
 	}
-	name, block := lastName(path), lastName(strings.TrimSuffix(path, "."+lastName(path)))
-	isRating := f.Dim == quantity.Load
-	isSize := f.Dim == quantity.Length && (aboveZero[name] || aboveZero[block])
-	switch {
+	name := lastName(path)
+	switch b := f.Bounds; {
 	case !f.Signed && q.Value < 0:
 		d.fail(n, path, fmt.Sprintf("%s cannot be below zero", name), "")
-	case (isRating || isSize) && q.Value == 0:
+	case b != nil && b.Least.Value > 0 && q.Value == 0:
 		d.fail(n, path, fmt.Sprintf("%s cannot be zero", name), "leave it out when it is not known")
 	case f.Dim == quantity.Mass && q.Value < q.Tol:
 		d.fail(n, path, fmt.Sprintf("the ± of %s is larger than the mass itself", name), "")
+	case b != nil && (q.Value < b.Least.Value || q.Value > b.Most.Value):
+		d.fail(n, path, fmt.Sprintf("%s is %s, but on such a vehicle it is %s to %s", name, q, b.Least, b.Most), "check the figure and its unit")
 	default:
 		return q, true
 	}
@@ -326,7 +324,7 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.SequenceNode {
 		hint := "write it in brackets"
 		if n.Kind == yaml.ScalarNode && n.Value != "" {
-			hint = "write it in brackets: [" + clipped(n.Value) + "]"
+			hint = "write it in brackets: [" + syntax.Clipped(n.Value) + "]"
 		}
 		d.fail(n, path, fmt.Sprintf("%s must be a list", lastName(path)), hint)
 		return nil, false
@@ -454,15 +452,7 @@ func lastName(path string) string {
 }
 
 // shown quotes what the file says, short enough for a message.
-func shown(text string) string { return strconv.Quote(clipped(text)) }
-
-func clipped(text string) string {
-	const most = 40
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "…"
-	}
-	return text
-}
+func shown(text string) string { return syntax.Shown(text) }
 
 // wanted is the hint for a field that was given a list or a block.
 func wanted(f *schema.Field) string {

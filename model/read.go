@@ -1,11 +1,7 @@
 package model
 
 import (
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -15,6 +11,7 @@ import (
 
 	"setdown/model/schema"
 	"setdown/model/source"
+	"setdown/model/syntax"
 )
 
 // The limits of a build file. A car described down to the last split pin takes
@@ -31,75 +28,29 @@ const (
 // formatName is the only format this reader knows.
 const formatName = "setdown/1"
 
-// Load reads the build file at path. It refuses a file over 8 MiB before it
-// reads it. The error is source.Errors.
+// Load reads the build file at path. The error is source.Errors.
 func Load(path string, assume ...Assumption) (*Build, error) {
 	name := filepath.ToSlash(path)
-	text, err := readFile(path)
+	text, err := source.ReadFile(path, maxBytes, "build file")
 	if err != nil {
 		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
 	}
 	return Read(name, text, assume...)
 }
 
-var errTooLarge = fmt.Errorf("the file is over %d MiB; that is no build file", maxBytes>>20)
-
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, reason("opened", err)
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, reason("opened", err)
-	}
-	if info.IsDir() {
-		return nil, errors.New("this is a folder, not a build file")
-	}
-	if info.Size() > maxBytes {
-		return nil, errTooLarge
-	}
-	// The size of a pipe is not known beforehand.
-	text, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
-	if err != nil {
-		return nil, reason("read", err)
-	}
-	if len(text) > maxBytes {
-		return nil, errTooLarge
-	}
-	// Half a file that is just being saved may read like a whole one.
-	after, err := f.Stat()
-	if err != nil {
-		return nil, reason("read", err)
-	}
-	if info.Mode().IsRegular() && (after.Size() != int64(len(text)) || !after.ModTime().Equal(info.ModTime())) {
-		return nil, errors.New("the file changed while it was read; check it again")
-	}
-	return text, nil
-}
-
-// reason says in plain words why a file cannot be had, without the path, which
-// stands in front of every message anyway.
-func reason(verb string, err error) error {
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return errors.New("there is no such file")
-	case errors.Is(err, fs.ErrPermission):
-		return errors.New("this file may not be read by you")
-	}
-	var pathError *fs.PathError
-	if errors.As(err, &pathError) {
-		err = pathError.Err
-	}
-	return fmt.Errorf("the file cannot be %s: %w", verb, err)
+// buildFile is what a build file may hold.
+var buildFile = syntax.Kind{
+	Name: "build file", MaxBytes: maxBytes, MaxDepth: maxDepth, MaxAliased: maxAliased, MaxItems: maxItems,
+	Tag:    syntax.Words{Message: "a build file has no tags", Hint: "take out the word that begins with an exclamation mark"},
+	Empty:  `begin with "format: ` + formatName + `"`,
+	One:    "one file holds one vehicle",
+	Repeat: "write the keys out, or use mirror for the other side",
 }
 
 // Read reads a build file from its text; name is what messages call it. The
 // assumptions are laid over what the file records, as if they stood in it. The
 // error is source.Errors with every problem found, in the order of the file.
 func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
-	name = source.Name(name)
 	r := &reader{
 		build: &Build{
 			File:    name,
@@ -113,7 +64,7 @@ func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
 	}
-	if root := r.parse(text); root != nil {
+	if root := buildFile.Parse(name, text, &r.errs); root != nil {
 		r.top(root)
 		r.mirror()
 		r.assume(assume)

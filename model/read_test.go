@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
-	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
 )
@@ -96,6 +95,19 @@ wheels:
 	assert.Negative(t, toe.Value)
 }
 
+// 'on' is a yes to programs that read YAML as of version 1.1; day says the same.
+func TestDayIsOn(t *testing.T) {
+	b := read(t, "welds: {m: {found: {made: full, day: 2026-11-20}}, n: {found: {made: full, on: 2026-11-20}}}\n")
+	for _, id := range []string{"m", "n"} {
+		on, known := b.Item(id).Date("found.on")
+		assert.True(t, known)
+		assert.Equal(t, "2026-11-20", on.String())
+	}
+	b = read(t, "welds: {m: {found: {made: full}}}\n", model.Assumption{Path: "m.found.day", Value: "2026-11-20"})
+	_, known := b.Item("m").Date("found.on")
+	assert.True(t, known)
+}
+
 func TestWhatIsNotSureIsNotRecorded(t *testing.T) {
 	b := read(t, `welds:
   m: {waits_for: ~, holds: [], found: {made: not sure, tacks: "?", crack: , inspected: null}}
@@ -175,7 +187,7 @@ func TestLimits(t *testing.T) {
 	t.Run("500 mistakes", func(t *testing.T) {
 		list := refused(t, errs.String())
 		assert.Len(t, list, 101)
-		assert.Equal(t, "b.yaml:103:16: and 400 more from here on (mend the first ones and check again)", list[100].Error())
+		assert.Equal(t, "b.yaml:103:3: and 401 more from here on (mend the first ones and check again)", list[100].Error())
 	})
 	t.Run("mirrors that breed", func(t *testing.T) {
 		var text strings.Builder
@@ -266,11 +278,7 @@ func sample(f schema.Field) string {
 	case schema.Enum:
 		return f.Enum[0]
 	case schema.Quantity:
-		unit := f.Dim.Units()
-		if f.Dim == quantity.Number {
-			return "1"
-		}
-		return "1 " + unit[0]
+		return f.Bounds.Most.String()
 	case schema.Thread:
 		return "M10x1.5"
 	case schema.Date:
@@ -287,8 +295,7 @@ func sample(f schema.Field) string {
 		fields = append(fields, inner.Name+": "+sample(inner))
 	}
 	text := "{" + strings.Join(fields, ", ") + "}"
-	// The first words and numbers contradict each other in these blocks.
-	text = strings.Replace(text, "wall: 1 mm", "wall: 0.2 mm", 1)
+	// The first words and numbers contradict each other in this block.
 	return strings.Replace(text, "fitted: yes, count: 0", "fitted: yes, count: 1", 1)
 }
 

@@ -458,10 +458,10 @@ func synthetic() *verdict.Report {
 	refused := finding("weld-tacked", verdict.Hold, "fl-mount|<b>", "tack and it carries")
 	refused.Waiver = &verdict.Waiver{By: "RT", Reason: "in a hurry", Refused: "this rule is about somebody's life and is never waived", Until: day, Span: at}
 	refused.Because = []verdict.Because{
-		{Expr: "weld.slack <= mm(0.5)", Values: []verdict.Value{{Name: "weld.slack", Value: "2 mm"}}, Span: at},
-		{Expr: `weld.found.made in ["part", "full"]`, Values: []verdict.Value{{Name: "weld.found.made", Value: "tack"}}, Span: at},
-		{Expr: "!weld.hot", Values: []verdict.Value{{Name: "weld.hot", Value: "yes"}}, Span: at},
-		{Expr: "weld.list.exists(w, w > 1)", Values: []verdict.Value{{Name: "weld.list", Value: "3 welds"}}, Span: at},
+		{Expr: "weld.slack <= mm(0.5)", Left: verdict.Term{Fact: "weld.slack", Value: "2 mm"}, Op: "<=", Right: verdict.Term{Value: "0.5 mm"}, Values: []verdict.Value{{Name: "weld.slack", Value: "2 mm"}}, Span: at},
+		{Expr: `weld.found.made in ["part", "full"]`, Left: verdict.Term{Fact: "weld.found.made", Value: "tack"}, Op: "in", Right: verdict.Term{Op: verdict.List, Of: []verdict.Term{{Value: "part"}, {Value: "full"}}}, Values: []verdict.Value{{Name: "weld.found.made", Value: "tack"}}, Span: at},
+		{Expr: "!weld.hot", Left: verdict.Term{Fact: "weld.hot", Value: "yes"}, Op: "!", Values: []verdict.Value{{Name: "weld.hot", Value: "yes"}}, Span: at},
+		{Expr: "weld.list.exists(w, w > 1)", Left: verdict.Term{Op: ">", Of: []verdict.Term{{Fact: "weld.list", Value: "3 welds"}, {Value: "1"}}}, Op: "exists", Values: []verdict.Value{{Name: "weld.list", Value: "3 welds"}}, Span: at},
 	}
 	refused.Load = &verdict.Strength{Item: "fl-mount|<b>", Kind: "welds", Check: "fillet weld", Load: verdict.Figure{Value: 1000.4, Unit: "N"}, Factor: 3, Strength: verdict.Figure{Value: 3000, Unit: "N"}, Utilisation: 1.0004}
 	missing := finding("nut-torqued", verdict.NotRecorded, "fl-nut", "not torqued")
@@ -476,8 +476,8 @@ func synthetic() *verdict.Report {
 		Moves: []verdict.Move{{
 			ID: "down", Kind: "lower", Title: "GO GO GO down it goes, however long the title of the move may be and GO is the word on every line of it", Span: at,
 			Steps: []verdict.Step{
-				{Name: "raised", Solved: "no loads: fl-arm has no mass", Supports: []verdict.Reaction{{ID: "=jack", Kind: "jack", Span: at}}},
-				{Name: "lowered", Solved: "yes", Watch: []string{"the arm"}, Supports: []verdict.Reaction{{ID: "stand", Kind: "stand", Even: &verdict.Figure{Value: 0.42, Unit: "kg"}, LetsGo: "falls", Span: at}}},
+				{Name: "raised", Solved: verdict.NotSolved, Reason: "no loads: fl-arm has no mass", Supports: []verdict.Reaction{{ID: "=jack", Kind: "jack", Span: at}}},
+				{Name: "lowered", Solved: verdict.Solved, Watch: []string{"the arm"}, Supports: []verdict.Reaction{{ID: "stand", Kind: "stand", Even: &verdict.Figure{Value: 0.42, Unit: "kg"}, LetsGo: "falls", Span: at}}},
 			},
 			Findings: []verdict.Finding{
 				refused, finding("own-rule", verdict.Error, "fl-arm", "the rule failed: division by zero"),

@@ -13,22 +13,25 @@ import (
 // flows one way: cmd → reports → rules → model.
 var allowed = map[string][]string{
 	"model/source":     {},
+	"model/syntax":     {"model/source"},
 	"model/quantity":   {"model/source"},
 	"model/schema":     {"model/source", "model/quantity"},
 	"model/hull":       {},
 	"model/statics":    {"model/hull"},
+	"model/linkage":    {},
 	"model/strength":   {"model/quantity"},
 	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
-	"model":            {"model/schema", "model/quantity", "model/source"},
+	"model":            {"model/schema", "model/quantity", "model/source", "model/syntax"},
 	"rules/verdict":    {"model/source", "model/quantity"},
-	"rules/facts":      {"model/source", "model/quantity", "model/schema"},
-	"rules/pack":       {"model/source"},
+	"rules/vehicle":    {"model"},
+	"rules/facts":      {"rules/vehicle", "model"},
+	"rules/pack":       {"model/source", "model/syntax"},
 	"rules/packs":      {},
-	"rules/derive":     {"rules/facts", "rules/verdict", "model"},
 	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/punch":      {"rules/verdict"},
+	"rules/travel":     {"rules/verdict", "model"},
 	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
-	"rules/check":      {"rules/derive", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},
+	"rules/check":      {"rules/vehicle", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},
 	"reports/plain":    {"rules/verdict", "model/source", "model/quantity"},
 	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity", "model/hull"},
 	"cmd":              {"cmd", "reports", "rules", "model"},
@@ -37,9 +40,9 @@ var allowed = map[string][]string{
 // doors are the big dependencies and the one place that may import each.
 var doors = map[string][]string{
 	"github.com/google/cel-go":      {"rules/engine"},
-	"gonum.org/v1/gonum/mat":        {"model/statics"},
-	"gonum.org/v1/gonum/spatial/r3": {"model/statics", "model/strength", "rules/derive"}, // vectors only
-	"gopkg.in/yaml.v3":              {"model", "rules/pack", "rules/packtest", "cmd/setdown/internal/signoff"},
+	"gonum.org/v1/gonum/mat":        {"model/statics", "model/linkage"},
+	"gonum.org/v1/gonum/spatial/r3": {"model/statics", "model/linkage", "model/strength", "rules/vehicle", "rules/travel", "rules/facts", "rules/check"}, // vectors only
+	"gopkg.in/yaml.v3":              {"model", "model/syntax", "rules/pack", "cmd/setdown/internal/signoff"},
 	"github.com/spf13/cobra":        {"cmd/setdown/internal/app"},
 }
 

@@ -23,6 +23,8 @@ import (
 // inexpressible are parts of messages of the reader about what no schema of ours
 // can say. Anything else that the reader refuses the schema must refuse too.
 var inexpressible = []string{
+	// one key in two spellings
+	"are two spellings of one key",
 	// references and ids
 	"there is no ", " has no end ", " wants a ", "the id ", "is none of the places", " names ", "stands here a second time", "stands in the list twice",
 	// facts that contradict each other
@@ -32,7 +34,7 @@ var inexpressible = []string{
 	"round in a circle", "mirror", "cannot begin an id",
 	// values inside their form
 	"cannot be zero", "is larger than the mass itself", "standard", "from the origin", "that February", "has zero below the line", "not below one after",
-	"too large to be true", "too small to be true", "two ways",
+	"too large to be true", "too small to be true", "two ways", "on such a vehicle it is",
 	// how a value is spelled in YAML, which is gone once it is read
 	"must be a whole number, not", "must be yes or no, not", "cannot be read as YAML", "a second document",
 }

@@ -116,6 +116,9 @@ func (b builder) block(fields []schema.Field) object {
 			s["default"] = f.Default
 		}
 		properties[f.Name] = s
+		if f.Also != "" {
+			properties[f.Also] = s
+		}
 	}
 	return object{"type": "object", "properties": properties, "additionalProperties": false}
 }

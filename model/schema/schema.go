@@ -64,6 +64,26 @@ type Field struct {
 	// Derived marks a fact that is computed and never stands in the file.
 	Derived bool
 	Doc     string
+
+	// What follows is the rest of the table's columns.
+
+	// Question is what a person is asked for it, at most 60 characters; Short
+	// is the question where the words to choose from stand beside it.
+	Question, Short string
+	Also            string  // another spelling of the key
+	Bounds          *Bounds // for Quantity: what it can be on such a vehicle; nil where it is no size
+	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
+
+	// The columns of what was found. Good is the good answer, as a condition on
+	// the item, or NoGood says why there is none; OnlyFor names by their design
+	// the items that have the fact at all.
+	Good, OnlyFor Condition
+	NoGood        string
+	Life          Life
+	Critical      bool     // never taken from a look that says 'good': named in the look, member by member
+	Event         string   // why silence about it may pass: the fault is written down when it is seen; empty for all else
+	Remakes       []string // what was seen on the earlier make and ends with it; empty but not nil is all of it
+	Says          *Said    // what a good answer to this states as well
 }
 
 // Kind describes one top-level map of the build file (Name, such as
@@ -88,6 +108,18 @@ func (f *Field) Field(name string) *Field { return find(f.Fields, name) }
 // Field returns the description of the field of this record, or nil. The record
 // of a Map has none.
 func (r *Record) Field(name string) *Field { return find(r.Fields, name) }
+
+// Spelled is like Field and also takes another spelling of the key.
+func (r *Record) Spelled(name string) *Field {
+	if f := r.Field(name); f != nil {
+		return f
+	}
+	i := slices.IndexFunc(r.Fields, func(f Field) bool { return f.Also != "" && f.Also == name })
+	if i < 0 {
+		return nil
+	}
+	return &r.Fields[i]
+}
 
 func find(fields []Field, name string) *Field {
 	for i := range fields {

@@ -2,17 +2,14 @@
 // files, rule files and the expressions inside them.
 //
 // Lines and columns are 1-based and columns count code points, as people count
-// them. The package reads no files.
+// them. What is read comes in through one door, ReadFile, and what is printed of a
+// name or a text goes out through another, Visible.
 package source
 
 import (
 	"cmp"
 	"fmt"
-	"strings"
 )
-
-// Name is what messages call a file: as the user gave it, with slashes.
-func Name(path string) string { return strings.ReplaceAll(path, "\\", "/") }
 
 // Pos is a place in a text. The zero value is no position.
 type Pos struct {
@@ -35,7 +32,7 @@ type Span struct {
 // String prints file:line:column, or the file alone when there is no position.
 func (s Span) String() string {
 	if s.Start.Line == 0 {
-		return s.File
+		return Visible(s.File)
 	}
-	return fmt.Sprintf("%s:%d:%d", s.File, s.Start.Line, s.Start.Column)
+	return fmt.Sprintf("%s:%d:%d", Visible(s.File), s.Start.Line, s.Start.Column)
 }

@@ -3,8 +3,12 @@ package source
 import (
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -14,10 +18,7 @@ func TestSpanString(t *testing.T) {
 	assert.Equal(t, "special.yaml:12:5", Span{File: "special.yaml", Start: Pos{12, 5}}.String())
 	assert.Equal(t, "special.yaml", Span{File: "special.yaml"}.String())
 	assert.Equal(t, "", Span{}.String())
-}
-
-func TestFileNameHasSlashes(t *testing.T) {
-	assert.Equal(t, "builds/special.yaml", Name(`builds\special.yaml`))
+	assert.Equal(t, `: :set\u202e.yaml:1:1`, Span{File: "::set\u202e.yaml", Start: Pos{1, 1}}.String())
 }
 
 func at(line, column int, message string) *Error {
@@ -77,4 +78,63 @@ func TestSuggest(t *testing.T) {
 	for _, test := range tests {
 		assert.Equal(t, test.want, Suggest(test.word, test.known), "%q", test.word)
 	}
+}
+
+func TestVisible(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                          "",
+		"fl-lower-ball: M12×1.75 ü": "fl-lower-ball: M12×1.75 ü",
+		"car\u202elmay.yaml":        `car\u202elmay.yaml`,
+		"a\x1b[2Jb\x00\x7f":         `a\x1b[2Jb\x00\x7f`,
+		"a\nb\tc\rd":                `a\nb\tc\rd`,
+		"soft\u00adhyphen\u00a0":    `soft\u00adhyphen\u00a0`,
+		"not \xff UTF-8, \ufffd":    `not \xff UTF-8, \ufffd`,
+		"\U0001f600\U000e0001":      "\U0001f600\\U000e0001",
+		"::set-output name=x::y":    ": :set-output name=x::y",
+		"so ::error:: and a::b":     "so : :error:: and a::b",
+		":::":                       ": ::",
+		"##[group]x##vso[y]":        "# #[group]x# #vso[y]",
+		"### x":                     "# # # x",
+	} {
+		assert.Equal(t, want, Visible(text))
+	}
+}
+
+func FuzzVisible(f *testing.F) {
+	f.Add("::x##[y]\u202e\n\xff")
+	f.Fuzz(func(t *testing.T, text string) {
+		got := Visible(text)
+		assert.True(t, utf8.ValidString(got))
+		assert.False(t, strings.ContainsFunc(got, func(r rune) bool { return !strconv.IsPrint(r) }), "%q", got)
+		assert.False(t, strings.HasPrefix(strings.TrimSpace(got), "::") || strings.Contains(got, " ::") || strings.Contains(got, "##"), "%q", got)
+		assert.Equal(t, got, Visible(got), "twice is once")
+	})
+}
+
+func TestReadFile(t *testing.T) {
+	dir := t.TempDir()
+	file := func(name string) string { return filepath.Join(dir, name) }
+	require.NoError(t, os.WriteFile(file("whole"), []byte("abc"), 0o600))
+	require.NoError(t, os.Symlink("whole", file("link")))
+	require.NoError(t, os.Symlink("link-2", file("link-2")))
+	for name, c := range map[string]struct{ path, want string }{
+		"a file":          {file("whole"), ""},
+		"a link to it":    {file("link"), ""},
+		"a folder":        {dir, "this is a folder, not a record"},
+		"a device":        {os.DevNull, "this is a device, not a record"},
+		"nothing":         {file("none"), "there is no such file"},
+		"a link to self":  {file("link-2"), "the file cannot be opened: too many levels of symbolic links"},
+		"not in a folder": {file("whole/x"), "the file cannot be opened: not a directory"},
+	} {
+		text, err := ReadFile(c.path, 1<<20, "record")
+		if c.want == "" {
+			require.NoError(t, err, name)
+			assert.Equal(t, "abc", string(text))
+			continue
+		}
+		assert.EqualError(t, err, c.want, name)
+	}
+	require.NoError(t, os.WriteFile(file("large"), make([]byte, 1<<20+1), 0o600))
+	_, err := ReadFile(file("large"), 1<<20, "record")
+	assert.EqualError(t, err, "the file is over 1 MiB; that is no record")
 }

@@ -1,4 +1,5 @@
-// Package csvr writes the punch list as CSV, for a spreadsheet.
+// Package csvr writes lists as CSV, for a spreadsheet: the punch list, the curves of
+// travel, the heights.
 package csvr
 
 import (
@@ -15,7 +16,6 @@ import (
 // Punch writes a header, a line for each part to buy, then a line for each job in
 // working order.
 func Punch(w io.Writer, p verdict.Punch) error {
-	out := csv.NewWriter(w)
 	rows := [][]string{{"phase", "place", "item", "what", "quantity", "frees"}}
 	for _, b := range p.Buy {
 		rows = append(rows, []string{"buy", "", strings.Join(b.Items, " "), b.Part, strconv.Itoa(b.Quantity), strings.Join(b.Moves, " ")})
@@ -27,12 +27,8 @@ func Punch(w io.Writer, p verdict.Punch) error {
 		for i, cell := range row {
 			row[i] = harmless(cell)
 		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
 	}
-	out.Flush()
-	return out.Error()
+	return csv.NewWriter(w).WriteAll(rows)
 }
 
 // formula holds what makes a spreadsheet take a cell for a formula, also in the

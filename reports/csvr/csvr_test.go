@@ -17,7 +17,7 @@ func TestHarmless(t *testing.T) {
 		"-1":               "'-1",
 		"@sum":             "'@sum",
 		"\t=cmd()":         "'=cmd()",
-		"\x1b\u200b=cmd()": "'=cmd()",
+		"\x1b\u200b=cmd()": `\x1b\u200b=cmd()`,
 		"＝cmd()":           "'＝cmd()",
 		"two\nlines":       "two lines",
 		"":                 "",

@@ -45,6 +45,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"say":       func(f verdict.Finding) string { return plain.Say(&f) },
 	"state":     plain.State,
 	"spoken":    plain.Spoken,
+	"solved":    func(s verdict.Step) string { return plain.Solved(&s) },
 	"reasons":   reasons,
 	"picture":   func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
 	"figure":    figure,

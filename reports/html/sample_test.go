@@ -36,7 +36,7 @@ func sample(t *testing.T) *verdict.Report {
 	step.Loads = []verdict.Load{{Item: "rr-strut", Kind: "link", Place: "rear-right", Nominal: *newton(-1518), Tension: newton(0), Compression: newton(2637), Worst: *newton(2637), Case: "on three stands, pushed left", Carries: "vehicle", LetsGo: "falls", Goes: "the vehicle falls: it tips to the right"},
 		{Item: "fl-lower-ball", Kind: "joint", Place: "front-left", Nominal: *newton(433), Axial: newton(120), Radial: newton(416), Worst: *newton(520), Case: "straight down", LetsGo: "holds"}}
 	nut := step.Outline.Joints[slices.IndexFunc(step.Outline.Joints, func(j verdict.OutlineJoint) bool { return j.ID == "fr-lower-ball" })].At
-	raised := verdict.Step{Name: "rear raised", Decision: verdict.NoGo, Holds: 1, Solved: "the place of jack-rear is not recorded", Supports: []verdict.Reaction{{ID: "jack-rear", Kind: "jack", Under: "frame", Span: span(9)}}}
+	raised := verdict.Step{Name: "rear raised", Decision: verdict.NoGo, Holds: 1, Solved: verdict.NotSolved, Reason: "the place of jack-rear is not recorded", Supports: []verdict.Reaction{{ID: "jack-rear", Kind: "jack", Under: "frame", Span: span(9)}}}
 
 	blocked := []verdict.Finding{
 		{Rule: "taper-nut-fitted", Pack: "tapers", Outcome: verdict.Hold, Severity: verdict.Hold, Item: "fr-lower-nut", Kind: "fasteners", Place: "front-right", Say: "fr-lower-nut: no taper nut", Fix: "fit the nut and torque it to 60 N·m",

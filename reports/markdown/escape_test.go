@@ -23,7 +23,7 @@ func TestEsc(t *testing.T) {
 		"WWW.b.example":           `WWW\.b.example`,
 		"@all #12":                `\@&#8203;all \#&#8203;12`,
 		"two\r\nlines\u2028three": "two  lines three",
-		"\u202eback\x1b[2J\x00":   `back\[2J`,
+		"\u202eback\x1b[2J\x00":   `\\u202eback\\x1b\[2J\\x00`,
 		"# head":                  `\#&#8203; head`,
 	} {
 		assert.Equal(t, want, esc(in))
@@ -35,7 +35,7 @@ func TestCode(t *testing.T) {
 		"a`b|c": "a'b'c",
 		"a\nb":  "a b",
 		"":      "-",
-		"\x1b":  "-",
+		"\x1b":  `\x1b`,
 	} {
 		assert.Equal(t, want, code(in))
 	}

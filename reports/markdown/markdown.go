@@ -103,8 +103,8 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.plain("Notes", m.Of(verdict.Note))
 	for i, s := range m.Steps {
 		d.line("\n### Step %d: %s\n", i+1, esc(s.Name))
-		if s.Solved != "yes" {
-			d.line("%s\n", esc(s.Solved))
+		if why := plain.Solved(&s); why != "" {
+			d.line("%s\n", esc(why))
 		}
 		d.line("| support | even | worst | rated |")
 		d.line("| --- | ---: | ---: | ---: |")

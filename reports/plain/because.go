@@ -1,7 +1,6 @@
 package plain
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -9,99 +8,100 @@ import (
 	"setdown/rules/verdict"
 )
 
-// compares splits a condition of two sides. What joins conditions never stands
-// in it: the report lists the parts one by one.
-var compares = regexp.MustCompile(`^(.+?) (>=|<=|==|!=|>|<|in) ([^&|?]+)$`)
-
-// wants puts an operator into words.
+// wants puts a comparison into words.
 var wants = map[string]string{
 	">=": "at least ", "<=": "at most ", ">": "more than ", "<": "less than ",
 	"==": "", "!=": "anything but ", "in": "",
 }
 
+// signs are the operators that stand between their two sides, as people write them.
+var signs = map[string]string{"*": "×", "/": "÷", "+": "+", "-": "-"}
+
+// reason is one false part of a rule in words: what is, and what was wanted.
+type reason struct{ is, wanted string }
+
+func (r reason) String() string {
+	if r.is == "" {
+		return "wanted" + r.wanted
+	}
+	return r.is + "; wanted" + r.wanted
+}
+
 // because words one false part of a rule with its values, as far as it has a
-// plain form: what is, and what was wanted.
-func because(b verdict.Because) string {
-	values := map[string]string{}
-	for _, v := range b.Values {
-		values[v.Name] = v.Value
-	}
-	if v, known := values[b.Expr]; known {
-		return name(b.Expr) + " is " + v + "; wanted yes"
-	}
-	if v, known := values[strings.TrimPrefix(b.Expr, "!")]; known {
-		return name(b.Expr[1:]) + " is " + v + "; wanted no"
-	}
-	if m := compares.FindStringSubmatch(b.Expr); m != nil {
-		left, op, right := m[1], m[2], m[3]
-		if v, known := values[left]; known {
-			return name(left) + " is " + v + "; wanted " + wants[op] + wanted(right, values)
-		}
+// plain form.
+func because(b verdict.Because) reason {
+	is := func(t *verdict.Term) string { return name(t) + " is " + t.Value }
+	facts := b.Left.Facts()
+	switch words, compared := wants[b.Op]; {
+	case b.Op == "" && b.Left.Fact != "":
+		return reason{is(&b.Left), " yes"}
+	case b.Op == "!" && b.Left.Fact != "":
+		return reason{is(&b.Left), " no"}
+	case compared && len(facts) > 0:
+		return reason{is(&b.Left), " " + words + wanted(&b.Right)}
 	}
 	var all []string
-	for _, v := range b.Values {
-		all = append(all, name(v.Name)+" is "+v.Value)
+	for _, t := range append(facts, b.Right.Facts()...) {
+		all = append(all, is(t))
 	}
-	return strings.Join(append(all, "wanted: "+b.Expr), "; ")
+	return reason{strings.Join(all, "; "), ": " + b.Expr}
 }
 
-// wanted words the right side of a comparison: the value with its name, or what
-// the rule itself says.
-func wanted(side string, values map[string]string) string {
-	v, known := values[side]
-	switch {
-	case !known:
-		return literal(side)
-	case strings.HasPrefix(side, "policy."):
-		return v + " (policy)"
+// wanted words what a comparison asks for: the value with its name, or what the
+// rule itself says.
+func wanted(t *verdict.Term) string {
+	switch facts := t.Facts(); {
+	case len(facts) == 0:
+		return name(t)
+	case slices.ContainsFunc(facts, isPolicy):
+		return t.Value + " (policy)"
 	}
-	return v + " (" + name(side) + ")"
+	return t.Value + " (" + name(t) + ")"
 }
 
-var (
-	ofUnit = regexp.MustCompile(`\b([a-z]+)\(([0-9.]+)\)`)
-	tail   = regexp.MustCompile(`\.0\b`)
-	path   = regexp.MustCompile(`[a-z_]+(\.[a-z_]+)+`)
-)
+// isPolicy reports whether a fact is a choice of policy.
+func isPolicy(fact *verdict.Term) bool { return strings.HasPrefix(fact.Fact, "policy.") }
 
-// literal prints what is written out in a rule without the marks of its
-// language: mm(5.0) is 5 mm, "tight" is tight, a list is its words.
-func literal(s string) string {
-	s = ofUnit.ReplaceAllString(s, "$2 $1")
-	s = tail.ReplaceAllString(s, "")
-	if strings.HasPrefix(s, "[") {
-		s = strings.ReplaceAll(strings.Trim(s, "[]"), ", ", " or ")
-	}
-	return strings.ReplaceAll(s, `"`, "")
-}
-
-// name prints the name of a fact as words: without the kind of item, which the
+// name prints what a term is in words: a fact without the kind of item, which the
 // finding names, and without 'found', which every fact of a vehicle is.
-func name(fact string) string {
-	fact = path.ReplaceAllStringFunc(fact, func(p string) string {
-		_, p, _ = strings.Cut(p, ".")
-		p = strings.TrimPrefix(p, "found.")
-		return strings.NewReplacer(".", " ", "_", " ").Replace(p)
-	})
-	return literal(strings.ReplaceAll(fact, " * ", " × "))
+func name(t *verdict.Term) string {
+	of := make([]string, len(t.Of))
+	for i := range t.Of {
+		of[i] = name(&t.Of[i])
+	}
+	switch {
+	case t.Fact != "":
+		path := t.Fact[strings.Index(t.Fact, ".")+1:]
+		return strings.NewReplacer(".", " ", "_", " ").Replace(strings.TrimPrefix(path, "found."))
+	case t.Op == "":
+		return t.Value
+	case t.Op == verdict.List:
+		return strings.Join(of, " or ")
+	case signs[t.Op] != "" && len(of) == 2:
+		return of[0] + " " + signs[t.Op] + " " + of[1]
+	}
+	return t.Op + "(" + strings.Join(of, ", ") + ")"
 }
 
 // Reasons are the false parts of a rule that are worth a line, or all of them.
 // What is measured against several limits is one line.
 func Reasons(f *verdict.Finding, all bool) []string {
-	var lines []string
+	var list []reason
 	for _, b := range f.Because {
 		if !all && !tells(f, b) {
 			continue
 		}
-		line := because(b)
-		subject, limit, _ := strings.Cut(line, "; wanted ")
-		i := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, subject+"; wanted ") })
+		next := because(b)
+		i := slices.IndexFunc(list, func(r reason) bool { return r.is == next.is })
 		if i < 0 {
-			lines = append(lines, line)
-		} else if !strings.Contains(lines[i], limit) {
-			lines[i] += ", and " + limit
+			list = append(list, next)
+		} else if !strings.Contains(list[i].wanted, next.wanted) {
+			list[i].wanted += ", and" + next.wanted
 		}
+	}
+	lines := make([]string, len(list))
+	for i, r := range list {
+		lines[i] = r.String()
 	}
 	return lines
 }
@@ -110,18 +110,13 @@ func Reasons(f *verdict.Finding, all bool) []string {
 // lines do: a comparison of figures does, unless one of them is a choice of
 // policy alone or the utilisation that is printed with the load.
 func tells(f *verdict.Finding, b verdict.Because) bool {
-	if !strings.ContainsAny(b.Expr, "<>") {
+	if !strings.ContainsAny(b.Op+b.Left.Op, "<>") { // also !(a > b)
 		return false
 	}
-	for _, v := range b.Values {
-		if strings.Contains(v.Name, "utilisation") && f.Load != nil && v.Value == quantity.Format(f.Load.Utilisation) {
+	for _, side := range []*verdict.Term{&b.Left, &b.Right} {
+		if strings.HasSuffix(side.Fact, "utilisation") && f.Load != nil && side.Value == quantity.Format(f.Load.Utilisation) {
 			return false
 		}
 	}
-	for _, v := range b.Values {
-		if !strings.HasPrefix(v.Name, "policy.") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(append(b.Left.Facts(), b.Right.Facts()...), func(t *verdict.Term) bool { return !isPolicy(t) })
 }

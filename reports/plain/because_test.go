@@ -1,7 +1,6 @@
 package plain
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,34 +8,48 @@ import (
 	"setdown/rules/verdict"
 )
 
+func fact(name, value string) verdict.Term { return verdict.Term{Fact: name, Value: value} }
+
+func word(value string) verdict.Term { return verdict.Term{Value: value} }
+
+func made(op, value string, of ...verdict.Term) verdict.Term {
+	return verdict.Term{Op: op, Value: value, Of: of}
+}
+
 func TestBecause(t *testing.T) {
 	for _, c := range []struct {
-		expr   string
-		values []verdict.Value
-		want   string
+		left  verdict.Term
+		op    string
+		right verdict.Term
+		want  string
 	}{
-		{"bolt.torque_share >= policy.torque_share", []verdict.Value{{Name: "bolt.torque_share", Value: "0"}, {Name: "policy.torque_share", Value: "0.9"}}, "torque share is 0; wanted at least 0.9 (policy)"},
-		{"link.engaged_min >= 1.5 * link.thread_diameter", []verdict.Value{{Name: "link.engaged_min", Value: "11 mm"}, {Name: "1.5 * link.thread_diameter", Value: "24 mm"}}, "engaged min is 11 mm; wanted at least 24 mm (1.5 × thread diameter)"},
-		{"link.twin_difference <= mm(1.0)", []verdict.Value{{Name: "link.twin_difference", Value: "12 mm"}}, "twin difference is 12 mm; wanted at most 1 mm"},
-		{`weld.found.made in ["part", "full"]`, []verdict.Value{{Name: "weld.found.made", Value: "tack"}}, "made is tack; wanted part or full"},
-		{`link.found.jam_nuts == "tight"`, []verdict.Value{{Name: "link.found.jam_nuts", Value: "loose"}}, "jam nuts is loose; wanted tight"},
-		{"weld.found.inspected", []verdict.Value{{Name: "weld.found.inspected", Value: "no"}}, "inspected is no; wanted yes"},
-		{"!weld.one_sided", []verdict.Value{{Name: "weld.one_sided", Value: "yes"}}, "one sided is yes; wanted no"},
-		{"spacer.missing == 0", []verdict.Value{{Name: "spacer.missing", Value: "1"}}, "missing is 1; wanted 0"},
-		{"f(weld.size)", []verdict.Value{{Name: "weld.size", Value: "1"}}, "size is 1; wanted: f(weld.size)"},
-		{"", nil, "wanted:"},
+		{fact("bolt.torque_share", "0"), ">=", fact("policy.torque_share", "0.9"), "torque share is 0; wanted at least 0.9 (policy)"},
+		{fact("link.engaged_min", "11 mm"), ">=", made("*", "24 mm", word("1.5"), fact("link.thread_diameter", "16 mm")), "engaged min is 11 mm; wanted at least 24 mm (1.5 × thread diameter)"},
+		{fact("step.tip_margin", "1 mm"), ">=", made("*", "5 mm", fact("policy.tip_share", "0.1"), fact("step.tip_span", "50 mm")), "tip margin is 1 mm; wanted at least 5 mm (policy)"},
+		{made("-", "7 mm", fact("link.twin_length", "307 mm"), fact("link.found.length", "300 mm")), "<=", word("1 mm"), "twin length - length is 7 mm; wanted at most 1 mm"},
+		{made("abs", "2°", fact("wheel.found.toe", "-2°")), "<=", word("1°"), "abs(toe) is 2°; wanted at most 1°"},
+		{fact("site.found.on", "2026-11-26"), "<=", fact("today", "2026-11-25"), "on is 2026-11-26; wanted at most 2026-11-25 (today)"},
+		{fact("weld.found.made", "tack"), "in", made(verdict.List, "part, full", word("part"), word("full")), "made is tack; wanted part or full"},
+		{fact("link.found.jam_nuts", "loose"), "==", word("tight"), "jam nuts is loose; wanted tight"},
+		{fact("weld.found.inspected", "no"), "", verdict.Term{}, "inspected is no; wanted yes"},
+		{fact("weld.one_sided", "yes"), "!", verdict.Term{}, "one sided is yes; wanted no"},
+		{fact("spacer.missing", "1"), "==", word("0"), "missing is 1; wanted 0"},
+		{fact("weld.size", "1"), "f", verdict.Term{}, "size is 1; wanted: the rule's own text"},
+		{made("in", "yes", fact("nut.lock", "none"), made(verdict.List, "none", word("none"))), "!", verdict.Term{}, "lock is none; wanted: the rule's own text"},
+		{verdict.Term{}, "", verdict.Term{}, "wanted: the rule's own text"},
+		{verdict.Term{}, ">=", verdict.Term{}, "wanted: the rule's own text"},
 	} {
-		assert.Equal(t, c.want, strings.TrimSpace(because(verdict.Because{Expr: c.expr, Values: c.values})), c.expr)
+		assert.Equal(t, c.want, because(verdict.Because{Expr: "the rule's own text", Left: c.left, Op: c.op, Right: c.right}).String())
 	}
 }
 
 func TestSeveralLimitsAreOneLine(t *testing.T) {
-	engaged := verdict.Value{Name: "link.engaged_min", Value: "11 mm"}
+	engaged := fact("link.engaged_min", "11 mm")
 	f := verdict.Finding{Because: []verdict.Because{
-		{Expr: "link.engaged_min >= mm(16.0)", Values: []verdict.Value{engaged}},
-		{Expr: "link.engaged_min >= mm(24.0)", Values: []verdict.Value{engaged}},
-		{Expr: `link.found.jam_nuts == "tight"`, Values: []verdict.Value{{Name: "link.found.jam_nuts", Value: "loose"}}},
-		{Expr: "policy.tack_strength > 0.0", Values: []verdict.Value{{Name: "policy.tack_strength", Value: "0"}}},
+		{Left: engaged, Op: ">=", Right: word("16 mm")},
+		{Left: engaged, Op: ">=", Right: word("24 mm")},
+		{Left: fact("link.found.jam_nuts", "loose"), Op: "==", Right: word("tight")},
+		{Left: fact("policy.tack_strength", "0"), Op: ">", Right: word("0")},
 	}}
 	assert.Equal(t, []string{"engaged min is 11 mm; wanted at least 16 mm, and at least 24 mm"}, Reasons(&f, false))
 	assert.Len(t, Reasons(&f, true), 3)

@@ -80,8 +80,7 @@ func TestToLook(t *testing.T) {
 
 // Where loads are not computed the list does not look complete.
 func TestKnownSoFar(t *testing.T) {
-	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Hold, Blocking: true, Item: "down", Fix: "stop it",
-		Because: []verdict.Because{{Expr: "step.solved", Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}}
+	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Hold, Blocking: true, Item: "down", Fix: "stop it", RootRule: true}
 	r := &verdict.Report{Moves: []verdict.Move{
 		{ID: "down", Unsolved: true, Findings: []verdict.Finding{moves}},
 		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Hold, "v")}},

@@ -11,37 +11,29 @@ import (
 	"math"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
+	"setdown/model/source"
 	"setdown/rules/verdict"
 )
 
-// Line makes a text harmless on one line: no control or format characters, no
-// line breaks, nothing that is not valid.
+// Line makes a text harmless on one line (source.Visible); whatever is white space in
+// it, line breaks too, is a space.
 func Line(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r == '\n' {
+	return source.Visible(strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) || unicode.In(r, unicode.Zs, unicode.Zl, unicode.Zp) {
 			return ' '
 		}
-		return harmless(r)
-	}, s)
+		return r
+	}, s))
 }
 
-// Lines does the same and keeps the line breaks.
-func Lines(s string) string { return strings.Map(harmless, s) }
-
-// harmless drops what moves a cursor, hides or turns the text around it, and what
-// XML forbids.
-func harmless(r rune) rune {
-	switch {
-	case r == '\n':
-		return r
-	case unicode.IsSpace(r), unicode.In(r, unicode.Zl, unicode.Zp):
-		return ' '
-	case unicode.IsControl(r), unicode.Is(unicode.Cf, r), r == utf8.RuneError, r&0xfffe == 0xfffe:
-		return -1
+// Lines does the same line by line.
+func Lines(s string) string {
+	lines := strings.Split(s, "\n")
+	for i := range lines {
+		lines[i] = Line(lines[i])
 	}
-	return r
+	return strings.Join(lines, "\n")
 }
 
 // Shown prints a figure to be read: whole from ten on, for nothing here is known

@@ -155,7 +155,11 @@ func sentence(r *verdict.Report, m *verdict.Move, s *Sheet) (bold, rest string) 
 	if r.Checklist {
 		rest += " A checklist: loads, balance and strength are not computed."
 	}
-	return cmp.Or(Tally(m), "Nothing was checked") + ". Do not make it.", rest
+	bold = cmp.Or(Tally(m), "Nothing was checked")
+	if n := len(s.Waived); n > 0 {
+		bold += ", and " + Count(n, "more is waived", "more are waived")
+	}
+	return bold + ". Do not make it.", rest
 }
 
 // stops makes a stop of every job that clears a fault, those alike as one.
@@ -350,9 +354,7 @@ func alike(b Brief) string {
 
 func (u Figures) row(s *verdict.Step) Row {
 	row := Row{Name: s.Name, Watch: strings.Join(s.Watch, "; ")}
-	if s.Solved != "yes" {
-		row.Unsolved = s.Solved
-	}
+	row.Unsolved = Solved(s)
 	var most *verdict.Reaction
 	share := func(r *verdict.Reaction) float64 {
 		if r.Rated == nil || r.Rated.Value <= 0 {

@@ -13,7 +13,7 @@ func sample() *verdict.Step {
 	kilo := func(v float64) *verdict.Figure { return &verdict.Figure{Value: v, Unit: "kg"} }
 	share := func(v float64) *float64 { return &v }
 	s := &verdict.Step{
-		Name: "on four uprights", Decision: verdict.NoGo, Holds: 7, Solved: "yes",
+		Name: "on four uprights", Decision: verdict.NoGo, Holds: 7, Solved: verdict.Solved,
 		Watch: []string{"all four saddles touch", "the uprights do not turn"},
 		Mass:  kilo(367), CG: &verdict.Point{X: 841, Y: 5, Z: 313, Tol: [3]float64{42, 13, 2}},
 		Outline: &verdict.Outline{},

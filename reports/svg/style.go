@@ -45,6 +45,8 @@ const Style = `.sd text{font:12.5px "Gill Sans","Segoe UI",Optima,Candara,"DejaV
 .sd .poly{fill:none;stroke:var(--ink);stroke-width:1.2;stroke-dasharray:10 3 2 3}
 .sd .thin{fill:none;stroke:var(--ink);stroke-width:.8}
 .sd .pen{fill:none;stroke:var(--ink);stroke-width:1.2}
+.sd .dash{stroke-dasharray:4 3}
+.sd .band{fill:var(--mid);fill-opacity:.6}
 .sd .solid{fill:var(--ink)}
 .sd .ring{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
 .sd .mk{fill:var(--paper);stroke:var(--bad);stroke-width:2.2;stroke-linejoin:round}

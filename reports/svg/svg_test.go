@@ -77,7 +77,7 @@ func file(t *testing.T, p svg.Picture) string {
 
 func TestGolden(t *testing.T) {
 	s := sample()
-	nothing := &verdict.Step{Name: "bare", Solved: "no places are recorded", Supports: []verdict.Reaction{{ID: "stand-1"}}}
+	nothing := &verdict.Step{Name: "bare", Solved: verdict.NotSolved, Reason: "no places are recorded", Supports: []verdict.Reaction{{ID: "stand-1"}}}
 	for name, p := range map[string]svg.Picture{
 		"svg-overview.svg": svg.Overview(s, marks(s), metric),
 		"svg-inch.svg":     svg.Overview(s, nil, plain.Figures(quantity.Inch)),

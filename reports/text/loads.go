@@ -18,11 +18,11 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 		if i > 0 {
 			p.line("")
 		}
-		p.wrap("", "  ", p.style(bold, "Loads of "+clean(m.ID)+": "+clean(m.Title)))
+		p.wrap("", "  ", p.style(bold, "Loads of "+clean(m.ID)+": "+clean(m.Title))+" ("+named(r.Vehicle, r.File)+")")
 		for n, s := range m.Steps {
 			p.head(fmt.Sprintf("%d. %s", n+1, clean(s.Name)))
-			if s.Solved != "yes" {
-				p.para("  ", clean(s.Solved))
+			if why := plain.Solved(&s); why != "" {
+				p.para("  ", clean(why))
 			}
 			if s.Mass != nil && s.CG != nil {
 				p.para("  ", fmt.Sprintf("mass %s, centre of gravity at x %s, y %s, z %s mm (± %s, %s, %s)", p.shown(*s.Mass),

@@ -18,8 +18,8 @@ func (p *page) steps(m *verdict.Move) {
 			text = p.style(red, "STOPPED") + "  " + text
 		}
 		p.wrap(fmt.Sprintf(" %d. ", i+1), "    ", text)
-		if s.Solved != "yes" {
-			p.wrap("    ", "    ", clean(s.Solved))
+		if why := plain.Solved(&s); why != "" {
+			p.wrap("    ", "    ", clean(why))
 		}
 		p.supports(s)
 		if s.Stability != nil {

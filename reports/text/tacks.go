@@ -64,10 +64,10 @@ func tackLine(t verdict.Tack) string {
 func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
 	if len(r.Tacks) == 0 {
-		p.line("Every weld in the file is recorded as made full.")
+		p.para("", "Every weld is recorded as made full ("+named(r.Vehicle, r.File)+").")
 		return p.err
 	}
-	p.line("%s", count(len(r.Tacks), "weld is not made full", "welds are not made full"))
+	p.para("", count(len(r.Tacks), "weld is not made full", "welds are not made full")+" ("+named(r.Vehicle, r.File)+")")
 	p.para("", "What tacks would bear is for information. When they carry they count as the policy says: "+tackPolicy(r)+".")
 	place := "\x00"
 	for _, t := range r.Tacks {

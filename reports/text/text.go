@@ -83,13 +83,6 @@ func (p *page) report(r *verdict.Report) {
 	}
 }
 
-func orFile(r *verdict.Report) string {
-	if r.Vehicle == "" {
-		return r.File
-	}
-	return r.Vehicle
-}
-
 // workings is everything behind the verdict on a move.
 func (p *page) workings(r *verdict.Report, m *verdict.Move) {
 	if s := m.SignOff; s != nil {

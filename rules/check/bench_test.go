@@ -5,7 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"setdown/rules/derive"
 	"setdown/rules/facts"
 )
 
@@ -27,8 +26,8 @@ func BenchmarkTypicalRule(b *testing.B) {
 	build := load(b, "special-mended")
 	var sets []*facts.Set
 	asked := 0
-	for _, s := range derive.New(build, e.Policy(), today).Steps(build.Item("onto-hub-stands"), func(*derive.Step) {}) {
-		sets = append(sets, s.Facts)
+	for _, s := range setsOf(build, e.Policy(), "onto-hub-stands") {
+		sets = append(sets, s)
 		for _, p := range e.Packs() {
 			for _, r := range p.Rules {
 				switch {
@@ -37,7 +36,7 @@ func BenchmarkTypicalRule(b *testing.B) {
 					asked++
 				default:
 					for _, kind := range r.Each {
-						asked += len(s.Facts.Items[kind])
+						asked += len(s.Items[kind])
 					}
 				}
 			}

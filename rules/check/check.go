@@ -19,12 +19,11 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
-	"setdown/model/schema"
 	"setdown/model/source"
-	"setdown/rules/derive"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
 	"setdown/rules/punch"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -55,7 +54,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
-	c := &checker{build: b, engine: e, deriver: derive.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
+	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
 	var wait sync.WaitGroup
@@ -126,7 +125,7 @@ func walkOrder(b *model.Build) map[string]int {
 type checker struct {
 	build   *model.Build
 	engine  *engine.Engine
-	deriver *derive.Deriver
+	facts   *facts.State
 	waivers []waiver
 	today   quantity.Date
 	order   map[string]int
@@ -140,22 +139,15 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	title, _ := item.Text("title")
 	move := verdict.Move{ID: item.ID, Kind: kind, Title: title, Span: item.Span}
 	merged := newMerger(c, item.ID)
-	var mu sync.Mutex
-	results := map[*derive.Step][]engine.Result{}
-	steps := c.deriver.Steps(item, func(step *derive.Step) {
-		judged := c.engine.Judge(ctx, step.Facts)
-		mu.Lock()
-		results[step] = judged
-		mu.Unlock()
-	})
-	if err := ctx.Err(); err != nil {
-		return move, fmt.Errorf("check of %s stopped: %w", item.ID, err)
+	steps, results, err := c.steps(ctx, item)
+	if err != nil {
+		return move, err
 	}
-	for _, step := range steps {
-		merged.add(step, results[step])
+	for i, step := range steps {
+		merged.add(step, results[i])
 		c.noteWelds(item.ID, step)
-		move.Steps = append(move.Steps, step.Report)
-		move.Unsolved = move.Unsolved || c.unsolved(&step.Report)
+		move.Steps = append(move.Steps, step.report)
+		move.Unsolved = move.Unsolved || c.unsolved(&step.report)
 	}
 	move.Findings = withoutEchoes(merged.findings(), move.Steps)
 	c.mark(move.Findings)
@@ -165,12 +157,34 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	return move, nil
 }
 
+// steps works out and judges the steps of a move, side by side.
+func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]engine.Result, error) {
+	move := c.facts.Vehicle.Move(item)
+	steps := make([]*step, len(move.Steps))
+	results := make([][]engine.Result, len(move.Steps))
+	errs := make([]error, len(move.Steps))
+	var wait sync.WaitGroup
+	for i := range move.Steps {
+		wait.Go(func() {
+			defer recoverTo(&errs[i], item.ID)
+			set := c.facts.Step(move, i)
+			results[i] = c.engine.Judge(ctx, set)
+			steps[i] = shown(set)
+		})
+	}
+	wait.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, nil, fmt.Errorf("check of %s stopped: %w", item.ID, err)
+	}
+	return steps, results, errors.Join(errs...)
+}
+
 // unsolved reports whether the loads of a step could have been computed and were
 // not: the vehicle does not stand, or a fact that they need is missing. Of a
 // checklist no loads are expected.
 func (c *checker) unsolved(s *verdict.Step) bool {
 	checklist, _ := c.build.Vehicle.Bool("checklist")
-	return !checklist && (s.Mass == nil || strings.HasPrefix(s.Solved, derive.DoesNotStand))
+	return !checklist && (s.Mass == nil || s.Solved == verdict.NoEquilibrium)
 }
 
 // markSupports writes the gravest outcome on each support beside its reaction.
@@ -198,7 +212,7 @@ func (c *checker) markSupports(m *verdict.Move) {
 func withoutEchoes(findings []verdict.Finding, steps []verdict.Step) []verdict.Finding {
 	falls := map[string]bool{}
 	for _, s := range steps {
-		falls[s.Name] = strings.HasPrefix(s.Solved, derive.DoesNotStand)
+		falls[s.Name] = s.Solved == verdict.NoEquilibrium
 	}
 	isEcho := func(f verdict.Finding) bool {
 		return echo(f) && !slices.ContainsFunc(f.Steps, func(s string) bool { return !falls[s] })
@@ -220,12 +234,10 @@ func withoutEchoes(findings []verdict.Finding, steps []verdict.Step) []verdict.F
 // for is one, or it asks something of an item only because nobody can say whether
 // the item carries.
 func echo(f verdict.Finding) bool {
-	if f.Outcome == verdict.NotRecorded && len(f.Missing) > 0 && !slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool {
-		return !strings.HasPrefix(m.Reason, derive.NoEquilibrium)
-	}) {
+	if f.Outcome == verdict.NotRecorded && len(f.Missing) > 0 && !slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool { return !m.Falls }) {
 		return true
 	}
-	return f.Carries == "" && slices.Contains(derive.Carrying, f.Kind)
+	return f.Carries == "" && (f.Kind == "joints" || f.Kind == "links" || slices.Contains(vehicle.HolderKinds, f.Kind))
 }
 
 var ranks = []verdict.Outcome{verdict.Hold, verdict.Error, verdict.NotRecorded, verdict.Waived, verdict.Caution, verdict.Note, verdict.Pass}
@@ -259,7 +271,7 @@ func newMerger(c *checker, move string) *merger {
 	return &merger{c: c, move: move, byKey: map[came]*verdict.Finding{}, failed: map[asked]bool{}, passed: map[asked]bool{}, items: map[string][]string{}}
 }
 
-func (m *merger) add(step *derive.Step, results []engine.Result) {
+func (m *merger) add(step *step, results []engine.Result) {
 	for _, r := range results {
 		path := "moves." + m.move
 		if r.Item != nil {
@@ -304,7 +316,7 @@ func (m *merger) add(step *derive.Step, results []engine.Result) {
 // outcome: what falls goes before what drops, and the higher load before the lower.
 func worseEnd(a, b verdict.Finding) bool {
 	rank := func(f verdict.Finding) int {
-		return 10*slices.Index(facts.Carries, f.Carries) + slices.Index(facts.LetsGo, f.LetsGo)
+		return 10*slices.Index(vehicle.Carries, f.Carries) + slices.Index(vehicle.LetsGo, f.LetsGo)
 	}
 	use := func(f verdict.Finding) float64 {
 		if f.Load == nil {
@@ -316,12 +328,13 @@ func worseEnd(a, b verdict.Finding) bool {
 }
 
 // finding turns one result into a finding and lets a waiver speak.
-func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.Step) verdict.Finding {
+func (c *checker) finding(r engine.Result, move, kind, id string, step *step) verdict.Finding {
+	words, _ := r.Rule.Words() // the engine has told what is wrong with them
 	f := verdict.Finding{
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
-		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(r.Rule.Why), Basis: strings.Join(r.Rule.Basis, "; "),
-		Steps: []string{step.Report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
-		Waivable: r.Rule.Waivable, RuleSpan: r.Rule.Span,
+		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(words.Why), Basis: strings.Join(words.Basis, "; "),
+		Steps: []string{step.report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
+		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold
@@ -334,7 +347,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.S
 	if r.Item != nil {
 		f.Place = textOf(r.Item, "at_place")
 		f.Carries, f.LetsGo, f.Goes = textOf(r.Item, "carries"), textOf(r.Item, "lets_go"), textOf(r.Item, "goes")
-		if list := step.Strengths[id]; len(list) > 0 {
+		if list := step.strengths[id]; len(list) > 0 {
 			f.Load = &list[0]
 		}
 	}
@@ -344,7 +357,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *derive.S
 
 // textOf reads a known text fact; "" when it is unknown or the kind has none.
 func textOf(o *facts.Object, name string) string {
-	if !slices.ContainsFunc(o.Fields(), func(f schema.Field) bool { return f.Name == name }) {
+	if !o.Has(name) {
 		return ""
 	}
 	v, unknown := o.Get(name)

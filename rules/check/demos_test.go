@@ -13,7 +13,6 @@ import (
 	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/rules/check"
-	"setdown/rules/derive"
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
@@ -33,8 +32,16 @@ func rules(t testing.TB) *engine.Engine {
 	return e
 }
 
+// generated is the name of the state that is made from the table.
+const generated = "everything"
+
 func load(t testing.TB, name string) *model.Build {
 	t.Helper()
+	if name == generated {
+		b, err := model.Read(name, []byte(everything(t).String()))
+		require.NoError(t, err)
+		return b
+	}
 	b, err := model.Load(filepath.Join(builds, name+".yaml"))
 	require.NoError(t, err)
 	return b
@@ -172,10 +179,8 @@ func figure(r *verdict.Report, move, step, item, fact string) (float64, quantity
 // ± to the side, 12 and 17 mm, add over a track of 760 mm.
 func TestCastors(t *testing.T) {
 	b := load(t, "buggy-asfound")
-	d := derive.New(b, rules(t).Policy(), today)
 	for move, want := range map[string][2]float64{"dolly-engine-in": {187, (0.5 + (46.5+12)/760) * 561}, "dolly-engine-out": {123, (0.5 + (45.8+17)/760) * 369}} {
-		step := d.Steps(b.Item(move), func(*derive.Step) {})[0]
-		dolly := step.Facts.Items["dollies"][0]
+		dolly := setsOf(b, rules(t).Policy(), move)[0].Items["dollies"][0]
 		for i, fact := range []string{"third", "worst_castor"} {
 			q, unknown := dolly.Quantity(fact)
 			require.Nil(t, unknown)

@@ -62,7 +62,9 @@ func faults(b *model.Build) []fault {
 			}
 			list = append(list, fault{kind.Name, id, "found", sort, notRecorded, func(c *model.Build) { of(c).Delete("found") }})
 			for _, name := range found.Names() {
-				list = append(list, fault{kind.Name, id, name, sort, notRecorded, func(c *model.Build) { inner(of(c)).Delete(name) }})
+				if field.Field(name).Event == "" { // silence about an event is no, by the table
+					list = append(list, fault{kind.Name, id, name, sort, notRecorded, func(c *model.Build) { inner(of(c)).Delete(name) }})
+				}
 				v, _ := found.Lookup(name)
 				for _, w := range worse(kind.Name, field.Field(name), v.V) {
 					list = append(list, fault{kind.Name, id, name, sort, w.name, func(c *model.Build) { inner(of(c)).Set(name, schema.Value{V: w.v}) }})

@@ -9,7 +9,6 @@ import (
 
 	"setdown/model"
 	"setdown/model/schema"
-	"setdown/rules/derive"
 	"setdown/rules/facts"
 )
 
@@ -106,18 +105,29 @@ func lost(before, after map[string]float64, where string) bool {
 	return false
 }
 
+// setsOf are the facts of every step of a move.
+func setsOf(b *model.Build, policy *facts.Object, move string) []*facts.Set {
+	state := facts.New(b, policy, today)
+	steps := state.Vehicle.Move(b.Item(move))
+	var sets []*facts.Set
+	for i := range steps.Steps {
+		sets = append(sets, state.Step(steps, i))
+	}
+	return sets
+}
+
 // uses are the known utilisations of every item in every step of a move.
 func uses(b *model.Build, policy *facts.Object, move string) map[string]float64 {
 	list := map[string]float64{}
-	for _, s := range derive.New(b, policy, today).Steps(b.Item(move), func(*derive.Step) {}) {
-		for _, objects := range s.Facts.Items {
+	for _, s := range setsOf(b, policy, move) {
+		for _, objects := range s.Items {
 			for _, o := range objects {
 				for _, field := range o.Fields() {
 					if !strings.HasSuffix(field.Name, "utilisation") {
 						continue
 					}
 					if q, unknown := o.Quantity(field.Name); unknown == nil {
-						list[s.Report.Name+" "+o.Path+" "+field.Name] = q.Value
+						list[s.Now.Name+" "+o.Path+" "+field.Name] = q.Value
 					}
 				}
 			}

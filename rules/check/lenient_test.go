@@ -11,15 +11,9 @@ var lenient = []struct {
 }{
 	{"who saw it and who looked again are cautions; a note is a word", []string{"*.by not recorded", "*.seen_by not recorded", "*.note not recorded"}},
 	{"a witness mark shows a nut that turned; its absence is a caution, a broken one holds", []string{"*.marked *"}},
-	{"an event is written down when it happens: silence means that it did not", []string{
-		"fasteners.forced not recorded", "fasteners.hole_egged not recorded", "joints *.worn not recorded", "joints *.kept not recorded",
-		"joints *.bush_fitted not recorded", "links.witness_blocked not recorded", "spacers.tabs_drawn_in not recorded", "spacers.gap_left not recorded",
-		"welds*.leg not recorded", "welds*.undercut not recorded", "moves.strapped_on_frame not recorded",
-	}},
 	{"a lock is a hold on wheels, on a hoist and rolling; at rest on stands nothing turns the nut, and it is a caution", []string{
 		"fasteners.lock_fitted *", "ball_joints.lock_fitted *", "fasteners.lock_reused *",
 	}},
-	{"threads that nobody gauged are a caution; threads that do not mate hold", []string{"fasteners.nut_thread not recorded", "fasteners.thread_read not recorded"}},
 	{"another fact says the same: the torque by wrench, or the count", []string{"*.tightness not recorded", "fasteners.fitted not recorded"}},
 	{"a joint is held by its bolts, nuts and welds, and these are asked when they were seen", []string{"joints *.on *", "joints *.found not recorded"}},
 	{"cautions of fit: an angle that was not measured or has no limit, a bolt that goes in hard", []string{"joints *.misalignment *", "joints *.bolt_slides *"}},

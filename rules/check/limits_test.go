@@ -135,15 +135,15 @@ func TestEveryStrengthHolds(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, len(tightest), 7)
 	rule := map[string]string{
-		"bar in compression": "link-column", "bar in tension": "", "rod ends against their rating": "rod-end-rating",
+		"bar in compression": "link-column", "rod ends against their rating": "rod-end-rating",
 		"bearing against its rating": "joint-rating", "joint against its rating": "joint-rating", "bolt in double shear": "bolt-shear", "bolt in single shear": "bolt-shear",
 		"bolt in tension": "bolt-pull", "bolt in shear and tension": "bolt-pull", "net section of the tab": "tab-tear-out", "bearing of the tab": "tab-bearing", "tear-out of the tab": "tab-tear-out",
 		"fillet weld, full": "weld-strength", "nut and stud against the pull out of the taper": "taper-nut-strength",
 	}
 	for check, st := range tightest {
 		id, known := rule[check]
-		require.True(t, known, "which rule reads %q?", check)
-		if id == "" {
+		if kind := st.Kind + ": " + check + " over 100 % is GO"; !known {
+			require.True(t, slices.ContainsFunc(escapes(t), func(e escape) bool { return e.covers(kind) }), "which rule reads %q?", check)
 			continue
 		}
 		limit := st.Factor / st.Utilisation

@@ -30,7 +30,7 @@ var (
 func TestNeverFreed(t *testing.T) {
 	e := rules(t)
 	var cases []*start
-	for _, name := range append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound") {
+	for _, name := range append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound", generated) {
 		b := load(t, name)
 		list := append(monotone(faults(b)), forgetful(b)...)
 		for _, m := range b.Of("moves") {

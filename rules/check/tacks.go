@@ -8,8 +8,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
-	"setdown/rules/derive"
-	"setdown/rules/facts"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -19,13 +18,13 @@ type weldInMove struct {
 	load, wouldBear *verdict.Figure
 }
 
-func (c *checker) noteWelds(move string, step *derive.Step) {
+func (c *checker) noteWelds(move string, step *step) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.welds == nil {
 		c.welds = map[string]map[string]weldInMove{}
 	}
-	for _, o := range step.Facts.Items["welds"] {
+	for _, o := range step.facts.Items["welds"] {
 		id := textOf(o, "id")
 		if c.welds[id] == nil {
 			c.welds[id] = map[string]weldInMove{}
@@ -33,10 +32,10 @@ func (c *checker) noteWelds(move string, step *derive.Step) {
 		w, seen := c.welds[id][move]
 		carries := textOf(o, "carries")
 		grave := func(s string) int {
-			if i := slices.Index(facts.Carries, s); i >= 0 {
+			if i := slices.Index(vehicle.Carries, s); i >= 0 {
 				return i
 			}
-			return len(facts.Carries) // not computed counts as the gravest
+			return len(vehicle.Carries) // not computed counts as the gravest
 		}
 		if !seen || grave(carries) > grave(w.carries) {
 			w.carries = carries
@@ -63,7 +62,7 @@ func (c *checker) tacks(moves []verdict.Move) []verdict.Tack {
 		if !known {
 			made = string(verdict.NotRecorded)
 		}
-		t := verdict.Tack{ID: item.ID, Place: c.deriver.Place(item), Made: made, What: tackWords(item), Span: item.Span}
+		t := verdict.Tack{ID: item.ID, Place: c.facts.Vehicle.Place(item), Made: made, What: tackWords(item), Span: item.Span}
 		t.WaitsFor, _ = item.Text("waits_for")
 		if on, ok := item.Date("found.on"); ok {
 			t.Since = &on

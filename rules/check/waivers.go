@@ -41,9 +41,12 @@ func readWaivers(b *model.Build, e *engine.Engine) ([]waiver, error) {
 }
 
 // waive applies the waiver for a finding, if there is one. Only a hold or a fact
-// not recorded of a rule that may be waived is let pass, and only until its day.
+// not recorded of a rule that may be waived is let pass, and only until its day,
+// which is no further off than the age at which a finding has to be looked at again.
 // A waiver that does not count is shown beside the hold, with the reason.
 func (c *checker) waive(f *verdict.Finding, move string) {
+	age, _ := c.engine.Policy().Quantity("age_limit") // no policy value is unknown,
+	longest, _ := age.In("days")                      // and without one no waiver would count past today
 	for _, w := range c.waivers {
 		if w.rule != f.Rule || w.item != f.Item || w.move != "" && w.move != move {
 			continue
@@ -59,6 +62,8 @@ func (c *checker) waive(f *verdict.Finding, move string) {
 			v.Refused = "this rule is about somebody's life and is never waived"
 		case w.until.Compare(c.today) < 0:
 			v.Refused = fmt.Sprintf("it ended on %s", w.until)
+		case float64(c.today.DaysUntil(w.until)) > longest:
+			v.Refused = fmt.Sprintf("it ends on %s; a waiver ends within the age of a finding, %s", w.until, age)
 		default:
 			v.Counts = true
 			f.Outcome, f.Blocking = verdict.Waived, false

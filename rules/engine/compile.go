@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -17,60 +17,110 @@ import (
 
 // program is one expression ready to run.
 type program struct {
-	src     *pack.Expr
-	want    *cel.Type
+	src *pack.Expr
+	*code
+}
+
+// code is what an expression was compiled to, wherever it stands.
+type code struct {
 	tree    *ast.AST
-	plain   condition
+	plain   cel.Program
 	tracked func() (cel.Program, error) // keeps the value of every part
+}
+
+// language compiles expressions. Those of one scope share an environment, and
+// those that say the same in it are compiled once: rules often do.
+type language struct {
+	mu    sync.Mutex
+	envs  map[scope]func() (*cel.Env, error)
+	codes map[saying]func() (*code, source.Errors)
+}
+
+// saying is all that compiling hangs on but the places.
+type saying struct {
+	scope
+	want *cel.Type
+	text string
+}
+
+func newLanguage() *language {
+	return &language{envs: map[scope]func() (*cel.Env, error){}, codes: map[saying]func() (*code, source.Errors){}}
 }
 
 // compile makes an expression ready. A nil want takes a value of any type but an
 // item.
-func compile(s scope, env *cel.Env, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
+func (l *language) compile(s scope, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
+	l.mu.Lock()
+	env := l.envs[s]
+	if env == nil {
+		env = sync.OnceValues(s.env)
+		l.envs[s] = env
+	}
+	key := saying{s, want, src.Text}
+	get, known := l.codes[key]
+	if !known {
+		get = sync.OnceValues(func() (*code, source.Errors) { return compile(s, env, src, want) })
+		l.codes[key] = get
+	}
+	l.mu.Unlock()
+	c, errs := get()
+	if len(errs) > 0 && known { // the same mistakes, at other places
+		_, errs = compile(s, env, src, want)
+	}
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	return &program{src, c}, nil
+}
+
+func compile(s scope, environment func() (*cel.Env, error), src *pack.Expr, want *cel.Type) (c *code, errs source.Errors) {
 	m := &mistakes{scope: s, src: src}
+	defer func() {
+		if p := recover(); p != nil { // nothing that a rule says may end the program
+			m.fail(0, "", "the expression could not be compiled: %v", p)
+		}
+		errs = m.errs
+	}()
+	env, err := environment()
+	if err != nil {
+		m.fail(0, "", "the rule language could not be set up: %v", err)
+		return nil, nil
+	}
+	m.env = env
 	text := common.NewStringSource(src.Text, "")
 	parsed, issues := env.ParseSource(text)
 	if issues.Err() != nil {
 		m.syntax(issues)
-		return nil, m.errs
+		return nil, nil
 	}
 	m.info = parsed.NativeRep().SourceInfo()
 	m.lint(parsed.NativeRep().Expr())
 	checked, issues := env.Check(parsed)
 	if issues.Err() != nil {
 		m.types(issues)
-		return nil, m.errs
+		return nil, nil
 	}
 	if len(m.errs) > 0 {
-		return nil, m.errs
+		return nil, nil
 	}
 	if got := checked.OutputType(); want != nil && !got.IsExactType(want) || got.Kind() == types.StructKind && kindOfType(got) {
 		m.wrongResult(got, want)
-		return nil, m.errs
+		return nil, nil
 	}
 	cost, err := env.EstimateCost(checked, sizes{})
 	if err != nil || cost.Max > maxCost {
 		m.fail(0, "split the rule in two, or compare fewer words", "the expression takes more steps than a rule may (%d)", maxCost)
-		return nil, m.errs
+		return nil, nil
 	}
-	p, err := plan(env, src, want, checked.NativeRep())
+	tree := checked.NativeRep()
+	plain, err := env.PlanProgram(tree, cel.EvalOptions(cel.OptOptimize), cel.CustomDecoratorV2(slots(tree)))
 	if err != nil {
 		m.fail(0, "", "the expression cannot be planned: %v", err)
-		return nil, m.errs
+		return nil, nil
 	}
-	return p, nil
-}
-
-// plan turns a checked expression into a program.
-func plan(env *cel.Env, src *pack.Expr, want *cel.Type, checked *ast.AST) (*program, error) {
-	plain, err := conditionOf(env, checked, checked.Expr())
-	if err != nil {
-		return nil, err
-	}
-	tracked := sync.OnceValues(func() (cel.Program, error) {
-		return env.PlanProgram(checked, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
-	})
-	return &program{src: src, want: want, tree: checked, plain: plain, tracked: tracked}, nil
+	return &code{tree: tree, plain: plain, tracked: sync.OnceValues(func() (cel.Program, error) {
+		return env.PlanProgram(tree, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
+	})}, nil
 }
 
 // sizes tells how long the lists and texts of facts may be. With them the cost
@@ -93,53 +143,56 @@ func (sizes) EstimateCallCost(string, string, *checker.AstNode, []checker.AstNod
 }
 
 // unit is one rule for one kind of item. What it needs is compiled when it is
-// first asked for: most rules pass, and their texts are never printed.
+// first asked for: many rules do not apply, most pass, and their texts are never
+// printed.
 type unit struct {
-	rule  *pack.Rule
-	scope scope
-	trees *trees // what was checked beforehand
-
-	once       sync.Once
-	compiled   atomic.Bool
-	errs       source.Errors
-	when, must *program // when is nil: always
+	rule       *pack.Rule
+	scope      scope
+	lang       *language
+	when, must part // when has no program where the rule always applies
 
 	textOnce sync.Once
 	textErrs source.Errors
 	texts    map[*pack.Expr]*program
 }
 
-// program makes one of the rule's expressions ready.
-func (u *unit) program(env *cel.Env, src *pack.Expr, want *cel.Type) (*program, source.Errors) {
-	if p := u.trees.restore(u.scope, env, src, want); p != nil {
-		return p, nil
-	}
-	return compile(u.scope, env, src, want)
+// part is one of the two conditions of a rule.
+type part struct {
+	compile func() (*program, source.Errors) // the first time
+	isReady atomic.Bool
 }
 
-// ready compiles the conditions and tells what is wrong with them.
-func (u *unit) ready() source.Errors {
-	u.once.Do(func() {
-		defer u.compiled.Store(true)
-		defer func() {
-			if p := recover(); p != nil { // nothing that a rule says may end the program
-				u.errs.Add(&source.Error{Span: u.rule.Span, Message: fmt.Sprintf("the rule could not be compiled: %v", p)})
-			}
-		}()
-		env, err := u.scope.env()
-		if err != nil {
-			u.errs.Add(&source.Error{Span: u.rule.Span, Message: fmt.Sprintf("the rule language could not be set up: %v", err)})
-			return
+// ready returns the program of a condition, or tells what is wrong with it.
+func (p *part) ready() (*program, source.Errors) {
+	program, errs := p.compile()
+	if !p.isReady.Load() {
+		p.isReady.Store(true)
+	}
+	return program, errs
+}
+
+func newUnit(l *language, r *pack.Rule, kind string) *unit {
+	u := &unit{rule: r, scope: scope{kind: kind, variable: r.Var}, lang: l}
+	u.when.compile = sync.OnceValues(func() (*program, source.Errors) {
+		if r.When.Empty() {
+			return nil, nil
 		}
-		var errs source.Errors
-		if !u.rule.When.Empty() {
-			u.when, errs = u.program(env, &u.rule.When, types.BoolType)
-			u.errs = append(u.errs, errs...)
-		}
-		u.must, errs = u.program(env, &u.rule.Must, types.BoolType)
-		u.errs = append(u.errs, errs...)
+		return l.compile(u.scope, &r.When, types.BoolType)
 	})
-	return u.errs
+	u.must.compile = sync.OnceValues(func() (*program, source.Errors) { return l.compile(u.scope, &r.Must, types.BoolType) })
+	return u
+}
+
+// conditions are the programs of when, if there is one, and of must; it tells what is
+// wrong with them.
+func (u *unit) conditions() ([]*program, source.Errors) {
+	when, errs := u.when.ready()
+	must, more := u.must.ready()
+	errs = append(slices.Clone(errs), more...)
+	if when == nil {
+		return []*program{must}, errs
+	}
+	return []*program{when, must}, errs
 }
 
 // readyTexts compiles the expressions of the texts and tells what is wrong with
@@ -147,44 +200,38 @@ func (u *unit) ready() source.Errors {
 func (u *unit) readyTexts() source.Errors {
 	u.textOnce.Do(func() {
 		u.texts = map[*pack.Expr]*program{}
-		env, err := u.scope.env()
-		if err != nil {
-			u.textErrs.Add(&source.Error{Span: u.rule.Span, Message: fmt.Sprintf("the rule language could not be set up: %v", err)})
-			return
-		}
-		add := func(e *pack.Expr, want *cel.Type) {
-			p, errs := u.program(env, e, want)
+		compile := func(s scope, e *pack.Expr, want *cel.Type) {
+			p, errs := u.lang.compile(s, e, want)
 			u.textErrs = append(u.textErrs, errs...)
 			u.texts[e] = p
 		}
-		for _, t := range templates(u.rule) {
+		template := func(s scope, t *pack.Template) {
 			for _, part := range t.Parts {
 				if part.Expr != nil {
-					add(part.Expr, nil)
+					compile(s, part.Expr, nil)
 				}
 			}
 		}
-		if w := u.rule.Work; w != nil && w.Count != nil {
-			add(w.Count, types.IntType)
+		words, errs := u.rule.Words()
+		u.textErrs = append(u.textErrs, errs...)
+		text := u.scope
+		text.isText = true
+		template(text, &words.Say)
+		template(text, &words.Fix)
+		if w := words.Work; w != nil {
+			for _, t := range []*pack.Template{w.Do, w.Buy} {
+				if t != nil {
+					template(text, t)
+				}
+			}
+			if w.Count != nil {
+				compile(u.scope, w.Count, types.IntType)
+			}
+			for i := range w.Sets { // what a build file will say is no wording
+				template(u.scope, &w.Sets[i].Value)
+			}
 		}
-		u.checkWork()
+		u.checkWork(words.Work)
 	})
 	return u.textErrs
-}
-
-// templates lists the texts of a rule that hold expressions.
-func templates(r *pack.Rule) []*pack.Template {
-	list := []*pack.Template{&r.Say, &r.Fix}
-	if w := r.Work; w != nil {
-		if w.Do != nil {
-			list = append(list, w.Do)
-		}
-		if w.Buy != nil {
-			list = append(list, w.Buy)
-		}
-		for i := range w.Sets {
-			list = append(list, &w.Sets[i].Value)
-		}
-	}
-	return list
 }

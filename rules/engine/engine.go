@@ -37,8 +37,8 @@ type Engine struct {
 	settings []verdict.Policy
 	set      verdict.RuleSet
 	hash     string
-	trees    *trees // expressions that were checked beforehand; may be nil
 
+	lang  *language
 	mu    sync.Mutex
 	units map[unitKey]*unit
 }
@@ -49,13 +49,12 @@ type unitKey struct {
 }
 
 // New puts packs together. Policy values of later packs replace those of earlier
-// ones; rules that a pack switches off are not judged. The builder's own rules
+// ones; rules that a pack switches off are not judged, and one that stops a move is
+// never switched off. The builder's own rules
 // are compiled at once, the built-in ones when they are first needed. The error
 // lists every mistake as source.Errors.
-func New(packs []*pack.Pack) (*Engine, error) { return assemble(packs, nil) }
-
-func assemble(packs []*pack.Pack, known *trees) (*Engine, error) {
-	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, trees: known}
+func New(packs []*pack.Pack) (*Engine, error) {
+	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, lang: newLanguage()}
 	errs := pack.Unique(packs)
 	for _, p := range packs {
 		if len(p.Rules) == 0 {
@@ -132,8 +131,12 @@ func (e *Engine) switchOff(packs []*pack.Pack, errs *source.Errors) {
 			switch {
 			case r == nil:
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("no rule is called %q", d.ID), Hint: source.DidYouMean(d.ID, e.ids, "'setdown rules list' shows the rules")})
-			case !r.Waivable:
-				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q cannot be switched off", d.ID), Hint: "it is about somebody's life: mend what it holds",
+			case verdict.Outcome(r.Else) == verdict.Hold || !r.Waivable:
+				hint := "answer what it asks, or waive it for one item, with a name and a last day"
+				if !r.Waivable {
+					hint = "it is about somebody's life: mend what it holds"
+				}
+				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q cannot be switched off", d.ID), Hint: hint,
 					Related: []source.Related{{Span: r.Span, Message: "the rule"}}})
 			case e.off[d.ID]:
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q is switched off twice", d.ID), Hint: "keep one of the two"})
@@ -199,7 +202,7 @@ func (e *Engine) unit(r *pack.Rule, kind string) *unit {
 	key := unitKey{r, kind}
 	u := e.units[key]
 	if u == nil {
-		u = &unit{rule: r, scope: scope{kind: kind, variable: r.Var}, trees: e.trees}
+		u = newUnit(e.lang, r, kind)
 		e.units[key] = u
 	}
 	return u
@@ -226,7 +229,8 @@ func (e *Engine) CompileRule(r *pack.Rule) source.Errors {
 	}
 	for _, kind := range kindsOf(r) {
 		u := e.unit(r, kind)
-		of := append(slices.Clone(u.ready()), u.readyTexts()...)
+		_, of := u.conditions()
+		of = append(of, u.readyTexts()...)
 		if len(r.Each) > 1 {
 			for i, err := range of {
 				c := *err

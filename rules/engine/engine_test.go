@@ -2,6 +2,7 @@ package engine
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,22 +43,23 @@ rules:
 
 func TestMistakesInABuildersPack(t *testing.T) {
 	for text, want := range map[string]string{
-		"disable: [{id: r, by: me, reason: x}]":                                 `mine.yaml:1:11: the rule "r" cannot be switched off`,
-		"disable: [{id: sofd, by: me, reason: x}]":                              `mine.yaml:1:11: no rule is called "sofd" (did you mean "soft"?)`,
-		"disable: [{id: soft, by: a, reason: b}, {id: soft, by: a, reason: b}]": "switched off twice",
-		"policy: {desing_factor: \"3\"}":                                        `mine.yaml:1:25: no policy value is called "desing_factor" (did you mean "design_factor"?)`,
-		"policy: {tip_margin: 10}":                                              `mine.yaml:1:22: tip_margin: "10" has no unit`,
-		"policy: {tip_margin: -10 mm}":                                          `below zero`,
-		"policy: {design_factor: \"0.5\"}":                                      `mine.yaml:1:25: design_factor may be from 1.5 to 1000, not 0.5: `,
-		"policy: {tack_strength: \"50\"}":                                       `mine.yaml:1:25: tack_strength may be from 0 to 1, not 50: `,
-		"policy: {torque_share: \"0\"}":                                         `mine.yaml:1:24: torque_share may be from 0.5 to 1, not 0: `,
-		"policy: {slope_hold: \"9\"}":                                           `mine.yaml:1:22: slope_hold may be from 1 mm/m to 50 mm/m, not 9: `,
-		"policy: {age_limit: 1000 weeks}":                                       `mine.yaml:1:21: age_limit may be from 1 day to 8 weeks, not 1000 weeks: `,
-		"policy: {design_factor: 3 ± 2}":                                        `mine.yaml:1:25: design_factor is a choice and has no ±`,
+		"disable: [{id: r, by: me, reason: x}]":                                                  `mine.yaml:1:11: the rule "r" cannot be switched off`,
+		"disable: [{id: firm, by: me, reason: x}]":                                               `mine.yaml:1:11: the rule "firm" cannot be switched off (answer what it asks, or waive it for one item`,
+		"disable: [{id: sofd, by: me, reason: x}]":                                               `mine.yaml:1:11: no rule is called "sofd" (did you mean "soft"?)`,
+		"disable: [{id: soft, by: a, reason: b}, {id: soft, by: a, reason: b}]":                  "switched off twice",
+		"policy: {desing_factor: \"3\"}":                                                         `mine.yaml:1:25: no policy value is called "desing_factor" (did you mean "design_factor"?)`,
+		"policy: {tip_margin: 10}":                                                               `mine.yaml:1:22: tip_margin: "10" has no unit`,
+		"policy: {tip_margin: -10 mm}":                                                           `below zero`,
+		"policy: {design_factor: \"0.5\"}":                                                       `mine.yaml:1:25: design_factor may be from 1.5 to 1000, not 0.5: `,
+		"policy: {tack_strength: \"50\"}":                                                        `mine.yaml:1:25: tack_strength may be from 0 to 1, not 50: `,
+		"policy: {torque_share: \"0\"}":                                                          `mine.yaml:1:24: torque_share may be from 0.5 to 1, not 0: `,
+		"policy: {slope_hold: \"9\"}":                                                            `mine.yaml:1:22: slope_hold may be from 1 mm/m to 50 mm/m, not 9: `,
+		"policy: {age_limit: 1000 weeks}":                                                        `mine.yaml:1:21: age_limit may be from 1 day to 8 weeks, not 1000 weeks: `,
+		"policy: {design_factor: 3 ± 2}":                                                         `mine.yaml:1:25: design_factor is a choice and has no ±`,
 		"rules: [{id: r, must: site.found.clear, else: hold, say: s, fix: f, why: w, basis: b}]": `mine.yaml:1:14: a second rule is called "r"`,
 	} {
 		t.Run(text, func(t *testing.T) {
-			all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule})
+			all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule, "firm": strings.NewReplacer("soft", "firm", "caution", "hold").Replace(waivableRule)})
 			_, err := New(append(all, writeOwn(t, text)))
 			assert.ErrorContains(t, err, want)
 		})

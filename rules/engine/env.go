@@ -123,15 +123,21 @@ var baseEnv = sync.OnceValues(func() (*cel.Env, error) {
 
 // scope says what the expressions of a rule may read besides the shared
 // variables: one item of a kind, or nothing when the kind is empty.
-type scope struct{ kind, variable string }
+type scope struct {
+	kind, variable string
+	isText         bool // it may use the functions that make words
+}
 
 // env is the environment of the expressions in the scope.
 func (s scope) env() (*cel.Env, error) {
-	base, err := baseEnv()
-	if err != nil || s.kind == "" {
-		return base, err
+	env, err := baseEnv()
+	if err == nil && s.kind != "" {
+		env, err = env.Extend(cel.Variable(s.variable, kindOf()[s.kind].Type))
 	}
-	return base.Extend(cel.Variable(s.variable, kindOf()[s.kind].Type))
+	if err == nil && s.isText {
+		env, err = env.Extend(wording()...)
+	}
+	return env, err
 }
 
 // variables lists what the expressions may name.
@@ -243,14 +249,25 @@ func operatorsOf() []cel.EnvOption {
 		o.add(typeOf[l.dim], write, types.DoubleType)
 		o.add(typeOf[l.dim], write, types.IntType)
 	}
-	options := make([]cel.EnvOption, len(all))
+	options := make([]cel.EnvOption, len(all), len(all)+1)
 	for i, o := range all {
 		// Expressions are checked and facts hold what their fields say, so the
 		// operators need not look at their operands' types again.
 		options[i] = cel.Function(o.name, append(o.opts, decls.DisableTypeGuards(true))...)
 	}
-	return options
+	return append(options, cel.Function(stated, cel.Overload("stated_bool", []*cel.Type{cel.BoolType}, cel.BoolType,
+		cel.OverloadIsNonStrict(), cel.UnaryBinding(func(v ref.Val) ref.Val {
+			if types.IsUnknown(v) {
+				return types.False
+			}
+			return v
+		}))))
 }
+
+// stated is the one function that lets silence pass: it is true where a fact is
+// recorded and true, and false where nobody wrote it. It takes events alone, which are
+// written down when they happen.
+const stated = "stated"
 
 // plain is the size of a number or quantity.
 func plain(v ref.Val) float64 {

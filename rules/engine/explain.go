@@ -77,7 +77,13 @@ func (p *program) because(r *roots) []verdict.Because {
 		if v != types.False {
 			return
 		}
-		b := verdict.Because{Expr: p.text(n), Span: p.begin(n)}
+		b := verdict.Because{Expr: p.text(n), Left: p.term(n, state, r), Span: p.begin(n)}
+		if t := b.Left; t.Op != "" && len(t.Of) <= 2 {
+			b.Left, b.Op = t.Of[0], t.Op
+			if len(t.Of) == 2 {
+				b.Right = t.Of[1]
+			}
+		}
 		for _, o := range operands(n) {
 			if v, ok := state.Value(o.ID()); ok {
 				b.Values = append(b.Values, verdict.Value{Name: p.text(o), Value: r.show(v)})
@@ -87,6 +93,67 @@ func (p *program) because(r *roots) []verdict.Because {
 	}
 	walk(p.tree.Expr())
 	return list
+}
+
+// term is a part of a condition with its value. That silence about a fact passes is
+// left out, and so are two negations.
+func (p *program) term(n ast.Expr, state interpreter.EvalState, r *roots) verdict.Term {
+	n = bare(n)
+	if not := called(n, operators.LogicalNot); not != nil {
+		if again := called(bare(not), operators.LogicalNot); again != nil {
+			return p.term(again, state, r)
+		}
+	}
+	t := verdict.Term{Value: p.text(n)}
+	if v, seen := state.Value(n.ID()); seen {
+		t.Value = r.show(v)
+	}
+	var parts []ast.Expr
+	switch {
+	case n.Kind() == ast.LiteralKind:
+		t.Value = show(n.AsLiteral())
+	case n.Kind() == ast.ListKind:
+		t.Op, parts = verdict.List, n.AsList().Elements()
+	case constant(n):
+	case n.Kind() == ast.CallKind && n.AsCall().FunctionName() != operators.Index:
+		call := n.AsCall()
+		t.Op = sign(call.FunctionName())
+		if call.IsMemberFunction() {
+			parts = append(parts, call.Target())
+		}
+		parts = append(parts, call.Args()...)
+	default:
+		t.Fact = p.text(n)
+	}
+	for _, part := range parts {
+		t.Of = append(t.Of, p.term(part, state, r))
+	}
+	return t
+}
+
+// bare is a condition without the function that lets silence pass.
+func bare(n ast.Expr) ast.Expr {
+	if fact := called(n, stated); fact != nil {
+		return fact
+	}
+	return n
+}
+
+// called is the first argument of a call of that function, or nil.
+func called(n ast.Expr, name string) ast.Expr {
+	if n.Kind() == ast.CallKind && n.AsCall().FunctionName() == name {
+		return n.AsCall().Args()[0]
+	}
+	return nil
+}
+
+// sign is an operator as a rule writes it; a function is written by its name.
+func sign(name string) string {
+	if name == operators.Conditional {
+		return "?"
+	}
+	text, _ := operators.FindReverse(name)
+	return cmp.Or(text, name)
 }
 
 // operands are the parts of a condition whose values explain it: what it
@@ -117,7 +184,7 @@ func operands(n ast.Expr) []ast.Expr {
 func boolean(n ast.Expr) bool {
 	switch n.AsCall().FunctionName() {
 	case operators.LogicalAnd, operators.LogicalOr, operators.Equals, operators.NotEquals, operators.In,
-		operators.Less, operators.LessEquals, operators.Greater, operators.GreaterEquals, "contains", "startsWith", "endsWith":
+		operators.Less, operators.LessEquals, operators.Greater, operators.GreaterEquals, stated, "contains", "startsWith", "endsWith":
 		return true
 	}
 	return false
@@ -207,7 +274,7 @@ func (r *roots) missingOf(fact string) []verdict.Missing {
 		list = append(list, missingAt(path))
 	}
 	if len(list) == 0 {
-		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact})
+		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact, Falls: why.Falls})
 	}
 	return list
 }
@@ -292,9 +359,9 @@ func (u *unit) words(res *Result, r *roots) {
 		u.askFor(res, r)
 		return
 	}
-	rule := u.rule
-	res.Say, res.Fix = u.fill(rule.Say.Parts, r), u.fill(rule.Fix.Parts, r)
-	w := rule.Work
+	words, _ := u.rule.Words()
+	res.Say, res.Fix = u.fill(words.Say.Parts, r), u.fill(words.Fix.Parts, r)
+	w := words.Work
 	if w == nil {
 		return
 	}
@@ -385,4 +452,4 @@ func (u *unit) value(parts []pack.Part, r *roots) (text string, known bool) {
 
 // eval evaluates an expression of a text. An error only shows in the text: the
 // outcome is settled by then.
-func (u *unit) eval(e *pack.Expr, r *roots) ref.Val { return run(u.texts[e], r) }
+func (u *unit) eval(e *pack.Expr, r *roots) ref.Val { return run(u.texts[e].plain, r) }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"github.com/google/cel-go/cel"
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
 
@@ -37,41 +38,76 @@ type Words struct {
 // silent are the words of all that passed: by far the most.
 var silent = &Words{}
 
-// values keeps the memory in which a step's facts were looked up for the next step.
-var values = sync.Pool{New: func() any { return new([]ref.Val) }}
+// scratch is the memory of one step: the facts that were looked up and what rules were
+// asked. The next step uses it again.
+type scratch struct {
+	values []ref.Val
+	asked  []question
+}
+
+var memory = sync.Pool{New: func() any { return new(scratch) }}
+
+// question is a rule that applies, and to what.
+type question struct {
+	unit *unit
+	item *object // nil: the step
+	when *types.Unknown
+	err  error
+}
 
 // Judge judges one step of a move by every rule in force that is about this kind
 // of move, for every item of its kinds. Rules that do not apply to an item give
 // no result. The order is that of the packs, the rules and the items. When the
 // context ends, the results are not complete, and the caller must not use them.
 func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
-	units := e.wanted(set)
-	prepare(units)
+	m := memory.Get().(*scratch)
+	defer memory.Put(m)
 	r := newRoots(set)
-	items := map[string][]*object{}
-	most, size := 0, 0
-	for _, u := range units {
-		list := set.Items[u.scope.kind]
-		most += max(1, len(list))
-		if kind := u.scope.kind; kind != "" && items[kind] == nil {
-			items[kind] = make([]*object, 0, len(list))
-			size += len(list) * len(kindOf()[kind].fields)
+	m.ask(ctx, e.wanted(set), set, r)
+	// What a rule wants is compiled only where it applies to something.
+	var musts []*part
+	for i, q := range m.asked {
+		if i == 0 || q.unit != m.asked[i-1].unit {
+			musts = append(musts, &q.unit.must)
 		}
 	}
-	memory := values.Get().(*[]ref.Val)
-	defer values.Put(memory)
-	*memory = slices.Grow((*memory)[:0], size)
-	free := (*memory)[:size]
+	prepare(musts)
+	results := make([]Result, 0, len(m.asked))
+	for i, q := range m.asked {
+		if (i == 0 || q.unit != m.asked[i-1].unit) && ctx.Err() != nil {
+			return results
+		}
+		r.variable, r.item = q.unit.scope.variable, q.item
+		results = append(results, q.unit.judge(r, q))
+	}
+	return results
+}
+
+// ask finds out which rules apply to what.
+func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roots) {
+	items := map[string][]*object{}
+	whens := make([]*part, len(units))
+	size := 0
+	for i, u := range units {
+		whens[i] = &u.when
+		if kind := u.scope.kind; kind != "" && items[kind] == nil {
+			items[kind] = make([]*object, 0, len(set.Items[kind]))
+			size += len(set.Items[kind]) * kindOf()[kind].size
+		}
+	}
+	prepare(whens)
+	m.values = slices.Grow(m.values[:0], size)
+	free := m.values[:size]
 	clear(free)
-	results := make([]Result, 0, most)
+	m.asked = m.asked[:0]
 	for _, u := range units {
 		if ctx.Err() != nil {
-			return results
+			return
 		}
 		kind := u.scope.kind
 		if kind == "" {
 			r.item = nil
-			results = u.judge(results, r)
+			m.asked = u.ask(m.asked, r)
 			continue
 		}
 		if len(items[kind]) == 0 {
@@ -80,10 +116,9 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 		r.variable = u.scope.variable
 		for _, item := range items[kind] {
 			r.item = item
-			results = u.judge(results, r)
+			m.asked = u.ask(m.asked, r)
 		}
 	}
-	return results
 }
 
 // wanted lists what the step needs: the rules about its kind of move for the
@@ -116,37 +151,39 @@ func isAbout(r *pack.Rule, move *facts.Object) bool {
 // the context ends. A caller that waits for something else may have it done
 // meanwhile; what is asked for first is compiled where it is asked for.
 func (e *Engine) Prepare(ctx context.Context) {
-	for _, p := range e.packs {
-		for _, r := range p.Rules {
-			for _, kind := range kindsOf(r) {
-				if ctx.Err() != nil {
-					return
-				}
-				if !e.off[r.ID] {
-					e.unit(r, kind).ready()
+	for _, of := range []func(*unit) *part{func(u *unit) *part { return &u.when }, func(u *unit) *part { return &u.must }} {
+		for _, p := range e.packs {
+			for _, r := range p.Rules {
+				for _, kind := range kindsOf(r) {
+					if ctx.Err() != nil {
+						return
+					}
+					if !e.off[r.ID] {
+						of(e.unit(r, kind)).ready()
+					}
 				}
 			}
 		}
 	}
 }
 
-// prepare compiles the units that are not compiled yet, several at a time.
-func prepare(units []*unit) {
-	units = slices.DeleteFunc(slices.Clone(units), func(u *unit) bool { return u.compiled.Load() })
-	if len(units) == 0 {
+// prepare compiles the conditions that are not compiled yet, several at a time.
+func prepare(parts []*part) {
+	parts = slices.DeleteFunc(parts, func(p *part) bool { return p.isReady.Load() })
+	if len(parts) == 0 {
 		return
 	}
-	next := make(chan *unit)
+	next := make(chan *part)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
-			for u := range next {
-				u.ready()
+			for p := range next {
+				p.ready()
 			}
 		})
 	}
-	for _, u := range units {
-		next <- u
+	for _, p := range parts {
+		next <- p
 	}
 	close(next)
 	wait.Wait()
@@ -159,11 +196,12 @@ func (e *Engine) JudgeRule(r *pack.Rule, kind string, set *facts.Set) (Result, b
 	if !isAbout(r, set.Move) {
 		return Result{Words: silent}, false
 	}
-	results := e.unit(r, kind).judge(nil, e.rootsFor(r, kind, set))
-	if len(results) == 0 {
+	u, roots := e.unit(r, kind), e.rootsFor(r, kind, set)
+	asked := u.ask(nil, roots)
+	if len(asked) == 0 {
 		return Result{Words: silent}, false
 	}
-	return results[0], true
+	return u.judge(roots, asked[0]), true
 }
 
 func (e *Engine) rootsFor(r *pack.Rule, kind string, set *facts.Set) *roots {
@@ -174,89 +212,89 @@ func (e *Engine) rootsFor(r *pack.Rule, kind string, set *facts.Set) *roots {
 	return roots
 }
 
-// finding is what the conditions of a rule give, before any words.
-type finding struct {
-	applies bool
-	outcome verdict.Outcome
-	must    *types.Unknown // what keeps the rule from being judged
-	when    *types.Unknown // what keeps it open whether the rule applies
-	err     error
-}
-
-// outcome evaluates the conditions. A rule of which it is not known whether it
-// applies is taken to apply.
-func (u *unit) outcome(r *roots) finding {
-	if errs := u.ready(); len(errs) > 0 {
-		return finding{applies: true, outcome: verdict.Error, err: errs.Err()}
-	}
-	f := finding{applies: true}
-	if u.when != nil {
-		switch v := run(u.when, r).(type) {
+// ask adds the rule to what is asked unless it does not apply. One of which it is not
+// known whether it applies is asked.
+func (u *unit) ask(asked []question, r *roots) []question {
+	q := question{unit: u, item: r.item}
+	when, errs := u.when.ready()
+	switch {
+	case len(errs) > 0:
+		q.err = errs.Err()
+	case when != nil:
+		switch v := run(when.plain, r).(type) {
 		case types.Bool:
 			if !v {
-				return finding{}
+				return asked
 			}
 		case *types.Unknown:
-			f.when = v
+			q.when = v
 		default:
-			f.outcome, f.err = verdict.Error, u.when.problem(v)
-			return f
+			q.err = when.problem(v)
 		}
 	}
-	switch v := run(u.must, r).(type) {
-	case types.Bool:
-		f.outcome = verdict.Pass
-		if !v {
-			f.outcome = verdict.Outcome(u.rule.Else)
-		}
-	case *types.Unknown:
-		f.outcome, f.must = verdict.NotRecorded, v
-	default:
-		f.outcome, f.err = verdict.Error, u.must.problem(v)
-	}
-	return f
+	return append(asked, q)
 }
 
-// judge adds the result of the unit for one item.
-func (u *unit) judge(results []Result, r *roots) []Result {
-	f := u.outcome(r)
-	if !f.applies {
-		return results
+// answer evaluates what a rule wants where it applies. An unknown outcome comes with
+// what keeps the rule from being judged.
+func (u *unit) answer(r *roots, q question) (verdict.Outcome, *types.Unknown, error) {
+	if q.err != nil {
+		return verdict.Error, nil, q.err
 	}
-	res := Result{Rule: u.rule, Outcome: f.outcome, Words: silent}
+	must, errs := u.must.ready()
+	if len(errs) > 0 {
+		return verdict.Error, nil, errs.Err()
+	}
+	switch v := run(must.plain, r).(type) {
+	case types.Bool:
+		if v {
+			return verdict.Pass, nil, nil
+		}
+		return verdict.Outcome(u.rule.Else), nil, nil
+	case *types.Unknown:
+		return verdict.NotRecorded, v, nil
+	default:
+		return verdict.Error, nil, must.problem(v)
+	}
+}
+
+// judge is the result of the unit for one item.
+func (u *unit) judge(r *roots, q question) Result {
+	outcome, open, err := u.answer(r, q)
+	res := Result{Rule: u.rule, Outcome: outcome, Words: silent}
 	if r.item != nil {
 		res.Item = r.item.facts
 	}
-	if f.outcome == verdict.Pass {
-		return append(results, res)
+	if outcome == verdict.Pass {
+		return res
 	}
-	res.Words = &Words{Err: f.err}
-	switch f.outcome {
+	res.Words = &Words{Err: err}
+	switch outcome {
 	case verdict.Error:
 	case verdict.NotRecorded:
-		res.Missing = r.missing(f.must)
+		res.Missing = r.missing(open)
 		u.words(&res, r)
 	default:
-		res.Because = u.must.because(r)
-		res.Missing = r.missing(f.when)
+		must, _ := u.must.ready()
+		res.Because = must.because(r)
+		res.Missing = r.missing(q.when)
 		u.words(&res, r)
 	}
 	if res.Err != nil {
 		res.Say = fmt.Sprintf("the rule %s could not be judged: %v", u.rule.ID, res.Err)
 		res.Fix = "this is a fault of the rule, not of the vehicle: judge the point by hand, and mend the rule"
 	}
-	return append(results, res)
+	return res
 }
 
 // run evaluates a program. A failure, also a panic inside, comes back as a value
 // that is neither true nor unknown.
-func run(p *program, r *roots) (v ref.Val) {
-	defer func() {
-		if failed := recover(); failed != nil {
-			v = types.NewErr("%v", failed)
-		}
-	}()
-	return p.plain.eval(r)
+func run(p cel.Program, r *roots) ref.Val {
+	v, _, err := p.Eval(&r.frame)
+	if err == nil || types.IsError(v) {
+		return v
+	}
+	return types.WrapErr(err)
 }
 
 // problem says what went wrong and where.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 	"testing"
 
@@ -93,6 +94,8 @@ func TestUnknownLogic(t *testing.T) {
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 && " + U, verdict.NotRecorded}, // unknown beats an error in and, as the language has it: both block
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 || " + U, verdict.NotRecorded},
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0", verdict.Error},
+		{"!stated(nut.found.mark_broken)", verdict.Pass}, {"stated(nut.found.mark_broken)", verdict.Hold},
+		{"!stated(nut.found.mark_broken) && " + U, verdict.NotRecorded}, {"!stated(nut.found.mark_broken) || " + U, verdict.Pass},
 	} {
 		t.Run(c.must, func(t *testing.T) {
 			e := newEngine(t, "each: ball_joints as nut", "must: |\n  "+c.must)
@@ -132,6 +135,11 @@ func TestWhatWasNotComputedSaysWhy(t *testing.T) {
 }
 
 func TestBecause(t *testing.T) {
+	fact := func(name, value string) verdict.Term { return verdict.Term{Fact: name, Value: value} }
+	word := func(value string) verdict.Term { return verdict.Term{Value: value} }
+	made := func(op, value string, of ...verdict.Term) verdict.Term {
+		return verdict.Term{Op: op, Value: value, Of: of}
+	}
 	for _, c := range []struct {
 		name string
 		must string
@@ -140,25 +148,35 @@ func TestBecause(t *testing.T) {
 	}{
 		{"a comparison with the values of both sides", "nut.found.fitted && nut.found.torqued >= 0.9 * nut.torque",
 			known{"found.fitted": "yes", "found.torqued": "20 N·m", "torque": "75 N·m"},
-			[]verdict.Because{{Expr: "nut.found.torqued >= 0.9 * nut.torque", Values: []verdict.Value{{Name: "nut.found.torqued", Value: "20 N·m"}, {Name: "0.9 * nut.torque", Value: "67.5 N·m"}}}}},
+			[]verdict.Because{{Expr: "nut.found.torqued >= 0.9 * nut.torque", Left: fact("nut.found.torqued", "20 N·m"), Op: ">=", Right: made("*", "67.5 N·m", word("0.9"), fact("nut.torque", "75 N·m")), Values: []verdict.Value{{Name: "nut.found.torqued", Value: "20 N·m"}, {Name: "0.9 * nut.torque", Value: "67.5 N·m"}}}}},
 		{"all false parts, not the first alone", "nut.found.fitted && nut.found.torqued >= mm(5) / mm(5) * nut.torque && !nut.found.stud_turns",
 			known{"found.fitted": "no", "found.torqued": "45 ft·lbf", "torque": "75 N·m", "found.stud_turns": "yes"},
 			[]verdict.Because{
-				{Expr: "nut.found.fitted", Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
-				{Expr: "nut.found.torqued >= mm(5) / mm(5) * nut.torque", Values: []verdict.Value{{Name: "nut.found.torqued", Value: "45 ft·lbf"}, {Name: "mm(5) / mm(5) * nut.torque", Value: "75 N·m"}}},
-				{Expr: "!nut.found.stud_turns", Values: []verdict.Value{{Name: "nut.found.stud_turns", Value: "yes"}}},
+				{Expr: "nut.found.fitted", Left: fact("nut.found.fitted", "no"), Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
+				{Expr: "nut.found.torqued >= mm(5) / mm(5) * nut.torque", Left: fact("nut.found.torqued", "45 ft·lbf"), Op: ">=", Right: made("*", "75 N·m", word("1"), fact("nut.torque", "75 N·m")), Values: []verdict.Value{{Name: "nut.found.torqued", Value: "45 ft·lbf"}, {Name: "mm(5) / mm(5) * nut.torque", Value: "75 N·m"}}},
+				{Expr: "!nut.found.stud_turns", Left: fact("nut.found.stud_turns", "yes"), Op: "!", Values: []verdict.Value{{Name: "nut.found.stud_turns", Value: "yes"}}},
 			}},
 		{"both sides of an or", "nut.found.fitted || nut.lock == \"wire\" || nut.found.marked && nut.found.seated",
 			known{"found.fitted": "no", "lock": "none", "found.marked": "no"},
 			[]verdict.Because{
-				{Expr: "nut.found.fitted", Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
-				{Expr: `nut.lock == "wire"`, Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}},
-				{Expr: "nut.found.marked", Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}},
+				{Expr: "nut.found.fitted", Left: fact("nut.found.fitted", "no"), Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
+				{Expr: `nut.lock == "wire"`, Left: fact("nut.lock", "none"), Op: "==", Right: word("wire"), Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}},
+				{Expr: "nut.found.marked", Left: fact("nut.found.marked", "no"), Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}},
 			}},
 		{"not in a list", `!(nut.lock in ["wire", "none"])`, known{"lock": "none"},
-			[]verdict.Because{{Expr: `!(nut.lock in ["wire", "none"])`, Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}}}},
+			[]verdict.Because{{Expr: `!(nut.lock in ["wire", "none"])`, Left: made("in", "yes", fact("nut.lock", "none"), made(verdict.List, "wire, none", word("wire"), word("none"))), Op: "!", Values: []verdict.Value{{Name: "nut.lock", Value: "none"}}}}},
+		{"an event", `!stated(nut.found.mark_broken)`, known{"found.mark_broken": "yes"},
+			[]verdict.Because{{Expr: "!stated(nut.found.mark_broken)", Left: fact("nut.found.mark_broken", "yes"), Op: "!", Values: []verdict.Value{{Name: "nut.found.mark_broken", Value: "yes"}}}}},
+		{"what a rule writes out, with its unit", `nut.torque <= max(newton_metre(60.0), nut.found.torqued)`, known{"torque": "75 N·m", "found.torqued": "20 N·m"},
+			[]verdict.Because{{Expr: `nut.torque <= max(newton_metre(60.0), nut.found.torqued)`, Left: fact("nut.torque", "75 N·m"), Op: "<=",
+				Right:  made("max", "60 N·m", word("60 N·m"), fact("nut.found.torqued", "20 N·m")),
+				Values: []verdict.Value{{Name: "nut.torque", Value: "75 N·m"}, {Name: "max(newton_metre(60.0), nut.found.torqued)", Value: "60 N·m"}}}}},
+		{"a choice and an entry of a list", `nut.holds[0] == (nut.steering ? "a" : nut.lock)`, known{"holds": "x, y", "steering": "no", "lock": "none"},
+			[]verdict.Because{{Expr: `nut.holds[0] == (nut.steering ? "a" : nut.lock)`, Left: fact("nut.holds[0]", "x"), Op: "==",
+				Right:  made("?", "none", fact("nut.steering", "no"), word("a"), fact("nut.lock", "none")),
+				Values: []verdict.Value{{Name: "nut.holds[0]", Value: "x"}, {Name: `nut.steering ? "a" : nut.lock`, Value: "none"}}}}},
 		{"the side of a choice that was taken", "nut.steering ? nut.found.lock_fitted : nut.found.marked", known{"steering": "no", "found.marked": "no", "found.lock_fitted": "no"},
-			[]verdict.Because{{Expr: "nut.found.marked", Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}}}},
+			[]verdict.Because{{Expr: "nut.found.marked", Left: fact("nut.found.marked", "no"), Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			e := newEngine(t, "each: ball_joints as nut", "must: |\n  "+c.must)
@@ -173,6 +191,38 @@ func TestBecause(t *testing.T) {
 			assert.Equal(t, c.want, res.Because)
 		})
 	}
+}
+
+// TestStated lets silence about an event pass, and nothing that was written down.
+func TestStated(t *testing.T) {
+	e := newEngine(t, "each: joints as joint", "must: |\n  !stated(joint.found.worn) && !stated(!joint.found.kept)")
+	require.NoError(t, e.CompileAll())
+	for _, c := range []struct {
+		joint known
+		want  verdict.Outcome
+		left  verdict.Term
+		op    string
+	}{
+		{nil, verdict.Pass, verdict.Term{}, ""},
+		{known{"found.worn": "no"}, verdict.Pass, verdict.Term{}, ""},
+		{known{"found.worn": "no", "found.kept": "yes"}, verdict.Pass, verdict.Term{}, ""},
+		{known{"found.worn": "yes"}, verdict.Hold, verdict.Term{Fact: "joint.found.worn", Value: "yes"}, "!"},
+		{known{"found.worn": "no", "found.kept": "no"}, verdict.Hold, verdict.Term{Fact: "joint.found.kept", Value: "no"}, ""},
+	} {
+		got, res := outcome(t, e, item(t, "joints", "joints.j", c.joint))
+		require.Equal(t, c.want, got, c.joint)
+		if got == verdict.Hold {
+			require.Len(t, res.Because, 1)
+			assert.Equal(t, c.left, res.Because[0].Left)
+			assert.Equal(t, c.op, res.Because[0].Op)
+			assert.Equal(t, []verdict.Value{{Name: c.left.Fact, Value: c.left.Value}}, res.Because[0].Values)
+		}
+	}
+	o := item(t, "joints", "joints.j", nil)
+	e = newEngine(t, "each: joints as joint", "must: |\n  !stated(joint.found.worn) && joint.radial / (joint.radial - joint.radial) > 1.0")
+	o.Derive("radial", facts.Known(quantityOf(1, quantity.Force)))
+	got, _ := outcome(t, e, o)
+	assert.Equal(t, verdict.Error, got, "what goes wrong beside it is not hidden")
 }
 
 func TestBecausePointsAtThePartInTheRuleFile(t *testing.T) {
@@ -330,10 +380,42 @@ func TestJudgingAtTheSameTime(t *testing.T) {
 	}
 }
 
+// TestCompiledOnce holds the work before the first answer down: what two rules say
+// alike is compiled once, and what a rule wants only where it applies.
+func TestCompiledOnce(t *testing.T) {
+	text := func(id, when string) string {
+		return strings.Replace(ruleText("each: welds as weld", "when: "+when, "must: weld.found.inspected"), "id: r", "id: "+id, 1)
+	}
+	e, err := New(loadRules(t, map[string]string{"a": text("a", "weld.carrying"), "b": text("b", "weld.carrying"), "c": text("c", "weld.carrying == false")}))
+	require.NoError(t, err)
+	results := e.Judge(context.Background(), setOf(t, e, item(t, "welds", "welds.w", known{"carrying": "yes", "found.inspected": "no"})))
+	require.Len(t, results, 2)
+	of := func(id string) *unit { return e.unit(e.Rule(id), "welds") }
+	assert.False(t, of("c").must.isReady.Load())
+	for _, condition := range []func(*unit) *part{func(u *unit) *part { return &u.when }, func(u *unit) *part { return &u.must }} {
+		a, _ := condition(of("a")).ready()
+		b, _ := condition(of("b")).ready()
+		assert.Same(t, a.code, b.code)
+		assert.NotSame(t, a.src, b.src, "each has its own places")
+	}
+	assert.Equal(t, "p/a.yaml", results[0].Because[0].Span.File)
+	assert.Equal(t, "p/b.yaml", results[1].Because[0].Span.File)
+}
+
+// TestTheSameMistakeTwice tells it at both places.
+func TestTheSameMistakeTwice(t *testing.T) {
+	text := strings.Replace(ruleText("must: site.found.cleer"), "id: r", "id: s", 1)
+	e, err := New(loadRules(t, map[string]string{"r": ruleText("must: site.found.cleer"), "s": text}))
+	require.NoError(t, err)
+	err = e.CompileAll()
+	require.ErrorContains(t, err, "p/r.yaml:2:18")
+	require.ErrorContains(t, err, "p/s.yaml:2:18")
+}
+
 func TestCompilingAtTheSameTime(t *testing.T) {
 	rules := map[string]string{}
 	var items []*facts.Object
-	for _, kind := range []string{"welds", "fasteners", "joints", "links", "wheels", "supports", "spacers", "springs"} {
+	for _, kind := range []string{"welds", "fasteners", "joints", "links", "supports", "restraints"} {
 		rules[kind] = "id: " + kind + "\neach: " + kind + " as it\nwhen: it.carrying\nmust: it.utilisation <= 1.0\nelse: hold\nsay: \"{it.id} {it.load}\"\nfix: f\nwhy: w\nbasis: b\n"
 		items = append(items, item(t, kind, kind+".x", known{"carrying": "yes", "utilisation": "2"}))
 	}

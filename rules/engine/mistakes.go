@@ -23,6 +23,7 @@ import (
 type mistakes struct {
 	scope scope
 	src   *pack.Expr
+	env   *cel.Env
 	info  *ast.SourceInfo
 	skip  map[int64]bool // parts of something that is told to be wrong as a whole
 	errs  source.Errors
@@ -166,15 +167,19 @@ func (m *mistakes) lintCall(n ast.Expr) {
 		m.lintWords(args[1], args[0])
 		return
 	}
-	base, err := baseEnv()
-	if err != nil || base.HasFunction(name) {
+	if name == stated && len(call.Args()) == 1 {
+		m.lintStated(call.Args()[0])
+		return
+	}
+	if m.env.HasFunction(name) {
 		return
 	}
 	if _, isOperator := operators.FindReverse(name); isOperator {
 		m.failNode(n, "", "rules do not use this operator")
 		return
 	}
-	hint := source.DidYouMean(name, functionNames(), "functions: "+strings.Join(functionNames(), ", "))
+	known := m.functionNames()
+	hint := source.DidYouMean(name, known, "functions: "+strings.Join(known, ", "))
 	switch name {
 	case "has", "orValue":
 		hint = "never ask whether a fact is recorded: leave the question out, and a missing fact comes out as not recorded"
@@ -187,14 +192,25 @@ func (m *mistakes) lintCall(n ast.Expr) {
 	}
 }
 
-// functionNames lists the functions that a rule may call by name.
-func functionNames() []string {
-	base, err := baseEnv()
-	if err != nil {
-		return nil
-	}
-	names := slices.Sorted(maps.Keys(base.Functions()))
+// functionNames lists the functions that the expression may call by name.
+func (m *mistakes) functionNames() []string {
+	names := slices.Sorted(maps.Keys(m.env.Functions()))
 	return slices.DeleteFunc(names, func(n string) bool { return strings.ContainsAny(n, "_@!-") && n != "newton_metre" })
+}
+
+// lintStated refuses to let silence pass for anything but an event, or the negation of
+// one that is written down when it is not so.
+func (m *mistakes) lintStated(arg ast.Expr) {
+	if fact := called(arg, operators.LogicalNot); fact != nil {
+		arg = fact
+	}
+	t, ok := m.scope.resolve(arg)
+	switch {
+	case !ok || t.field == nil:
+		m.failNode(arg, "name the fact itself, such as stated(bolt.found.hole_egged), or its negation", "stated takes one fact and nothing made of facts")
+	case t.field.Event == "":
+		m.failNode(arg, "leave stated out: what nobody wrote down then comes out as not recorded", "%s is no event, so silence about it does not mean no", t.name)
+	}
 }
 
 // lintWords checks words that are compared with an enumeration: a misspelt one
@@ -323,15 +339,11 @@ func mixed(operator string, args []string) (text, hint string) {
 	}
 	verb, known := joins[operator]
 	if !known || len(args) != 2 {
-		name := operator
-		if sign, ok := operators.FindReverse(operator); ok && sign != "" {
-			name = sign
-		}
 		words := make([]string, len(args))
 		for i, a := range args {
 			words[i] = inWords(a)
 		}
-		return fmt.Sprintf("%s does not take %s", name, strings.Join(words, " and ")), ""
+		return fmt.Sprintf("%s does not take %s", sign(operator), strings.Join(words, " and ")), ""
 	}
 	if isNumber(args[0]) && isNumber(args[1]) {
 		return "a whole number is not compared by == with one that has a decimal point", "write both with a point, such as 2.0"

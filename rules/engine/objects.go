@@ -24,6 +24,8 @@ type descriptor struct {
 	at     []int          // where each stands among the fields of the item
 	byName map[string]*types.FieldType
 	blocks []*descriptor // by field; nil where the field is no block
+	begins []int         // by field: where the values of the block begin among those of the item
+	size   int           // how many values there are with those of the blocks
 }
 
 // describe makes the descriptors of some fields and of the blocks in them.
@@ -47,6 +49,13 @@ func describe(name string, fields []schema.Field) *descriptor {
 			}
 			return nil, errors.New("no item here")
 		}}
+	}
+	d.size, d.begins = len(d.fields), make([]int, len(d.fields))
+	for i, block := range d.blocks {
+		if block != nil {
+			d.begins[i] = d.size
+			d.size += block.size
+		}
 	}
 	return d
 }
@@ -123,11 +132,11 @@ type object struct {
 	opaque
 	facts  *facts.Object
 	kind   *descriptor
-	values []ref.Val
+	values []ref.Val // by field, then those of the blocks
 }
 
 func newObject(o *facts.Object, d *descriptor) *object {
-	return &object{facts: o, kind: d, values: make([]ref.Val, len(d.fields))}
+	return &object{facts: o, kind: d, values: make([]ref.Val, d.size)}
 }
 
 // newObjects makes the objects of many items of a kind. Their values take the first
@@ -135,7 +144,7 @@ func newObject(o *facts.Object, d *descriptor) *object {
 func newObjects(list []*facts.Object, d *descriptor, free []ref.Val) ([]*object, []ref.Val) {
 	all := make([]object, len(list))
 	objects := make([]*object, len(list))
-	n := len(d.fields)
+	n := d.size
 	for i, o := range list {
 		all[i] = object{facts: o, kind: d, values: free[:n:n]}
 		objects[i], free = &all[i], free[n:]
@@ -153,10 +162,15 @@ func (o *object) field(n int) ref.Val {
 	}
 	f := &o.kind.fields[n]
 	v, unknown := o.facts.At(o.kind.at[n])
-	if unknown != nil {
+	inner, isBlock := v.(*facts.Object)
+	switch block := o.kind.blocks[n]; {
+	case unknown != nil:
 		o.values[n] = types.NewUnknown(-1, types.NewAttributeTrail(o.facts.Path+"."+f.Name))
-	} else {
-		o.values[n] = value(v, f, o.kind.blocks[n])
+	case isBlock && block != nil:
+		begin := o.kind.begins[n]
+		o.values[n] = &object{facts: inner, kind: block, values: o.values[begin : begin+block.size]}
+	default:
+		o.values[n] = value(v, f)
 	}
 	return o.values[n]
 }
@@ -206,15 +220,18 @@ type roots struct {
 	item                              *object // nil: the rule is about the step
 	step, move, vehicle, site, policy *object
 	today                             ref.Val
+	frame                             interpreter.ExecutionFrame // what a program evaluates: these items
 }
 
 func newRoots(set *facts.Set) *roots {
 	kinds := kindOf()
-	return &roots{
+	r := &roots{
 		step: newObject(set.Step, kinds["steps"]), move: newObject(set.Move, kinds["moves"]),
 		vehicle: newObject(set.Vehicle, kinds["vehicle"]), site: newObject(set.Site, kinds["site"]),
 		policy: newObject(set.Policy, kinds["policy"]), today: day{d: set.Today},
 	}
+	r.frame.Activation = r
+	return r
 }
 
 // Parent is nil: there is nothing around the variables of a rule.
@@ -234,19 +251,19 @@ func (r *roots) object(name string) *object {
 	if r.item != nil && name == r.variable {
 		return r.item
 	}
-	switch name {
-	case "step":
-		return r.step
-	case "move":
-		return r.move
-	case "vehicle":
-		return r.vehicle
-	case "site":
-		return r.site
-	case "policy":
-		return r.policy
+	if of := sharedOf[name]; of != nil {
+		return of(r)
 	}
 	return nil
+}
+
+// sharedOf gives the items behind the shared variables.
+var sharedOf = map[string]func(*roots) *object{
+	"step":    func(r *roots) *object { return r.step },
+	"move":    func(r *roots) *object { return r.move },
+	"vehicle": func(r *roots) *object { return r.vehicle },
+	"site":    func(r *roots) *object { return r.site },
+	"policy":  func(r *roots) *object { return r.policy },
 }
 
 // unknownOf finds why a fact is not known, by the path in its trail.

@@ -27,19 +27,16 @@ type Part struct {
 // only where the rule applies. Tests measure by it what examples show.
 func (e *Engine) Parts(r *pack.Rule, kind string, set *facts.Set) []Part {
 	u := e.unit(r, kind)
-	if len(u.ready()) > 0 || !isAbout(r, set.Move) {
+	programs, errs := u.conditions()
+	if len(errs) > 0 || !isAbout(r, set.Move) {
 		return nil
 	}
 	roots := e.rootsFor(r, kind, set)
-	programs := []*program{u.when, u.must}
-	if !u.outcome(roots).applies {
+	if len(u.ask(nil, roots)) == 0 {
 		programs = programs[:1]
 	}
 	var list []Part
 	for _, p := range programs {
-		if p == nil {
-			continue
-		}
 		state := p.track(roots)
 		p.leaves(func(n ast.Expr) {
 			part := Part{Text: p.text(n), Span: p.begin(n)}
@@ -59,14 +56,12 @@ func (e *Engine) Parts(r *pack.Rule, kind string, set *facts.Set) []Part {
 // facts of the first. A rule that does not compile has none.
 func (e *Engine) Explain(r *pack.Rule) []verdict.Value {
 	u := e.unit(r, kindsOf(r)[0])
-	if len(checkKinds(r)) > 0 || len(u.ready()) > 0 {
+	programs, errs := u.conditions()
+	if len(checkKinds(r)) > 0 || len(errs) > 0 {
 		return nil
 	}
 	var list []verdict.Value
-	for _, p := range []*program{u.when, u.must} {
-		if p == nil {
-			continue
-		}
+	for _, p := range programs {
 		ast.PreOrderVisit(p.tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
 			t, ok := u.scope.resolve(n)
 			if !ok || t.field == nil || t.field.Type == schema.Object {

@@ -37,7 +37,7 @@ func TestKnowingMoreNeverContradicts(t *testing.T) {
 	definite := 0
 	for range 150 {
 		text := randomRule(rnd, 1+rnd.IntN(3))
-		must := (&pack.Expr{Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}).With(text)
+		must := pack.Expr{Text: text, Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}
 		rule := &pack.Rule{ID: "random", Each: []string{"ball_joints"}, Var: "nut", Must: must, Else: "hold"}
 		require.Empty(t, e.CompileRule(rule), text)
 		judge := func(k known) verdict.Outcome {

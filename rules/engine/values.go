@@ -11,7 +11,6 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
-	"setdown/rules/facts"
 )
 
 // The types of the expression language that are not its own. A quantity's type
@@ -100,7 +99,7 @@ func order(a, b float64) int {
 
 // value makes a value of the expression language of a known fact. A fact that
 // does not hold what its field says is an error: the operators trust their types.
-func value(v any, f *schema.Field, block *descriptor) ref.Val {
+func value(v any, f *schema.Field) ref.Val {
 	switch v := v.(type) {
 	case bool:
 		if f.Type == schema.Bool {
@@ -130,17 +129,13 @@ func value(v any, f *schema.Field, block *descriptor) ref.Val {
 		if f.Type == schema.Date {
 			return day{d: v}
 		}
-	case *facts.Object:
-		if block != nil {
-			return newObject(v, block)
-		}
 	case []any:
 		if f.Type != schema.List {
 			break
 		}
 		list := make([]ref.Val, len(v))
 		for i, e := range v {
-			list[i] = value(e, f.Elem, nil)
+			list[i] = value(e, f.Elem)
 			if types.IsError(list[i]) {
 				return list[i]
 			}

@@ -14,8 +14,7 @@ import (
 
 // checkWork reports what is wrong with the work of a rule: a phase that the
 // punch list does not have, and values that a build file does not hold.
-func (u *unit) checkWork() {
-	w := u.rule.Work
+func (u *unit) checkWork(w *pack.Work) {
 	if w == nil {
 		return
 	}

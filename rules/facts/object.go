@@ -3,27 +3,21 @@ package facts
 import (
 	"fmt"
 	"slices"
-	"sync"
+	"sync/atomic"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 )
 
-// Unknown says why a fact has no value. At least one of its fields is set.
-type Unknown struct {
-	// Missing are the paths in the build file of what nobody recorded, such as
-	// "fasteners.fl-bolt.found.torqued", sorted.
-	Missing []string
-	// Reason says why nothing was computed although all was recorded, such as
-	// 'column too slender for the formula'.
-	Reason string
-}
+// Unknown says why a fact has no value.
+type Unknown = vehicle.Unknown
 
-// Fact is one derived value: known when Unknown is nil.
+// Fact is one computed value: known when Unknown is nil.
 type Fact struct {
 	V       any
 	Unknown *Unknown
-	set     bool // an object was given it
 }
 
 // Known returns a fact with a value. V has the Go type that the schema names
@@ -31,95 +25,133 @@ type Fact struct {
 func Known(v any) Fact { return Fact{V: v} }
 
 // NotRecorded returns a fact that waits for those paths of the build file.
-func NotRecorded(paths ...string) Fact {
-	slices.Sort(paths)
-	return Fact{Unknown: &Unknown{Missing: slices.Compact(paths)}}
-}
+func NotRecorded(paths ...string) Fact { return Fact{Unknown: vehicle.NotRecorded(paths...)} }
 
 // NotComputed returns a fact that was not computed, and why.
 func NotComputed(format string, args ...any) Fact {
-	return Fact{Unknown: &Unknown{Reason: fmt.Sprintf(format, args...)}}
+	return Fact{Unknown: vehicle.NotComputed(format, args...)}
 }
 
-// Object is one item, or a block inside one, as the rules see it.
+// Object is one item, or a block inside one, as the rules see it: what is recorded of it and
+// what is computed for it. A computed fact is worked out when it is first asked for, and kept.
+// It is safe for concurrent use.
 type Object struct {
-	Kind    string // name of the kind, such as "fasteners"
-	Path    string // path in the build file, such as "fasteners.fl-bolt"
-	layout  *layout
-	record  *schema.Record // nil: nothing of it is recorded
-	derived []Fact         // by field; not set where none was derived
-	blocks  []*Object      // by field; nil where the field is no block
+	Kind string // name of the kind, such as "fasteners"
+	Path string // path in the build file, such as "fasteners.fl-bolt"
+
+	layout *layout
+	values []any     // recorded, by field; nil where nobody recorded it
+	blocks []*Object // by field; nil where the field is no block
+	there  bool      // the file has the item or block
+	item   *model.Item
+	set    *Set                     // around it; nil for an object that stands alone
+	always *Object                  // holds the facts that are the same in every step; nil for itself
+	cells  []atomic.Pointer[result] // computed facts, by their number in the layout
+}
+
+// result is a computed fact and what it was computed from.
+type result struct {
+	Fact
+	reads []read
+}
+
+// fact is one entry of the table: what is computed, what it means, and the function that
+// reads what it needs and computes it. Nothing is declared without its function.
+type fact struct {
+	schema.Field
+	compute func(*Object) *result
+	fixed   bool // the same in every step
+	hidden  bool // not for rules: what several facts are computed from
 }
 
 // layout is what all objects with the same fields share.
 type layout struct {
-	fields []schema.Field
+	fields []schema.Field // that rules may see
 	index  map[string]int
 	blocks []*layout // by field
+	facts  []*fact   // the computed ones
+	cell   []int     // the number of a computed fact, by field; -1 for a recorded one
+	slots  []slot    // where the fields are that the facts read, by the number of the field
 }
 
-func newLayout(fields []schema.Field) *layout {
-	l := &layout{fields: fields, index: make(map[string]int, len(fields)), blocks: make([]*layout, len(fields))}
+// slot is where a field is: the field of the item, and inside it where that is a block. It
+// is nowhere in a kind that has no such field.
+type slot struct{ at, in int }
+
+const nowhere = -1
+
+func newLayout(fields []schema.Field, computed []*fact) *layout {
+	l := &layout{fields: fields, index: make(map[string]int, len(fields)), blocks: make([]*layout, len(fields)), facts: computed}
 	for i := range fields {
 		f := &fields[i]
 		l.index[f.Name] = i
 		if f.Type == schema.Object && !f.Derived {
-			l.blocks[i] = newLayout(f.Fields)
+			l.blocks[i] = newLayout(f.Fields, nil)
 		}
+		l.cell = append(l.cell, nowhere)
+	}
+	for n, f := range computed {
+		i, shown := l.index[f.Name]
+		if !shown {
+			i = len(l.cell)
+			l.index[f.Name] = i
+			l.cell = append(l.cell, nowhere)
+		}
+		l.cell[i] = n
 	}
 	return l
 }
 
-// layouts keeps the layout of each kind.
-var layouts sync.Map // of *layout, by *schema.Kind
-
-// NewObject returns the object of a recorded item. The record may be nil.
-func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
-	l, known := layouts.Load(kind)
-	if !known {
-		l, _ = layouts.LoadOrStore(kind, newLayout(kind.Fields))
+func newObject(l *layout, path string, record *schema.Record) *Object {
+	o := &Object{Path: path, layout: l, there: record != nil, values: make([]any, len(l.fields)), blocks: make([]*Object, len(l.fields)), cells: make([]atomic.Pointer[result], len(l.facts))}
+	if record != nil {
+		for _, name := range record.Names() {
+			if i, ok := l.index[name]; ok {
+				v, _ := record.Lookup(name)
+				o.values[i] = plain(v.V)
+			}
+		}
 	}
-	o := newObject(l.(*layout), path, record)
-	o.Kind = kind.Name
+	for i, block := range l.blocks {
+		if block != nil {
+			inner, _ := o.values[i].(*schema.Record)
+			o.blocks[i] = newObject(block, path+"."+l.fields[i].Name, inner)
+		}
+	}
 	return o
 }
 
-func newObject(l *layout, path string, record *schema.Record) *Object {
-	o := &Object{Path: path, layout: l, record: record, derived: make([]Fact, len(l.fields)), blocks: make([]*Object, len(l.fields))}
-	for i, block := range l.blocks {
-		if block == nil {
-			continue
-		}
-		name := l.fields[i].Name
-		var inner *schema.Record
-		if record != nil {
-			inner, _ = record.Record(name)
-		}
-		o.blocks[i] = newObject(block, path+"."+name, inner)
+func plain(v any) any {
+	list, ok := v.([]schema.Value)
+	if !ok {
+		return v
 	}
-	return o
+	out := make([]any, len(list))
+	for i, e := range list {
+		out[i] = plain(e.V)
+	}
+	return out
+}
+
+// in returns the same object in one step: what is recorded of it and the facts that are the
+// same in every step are shared.
+func (o *Object) in(set *Set) *Object {
+	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, item: o.item, set: set, always: o}
+	c.cells = make([]atomic.Pointer[result], len(o.cells))
+	return c
 }
 
 // Fields lists what the object may hold.
 func (o *Object) Fields() []schema.Field { return o.layout.fields }
 
-// Derive sets a computed fact. It panics when the schema has no such derived
-// field, because that is a mistake in our own code.
+// Derive gives a computed fact, whatever its function says. It panics when the table has
+// no such fact, because that is a mistake in our own code.
 func (o *Object) Derive(name string, f Fact) {
 	i, ok := o.layout.index[name]
-	if !ok || !o.layout.fields[i].Derived {
-		panic(fmt.Sprintf("facts: %s has no derived fact %q", o.Path, name))
+	if !ok || o.layout.cell[i] == nowhere {
+		panic(fmt.Sprintf("facts: %s has no computed fact %q", o.Path, name))
 	}
-	f.set = true
-	o.derived[i] = f
-}
-
-// Clone returns an object with the same facts whose derived facts can be set
-// without touching the original.
-func (o *Object) Clone() *Object {
-	c := *o
-	c.derived = slices.Clone(o.derived)
-	return &c
+	o.cells[o.layout.cell[i]].Store(&result{Fact: f})
 }
 
 // Get returns a field's value, or why it is unknown. A block is returned as an
@@ -135,25 +167,39 @@ func (o *Object) Get(name string) (any, *Unknown) {
 
 // At returns the value of the i-th of its Fields, as Get does.
 func (o *Object) At(i int) (any, *Unknown) {
-	field := &o.layout.fields[i]
-	if f := &o.derived[i]; f.set {
-		return f.V, f.Unknown
+	if n := o.layout.cell[i]; n != nowhere {
+		r := o.result(n)
+		return r.V, r.Unknown
 	}
 	if b := o.blocks[i]; b != nil {
 		return b, nil
 	}
-	if field.Derived {
-		return nil, &Unknown{Reason: "not computed: " + field.Doc}
+	if v := o.values[i]; v != nil {
+		return v, nil
 	}
-	if o.record != nil {
-		if v, ok := o.record.Lookup(field.Name); ok {
-			return plain(v.V), nil
-		}
-	}
+	field := &o.layout.fields[i]
 	if field.Default != nil {
 		return field.Default, nil
 	}
 	return nil, &Unknown{Missing: []string{o.Path + "." + field.Name}}
+}
+
+// result works a computed fact out, or takes it from an earlier time.
+func (o *Object) result(n int) *result {
+	if r := o.cells[n].Load(); r != nil {
+		return r
+	}
+	var r *result
+	switch f := o.layout.facts[n]; {
+	case f.fixed && o.always != nil:
+		r = o.always.result(n)
+	case o.set == nil:
+		r = &result{Fact: NotComputed("not computed: %s", f.Doc)}
+	default:
+		r = f.compute(o)
+	}
+	o.cells[n].Store(r) // the same whoever works it out first
+	return r
 }
 
 // Quantity returns a known quantity field of the object or of a block in it.
@@ -165,6 +211,11 @@ func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {
 	return v.(quantity.Quantity), nil
 }
 
+// Has reports whether objects of its kind have a field.
+func (o *Object) Has(name string) bool {
+	return slices.ContainsFunc(o.layout.fields, func(f schema.Field) bool { return f.Name == name })
+}
+
 // Block returns the block with that name, or nil.
 func (o *Object) Block(name string) *Object {
 	i, ok := o.layout.index[name]
@@ -174,21 +225,17 @@ func (o *Object) Block(name string) *Object {
 	return o.blocks[i]
 }
 
-func plain(v any) any {
-	list, ok := v.([]schema.Value)
-	if !ok {
-		return v
-	}
-	out := make([]any, len(list))
-	for i, e := range list {
-		out[i] = plain(e.V)
-	}
-	return out
-}
-
 // Set is what the rules may read in one step of one move.
 type Set struct {
 	Move, Step, Vehicle, Site, Policy *Object
 	Items                             map[string][]*Object // by kind, in file order
 	Today                             quantity.Date
+	// Now is the step as a mechanism; nil in a set that no build state stands behind.
+	Now   *vehicle.Step
+	state *State
+}
+
+// Of finds the facts of an item.
+func (s *Set) Of(item *model.Item) *Object {
+	return s.Items[item.Kind.Name][s.state.index[item]]
 }

@@ -66,10 +66,6 @@ func (p Places) part(from, to int) Places {
 	return Places{Runs: p.Runs, First: p.First + from, Size: to - from}
 }
 
-// With returns an expression with another text at the same place, as tests of
-// the rules need it.
-func (e *Expr) With(text string) Expr { return Expr{Text: text, Span: e.Span} }
-
 // Template is a text with expressions in braces. {{ and }} stand for braces.
 type Template struct {
 	Parts  []Part

@@ -5,9 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -28,19 +26,23 @@ const (
 // the policy beside them, which comes as a pack without rules. An error that
 // holds source.Errors lists every mistake of every file. A folder without rules
 // is a mistake, and so is a dir without packs.
-func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, true) }
+func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, (*loader).whole) }
 
-// LoadRules is LoadFS without the examples of the rules. They are most of the
-// text, and only tests and listings of a rule need them.
-func LoadRules(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, false) }
+// LoadRules is LoadFS for a run that judges: it leaves out the examples, which only
+// tests and listings need, and puts off the words of a rule until it has something
+// to say, as few rules have..
+func LoadRules(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, (*loader).inParts) }
 
-func load(fsys fs.FS, dir string, examples bool) ([]*Pack, error) {
+// ruleReader reads the rule that is the text of a file.
+type ruleReader func(l *loader, text []byte) *Rule
+
+func load(fsys fs.FS, dir string, read ruleReader) ([]*Pack, error) {
 	entries, err := fs.ReadDir(fsys, dir)
 	if err != nil {
 		return nil, fmt.Errorf("rules: %w", err)
 	}
 	var errs source.Errors
-	packs, err := loadFolders(fsys, dir, entries, examples, &errs)
+	packs, err := loadFolders(fsys, dir, entries, read, &errs)
 	if err != nil {
 		return nil, err
 	}
@@ -53,7 +55,7 @@ func load(fsys fs.FS, dir string, examples bool) ([]*Pack, error) {
 			}
 			p := &Pack{Name: "policy", Title: "Policy"}
 			l := &loader{parser{name: name, errs: &errs}}
-			l.whole(p, l.parse(text), "policy")
+			l.pack(p, l.parse(text), "policy")
 			packs = append(packs, p)
 		}
 	}
@@ -68,7 +70,7 @@ func load(fsys fs.FS, dir string, examples bool) ([]*Pack, error) {
 }
 
 // loadFolders reads the packs side by side and keeps the order of their folders.
-func loadFolders(fsys fs.FS, dir string, entries []fs.DirEntry, examples bool, errs *source.Errors) ([]*Pack, error) {
+func loadFolders(fsys fs.FS, dir string, entries []fs.DirEntry, read ruleReader, errs *source.Errors) ([]*Pack, error) {
 	entries = slices.DeleteFunc(slices.Clone(entries), func(e fs.DirEntry) bool { return !e.IsDir() })
 	packs := make([]*Pack, len(entries))
 	mistakes := make([]source.Errors, len(entries))
@@ -76,7 +78,7 @@ func loadFolders(fsys fs.FS, dir string, entries []fs.DirEntry, examples bool, e
 	var wait sync.WaitGroup
 	for i, entry := range entries {
 		wait.Go(func() {
-			packs[i], failures[i] = loadFolder(fsys, path.Join(dir, entry.Name()), examples, &mistakes[i])
+			packs[i], failures[i] = loadFolder(fsys, path.Join(dir, entry.Name()), read, &mistakes[i])
 		})
 	}
 	wait.Wait()
@@ -86,22 +88,58 @@ func loadFolders(fsys fs.FS, dir string, entries []fs.DirEntry, examples bool, e
 	return packs, errors.Join(failures...)
 }
 
-// withoutExamples cuts a rule file before its examples, where these are the last
-// thing in it, as in all built-in files.
-func withoutExamples(text []byte) []byte {
-	i := bytes.LastIndex(text, []byte("\nexamples:\n"))
-	if i < 0 {
-		return text
+func (l *loader) whole(text []byte) *Rule { return l.rule(l.parse(text)) }
+
+// inParts reads what the rule judges by, and puts off its words.
+func (l *loader) inParts(text []byte) *Rule {
+	judges, words := only(text, judgeKeys), only(text, wordKeys)
+	if judges == nil {
+		return l.whole(text)
 	}
-	for line := range bytes.Lines(text[i+len("\nexamples:\n"):]) {
-		if line[0] != ' ' && line[0] != '\n' && line[0] != '#' {
-			return text // another key follows
+	n := l.parse(judges)
+	if !l.isBlock(n, "a rule") {
+		return nil
+	}
+	l.need(n, "the rule", "id", "must", "else")
+	r := l.judges(n)
+	name := l.name
+	r.words = sync.OnceValues(func() (*Words, source.Errors) {
+		var errs source.Errors
+		l := &loader{parser{name: name, errs: &errs}}
+		n := l.parse(words)
+		if !l.isBlock(n, "a rule") {
+			return &Words{}, errs
 		}
-	}
-	return text[:i+1]
+		return l.words(n), errs
+	})
+	return r
 }
 
-func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pack, error) {
+// only blanks out the lines of a rule file that stand under other keys, so that
+// what is left has its places. It is nil where the file does not begin with the id,
+// which is the place of the rule, or a line begins with anything but a key of a rule:
+// then the parts cannot be told by their lines.
+func only(text []byte, keys []string) []byte {
+	var left bytes.Buffer
+	begun, keep := false, false
+	for line := range bytes.Lines(text) {
+		if !bytes.ContainsAny(line[:1], " \n#") {
+			key, _, _ := bytes.Cut(line, []byte(":"))
+			if begun = begun || string(key) == "id"; !begun || !slices.Contains(ruleKeys, string(key)) {
+				return nil
+			}
+			keep = slices.Contains(keys, string(key))
+		}
+		if keep {
+			left.Write(line)
+		} else {
+			left.WriteByte('\n')
+		}
+	}
+	return left.Bytes()
+}
+
+func loadFolder(fsys fs.FS, dir string, read ruleReader, errs *source.Errors) (*Pack, error) {
 	p := &Pack{Name: path.Base(dir)}
 	entries, err := fs.ReadDir(fsys, dir)
 	if err != nil {
@@ -117,18 +155,14 @@ func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pa
 		if err != nil {
 			return nil, fmt.Errorf("rules: %w", err)
 		}
-		if !examples {
-			text = withoutExamples(text)
-		}
 		l := &loader{parser{name: file, errs: errs}}
-		root := l.parse(text)
 		if entry.Name() == packFile {
 			described = true
-			l.whole(p, root, "pack", "title", "order", "caution")
+			l.pack(p, l.parse(text), "pack", "title", "order", "caution")
 			continue
 		}
 		files++
-		r := l.rule(root)
+		r := read(l, text)
 		if r == nil {
 			continue
 		}
@@ -154,16 +188,11 @@ func loadFolder(fsys fs.FS, dir string, examples bool, errs *source.Errors) (*Pa
 // LoadFile reads a builder's own file of rules. An error that holds
 // source.Errors lists every mistake in it.
 func LoadFile(name string) (*Pack, error) {
-	file, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	// One byte more than allowed is enough to know that the file is too large.
-	text, err := io.ReadAll(io.LimitReader(file, maxBytes+1))
-	if err = errors.Join(err, file.Close()); err != nil {
-		return nil, err
-	}
+	text, err := source.ReadFile(name, maxBytes, "rule file")
 	name = filepath.ToSlash(name)
+	if err != nil {
+		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
+	}
 	return loadOwn(name, text)
 }
 
@@ -173,7 +202,7 @@ func loadOwn(name string, text []byte) (*Pack, error) {
 	p.Name = strings.TrimSuffix(path.Base(name), path.Ext(name))
 	l := &loader{parser{name: name, errs: &errs}}
 	root := l.parse(text)
-	l.whole(p, root, "pack", "title", "order", "caution", "policy", "disable", "rules")
+	l.pack(p, root, "pack", "title", "order", "caution", "policy", "disable", "rules")
 	if root != nil && len(errs) == 0 && len(p.Rules)+len(p.Policy)+len(p.Disable) == 0 {
 		l.fail(root.Span, "it may hold rules, policy and disable", "the file holds nothing")
 	}
@@ -308,7 +337,7 @@ func (l *loader) yes(n *Node, key string) bool {
 	return false
 }
 
-func (l *loader) whole(p *Pack, root *Node, keys ...string) {
+func (l *loader) pack(p *Pack, root *Node, keys ...string) {
 	if !l.isBlock(root, "a rule file") {
 		return
 	}

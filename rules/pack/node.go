@@ -1,11 +1,7 @@
 package pack
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io"
-	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -13,6 +9,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"setdown/model/source"
+	"setdown/model/syntax"
 )
 
 // Limits of one file.
@@ -74,6 +71,15 @@ type parser struct {
 	errs  *source.Errors
 }
 
+// ruleFile is what a file of rules may hold.
+var ruleFile = syntax.Kind{
+	Name: "rule file", MaxBytes: maxBytes, MaxDepth: maxDepth,
+	Tag:    syntax.Words{Message: "a value cannot begin with ! here", Hint: "write an expression that begins with ! as a block after |, other text in quotes"},
+	Empty:  "it holds a rule, or policy, disable and rules",
+	One:    "one file holds one rule, or a list of them under rules",
+	Repeat: "write the keys out",
+}
+
 func (p *parser) fail(span source.Span, hint, format string, args ...any) {
 	p.errs.Add(&source.Error{Span: span, Message: fmt.Sprintf(format, args...), Hint: hint})
 }
@@ -84,125 +90,47 @@ func (p *parser) at(line, column int) source.Span {
 
 // parse returns the tree of a file, or nil after it reported why there is none.
 func (p *parser) parse(text []byte) *Node {
-	switch {
-	case len(text) > maxBytes:
-		p.fail(p.at(1, 1), "", "the file is larger than 1 MiB")
-		return nil
-	case !utf8.Valid(text):
-		p.fail(p.at(1, 1), "save it again as UTF-8", "the file is not plain UTF-8 text")
+	root := ruleFile.Parse(p.name, text, p.errs)
+	if root == nil {
 		return nil
 	}
 	p.lines = strings.Split(string(text), "\n")
-	root, more, err := decode(text)
-	switch {
-	case err != nil:
-		p.explain(err.Error())
-		return nil
-	case root == nil:
-		p.fail(p.at(1, 1), "", "the file is empty")
-		return nil
-	case more:
-		p.fail(p.at(1, 1), "take out the line of three dashes", "the file holds more than one document")
-		return nil
-	}
-	return p.node(root, 1)
+	return p.node(root)
 }
 
-// decode parses the text. A panic of the YAML reader becomes an error: no text
-// of a file may stop the program.
-func decode(text []byte) (root *yaml.Node, more bool, err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			err = errors.New("the reader failed")
-		}
-	}()
-	decoder := yaml.NewDecoder(bytes.NewReader(text))
-	var document, second yaml.Node
-	if err = decoder.Decode(&document); errors.Is(err, io.EOF) || err == nil && len(document.Content) == 0 {
-		return nil, false, nil
-	}
-	if err != nil {
-		return nil, false, err
-	}
-	if err = decoder.Decode(&second); errors.Is(err, io.EOF) {
-		return document.Content[0], false, nil
-	}
-	return document.Content[0], true, err
-}
-
-var yamlLine = regexp.MustCompile(`line (\d+): (.*)`)
-
-func (p *parser) explain(problem string) {
-	line := 1
-	problem = strings.TrimPrefix(problem, "yaml: ")
-	if m := yamlLine.FindStringSubmatch(problem); m != nil {
-		line, _ = strconv.Atoi(m[1])
-		problem = m[2]
-	}
-	line = min(max(line, 1), len(p.lines))
-	shown := p.lines[line-1]
-	column := 1 + len(shown) - len(strings.TrimLeft(shown, " "))
-	hint := "check indentation, quotes and brackets here and on the line above"
-	if strings.Contains(problem, "mapping values are not allowed") {
-		problem, hint = "a colon stands where none can stand", "put the text in quotes, or write an expression as a block after |"
-	}
-	p.fail(p.at(line, column), hint, "this cannot be read as YAML: %s", problem)
-}
-
-// node copies a node of the YAML reader, and is nil where that is refused.
-func (p *parser) node(y *yaml.Node, depth int) *Node {
+// node copies a node of the YAML reader.
+func (p *parser) node(y *yaml.Node) *Node {
 	n := &Node{Span: p.at(y.Line, y.Column), raw: y}
-	switch {
-	case depth > maxDepth:
-		p.fail(n.Span, "", "blocks lie more than %d deep inside each other", maxDepth)
-		return nil
-	case y.Kind == yaml.AliasNode || y.Anchor != "":
-		p.fail(n.Span, "write the value out", "a rule file has no anchors or aliases")
-		return nil
-	case y.Style&yaml.TaggedStyle != 0:
-		p.fail(n.Span, "write an expression that begins with ! as a block after |, other text in quotes", "a value cannot begin with ! here")
-		return nil
-	}
 	switch y.Kind {
 	case yaml.MappingNode:
 		n.Shape = Block
 		for i := 0; i+1 < len(y.Content); i += 2 {
-			p.key(n, y.Content[i], y.Content[i+1], depth)
+			p.key(n, y.Content[i], y.Content[i+1])
 		}
 	case yaml.SequenceNode:
 		n.Shape = List
 		for _, e := range y.Content {
-			if item := p.node(e, depth+1); item != nil {
-				n.Items = append(n.Items, item)
-			}
+			n.Items = append(n.Items, p.node(e))
 		}
 	default:
 		n.Text = y.Value
 		n.Null = y.Tag == "!!null"
 		n.quoted = y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0
 		n.folded = y.Style&yaml.FoldedStyle != 0
+		// That it cannot be used was said when the file was vetted.
+		n.refused = y.Style&yaml.TaggedStyle != 0
 	}
 	return n
 }
 
-func (p *parser) key(n *Node, key, value *yaml.Node, depth int) {
+func (p *parser) key(n *Node, key, value *yaml.Node) {
 	span := p.at(key.Line, key.Column)
-	if key.Kind != yaml.ScalarNode || key.Value == "" {
+	switch {
+	case key.Value == "":
 		p.fail(span, "", "a key must be a plain word")
-		return
+	case n.Find(key.Value) == nil: // a second one was refused when the file was vetted
+		n.Keys = append(n.Keys, Key{Name: key.Value, Span: span, Value: p.node(value)})
 	}
-	for _, k := range n.Keys {
-		if k.Name == key.Value {
-			p.errs.Add(&source.Error{Span: span, Message: fmt.Sprintf("%q stands here a second time", key.Value), Hint: "keep one of the two",
-				Related: []source.Related{{Span: k.Span, Message: "first here"}}})
-			return
-		}
-	}
-	v := p.node(value, depth+1)
-	if v == nil {
-		v = &Node{Span: span, refused: true}
-	}
-	n.Keys = append(n.Keys, Key{Name: key.Value, Span: span, Value: v})
 }
 
 // places finds where each character of a scalar stands in the file, and the end

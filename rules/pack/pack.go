@@ -43,17 +43,33 @@ type Rule struct {
 	When     Expr     // empty: always
 	Must     Expr
 	Else     string // hold, caution or note
-	Say, Fix Template
-	Why      string
-	Basis    []string
 	Waivable bool
+	Root     bool // it says whether the vehicle stays as it is: what else is wrong in a step hangs on it
 	Since    string
-	Work     *Work
 	Examples []Example
 	Span     source.Span
 	Own      bool
 
 	Spans map[string]source.Span // of what stands under each of its keys
+
+	words func() (*Words, source.Errors) // nil: it has none
+}
+
+// Words are what a rule has to say where it does not pass.
+type Words struct {
+	Say, Fix Template
+	Why      string
+	Basis    []string
+	Work     *Work
+}
+
+// Words returns what the rule has to say, never nil. LoadRules puts off reading it
+// until it is asked for here, and so are the mistakes in it.
+func (r *Rule) Words() (*Words, source.Errors) {
+	if r.words == nil {
+		return &Words{}, nil
+	}
+	return r.words()
 }
 
 // At returns the place of what stands under a key of the rule, or of the rule

@@ -2,8 +2,10 @@ package pack
 
 import (
 	"flag"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -32,6 +34,8 @@ func TestLoadFile(t *testing.T) {
 	assert.Equal(t, Disable{ID: "stage-note", By: "A. Person", Reason: "our hoist moves in small steps by itself", Span: p.Disable[0].Span}, p.Disable[0])
 	require.Len(t, p.Rules, 2)
 	r := p.Rules[0]
+	words, errs := r.Words()
+	require.Empty(t, errs)
 	assert.Equal(t, "nut-marked", r.ID)
 	assert.Equal(t, "our-shop", r.Pack)
 	assert.True(t, r.Own)
@@ -41,15 +45,16 @@ func TestLoadFile(t *testing.T) {
 	assert.Equal(t, "nut.carrying", r.When.Text)
 	assert.Equal(t, "nut.found.marked\n\n&& !nut.disturbed", r.Must.Text)
 	assert.Equal(t, "caution", r.Else)
-	assert.Equal(t, []string{"common practice", "our own"}, r.Basis)
+	assert.Equal(t, []string{"common practice", "our own"}, words.Basis)
 	assert.True(t, r.Waivable)
+	assert.False(t, r.Root)
 	assert.Equal(t, "0.1.0", r.Since)
-	assert.Equal(t, "A line of paint shows in a second what a wrench shows in a minute.", r.Why)
+	assert.Equal(t, "A line of paint shows in a second what a wrench shows in a minute.", words.Why)
 	assert.Equal(t, "good.yaml:10:11", r.At("each").String())
 	assert.Equal(t, r.Span, r.At("nothing"))
-	assert.Equal(t, "mark", r.Work.Phase)
-	assert.Equal(t, "found.marked", r.Work.Sets[0].Path)
-	assert.True(t, r.Work.Sets[0].Value.Plain())
+	assert.Equal(t, "mark", words.Work.Phase)
+	assert.Equal(t, "found.marked", words.Work.Sets[0].Path)
+	assert.True(t, words.Work.Sets[0].Value.Plain())
 	require.Len(t, r.Examples, 2)
 	assert.Equal(t, []string{"nut.found.marked"}, r.Examples[1].Missing)
 	assert.Equal(t, "ball_joints", r.Examples[1].Of)
@@ -63,6 +68,7 @@ func TestPlacesInExpressionsAndTemplates(t *testing.T) {
 	p, err := LoadFile("good.yaml")
 	require.NoError(t, err)
 	r := p.Rules[0]
+	words, _ := r.Words()
 	at := func(e *Expr, part string) string {
 		i := strings.Index(e.Text, part)
 		require.GreaterOrEqual(t, i, 0)
@@ -73,13 +79,13 @@ func TestPlacesInExpressionsAndTemplates(t *testing.T) {
 	assert.Equal(t, "good.yaml:16:10", at(&r.Must, "!nut"))
 	assert.Equal(t, r.Must.Span, r.Must.At(-1))
 	assert.Equal(t, r.Must.Span, r.Must.At(1000))
-	require.Len(t, r.Say.Parts, 3)
-	assert.Equal(t, ": no {paint} on it, torqued ", r.Say.Parts[1].Text)
-	assert.Equal(t, "good.yaml:18:60", at(r.Say.Parts[2].Expr, "torqued"))
-	assert.Equal(t, `nut.carries == "part" ? "a part" : "the vehicle"`, r.Fix.Parts[1].Expr.Text)
-	assert.Equal(t, "good.yaml:19:27", at(r.Fix.Parts[1].Expr, "nut"))
-	assert.Equal(t, "{nut.id}: no {{paint}} on it, torqued {nut.found.torqued}", r.Say.String())
-	assert.Equal(t, "good.yaml:25:69", r.Work.Count.Span.String())
+	require.Len(t, words.Say.Parts, 3)
+	assert.Equal(t, ": no {paint} on it, torqued ", words.Say.Parts[1].Text)
+	assert.Equal(t, "good.yaml:18:60", at(words.Say.Parts[2].Expr, "torqued"))
+	assert.Equal(t, `nut.carries == "part" ? "a part" : "the vehicle"`, words.Fix.Parts[1].Expr.Text)
+	assert.Equal(t, "good.yaml:19:27", at(words.Fix.Parts[1].Expr, "nut"))
+	assert.Equal(t, "{nut.id}: no {{paint}} on it, torqued {nut.found.torqued}", words.Say.String())
+	assert.Equal(t, "good.yaml:25:69", words.Work.Count.Span.String())
 }
 
 // TestBadFiles compares the mistakes of every bad sample with what stands
@@ -113,10 +119,10 @@ func TestBadFiles(t *testing.T) {
 func TestFilesThatAreTooLargeOrAbsent(t *testing.T) {
 	t.Chdir(t.TempDir())
 	_, err := LoadFile("none.yaml")
-	require.ErrorIs(t, err, os.ErrNotExist)
+	require.EqualError(t, err, "none.yaml: there is no such file")
 	require.NoError(t, os.WriteFile("big.yaml", []byte("title: "+strings.Repeat("x", maxBytes)), 0o600))
 	_, err = LoadFile("big.yaml")
-	require.ErrorContains(t, err, "larger than 1 MiB")
+	require.ErrorContains(t, err, "over 1 MiB")
 	rule := "  - {id: r, must: site.found.clear, else: hold, say: s, fix: f, why: w, basis: b}\n"
 	require.NoError(t, os.WriteFile("many.yaml", []byte("rules:\n"+strings.Repeat(rule, maxRules+1)), 0o600))
 	_, err = LoadFile("many.yaml")
@@ -201,20 +207,57 @@ func FuzzLoad(f *testing.F) {
 	})
 }
 
-// TestLoadRules loads the same rules without their examples, and nothing else
-// less.
+// TestLoadRules loads the same rules without their examples, their words when they
+// are asked for, and nothing else less.
 func TestLoadRules(t *testing.T) {
 	fsys := fstest.MapFS{
 		"p/pack.yaml": {Data: []byte("pack: p\ntitle: P\norder: 1\n")},
-		"p/r.yaml":    {Data: []byte("id: r\nmust: true\nelse: note\nsay: s\nfix: f\nwhy: w\nbasis: b\nexamples:\n  - {why: x, expect: pass}\n")},
-		"p/q.yaml":    {Data: []byte("id: q\nmust: true\nelse: note\nsay: s\nexamples:\n  - {why: x, expect: pass}\nfix: f\nwhy: w\nbasis: b\n")},
+		"p/a.yaml":    {Data: []byte("id: a\nmust: true\nelse: note\nsay: s\nfix: f\nwhy: w\nbasis: b\nexamples:\n  - {why: x, expect: pass}\n")},
+		"p/b.yaml":    {Data: []byte("# as it comes\nid: b\nbasis: b\nexamples:\n  - {why: x, expect: pass}\nsay: \"{s}\"\nmust: |\n  true\nfix: f\n\nwhy: |\n  it: is\n\n  so\nelse: note\nwork: {phase: fit}")},
+		"p/d.yaml":    {Data: []byte("must: true\nid: d\nelse: note\nsay: s\nfix: f\nwhy: w\nbasis: b\n")},
+		"p/c.yaml":    {Data: []byte("id: c\n\"must\": true\nelse: note\nsay: s\nfix: f\nwhy: w\nbasis: b\n")},
 	}
 	with, err := LoadFS(fsys, ".")
 	require.NoError(t, err)
 	without, err := LoadRules(fsys, ".")
 	require.NoError(t, err)
 	require.Len(t, with[0].Rules[1].Examples, 1)
-	require.Empty(t, without[0].Rules[1].Examples)
-	require.Equal(t, "f", without[0].Rules[0].Fix.String(), "what follows the examples is read")
-	require.Equal(t, with[0].Rules[1].Must.Text, without[0].Rules[1].Must.Text)
+	for i, r := range without[0].Rules {
+		same(t, with[0].Rules[i], r)
+	}
+}
+
+// same holds a rule that was read in parts to the rule read as a whole.
+func same(t *testing.T, whole, parts *Rule) {
+	t.Helper()
+	require.Empty(t, parts.Examples)
+	want, _ := whole.Words()
+	got, errs := parts.Words()
+	require.Empty(t, errs)
+	require.Equal(t, want, got)
+	a, b := *whole, *parts
+	for _, r := range []*Rule{&a, &b} {
+		r.Examples, r.words, r.Spans = nil, nil, maps.Clone(r.Spans)
+		maps.DeleteFunc(r.Spans, func(key string, _ source.Span) bool { return !slices.Contains(judgeKeys, key) })
+	}
+	require.Equal(t, a, b)
+}
+
+// TestWordsThatCannotBeRead puts off the mistakes in the words with the words.
+func TestWordsThatCannotBeRead(t *testing.T) {
+	for name, text := range map[string]string{
+		"p/r.yaml:4:8: this brace is not closed": "id: r\nmust: true\nelse: note\nsay: s {\nfix: f\nwhy: w\nbasis: b\n",
+		`p/r.yaml:4:1: the rule has no "why"`:    "id: r\nmust: true\nelse: note\nsay: s\nfix: f\nbasis: b\n",
+		"a bracket [ that opens here":            "id: r\nmust: true\nelse: note\nsay: [\nfix: f\n",
+		"the file is empty":                      "id: r\nmust: true\nelse: note\n",
+	} {
+		fsys := fstest.MapFS{"p/pack.yaml": {Data: []byte("pack: p\ntitle: P\n")}, "p/r.yaml": {Data: []byte(text)}}
+		packs, err := LoadRules(fsys, ".")
+		require.NoError(t, err)
+		words, errs := packs[0].Rules[0].Words()
+		require.NotNil(t, words)
+		require.ErrorContains(t, errs.Err(), name)
+		_, err = LoadFS(fsys, ".")
+		require.Error(t, err)
+	}
 }

@@ -9,7 +9,12 @@ import (
 	"setdown/model/source"
 )
 
-var ruleKeys = []string{"id", "each", "in", "when", "must", "else", "say", "fix", "why", "basis", "waivable", "since", "work", "examples"}
+// The keys of a rule: what it judges by, what it has to say, and its examples.
+var (
+	judgeKeys = []string{"id", "each", "in", "when", "must", "else", "waivable", "root", "since"}
+	wordKeys  = []string{"say", "fix", "why", "basis", "work"}
+	ruleKeys  = slices.Concat(judgeKeys, wordKeys, []string{"examples"})
+)
 
 // rule reads one rule; nil when there is nothing to read.
 func (l *loader) rule(n *Node) *Rule {
@@ -17,7 +22,35 @@ func (l *loader) rule(n *Node) *Rule {
 		return nil
 	}
 	l.strict(n, "a rule", ruleKeys...)
-	l.need(n, "the rule", "id", "must", "else", "say", "fix", "why", "basis")
+	l.need(n, "the rule", "id", "must", "else")
+	r := l.judges(n)
+	words := l.words(n)
+	r.words = func() (*Words, source.Errors) { return words, nil }
+	if v := n.Find("examples"); v != nil {
+		if v.Shape != List {
+			l.fail(v.Span, "begin each example with a dash", "%q must be a list", "examples")
+		}
+		for _, e := range v.Items {
+			if l.isBlock(e, "an example") {
+				r.Examples = append(r.Examples, l.example(e))
+			}
+		}
+	}
+	return r
+}
+
+// words reads what a rule has to say.
+func (l *loader) words(n *Node) *Words {
+	l.need(n, "the rule", "say", "fix", "why", "basis")
+	w := &Words{Say: l.templateOf(n, "say"), Fix: l.templateOf(n, "fix"), Why: l.text(n, "why"), Basis: l.texts(n, "basis")}
+	if v := n.Find("work"); l.isBlock(v, "work") {
+		w.Work = l.work(v)
+	}
+	return w
+}
+
+// judges reads what a rule judges by.
+func (l *loader) judges(n *Node) *Rule {
 	r := &Rule{Span: n.Span, Spans: map[string]source.Span{}}
 	for _, k := range n.Keys {
 		r.Spans[k.Name] = k.Value.Span
@@ -38,25 +71,9 @@ func (l *loader) rule(n *Node) *Rule {
 		r.Must = l.expression(v, "must")
 	}
 	r.Else = l.word(n, "else", Severities)
-	r.Say = l.templateOf(n, "say")
-	r.Fix = l.templateOf(n, "fix")
-	r.Why = l.text(n, "why")
-	r.Basis = l.texts(n, "basis")
 	r.Waivable = l.yes(n, "waivable")
+	r.Root = l.yes(n, "root")
 	r.Since = l.text(n, "since")
-	if v := n.Find("work"); l.isBlock(v, "work") {
-		r.Work = l.work(v)
-	}
-	if v := n.Find("examples"); v != nil {
-		if v.Shape != List {
-			l.fail(v.Span, "begin each example with a dash", "%q must be a list", "examples")
-		}
-		for _, e := range v.Items {
-			if l.isBlock(e, "an example") {
-				r.Examples = append(r.Examples, l.example(e))
-			}
-		}
-	}
 	return r
 }
 

@@ -3,8 +3,7 @@
 //
 // It checks that each example comes out as it says, that the examples of a rule
 // show every condition in it both true and false, and that taking away any known
-// fact of any example never lets a rule pass. Mutate puts faults into rules and
-// counts those that the examples notice. The package prints nothing.
+// fact of any example never lets a rule pass. The package prints nothing.
 package packtest
 
 import (

@@ -158,11 +158,12 @@ func value(f *schema.Field, n *pack.Node) (any, error) {
 	return list, nil
 }
 
-// known lists the facts that may also not be known. The policy always is.
+// known lists the facts that may also not be known. The policy always is, and silence
+// about an event is no.
 func (s *state) known() []string {
 	var names []string
 	for _, g := range s.facts {
-		if g.root != facts.Policy.Name {
+		if g.root != facts.Policy.Name && g.field.Event == "" {
 			names = append(names, g.name())
 		}
 	}

@@ -92,7 +92,7 @@ func TestPunch(t *testing.T) {
 func TestPunchBeginsWithWhatMoves(t *testing.T) {
 	weld := verdict.Work{Phase: "weld", Do: "weld it"}
 	root := held("balance", "down", "", verdict.Work{Phase: "other", Do: "stop this"})
-	root.Because = []verdict.Because{{Values: []verdict.Value{{Name: "step.solved", Value: "no"}}}}
+	root.RootRule = true
 	r := moves([]verdict.Finding{root, held("a", "v", "front", weld), held("a", "down", "", weld)})
 	r[0].Unsolved = true
 	p := punch.List(r)

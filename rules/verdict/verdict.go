@@ -8,8 +8,6 @@
 package verdict
 
 import (
-	"slices"
-
 	"setdown/model/quantity"
 	"setdown/model/source"
 )
@@ -172,13 +170,30 @@ func (m *Move) Of(o Outcome) []Finding {
 	return some
 }
 
+// Solution says how far the loads of a step were computed.
+type Solution string
+
+// What may come of the statics of a step. Beside each stands which field of Step says more.
+const (
+	Solved        Solution = "yes"
+	Checklist     Solution = "checklist"      // the file is a list to go through
+	Unrecorded    Solution = "not recorded"   // Lacks: what nobody recorded
+	NotSolved     Solution = "not computed"   // Reason: why
+	NoEquilibrium Solution = "no equilibrium" // Reason: what moves, and how
+	// One rigid lump, for its reactions alone: the file lists no joints, or not their places.
+	LumpWithoutJoints Solution = "no joints"
+	LumpWithoutPlaces Solution = "no places"
+)
+
 // Step is one step of a move with what was computed for it.
 type Step struct {
 	Name      string     `json:"name"`
 	Decision  Decision   `json:"decision"`
-	Watch     []string   `json:"watch"`  // what to look at
-	Holds     int        `json:"holds"`  // findings that block in this step
-	Solved    string     `json:"solved"` // "yes", or in words why no loads were computed
+	Watch     []string   `json:"watch"` // what to look at
+	Holds     int        `json:"holds"` // findings that block in this step
+	Solved    Solution   `json:"solved"`
+	Lacks     []string   `json:"lacks,omitempty"`  // paths in the build file
+	Reason    string     `json:"reason,omitempty"` // in words
 	Mass      *Figure    `json:"mass,omitempty"`
 	CG        *Point     `json:"cg,omitempty"` // centre of gravity, nominal, with its ±
 	Supports  []Reaction `json:"supports"`
@@ -317,9 +332,10 @@ type Finding struct {
 	Load     *Strength   `json:"load,omitempty"` // tightest comparison for the item, also where the rule is not about strength
 	Waiver   *Waiver     `json:"waiver,omitempty"`
 	Waivable bool        `json:"waivable"`
-	Work     *Work       `json:"work,omitempty"` // what is to be done, for the punch list
-	At       []Point     `json:"at,omitempty"`   // where the item is on the vehicle
-	Span     source.Span `json:"span"`           // of the item in the build file
+	RootRule bool        `json:"root_rule,omitempty"` // its rule says whether the vehicle stays as it is
+	Work     *Work       `json:"work,omitempty"`      // what is to be done, for the punch list
+	At       []Point     `json:"at,omitempty"`        // where the item is on the vehicle
+	Span     source.Span `json:"span"`                // of the item in the build file
 	RuleSpan source.Span `json:"rule_span"`
 	// Blocking is set where the finding keeps the move from going: a hold, a
 	// failed rule, or facts not recorded that a hold rule needs.
@@ -329,31 +345,44 @@ type Finding struct {
 // Blocks reports whether the finding keeps the move from going.
 func (f *Finding) Blocks() bool { return f.Blocking }
 
-// stance are the facts that say whether the vehicle stays as it is in a step.
-var stance = []string{"step.stands", "step.solved"}
-
 // Root reports whether the finding is the reason that a step has no loads: the
 // vehicle does not stand, or something of it moves. Whatever the loads would hold
 // up is not known before it is cured.
-func (f *Finding) Root() bool {
-	if !f.Blocks() || f.Outcome != Hold {
-		return false
-	}
-	for _, b := range f.Because {
-		for _, v := range b.Values {
-			if slices.Contains(stance, v.Name) {
-				return true
-			}
-		}
-	}
-	return false
+func (f *Finding) Root() bool { return f.RootRule && f.Blocks() && f.Outcome == Hold }
+
+// Because is one part of a rule that came out false: a fact that should be yes or
+// no, or a comparison that does not hold.
+type Because struct {
+	Expr   string      `json:"expr"` // as the rule says it
+	Left   Term        `json:"left"`
+	Op     string      `json:"op,omitempty"`   // what is asked of Left, such as >= or in; '!': that it is no; empty: that it is yes
+	Right  Term        `json:"right,omitzero"` // what it is compared with
+	Values []Value     `json:"values"`         // of its operands, in the order they appear, under the names that Expr has for them
+	Span   source.Span `json:"span"`
 }
 
-// Because is one part of a rule that came out false, with its values.
-type Because struct {
-	Expr   string      `json:"expr"`   // as the rule says it
-	Values []Value     `json:"values"` // of its operands, in the order they appear
-	Span   source.Span `json:"span"`
+// Term is one side of a condition: a fact, a value that the rule writes out, or
+// what an operator or a function makes of terms.
+type Term struct {
+	Value string `json:"value,omitempty"` // as people write it
+	Fact  string `json:"fact,omitempty"`  // the path that names it, such as bolt.found.torqued
+	Op    string `json:"op,omitempty"`    // what makes it of Of, such as * or max; List for a list of them
+	Of    []Term `json:"of,omitempty"`
+}
+
+// List is the Op of a term that lists others.
+const List = "list"
+
+// Facts lists the facts in the term, each with its value.
+func (t *Term) Facts() []*Term {
+	if t.Fact != "" {
+		return []*Term{t}
+	}
+	var list []*Term
+	for i := range t.Of {
+		list = append(list, t.Of[i].Facts()...)
+	}
+	return list
 }
 
 // Value is a named value in an explanation.
@@ -369,6 +398,7 @@ type Missing struct {
 	Reason string `json:"reason,omitempty"` // why it was not computed
 	Fact   string `json:"fact,omitempty"`   // the fact that was not computed, by its path
 	Words  string `json:"words,omitempty"`  // that may be written there, where only some may: 'one line, two lines or circle'
+	Falls  bool   `json:"falls,omitempty"`  // it was not computed because the vehicle does not stay as it is in the step
 }
 
 // Waiver is a hold that somebody answers for.

@@ -1,10 +1,12 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
@@ -86,10 +88,11 @@ wrong, 3 the program failed.`,
 
 // result is what became of one file.
 type result struct {
-	file   string
-	build  *model.Build
-	report *verdict.Report
-	err    error
+	file    string
+	build   *model.Build
+	report  *verdict.Report
+	remarks source.Errors // on sign-offs that do not count
+	err     error
 }
 
 func verdicts(results []result) []*verdict.Report {
@@ -101,10 +104,13 @@ func verdicts(results []result) []*verdict.Report {
 }
 
 // mistakes puts the errors of all files together; a failure of the program goes
-// before mistakes in the input.
+// before mistakes in the input. What is only to be remarked is printed.
 func (a *app) mistakes(results []result) error {
 	var located source.Errors
 	for _, r := range results {
+		for _, remark := range r.remarks {
+			a.complain("%v", remark)
+		}
 		var many source.Errors
 		var one *source.Error
 		switch {
@@ -126,6 +132,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	if err != nil {
 		return nil, err
 	}
+	a.read = append(slices.Clone(f.rules), files...)
 	assume, err := parseAssumptions(f.assume)
 	if err != nil {
 		return nil, err
@@ -137,7 +144,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	// Rules and build files are read side by side.
 	rules := sync.OnceValues(func() (e *engine.Engine, err error) {
 		defer recovered(&err)
-		return loadRules(f.rules, func(fsys fs.FS, dir string) ([]*pack.Pack, error) { return pack.LoadStored(fsys, dir, packs.Stored) })
+		return loadRules(f.rules, pack.LoadRules)
 	})
 	reading, stop := context.WithCancel(ctx)
 	defer stop()
@@ -161,7 +168,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 				}
 				r := &results[i]
 				r.file = files[i]
-				r.build, r.report, r.err = f.checkFile(ctx, stop, files[i], rules, assume, day)
+				r.err = f.checkFile(ctx, stop, r, rules, assume, day)
 			}
 		})
 	}
@@ -169,7 +176,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	go func() { wait.Wait(); close(done) }()
 	select {
 	case <-done:
-	case <-ctx.Done(): // also while a file is waited for, such as a pipe that nobody writes to
+	case <-ctx.Done():
 	}
 	if ctx.Err() != nil {
 		return nil, errors.New("it was stopped before it was done")
@@ -180,24 +187,41 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 
 // checkFile checks one file, and says when it was read. A panic is an error here: in a goroutine of its own
 // it would end the program with the exit code of wrong input.
-func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), file string, rules func() (*engine.Engine, error), assume []model.Assumption, day quantity.Date) (b *model.Build, report *verdict.Report, err error) {
+func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, rules func() (*engine.Engine, error), assume []model.Assumption, day quantity.Date) (err error) {
 	defer recovered(&err)
-	if b, err = model.Load(file, assume...); err != nil {
-		return nil, nil, err
+	if r.build, err = model.Load(r.file, assume...); err != nil {
+		return err
 	}
 	wasRead()
+	if err := idle(r.file, r.build, assume); err != nil {
+		return err
+	}
 	e, err := rules()
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	report, err = check.Run(ctx, b, e, check.Options{Moves: f.moves, Today: day, Version: Version, Assumed: f.assume})
-	if err == nil && len(f.assume) == 0 {
-		err = addSignOffs(report, b, e, day)
+	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Assumed: f.assume})
+	if err != nil || len(f.assume) > 0 {
+		return err
 	}
-	if err != nil {
-		return nil, nil, err
+	return r.addSignOffs(e)
+}
+
+// idle refuses a what-if without which the build state would be the same: its answer
+// would look like one to another question.
+func idle(file string, b *model.Build, assume []model.Assumption) error {
+	var errs source.Errors
+	for i, a := range assume {
+		without, err := model.Load(file, slices.Delete(slices.Clone(assume), i, i+1)...)
+		if err == nil && bytes.Equal(without.Canonical(), b.Canonical()) {
+			errs.Add(&source.Error{
+				Span:    source.Span{File: model.AssumptionFile, Start: source.Pos{Line: i + 1, Column: 1}},
+				Message: fmt.Sprintf("%q: this changes nothing", a.String()),
+				Hint:    "the build state is so already, or the value is empty: leave it out",
+			})
+		}
 	}
-	return b, report, nil
+	return errs.Err()
 }
 
 // recovered turns a panic into an error.
@@ -236,23 +260,23 @@ func loadRules(files []string, load func(fs.FS, string) ([]*pack.Pack, error)) (
 		case errors.As(err, &many):
 			errs = append(errs, many...)
 		default:
-			return nil, wrong("the rule file cannot be read: %w", err)
+			return nil, err
 		}
 	}
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	return engine.NewChecked(all, packs.Checked)
+	return engine.New(all)
 }
 
-// expand turns patterns into files, each once, in order. A pattern that matches
-// nothing is a mistake: silence would look like a pass.
+// expand turns patterns into files, each once, in order. What there is by that very
+// name is that file, whatever its name would mean as a pattern. A pattern that
+// matches nothing is a mistake: silence would look like a pass.
 func expand(patterns []string) ([]string, error) {
 	var files []string
 	for _, p := range patterns {
 		found := []string{p}
-		if strings.ContainsAny(p, "*?[") {
-			var err error
+		if _, err := os.Lstat(p); err != nil && strings.ContainsAny(p, "*?[") {
 			if found, err = filepath.Glob(p); err != nil {
 				return nil, wrong("%s: %w", p, err)
 			}

@@ -39,7 +39,7 @@ It never writes over a file that is there.`,
 			if err := writeNew(args[0], content); err != nil {
 				return err
 			}
-			fmt.Fprintf(a.out, "%s written; next: setdown check %s\n", args[0], args[0])
+			a.say("%s written; next: setdown check %s", args[0], args[0])
 			return nil
 		},
 	}

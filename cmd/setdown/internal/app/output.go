@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"setdown/cmd/setdown/internal/signoff"
 	"setdown/reports"
 )
 
@@ -70,7 +71,35 @@ func (d *documents[T]) write(document T, o reports.Options) error {
 		_, err := d.app.out.Write(text.Bytes())
 		return err
 	}
+	if err := d.app.spare(d.to); err != nil {
+		return err
+	}
 	return writeFile(d.to, text.Bytes())
+}
+
+// spare refuses to write over a file that was read, by whatever name or link, and
+// into a folder of sign-offs.
+func (a *app) spare(to string) error {
+	place := to
+	if target, err := filepath.EvalSymlinks(to); err == nil {
+		place = target
+	}
+	for _, file := range a.read {
+		switch {
+		case same(to, file):
+			return wrong("%s is the file %s that was read, and stays as it is; name another", to, file)
+		case same(filepath.Dir(place), signoff.Dir(file)):
+			return wrong("%s would lie among the sign-offs of %s; name a file elsewhere", to, file)
+		}
+	}
+	return nil
+}
+
+// same reports whether two names lead to one file.
+func same(a, b string) bool {
+	one, err := os.Stat(a)
+	other, err2 := os.Stat(b)
+	return err == nil && err2 == nil && os.SameFile(one, other)
 }
 
 // writeFile writes a file that is complete or not there at all: it is written

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setdown/model/source"
+	"setdown/reports/plain"
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packtest"
@@ -34,10 +35,11 @@ func (a *app) rulesCmd() *cobra.Command {
 				return err
 			}
 			for _, p := range e.Packs() {
-				fmt.Fprintf(a.out, "%s\n", p.Title)
+				a.say("%s", p.Title)
 				table := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
 				for _, r := range p.Rules {
-					fmt.Fprintf(table, "  %s\t%s\t%s\n", r.ID, r.Else, r.Say)
+					words, _ := r.Words() // LoadFS has read them all
+					fmt.Fprintf(table, "  %s\t%s\t%s\n", r.ID, r.Else, plain.Line(words.Say.String()))
 				}
 				if err := table.Flush(); err != nil {
 					return err
@@ -94,7 +96,7 @@ at a time, to prove that knowing less never lets a rule pass.`,
 				failures = append(failures, packtest.Run(e, mine)...)
 			}
 			for _, f := range failures {
-				fmt.Fprintln(a.out, f)
+				a.say("%v", f)
 			}
 			rules, examples := 0, 0
 			for _, p := range e.Packs() {
@@ -103,7 +105,7 @@ at a time, to prove that knowing less never lets a rule pass.`,
 					examples += len(r.Examples)
 				}
 			}
-			fmt.Fprintf(a.out, "%d rules, %d examples, %d failed\n", rules, examples, len(failures))
+			a.say("%d rules, %d examples, %d failed", rules, examples, len(failures))
 			if len(failures) > 0 {
 				a.exit = exitNoGo
 			}
@@ -120,9 +122,9 @@ func (a *app) showRule(e *engine.Engine, r *pack.Rule) {
 		if text == "" {
 			return
 		}
-		fmt.Fprintf(a.out, "  %-9s %s\n", name, strings.ReplaceAll(text, "\n", "\n            "))
+		a.say("  %-9s %s", name, strings.ReplaceAll(text, "\n", "\n            "))
 	}
-	fmt.Fprintf(a.out, "%s (%s, pack %s)\n", r.ID, r.Else, r.Pack)
+	a.say("%s (%s, pack %s)", r.ID, r.Else, r.Pack)
 	section("each", strings.Join(r.Each, ", "))
 	section("in", strings.Join(r.In, ", "))
 	section("when", r.When.Text)
@@ -130,10 +132,11 @@ func (a *app) showRule(e *engine.Engine, r *pack.Rule) {
 	for _, v := range e.Explain(r) {
 		section("reads", v.Name+": "+v.Value)
 	}
-	section("says", r.Say.String())
-	section("fix", r.Fix.String())
-	section("why", r.Why)
-	section("basis", strings.Join(r.Basis, "\n"))
+	words, _ := r.Words()
+	section("says", words.Say.String())
+	section("fix", words.Fix.String())
+	section("why", words.Why)
+	section("basis", strings.Join(words.Basis, "\n"))
 	waivable := "no"
 	if r.Waivable {
 		waivable = "yes, with a name, a reason and a last day"

@@ -9,7 +9,7 @@ import (
 
 	"setdown/cmd/setdown/internal/signoff"
 	"setdown/model"
-	"setdown/model/quantity"
+	"setdown/model/source"
 	"setdown/reports/plain"
 	"setdown/rules/engine"
 	"setdown/rules/verdict"
@@ -39,6 +39,10 @@ authority asks for.`,
 				return wrong("name the one move to sign with --move")
 			case strings.TrimSpace(by) == "":
 				return wrong("say who signs with --by")
+			case by != source.Visible(by):
+				return wrong("--by: a name has letters that can be seen, not %s", source.Visible(by))
+			case f.on != "":
+				return wrong("sign takes today alone: leave out --on")
 			}
 			r, err := a.one(cmd.Context(), args[0], &f)
 			if err != nil {
@@ -46,7 +50,7 @@ authority asks for.`,
 			}
 			a.exit = verdict.ExitCode(r.report)
 			if r.report.Decision != verdict.Go {
-				fmt.Fprintf(a.out, "NO-GO: nothing signed for %s. %s; see: setdown check %s --move %s\n",
+				a.say("NO-GO: nothing signed for %s. %s; see: setdown check %s --move %s",
 					f.moves[0], cmp.Or(plain.Tally(&r.report.Moves[0]), "nothing was checked"), r.file, f.moves[0])
 				return nil
 			}
@@ -59,7 +63,7 @@ authority asks for.`,
 			if err != nil {
 				return fmt.Errorf("nothing signed: %w", err)
 			}
-			fmt.Fprintf(a.out, "GO for %s signed by %s on %s: %s\n", f.moves[0], by, r.report.Today, path)
+			a.say("GO for %s signed by %s on %s: %s", f.moves[0], by, r.report.Today, path)
 			return nil
 		},
 	}
@@ -82,22 +86,20 @@ func lines(b *model.Build) []string {
 
 // addSignOffs puts the last sign-off of each move into the report, and whether
 // it still stands.
-func addSignOffs(r *verdict.Report, b *model.Build, e *engine.Engine, day quantity.Date) error {
+func (r *result) addSignOffs(e *engine.Engine) error {
 	age, unknown := e.Policy().Quantity("signoff_age")
 	if unknown != nil {
 		return fmt.Errorf("the policy has no signoff_age")
 	}
-	for i := range r.Moves {
-		m := &r.Moves[i]
-		record, path, err := signoff.Latest(signoff.Dir(r.File), m.ID)
-		if err != nil {
-			return err
-		}
+	for i := range r.report.Moves {
+		m := &r.report.Moves[i]
+		record, path, remarks := signoff.Latest(r.file, m.ID, r.report.Today)
+		r.remarks = append(r.remarks, remarks...)
 		if record == nil {
 			continue
 		}
 		days, _ := age.In("days")
-		stands, why := record.Stands(day, int(days), r.State, r.Rules, Version, lines(b))
+		stands, why := record.Stands(r.report.Today, int(days), r.report.State, r.report.Rules, Version, lines(r.build))
 		if m.Decision == verdict.NoGo {
 			// A waiver may have run out, or a finding grown old, in the same state.
 			stands, why = false, append(why, "the move is NO-GO today")

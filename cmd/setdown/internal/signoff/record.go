@@ -29,11 +29,12 @@ import (
 
 // Format names this version of the record. It changes when a key changes its
 // meaning or goes away.
-const Format = "setdown-signoff/1"
+const Format = "setdown-signoff/2"
 
 // Record is one GO that somebody signed.
 type Record struct {
 	Format    string        `yaml:"format"` // set by Write
+	Number    int           `yaml:"number"` // its place among all of its build file, in the order of signing; set by Write
 	Move      string        `yaml:"move"`   // id of the move
 	By        string        `yaml:"by"`
 	On        quantity.Date `yaml:"date"`
@@ -43,10 +44,11 @@ type Record struct {
 	Version   string        `yaml:"version"`    // of the program
 	Waivers   []string      `yaml:"waivers"`    // the holds that were let pass, in words
 	State     []string      `yaml:"state"`      // canonical lines of the state, 'path = value', sorted
-	// Number is the place of the record among all of its build file, in the order
-	// of signing. The name of the file holds it; Latest sets it.
-	Number int `yaml:"-"`
 }
+
+// name is what the file of the record is called: in the order of signing, and
+// telling what it is to a person who looks into the folder.
+func (r *Record) name() string { return fmt.Sprintf("%04d-%s-%s.yaml", r.Number, r.Move, r.On) }
 
 // sealKey begins the last line of a record.
 const sealKey = "seal: sha256:"
@@ -125,8 +127,11 @@ func (r *Record) complete() error {
 			return fmt.Errorf("the record says nothing for %s", need.key)
 		}
 	}
-	if r.On == (quantity.Date{}) {
+	switch {
+	case r.On == (quantity.Date{}):
 		return errors.New("the record says nothing for date")
+	case r.Number < 1 || r.Number > maxNumber:
+		return errors.New("the record says nothing for number")
 	}
 	return nil
 }

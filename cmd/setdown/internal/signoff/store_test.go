@@ -13,31 +13,47 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"setdown/model/source"
+	"setdown/model/quantity"
 )
 
 func TestDir(t *testing.T) {
-	assert.Equal(t, "car.signoffs", Dir("car.yaml"))
-	assert.Equal(t, "builds/car.v2.signoffs", Dir("builds/car.v2.yml"))
-	assert.Equal(t, "car.signoffs", Dir("car"))
+	for file, want := range map[string]string{
+		"car.yaml": "car.signoffs", "car.yml": "car.yml.signoffs", "builds/car.v2.yml": "builds/car.v2.yml.signoffs", "car.v2.yaml": "car.v2.signoffs",
+	} {
+		assert.Equal(t, want, Dir(file))
+	}
 }
 
-func TestWriteThenLatest(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "car.signoffs")
-	none, path, err := Latest(dir, "onto-stands")
+// folder is the build file of a test and its folder of records.
+func folder(t *testing.T) (file, dir string) {
+	file = filepath.Join(t.TempDir(), "car.yaml")
+	return file, Dir(file)
+}
+
+func signed(t *testing.T, dir string, change func(r *Record)) string {
+	t.Helper()
+	r := record(t)
+	if change != nil {
+		change(&r)
+	}
+	path, err := Write(dir, r)
 	require.NoError(t, err)
+	return path
+}
+
+var today = quantity.Date{Year: 2026, Month: 11, Day: 21}
+
+func TestWriteThenLatest(t *testing.T) {
+	file, dir := folder(t)
+	none, path, remarks := Latest(file, "onto-stands", today)
+	require.Empty(t, remarks)
 	assert.Nil(t, none)
 	assert.Empty(t, path)
 
-	first := record(t)
-	path, err = Write(dir, first)
-	require.NoError(t, err)
+	path = signed(t, dir, nil)
 	assert.Equal(t, filepath.ToSlash(filepath.Join(dir, "0001-onto-stands-2026-11-20.yaml")), path)
-
-	other := record(t)
-	other.Move = "onto-stands-2026-11-19" // an id that looks like a date and a longer id
-	path, err = Write(dir, other)
-	require.NoError(t, err)
+	// An id that looks like a date and a longer id.
+	path = signed(t, dir, func(r *Record) { r.Move = "onto-stands-2026-11-19" })
 	assert.Equal(t, "0002-onto-stands-2026-11-19-2026-11-20.yaml", filepath.Base(path))
 
 	second := record(t)
@@ -45,19 +61,61 @@ func TestWriteThenLatest(t *testing.T) {
 	want, err := Write(dir, second)
 	require.NoError(t, err)
 
-	got, path, err := Latest(dir, "onto-stands")
-	require.NoError(t, err)
+	got, path, remarks := Latest(file, "onto-stands", today)
+	require.Empty(t, remarks)
 	assert.Equal(t, want, path)
 	second.Format, second.Number = Format, 3
 	assert.True(t, got.equal(&second), "%+v", got)
 
-	got, _, err = Latest(dir, "onto-stands-2026-11-19")
-	require.NoError(t, err)
-	assert.Equal(t, other.Move, got.Move)
-	got, _, err = Latest(dir, "stands")
-	require.NoError(t, err)
+	got, _, remarks = Latest(file, "onto-stands-2026-11-19", today)
+	require.Empty(t, remarks)
+	assert.Equal(t, "onto-stands-2026-11-19", got.Move)
+	got, _, _ = Latest(file, "stands", today)
 	assert.Nil(t, got, "the end of another id")
 	assertNoTemp(t, dir)
+}
+
+// A record of a day to come hides none of today, and counts for nothing itself.
+func TestARecordOfADayToCome(t *testing.T) {
+	file, dir := folder(t)
+	ahead := signed(t, dir, func(r *Record) { r.On = today; r.On.Year++ })
+	r, path, remarks := Latest(file, "onto-stands", today)
+	require.Empty(t, remarks)
+	require.Equal(t, ahead, path)
+	stands, why := r.Stands(today, 7, r.StateHash, r.RulesHash, r.Version, r.State)
+	assert.False(t, stands)
+	assert.Equal(t, []string{"it is dated 2027-11-21, which is after 2026-11-21"}, why)
+
+	now := signed(t, dir, nil)
+	signed(t, dir, func(r *Record) { r.On = today; r.On.Day++ })
+	_, path, _ = Latest(file, "onto-stands", today)
+	assert.Equal(t, now, path)
+}
+
+// A record counts for the file that was signed, not for another beside it nor for
+// a copy of it by another name.
+func TestARecordIsForItsFile(t *testing.T) {
+	file, dir := folder(t)
+	path := signed(t, dir, nil)
+	for _, other := range []string{"copy.yaml", "car.yml"} {
+		other = filepath.Join(filepath.Dir(file), other)
+		require.NoError(t, os.CopyFS(Dir(other), os.DirFS(dir)))
+		r, _, remarks := Latest(other, "onto-stands", today)
+		assert.Nil(t, r)
+		require.Len(t, remarks, 1)
+		assert.Contains(t, remarks[0].Message, "the record is for car.yaml and not for "+filepath.Base(other))
+	}
+	// The folder may be moved with its file.
+	moved := filepath.Join(t.TempDir(), "car.yaml")
+	require.NoError(t, os.CopyFS(Dir(moved), os.DirFS(dir)))
+	r, _, remarks := Latest(moved, "onto-stands", today)
+	assert.Empty(t, remarks)
+	assert.NotNil(t, r)
+	// Renamed to be the last one, it is none.
+	require.NoError(t, os.Rename(path, filepath.Join(dir, "0009-onto-stands-2026-11-20.yaml")))
+	r, _, remarks = Latest(file, "onto-stands", today)
+	assert.Nil(t, r)
+	assert.ErrorContains(t, remarks.Err(), "number 1, for onto-stands on 2026-11-20, which its name does not say")
 }
 
 func TestTheRecordIsPlainText(t *testing.T) {
@@ -66,7 +124,7 @@ func TestTheRecordIsPlainText(t *testing.T) {
 	require.NoError(t, err)
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	assert.True(t, strings.HasPrefix(string(text), "format: setdown-signoff/1\nmove: onto-stands\nby: R. T.\ndate: \"2026-11-20\"\n"), "%s", text)
+	assert.True(t, strings.HasPrefix(string(text), "format: setdown-signoff/2\nnumber: 1\nmove: onto-stands\nby: R. T.\ndate: \"2026-11-20\"\n"), "%s", text)
 	assert.Contains(t, string(text), "\n  - welds.fl-mount.found.made = full\n")
 	info, err := os.Stat(path)
 	require.NoError(t, err)
@@ -95,25 +153,26 @@ func TestWriteRefusesHalfARecord(t *testing.T) {
 	}
 }
 
+// What only looks like a record takes no number away.
 func TestNumbersGoOn(t *testing.T) {
-	dir := t.TempDir()
-	for _, name := range []string{"9999-old-2026-01-01.yaml", ".unfinished-123", "notes.txt", "0007-x.yaml", "12345678901-onto-stands-2026-11-20.yaml"} {
+	file, dir := folder(t)
+	signed(t, dir, nil)
+	for _, name := range []string{"999999999-onto-stands-2026-11-20.yaml", "0002-onto-stands-2026-11-20.yaml", ".unfinished-123", "notes.txt", "0007-x.yaml", "12345678901-onto-stands-2026-11-20.yaml"} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), nil, 0o644))
 	}
-	path, err := Write(dir, record(t))
-	require.NoError(t, err)
-	assert.Equal(t, "10000-onto-stands-2026-11-20.yaml", filepath.Base(path))
-	got, _, err := Latest(dir, "onto-stands")
-	require.NoError(t, err)
-	assert.NotNil(t, got)
+	path := signed(t, dir, nil)
+	assert.Equal(t, "0003-onto-stands-2026-11-20.yaml", filepath.Base(path))
+	got, latest, remarks := Latest(file, "onto-stands", today)
+	require.NotNil(t, got)
+	assert.Equal(t, path, latest)
+	require.Len(t, remarks, 1)
+	assert.Contains(t, remarks[0].Span.File, "999999999-onto-stands")
 }
 
-func TestADamagedRecordIsNeverPassedOver(t *testing.T) {
-	dir := t.TempDir()
-	_, err := Write(dir, record(t))
-	require.NoError(t, err)
-	path, err := Write(dir, record(t))
-	require.NoError(t, err)
+func TestADamagedRecordIsRemarked(t *testing.T) {
+	file, dir := folder(t)
+	older := signed(t, dir, nil)
+	path := signed(t, dir, nil)
 	good, err := os.ReadFile(path)
 	require.NoError(t, err)
 	reseal := func(text string) string {
@@ -134,26 +193,26 @@ func TestADamagedRecordIsNeverPassedOver(t *testing.T) {
 		"a key unknown":          {reseal("colour: red\n" + string(good)), "cannot be read"},
 		"a key twice":            {reseal("by: X\n" + string(good)), "cannot be read"},
 		"a key missing":          {reseal(strings.Replace(string(good), "by: R. T.\n", "", 1)), "nothing for by"},
-		"another format":         {reseal(strings.Replace(string(good), Format, "setdown-signoff/2", 1)), "has format"},
+		"another format":         {reseal(strings.Replace(string(good), Format, "setdown-signoff/1", 1)), "has format"},
 		"a day that is none":     {reseal(strings.Replace(string(good), "2026-11-20", "2026-11-31", 1)), "cannot be read"},
 		"two documents":          {reseal(strings.Replace(string(good), sealKey, "---\nby: X\n"+sealKey, 1)), "goes on after its end"},
 		"another move":           {reseal(strings.Replace(string(good), "move: onto", "move: off", 1)), "its name does not say"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			require.NoError(t, os.WriteFile(path, []byte(c.text), 0o644))
-			r, _, err := Latest(dir, "onto-stands")
-			assert.Nil(t, r)
-			assert.ErrorContains(t, err, c.want)
-			var located *source.Error
-			require.ErrorAs(t, err, &located)
-			assert.Equal(t, path, located.Span.File)
-			assert.NotContains(t, err.Error(), "\n")
+			_, latest, remarks := Latest(file, "onto-stands", today)
+			assert.Equal(t, older, latest, "a sound one is not hidden")
+			require.Len(t, remarks, 1)
+			assert.Contains(t, remarks[0].Message, c.want)
+			assert.Equal(t, path, remarks[0].Span.File)
+			assert.NotContains(t, remarks[0].Error(), "\n")
 		})
 	}
 	t.Run("other line ends", func(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte(strings.ReplaceAll(string(good), "\n", "\r\n")), 0o644))
-		r, _, err := Latest(dir, "onto-stands")
-		require.NoError(t, err)
+		r, latest, remarks := Latest(file, "onto-stands", today)
+		require.Empty(t, remarks)
+		assert.Equal(t, path, latest)
 		assert.Equal(t, "R. T.", r.By)
 	})
 	t.Run("every single byte", func(t *testing.T) {
@@ -199,13 +258,13 @@ func TestManyWritersAtOnce(t *testing.T) {
 // countSound reads every record of the folder and fails on one that is not whole.
 func countSound(t *testing.T, dir string) int {
 	t.Helper()
-	n := 0
-	require.NoError(t, eachRecord(dir, func(name, _ string, _ int) {
-		_, err := read(filepath.Join(dir, name))
-		assert.NoError(t, err, name)
-		n++
-	}))
-	return n
+	all, err := entries(dir)
+	require.NoError(t, err)
+	for _, e := range all {
+		_, err := e.read()
+		assert.NoError(t, err, e.path)
+	}
+	return len(all)
 }
 
 func assertNoTemp(t *testing.T, dir string) {
@@ -223,12 +282,12 @@ func assertEmpty(t *testing.T, dir string) {
 }
 
 func TestAFileInThePlaceOfTheFolder(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "car.signoffs")
+	file, dir := folder(t)
 	require.NoError(t, os.WriteFile(dir, nil, 0o644))
 	_, err := Write(dir, record(t))
 	assert.ErrorContains(t, err, "cannot be written into")
-	_, _, err = Latest(dir, "onto-stands")
-	assert.ErrorContains(t, err, "cannot be listed")
+	_, _, remarks := Latest(file, "onto-stands", today)
+	assert.ErrorContains(t, remarks.Err(), "cannot be listed: not a directory")
 }
 
 func FuzzDecode(f *testing.F) {
@@ -258,4 +317,4 @@ func FuzzDecode(f *testing.F) {
 	})
 }
 
-func (r Record) withFormat() Record { r.Format = Format; return r }
+func (r Record) withFormat() Record { r.Format, r.Number = Format, 1; return r }

@@ -1,0 +1,119 @@
+package schema
+
+import (
+	"fmt"
+
+	q "setdown/model/quantity"
+)
+
+// Life is how long a look at a fact counts.
+type Life uint8
+
+// The lives of what was found. A field of the design has none.
+const (
+	NoLife  Life = iota
+	OfLook       // says who looked and when, not what was seen
+	Seen         // what handling and time change: counts for the age limit of a finding
+	Made         // how the thing was made: counts until it is made anew, disturbed or redrawn, as long as its witness is fresh
+	Setting      // how it stands in this setting: ends when the setting changes, at the latest at midnight
+	Moment       // holds for this move and this hour
+)
+
+// Bounds are the least and the most that a measure can be on a vehicle that a
+// few people build by hand. They are wide, and there to notice a slip of the
+// unit, not to judge: what lies outside is refused where it is written. Nothing
+// stands behind a figure but common practice.
+type Bounds struct{ Least, Most q.Quantity }
+
+// Said is a fact that follows from another one's good answer.
+type Said struct {
+	Field string
+	Value any
+}
+
+// column fills in what the table says of a field beside its meaning.
+type column func(*Field)
+
+func with(f Field, columns []column) Field {
+	for _, fill := range columns {
+		fill(&f)
+	}
+	return f
+}
+
+// ask is the question, at most 60 characters; short the one that is printed
+// beside the list of words to choose from.
+func ask(question string) column   { return func(f *Field) { f.Question = question } }
+func short(question string) column { return func(f *Field) { f.Short = question } }
+
+// good is the good answer: one of the cases holds, each with all of its tests.
+// A test without a path is of the field itself.
+func good(tests ...Test) column {
+	return func(f *Field) { f.Good = append(f.Good, tests) }
+}
+
+// noGood says why there is no good answer.
+func noGood(why string) column { return func(f *Field) { f.NoGood = why } }
+
+// onlyFor names the items to which the fact belongs, by their own design.
+func onlyFor(tests ...Test) column {
+	return func(f *Field) { f.OnlyFor = append(f.OnlyFor, tests) }
+}
+
+// event marks a fault or a disturbance that is written down when it is seen, so
+// that silence about it may pass, and why.
+func event(why string) column { return func(f *Field) { f.Event = why } }
+
+// critical marks what is named in the look itself, member by member.
+func critical(f *Field) { f.Critical = true }
+
+// identity marks design that says what the thing is: when it changes, what was
+// seen on the old thing does not count for the new one.
+func identity(f *Field) { f.Identity = true }
+
+// remakes names the facts that were seen on the earlier make and end with it;
+// without a name it is everything that was seen.
+func remakes(fields ...string) column {
+	return func(f *Field) { f.Remakes = append([]string{}, fields...) }
+}
+
+// says names the fact that a good answer to this one states as well.
+func says(field string, value any) column { return func(f *Field) { f.Says = &Said{field, value} } }
+
+// also is another spelling of the key.
+func also(name string) column { return func(f *Field) { f.Also = name } }
+
+// of names the kinds that a reference may lead to.
+func of(kinds ...string) column {
+	return func(f *Field) {
+		if f.Elem != nil {
+			f = f.Elem
+		}
+		f.Refs = kinds
+	}
+}
+
+func seen(f *Field)    { f.Life = Seen }
+func made(f *Field)    { f.Life = Made }
+func setting(f *Field) { f.Life = Setting }
+func moment(f *Field)  { f.Life = Moment }
+func ofLook(f *Field)  { f.Life, f.NoGood = OfLook, "it says who looked and when, not what was seen" }
+
+// within are the bounds of a measure, of each element of a list.
+func within(least, most string) column {
+	return func(f *Field) {
+		if f.Elem != nil {
+			f = f.Elem
+		}
+		f.Bounds = &Bounds{Least: measured(least, f.Dim), Most: measured(most, f.Dim)}
+	}
+}
+
+// measured reads a measure of the table.
+func measured(text string, dim q.Dimension) q.Quantity {
+	m, err := q.Parse(text, dim)
+	if err != nil {
+		panic(fmt.Sprintf("schema: %q in the table: %v", text, err))
+	}
+	return m
+}

@@ -1,0 +1,284 @@
+package schema
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	q "setdown/model/quantity"
+)
+
+// Condition is what must be so of an item: one of its cases. An empty one says
+// nothing. It is data, so that the reader of looks can answer it and the rules
+// can read it as an expression of their language (Text).
+type Condition []Case
+
+// Case holds where all of its tests do.
+type Case []Test
+
+// Test compares one fact of the item.
+type Test struct {
+	// Path is the fact, from the item down; empty is the field the condition
+	// stands at, and in a list each of its elements.
+	Path string
+	Op   Op
+	// Values are the answers that an OneOf takes, or the one measure that a
+	// bound is. They are bool, string, int64 or quantity.Quantity.
+	Values []any
+	// Than is the fact of the same item that the bound is, times Share.
+	Than  string
+	Share float64
+	// Per multiplies the fact before it is compared: turns by the pitch.
+	Per string
+}
+
+// Op is how a test compares.
+type Op uint8
+
+// The comparisons.
+const (
+	OneOf Op = iota
+	AtLeast
+	AtMost
+	Same // as drawn
+)
+
+// The tests of the table; those without a path are of the field they stand at.
+func is(values ...any) Test { return when("", values...) }
+func least(n int) Test      { return Test{Op: AtLeast, Values: []any{int64(n)}} }
+func from(text string, d q.Dimension) Test {
+	return Test{Op: AtLeast, Values: []any{measured(text, d)}}
+}
+func upTo(text string, d q.Dimension) Test { return Test{Op: AtMost, Values: []any{measured(text, d)}} }
+func atLeast(share float64, path string) Test {
+	return Test{Op: AtLeast, Than: path, Share: share}
+}
+func atMost(path string) Test      { return Test{Op: AtMost, Than: path, Share: 1} }
+func per(factor, than string) Test { return Test{Op: AtLeast, Per: factor, Than: than, Share: 1} }
+func same(path string) Test        { return Test{Op: Same, Than: path} }
+
+// when is a test of another fact of the item: it is one of the values.
+func when(path string, values ...any) Test {
+	for i, v := range values {
+		if n, ok := v.(int); ok {
+			values[i] = int64(n)
+		}
+	}
+	return Test{Path: path, Op: OneOf, Values: values}
+}
+
+// Holds says whether the condition holds for a field, going by what lookup knows
+// of the item, and whether that can be said at all: what nobody recorded is
+// unknown, and unknown only matters where the rest does not decide. A measure
+// counts at the worse end of its ±.
+func (c Condition) Holds(field string, lookup func(path string) (any, bool)) (holds, known bool) {
+	known = true
+	for _, all := range c {
+		switch holds, certain := all.hold(field, lookup); {
+		case holds:
+			return true, true
+		case !certain:
+			known = false
+		}
+	}
+	return false, known
+}
+
+// hold is true where every test holds, and not certain where none fails and one
+// cannot be answered.
+func (c Case) hold(field string, lookup func(path string) (any, bool)) (holds, certain bool) {
+	holds, certain = true, true
+	for _, t := range c {
+		ok, known := t.holds(field, lookup)
+		if known && !ok {
+			return false, true
+		}
+		if !known {
+			holds, certain = false, false
+		}
+	}
+	return holds, certain
+}
+
+func (t Test) holds(field string, lookup func(path string) (any, bool)) (holds, known bool) {
+	path := t.Path
+	if path == "" {
+		path = field
+	}
+	v, known := lookup(path)
+	if !known {
+		return false, false
+	}
+	var than any
+	if len(t.Values) == 1 {
+		than = t.Values[0]
+	}
+	if t.Than != "" {
+		if than, known = lookup(t.Than); !known {
+			return false, false
+		}
+	}
+	factor := 1.0
+	if t.Per != "" {
+		per, ok := lookup(t.Per)
+		if !ok {
+			return false, false
+		}
+		factor = per.(q.Quantity).Value
+	}
+	if list, ok := v.([]Value); ok && t.Op != Same {
+		for _, e := range list {
+			if !t.compare(e.V, than, factor) {
+				return false, true
+			}
+		}
+		return true, true
+	}
+	return t.compare(v, than, factor), true
+}
+
+// compare is one comparison of two known values.
+func (t Test) compare(v, than any, factor float64) bool {
+	switch t.Op {
+	case OneOf:
+		return slices.Contains(t.Values, v)
+	case Same:
+		return fmt.Sprint(bare(v)) == fmt.Sprint(bare(than))
+	}
+	share := t.Share
+	if share == 0 {
+		share = 1
+	}
+	value, tol := size(v)
+	limit, slack := size(than)
+	if t.Op == AtLeast {
+		return (value-tol)*factor >= share*(limit+slack)*(1-rounding)
+	}
+	return (value+tol)*factor <= share*(limit-slack)*(1+rounding)
+}
+
+// rounding is the error that the units of two equal measures may leave.
+const rounding = 1e-9
+
+// size is a number or measure as a number, with its ±.
+func size(v any) (value, tol float64) {
+	switch v := v.(type) {
+	case int64:
+		return float64(v), 0
+	case q.Quantity:
+		return v.Value, v.Tol
+	}
+	panic(fmt.Sprintf("schema: %T in the table is no measure", v))
+}
+
+// bare leaves the places in the file out of a list, so that lists compare.
+func bare(v any) any {
+	list, ok := v.([]Value)
+	if !ok {
+		return v
+	}
+	values := make([]any, len(list))
+	for i, e := range list {
+		values[i] = bare(e.V)
+	}
+	return values
+}
+
+// Text writes the condition in the expression language of the rules, for the
+// field with that path of the item that a variable stands for.
+func (c Condition) Text(variable string, f *Field, path string) string {
+	cases := make([]string, len(c))
+	for i, all := range c {
+		var tests []string
+		for _, t := range all {
+			tests = append(tests, t.texts(variable, f, path)...)
+		}
+		cases[i] = strings.Join(tests, " && ")
+		if len(c) > 1 && len(tests) > 1 {
+			cases[i] = "(" + cases[i] + ")"
+		}
+	}
+	return strings.Join(cases, " || ")
+}
+
+// texts writes the test, once for each element of a list of known size.
+func (t Test) texts(variable string, f *Field, path string) []string {
+	subject := variable + "." + t.Path
+	if t.Path != "" {
+		return []string{t.text(subject, variable)}
+	}
+	subject = variable + "." + path
+	if f.Type != List || t.Op == Same {
+		return []string{t.text(subject, variable)}
+	}
+	var texts []string
+	for i := range f.Size {
+		texts = append(texts, t.text(fmt.Sprintf("%s[%d]", subject, i), variable))
+	}
+	return texts
+}
+
+func (t Test) text(subject, variable string) string {
+	if t.Per != "" {
+		subject += " * " + variable + "." + t.Per
+	}
+	var than string
+	switch {
+	case t.Than != "" && t.Share != 0 && t.Share != 1:
+		than = decimal(t.Share) + " * " + variable + "." + t.Than
+	case t.Than != "":
+		than = variable + "." + t.Than
+	case len(t.Values) == 1:
+		than = literal(t.Values[0])
+	}
+	switch t.Op {
+	case AtLeast:
+		return subject + " >= " + than
+	case AtMost:
+		return subject + " <= " + than
+	case Same:
+		return subject + " == " + than
+	}
+	switch {
+	case len(t.Values) == 1 && t.Values[0] == true:
+		return subject
+	case len(t.Values) == 1 && t.Values[0] == false:
+		return "!" + subject
+	case len(t.Values) == 1:
+		return subject + " == " + than
+	}
+	words := make([]string, len(t.Values))
+	for i, v := range t.Values {
+		words[i] = literal(v)
+	}
+	return subject + " in [" + strings.Join(words, ", ") + "]"
+}
+
+// literal writes a value as the rules do.
+func literal(v any) string {
+	switch v := v.(type) {
+	case string:
+		return strconv.Quote(v)
+	case q.Quantity:
+		in := map[q.Dimension][2]string{q.Length: {"mm", "mm"}, q.Angle: {"degrees", "°"}}[v.Dim]
+		if in[0] == "" {
+			return decimal(v.Value)
+		}
+		number, err := v.In(in[1])
+		if err != nil {
+			panic(fmt.Sprintf("schema: %s in the table: %v", v, err))
+		}
+		return in[0] + "(" + decimal(number) + ")"
+	}
+	return fmt.Sprint(v)
+}
+
+// decimal writes a number that is no whole number to the language.
+func decimal(x float64) string {
+	text := strconv.FormatFloat(x, 'f', -1, 64)
+	if !strings.Contains(text, ".") {
+		text += ".0"
+	}
+	return text
+}

@@ -1,0 +1,237 @@
+package schema_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+// each gives every field of the table with its path, such as
+// "welds.found.made" or "links.ends.*.on".
+func each(give func(kind *schema.Kind, path string, f *schema.Field)) {
+	for _, kind := range schema.Kinds() {
+		var walk func(prefix string, fields []schema.Field)
+		walk = func(prefix string, fields []schema.Field) {
+			for i := range fields {
+				f := &fields[i]
+				give(kind, prefix+f.Name, f)
+				walk(prefix+f.Name+".", f.Fields)
+				if f.Elem != nil {
+					walk(prefix+f.Name+".*.", f.Elem.Fields)
+				}
+			}
+		}
+		walk("", kind.Fields)
+	}
+}
+
+// at finds the field with that path, or nil.
+func at(kind *schema.Kind, path string) *schema.Field {
+	fields, name := kind.Fields, path
+	for {
+		head, rest, nested := strings.Cut(name, ".")
+		i := slices.IndexFunc(fields, func(f schema.Field) bool { return f.Name == head })
+		if i < 0 {
+			return nil
+		}
+		if !nested {
+			return &fields[i]
+		}
+		fields, name = fields[i].Fields, rest
+	}
+}
+
+// computed are the facts that conditions read and no file holds, with their types.
+var computed = map[string]schema.Type{
+	"fasteners.clamps_bonded_bush": schema.Bool,
+	"fasteners.thread.diameter":    schema.Quantity,
+	"wheels.stud.pitch":            schema.Quantity,
+	"wheels.stud.diameter":         schema.Quantity,
+}
+
+func TestEveryFactFoundHasItsColumns(t *testing.T) {
+	facts := 0
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		name := kind.Name + "." + path
+		if !strings.HasPrefix(path, "found.") {
+			assert.Empty(t, f.Good, name)
+			assert.Zero(t, f.Life, "%s: design has no life", name)
+			assert.False(t, f.Critical || f.Remakes != nil || f.Event != "" || f.Says != nil, "%s: a column of what was found", name)
+			return
+		}
+		facts++
+		assert.True(t, (len(f.Good) > 0) != (f.NoGood != ""), "%s: a good answer, or why there is none", name)
+		assert.NotEmpty(t, f.Question, name)
+		assert.NotZero(t, f.Life, name)
+		assert.False(t, f.Identity, "%s: what was found says nothing of what it should be", name)
+		if f.Critical {
+			assert.NotEmpty(t, f.Good, "%s: what is critical has a good answer", name)
+		}
+		for _, ended := range f.Remakes {
+			assert.NotEqual(t, "found."+ended, path, "%s: ends itself", name)
+			assert.NotNil(t, at(kind, "found."+ended), "%s ends %s, which is nothing", name, ended)
+		}
+		if f.Says != nil {
+			said := at(kind, "found."+f.Says.Field)
+			require.NotNil(t, said, name)
+			assert.Contains(t, said.Enum, f.Says.Value, name)
+		}
+	})
+	assert.Greater(t, facts, 150)
+}
+
+func TestQuestionsAreShort(t *testing.T) {
+	const most = 60
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		for _, q := range []string{f.Question, f.Short} {
+			assert.LessOrEqual(t, utf8.RuneCountInString(q), most, "%s.%s: %s", kind.Name, path, q)
+			if q != "" && !strings.HasPrefix(q, "Second check") {
+				assert.True(t, strings.HasSuffix(q, "?") || strings.HasSuffix(q, ")"), "%s.%s: %s", kind.Name, path, q)
+			}
+		}
+		if f.Short != "" {
+			assert.NotEmpty(t, f.Enum, "%s.%s: a short form without words to choose from", kind.Name, path)
+		}
+	})
+}
+
+func TestEverySizeHasBounds(t *testing.T) {
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		if f.Elem != nil && f.Elem.Type != schema.Object {
+			f = f.Elem
+		}
+		if f.Type != schema.Quantity {
+			assert.Nil(t, f.Bounds, "%s.%s", kind.Name, path)
+			return
+		}
+		if assert.NotNil(t, f.Bounds, "%s.%s", kind.Name, path) {
+			assert.Less(t, f.Bounds.Least.Value, f.Bounds.Most.Value, "%s.%s", kind.Name, path)
+			assert.Equal(t, f.Signed, f.Bounds.Least.Value < 0, "%s.%s: only what may be signed goes below zero", kind.Name, path)
+		}
+	})
+}
+
+// Conditions read facts that there are, of the right type, and words that can
+// be written.
+func TestConditionsFitTheTable(t *testing.T) {
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		for _, condition := range []schema.Condition{f.Good, f.OnlyFor} {
+			for _, tests := range condition {
+				assert.NotEmpty(t, tests, "%s.%s", kind.Name, path)
+				for _, test := range tests {
+					for _, read := range []string{test.Path, test.Than, test.Per} {
+						_, known := computed[kind.Name+"."+read]
+						assert.True(t, read == "" || known || at(kind, read) != nil, "%s.%s reads %s, which is nothing", kind.Name, path, read)
+					}
+					subject := f
+					if test.Path != "" {
+						if subject = at(kind, test.Path); subject == nil {
+							continue
+						}
+					}
+					for _, v := range test.Values {
+						assert.True(t, fits(subject, v, test.Op), "%s.%s: %v is no answer to %s", kind.Name, path, v, subject.Name)
+					}
+				}
+			}
+		}
+		for _, test := range slices.Concat(f.OnlyFor...) {
+			assert.False(t, test.Path == "" || strings.HasPrefix(test.Path, "found."), "%s.%s: what it is for is said by the design", kind.Name, path)
+		}
+	})
+}
+
+func fits(f *schema.Field, v any, op schema.Op) bool {
+	switch v := v.(type) {
+	case bool:
+		return f.Type == schema.Bool && op == schema.OneOf
+	case string:
+		return slices.Contains(f.Enum, v) && op == schema.OneOf
+	case int64:
+		return f.Type == schema.Count
+	case quantity.Quantity:
+		return f.Type == schema.Quantity && f.Dim == v.Dim && op != schema.OneOf
+	}
+	return false
+}
+
+// format-2, section 4: how far a weld is made, torque and lock of a bolt or stud
+// nut, thread engaged, pawl or pin of a stand, locks of a hoist.
+func TestWhatIsCritical(t *testing.T) {
+	var critical []string
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		if f.Critical {
+			critical = append(critical, kind.Name+"."+strings.TrimPrefix(path, "found."))
+		}
+	})
+	assert.Equal(t, []string{"links.engaged", "fasteners.torqued", "fasteners.lock_fitted", "ball_joints.torqued", "ball_joints.lock_fitted", "welds.made",
+		"supports.locked", "hoists.arm_locks", "hoists.locks_down"}, critical)
+}
+
+func TestTextOfConditions(t *testing.T) {
+	for path, want := range map[string]string{
+		"fasteners.found.tightness":   `it.found.tightness == "torqued" || (it.found.tightness == "snug" && it.clamps_bonded_bush)`,
+		"fasteners.found.torqued":     `it.found.torqued >= 0.9 * it.torque`,
+		"fasteners.found.mark_broken": `!it.found.mark_broken`,
+		"fasteners.found.thread_read": `it.found.thread_read == it.thread`,
+		"spacers.found.gap_left":      `it.found.gap_left <= mm(0.1)`,
+		"vehicle.found.fuel":          `it.found.fuel in ["none", "drained"]`,
+		"site.found.plates":           `it.found.plates || it.found.floor in ["concrete", "steel plate"]`,
+		"site.found.slope":            `it.found.slope <= 0.01`,
+		"wheels.found.turns":          `it.found.turns * it.stud.pitch >= it.stud.diameter`,
+		"wheels.found.toe":            `it.found.toe >= degrees(-1.0) && it.found.toe <= degrees(1.0)`,
+		"links.found.engaged":         `it.found.engaged[0] >= it.rod_ends.engagement_needed && it.found.engaged[1] >= it.rod_ends.engagement_needed`,
+		"dollies.found.ties_left":     `it.found.ties_left == 0`,
+	} {
+		name, rest, _ := strings.Cut(path, ".")
+		f := at(schema.KindOf(name), rest)
+		assert.Equal(t, want, f.Good.Text("it", f, rest), path)
+	}
+}
+
+func TestConditionHolds(t *testing.T) {
+	for _, c := range []struct {
+		field       string
+		item        map[string]any
+		good, known bool
+	}{
+		{"fasteners.found.tightness", map[string]any{"found.tightness": "torqued"}, true, true},
+		{"fasteners.found.tightness", map[string]any{"found.tightness": "finger"}, false, true},
+		{"fasteners.found.tightness", map[string]any{"found.tightness": "snug"}, false, false},
+		{"fasteners.found.tightness", map[string]any{"found.tightness": "snug", "clamps_bonded_bush": true}, true, true},
+		{"fasteners.found.tightness", map[string]any{"found.tightness": "snug", "clamps_bonded_bush": false}, false, true},
+		{"fasteners.found.tightness", map[string]any{}, false, false},
+		{"fasteners.found.torqued", map[string]any{"found.torqued": torque("54 N·m"), "torque": torque("60 N·m")}, true, true},
+		{"fasteners.found.torqued", map[string]any{"found.torqued": torque("53 N·m"), "torque": torque("60 N·m")}, false, true},
+		{"fasteners.found.torqued", map[string]any{"found.torqued": torque("60 N·m ± 10 N·m"), "torque": torque("60 N·m")}, false, true},
+		{"fasteners.found.torqued", map[string]any{"found.torqued": torque("54 N·m")}, false, false},
+		{"links.found.engaged", map[string]any{"found.engaged": []schema.Value{{V: length("19 mm")}, {V: length("20 mm")}}, "rod_ends.engagement_needed": length("19 mm")}, true, true},
+		{"links.found.engaged", map[string]any{"found.engaged": []schema.Value{{V: length("2 mm")}, {V: length("20 mm")}}, "rod_ends.engagement_needed": length("19 mm")}, false, true},
+		{"spacers.found.fitted", map[string]any{"found.fitted": int64(1), "needed": int64(2)}, false, true},
+		{"wheels.found.toe", map[string]any{"found.toe": angle("2 deg")}, false, true},
+		{"links.found.jam_nut_hands", map[string]any{"found.jam_nut_hands": []schema.Value{{V: "right"}, {V: "left"}}, "rod_ends.hands": []schema.Value{{V: "right"}, {V: "left"}}}, true, true},
+	} {
+		name, path, _ := strings.Cut(c.field, ".")
+		good, known := at(schema.KindOf(name), path).Good.Holds(path, func(path string) (any, bool) { v, ok := c.item[path]; return v, ok })
+		assert.Equal(t, [2]bool{c.good, c.known}, [2]bool{good, known}, "%s %v", c.field, c.item)
+	}
+}
+
+func measure(dim quantity.Dimension) func(text string) quantity.Quantity {
+	return func(text string) quantity.Quantity {
+		q, err := quantity.Parse(text, dim)
+		if err != nil {
+			panic(err)
+		}
+		return q
+	}
+}
+
+var torque, length, angle = measure(quantity.Torque), measure(quantity.Length), measure(quantity.Angle)

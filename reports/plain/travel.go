@@ -1,0 +1,209 @@
+package plain
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// Fixed prints a figure with so many places, and no minus before a zero.
+func Fixed(v float64, places int) string {
+	text := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+// Optional prints a figure that may not be there.
+func Optional(v *float64, places int) string {
+	if v == nil {
+		return "-"
+	}
+	return Fixed(*v, places)
+}
+
+// TravelHeads are the heads of a table of travel, TravelCells the cells of a row.
+var TravelHeads = []string{"travel", "toe", "±", "camber", "±", "track/2", "back", "caster", "incl", "ratio"}
+
+// TravelCells prints a row of a table of travel.
+func TravelCells(r verdict.TravelRow) []string {
+	return []string{
+		Fixed(r.Travel, 0), Fixed(r.Toe, 2), Fixed(r.ToeBand, 2), Fixed(r.Camber, 2), Fixed(r.CamberBand, 2),
+		Fixed(r.HalfTrack, 1), Fixed(r.Recession, 1), Optional(r.Caster, 1), Optional(r.Inclination, 1), Optional(r.MotionRatio, 3),
+	}
+}
+
+// TravelNote says what the figures of travel are.
+func TravelNote(t *verdict.Travel) string {
+	return "Lengths in mm, angles in degrees. Springs, dampers and their stand-ins are out, parts do not bend. By ISO 8855: toe in is positive, camber with the top of the wheel outward, caster with the top of the axis rearward. " +
+		"track/2 is where the wheel meets the ground, outward; back is how far it moves rearward; incl is the steering axis, top inward; ratio is what the strut shortens for each millimetre of bump; ± is what measuring the points leaves open, " + Fixed(t.GuessedPlusMinus, 0) + " mm each where the file has no ±."
+}
+
+// TravelCaution stands under every answer about travel and heights.
+const TravelCaution = "These are figures of the points in the file. Measure on the vehicle before anything is welded by them; steering is controlled work in some places: have it looked at by somebody qualified."
+
+// Trouble says why a suspension was not moved.
+func Trouble(t *verdict.TravelTrouble) string {
+	switch t.Kind {
+	case verdict.TravelNotRecorded:
+		return "not computed, for these are not recorded: " + lineAll(t.Fields)
+	case verdict.TravelFree:
+		return "not computed: " + Line(t.Parts[0]) + " moves by itself. A link or joint that holds it is missing from the file"
+	case verdict.TravelUnlocated:
+		return "not computed: it is not located. Only how little its links are out of parallel holds it sideways, and that is within the ± of the points. A member that holds it is missing from the file"
+	case verdict.TravelLocked:
+		return "not computed: the rigid parts of the file hold it, so nothing is left to move. What bends or slides, a leaf spring or a damper leg, is in it as one piece"
+	case verdict.TravelTogether:
+		return "not computed: " + Together
+	default:
+		return "not computed: " + Line(t.Words)
+	}
+}
+
+// Together says of an axle that it cannot lean.
+const Together = "with rigid links its wheels go up only together, and it leans by what bushes give"
+
+// TravelEnd says where travel ends before what was asked for.
+func TravelEnd(e verdict.TravelEnd) string {
+	at := "at " + Fixed(e.At, 1) + " mm of travel"
+	if e.Rack != 0 {
+		at = "at " + Fixed(e.Rack, 1) + " mm of the rack"
+	}
+	switch e.Kind {
+	case verdict.TwoWays:
+		return at + " its parts stand in one line and may go on in two ways: keep it from getting there"
+	case verdict.OverCentre:
+		return at + " its strut goes over centre: past that it works the other way and does not come back by itself"
+	case verdict.WorkAgainst:
+		return at + " its members work against each other: further, bushes would have to give"
+	default:
+		return at + " it binds: its parts stand in one line and go no further"
+	}
+}
+
+// ToeLink says what a toe link does to the toe, and what would better it.
+func ToeLink(t verdict.ToeLink, good float64) []string {
+	head := fmt.Sprintf("%s: as it stands %s° of toe change at %s mm", Line(t.Link), Fixed(t.Change, 2), Fixed(t.At, 0))
+	switch {
+	case t.Enough:
+		head += ", within " + Fixed(good, 2) + "°"
+	default:
+		head += ", more than " + Fixed(good, 2) + "°"
+	}
+	if len(t.Welds) > 0 {
+		head += "; " + lineAll(t.Welds) + " is not made full"
+	}
+	lines := []string{head}
+	if t.Place == nil {
+		return append(lines, "no place of "+Line(t.End)+" was found: "+Line(t.Nowhere))
+	}
+	p := t.Place
+	lines = append(lines, fmt.Sprintf("no toe change: %s, that is x %s, y %s, z %s with the link %s mm centre to centre; %s° is left. Within %s mm of that, any way, it stays within %s°; any place along (%s, %s, %s) from there does the same",
+		Move(p.Move, t.Now.Y), Fixed(p.At.X, 1), Fixed(p.At.Y, 1), Fixed(p.At.Z, 1), Fixed(p.Length, 1), Fixed(p.Left, 3),
+		Fixed(p.Within, 1), Fixed(good, 2), Fixed(p.Line[0], 2), Fixed(p.Line[1], 2), Fixed(p.Line[2], 2)))
+	return append(lines, fmt.Sprintf("a millimetre of %s changes it by up to %s° fore and aft, %s° in and out, %s° up and down",
+		Line(t.End), Fixed(t.PerMM[0], 3), Fixed(t.PerMM[1], 3), Fixed(t.PerMM[2], 3)))
+}
+
+// Move says how something is to be moved, in mm along x, y and z; y is where it is,
+// for in and out.
+func Move(by [3]float64, y float64) string {
+	ways := [3][2]string{{"forward", "rearward"}, {"out", "in"}, {"up", "down"}}
+	if y < 0 {
+		ways[1] = [2]string{"in", "out"}
+	}
+	var words []string
+	for i, v := range by {
+		const least = 0.05 // mm: nobody moves a bracket by less
+		switch {
+		case v >= least:
+			words = append(words, Fixed(v, 1)+" mm "+ways[i][0])
+		case v <= -least:
+			words = append(words, Fixed(-v, 1)+" mm "+ways[i][1])
+		}
+	}
+	if len(words) == 0 {
+		return "leave it where it is"
+	}
+	return "move it " + strings.Join(words, " and ")
+}
+
+// Unsure says which point the toe hangs on most, where measuring leaves more open
+// than what is good enough.
+func Unsure(w verdict.WheelTravel, good float64) string {
+	most, point := 0.0, ""
+	for _, r := range w.Rows {
+		if r.ToeBand > most {
+			most, point = r.ToeBand, r.Worst
+		}
+	}
+	if most <= good {
+		return ""
+	}
+	return fmt.Sprintf("the ± of the points leaves %s° of toe open, most of it at %s: measure again before anything is welded by these figures", Fixed(most, 2), Line(point))
+}
+
+// Angle says how far a joint goes out of square.
+func Angle(a verdict.JointAngle) string {
+	text := fmt.Sprintf("%s goes %s° out of square", Line(a.Joint), Fixed(a.Most, 1))
+	switch {
+	case a.Limit == nil:
+		return text + ", its limit is not recorded"
+	case a.Over:
+		return text + ", and fouls at " + Fixed(*a.Limit, 1) + "°"
+	}
+	return text + " of " + Fixed(*a.Limit, 1) + "°"
+}
+
+// Adjust says what brings a wheel where it is wanted.
+func Adjust(a *verdict.Adjustment) []string {
+	by := Fixed(math.Abs(a.Longer), 1) + " mm longer"
+	if a.Longer < 0 {
+		by = Fixed(math.Abs(a.Longer), 1) + " mm shorter"
+	}
+	set := fmt.Sprintf("set %s to %s mm, %s", Line(a.Link), Fixed(a.Length, 1), by)
+	if math.Abs(a.Longer) < 0.05 {
+		set = fmt.Sprintf("leave %s at %s mm", Line(a.Link), Fixed(a.Length, 1))
+	}
+	var lines []string
+	switch a.Kind {
+	case verdict.NoThread:
+		return append(lines, set+"; how it is set is not recorded: "+lineAll(a.Fields))
+	case verdict.ByNuts:
+		return append(lines, set+", by its nuts")
+	case verdict.OneEndOff:
+		set += "; its threads are of one hand: take an end off and turn it by half turns of " + Fixed(a.PerTurn/2, 2) + " mm"
+	}
+	if a.Turns != nil && math.Abs(a.Longer) >= 0.05 {
+		set += fmt.Sprintf(": %s turns of %s mm; loosen its jam nuts, and tighten and look at them again after", Fixed(math.Abs(*a.Turns), 2), Fixed(a.PerTurn, 2))
+	}
+	lines = append(lines, set)
+	var more []string
+	if a.UpLonger != nil && a.UpShorter != nil {
+		more = append(more, fmt.Sprintf("the next turn longer moves the wheel %s mm down, shorter %s mm up", Fixed(-*a.UpLonger, 1), Fixed(*a.UpShorter, 1)))
+	}
+	switch {
+	case a.Short:
+		more = append(more, fmt.Sprintf("it is then %s turns short of the engagement it needs", Fixed(-*a.OutLeft, 1)))
+	case a.OutLeft != nil:
+		more = append(more, fmt.Sprintf("%s turns longer are left with the engagement it needs", Fixed(*a.OutLeft, 1)))
+	case len(a.Fields) > 0:
+		more = append(more, "how far it may be wound out is not recorded: "+lineAll(a.Fields))
+	}
+	if len(more) > 0 {
+		lines = append(lines, strings.Join(more, "; "))
+	}
+	return lines
+}
+
+func lineAll(list []string) string {
+	var parts []string
+	for _, s := range list {
+		parts = append(parts, Line(s))
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,232 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/schema"
+	"setdown/rules/facts"
+	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
+)
+
+// step is one step of a move: its facts, and what reports show of it.
+type step struct {
+	facts     *facts.Set
+	now       *vehicle.Step
+	report    verdict.Step
+	strengths map[string][]verdict.Strength // by item id, tightest first
+}
+
+// shown makes the rows of the report from the facts of a step.
+func shown(set *facts.Set) *step {
+	s := &step{facts: set, now: set.Now, strengths: map[string][]verdict.Strength{}}
+	s.report.Name = s.now.Name
+	s.solved()
+	if watch := textOf(set.Step, "watch"); watch != "" {
+		s.report.Watch = append(s.report.Watch, watch)
+	}
+	if s.now.Unsolved == nil {
+		c, spread, m := s.now.Centre()
+		s.report.Mass = &verdict.Figure{Value: m, Unit: "kg"}
+		s.report.CG = &verdict.Point{X: c.X * 1e3, Y: c.Y * 1e3, Z: c.Z * 1e3, Tol: [3]float64{spread.X * 1e3, spread.Y * 1e3, spread.Z * 1e3}}
+	}
+	s.compare()
+	s.supports()
+	s.stability()
+	s.loads()
+	s.ways()
+	s.report.Outline = s.outline()
+	return s
+}
+
+// compare lists what was compared with a load, tightest first.
+func (s *step) compare() {
+	list := slices.Clone(s.facts.Items["restraints"])
+	for _, kind := range []string{"joints", "links", "fasteners", "ball_joints", "welds"} {
+		list = append(list, s.facts.Items[kind]...)
+	}
+	for _, support := range s.now.Supports {
+		list = append(list, s.facts.Of(support))
+	}
+	for _, o := range list {
+		id := textOf(o, "id")
+		for _, c := range facts.Comparisons(o) {
+			row := verdict.Strength{
+				Item: id, Kind: o.Kind, Place: textOf(o, "at_place"), Step: s.now.Name,
+				Check: c.Check, Load: newtons(c.Load), Factor: c.Factor, Strength: newtons(c.Bears.Value),
+				Utilisation: c.Utilisation, NotComputed: c.NotComputed,
+				Method: c.Bears.Method, Source: c.Bears.Source, Assumptions: c.Bears.Assumptions,
+			}
+			for _, w := range c.Bears.Working {
+				row.Working = append(row.Working, verdict.Amount{Name: w.Name, Figure: verdict.Figure{Value: w.Value, Unit: w.Unit}})
+			}
+			s.strengths[id] = append(s.strengths[id], row)
+			s.report.Strengths = append(s.report.Strengths, row)
+		}
+	}
+	s.report.Strengths = tightestFirst(s.report.Strengths)
+	for id, list := range s.strengths {
+		s.strengths[id] = tightestFirst(list)
+	}
+}
+
+// tightestFirst sorts by utilisation, highest first; what is the same but for
+// rounding keeps its order. The comparisons are large: their places are sorted and
+// each is copied once.
+func tightestFirst(list []verdict.Strength) []verdict.Strength {
+	if len(list) < 2 {
+		return list
+	}
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(float32(list[b].Utilisation), float32(list[a].Utilisation)) })
+	sorted := make([]verdict.Strength, len(list))
+	for i, k := range order {
+		sorted[i] = list[k]
+	}
+	return sorted
+}
+
+func newtons(v float64) verdict.Figure { return verdict.Figure{Value: v, Unit: "N"} }
+
+// inKilograms shows a force as the mass it carries: people read scales and plates
+// in kilograms.
+func inKilograms(newtons float64) *verdict.Figure {
+	return &verdict.Figure{Value: math.Round(newtons/vehicle.Gravity*10) / 10, Unit: "kg"}
+}
+
+func place(v schema.Vec) verdict.Point {
+	return verdict.Point{X: v.X * 1e3, Y: v.Y * 1e3, Z: v.Z * 1e3, Tol: [3]float64{v.Tol[0] * 1e3, v.Tol[1] * 1e3, v.Tol[2] * 1e3}}
+}
+
+func (s *step) supports() {
+	for i, item := range s.now.Supports {
+		o := s.facts.Of(item)
+		row := verdict.Reaction{ID: item.ID, Kind: textOf(o, "kind"), Under: textOf(o, "under"), Span: item.Span}
+		if at, ok := item.Vec("at"); ok {
+			row.At = &verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3}
+		}
+		if q, unknown := o.Quantity("rating"); unknown == nil {
+			row.Rated = inKilograms(q.Value)
+		}
+		if s.now.Solved() {
+			re := s.now.Reaction(i)
+			even, _ := o.Quantity("reaction")
+			row.Even, row.Least, row.Worst = inKilograms(even.Value), inKilograms(re.Least), inKilograms(re.Most)
+			row.Case = re.Case
+			row.LetsGo, row.Goes = textOf(o, "lets_go"), textOf(o, "goes")
+		} else if q, unknown := o.Quantity("load"); unknown == nil {
+			row.Worst = inKilograms(q.Value)
+		}
+		s.report.Supports = append(s.report.Supports, row)
+	}
+}
+
+func (s *step) stability() {
+	st := s.now.Stability()
+	if st == nil {
+		return
+	}
+	mm := func(v float64) verdict.Figure { return verdict.Figure{Value: math.Round(v * 1e3), Unit: "mm"} }
+	row := &verdict.Stability{}
+	for _, i := range st.Corners {
+		at := s.now.SupportAt(i)
+		row.Polygon = append(row.Polygon, verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3})
+	}
+	name := func(i int) string { return s.now.Supports[i].ID }
+	for _, e := range st.Edges {
+		row.Edges = append(row.Edges, verdict.Edge{From: name(e.From), To: name(e.To), Nominal: mm(e.Nominal), Worst: mm(e.Worst)})
+	}
+	e := st.Edges[st.Nearest]
+	row.Margin = mm(e.Worst)
+	row.TipAngle = verdict.Figure{Value: math.Round(e.Angle * 180 / math.Pi), Unit: "°"}
+	row.Words = fmt.Sprintf("centre of gravity %s inside the line %s to %s, worst over the ±", row.Margin, name(e.From), name(e.To))
+	if e.Worst <= 0 {
+		row.Words = fmt.Sprintf("centre of gravity may be %s OUTSIDE the line %s to %s", mm(-e.Worst), name(e.From), name(e.To))
+	} else if !math.IsInf(e.Push, 1) {
+		row.TipPush = verdict.Figure{Value: math.Round(e.Push), Unit: "N"}
+	}
+	if len(st.Corners) == 3 {
+		row.Words = "three supports are a triangle: " + row.Words
+	}
+	s.report.Stability = row
+}
+
+func (s *step) ways() {
+	if !s.now.Solved() || len(s.now.Supports) <= 3 {
+		return
+	}
+	for _, w := range s.now.Ways() {
+		var row verdict.Rocking
+		for k, j := range w.Supports {
+			row.Supports = append(row.Supports, s.now.Supports[j].ID)
+			row.Carry = append(row.Carry, *inKilograms(w.Carry[k]))
+		}
+		s.report.Rocking = append(s.report.Rocking, row)
+	}
+}
+
+func (s *step) loads() {
+	if s.now.NoLoads != nil {
+		return
+	}
+	round := func(v float64) *verdict.Figure { return &verdict.Figure{Value: math.Round(v*10) / 10, Unit: "N"} }
+	row := func(item *model.Item, kind string, nominal float64, worst string) verdict.Load {
+		o, r := s.facts.Of(item), s.now.Resting(item)
+		return verdict.Load{
+			Item: item.ID, Kind: kind, Place: textOf(o, "at_place"), Nominal: *round(nominal), Worst: *round(r.Load), Case: worst,
+			Carries: r.Carries, LetsGo: r.LetsGo, Goes: r.Goes,
+		}
+	}
+	for _, item := range s.now.Vehicle.Build.Of("links") {
+		if s.now.Off(s.now.Vehicle.Ends(item)[0]) {
+			continue
+		}
+		r := s.now.Link(item)
+		l := row(item, "link", r.Nominal, r.Case)
+		l.Tension, l.Compression = round(max(0, r.Most)), round(max(0, -r.Least))
+		s.report.Loads = append(s.report.Loads, l)
+	}
+	for _, item := range s.now.Vehicle.Build.Of("joints") {
+		m := s.now.Vehicle.Meet(item.ID)
+		if s.now.Off(m) {
+			continue
+		}
+		j := s.now.Joint(item)
+		l := row(item, "joint", r3.Norm(j.Nominal), j.Case)
+		if m.Axis != nil {
+			p, _ := s.now.Pass(item.ID)
+			l.Axial, l.Radial = round(p.Along), round(p.Across)
+		}
+		s.report.Loads = append(s.report.Loads, l)
+	}
+}
+
+// solved says how far the loads were computed, or why not.
+func (s *step) solved() {
+	n, r := s.now, &s.report
+	switch {
+	case n.Unsolved != nil && n.Vehicle.Checklist():
+		r.Solved = verdict.Checklist
+	case n.Unsolved != nil && n.Unsolved.Reason != "":
+		r.Solved, r.Reason = verdict.NotSolved, n.Unsolved.Reason
+	case n.Unsolved != nil:
+		r.Solved, r.Lacks = verdict.Unrecorded, n.Unsolved.Missing
+	case n.Failure != "":
+		r.Solved, r.Reason = verdict.NoEquilibrium, n.Failure
+	case n.Rigid && len(n.Vehicle.Meets) == 0:
+		r.Solved = verdict.LumpWithoutJoints
+	case n.Rigid:
+		r.Solved = verdict.LumpWithoutPlaces
+	default:
+		r.Solved = verdict.Solved
+	}
+}

@@ -1,0 +1,170 @@
+package engine
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/functions"
+	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
+
+	"setdown/model/schema"
+	"setdown/rules/facts"
+)
+
+// The functions for words say in a text what of an item is recorded, and in general
+// words what is not, so that no line of work asks for a torque of 'not recorded'. They
+// always print something, and that is why the conditions of a rule, and what it says a
+// build file will hold, cannot use them: what must be recorded is the business of the
+// rules.
+
+// wordings are the functions over a whole item, by their names and its kind.
+var wordings = map[string]map[string]func(*facts.Object) string{
+	"size": {
+		"fasteners": func(o *facts.Object) string {
+			return either(and(shown(o, "thread"), around("class ", shown(o, "class"), "")), "of the size and class drawn")
+		},
+		"ball_joints": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
+		"wheels": func(o *facts.Object) string {
+			return either(and(shown(o, "stud"), around("with a ", shown(o, "seat"), " seat")), "of the wheel maker's kind")
+		},
+		"spacers": func(o *facts.Object) string {
+			return either(and(around("", shown(o, "stack.each"), " high"), around("for a ", shown(o, "bore.bolt"), " bolt")), "like the ones that are in")
+		},
+		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
+	},
+	"lock": {
+		"fasteners":   func(o *facts.Object) string { return lock(o, "lock nut") },
+		"ball_joints": func(o *facts.Object) string { return lock(o, "split pin") },
+	},
+	"reached": {"fasteners": reached, "ball_joints": reached, "wheels": reached},
+	"made":    {"welds": made},
+}
+
+// unwritten are the general words for a fact that nobody recorded, by its name; for any
+// other there is nothing to say but that.
+var unwritten = map[string]string{"torque": "the maker's torque"}
+
+// wording declares the functions for words.
+func wording() []cel.EnvOption {
+	var options []cel.EnvOption
+	for name, kinds := range wordings {
+		o := &overloads{name: name}
+		for kind, say := range kinds {
+			o.add(types.StringType, functions.UnaryOp(func(v ref.Val) ref.Val { return types.String(say(v.(*object).facts)) }), kindOf()[kind].Type)
+		}
+		options = append(options, cel.Function(name, o.opts...))
+	}
+	var forms []cel.FunctionOpt
+	printed := []*cel.Type{types.BoolType, types.IntType, types.DoubleType, types.StringType, threadType, dateType}
+	for _, d := range dimensions {
+		printed = append(printed, typeOf[d])
+	}
+	for _, t := range printed {
+		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.StringType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
+	}
+	return append(options, cel.Function("words", forms...))
+}
+
+// words prints a fact.
+func words(v ref.Val) ref.Val {
+	if u, ok := v.(*types.Unknown); ok {
+		for _, id := range u.IDs() {
+			trails, _ := u.GetAttributeTrails(id)
+			for _, t := range trails {
+				path := t.Variable()
+				if general := unwritten[path[strings.LastIndex(path, ".")+1:]]; general != "" {
+					return types.String(general)
+				}
+			}
+		}
+	}
+	return types.String(show(v))
+}
+
+// shown prints a recorded fact of an item or of a block in it; "" when nobody wrote it.
+func shown(o *facts.Object, path string) string {
+	v, f := lookUp(o, path)
+	if f == nil {
+		return ""
+	}
+	return show(value(v, f))
+}
+
+// lookUp finds a known fact; the field is nil when it is not known, or when items of
+// this kind have none such.
+func lookUp(o *facts.Object, path string) (any, *schema.Field) {
+	head, rest, nested := strings.Cut(path, ".")
+	i := slices.IndexFunc(o.Fields(), func(f schema.Field) bool { return f.Name == head })
+	if i < 0 {
+		return nil, nil
+	}
+	v, unknown := o.At(i)
+	switch {
+	case unknown != nil:
+		return nil, nil
+	case nested:
+		return lookUp(v.(*facts.Object), rest)
+	}
+	return v, &o.Fields()[i]
+}
+
+func either(text, general string) string {
+	if text == "" {
+		return general
+	}
+	return text
+}
+
+func and(a, b string) string { return strings.TrimSpace(a + " " + b) }
+
+// around puts words around a text that there is.
+func around(before, text, after string) string {
+	if text == "" {
+		return ""
+	}
+	return before + text + after
+}
+
+// lock is the lock that the file asks for where it is one that still works when the
+// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one.
+func lock(o *facts.Object, usual string) string {
+	switch asked := shown(o, "lock"); asked {
+	case "", "none", "spring washer", "thread compound", "nylon patch":
+		return usual
+	case "wire":
+		return "lock wire"
+	default:
+		return "new " + asked
+	}
+}
+
+// reached says how tight a bolt or nut was found.
+func reached(o *facts.Object) string {
+	if torque := shown(o, "found.torqued"); torque != "" {
+		return torque + " reached"
+	}
+	switch shown(o, "found.tightness") {
+	case "loose":
+		return "loose"
+	case "finger":
+		return "only finger tight"
+	case "snug":
+		return "only snug"
+	case "torqued":
+		return "torqued to nobody knows what"
+	}
+	return "nobody knows how tight"
+}
+
+// made says how far a weld is made and what it waits for.
+func made(o *facts.Object) string {
+	is := shown(o, "found.made")
+	text := map[string]string{"none": "not welded", "tack": "only tacked", "part": "only part welded", "full": "welded full"}[is]
+	text = either(text, "nobody knows how far it is welded")
+	if waits := shown(o, "waits_for"); waits != "" && is != "full" {
+		text += ", waits for " + waits
+	}
+	return text
+}

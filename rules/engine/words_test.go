@@ -1,0 +1,56 @@
+package engine
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/rules/facts"
+)
+
+// TestWording prints what a line of work says of items that are written in full, in
+// part and not at all.
+func TestWording(t *testing.T) {
+	for _, c := range []struct {
+		kind, say string
+		item      known
+		want      string
+	}{
+		{"fasteners", "{size(it)}", known{"thread": "M10x1.5", "class": "10.9"}, "M10x1.5 class 10.9"},
+		{"fasteners", "{size(it)}", known{"thread": "M10x1.5"}, "M10x1.5"},
+		{"fasteners", "{size(it)}", known{"class": "10.9"}, "class 10.9"},
+		{"fasteners", "{size(it)}", nil, "of the size and class drawn"},
+		{"ball_joints", "{size(it)}", known{"thread": "M12x1.25"}, "M12x1.25"},
+		{"ball_joints", "{size(it)}", nil, "for the stud's thread"},
+		{"wheels", "{size(it)}", known{"stud": "M12x1.5", "seat": "cone"}, "M12x1.5 with a cone seat"},
+		{"wheels", "{size(it)}", nil, "of the wheel maker's kind"},
+		{"spacers", "{size(it)}", known{"stack.each": "9.5 mm", "bore.bolt": "10 mm"}, "9.5 mm high for a 10 mm bolt"},
+		{"spacers", "{size(it)}", known{"bore.bolt": "10 mm"}, "for a 10 mm bolt"},
+		{"spacers", "{size(it)}", nil, "like the ones that are in"},
+		{"links", "{size(it)}", known{"rod_ends.thread": "1/2-20 UNF"}, "1/2-20 UNF"},
+		{"links", "{size(it)}", nil, "for its rod ends"},
+		{"fasteners", "{words(it.torque)}", known{"torque": "60 N·m"}, "60 N·m"},
+		{"fasteners", "{words(it.torque)}", nil, "the maker's torque"},
+		{"fasteners", "{words(it.thread)} {words(it.needed)} {words(it.found.fitted)} {words(it.found.on)} {words(it.load)}", known{"needed": "2", "found.fitted": "yes"}, "not recorded 2 yes not recorded not recorded"},
+		{"fasteners", "{lock(it)}", known{"lock": "all-metal nut"}, "new all-metal nut"},
+		{"fasteners", "{lock(it)}", known{"lock": "wire"}, "lock wire"},
+		{"fasteners", "{lock(it)}", known{"lock": "spring washer"}, "lock nut"},
+		{"ball_joints", "{lock(it)}", nil, "split pin"},
+		{"fasteners", "{reached(it)}", known{"found.torqued": "20 N·m", "found.tightness": "torqued"}, "20 N·m reached"},
+		{"fasteners", "{reached(it)}", known{"found.tightness": "finger"}, "only finger tight"},
+		{"fasteners", "{reached(it)}", known{"found.tightness": "torqued"}, "torqued to nobody knows what"},
+		{"ball_joints", "{reached(it)}", known{"found.torqued": "20 N·m"}, "20 N·m reached"},
+		{"wheels", "{reached(it)}", nil, "nobody knows how tight"},
+		{"welds", "{made(it)}", known{"found.made": "tack", "waits_for": "ride height"}, "only tacked, waits for ride height"},
+		{"welds", "{made(it)}", known{"found.made": "full", "waits_for": "ride height"}, "welded full"},
+		{"welds", "{made(it)}", nil, "nobody knows how far it is welded"},
+	} {
+		e := newEngine(t, "each: "+c.kind+" as it", "must: it.carrying", `say: "`+c.say+`"`)
+		require.NoError(t, e.CompileAll(), c.say)
+		o := item(t, c.kind, c.kind+".x", c.item)
+		o.Derive("carrying", facts.Known(false))
+		_, res := outcome(t, e, o)
+		assert.Equal(t, c.want, res.Say, "%s of %s %v", c.say, c.kind, c.item)
+	}
+}

@@ -1,0 +1,278 @@
+package facts
+
+import (
+	"math"
+	"slices"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+// ofBolts compare what a fastener carries with what it bears: shear across it, pull along it
+// with what a moment adds, the thread of its hole, and bending across a gap that missing
+// spacers leave.
+var ofBolts = []fact{
+	measured("shear_utilisation", quantity.Number, "shear on one fastener × design factor ÷ shear strength", use(boltSheared)),
+	measured("tension_utilisation", quantity.Number, "pull on one fastener × design factor ÷ strength of bolt and engaged thread", use(boltPulled, boltBoth, threadStrips)),
+	measured("bending_utilisation", quantity.Number, "bolt bending across the gap that missing spacers leave × design factor ÷ yield", use(boltBends)),
+	working(bolt, onBolt),
+	working(boltSheared, func(it item) *Comparison {
+		b, t, c := loadedBolt(it)
+		if b.idle || it.open() {
+			return nil
+		}
+		n, stated := planes(it)
+		if !stated {
+			it.lacks("shear_planes")
+			return nil
+		}
+		inThread, known := threadSheared.ifStated(it)
+		r, err := strength.BoltShear(t.Diameter, t.Pitch, c, int(n), !known || inThread)
+		r = b.noted(r)
+		if !known {
+			r.Assumptions = append(r.Assumptions, "nobody recorded whether the thread is in the shear plane: taken as if it is")
+		}
+		return it.compare("bolt in "+map[int64]string{1: "single", 2: "double"}[n]+" shear", b.across, r, err)
+	}),
+	working(boltPulled, func(it item) *Comparison {
+		b, t, c := loadedBolt(it)
+		if b.idle || it.open() {
+			return nil
+		}
+		r, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
+		return it.compare("bolt in tension", b.along, b.noted(r), err)
+	}),
+	working(boltBoth, func(it item) *Comparison {
+		sheared, unknown := boltSheared.why(it)
+		pulled := boltPulled.of(it)
+		if unknown != nil || sheared == nil || pulled == nil || sheared.NotComputed != "" || pulled.NotComputed != "" {
+			return nil
+		}
+		b := bolt.of(it)
+		if b.across <= 0 || b.along <= 0 {
+			return nil
+		}
+		load, both, err := b.combined(sheared.Bears, pulled.Bears)
+		return it.compare("bolt in shear and tension", load, both, err)
+	}),
+	working(threadStrips, func(it item) *Comparison {
+		b, t, _ := loadedBolt(it)
+		if b.idle || it.open() {
+			return nil
+		}
+		// Without a hole, or a length of thread in it, there is nothing to compare: other
+		// rules ask for that length.
+		engaged, measured := engagedIn.ifStated(it)
+		into, written := tappedInto.ifStated(it)
+		switch {
+		case !measured || into == "nothing":
+			return nil
+		case !written:
+			it.lacks("tapped_into")
+			return nil
+		}
+		yield, err := strength.TappedYield(into)
+		var r strength.Result
+		if err == nil {
+			r, err = strength.ThreadStrip(t.Diameter, t.Pitch, engaged, yield)
+		}
+		return it.compare("thread strip in the tapped hole", b.along, r, err)
+	}),
+	working(boltBends, func(it item) *Comparison {
+		b := bolt.of(it)
+		if b.idle || it.open() {
+			return nil
+		}
+		n, _ := planes(it)
+		between := n == 2
+		arm := 0.0
+		for _, set := range it.spacers() {
+			arm = max(arm, spacerArm(it.of(set.Item), between))
+			if it.open() {
+				return nil
+			}
+		}
+		if arm == 0 {
+			return nil
+		}
+		c := classOf.of(it)
+		if it.open() {
+			return nil
+		}
+		t := threadThere(it)
+		if between {
+			r, err := strength.BoltBending(t.Diameter, t.Pitch, arm, c.Yield)
+			return it.compare("bolt bending across the open gap", b.across, r, err)
+		}
+		inThread, known := threadSheared.ifStated(it)
+		r, err := strength.BoltOverhang(t.Diameter, t.Pitch, arm, c.Yield, !known || inThread)
+		return it.compare("bolt bending out of its one tab", b.across, r, err)
+	}),
+}
+
+// boltLoad is what one bolt of an entry carries.
+type boltLoad struct {
+	idle          bool    // nothing rests on it
+	across, along float64 // N
+	whole         float64 // N, the resultant, whichever way the bolt points
+	split         bool    // the direction of the bolt is known
+	working       []strength.Step
+}
+
+// noted adds to a strength how the load on one bolt came about.
+func (b boltLoad) noted(r strength.Result) strength.Result {
+	if !b.split {
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+	}
+	r.Working = append(r.Working, b.working...)
+	return r
+}
+
+// onBolt shares what the held joints, link ends and supports pass among the bolts.
+func onBolt(it item) boltLoad {
+	held, s := names.of(it), it.step()
+	if it.idle() {
+		return boltLoad{idle: true}
+	}
+	if !it.onlySupports() {
+		it.because(s.NoLoads)
+	}
+	if it.open() {
+		return boltLoad{}
+	}
+	var most vehicle.Pass
+	var hinge, places float64
+	b := boltLoad{split: true}
+	for _, name := range held {
+		p, on := s.Pass(name.(string))
+		if !on {
+			continue
+		}
+		places++
+		most.Across, most.Along, most.Whole = max(most.Across, p.Across), max(most.Along, p.Along), max(most.Whole, p.Whole)
+		if p.Hinge {
+			hinge = max(hinge, p.Bend)
+		} else {
+			most.Twist, most.Bend = max(most.Twist, p.Twist), max(most.Bend, p.Bend)
+		}
+		b.split = b.split && p.Split
+	}
+	// What holds several joints is spread over them, also over one that is off in this
+	// step: two bolts listed together for two joints are one each. One bolt through two
+	// joints bears those that are on.
+	listed := needed.of(it)
+	if all := float64(len(held)); float64(listed) >= all {
+		places = all
+	}
+	n := float64(listed+it.beside()) / max(1, places)
+	b.across, b.along, b.whole = most.Across/n, most.Along/n, most.Whole/n
+	b.working = []strength.Step{{Name: "bolts that share it", Value: n}}
+	if most.Twist+most.Bend+hinge <= 1 {
+		return b
+	}
+	apart := spread.of(it)
+	if it.open() {
+		return b
+	}
+	if most.Twist+most.Bend > 1 && n <= 1 {
+		it.not("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(max(most.Twist, most.Bend))))
+		return b
+	}
+	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls
+	// one row against the other, twisting pushes them past each other. The odd one of
+	// three stands alone in its row. The pin of a hinge bears on its two tabs, one push
+	// each, that far apart.
+	row := max(1, math.Floor(n/2))
+	across, along := most.Twist/apart/row+2*hinge/apart, most.Bend/apart/row
+	b.across, b.along, b.whole = b.across+across, b.along+along, b.whole+math.Hypot(across, along)
+	b.working = append(b.working,
+		strength.Step{Name: "moment about the bolts", Value: most.Twist, Unit: "N·m"},
+		strength.Step{Name: "moment that bends the group", Value: most.Bend, Unit: "N·m"},
+		strength.Step{Name: "moment on the pin of a hinge", Value: hinge, Unit: "N·m"},
+		strength.Step{Name: "spread", Value: 1e3 * apart, Unit: "mm"},
+		strength.Step{Name: "bolts in a row", Value: row})
+	return b
+}
+
+// onlySupports reports whether all that an item holds are supports of a step that has
+// reactions.
+func (it item) onlySupports() bool {
+	return it.step().Solved() && !slices.ContainsFunc(it.holds(), func(name string) bool { return it.mechanism().Meet(name) != nil })
+}
+
+// beside counts the fasteners that other entries list for the same face: a face
+// that is bolted together by several entries is shared by all of them.
+func (it item) beside() int64 {
+	held := it.holds()
+	m := it.mechanism().Meet(held[0])
+	if len(held) != 1 || m == nil || !m.Face() {
+		return 0
+	}
+	n := int64(0)
+	for _, h := range it.mechanism().Holders(m.Name) {
+		if other := it.of(h.Item); h.Item != it.item && h.Kind.Name == "fasteners" && len(other.holds()) == 1 {
+			n += needed.of(other)
+		}
+	}
+	return n
+}
+
+// loadedBolt is the load on one bolt with the thread and class that bear it.
+func loadedBolt(it item) (b boltLoad, t quantity.Thread, c strength.Class) {
+	b = bolt.of(it)
+	if b.idle || it.open() {
+		return b, t, c
+	}
+	c = classOf.of(it)
+	if it.open() {
+		return b, t, c
+	}
+	return b, threadThere(it), c
+}
+
+// planes is in how many planes a bolt is sheared: as recorded, and no more than one where
+// a link end that it holds is recorded as held on one side.
+func planes(it item) (n int64, stated bool) {
+	for _, name := range it.holds() {
+		if m := it.mechanism().Meet(name); m != nil && m.Shear == "single" {
+			return 1, true
+		}
+	}
+	return shearPlanes.ifStated(it)
+}
+
+// combined is what a bolt bears in shear and pull together, and the load to hold against
+// it. What acts across and along may each be worst in a case of its own: where the
+// whole, at the worst angle, asks for less than both together, it counts.
+func (b boltLoad) combined(shear, tension strength.Result) (float64, strength.Result, error) {
+	anyWay, err := strength.BoltCombinedAnyWay(shear, tension)
+	if err != nil || !b.split {
+		return b.whole, anyWay, err
+	}
+	load := math.Hypot(b.across, b.along)
+	both, err := strength.BoltCombined(b.across, b.along, shear, tension)
+	if err == nil && b.whole/anyWay.Value < load/both.Value {
+		return b.whole, anyWay, nil
+	}
+	return load, both, err
+}
+
+// spacerArm is over what length a bolt bends for a set of spacers, m: the gap between
+// two tabs if one is missing, or from the one tab over all of them to the middle of the
+// ball. Without the thickness of each, a missing spacer leaves the gap of the bracket.
+func spacerArm(set item, between bool) float64 {
+	missing := missingCount.of(set)
+	n, _ := needed.ifStated(set)
+	if set.open() || between && missing == 0 || n == 0 {
+		return 0
+	}
+	if !between {
+		_, width := ballWidth.ifStated(set)
+		_, each := eachSpacer.ifStated(set)
+		if width && each || missing == 0 {
+			return ballWidth.of(set)/2 + float64(n)*eachSpacer.of(set)
+		}
+	}
+	return bracketGap.of(set)
+}

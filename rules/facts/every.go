@@ -1,0 +1,210 @@
+package facts
+
+import (
+	"errors"
+	"math"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+// ofEvery are the facts of every item.
+var ofEvery = fixed(
+	text("id", "its id in the build file", item.id),
+	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
+	measured("age", quantity.Duration, "how long ago it was seen", age),
+)
+
+// age is how long ago an item was seen, s. A day in the future is no age.
+func age(it item) float64 {
+	on := seenOn.of(it)
+	days := on.DaysUntil(it.set.Today)
+	if days < 0 && !it.open() {
+		it.not("%s.found.on is %s, after today (%s)", it.Path, on, it.set.Today)
+	}
+	return float64(days) * 86400
+}
+
+// ofCarrying are the facts of the items that can pass force: joints, links,
+// supports, restraints and whatever holds one of these.
+var ofCarrying = []fact{
+	word("carries", vehicle.Carries, "what rests on it in this step, worst load case: the vehicle, a hanging part or nothing", func(it item) string {
+		r := it.resting()
+		it.because(r.NoCarries)
+		return r.Carries
+	}),
+	yesNo("carrying", "it carries the vehicle or a part in this step", func(it item) bool { return carries.of(it) != "nothing" }),
+	word("lets_go", vehicle.LetsGo, "what happens if it fails now", func(it item) string {
+		r := it.resting()
+		it.because(r.NoLetsGo)
+		return r.LetsGo
+	}),
+	text("goes", "the parts that would go and how, in words", func(it item) string {
+		r := it.resting()
+		it.because(r.NoGoes)
+		return r.Goes
+	}),
+	measured("load", quantity.Force, "force on it, worst over load cases, rocking cases and the ± of masses", func(it item) float64 {
+		r := it.resting()
+		it.because(r.NoLoad)
+		return r.Load
+	}),
+}
+
+// ofStrong are the facts of the kinds with checks.
+var ofStrong = []fact{
+	measured("strength", quantity.Force, "force it bears by the method that gives the least", func(it item) float64 {
+		c := tightest(it)
+		if c == nil {
+			it.not("nothing of it is compared with a load in this step")
+			return 0
+		}
+		return c.Bears.Value
+	}),
+	measured("utilisation", quantity.Number, "worst load × design factor ÷ strength over its methods; above 1 is a hold", func(it item) float64 {
+		if c := tightest(it); c != nil {
+			return c.Utilisation
+		}
+		return 0
+	}),
+}
+
+// resting is what rests on the item in the step.
+func (it item) resting() vehicle.Resting { return it.step().Resting(it.item) }
+
+// idle reports whether nothing rests on the item. While nobody knows, something may.
+func (it item) idle() bool {
+	what, _ := carries.ifStated(it)
+	return what == "nothing"
+}
+
+// Comparison is one comparison of a load with what bears it.
+type Comparison struct {
+	Check       string
+	Load        float64 // N
+	Factor      float64
+	Bears       strength.Result
+	Utilisation float64 // load × factor ÷ strength; nothing where NotComputed says why
+	NotComputed string
+}
+
+// compare holds a load against a method's result, with the design factor. An error of the
+// method means not computed.
+func (it item) compare(check string, load float64, bears strength.Result, err error) *Comparison {
+	return against(check, load, designFactor.of(it.policy()), bears, err)
+}
+
+func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {
+	c := &Comparison{Check: check, Load: load, Factor: factor, Bears: bears}
+	if err == nil && !(bears.Value > 0) {
+		err = errors.New("the strength came out as nothing")
+	}
+	use := load * factor / bears.Value
+	if err == nil && math.IsNaN(use) {
+		err = errors.New("load or strength came out as no number")
+	}
+	if err != nil {
+		c.NotComputed = err.Error()
+		return c
+	}
+	c.Utilisation = use
+	return c
+}
+
+// check is a comparison that is made for items of a kind. A check that decides leaves the
+// utilisation unknown where it is not known itself; of the others a rule asks by itself.
+type check struct {
+	field[*Comparison]
+	decides bool
+}
+
+// checks lists the comparisons of each kind in the order of the report. For a kind that is
+// not in it no strength is computed.
+var checks = map[string][]check{
+	"restraints":  {{strapBears, true}},
+	"joints":      {{jointBears, true}},
+	"links":       {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
+	"fasteners":   {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
+	"ball_joints": {{nutBears, true}},
+	"welds":       {{weldHolds, true}},
+	"supports":    {{plateBears, true}},
+}
+
+var (
+	strapBears   = at[*Comparison]("strap against its label")
+	jointBears   = at[*Comparison]("joint against its rating")
+	barPushed    = at[*Comparison]("bar pushed")
+	barPulled    = at[*Comparison]("bar pulled")
+	rodEndsBear  = at[*Comparison]("rod ends against their rating")
+	boltSheared  = at[*Comparison]("bolt sheared")
+	boltPulled   = at[*Comparison]("bolt pulled")
+	boltBoth     = at[*Comparison]("bolt sheared and pulled")
+	threadStrips = at[*Comparison]("thread strips")
+	tabBears     = at[*Comparison]("tab bears")
+	tabTears     = at[*Comparison]("tab tears out")
+	tabNet       = at[*Comparison]("tab tears across")
+	boltBends    = at[*Comparison]("bolt bends")
+	nutBears     = at[*Comparison]("nut against the pull")
+	weldHolds    = at[*Comparison]("weld against the forces on it")
+	plateBears   = at[*Comparison]("support against its plate")
+)
+
+// Comparisons lists what was compared for an item in its step.
+func Comparisons(o *Object) []Comparison {
+	var list []Comparison
+	for _, c := range checks[o.Kind] {
+		if v, unknown := o.At(o.layout.slots[c.field].at); unknown == nil && v.(*Comparison) != nil {
+			list = append(list, *v.(*Comparison))
+		}
+	}
+	return list
+}
+
+// tightest is the comparison with the highest utilisation; nil where nothing is compared
+// because nothing rests on the item. One that is not known leaves it unknown which it is.
+func tightest(it item) *Comparison {
+	var most *Comparison
+	var waits *Unknown
+	for _, check := range checks[it.Kind] {
+		c, unknown := check.why(it)
+		switch {
+		case unknown != nil && check.decides:
+			it.because(unknown)
+			return nil
+		case unknown != nil:
+			waits = unknown
+		case c == nil:
+		case c.NotComputed != "":
+			it.not("%s", c.NotComputed)
+			return nil
+		case most == nil || c.Utilisation > most.Utilisation:
+			most = c
+		}
+	}
+	if most == nil {
+		it.because(waits)
+	}
+	return most
+}
+
+// use is the utilisation of one comparison, or the highest of several; nothing where none
+// is made.
+func use(of ...field[*Comparison]) func(item) float64 {
+	return func(it item) float64 {
+		most := 0.0
+		for _, f := range of {
+			switch c := f.of(it); {
+			case it.open():
+				return 0
+			case c == nil:
+			case c.NotComputed != "":
+				it.not("%s", c.NotComputed)
+				return 0
+			default:
+				most = max(most, c.Utilisation)
+			}
+		}
+		return most
+	}
+}

@@ -1,0 +1,242 @@
+package facts
+
+import (
+	"slices"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+// What bolts, taper nuts and wheel nuts have in common.
+var (
+	// The usual torque brings three quarters of the proof load; half as much again passes
+	// it, and the thread is taken to have yielded. Two torques that are written and do not
+	// fit are bad; while either is not recorded nothing is.
+	stretched = yesNo("stretched", "torqued to more than one and a half times what it is to have; false when either was not recorded", func(it item) bool {
+		const tooFar = 1.5
+		reached, read := torqued.ifStated(it)
+		wanted, stated := wantedTorque.ifStated(it)
+		return read && stated && reached > tooFar*wanted
+	})
+	// What is only loose, finger tight or snug has reached none that counts, whatever was
+	// once reached on it.
+	torqueShare = measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have", func(it item) float64 {
+		if word := it.holder().Tight; word != "" && word != "torqued" {
+			return 0
+		}
+		return share(it, torqued, wantedTorque)
+	})
+)
+
+// share is one size as a share of another.
+func share(it item, over, under amount) float64 {
+	a, b := over.of(it), under.of(it)
+	if b == 0 && !it.open() {
+		it.not("%s.%s is zero", it.Path, paths[under.field])
+	}
+	return a / b
+}
+
+// lockWorks says of each kind of lock whether it still works when the clamp is
+// lost: AC 43.13-1B, 7-63 and 7-64, and the positive locking of student racing
+// rules; spring washers, patches and thread compound do not count.
+var lockWorks = map[string]bool{
+	"none": false, "split pin": true, "wire": true, "nylon-insert nut": true, "all-metal nut": true,
+	"tab washer": true, "jam nut": true, "circlip": true, "spring washer": false, "thread compound": false, "nylon patch": false,
+}
+
+var ofFasteners = fixed(
+	stretched,
+	// A small bolt with its small nut mates, and is not the bolt that was asked for. Threads
+	// that were gauged and do not mate are bad; one that nobody gauged says nothing.
+	yesNo("mismatched", "threads were gauged, and bolt, nut and the thread asked for do not all mate; false until gauged", func(it item) bool {
+		read, readOK := threadRead.ifStated(it)
+		nut, nutOK := nutThread.ifStated(it)
+		asked, askedOK := threadOf.ifStated(it)
+		return readOK && nutOK && !read.Mates(nut) || askedOK && (readOK && !read.Mates(asked) || nutOK && !nut.Mates(asked))
+	}),
+	yesNo("beside_groove", "somebody saw the pinch bolt pass beside its groove; false when nobody looked", inGroove.denied),
+	yesNo("all_fitted", "as many are there as are needed", func(it item) bool { return it.short() == 0 }),
+	count("short_by", "how many are missing", item.short),
+	text("grade", "class or grade that counts: the mark that was read, else nothing", func(it item) string { return classOf.of(it).Name }),
+	measured("yield", quantity.Stress, "yield strength of that class or grade", func(it item) float64 { return classOf.of(it).Yield }),
+	torqueShare,
+	measured("preload_share", quantity.Number, "preload from the torque reached ÷ proof load, by T = K·d·F", preloadShare),
+	measured("edge_ratio", quantity.Number, "hole centre to edge ÷ hole diameter", func(it item) float64 { return share(it, tabEdge, hole) }),
+	measured("hole_clearance", quantity.Length, "hole less bolt", func(it item) float64 {
+		t := threadOf.of(it)
+		if it.open() {
+			return 0
+		}
+		return hole.of(it) - t.Diameter
+	}),
+	yesNo("tab_held", "the file says what holds the tab it bears in: a weld that holds the same joint, or that the tab is one with its part", tabHeld),
+	yesNo("spacers_in", "all spacers of what it holds are known to be in", func(it item) bool {
+		return !slices.ContainsFunc(it.spacers(), func(set *vehicle.Holder) bool { return !set.There() })
+	}),
+	// A hole far too large is bad once it is measured; nobody has to measure it.
+	yesNo("hole_much_too_large", "measured: its hole is more than 2 mm larger than the bolt; false when nobody measured", func(it item) bool {
+		drilled, measured := hole.ifStated(it)
+		t, stated := threadOf.ifStated(it)
+		return measured && stated && drilled-t.Diameter > mostClearance(t.Diameter)
+	}),
+	yesNo("threads_mate", "the threads of bolt and nut as gauged are the same", func(it item) bool {
+		read := threadRead.of(it)
+		if it.open() {
+			return false
+		}
+		return read.Mates(nutThread.of(it))
+	}),
+	measured("engagement_ratio", quantity.Number, "engaged thread ÷ diameter in the tapped hole", func(it item) float64 {
+		t := threadOf.of(it)
+		if it.open() {
+			return 0
+		}
+		return engagedIn.of(it) / t.Diameter
+	}),
+	measured("engagement_needed", quantity.Number, "engaged thread ÷ diameter that the material asks for", func(it item) float64 {
+		into := tappedInto.of(it)
+		if it.open() {
+			return 0
+		}
+		n, err := strength.EngagementNeeded(into)
+		if err != nil {
+			it.not("%v", err)
+		}
+		return n
+	}),
+	measured("threads_past", quantity.Number, "full threads past the nut, counted or from what protrudes", func(it item) float64 {
+		t := threadOf.of(it)
+		if it.open() {
+			return 0
+		}
+		if n, counted := threadsPast.ifStated(it); counted {
+			return float64(n)
+		}
+		if past, seen := protruding.ifStated(it); seen {
+			return past / t.Pitch
+		}
+		it.lacks("found.threads_past")
+		return 0
+	}),
+	yesNo("tapped", "it goes into a tapped hole; false with a nut", func(it item) bool {
+		into, stated := tappedInto.ifStated(it)
+		return stated && into != "nothing"
+	}),
+	yesNo("lock_counts", "its kind of lock still works when the clamp is lost", func(it item) bool { return lockWorks[lockKind.of(it)] }),
+	yesNo("clamps_bonded_bush", "every joint it holds has a bonded bush", func(it item) bool {
+		held := it.holds()
+		return len(held) > 0 && !slices.ContainsFunc(held, func(name string) bool {
+			m := it.mechanism().Meet(name)
+			if m == nil || m.Link {
+				return true
+			}
+			kind, _ := bush.ifStated(it.of(m.Item))
+			return kind != "bonded"
+		})
+	}),
+	yesNo("suspension", "it holds a joint, a link end or is marked critical", func(it item) bool {
+		marked, _ := critical.ifStated(it)
+		return marked || len(it.holds()) > 0 // also what holds a support: the vehicle stands on it
+	}),
+	working(classOf, classThatCounts),
+)
+
+// holds names the joints, link ends and supports that an item holds.
+func (it item) holds() []string {
+	list, _ := names.ifStated(it)
+	held := make([]string, len(list))
+	for i, name := range list {
+		held[i] = name.(string)
+	}
+	return held
+}
+
+// spacers lists the sets of spacers on a bolt.
+func (it item) spacers() []*vehicle.Holder {
+	var sets []*vehicle.Holder
+	for _, name := range it.holds() {
+		for _, h := range it.mechanism().Holders(name) {
+			if h.Kind.Name == "spacers" {
+				it.of(h.Item).holder()
+				sets = append(sets, h)
+			}
+		}
+	}
+	return sets
+}
+
+// mostClearance is by how much a hole may be larger than its bolt, m: the larger of the normal
+// clearances, EN 1090-2 table 11 (from memory), and a thousandth of a millimetre for rounding.
+func mostClearance(d float64) float64 {
+	if d >= 0.027 {
+		return 0.003 + 1e-6
+	}
+	return 0.002 + 1e-6
+}
+
+// tabHeld reports whether the file says what holds the tab that a bolt bears in: a weld for
+// every joint and link end that it holds, or that it is one with its part. A bolt without
+// a described tab leaves that to the rules that ask for its strength.
+func tabHeld(it item) bool {
+	integral, _ := tabIntegral.ifStated(it)
+	return !tab.there(it) || integral || !slices.ContainsFunc(it.holds(), func(name string) bool {
+		return !slices.ContainsFunc(it.mechanism().Holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
+	})
+}
+
+// threadThere is the thread that counts for strength: the one written on the box,
+// or the one gauged on the bolt where that is the thinner.
+func threadThere(it item) quantity.Thread {
+	t := threadOf.of(it)
+	if read, gauged := threadRead.ifStated(it); gauged && read.Diameter < t.Diameter {
+		return read
+	}
+	return t
+}
+
+// classThatCounts is the mark that somebody read on the head. What the file asks for is no
+// proof of what is fitted.
+func classThatCounts(it item) strength.Class {
+	mark := classMark.of(it)
+	if it.open() {
+		return strength.Class{}
+	}
+	t := threadThere(it)
+	if it.open() {
+		return strength.Class{}
+	}
+	c, err := strength.ClassOf(mark, t.Diameter)
+	if err != nil {
+		it.not("%s.found.class_mark: %v", it.Path, err)
+	}
+	return c
+}
+
+// preloadShare is the preload from the torque reached as a share of the proof
+// load.
+func preloadShare(it item) float64 {
+	c := classOf.of(it)
+	if it.open() {
+		return 0
+	}
+	reached, t := torqued.of(it), threadThere(it)
+	if it.open() {
+		return 0
+	}
+	state, stated := surface.ifStated(it)
+	if !stated {
+		state = "plain"
+	}
+	f, err := strength.Preload(reached, nutFactors[state].of(it.policy()), t.Diameter)
+	if err != nil {
+		it.not("%v", err)
+		return 0
+	}
+	proof, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
+	if err != nil {
+		it.not("%v", err)
+	}
+	return f / proof.Value
+}

@@ -1,0 +1,126 @@
+package facts
+
+import (
+	"slices"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+var ofHoists = append(fixed(
+	measured("examined_ago", quantity.Duration, "how long ago it was examined", func(it item) float64 {
+		return float64(examined.of(it).DaysUntil(it.set.Today)) * 86400
+	}),
+),
+	measured("load", quantity.Force, "all of its pads together, worst", func(it item) float64 {
+		if !used.of(it) {
+			return 0
+		}
+		whole, unknown := it.step().WholeWeight()
+		it.because(unknown)
+		return whole
+	}),
+	measured("worst_arm", quantity.Force, "worst load on one arm", func(it item) float64 {
+		s := it.step()
+		switch {
+		case !used.of(it):
+			return 0
+		case s.Solved():
+			worst := 0.0
+			for _, i := range s.On("hoist", it.id()) {
+				worst = max(worst, s.Reaction(i).Most)
+			}
+			return worst
+		case it.mechanism().Checklist():
+			if whole, unknown := s.WholeWeight(); unknown == nil {
+				return whole
+			}
+		}
+		it.because(s.NoLoads)
+		return 0
+	}),
+	yesNo("used", "the step rests on it", func(it item) bool { return it.supports("hoist", "hoist pad") }),
+)
+
+var ofDollies = []fact{
+	yesNo("used", "the vehicle rests on it in this step or in the step before", func(it item) bool {
+		s := it.step()
+		return s.Index > 0 && it.restsOn(s.Move.Steps[s.Index-1]) || it.supports("dolly", "dolly")
+	}),
+	yesNo("leaving", "the move takes the vehicle off it", func(it item) bool {
+		steps := it.step().Move.Steps
+		return slices.ContainsFunc(steps, it.restsOn) && !it.restsOn(steps[len(steps)-1])
+	}),
+	measured("third", quantity.Force, "all weight with the dolly's own ÷ 3", func(it item) float64 {
+		own := massOf.field.of(it)
+		whole, unknown := it.step().WholeWeight()
+		it.because(unknown)
+		return (whole + (own.Value+own.Tol)*vehicle.Gravity) / 3
+	}),
+	measured("worst_castor", quantity.Force, "most on one castor over every set of three that can stand", func(it item) float64 {
+		massOf.of(it)
+		_, unknown := it.step().WholeWeight()
+		it.because(unknown)
+		if it.open() {
+			return 0
+		}
+		worst, unknown := it.step().WorstCastor(it.item)
+		it.because(unknown)
+		return worst
+	}),
+}
+
+// restsOn reports whether a step of a move rests on a dolly.
+func (it item) restsOn(step *schema.Record) bool {
+	return it.mechanism().AnySupport(step, func(support *model.Item) bool {
+		on, named := support.Text("dolly")
+		return named && on == it.id()
+	})
+}
+
+var ofCranes = []fact{
+	yesNo("used", "a support of the step is a crane, or this step or a later one takes off the part it lifts", func(it item) bool {
+		s := it.step()
+		part, named := lifts.ifStated(it)
+		return it.mechanism().AnySupport(s.Record, vehicle.OfKind("crane")) || named && slices.ContainsFunc(s.Move.Steps[s.Index:], func(step *schema.Record) bool {
+			return slices.Contains(step.Texts("off"), part)
+		})
+	}),
+	measured("load", quantity.Force, "weight of what it lifts, with its ±", func(it item) float64 {
+		part := lifts.of(it)
+		if it.open() {
+			return 0
+		}
+		m := massOf.field.of(it.part(part))
+		return (m.Value + m.Tol) * vehicle.Gravity
+	}),
+}
+
+var ofRestraints = []fact{
+	yesNo("used", "the step names it", func(it item) bool { return it.step().Uses(it.item) }),
+	measured("load", quantity.Force, "weight of the parts it ties, with their ±", func(it item) float64 {
+		r := it.resting()
+		it.because(r.NoLoad)
+		return r.Load
+	}),
+	working(strapBears, func(it item) *Comparison {
+		if !it.step().Uses(it.item) {
+			return nil
+		}
+		load := loadOn.of(it)
+		if it.open() {
+			return nil
+		}
+		label := rated.of(it)
+		if it.open() {
+			return nil
+		}
+		return it.compare("rated load of the strap or block", load, strength.Result{
+			Value: label, Method: "what it ties and what hangs on that against its label", Source: "the maker's label",
+			Assumptions: []string{"it carries all of it alone and pulls straight"},
+		}, nil)
+	}),
+}

@@ -1,0 +1,123 @@
+package facts
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+var ofJoints = append(fixed(
+	quoted("misalignment", quantity.Angle, "angle between its bolt and the square position, as measured; nothing is computed for it", foundAngle.field.of),
+	measured("mirror_offset", quantity.Length, "distance between its place and the mirrored place of its twin; unknown without a twin", mirrorOffset),
+	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
+	yesNo("has_rating", "the file gives a rating for it", func(it item) bool { _, stated := ratedRadial.ifStated(it); return stated }),
+	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
+	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
+	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
+		found, measured := foundAngle.ifStated(it)
+		limit, stated := limitAngle.ifStated(it)
+		return measured && stated && found > limit
+	}),
+),
+	measured("axial", quantity.Force, "worst force along its bolt", func(it item) float64 { return it.passes().Along }),
+	measured("radial", quantity.Force, "worst force across its bolt", func(it item) float64 { return it.passes().Across }),
+	measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none", axialRating),
+	working(jointBears, jointRating),
+)
+
+func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
+
+// twin reads the mirrored twin of an item; ok is false without one.
+func (it item) twin() (twin item, ok bool) {
+	other := it.mechanism().Twin(it.item)
+	if other == nil {
+		it.not("the file has no twin of it")
+		return it, false
+	}
+	return it.of(other), true
+}
+
+// mirrorOffset compares the place of a joint with the mirrored place of its
+// twin, across the plane y = 0.
+func mirrorOffset(it item) float64 {
+	twin, ok := it.twin()
+	if !ok {
+		return 0
+	}
+	a := placedAt.of(it)
+	if it.open() {
+		return 0
+	}
+	b := placedAt.of(twin)
+	b.Y = -b.Y
+	return distance(a, b)
+}
+
+func distance(a, b schema.Vec) float64 {
+	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
+}
+
+// passes is what the joint passes in the step; nothing when it is off.
+func (it item) passes() vehicle.Pass {
+	s := it.step()
+	if s.Off(it.meet()) {
+		return vehicle.Pass{}
+	}
+	it.because(s.NoLoads)
+	p, _ := s.Pass(it.id())
+	return p
+}
+
+// everyWay reports whether a joint is no bearing: a bush or ball joint may bear far more
+// along its axis than a bearing of the same rating.
+func everyWay(it item) bool {
+	kind := kindOfIt.of(it)
+	return kind != "spherical bearing" && kind != "rod end"
+}
+
+// axialRating is what a joint bears along its bolt, N. Where the policy's share of the rating
+// across would not do for a joint that may bear more, its own figure decides.
+func axialRating(it item) float64 {
+	if own, stated := ratedAxial.ifStated(it); stated {
+		return own
+	}
+	rated := ratedRadial.of(it)
+	allowed := rated * axialShare.of(it.policy())
+	p, on := it.step().Pass(it.id())
+	if on && !it.open() && everyWay(it) {
+		if r, _ := strength.RodEnd(p.Across, p.Along, rated, allowed); (p.Across+p.Along)*designFactor.of(it.policy()) > r.Value {
+			it.lacks("axial_rating")
+		}
+	}
+	return allowed
+}
+
+// jointRating compares what a joint passes with its rating.
+func jointRating(it item) *Comparison {
+	p := it.passes()
+	if it.open() || it.step().Off(it.meet()) {
+		return nil
+	}
+	rated := ratedRadial.of(it)
+	if it.open() {
+		return nil
+	}
+	allowed := axialAllowed.of(it)
+	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
+	if !p.Split {
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+	}
+	if _, own := ratedAxial.ifStated(it); !own {
+		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: taken as %s of the one across", quantity.Format(axialShare.of(it.policy()))))
+	}
+	name := "bearing against its rating"
+	if everyWay(it) {
+		name = "joint against its rating"
+	}
+	return it.compare(name, p.Across+p.Along, r, err)
+}

@@ -1,0 +1,355 @@
+package facts
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+var ofLinks = append(fixed(
+	yesNo("ends_tacked", "the welds at the ends of its tube are not made in full", endsTacked),
+	measured("misalignment", quantity.Angle, "worst angle at its ends from the geometry", linkMisalignment),
+	measured("engaged_min", quantity.Length, "the lesser thread engagement of its two ends", leastEngaged),
+	measured("engaged_after", quantity.Length, "the lesser engagement once the planned turns are wound out", func(it item) float64 {
+		// Each turn of the bar moves each of its ends by one pitch.
+		turns, planned := turnsPlanned.ifStated(it)
+		if !planned {
+			return leastEngaged(it)
+		}
+		t := rodThread.of(it)
+		if it.open() {
+			return 0
+		}
+		return leastEngaged(it) - turns*t.Pitch
+	}),
+	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
+	measured("span", quantity.Length, "distance between its ends in the build file", func(it item) float64 {
+		ends := it.ends()
+		for _, e := range ends {
+			if e.At == nil {
+				it.because(vehicle.NotRecorded(e.Path("at")))
+			}
+		}
+		if it.open() {
+			return 0
+		}
+		return distance(*ends[0].At, *ends[1].At)
+	}),
+	measured("twin_difference", quantity.Length, "measured length less that of its mirrored twin, without sign", func(it item) float64 {
+		twin, ok := it.twin()
+		if !ok {
+			return 0
+		}
+		length := foundLength.of(it)
+		if it.open() {
+			return 0
+		}
+		return math.Abs(length - foundLength.of(twin))
+	}),
+	measured("twin_length", quantity.Length, "measured length of its mirrored twin", func(it item) float64 {
+		if twin, ok := it.twin(); ok {
+			return foundLength.of(twin) // what the shorter of the two is made to
+		}
+		return 0
+	}),
+	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
+	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
+	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
+	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
+		hands := rodHands.of(it)
+		return !it.open() && hands[0] != hands[1]
+	}),
+	yesNo("jam_nuts_match", "each jam nut has the hand of its thread", func(it item) bool {
+		hands := rodHands.of(it)
+		if it.open() {
+			return false
+		}
+		return slices.Equal(hands, jamNuts.of(it))
+	}),
+	yesNo("single_shear", "an end of it is bolted on one side only", func(it item) bool {
+		ends := it.ends()
+		if slices.ContainsFunc(ends, func(e *vehicle.Meet) bool { return e.Shear == "single" }) {
+			return true
+		}
+		for _, e := range ends {
+			if e.Shear == "" {
+				it.because(vehicle.NotRecorded(e.Path("shear")))
+			}
+		}
+		return false
+	}),
+	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count", func(it item) bool {
+		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
+	}),
+	yesNo("steers", "it is a toe link or track rod", func(it item) bool {
+		does, _ := role.ifStated(it)
+		return does == "toe link" || does == "track rod"
+	}),
+	working(sectionOf, section),
+),
+	measured("tension", quantity.Force, "worst pull", func(it item) float64 { pull, _ := it.force(); return pull }),
+	measured("compression", quantity.Force, "worst push", func(it item) float64 { _, push := it.force(); return push }),
+	measured("buckling_utilisation", quantity.Number, "push × design factor ÷ column strength", use(barPushed)),
+	measured("rod_end_utilisation", quantity.Number, "worst of pull and push × design factor ÷ static rating of its rod ends", func(it item) float64 {
+		it.wantsRodEnds()
+		return use(rodEndsBear)(it)
+	}),
+	measured("axial_utilisation", quantity.Number, "force along the bolts at its ends × design factor ÷ axial rating; unknown without bolt directions", func(it item) float64 {
+		it.wantsRodEnds()
+		return rodEndsIn.of(it).axial
+	}),
+	measured("tube_od", quantity.Length, "outside diameter of the smallest common tube that bears its push with the design factor", tubeFor),
+	text("tube_words", "that tube, for a line of work; always known", func(it item) string {
+		od, unknown := tubeChosen.why(it)
+		switch {
+		case unknown == nil:
+			return fmt.Sprintf("%s tube %s × %s", standInSteel, quantity.Format(od.Value*1000), quantity.Of(standInWall, quantity.Length, "mm"))
+		case it.linkOff() || it.step().NoLoads != nil:
+			return "a tube that bears its push"
+		}
+		return "a tube that an engineer has chosen"
+	}),
+	working(barPushed, func(it item) *Comparison {
+		pull, push := it.force()
+		if it.open() || it.linkOff() {
+			return nil
+		}
+		s, unknown := sectionOf.why(it)
+		if unknown != nil {
+			if pull >= 1 || push >= 1 {
+				it.because(unknown)
+			}
+			return nil
+		}
+		var r strength.Result
+		err := s.err
+		if err == nil {
+			r, err = strength.Column(s.section, barLength(it), s.material)
+		}
+		return it.compare("bar in compression", push, r, err)
+	}),
+	working(barPulled, func(it item) *Comparison {
+		pull, _ := it.force()
+		// What has no column strength has a section that is no good for this either.
+		if c := barPushed.of(it); c == nil || c.NotComputed != "" || pull <= 0 {
+			return nil
+		}
+		s := sectionOf.of(it)
+		r, err := strength.BarTension(s.section, s.material)
+		return it.compare("bar in tension", pull, r, err)
+	}),
+	working(rodEndsIn, rodEndsLoaded),
+	working(rodEndsBear, func(it item) *Comparison { return rodEndsIn.of(it).bears }),
+)
+
+// ends are the two ends of a link, in file order.
+func (it item) ends() []*vehicle.Meet {
+	it.r.note(it.Object, allFields)
+	return it.set.state.Vehicle.Ends(it.item)
+}
+
+func (it item) linkOff() bool { return it.step().Off(it.ends()[0]) }
+
+// force is the worst pull and push in a link in the step, N; nothing when it is off.
+func (it item) force() (pull, push float64) {
+	s := it.step()
+	if it.linkOff() {
+		return 0, 0
+	}
+	it.because(s.NoLoads)
+	if it.open() {
+		return 0, 0
+	}
+	r := s.Link(it.item)
+	return max(0, r.Most), max(0, -r.Least)
+}
+
+// endsTacked reports whether the welds at the ends of a tube are not made in full. A bar of
+// studding and a link without a section have no such welds, unless somebody wrote
+// down how far they are made.
+func endsTacked(it item) bool {
+	how, seen := adapters.ifStated(it)
+	switch {
+	case seen:
+		return how == "tack" || how == "part" || how == "none" && tube.there(it)
+	case tube.there(it):
+		adapters.of(it)
+	}
+	return false
+}
+
+// leastEngaged is the lesser engagement of the two ends, m. Both ends must be recorded: one
+// says nothing of the other.
+func leastEngaged(it item) float64 {
+	least := math.Inf(1)
+	for _, v := range engagedEnds.of(it) {
+		least = min(least, v.(quantity.Quantity).Value)
+	}
+	return least
+}
+
+// linkMisalignment is the worst angle at its ends between the link and the
+// square position across the bolt, rad.
+func linkMisalignment(it item) float64 {
+	worst := 0.0
+	ends := it.ends()
+	for i, e := range ends {
+		other := ends[1-i]
+		switch {
+		case e.At == nil:
+			it.because(vehicle.NotRecorded(e.Path("at")))
+		case e.Axis == nil:
+			it.because(vehicle.NotRecorded(e.Path("axis")))
+		case other.At != nil && *other.At != *e.At:
+			worst = max(worst, math.Asin(vehicle.AlongBolt(e, other)))
+		}
+	}
+	return worst
+}
+
+// barSection is the cross-section and material of a link, or why they are of no use.
+type barSection struct {
+	section  strength.Section
+	material strength.Material
+	err      error
+}
+
+func section(it item) (s barSection) {
+	name := barMaterial
+	switch {
+	case tube.there(it):
+		name = tubeMaterial
+		od, wall := tubeOD.of(it), tubeWall.of(it)
+		s.section, s.err = strength.Tube(od, wall)
+	case !bar.there(it):
+		it.lacks("tube")
+	default:
+		if thread, threaded := barThread.ifStated(it); threaded {
+			var root float64
+			if root, s.err = strength.RootDiameter(thread.Diameter, thread.Pitch); s.err == nil {
+				s.section, s.err = strength.Round(root)
+			}
+			break
+		}
+		s.section, s.err = strength.Round(barDiameter.of(it))
+	}
+	if it.open() || s.err != nil {
+		return s
+	}
+	material := name.of(it)
+	s.material, s.err = strength.MaterialOf(material)
+	return s
+}
+
+// barLength is the length over which a link may buckle, m: between its ends as drawn, or
+// as it was measured where that is more.
+func barLength(it item) float64 {
+	ends := it.ends()
+	measured, _ := foundLength.ifStated(it)
+	return max(distance(*ends[0].At, *ends[1].At), measured)
+}
+
+// Tubes that a stand-in bar is made of: the common outside diameters, with one wall
+// and the weaker of the usual steels, so that whatever the shop has is not weaker.
+var standIns = []float64{0.020, 0.025, 0.028, 0.030, 0.032, 0.035, 0.038, 0.042, 0.045, 0.050, 0.060}
+
+const (
+	standInWall  = 0.0025 // m
+	standInSteel = "E235"
+)
+
+// tubeFor is the smallest of the common tubes that bears the push in a link
+// with the design factor over its length.
+func tubeFor(it item) float64 {
+	if it.linkOff() {
+		it.not("it is off the vehicle in this step")
+	}
+	_, push := it.force()
+	if it.open() {
+		return 0
+	}
+	m, err := strength.MaterialOf(standInSteel)
+	for _, od := range standIns {
+		var s strength.Section
+		if err == nil {
+			s, err = strength.Tube(od, standInWall)
+		}
+		var r strength.Result
+		if err == nil {
+			r, err = strength.Column(s, barLength(it), m)
+		}
+		if err == nil && push*designFactor.of(it.policy()) <= r.Value {
+			return od
+		}
+	}
+	it.not("none of the usual tubes bears this push over this length")
+	return 0
+}
+
+// wantsRodEnds asks for the rod ends of a link that is on and loaded.
+func (it item) wantsRodEnds() {
+	if it.force(); !it.open() && !it.linkOff() && !rodEnds.there(it) {
+		it.lacks("rod_ends")
+	}
+}
+
+// rodEndUse is what the rod ends of a link bear: the worse of them, and the worst along a bolt.
+type rodEndUse struct {
+	bears *Comparison
+	axial float64 // force along the bolt × design factor ÷ axial rating
+}
+
+func rodEndsLoaded(it item) (out rodEndUse) {
+	pull, push := it.force()
+	if it.open() || it.linkOff() || !rodEnds.there(it) {
+		return out
+	}
+	rated, factor := rodRated.of(it), designFactor.of(it.policy())
+	axial, own := rodRatedAxial.ifStated(it)
+	if !own {
+		axial = rated * axialShare.of(it.policy())
+	}
+	if it.open() {
+		return out
+	}
+	load, worst := max(push, pull), strength.Result{}
+	most, split, where := -1.0, true, ""
+	var failure error
+	for _, e := range it.ends() {
+		p, _ := it.step().Pass(e.Name)
+		if !p.Split {
+			// A link pulls on the ball along itself, at an angle to the bolt that nobody
+			// knows: the worst is where both shares together are most.
+			across, along := 1/rated, 1/axial
+			slant := math.Hypot(across, along)
+			if p.Whole*slant*factor > 1 {
+				it.because(vehicle.NotRecorded(e.Path("axis")))
+				return out
+			}
+			p.Across, p.Along, split = p.Whole*across/slant, p.Whole*along/slant, false
+		}
+		r, err := strength.RodEnd(p.Across, p.Along, rated, axial)
+		if err != nil {
+			failure = err
+			continue
+		}
+		if u := (p.Across + p.Along) / r.Value; u > most {
+			most, worst, where = u, r, e.Name
+			worst.Value = load / max(u, 1e-12)
+			if u == 0 {
+				worst.Value = rated
+			}
+		}
+		out.axial = max(out.axial, p.Along*factor/axial)
+	}
+	if !split {
+		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: taken as slanted the worst way")
+	}
+	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
+	out.bears = it.compare("rod ends against their rating", load, worst, failure)
+	return out
+}

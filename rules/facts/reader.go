@@ -1,0 +1,252 @@
+package facts
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/rules/vehicle"
+)
+
+// reader goes with one computation of a fact. It remembers what was read and what of that
+// nobody knows: a fact with something missing is unknown, whatever its function returned.
+type reader struct {
+	missing []string
+	why     *Unknown // the first reason why something was not computed
+	reads   []read
+}
+
+// read is one thing that a fact was computed from: a field of an object by its number, or
+// all that is recorded of it, or, without an object, the step as statics has it.
+type read struct {
+	object *Object
+	field  int
+}
+
+const allFields = -1
+
+// readers are used again: their memory is most of what computing a fact costs.
+var readers = sync.Pool{New: func() any { return new(reader) }}
+
+// compute runs the function of a fact for an object.
+func compute(o *Object, f func(item) any) *result {
+	r := readers.Get().(*reader)
+	v := f(item{o, r})
+	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads)}
+	if q, measured := v.(quantity.Quantity); out.Unknown == nil && measured && math.IsNaN(q.Value) {
+		out.Unknown = vehicle.NotComputed("it came out as no number")
+	}
+	if out.Unknown != nil {
+		out.V = nil
+	}
+	r.missing, r.why, r.reads = r.missing[:0], nil, r.reads[:0]
+	readers.Put(r)
+	return out
+}
+
+func (r *reader) unknown() *Unknown {
+	if len(r.missing) > 0 {
+		return vehicle.NotRecorded(slices.Clone(r.missing)...)
+	}
+	return r.why
+}
+
+// note remembers a read. Most things are read several times in a row.
+func (r *reader) note(o *Object, field int) {
+	at := read{o, field}
+	if !slices.Contains(r.reads, at) {
+		r.reads = append(r.reads, at)
+	}
+}
+
+// item is an object as the function of a fact reads it.
+type item struct {
+	*Object
+	r *reader
+}
+
+// because takes over why something is not known. What was missing first counts: a reason is
+// not asked for beside it, and nothing is asked for that a reason makes idle.
+func (it item) because(u *Unknown) {
+	switch {
+	case u == nil || it.r.why != nil:
+	case len(u.Missing) > 0:
+		it.r.missing = append(it.r.missing, u.Missing...)
+	case len(it.r.missing) == 0:
+		it.r.why = u
+	}
+}
+
+// lacks says which fields of the item nobody recorded.
+func (it item) lacks(fields ...string) {
+	for _, f := range fields {
+		it.because(vehicle.NotRecorded(it.Path + "." + f))
+	}
+}
+
+// not says why the fact is not computed although all is recorded.
+func (it item) not(format string, args ...any) { it.because(vehicle.NotComputed(format, args...)) }
+
+// open reports whether something is missing already, so that going on would ask for more
+// than is needed now.
+func (it item) open() bool { return len(it.r.missing) > 0 || it.r.why != nil }
+
+// id is the item's id in the build file.
+func (it item) id() string { return it.item.ID }
+
+// of reads another item.
+func (it item) of(other *model.Item) item { return item{it.set.Of(other), it.r} }
+
+// policy reads the figures of choice.
+func (it item) policy() item { return item{it.set.Policy, it.r} }
+
+// whole reads the facts of the vehicle.
+func (it item) whole() item { return item{it.set.Vehicle, it.r} }
+
+// mechanism is the vehicle: what meets and holds what.
+func (it item) mechanism() *vehicle.Vehicle {
+	it.r.note(nil, allFields)
+	return it.set.state.Vehicle
+}
+
+// step is the step of the move, worked out.
+func (it item) step() *vehicle.Step {
+	it.r.note(nil, allFields)
+	return it.set.Now
+}
+
+// holder is the item as something that holds a joint, as it was found.
+func (it item) holder() *vehicle.Holder {
+	it.r.note(it.Object, allFields)
+	return it.set.state.Vehicle.Holder(it.item)
+}
+
+// meet is a joint as a place where two parts meet.
+func (it item) meet() *vehicle.Meet {
+	it.r.note(it.Object, allFields)
+	return it.set.state.Vehicle.Meet(it.id())
+}
+
+// paths are the paths of all fields that facts read, by the number of the field.
+var paths []string
+
+// field is a recorded or computed field by its path, such as "found.torqued", looked up once
+// for each kind.
+type field[T any] int
+
+func at[T any](path string) field[T] {
+	paths = append(paths, path)
+	return field[T](len(paths) - 1)
+}
+
+func (l *layout) find(path string) slot {
+	name, rest, nested := strings.Cut(path, ".")
+	i, ok := l.index[name]
+	switch {
+	case !ok:
+		return slot{nowhere, nowhere}
+	case !nested:
+		return slot{i, nowhere}
+	case l.blocks[i] == nil:
+		return slot{nowhere, nowhere}
+	}
+	if in, ok := l.blocks[i].index[rest]; ok {
+		return slot{i, in}
+	}
+	return slot{nowhere, nowhere}
+}
+
+// in finds the object and the number of the field in it; nil for a kind without it.
+func (f field[T]) in(it item) (*Object, int) {
+	s := it.layout.slots[f]
+	if s.at == nowhere {
+		return nil, 0
+	}
+	o, i := it.Object, s.at
+	if s.in != nowhere {
+		o, i = o.blocks[i], s.in
+	}
+	it.r.note(o, i)
+	return o, i
+}
+
+// why returns the value, or why it is not known, and leaves it to the caller what follows.
+func (f field[T]) why(it item) (value T, unknown *Unknown) {
+	o, i := f.in(it)
+	if o == nil {
+		panic(fmt.Sprintf("facts: %s has no field %q", it.Kind, paths[f]))
+	}
+	v, unknown := o.At(i)
+	if unknown == nil {
+		value = v.(T)
+	}
+	return value, unknown
+}
+
+// of returns the value. Where it is not known, neither is the fact.
+func (f field[T]) of(it item) T {
+	v, unknown := f.why(it)
+	it.because(unknown)
+	return v
+}
+
+// ifStated returns the value if there is one: what nobody recorded, or what items of this kind
+// do not have, is taken as said by nobody.
+func (f field[T]) ifStated(it item) (value T, stated bool) {
+	o, i := f.in(it)
+	if o == nil {
+		return value, false
+	}
+	if n := o.layout.cell[i]; n == nowhere && o.blocks[i] == nil && o.values[i] == nil && o.layout.fields[i].Default == nil {
+		return value, false
+	}
+	v, unknown := o.At(i)
+	if unknown != nil {
+		return value, false
+	}
+	return v.(T), true
+}
+
+// amount is a field with a quantity, read in SI units.
+type amount struct{ field[quantity.Quantity] }
+
+func measureAt(path string) amount { return amount{at[quantity.Quantity](path)} }
+
+func (f amount) of(it item) float64 { return f.field.of(it).Value }
+
+func (f amount) ifStated(it item) (float64, bool) {
+	q, stated := f.field.ifStated(it)
+	return q.Value, stated
+}
+
+// event is a thing that is written down when it happens: silence says that it did not.
+type event struct{ field[bool] }
+
+func eventAt(path string) event { return event{at[bool](path)} }
+
+func (f event) seen(it item) bool {
+	happened, _ := f.ifStated(it)
+	return happened
+}
+
+// denied reports whether somebody wrote down that a good thing is not so. Like an
+// event it counts from the day it is written; silence says nothing.
+func (f event) denied(it item) bool {
+	good, looked := f.ifStated(it)
+	return looked && !good
+}
+
+// block is a block of a build file's item.
+type block struct{ field[*Object] }
+
+func blockAt(name string) block { return block{at[*Object](name)} }
+
+// there reports whether the file has the block.
+func (f block) there(it item) bool {
+	o, _ := f.ifStated(it)
+	return o != nil && o.there
+}

@@ -1,0 +1,90 @@
+package facts
+
+import (
+	"sync"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/vehicle"
+)
+
+// State is one build state with its computed facts. It is safe for concurrent use.
+type State struct {
+	Vehicle *vehicle.Vehicle
+	always  *Set // the facts that are the same in every step
+	index   map[*model.Item]int
+}
+
+// New prepares a build state. The policy is a block of facts.Policy with all its values.
+func New(b *model.Build, policy *Object, today quantity.Date) *State {
+	share := func(name string) float64 {
+		q, _ := policy.Quantity(name)
+		return q.Value
+	}
+	s := &State{
+		Vehicle: vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
+		index:   map[*model.Item]int{},
+	}
+	s.always = &Set{Policy: policy, Today: today, Items: map[string][]*Object{}, state: s}
+	for _, kind := range Kinds() {
+		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
+			continue
+		}
+		for i, item := range b.Of(kind.Name) {
+			s.index[item] = i
+			o := NewObject(kind, item.Path(), item.Record)
+			o.item, o.set = item, s.always
+			s.always.Items[kind.Name] = append(s.always.Items[kind.Name], o)
+		}
+	}
+	s.always.Vehicle = NewObject(KindOf("vehicle"), "vehicle", b.Vehicle)
+	s.always.Vehicle.set = s.always
+	s.always.Site = NewObject(KindOf("site"), "site", b.Site)
+	return s
+}
+
+// Step gives the facts of one step of a move.
+func (s *State) Step(move *vehicle.Move, i int) *Set {
+	set := &Set{
+		Site: s.always.Site, Policy: s.always.Policy, Today: s.always.Today,
+		Items: make(map[string][]*Object, len(s.always.Items)),
+		Now:   s.Vehicle.Step(move, i), state: s,
+	}
+	set.Vehicle = s.always.Vehicle.in(set)
+	set.Move = NewObject(KindOf("moves"), move.Path(), move.Record)
+	set.Move.item, set.Move.set = move.Item, set
+	set.Step = NewObject(KindOf("steps"), "step", nil)
+	set.Step.set = set
+	for kind, list := range s.always.Items {
+		items := make([]*Object, len(list))
+		for i, o := range list {
+			items[i] = o.in(set)
+		}
+		set.Items[kind] = items
+	}
+	return set
+}
+
+// layouts keeps the layout of each kind.
+var layouts sync.Map // of *layout, by *schema.Kind
+
+func layoutOf(kind *schema.Kind) *layout {
+	if l, known := layouts.Load(kind); known {
+		return l.(*layout)
+	}
+	l := newLayout(kind.Fields, computed(kind.Name))
+	for _, path := range paths {
+		l.slots = append(l.slots, l.find(path))
+	}
+	kept, _ := layouts.LoadOrStore(kind, l)
+	return kept.(*layout)
+}
+
+// NewObject returns the object of a recorded item that stands alone: its computed facts are
+// those that it is given. The record may be nil.
+func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
+	o := newObject(layoutOf(kind), path, record)
+	o.Kind = kind.Name
+	return o
+}

@@ -1,0 +1,217 @@
+package facts
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/vehicle"
+)
+
+var ofMoves = []fact{
+	text("id", "its id in the build file", item.id),
+	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
+}
+
+func takesOff(steps []*schema.Record) bool {
+	return slices.ContainsFunc(steps, func(step *schema.Record) bool { return len(step.Texts("off")) > 0 })
+}
+
+var ofSteps = []fact{
+	text("name", "the step in a few words", func(it item) string { return it.step().Name }),
+	yesNo("first", "it is the first step", func(it item) bool { return it.step().Index == 0 }),
+	yesNo("last", "it is the last step", func(it item) bool { return it.step().Index == len(it.step().Move.Steps)-1 }),
+	quoted("pitch", quantity.Angle, "nose-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
+		if pitch, stated := it.step().Quantity("pitch"); stated {
+			return pitch
+		}
+		return quantity.Of(0, quantity.Angle, "°")
+	}),
+	measured("height_pitch", quantity.Angle, "nose-up angle at which the set heights of its supports put it", func(it item) float64 { return tenth(it.leans().nose) }),
+	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
+	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
+	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
+	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
+		l := it.lean()
+		return tenth(max(math.Abs(it.step().Pitch), math.Abs(l.nose), math.Abs(l.left)))
+	}),
+	quoted("stage", quantity.Length, "height gained or lost in one go", func(it item) quantity.Quantity {
+		q, stated := it.step().Quantity("stage")
+		it.wants(stated, "stage")
+		return q
+	}),
+	count("people", "hands needed at one time", func(it item) int64 {
+		n, stated := it.step().Count("people")
+		it.wants(stated, "people")
+		return n
+	}),
+	text("watch", "what to look at", func(it item) string {
+		watch, _ := it.step().Text("watch")
+		return watch
+	}),
+	count("support_count", "how many supports it rests on", func(it item) int64 { return int64(len(it.step().Supports)) }),
+	yesNo("solved", "equilibrium was found for every load case; unknown without geometry or masses", func(it item) bool {
+		it.because(it.step().Unsolved)
+		return it.step().Failure == ""
+	}),
+	text("motion", "what moves and how when there is no equilibrium", func(it item) string {
+		it.because(it.step().Unsolved)
+		return it.step().Failure
+	}),
+	yesNo("stands", "the centre of gravity is inside the supports, worst over the ±", func(it item) bool {
+		st := it.step().Stability()
+		it.because(it.step().Unsolved)
+		return st != nil && st.Edges[st.Nearest].Worst > 0
+	}),
+	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
+		s := it.step()
+		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
+	}),
+	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
+	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
+	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
+	yesNo("triangle", "three supports: the supports are a triangle", func(it item) bool {
+		st := it.step().Stability()
+		it.because(it.step().Unsolved)
+		return st != nil && len(st.Corners) == 3
+	}),
+	yesNo("on_hoist", "a support of the step is a hoist pad", rests("hoist pad")),
+	yesNo("on_stands", "a support of the step is a stand, crib or trestle", rests("stand", "crib", "trestle")),
+	yesNo("on_wheels", "a support of the step is a wheel", rests("wheel")),
+	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
+	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
+	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
+	yesNo("under_suspension", "a support of the step bears on an arm or upright", func(it item) bool {
+		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
+	}),
+	yesNo("rigid_corner", "a rigid stand-in carries the vehicle in this step", func(it item) bool {
+		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool {
+			standIn, _ := temporary.ifStated(link)
+			return standIn && carries.of(link) == "vehicle"
+		})
+	}),
+	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
+		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
+	}),
+	yesNo("part_off_later", "a later step takes a part off the vehicle", func(it item) bool {
+		s := it.step()
+		return takesOff(s.Move.Steps[s.Index+1:])
+	}),
+}
+
+// wants asks for a field of the step that nobody recorded.
+func (it item) wants(stated bool, field string) {
+	if s := it.step(); !stated {
+		it.because(vehicle.NotRecorded(s.Move.Path() + ".steps[" + s.Name + "]." + field))
+	}
+}
+
+// rests reports whether the step rests on a support of one of the kinds.
+func rests(kinds ...string) func(item) bool {
+	return func(it item) bool { return it.mechanism().AnySupport(it.step().Record, vehicle.OfKind(kinds...)) }
+}
+
+// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
+// knows of the others.
+func anyOf(it item, items []*model.Item, so func(item) bool) bool {
+	var waits []*Unknown
+	for _, other := range items {
+		r := reader{reads: it.r.reads}
+		yes := so(item{it.set.Of(other), &r})
+		it.r.reads = r.reads
+		if u := r.unknown(); u != nil {
+			waits = append(waits, u)
+		} else if yes {
+			return true
+		}
+	}
+	for _, u := range waits {
+		it.because(u)
+	}
+	return false
+}
+
+// nearest is the edge of the supports that is nearest to the plumb line of the centre of
+// gravity.
+func (it item) nearest() (e vehicle.Edge) {
+	s := it.step()
+	it.because(s.Unsolved)
+	st := s.Stability()
+	if st == nil {
+		it.not("the supports do not span a polygon")
+		return e
+	}
+	return st.Edges[st.Nearest]
+}
+
+// mostContradiction is how far set heights may tilt the vehicle otherwise than the step
+// says, rad: they are read to some millimetres and supports have play.
+const mostContradiction = 3 * math.Pi / 180
+
+// setHeights are the supports that are set to a height. Where one of a step has it recorded,
+// the others are asked for theirs.
+var setHeights = vehicle.OfKind("stand", "crib", "trestle", "table", "hoist pad")
+
+// leaning is the attitude that follows from the set heights of the supports of a step, rad.
+type leaning struct {
+	nose, left float64
+	known      bool
+}
+
+func tenth(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
+
+// lean computes the attitude from the set heights. A wheel without a height stands on the
+// floor.
+func (it item) lean() (l leaning) {
+	var floor []r3.Vec
+	for _, support := range it.step().Supports {
+		s := it.of(support)
+		at, placed := placedAt.ifStated(s)
+		height, set := setHeight.ifStated(s)
+		if placed && (set || vehicle.OfKind("wheel")(support)) {
+			p := vehicle.Point(at)
+			p.Z -= height
+			floor = append(floor, p)
+		}
+	}
+	l.nose, l.left, l.known = vehicle.Lean(floor)
+	return l
+}
+
+// leans is the same for what is not computed without it.
+func (it item) leans() leaning {
+	l := it.lean()
+	if !l.known {
+		it.not("fewer than three of its supports have a height and a place")
+	}
+	return l
+}
+
+// heightsContradict compares the attitude that follows from the set heights with the step's own.
+func heightsContradict(it item) bool {
+	if l := it.lean(); l.known && (math.Abs(l.nose-it.step().Pitch) > mostContradiction || math.Abs(l.left) > mostContradiction) {
+		return true
+	}
+	heights := false
+	var without []item
+	for _, support := range it.step().Supports {
+		if !setHeights(support) {
+			continue
+		}
+		if _, set := setHeight.ifStated(it.of(support)); set {
+			heights = true
+		} else {
+			without = append(without, it.of(support))
+		}
+	}
+	if heights {
+		for _, s := range without {
+			setHeight.of(s)
+		}
+	}
+	return false
+}

@@ -1,0 +1,143 @@
+package facts
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+)
+
+var roles = []string{"frame", "axle", "arm", "upright", "wheel", "drivetrain", "body", "other"}
+
+var ofSupports = append(fixed(
+	measured("rating", quantity.Force, "rated load of this one: half the plate of a pair", func(it item) float64 {
+		load := rated.of(it)
+		if it.open() {
+			return 0
+		}
+		per, stated := ratedPer.ifStated(it)
+		if !stated && isKind(it, "stand", "trestle") {
+			ratedPer.of(it) // the plates of these may count a pair
+		}
+		if per == "pair" {
+			load /= 2
+		}
+		return load
+	}),
+	measured("crib_ratio", quantity.Number, "height of the crib ÷ length of its blocks", func(it item) float64 { return share(it, setHeight, blockLength) }),
+	word("on_role", roles, "role of the part it bears on", func(it item) string {
+		part := under.of(it)
+		if it.open() {
+			return ""
+		}
+		return role.of(it.part(part))
+	}),
+	yesNo("on_suspension", "it bears on an arm or upright", func(it item) bool {
+		on, stated := bearsOn.ifStated(it)
+		if _, named := under.ifStated(it); named || !stated {
+			on = onRole.of(it)
+		}
+		return on == "arm" || on == "upright"
+	}),
+	text("seen_wrong", "what somebody saw wrong with it that no rule for its kind asks for, in words; 'nothing' when there is nothing of the kind", seenWrong),
+	yesNo("on_tacked", "a weld that holds what it bears on is not made full", func(it item) bool {
+		for _, h := range it.mechanism().Holders(it.id()) {
+			if h.Kind.Name != "welds" {
+				continue
+			}
+			if how := made.of(it.of(h.Item)); it.open() || how != "full" {
+				return true
+			}
+		}
+		return false
+	}),
+),
+	yesNo("used", "the step rests on it", func(it item) bool { return it.step().SupportIndex(it.id()) >= 0 }),
+	measured("reaction", quantity.Force, "even-floor share", item.reaction),
+	measured("share", quantity.Number, "share of the weight on it, even floor, without the ± of masses and places", func(it item) float64 {
+		n := it.reaction()
+		if it.open() || n == 0 {
+			return 0
+		}
+		return n / it.step().Weight()
+	}),
+	text("unlocated_by", "the first link, bolt, nut or weld that leaves the part under it free to move; nothing when all that locates it is fitted, tight and fully welded", func(it item) string {
+		part, named := under.ifStated(it)
+		if !named {
+			return "nothing"
+		}
+		return it.mechanism().Unlocated(part, it.step().Off)
+	}),
+	measured("height_difference", quantity.Length, "largest difference in height to another support of the step at the same end", heightDifference),
+	working(plateBears, func(it item) *Comparison {
+		if it.step().SupportIndex(it.id()) < 0 {
+			return nil
+		}
+		load, plate := loadOn.of(it), ratingOf.of(it)
+		if it.open() {
+			return nil
+		}
+		return against("support against its plate", load, 1, strength.Result{
+			Value: plate, Method: "worst load against the rated load", Source: "the maker's plate",
+			Assumptions: []string{"the plate's rating holds the maker's own factor"},
+		}, nil)
+	}),
+)
+
+func isKind(it item, kinds ...string) bool { return slices.Contains(kinds, kindOfIt.of(it)) }
+
+// reaction is what the support carries on an even floor, N.
+func (it item) reaction() float64 {
+	s := it.step()
+	i := s.SupportIndex(it.id())
+	if i < 0 {
+		return 0
+	}
+	if !s.Solved() {
+		it.because(s.NoLoads)
+		return 0
+	}
+	return s.Reaction(i).Nominal
+}
+
+// seenWrong is what was written down as wrong with a support and is asked for by no rule
+// of its kind: nobody has to look, but what was seen counts.
+func seenWrong(it item) string {
+	var words []string
+	wrong := func(is bool, word string, kinds ...string) {
+		if is && isKind(it, kinds...) {
+			words = append(words, word)
+		}
+	}
+	wrong(contact.denied(it), "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
+	wrong(level.denied(it), "it does not stand upright and level", "jack", "dolly", "table", "hoist pad")
+	wrong(locked.denied(it), "its pawl, pin or lock is not home", "trestle", "dolly", "table", "hoist pad")
+	wrong(ownPin.denied(it), "its pin is not the maker's own", "trestle", "dolly", "table")
+	wrong(stacked.seen(it), "something lies under its foot", "dolly", "table")
+	if len(words) == 0 {
+		return "nothing"
+	}
+	return strings.Join(words, "; ")
+}
+
+// sameEnd is how far apart along the vehicle two supports of one end may be, m.
+const sameEnd = 0.3
+
+// heightDifference compares the set height of a support with the others at its
+// end of the vehicle.
+func heightDifference(it item) float64 {
+	h := setHeight.of(it)
+	at, placed := placedAt.ifStated(it)
+	worst := 0.0
+	for _, support := range it.step().Supports {
+		other := it.of(support)
+		there, ok := placedAt.ifStated(other)
+		if it.open() || support == it.item || !placed || !ok || math.Abs(there.X-at.X) > sameEnd {
+			continue
+		}
+		worst = max(worst, math.Abs(setHeight.of(other)-h))
+	}
+	return worst
+}

@@ -1,0 +1,77 @@
+package facts
+
+import (
+	"setdown/model/quantity"
+	"setdown/model/strength"
+)
+
+// ofTabs compare what a fastener carries with what the tab bears that it goes through; a bolt in
+// double shear has two.
+var ofTabs = []fact{
+	measured("bearing_utilisation", quantity.Number, "load × design factor ÷ bearing strength of the tab", use(tabBears)),
+	measured("tear_out_utilisation", quantity.Number, "load × design factor ÷ tear-out strength of the tab", use(tabTears, tabNet)),
+	working(tabBears, func(it item) *Comparison {
+		return onTab(it, "bearing of the tab", nil, func(t tabLoad, _ []float64) (strength.Result, error) {
+			r, err := strength.Bearing(t.bolt, t.thickness, t.metal.Yield)
+			r.Assumptions = append(r.Assumptions, t.assumed, t.metal.Source)
+			return r, err
+		})
+	}),
+	working(tabTears, func(it item) *Comparison {
+		return onTab(it, "tear-out of the tab", []amount{hole, tabEdge}, func(t tabLoad, v []float64) (strength.Result, error) {
+			r, err := strength.TearOut(v[0], v[1], t.thickness, t.metal.Yield)
+			r.Assumptions = append(r.Assumptions, t.assumed)
+			return r, err
+		})
+	}),
+	working(tabNet, func(it item) *Comparison {
+		tabTears.of(it)
+		return onTab(it, "net section of the tab", []amount{tabWidth, hole}, func(t tabLoad, v []float64) (strength.Result, error) {
+			r, err := strength.NetSection(v[0], v[1], t.thickness, t.metal.Yield)
+			r.Assumptions = append(r.Assumptions, t.assumed)
+			return r, err
+		})
+	}),
+}
+
+// tabLoad is a tab and what one of them carries.
+type tabLoad struct {
+	load            float64 // N
+	bolt, thickness float64 // m
+	metal           strength.Material
+	assumed         string // how many share the load
+}
+
+// onTab compares the load on a tab with what a method makes of it and of the sizes that the
+// method asks for.
+func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64) (strength.Result, error)) *Comparison {
+	b := bolt.of(it)
+	if b.idle || it.open() {
+		return nil
+	}
+	if !tab.there(it) {
+		it.lacks("tab")
+		return nil
+	}
+	t := tabLoad{load: b.across, bolt: threadThere(it).Diameter, thickness: tabThickness.of(it), assumed: "one tab carries the load"}
+	if n, _ := planes(it); n == 2 {
+		t.load, t.assumed = b.across/2, "two tabs carry half each"
+	}
+	material := tabMaterial.of(it)
+	if it.open() {
+		return nil
+	}
+	values := make([]float64, len(sizes))
+	for i, size := range sizes {
+		values[i] = size.of(it)
+	}
+	if it.open() {
+		return nil
+	}
+	var r strength.Result
+	var err error
+	if t.metal, err = strength.MaterialOf(material); err == nil {
+		r, err = method(t, values)
+	}
+	return it.compare(name, t.load, r, err)
+}

@@ -1,0 +1,315 @@
+package facts
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/vehicle"
+)
+
+var ofWelds = append(fixed(
+	// What was measured and is far too small is bad, whatever the weld is called; nobody has
+	// to measure it.
+	yesNo("too_small", "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn, or not half of its length; false when nobody measured", func(it item) bool { return it.holder().TooSmall != "" }),
+	text("too_small_words", "in what it is too small", func(it item) string { return it.holder().TooSmall }),
+	yesNo("one_line", "no more than one of its two drawn lines is made", oneLine),
+	measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full", func(it item) float64 {
+		switch made.of(it) {
+		case "full":
+			return 1
+		case "none":
+			return 0
+		}
+		l := lengthMade(it)
+		if it.open() {
+			return 0
+		}
+		return min(1, l/drawnLength.of(it))
+	}),
+	measured("leg_short", quantity.Length, "leg as drawn less leg as measured", func(it item) float64 {
+		drawn := leg.of(it)
+		if it.open() {
+			return 0
+		}
+		return max(0, drawn-foundLeg.of(it))
+	}),
+	yesNo("one_sided", "fewer sides are made than drawn", func(it item) bool {
+		drawn, stated := drawnSides.ifStated(it)
+		return stated && madeSides.of(it) < drawn
+	}),
+),
+	measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information", func(it item) float64 {
+		w := weldMade.of(it)
+		if it.idle() {
+			it.not("nothing rests on it in this step")
+		}
+		if w.err != nil {
+			it.not("%v", w.err)
+		}
+		return w.value
+	}),
+	working(weldMade, weldInStep),
+	working(weldHolds, func(it item) *Comparison { return weldMade.of(it).compared }),
+)
+
+// lengthMade is the length of weld that is there, m.
+func lengthMade(it item) float64 {
+	drawn, isDrawn := drawnLength.ifStated(it)
+	seen, measured := madeLength.ifStated(it)
+	switch how := made.of(it); {
+	case how == "none" || it.open():
+		return 0
+	case how == "full" && !isDrawn:
+		return drawnLength.of(it)
+	case how == "full":
+		l := drawn * sidesShare(it)
+		if measured {
+			l = min(l, seen) // what was measured counts, whatever it is called
+		}
+		return l
+	case measured:
+		return seen
+	}
+	n, okN := tacks.ifStated(it)
+	l, okL := tackLength.ifStated(it)
+	switch {
+	case okN && okL:
+	case made.of(it) == "tack":
+		it.lacks("found.tacks", "found.tack_length")
+	default:
+		it.lacks("found.made_length")
+	}
+	return float64(n) * l
+}
+
+// sidesShare is the share of the drawn sides that are made. A side that nobody
+// counted is taken as made: the word full says so.
+func sidesShare(it item) float64 {
+	drawn, okD := drawnSides.ifStated(it)
+	made, okM := madeSides.ifStated(it)
+	if !okD || !okM || made >= drawn {
+		return 1
+	}
+	return float64(made) / float64(drawn)
+}
+
+// oneLine reports whether no more than one of two drawn lines is made: by the sides that
+// were counted, or else because no more than half of the length is.
+func oneLine(it item) bool {
+	drawnAs, _ := layoutOfIt.ifStated(it)
+	if how := it.holder().Made; drawnAs != "two lines" || how != "part" && how != "full" {
+		return false
+	}
+	if sides, counted := madeSides.ifStated(it); counted {
+		return sides < 2
+	}
+	seen, measured := madeLength.ifStated(it)
+	drawn, stated := drawnLength.ifStated(it)
+	return measured && stated && seen <= drawn/2
+}
+
+// weldBears is what a weld bears of the forces that the held joints put on it. Tacks count for
+// what the policy says, by default nothing; what they would bear is kept for information.
+type weldBears struct {
+	compared *Comparison
+	value    float64 // N
+	err      error
+}
+
+func weldInStep(it item) (w weldBears) {
+	if len(it.holds()) == 0 {
+		it.lacks("holds")
+	}
+	if !it.onlySupports() {
+		it.because(it.step().NoLoads)
+	}
+	if it.open() || it.idle() {
+		return w
+	}
+	drawn := readFillet(it)
+	if it.open() {
+		return w
+	}
+	if w.err = drawn.err; w.err != nil {
+		w.compared = it.compare("fillet weld", 0, strength.Result{}, w.err)
+		return w
+	}
+	length := lengthMade(it)
+	if it.open() {
+		return w
+	}
+	load, err := loadOnWeld(it, drawn.group)
+	how := made.of(it)
+	name := "fillet weld, " + how
+	full := drawn.bears
+	full.Assumptions = append(slices.Clone(full.Assumptions), load.assumed...)
+	full.Working = append(slices.Clone(full.Working), load.working...)
+	if err != nil {
+		w.err = err
+		w.compared = it.compare(name, load.sum, full, err)
+		return w
+	}
+	if full.Value *= drawn.group.Length; load.peak > 0 {
+		full.Value = drawn.bears.Value / load.peak * load.sum
+		full.Assumptions = append(full.Assumptions, "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
+	}
+	share := min(1, length/drawn.group.Length)
+	w.value = full.Value * share
+	if share < 1 || how == "tack" {
+		full.Value *= share
+		full.Assumptions = append(full.Assumptions, "strength in proportion to the length made")
+	}
+	if how == "tack" {
+		counts := tackStrength.of(it.policy())
+		full.Value *= counts
+		full.Assumptions = append(full.Assumptions, fmt.Sprintf("tacks count for %s of what they would bear", quantity.Format(counts)))
+	}
+	if full.Value <= 0 {
+		err = errors.New("what is made of it counts for nothing")
+	}
+	w.compared = it.compare(name, load.sum, full, err)
+	return w
+}
+
+// fillet is a weld as it counts: its lines, and what a metre of them bears.
+type fillet struct {
+	group strength.FilletGroup
+	bears strength.Result
+	err   error
+}
+
+// readFillet reads a fillet, as drawn or, where less was laid, as laid.
+func readFillet(it item) (w fillet) {
+	drawnAs := layoutOfIt.of(it)
+	between := drawnAs == "two lines" || drawnAs == "rectangle"
+	drawnLeg := leg.of(it)
+	w.group = strength.FilletGroup{Layout: drawnAs, Leg: drawnLeg, Length: drawnLength.of(it)}
+	if between {
+		w.group.Width = lineWidth.of(it)
+	}
+	thickness, wire, metal := plate.of(it), filler.of(it), plateMaterial.of(it)
+	centre.of(it)
+	if it.open() {
+		return w
+	}
+	if oneLine(it) {
+		w.err = errors.New("only one of its two lines is made, and a moment peels it")
+		return w
+	}
+	if laid, measured := foundLeg.ifStated(it); measured {
+		w.group.Leg = min(w.group.Leg, laid) // the drawing asks, what was laid bears
+	}
+	var assumed []string
+	if between && w.group.Width <= thickness+2.5*drawnLeg { // between the middles of the fillets as drawn
+		// Both lines lie on the two faces of one plate, which shears once.
+		thickness /= 2
+		assumed = append(assumed, "both lines lie on one plate: half its thickness stands behind each")
+	}
+	f, err := strength.FillerOf(wire)
+	if err != nil {
+		w.err = err
+		return w
+	}
+	m, err := strength.MaterialOf(metal)
+	if err != nil {
+		w.err = err
+		return w
+	}
+	w.bears, w.err = strength.FilletLine(w.group.Leg, f, thickness, m)
+	w.bears.Assumptions = append(w.bears.Assumptions, assumed...)
+	return w
+}
+
+// weldLoad is what a weld has to pass.
+type weldLoad struct {
+	peak    float64 // the greatest force on a metre of the whole weld, N/m
+	sum     float64 // the forces added up, N
+	working []strength.Step
+	assumed []string
+}
+
+// loadOnWeld adds what all that a weld holds puts on it, as if each were worst at the
+// same point.
+func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
+	middle := vehicle.Point(centre.of(it))
+	fr, framed := weldFrame(it)
+	if !framed {
+		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
+	}
+	peak := func(force, moment r3.Vec) (float64, []strength.Step, error) {
+		if !framed {
+			return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
+		}
+		force, moment = fr.in(force), fr.in(moment)
+		p, steps, err := g.Peak(force, moment)
+		return p, append(components(force, moment), steps...), err
+	}
+	for _, name := range it.holds() {
+		at, vectors, moment, on := it.step().Forces(name)
+		if !on {
+			continue
+		}
+		arm := r3.Sub(at, middle)
+		worst, size := 0.0, 0.0
+		var steps []strength.Step
+		for _, force := range vectors {
+			size = max(size, r3.Norm(force))
+			p, s, err := peak(force, r3.Cross(arm, force))
+			if err != nil {
+				return w, err
+			}
+			if p >= worst {
+				worst, steps = p, s
+			}
+		}
+		if moment > 0 {
+			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept
+			if err != nil {
+				return w, err
+			}
+			worst += p
+		}
+		w.peak += worst
+		w.sum += size
+		w.working = append(w.working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * r3.Norm(arm), Unit: "mm"})
+		w.working = append(w.working, steps...)
+	}
+	w.working = append(w.working, strength.Step{Name: "length of the lines", Value: g.Length * 1e3, Unit: "mm"})
+	if g.Width > 0 {
+		w.working = append(w.working, strength.Step{Name: "width between the lines", Value: g.Width * 1e3, Unit: "mm"})
+	}
+	return w, nil
+}
+
+// components lists a force and a moment in the weld's own frame.
+func components(force, moment r3.Vec) []strength.Step {
+	var steps []strength.Step
+	along := func(axis string, force, moment float64) {
+		steps = append(steps, strength.Step{Name: "force " + axis, Value: force, Unit: "N"}, strength.Step{Name: "moment about " + axis, Value: moment, Unit: "N·m"})
+	}
+	along("along the lines", force.X, moment.X)
+	along("across the lines", force.Y, moment.Y)
+	along("out of the face", force.Z, moment.Z)
+	return steps
+}
+
+// frame is the weld's own frame: along the lines, across them, out of the face.
+type frame [3]r3.Vec
+
+func (fr frame) in(v r3.Vec) r3.Vec {
+	return r3.Vec{X: r3.Dot(fr[0], v), Y: r3.Dot(fr[1], v), Z: r3.Dot(fr[2], v)}
+}
+
+// weldFrame is the weld's frame as recorded.
+func weldFrame(it item) (frame, bool) {
+	along, okA := linesAlong.ifStated(it)
+	normal, okN := faceNormal.ifStated(it)
+	a := r3.Unit(vehicle.Point(along))
+	across := r3.Unit(r3.Cross(vehicle.Point(normal), a))
+	return frame{a, across, r3.Cross(a, across)}, okA && okN
+}

@@ -1,0 +1,324 @@
+package travel
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/linkage"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/verdict"
+)
+
+// lowest is how many of the lowest points are listed.
+const lowest = 5
+
+// standing is a wheel of a suspension in the pose that the found lengths give it;
+// found is nil where there is none.
+type standing struct {
+	*suspension
+	wheel int
+	found *linkage.State
+	out   *verdict.WheelHeight
+	want  float64
+}
+
+// Heights works out how the vehicle stands by the lengths that were found, and what
+// brings the frame over each wheel to so much above where it is drawn, in m by
+// place. It fails when a place has no wheel or nothing carries one.
+func Heights(build *model.Build, want map[string]float64) (*verdict.Height, error) {
+	h := &verdict.Height{Format: verdict.HeightFormat, File: build.File}
+	h.Vehicle, _ = build.Vehicle.Text("name")
+	all := suspensions(build)
+	if err := known(all, slices.Sorted(maps.Keys(want))); err != nil {
+		return nil, err
+	}
+	var wheels []standing
+	for _, s := range all {
+		trouble := s.trouble
+		found, unmeasured, t := s.asFound()
+		if trouble == nil {
+			trouble = t
+		}
+		for i, w := range s.wheels {
+			out := &verdict.WheelHeight{Place: w.place, Wheel: w.part.ID, Trouble: trouble, Unmeasured: unmeasured, Want: mm(want[w.place])}
+			wheels = append(wheels, standing{s, i, found, out, want[w.place]})
+		}
+	}
+	sortByPlace(build, wheels, func(w standing) string { return w.out.Place })
+	for _, w := range wheels {
+		if w.found != nil {
+			w.fill()
+		}
+	}
+	var found, wanted []linkage.Vec
+	for _, w := range wheels {
+		if w.found != nil {
+			found = append(found, w.found.Ground(w.wheel, up))
+			level := w.drawn.Ground(w.wheel, up)
+			wanted = append(wanted, r3.Sub(level, r3.Scale(w.want, up)))
+		}
+	}
+	if f, ok := floorUnder(found); ok && len(found) == len(wheels) {
+		twist := mm(f.twist)
+		h.Twist = &twist
+		if f, ok := floorUnder(wanted); ok {
+			twist := mm(f.twist)
+			h.WantedTwist = &twist
+		}
+		for _, w := range wheels {
+			drawn, now := w.drawn.Ground(w.wheel, up), w.found.Ground(w.wheel, up)
+			height := mm(drawn.Z - f.at(now))
+			w.out.Height = &height
+		}
+		h.Lowest = clearances(build, wheels, f)
+	}
+	for _, w := range wheels {
+		h.Wheels = append(h.Wheels, *w.out)
+	}
+	return h, nil
+}
+
+var up = linkage.Vec{Z: 1}
+
+// asFound moves a suspension to the lengths of its links as they were found. Links
+// that nobody measured are as drawn, and named; a strut has to be measured.
+func (s *suspension) asFound() (*linkage.State, []string, *verdict.TravelTrouble) {
+	if s.trouble != nil {
+		return nil, nil, nil
+	}
+	if s.together {
+		return nil, nil, &verdict.TravelTrouble{Kind: verdict.TravelTogether}
+	}
+	sys := s.link.System()
+	var unmeasured []string
+	for i, b := range s.bars {
+		if q, ok := b.item.Quantity("found.length"); ok {
+			sys.Bars[i].Length = q.Value
+		} else {
+			unmeasured = append(unmeasured, b.item.ID)
+		}
+	}
+	var drives []linkage.Drive
+	missing := &verdict.TravelTrouble{Kind: verdict.TravelNotRecorded}
+	for i := range s.wheels {
+		if len(s.struts) == 0 {
+			return nil, nil, &verdict.TravelTrouble{Kind: verdict.TravelFree, Parts: []string{s.wheels[i].part.ID}}
+		}
+		strut := s.strutOf(i)
+		q, ok := s.struts[strut].item.Quantity("found.length")
+		if !ok {
+			missing.Fields = append(missing.Fields, s.struts[strut].item.Path()+".found.length")
+		}
+		drives = append(drives, linkage.Length(strut, q.Value))
+	}
+	if len(missing.Fields) > 0 {
+		return nil, nil, missing
+	}
+	impossible := func(err error) (*linkage.State, []string, *verdict.TravelTrouble) {
+		return nil, nil, &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: "with the lengths that were found: " + err.Error()}
+	}
+	link, err := linkage.New(sys)
+	if err != nil {
+		return impossible(err)
+	}
+	drawn, err := link.Drawn(drives...)
+	if err != nil {
+		return impossible(err)
+	}
+	found, err := link.Move(drawn, 0, drives...)
+	if err != nil {
+		return impossible(err)
+	}
+	return found, unmeasured, nil
+}
+
+// fill says where a wheel stands in its frame, and what adjusts it.
+func (w standing) fill() {
+	strut := w.strutOf(w.wheel)
+	a, drawn := w.found.Wheel(w.wheel), w.drawn.Wheel(w.wheel)
+	o := w.out
+	o.Strut = w.struts[strut].item.ID
+	o.Drawn, o.Found = mm(w.drawn.StrutLength(strut)), mm(w.found.StrutLength(strut))
+	o.Up, o.Toe, o.Camber = mm(a.Up-drawn.Up), degrees(a.Toe), degrees(a.Camber)
+	o.Adjust = w.adjust(strut)
+}
+
+// adjust is what brings the wheel to where the frame over it has the height that is
+// wanted: the length of its strut in that pose.
+func (w standing) adjust(strut int) *verdict.Adjustment {
+	link := w.found.Linkage()
+	var drives []linkage.Drive
+	for i := range w.wheels {
+		// The other wheel of an axle is taken to its own drawn height.
+		h := w.drawn.Ground(i, up).Z
+		if i == w.wheel {
+			h -= w.want
+		}
+		drives = append(drives, linkage.Plane(i, up, h))
+	}
+	there, err := link.Move(w.found, 0, drives...)
+	if err != nil {
+		return nil
+	}
+	item := w.struts[strut].item
+	a := &verdict.Adjustment{
+		Link: item.ID, Length: mm(there.StrutLength(strut)), Longer: mm(there.StrutLength(strut) - w.found.StrutLength(strut)),
+	}
+	turn := threads(item, a)
+	if turn == 0 {
+		return a
+	}
+	a.PerTurn = mm(turn)
+	turns := tidy(a.Longer / a.PerTurn)
+	a.Turns = &turns
+	a.UpLonger, a.UpShorter = w.nextTurn(there, strut, turn), w.nextTurn(there, strut, -turn)
+	w.engagement(item, a, turns)
+	return a
+}
+
+// threads reads how a link is set and returns how much a turn makes it longer, zero
+// where that is not known: two ends of opposite hands give twice the pitch.
+func threads(item *model.Item, a *verdict.Adjustment) float64 {
+	thread, ok := item.Thread("rod_ends.thread")
+	if !ok {
+		if _, studding := item.Thread("bar.thread"); studding {
+			a.Kind = verdict.ByNuts
+			return 0
+		}
+		a.Kind, a.Fields = verdict.NoThread, []string{item.Path() + ".rod_ends.thread"}
+		return 0
+	}
+	hands := item.Texts("rod_ends.hands")
+	switch {
+	case len(hands) < 2:
+		a.Kind, a.Fields = verdict.NoThread, []string{item.Path() + ".rod_ends.hands"}
+		return 0
+	case hands[0] != hands[1]:
+		a.Kind = verdict.TurnInPlace
+		return 2 * thread.Pitch
+	default:
+		a.Kind = verdict.OneEndOff
+		return thread.Pitch
+	}
+}
+
+// nextTurn is what one turn more does to the height of the wheel.
+func (w standing) nextTurn(there *linkage.State, strut int, turn float64) *float64 {
+	var drives []linkage.Drive
+	for i := range w.wheels {
+		at := w.strutOf(i)
+		length := there.StrutLength(at)
+		if at == strut {
+			length += turn
+		}
+		drives = append(drives, linkage.Length(at, length))
+	}
+	next, err := there.Linkage().Move(there, 0, drives...)
+	if err != nil {
+		return nil
+	}
+	rise := mm(next.Wheel(w.wheel).Up - there.Wheel(w.wheel).Up)
+	return &rise
+}
+
+// engagement works out how many turns longer leave both ends the engagement that
+// their maker asks for. Each turn takes a pitch from each end that turns.
+func (w standing) engagement(item *model.Item, a *verdict.Adjustment, turns float64) {
+	needed, ok := item.Quantity("rod_ends.engagement_needed")
+	if !ok {
+		a.Fields = append(a.Fields, item.Path()+".rod_ends.engagement_needed")
+	}
+	engaged, both := item.List("found.engaged")
+	if !both {
+		a.Fields = append(a.Fields, item.Path()+".found.engaged")
+	}
+	thread, _ := item.Thread("rod_ends.thread")
+	if !ok || !both {
+		return
+	}
+	left := math.Inf(1)
+	for _, e := range engaged {
+		left = min(left, (e.V.(quantity.Quantity).Value-needed.Value)/thread.Pitch)
+	}
+	left = tidy(left - turns)
+	a.OutLeft, a.Short = &left, left < 0
+}
+
+// floor is the plane z = a + b·x + c·y under the wheels, in the frame's
+// coordinates.
+type floor struct {
+	a, b, c float64
+	twist   float64
+}
+
+func (f floor) at(p linkage.Vec) float64 { return f.a + f.b*p.X + f.c*p.Y }
+
+// floorUnder lays the floor under wheels where they meet the ground, as near to all
+// as it goes. The twist is how far the rest leaves one of four off it when the
+// others stand.
+func floorUnder(points []linkage.Vec) (floor, bool) {
+	if len(points) < 3 {
+		return floor{}, false
+	}
+	var middle linkage.Vec
+	for _, p := range points {
+		middle = r3.Add(middle, r3.Scale(1/float64(len(points)), p))
+	}
+	var xx, xy, yy, xz, yz float64
+	for _, p := range points {
+		d := r3.Sub(p, middle)
+		xx, xy, yy, xz, yz = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y, xz+d.X*d.Z, yz+d.Y*d.Z
+	}
+	det := xx*yy - xy*xy
+	if det <= 1e-9*xx*yy {
+		return floor{}, false // all in one line
+	}
+	f := floor{b: (xz*yy - yz*xy) / det, c: (yz*xx - xz*xy) / det}
+	f.a = middle.Z - f.b*middle.X - f.c*middle.Y
+	for _, p := range points {
+		f.twist += math.Abs(p.Z - f.at(p))
+	}
+	if len(points) == 3 {
+		f.twist = 0
+	}
+	return f, true
+}
+
+// clearances lists what hangs lowest: of all joints and link ends that have a place,
+// those nearest to the floor. What is on a corner is where the corner has come to.
+func clearances(build *model.Build, wheels []standing, f floor) []verdict.Clearance {
+	var list []verdict.Clearance
+	add := func(name, part string, r *schema.Record) {
+		v, ok := r.Vec("at")
+		if !ok {
+			return
+		}
+		p := vec(v)
+		for _, w := range wheels {
+			if body, moves := w.bodyOf[part]; moves {
+				p = w.found.Point(body, p)
+				break
+			}
+		}
+		list = append(list, verdict.Clearance{Point: name, Above: mm(p.Z - f.at(p))})
+	}
+	for _, j := range build.Of("joints") {
+		add(j.ID, j.Texts("between")[0], j.Record)
+	}
+	for _, l := range build.Of("links") {
+		ends, _ := l.Record.Record("ends")
+		for _, name := range ends.Names() {
+			end, _ := ends.Record(name)
+			on, _ := end.Text("on")
+			add(l.ID+"/"+name, on, end)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b verdict.Clearance) int { return cmp.Compare(a.Above, b.Above) })
+	return list[:min(lowest, len(list))]
+}

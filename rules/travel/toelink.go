@@ -1,0 +1,84 @@
+package travel
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/linkage"
+	"setdown/rules/verdict"
+)
+
+// outer is where, as a share of the travel each way, the toe is held to find the
+// place of a bracket: with a quarter of it left to the ends, what remains of toe
+// change is about alike inside and at the ends.
+const outer = 0.75
+
+// furthest is the most that a bracket is said to be free to be off its place, m: so
+// far the toe changes in proportion, and further nobody would take it.
+const furthest = 0.05
+
+// toeLinks finds what the frame's end of each toe link does to the toe of a wheel
+// and where it would do nothing.
+func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []verdict.ToeLink {
+	var list []verdict.ToeLink
+	for _, i := range s.steers(func(b barAt) bool { return b.on[0] == linkage.Ground }) {
+		b, bar := s.bars[i], s.sys.Bars[i]
+		t := verdict.ToeLink{Link: b.item.ID, End: b.end(0), Welds: s.unfinished(b.end(0)), Now: place(bar.PA)}
+		toe := s.drawn.Wheel(wheel).Toe
+		var over []float64
+		for _, pose := range poses {
+			a := pose.Wheel(wheel)
+			over = append(over, a.Up-s.drawn.Wheel(wheel).Up)
+			if change := degrees(math.Abs(a.Toe - toe)); change > t.Change {
+				t.Change, t.At = change, mm(over[len(over)-1])
+			}
+		}
+		along, _ := linkage.ToePerPlace(i, wheel, poses[0], poses[len(poses)-1])
+		t.PerMM = [3]float64{degrees(along.X / 1000), degrees(along.Y / 1000), degrees(along.Z / 1000)}
+		t.Enough = t.Change <= degrees(o.Good)
+		low, high := outer*over[0], outer*over[len(over)-1]
+		switch { // travel that goes one way alone has its three heights there
+		case low == 0:
+			low = high / 2
+		case high == 0:
+			high = low / 2
+		}
+		found, err := s.drawn.ToePlace(i, wheel, low, high, over, s.heights)
+		if err != nil {
+			t.Nowhere = err.Error()
+		} else {
+			move := r3.Sub(found.At, bar.PA)
+			t.Place = &verdict.ToePlace{
+				At: place(found.At), Move: [3]float64{mm(move.X), mm(move.Y), mm(move.Z)},
+				Line: [3]float64{found.Line.X, found.Line.Y, found.Line.Z}, Length: mm(found.Length), Within: mm(min(found.Within*o.Good, furthest)),
+			}
+			for _, left := range found.Toe {
+				t.Place.Left = max(t.Place.Left, degrees(math.Abs(left)))
+			}
+		}
+		list = append(list, t)
+	}
+	return list
+}
+
+func place(v linkage.Vec) verdict.Point {
+	return verdict.Point{X: mm(v.X), Y: mm(v.Y), Z: mm(v.Z)}
+}
+
+// unfinished lists the welds that hold a link's end and are not known to be made
+// full.
+func (s *suspension) unfinished(end string) []string {
+	var list []string
+	for _, weld := range s.build.Of("welds") {
+		if made, _ := weld.Text("found.made"); made == "full" {
+			continue
+		}
+		for _, held := range weld.Texts("holds") {
+			if held == end {
+				list = append(list, weld.ID)
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,97 @@
+package vehicle
+
+import (
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/schema"
+)
+
+// New reads a build state.
+func New(b *model.Build, policy Policy) *Vehicle {
+	v := &Vehicle{
+		Build: b, policy: policy, base: base(b), twins: twins(b),
+		meets: map[string]*Meet{}, ends: map[string][]*Meet{},
+		holds: map[string][]*Holder{}, holder: map[*model.Item]*Holder{},
+		vehicles: map[string]*assembly{},
+	}
+	v.findMeets()
+	v.findHolders()
+	return v
+}
+
+// Move reads a move.
+func (v *Vehicle) Move(item *model.Item) *Move {
+	list, _ := item.List("steps")
+	m := &Move{Item: item}
+	for _, s := range list {
+		m.Steps = append(m.Steps, s.V.(*schema.Record))
+	}
+	return m
+}
+
+// Step works out the i-th step of a move.
+func (v *Vehicle) Step(move *Move, i int) *Step {
+	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
+	s.Name, _ = s.Text("name")
+	pitch, _ := s.Quantity("pitch")
+	s.Pitch = pitch.Value
+	push := v.policy.SidePush
+	if kind, _ := move.Text("kind"); kind == "roll" {
+		push = v.policy.SidePushRoll
+	}
+	s.setting = v.setting(s.Record)
+	a := v.assemble(s.setting)
+	s.stance = v.stand(a, s.Texts("supports"), attitude(s.Pitch, push))
+	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
+	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
+	s.NoLoads = s.noLoads()
+	s.rest()
+	return s
+}
+
+// noLoads says why there are no forces in joints and links. They are unknown as well when
+// the vehicle was taken as one lump.
+func (s *Step) noLoads() *Unknown {
+	switch {
+	case s.Unsolved != nil:
+		return s.Unsolved
+	case s.Failure != "":
+		return &Unknown{Reason: "no equilibrium: " + s.Failure, Falls: true}
+	case s.Rigid && len(s.Vehicle.Meets) == 0:
+		return NotRecorded("joints")
+	case s.Rigid:
+		return NotRecorded(slices.Clone(s.stance.assembly.members)...)
+	}
+	return nil
+}
+
+// Unlifted names the supports that a step takes over from the one before although the
+// vehicle could not stay up in between: on the supports of both steps and on the jacks, cranes
+// and hoist pads of either. Where nobody can work out whether it stands, any such gear will do.
+func (s *Step) Unlifted() string {
+	if s.Index == 0 {
+		return "nothing"
+	}
+	before, now := s.Move.Steps[s.Index-1].Texts("supports"), s.Texts("supports")
+	taken := slices.DeleteFunc(slices.Clone(now), func(id string) bool { return slices.Contains(before, id) })
+	if len(taken) == 0 {
+		return "nothing"
+	}
+	var between []string
+	lifted := false
+	for _, id := range slices.Concat(now, before) {
+		gear := OfKind("jack", "crane", "hoist pad")(s.Vehicle.Build.Item(id))
+		lifted = lifted || gear
+		if (gear || slices.Contains(now, id) && slices.Contains(before, id)) && !slices.Contains(between, id) {
+			between = append(between, id)
+		}
+	}
+	if lifted {
+		if st := s.Vehicle.stand(s.stance.assembly, between, s.stance.attitude); st.unknown != nil || st.solved() {
+			return "nothing"
+		}
+	}
+	return strings.Join(slices.DeleteFunc(taken, func(id string) bool { return slices.Contains(between, id) }), ", ")
+}

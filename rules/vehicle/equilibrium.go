@@ -1,0 +1,436 @@
+package vehicle
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/model/statics"
+)
+
+// assembly is the vehicle as statics sees it in one setting: which parts are on
+// it and which are tied together. Steps that differ only in their supports share
+// it.
+type assembly struct {
+	missing []string // paths of the build file that nobody recorded and statics needs
+	trouble string   // why there is no model although nothing is missing
+	rigid   bool     // joints are unknown: the vehicle is taken as one lump, for its reactions alone
+	members []string // what is not recorded of joints and links, so that it is rigid
+
+	model  *statics.Model
+	body   map[string]int // index of the body that a part belongs to
+	joints map[string]int // index in the model, by joint id
+	links  map[string]int // by link id
+	parts  []*model.Item  // on the vehicle
+	tied   map[string]bool
+}
+
+// assemble builds the vehicle for one setting, or takes it from an earlier step.
+func (v *Vehicle) assemble(s setting) *assembly {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	key := s.key()
+	if a, done := v.vehicles[key]; done {
+		return a
+	}
+	a := &assembly{body: map[string]int{}, joints: map[string]int{}, links: map[string]int{}, tied: map[string]bool{}}
+	v.vehicles[key] = a
+	for _, p := range v.Build.Of("parts") {
+		if !slices.Contains(s.off, p.ID) {
+			a.parts = append(a.parts, p)
+		}
+	}
+	if len(a.parts) == 0 {
+		a.missing = []string{"parts"}
+		return a
+	}
+	masses := a.masses()
+	sys := statics.System{}
+	a.members = v.missingMembers(s)
+	if len(v.Meets) == 0 || len(a.members) > 0 {
+		a.rigid = true
+		lump := statics.Body{Name: "the vehicle", Masses: masses}
+		for _, p := range a.parts {
+			a.body[p.ID] = 0
+		}
+		sys.Bodies = []statics.Body{lump}
+	} else {
+		a.lumps(s, masses, &sys)
+		v.members(s, a, &sys)
+		sys.Base = a.body[v.base]
+	}
+	if len(a.missing) > 0 {
+		return a
+	}
+	built, err := statics.New(sys)
+	if err != nil {
+		a.trouble = err.Error()
+		return a
+	}
+	a.model = built
+	return a
+}
+
+// masses reads the mass and centre of gravity of every part on the vehicle, in order, and
+// notes what is missing. A part that was looked at without saying whether it is on the
+// vehicle may or may not weigh on it.
+func (a *assembly) masses() []statics.Mass {
+	var all []statics.Mass
+	for _, p := range a.parts {
+		m, okM := p.Quantity("mass")
+		c, okC := p.Vec("cg")
+		if !okM {
+			a.missing = append(a.missing, p.Path()+".mass")
+		}
+		if !okC {
+			a.missing = append(a.missing, p.Path()+".cg")
+		}
+		if _, looked := p.Record.Record("found"); looked {
+			if _, known := p.Bool("found.fitted"); !known {
+				a.missing = append(a.missing, p.Path()+".found.fitted")
+			}
+		}
+		all = append(all, mass(p.ID, m, c))
+	}
+	return all
+}
+
+func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
+	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
+}
+
+// Point is a recorded place or direction as a vector.
+func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
+
+// missingMembers lists what statics needs to know of the joints and links and
+// nobody recorded.
+func (v *Vehicle) missingMembers(s setting) []string {
+	var missing []string
+	for _, m := range v.Meets {
+		if s.isOff(m) {
+			continue
+		}
+		if m.At == nil {
+			missing = append(missing, m.Path("at"))
+		}
+		if m.motion == hinge && m.Axis == nil {
+			missing = append(missing, m.Path("axis"))
+		}
+	}
+	return missing
+}
+
+// lumps makes one body of each part, or of several that a restraint holds
+// together.
+func (a *assembly) lumps(s setting, masses []statics.Mass, sys *statics.System) {
+	lead := map[string]string{}
+	for _, p := range a.parts {
+		lead[p.ID] = p.ID
+	}
+	find := func(id string) string {
+		for lead[id] != id {
+			id = lead[id]
+		}
+		return id
+	}
+	for _, t := range s.ties {
+		for _, p := range t.parts {
+			a.tied[p] = true
+			lead[find(p)] = find(t.to)
+		}
+	}
+	for k, p := range a.parts {
+		root := find(p.ID)
+		if _, made := a.body[root]; !made {
+			a.body[root] = len(sys.Bodies)
+			sys.Bodies = append(sys.Bodies, statics.Body{Name: root})
+		}
+		i := a.body[root]
+		a.body[p.ID] = i
+		sys.Bodies[i].Masses = append(sys.Bodies[i].Masses, masses[k])
+	}
+}
+
+// members adds the joints and links between parts that are on the vehicle.
+func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
+	kinds := map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, face: statics.Fixed}
+	for _, m := range v.Meets {
+		if s.isOff(m) || m.Link {
+			continue
+		}
+		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At)}
+		if m.motion == hinge {
+			j.Axis = Point(*m.Axis)
+		}
+		a.joints[m.Name] = len(sys.Joints)
+		sys.Joints = append(sys.Joints, j)
+	}
+	for _, item := range v.Build.Of("links") {
+		ends := v.Ends(item)
+		if s.isOff(ends[0]) {
+			continue
+		}
+		a.links[item.ID] = len(sys.Links)
+		sys.Links = append(sys.Links, statics.Link{
+			Name: item.ID, A: a.body[ends[0].Parts[0]], B: a.body[ends[1].Parts[0]], PA: Point(*ends[0].At), PB: Point(*ends[1].At),
+		})
+	}
+}
+
+// attitude is how a step stands, pitched nose up by rad, and the sideways push as a share
+// of the weight.
+func attitude(pitch, push float64) statics.Attitude {
+	return statics.Attitude{Pitch: pitch, Push: push}
+}
+
+// stance is an assembly on its supports.
+type stance struct {
+	assembly  *assembly
+	attitude  statics.Attitude
+	supports  []*model.Item
+	places    []statics.Support
+	step      *statics.Step      // nil when nothing was computed
+	stability *statics.Stability // nil as well where the supports span nothing
+	unknown   *Unknown           // why step is nil
+	failure   string             // why the vehicle does not stand
+}
+
+// stand puts an assembly on supports.
+func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *stance {
+	s := &stance{assembly: a, attitude: attitude}
+	missing := slices.Clone(a.missing)
+	for _, id := range ids {
+		item := v.Build.Item(id)
+		s.supports = append(s.supports, item)
+		at, ok := item.Vec("at")
+		if !ok {
+			missing = append(missing, item.Path()+".at")
+		}
+		under, ok := item.Text("under")
+		i, on := a.body[under]
+		switch {
+		case !ok && !a.rigid:
+			missing = append(missing, item.Path()+".under")
+		case ok && !on:
+			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
+		}
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at)})
+	}
+	switch {
+	case len(missing) > 0:
+		s.unknown = NotRecorded(missing...)
+	case s.failure != "":
+		s.unknown = NotComputed("%s", s.failure)
+	case a.trouble != "":
+		s.unknown = NotComputed("%s", a.trouble)
+	}
+	if s.unknown != nil {
+		return s
+	}
+	step, err := a.model.Step(s.places, attitude)
+	if err != nil {
+		s.unknown = NotComputed("%v", err)
+		return s
+	}
+	s.step, s.stability = step, a.model.Stability(s.places, attitude.Pitch)
+	if step.Failure != nil {
+		s.failure = step.Failure.Words
+	}
+	return s
+}
+
+// solved reports whether reactions are at hand: equilibrium was found.
+func (s *stance) solved() bool { return s.unknown == nil && s.failure == "" }
+
+// Gravity is the standard acceleration of free fall, m/s².
+const Gravity = statics.Gravity
+
+// Reaction is what the i-th support of a solved step carries, N.
+func (s *Step) Reaction(i int) statics.Range { return s.stance.step.Reaction(i) }
+
+// Weight is the weight of the vehicle in a solved step, N.
+func (s *Step) Weight() float64 { return s.stance.step.Weight() }
+
+// Edge is one edge of the supports in plan.
+type Edge = statics.Edge
+
+// Stability is how far the vehicle is from tipping; nil where the supports span nothing, or
+// nothing was computed.
+func (s *Step) Stability() *statics.Stability {
+	if s.Unsolved != nil {
+		return nil
+	}
+	return s.stance.stability
+}
+
+// Ways are the ways in which the vehicle of a solved step can stand on few of its supports.
+func (s *Step) Ways() []statics.Way { return s.stance.step.Ways() }
+
+// Centre is the centre of gravity of the vehicle with the ± of each coordinate, m, and its
+// mass, kg.
+func (s *Step) Centre() (centre, spread r3.Vec, kg float64) {
+	centre, kg = s.stance.assembly.model.Centre()
+	return centre, s.stance.assembly.model.CentreSpread(), kg
+}
+
+// SupportAt is where the i-th support bears.
+func (s *Step) SupportAt(i int) r3.Vec { return s.stance.places[i].At }
+
+// Along is the force that a joint puts on its second part in a direction, N.
+func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
+	return s.stance.step.Along(s.stance.assembly.joints[m.Name], direction)
+}
+
+// Link is the force in a link, N, pull positive.
+func (s *Step) Link(link *model.Item) statics.Range {
+	return s.stance.step.Link(s.stance.assembly.links[link.ID])
+}
+
+// Joint is the force that a joint passes.
+func (s *Step) Joint(joint *model.Item) statics.Force {
+	return s.stance.step.Joint(s.stance.assembly.joints[joint.ID])
+}
+
+// Forces are the forces that a joint, link end or support of the step puts on what holds it,
+// N, one a load case, where they act, and the worst moment of a joint, N·m. on is false for
+// what is not there in the step.
+func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64, on bool) {
+	m := s.Vehicle.meets[name]
+	switch {
+	case m == nil:
+		i := s.SupportIndex(name)
+		if i < 0 {
+			return at, nil, 0, false
+		}
+		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
+	case s.Off(m):
+		return at, nil, 0, false
+	case m.Link:
+		r := s.Link(m.Item)
+		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))
+		return Point(*m.At), []r3.Vec{r3.Scale(r.Most, along), r3.Scale(r.Least, along)}, 0, true
+	}
+	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), s.Joint(m.Item).Moment, true
+}
+
+// Pass is what passes across and along the bolt of a joint, link end or support.
+type Pass struct {
+	Across, Along, Whole float64 // N
+	Twist, Bend          float64 // N·m, about the bolt and at right angles to it
+	Split                bool    // the direction of the bolt is known
+	Hinge                bool    // the moment is that of a hinge, which its one pin takes
+}
+
+// split splits what a joint or link end passes. Where the direction of the bolt is
+// not recorded, the whole may act across it and the whole along it, and its moment may
+// twist and bend.
+func (s *Step) split(m *Meet) Pass {
+	if m.Link {
+		r := s.Link(m.Item)
+		whole := max(r.Most, -r.Least)
+		if m.Axis == nil {
+			return Pass{Across: whole, Along: whole, Whole: whole}
+		}
+		along := AlongBolt(m, s.Vehicle.Far(m))
+		return Pass{Across: whole * math.Sqrt(1-along*along), Along: whole * along, Whole: whole, Split: true}
+	}
+	joint := s.Joint(m.Item)
+	p := Pass{Across: joint.Worst, Along: joint.Worst, Whole: joint.Worst, Twist: joint.Moment, Bend: joint.Moment, Hinge: m.motion == hinge}
+	if m.Axis != nil {
+		axis, i := Point(*m.Axis), s.stance.assembly.joints[m.Name]
+		along := s.Along(m, axis)
+		p.Along = max(along.Most, -along.Least)
+		p.Across = s.stance.step.Across(i, axis)
+		p.Twist, p.Bend = s.stance.step.Turns(i, axis)
+		p.Split = true
+	}
+	return p
+}
+
+// AlongBolt is the cosine of the angle between a link and the bolt at one of its
+// ends, whichever way the bolt points: 0 where the link stands square to it.
+func AlongBolt(end, other *Meet) float64 {
+	return min(1, math.Abs(r3.Cos(r3.Sub(Point(*other.At), Point(*end.At)), Point(*end.Axis))))
+}
+
+// end is what happens when something is taken away: one of LetsGo, and the parts that go
+// in words.
+type end struct{ fate, goes string }
+
+// letGo takes joints, links and supports away, all at once.
+func (s *Step) letGo(items ...*model.Item) (end, error) {
+	var r statics.Removal
+	for _, item := range items {
+		switch item.Kind.Name {
+		case "joints":
+			r.Joints = append(r.Joints, s.stance.assembly.joints[item.ID])
+		case "links":
+			r.Links = append(r.Links, s.stance.assembly.links[item.ID])
+		default:
+			r.Supports = append(r.Supports, s.SupportIndex(item.ID))
+		}
+	}
+	out, err := s.stance.step.LetGo(r)
+	e := end{fate: out.Fate.String()}
+	switch out.Fate {
+	case statics.Drops:
+		e.goes = fmt.Sprintf("%s kg drop: %s", quantity.Format(math.Round(out.Mass)), out.Words)
+	case statics.Rocks:
+		e.goes = "the vehicle rocks: " + out.Words
+	case statics.Falls:
+		e.goes = "the vehicle falls: " + out.Words
+	}
+	return e, err
+}
+
+// Lean is the nose-up and left-side-up angle at which places on the floor put the vehicle,
+// rad; ok is false for fewer than three.
+func Lean(floor []r3.Vec) (nose, left float64, ok bool) { return statics.Lean(floor) }
+
+// WorstCastor is the most that one castor of a dolly carries, N, over every set of three that
+// can stand, the vehicle and its dolly taken as one rigid lump, pushed as the step is.
+func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
+	a := s.stance.assembly
+	missing := slices.Clone(a.missing)
+	castors, ok := dolly.List("castors_at")
+	if !ok {
+		missing = append(missing, dolly.Path()+".castors_at")
+	}
+	cg, ok := dolly.Vec("cg")
+	if !ok {
+		missing = append(missing, dolly.Path()+".cg")
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
+	own, _ := dolly.Quantity("mass")
+	lump := statics.Body{Name: "vehicle and dolly", Masses: a.masses()}
+	slices.SortFunc(lump.Masses, func(a, b statics.Mass) int { return cmp.Compare(a.Name, b.Name) })
+	lump.Masses = append(lump.Masses, mass(dolly.ID, own, cg))
+	var places []statics.Support
+	for _, c := range castors {
+		places = append(places, statics.Support{Name: "castor", At: Point(c.V.(schema.Vec))})
+	}
+	built, err := statics.New(statics.System{Bodies: []statics.Body{lump}})
+	if err != nil {
+		return 0, NotComputed("%v", err)
+	}
+	step, err := built.Step(places, s.stance.attitude)
+	switch {
+	case err != nil:
+		return 0, NotComputed("%v", err)
+	case step.Failure != nil:
+		return 0, NotComputed("%s", step.Failure.Words)
+	}
+	worst := 0.0
+	for i := range places {
+		worst = max(worst, step.Reaction(i).Most)
+	}
+	return worst, nil
+}

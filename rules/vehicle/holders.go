@@ -1,0 +1,234 @@
+package vehicle
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/quantity"
+)
+
+// HolderKinds are the kinds that hold joints, link ends and supports.
+var HolderKinds = []string{"fasteners", "ball_joints", "spacers", "welds", "wheels", "springs"}
+
+// Holder is a bolt, nut, weld, set of spacers, wheel or spring as it was found, worked out
+// once for all that ask whether it holds.
+type Holder struct {
+	*model.Item
+	Short   int64    // how many of it are known not to be there
+	Missing []string // what nobody recorded of how many are there; empty where that is known
+	Made    string   // of a weld: none, tack, part or full; "" where nobody recorded it
+	Tight   string   // loose, finger, snug or torqued; "" where nobody recorded it
+	// TooSmall says in what a weld was measured to be too small.
+	TooSmall string
+	cracked  bool
+}
+
+// Lookup finds a recorded value by its dotted path, also where items of this kind have no
+// such field: it is then not there.
+func Lookup[T any](item *model.Item, path string) (T, bool) {
+	var zero T
+	field := item.Kind.Field
+	for name := range strings.SplitSeq(path, ".") {
+		f := field(name)
+		if f == nil {
+			return zero, false
+		}
+		field = f.Field
+	}
+	v, ok := item.Lookup(path)
+	if !ok {
+		return zero, false
+	}
+	t, ok := v.V.(T)
+	return t, ok
+}
+
+func (v *Vehicle) findHolders() {
+	for _, kind := range HolderKinds {
+		for _, item := range v.Build.Of(kind) {
+			h := newHolder(item)
+			v.holder[item] = h
+			for _, name := range item.Texts("holds") {
+				v.holds[name] = append(v.holds[name], h)
+			}
+		}
+	}
+}
+
+func newHolder(item *model.Item) *Holder {
+	h := &Holder{Item: item}
+	switch item.Kind.Name {
+	case "welds":
+		h.Made, _ = item.Text("found.made")
+		h.cracked, _ = item.Bool("found.crack")
+		h.TooSmall = tooSmall(item)
+		if h.Made == "" {
+			h.Missing = []string{item.Path() + ".found.made"}
+		}
+	case "spacers":
+		h.count("needed", "found.fitted")
+	case "wheels":
+		h.count("nuts", "found.nuts")
+	default:
+		h.fitted()
+	}
+	word, said := Lookup[string](item, "found.tightness")
+	_, torqued := Lookup[quantity.Quantity](item, "found.torqued")
+	switch {
+	case said:
+		h.Tight = word // what was found loose is loose, whatever was once reached on it
+	case torqued:
+		h.Tight = "torqued"
+	}
+	return h
+}
+
+// count compares how many are needed with how many were counted.
+func (h *Holder) count(needed, counted string) {
+	n, okN := h.Count(needed)
+	have, okH := h.Count(counted)
+	if !okN {
+		h.Missing = append(h.Missing, h.Path()+"."+needed)
+	}
+	if !okH {
+		h.Missing = append(h.Missing, h.Path()+"."+counted)
+	}
+	if okN && okH {
+		h.Short = max(0, n-have)
+	}
+}
+
+// fitted counts what is there of bolts, nuts and springs.
+func (h *Holder) fitted() {
+	fitted, known := h.Bool("found.fitted")
+	have, counted := Lookup[int64](h.Item, "found.count")
+	n := h.Needed()
+	switch {
+	case known && !fitted:
+		h.Short = n
+	case counted:
+		h.Short = max(0, n-have)
+	case known && n == 1:
+	case known: // several are needed, and somebody wrote 'fitted' without counting
+		h.Missing = []string{h.Path() + ".found.count"}
+	default:
+		h.Missing = []string{h.Path() + ".found.fitted"}
+	}
+}
+
+// Needed is how many bolts, nuts or springs there are to be; one unless the file says so.
+func (h *Holder) Needed() int64 {
+	if n, ok := Lookup[int64](h.Item, "needed"); ok {
+		return n
+	}
+	return 1
+}
+
+// There reports whether all of it is known to be there.
+func (h *Holder) There() bool { return len(h.Missing) == 0 && h.Short == 0 }
+
+// Sound reports whether it is known to be there, all of it, and done up, if only snug as a
+// bonded bush wants it, or made in full.
+func (h *Holder) Sound() bool {
+	switch h.Kind.Name {
+	case "welds":
+		return h.Made == "full" && h.TooSmall == "" && !h.cracked
+	case "spacers":
+		return true // a missing spacer leaves the joint in its place, only loose
+	}
+	return h.There() && (h.Tight == "snug" || h.Tight == "torqued")
+}
+
+// tooSmall says in what a weld was measured to be too small: undercut deeper than 1 mm, a
+// leg more than 2 mm shorter than drawn, or not half of its length; nothing where nobody
+// measured.
+func tooSmall(item *model.Item) string {
+	var words []string
+	if undercut, _ := item.Quantity("found.undercut"); undercut.Value > 0.001 {
+		words = append(words, fmt.Sprintf("undercut of %s, 1 mm is the most", undercut))
+	}
+	mm := func(q quantity.Quantity) quantity.Quantity { return quantity.Of(q.Value, quantity.Length, "mm") }
+	both := func(drawn, found string) (d, f quantity.Quantity, ok bool) {
+		d, okD := item.Quantity(drawn)
+		f, okF := item.Quantity(found)
+		return mm(d), mm(f), okD && okF
+	}
+	if drawn, found, ok := both("fillet.leg", "found.leg"); ok && drawn.Value-found.Value > 0.002 {
+		words = append(words, fmt.Sprintf("a leg of %s where %s is drawn", found, drawn))
+	}
+	if drawn, found, ok := both("fillet.length", "found.made_length"); ok && found.Value < drawn.Value/2 {
+		words = append(words, fmt.Sprintf("%s of %s made, half is the least", found, drawn))
+	}
+	return strings.Join(words, "; ")
+}
+
+// Holder is an item of one of HolderKinds as it was found.
+func (v *Vehicle) Holder(item *model.Item) *Holder { return v.holder[item] }
+
+// Holders lists what holds a joint, a link end or a support, by its name.
+func (v *Vehicle) Holders(name string) []*Holder { return v.holds[name] }
+
+// Held reports whether the file lists what holds a joint or link end: a bolt or
+// nut, at a welded face a weld. Spacers and springs alone hold nothing, and the weld
+// of a bracket holds no bolt in it.
+func (v *Vehicle) Held(m *Meet) bool {
+	return slices.ContainsFunc(v.holds[m.Name], func(h *Holder) bool {
+		return h.Kind.Name != "spacers" && h.Kind.Name != "springs" && (h.Kind.Name != "welds" || m.Kind == "welded face")
+	})
+}
+
+// sound reports whether everything that holds a joint or link end is known to be
+// there and made.
+func (v *Vehicle) sound(m *Meet) bool {
+	holders := v.holds[m.Name]
+	return len(holders) > 0 && !slices.ContainsFunc(holders, func(h *Holder) bool { return !h.Sound() })
+}
+
+// soundLink reports the same of a link with both of its ends.
+func (v *Vehicle) soundLink(link *model.Item) bool {
+	fitted, _ := link.Bool("found.fitted")
+	return fitted && !slices.ContainsFunc(v.Ends(link), func(e *Meet) bool { return !v.sound(e) })
+}
+
+// Unlocated names what leaves a part free to move in a step: the first link, or the first
+// bolt, nut or weld of a joint or link of the part, that is not shown to be fitted, tight and
+// made in full; "nothing" when there is none. A part of the frame needs nothing to locate it.
+func (v *Vehicle) Unlocated(part string, off func(*Meet) bool) string {
+	if part == v.base {
+		return "nothing"
+	}
+	for _, m := range v.Meets {
+		if off(m) || !slices.Contains(m.Parts[:], part) {
+			continue
+		}
+		ends := []*Meet{m}
+		if m.Link {
+			if fitted, _ := m.Item.Bool("found.fitted"); !fitted {
+				return m.Item.ID
+			}
+			ends = v.Ends(m.Item)
+		}
+		for _, e := range ends {
+			if id := v.unsound(e); id != "" {
+				return id
+			}
+		}
+	}
+	return "nothing"
+}
+
+// unsound names what holds a joint or link end and is not shown to do so, tight; the
+// joint itself when nothing holds it.
+func (v *Vehicle) unsound(m *Meet) string {
+	if len(v.holds[m.Name]) == 0 {
+		return m.Item.ID
+	}
+	for _, h := range v.holds[m.Name] {
+		if !h.Sound() || h.Kind.Name == "fasteners" && h.Tight == "snug" {
+			return h.ID
+		}
+	}
+	return ""
+}

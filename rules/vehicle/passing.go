@@ -1,0 +1,333 @@
+package vehicle
+
+import (
+	"slices"
+
+	"setdown/model"
+)
+
+// Words for what rests on an item and what happens if it lets go, in the order from harmless
+// to grave.
+var (
+	Carries = []string{"nothing", "part", "vehicle"}
+	LetsGo  = []string{"holds", "drops", "rocks", "falls"}
+)
+
+// Resting is what rests on an item in a step, and what happens if it lets go. Each has its
+// own reason where it is not known.
+type Resting struct {
+	Carries, LetsGo, Goes string
+	Load                  float64 // N, worst
+
+	NoCarries, NoLetsGo, NoGoes, NoLoad *Unknown
+}
+
+// idle is an item that is not there in this step, or that nothing rests on.
+var idle = Resting{Carries: "nothing", LetsGo: "holds"}
+
+// unclear is an item of which nothing is known.
+func unclear(why *Unknown) Resting {
+	return Resting{NoCarries: why, NoLetsGo: why, NoGoes: why, NoLoad: why}
+}
+
+// Resting is what rests on a joint, link, support, restraint or something of HolderKinds.
+func (s *Step) Resting(item *model.Item) Resting { return s.resting[item] }
+
+// Pass is what passes at a joint, link end or support of a step with loads, by its name; on is
+// false for what is not there in the step. A support presses in no recorded direction of the
+// bolt: the whole across and along.
+func (s *Step) Pass(name string) (p Pass, on bool) {
+	if m := s.Vehicle.meets[name]; m != nil {
+		p, on = s.passes[m]
+		return p, on
+	}
+	i := s.SupportIndex(name)
+	if i < 0 {
+		return p, false
+	}
+	load := s.Reaction(i).Most
+	return Pass{Across: load, Along: load, Whole: load}, true
+}
+
+// rest works out what rests on every item, and what happens if it lets go. Where statics
+// fails, nothing of the step is known.
+func (s *Step) rest() {
+	err := s.onMembers()
+	if err == nil {
+		err = s.onSupports()
+	}
+	if err != nil {
+		s.Unsolved = NotComputed("%v", err)
+		s.NoLoads = s.Unsolved
+		_, _ = s.onMembers(), s.onSupports() // now without statics
+	}
+	for _, kind := range HolderKinds {
+		for _, item := range s.Vehicle.Build.Of(kind) {
+			s.resting[item] = s.onHolder(item)
+		}
+	}
+	for _, item := range s.Vehicle.Build.Of("restraints") {
+		s.resting[item] = s.onRestraint(item)
+	}
+	// A support of the step is there to be stood on, also where the others could do
+	// without it. What holds it carries no more than that.
+	for _, item := range s.Supports {
+		if r := s.resting[item]; r.Carries == "nothing" {
+			r.Carries = "part"
+			s.resting[item] = r
+		}
+	}
+}
+
+// onMembers is for joints and links.
+func (s *Step) onMembers() error {
+	s.passes, s.resting = map[*Meet]Pass{}, map[*model.Item]Resting{}
+	for _, m := range s.Vehicle.Meets {
+		switch {
+		case s.Off(m):
+			s.resting[m.Item] = idle
+		case s.NoLoads != nil:
+			s.resting[m.Item] = unclear(s.NoLoads)
+		default:
+			s.passes[m] = s.split(m)
+			if _, done := s.resting[m.Item]; done {
+				continue // the other end of the link
+			}
+			r, err := s.lose(s.passes[m].Whole, m.Item)
+			if err != nil {
+				return err
+			}
+			s.resting[m.Item] = r
+		}
+	}
+	return s.together()
+}
+
+// lose takes items away and says who would miss them. A load above a small share of the
+// weight counts as the vehicle's even where something else would take it over.
+func (s *Step) lose(load float64, items ...*model.Item) (Resting, error) {
+	out, err := s.letGo(items...)
+	if err != nil {
+		return Resting{}, err
+	}
+	r := Resting{Load: load, LetsGo: out.fate, Goes: out.goes, Carries: out.carries()}
+	if load > s.Vehicle.policy.SmallLoad*s.Weight() {
+		r.Carries = "vehicle"
+	}
+	return r, nil
+}
+
+// carries is what rests on something that ends so.
+func (e end) carries() string {
+	switch e.fate {
+	case "rocks", "falls":
+		return "vehicle"
+	case "drops":
+		return "part"
+	}
+	return "nothing"
+}
+
+// together takes away, all at once, the members that carry nothing by themselves
+// but are not known to be sound. Two doubtful members that stand in for each
+// other would each seem to carry nothing.
+func (s *Step) together() error {
+	if s.NoLoads != nil {
+		return nil
+	}
+	var doubtful []*model.Item
+	for _, m := range s.Vehicle.Meets {
+		sound := s.Vehicle.sound(m)
+		if m.Link {
+			sound = s.Vehicle.soundLink(m.Item)
+		}
+		if !s.Off(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
+			doubtful = append(doubtful, m.Item)
+		}
+	}
+	if len(doubtful) < 2 {
+		return nil
+	}
+	out, err := s.letGo(doubtful...)
+	if err != nil || out.carries() == "nothing" {
+		return err
+	}
+	for _, item := range doubtful {
+		s.resting[item] = Resting{
+			Load: s.resting[item].Load, Carries: out.carries(), LetsGo: out.fate,
+			Goes: "together with others that are not shown to be sound, " + out.goes,
+		}
+	}
+	return nil
+}
+
+// onSupports is for the supports. Where no loads are known, what the step stands on carries
+// the vehicle all the same; without places each may have to take everything.
+func (s *Step) onSupports() error {
+	for _, item := range s.Vehicle.Build.Of("supports") {
+		s.resting[item] = idle
+	}
+	for i, item := range s.Supports {
+		if s.Solved() {
+			r, err := s.lose(s.Reaction(i).Most, item)
+			if err != nil {
+				return err
+			}
+			s.resting[item] = r
+			continue
+		}
+		r := unclear(s.NoLoads)
+		r.Carries, r.NoCarries = "vehicle", nil
+		if s.Vehicle.Checklist() {
+			r.Load, r.NoLoad = s.WholeWeight()
+		}
+		s.resting[item] = r
+	}
+	return nil
+}
+
+// onHolder is for something that holds joints, link ends or supports: what is worst among
+// them, and what happens when all of them go at once.
+func (s *Step) onHolder(item *model.Item) Resting {
+	names := item.Texts("holds")
+	if len(names) == 0 {
+		return s.onLoner(item)
+	}
+	var held []*model.Item
+	worst := idle
+	needsLoads := false
+	for _, name := range names {
+		m := s.Vehicle.meets[name]
+		it := s.Vehicle.Build.Item(name)
+		switch {
+		case m == nil && s.SupportIndex(name) < 0:
+			continue // a support that this step does not use
+		case m == nil && !s.Solved():
+			return unclear(s.NoLoads)
+		case m == nil:
+		case s.Off(m):
+			continue
+		case s.NoLoads != nil:
+			needsLoads = true
+			continue
+		default:
+			it = m.Item
+		}
+		held = append(held, it)
+		worst = graver(worst, s.resting[it])
+	}
+	if needsLoads {
+		return unclear(s.NoLoads)
+	}
+	if len(held) > 1 {
+		r, err := s.lose(worst.Load, held...)
+		if err != nil {
+			return unclear(NotComputed("%v", err))
+		}
+		worst = graver(worst, r)
+	}
+	return worst
+}
+
+// graver joins two answers: the larger load, and the graver end.
+func graver(a, b Resting) Resting {
+	rank := func(r Resting) int { return slices.Index(Carries, r.Carries)*10 + slices.Index(LetsGo, r.LetsGo) }
+	out := a
+	if rank(b) > rank(a) {
+		out = b
+	}
+	out.Load = max(a.Load, b.Load)
+	return out
+}
+
+// onLoner is for what holds nothing that the file names. A frame node carries
+// the vehicle as soon as the table does not; a wheel on the floor does.
+func (s *Step) onLoner(item *model.Item) Resting {
+	role, _ := Lookup[string](item, "role")
+	node := item.Kind.Name == "welds" && role == "frame node"
+	switch {
+	case node && s.onTable():
+		return idle
+	case node:
+		return Resting{
+			Carries: "vehicle", Goes: "the frame holds the vehicle's shape, and no longer does",
+			NoLetsGo: NotComputed("a node of the frame is no joint of this file"),
+			NoLoad:   NotComputed("forces inside the frame are not computed"),
+		}
+	}
+	r := unclear(NotRecorded(item.Path() + ".holds"))
+	if item.Kind.Name == "wheels" && len(s.On("wheel", item.ID)) > 0 {
+		r.Carries, r.NoCarries = "vehicle", nil
+	}
+	return r
+}
+
+// onTable reports whether all that the vehicle rests on is its table or dolly.
+func (s *Step) onTable() bool {
+	table := OfKind("table", "dolly")
+	return len(s.Supports) > 0 && !slices.ContainsFunc(s.Supports, func(item *model.Item) bool { return !table(item) })
+}
+
+// onRestraint is for a strap or block.
+func (s *Step) onRestraint(item *model.Item) Resting {
+	i := s.tie(item)
+	if i < 0 {
+		return idle
+	}
+	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}
+	r.Load, r.NoLoad = s.hangsOn(s.setting.ties[i], nil)
+	return r
+}
+
+// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
+// it ties, what every joint and link of theirs passes on from parts that it does not, and
+// what is tied to them in turn. above are the restraints that this one hangs on.
+func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
+	if slices.Contains(above, t.item) {
+		return 0, NotComputed("%s hangs on itself, over what it ties", t.item.ID)
+	}
+	load, missing := 0.0, []string(nil)
+	for _, id := range t.parts {
+		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
+		if !ok {
+			missing = append(missing, "parts."+id+".mass")
+		}
+		load += (m.Value + m.Tol) * Gravity
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
+	tied := func(m *Meet) bool {
+		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
+	}
+	for _, spring := range s.Vehicle.Build.Of("springs") {
+		for _, name := range spring.Texts("holds") {
+			in, known := spring.Bool("found.fitted")
+			if m := s.Vehicle.meets[name]; m != nil && tied(m) && (in || !known) {
+				return 0, NotComputed("%s pushes on what it ties, and the force of a spring is not computed", spring.ID)
+			}
+		}
+	}
+	for _, m := range s.Vehicle.Meets {
+		switch {
+		case s.Off(m) || !tied(m) || s.inside(m):
+		case s.NoLoads != nil:
+			return 0, s.NoLoads
+		case m.Link && !slices.Contains(t.parts, m.Parts[0]):
+			// Both its ends are meets; the one on the tied part passes its force.
+		default:
+			load += s.passes[m].Whole
+		}
+	}
+	for _, below := range s.setting.ties {
+		if !slices.Contains(t.parts, below.to) {
+			continue
+		}
+		more, unknown := s.hangsOn(below, append(slices.Clone(above), t.item))
+		if unknown != nil {
+			return 0, unknown
+		}
+		load += more
+	}
+	return load, nil
+}

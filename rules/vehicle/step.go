@@ -1,0 +1,116 @@
+package vehicle
+
+import (
+	"slices"
+
+	"setdown/model"
+	"setdown/model/schema"
+)
+
+// Move is one transfer of weight with its steps in order.
+type Move struct {
+	*model.Item
+	Steps []*schema.Record
+}
+
+// Step is one step of a move, worked out: it does not change any more.
+type Step struct {
+	Vehicle *Vehicle
+	Move    *Move
+	Index   int // in the move
+	*schema.Record
+	Name     string
+	Pitch    float64 // nose up, rad
+	Supports []*model.Item
+	Parts    []*model.Item // on the vehicle
+
+	// Unsolved is why nothing was computed; nil when something was.
+	Unsolved *Unknown
+	// Failure says what moves where there is no equilibrium.
+	Failure string
+	// NoLoads is why there are no forces in joints and links; nil when there are.
+	NoLoads *Unknown
+	// Rigid is set where the vehicle was taken as one lump, for its reactions alone.
+	Rigid bool
+
+	setting setting
+	stance  *stance
+	passes  map[*Meet]Pass
+	resting map[*model.Item]Resting
+}
+
+// Solved reports whether reactions are at hand: equilibrium was found.
+func (s *Step) Solved() bool { return s.Unsolved == nil && s.Failure == "" }
+
+// Off reports whether a meet is off the vehicle because a part of it is.
+func (s *Step) Off(m *Meet) bool { return s.setting.isOff(m) }
+
+// inside reports whether a meet lies inside one body: its parts are tied together.
+func (s *Step) inside(m *Meet) bool {
+	body := s.stance.assembly.body
+	return body[m.Parts[0]] == body[m.Parts[1]]
+}
+
+// Tied reports whether a restraint holds a part to another in the step.
+func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
+
+// Uses reports whether a restraint holds something in the step.
+func (s *Step) Uses(restraint *model.Item) bool { return s.tie(restraint) >= 0 }
+
+func (s *Step) tie(restraint *model.Item) int {
+	return slices.IndexFunc(s.setting.ties, func(t tie) bool { return t.item == restraint })
+}
+
+// SupportIndex is the place of a support among those of the step, or -1.
+func (s *Step) SupportIndex(id string) int {
+	return slices.IndexFunc(s.Supports, func(item *model.Item) bool { return item.ID == id })
+}
+
+// On lists the places of the supports of the step that name an item in one of their fields:
+// wheel, hoist or dolly.
+func (s *Step) On(field, id string) []int {
+	var list []int
+	for i, support := range s.Supports {
+		if name, ok := support.Text(field); ok && name == id {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// AnySupport reports whether a step of a move rests on a support that is so.
+func (v *Vehicle) AnySupport(step *schema.Record, so func(*model.Item) bool) bool {
+	return slices.ContainsFunc(step.Texts("supports"), func(id string) bool { return so(v.Build.Item(id)) })
+}
+
+// OfKind is for AnySupport: a support of one of the kinds.
+func OfKind(kinds ...string) func(*model.Item) bool {
+	return func(support *model.Item) bool {
+		kind, _ := support.Text("kind")
+		return slices.Contains(kinds, kind)
+	}
+}
+
+// WholeWeight is the weight of all parts on the vehicle with the upper end of
+// their ±, N, or the masses that are missing.
+func (s *Step) WholeWeight() (newtons float64, unknown *Unknown) {
+	var missing []string
+	for _, p := range s.Parts {
+		m, ok := p.Quantity("mass")
+		if !ok {
+			missing = append(missing, p.Path()+".mass")
+		}
+		newtons += (m.Value + m.Tol) * Gravity
+	}
+	if len(s.Parts) == 0 {
+		missing = append(missing, "parts")
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
+	return newtons, nil
+}
+
+// MassesKnown reports whether every part on the vehicle is known to be on it, with its mass
+// and centre of gravity.
+func (s *Step) MassesKnown() bool { return len(s.stance.assembly.missing) == 0 }

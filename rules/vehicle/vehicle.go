@@ -1,0 +1,120 @@
+// Package vehicle is the build state as a mechanism: which parts meet where, what holds
+// each place where they meet and whether it is there, made and tight, what is off or tied
+// up in a step, and what every place passes then and what happens if it lets go.
+//
+// It computes no facts for rules and judges nothing. What it cannot work out it returns as
+// Unknown: the fields of the build file that nobody recorded, or the reason.
+//
+// The files, in the order in which they build on one another: vehicle.go what all share,
+// meets.go where parts meet, holders.go what holds them, places.go where on the walk round
+// they are, setting.go what is off and tied in a step, step.go a step and its supports,
+// equilibrium.go the step as statics sees it (the only file that knows model/statics), passing.go
+// what rests on each item, build.go puts it together.
+package vehicle
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"setdown/model"
+	"setdown/model/schema"
+)
+
+// Unknown says why something is not known. At least one of its fields is set.
+type Unknown struct {
+	// Missing are the paths in the build file of what nobody recorded, such as
+	// "fasteners.fl-bolt.found.torqued", sorted.
+	Missing []string
+	// Reason says why nothing was computed although all was recorded, such as
+	// 'column too slender for the formula'.
+	Reason string
+	// Falls is set where the reason is that the vehicle does not stay as it is in the
+	// step; Reason then says what moves.
+	Falls bool
+}
+
+// NotRecorded is what waits for those paths of the build file.
+func NotRecorded(paths ...string) *Unknown {
+	slices.Sort(paths)
+	return &Unknown{Missing: slices.Compact(paths)}
+}
+
+// NotComputed is what was not computed, and why.
+func NotComputed(format string, args ...any) *Unknown {
+	return &Unknown{Reason: fmt.Sprintf(format, args...)}
+}
+
+// Policy are the figures of choice that the mechanism needs, each a share of the weight.
+type Policy struct {
+	SidePush     float64 // sideways push for lower, lift and rest
+	SidePushRoll float64 // sideways push for roll
+	SmallLoad    float64 // what carries more than this carries the vehicle
+}
+
+// Vehicle is one build state. It is safe for concurrent use.
+type Vehicle struct {
+	Build  *model.Build
+	Meets  []*Meet // joints and link ends, in file order
+	policy Policy
+	base   string
+	meets  map[string]*Meet        // by joint id or "link/end"
+	ends   map[string][]*Meet      // of a link, by its id
+	holds  map[string][]*Holder    // by the joint, link end or support that they hold
+	holder map[*model.Item]*Holder // by item
+	twins  map[string]*model.Item
+
+	mu       sync.Mutex
+	vehicles map[string]*assembly // by setting
+}
+
+// base names the part the vehicle is built on: as written, else the heaviest of
+// its frame, else the heaviest that is no arm, upright or wheel.
+func base(b *model.Build) string {
+	if named, ok := b.Vehicle.Text("built_on"); ok {
+		return named
+	}
+	best, rank, most := "", -1, -1.0
+	for _, p := range b.Of("parts") {
+		m, _ := p.Quantity("mass")
+		r := 1
+		switch role, _ := p.Text("role"); role {
+		case "frame":
+			r = 2
+		case "arm", "upright", "wheel":
+			r = 0
+		}
+		if r > rank || r == rank && m.Value > most {
+			best, rank, most = p.ID, r, m.Value
+		}
+	}
+	return best
+}
+
+// twins pairs the items that a mirror makes from one another, both ways.
+func twins(b *model.Build) map[string]*model.Item {
+	pairs := map[string]*model.Item{}
+	for _, kind := range schema.Kinds() {
+		for _, item := range b.Of(kind.Name) {
+			if item.MirroredFrom == "" {
+				continue
+			}
+			if pattern := b.Item(item.MirroredFrom); pattern != nil {
+				pairs[item.ID], pairs[pattern.ID] = pattern, item
+			}
+		}
+	}
+	return pairs
+}
+
+// Base names the part the vehicle is built on.
+func (v *Vehicle) Base() string { return v.base }
+
+// Twin is the item that a mirror makes of an item, or made it from; nil without one.
+func (v *Vehicle) Twin(item *model.Item) *model.Item { return v.twins[item.ID] }
+
+// Checklist reports whether the file is a list to go through, without loads.
+func (v *Vehicle) Checklist() bool {
+	yes, _ := v.Build.Vehicle.Bool("checklist")
+	return yes
+}

@@ -1,0 +1,79 @@
+package verdict
+
+// HeightFormat names this version of the height document in its JSON form.
+const HeightFormat = "setdown-height/1"
+
+// Height is how a vehicle stands on its wheels by the lengths of its links as they
+// were found, against the drawing, and what brings it where it is wanted. Lengths
+// are in mm, angles in degrees; a height counts up from where the frame is drawn.
+type Height struct {
+	Format  string        `json:"format"`
+	File    string        `json:"file"`
+	Vehicle string        `json:"vehicle"`
+	Assumed []string      `json:"assumed,omitempty"`
+	Wheels  []WheelHeight `json:"wheels"`
+	// Twist is how far one wheel would be off a flat floor with the others on it;
+	// nil where a wheel's place is not known.
+	Twist *float64 `json:"twist_mm,omitempty"`
+	// WantedTwist is the same of the heights that are wanted: on a flat floor they
+	// are reached only when it is nought.
+	WantedTwist *float64    `json:"wanted_twist_mm,omitempty"`
+	Lowest      []Clearance `json:"lowest,omitempty"` // what hangs lowest, lowest first
+}
+
+// WheelHeight is one wheel and the frame above it.
+type WheelHeight struct {
+	Place   string         `json:"place"`
+	Wheel   string         `json:"wheel"`
+	Trouble *TravelTrouble `json:"trouble,omitempty"`
+	Strut   string         `json:"strut,omitempty"`
+	Drawn   float64        `json:"strut_drawn_mm"`
+	Found   float64        `json:"strut_found_mm"`
+	// Unmeasured are links whose found length nobody wrote: they count as drawn.
+	Unmeasured []string `json:"unmeasured,omitempty"`
+
+	Up     float64 `json:"wheel_up_mm"` // of the wheel in the frame, against the drawing
+	Toe    float64 `json:"toe_deg"`
+	Camber float64 `json:"camber_deg"`
+	// Height is that of the frame over this wheel against the drawing, on a flat
+	// floor; nil where not every wheel is known.
+	Height *float64    `json:"height_mm,omitempty"`
+	Want   float64     `json:"want_mm"`
+	Adjust *Adjustment `json:"adjust,omitempty"`
+}
+
+// AdjustKind is a way of setting a link's length.
+type AdjustKind string
+
+// The ways of setting a length.
+const (
+	TurnInPlace AdjustKind = "in place"     // a right- and a left-hand thread: turned with both ends bolted
+	OneEndOff   AdjustKind = "one end off"  // threads of one hand: an end comes off and is turned
+	ByNuts      AdjustKind = "by nuts"      // studding set by its nuts
+	NoThread    AdjustKind = "not recorded" // how it is set is not recorded
+)
+
+// Adjustment is what brings a wheel where it is wanted.
+type Adjustment struct {
+	Link    string     `json:"link"`
+	Kind    AdjustKind `json:"kind"`
+	Fields  []string   `json:"fields,omitempty"` // what is not recorded of how it is set
+	Length  float64    `json:"length_mm"`        // that it is to have
+	Longer  float64    `json:"longer_mm"`        // than it was found
+	PerTurn float64    `json:"mm_per_turn,omitempty"`
+	Turns   *float64   `json:"turns,omitempty"` // positive makes it longer
+	// UpLonger is what the next turn longer, UpShorter what the next shorter, does to the
+	// wheel: it is not the same.
+	UpLonger  *float64 `json:"wheel_up_next_turn_longer_mm,omitempty"`
+	UpShorter *float64 `json:"wheel_up_next_turn_shorter_mm,omitempty"`
+	// OutLeft is how many turns longer leave the engagement that its maker asks for
+	// at both ends, after these turns.
+	OutLeft *float64 `json:"turns_out_left,omitempty"`
+	Short   bool     `json:"short_of_engagement,omitempty"`
+}
+
+// Clearance is how far a point is off the floor.
+type Clearance struct {
+	Point string  `json:"point"`
+	Above float64 `json:"above_mm"`
+}
