@@ -138,7 +138,7 @@ func sentence(r *verdict.Report, m *verdict.Move, s *Sheet) (bold, rest string) 
 		bold = "GO means only this: nothing written in the file stops this move."
 		rest = "It is not permission and not proof. Check the vehicle itself first; makers' instructions, local law and qualified people come before this sheet, and the person in charge decides."
 		if n := len(s.Waived); n > 0 {
-			rest = fmt.Sprintf("GO only because %s waived (below). ", Count(n, "stop is", "stops are")) + rest
+			bold = fmt.Sprintf("GO only because %s waived, and somebody answers for that. ", Count(n, "stop is", "stops are")) + bold
 		}
 		if r.Checklist {
 			rest = "GO for a checklist: loads, balance and strength were not computed. " + rest
@@ -296,8 +296,15 @@ func use(f *verdict.Finding) float64 {
 	return f.Load.Utilisation
 }
 
-// Fault is what a finding says, without the name of its item in front.
-func Fault(f *verdict.Finding) string { return strings.TrimPrefix(Say(f), f.Item+": ") }
+// Fault is what a finding says, without the name of its item in front, and why a waiver
+// of it does not count.
+func Fault(f *verdict.Finding) string {
+	text := strings.TrimPrefix(Say(f), f.Item+": ")
+	if w := f.Waiver; w != nil && !w.Counts {
+		text += fmt.Sprintf(" (the waiver by %s does not count: %s)", w.By, w.Refused)
+	}
+	return text
+}
 
 // looks puts the items that wait for facts together, those alike as one.
 func looks(findings []verdict.Finding) []Look {
@@ -434,7 +441,7 @@ func BoardLead(r *verdict.Report) string {
 
 // Gist is the first clause of a text, where what follows only explains it.
 func Gist(text string) string {
-	for _, end := range []string{" (asked", "; ", ", so that ", ", so ", ", because ", ", ends "} {
+	for _, end := range []string{" (asked", " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
 		if i := strings.Index(text, end); i > 0 {
 			text = text[:i]
 		}

@@ -13,6 +13,7 @@ import (
 // Loads writes the tables of loads and strengths, step by step.
 func Loads(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
+	p.figures = plain.Figures(r.Units)
 	for i := range r.Moves {
 		m := &r.Moves[i]
 		if i > 0 {

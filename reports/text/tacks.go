@@ -4,6 +4,7 @@ import (
 	"io"
 	"slices"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -63,6 +64,7 @@ func tackLine(t verdict.Tack) string {
 // Tacks writes the audit of welds that are not made full.
 func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
+	p.figures = plain.Figures(r.Units)
 	if len(r.Tacks) == 0 {
 		p.para("", "Every weld is recorded as made full ("+named(r.Vehicle, r.File)+").")
 		return p.err

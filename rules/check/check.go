@@ -31,8 +31,9 @@ import (
 type Options struct {
 	Moves   []string // ids of the moves to check; all when empty
 	Today   quantity.Date
-	Version string   // of the program, for the report
-	Assumed []string // what-if overrides that the build state already holds
+	Version string          // of the program, for the report
+	Units   quantity.System // of the answers; the file's own when empty
+	Assumed []string        // what-if overrides that the build state already holds
 }
 
 // Run checks a build state. An error means that the question could not be
@@ -53,6 +54,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 		Rules: e.Hash(), Assumed: o.Assumed,
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
+	report.Units = units(b, o.Units)
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	report.Moves = make([]verdict.Move, len(moves))
@@ -74,6 +76,16 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Cautions = c.cautions(report.Moves)
 	report.Decide()
 	return report, nil
+}
+
+// units are the measures of the answers: those asked for, else those that the file
+// names, else those of its coordinates.
+func units(b *model.Build, asked quantity.System) quantity.System {
+	named, _ := b.Vehicle.Text("units")
+	if coordinates, _ := b.Vehicle.Text("coordinates"); coordinates == "in" && named == "" {
+		named = string(quantity.Inch)
+	}
+	return cmp.Or(asked, quantity.System(named))
 }
 
 // recoverTo makes a panic an error: a check that failed is no answer.
