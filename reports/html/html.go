@@ -19,8 +19,6 @@ import (
 	"html/template"
 	"io"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"setdown/model/quantity"
 	"setdown/reports/plain"
@@ -174,13 +172,4 @@ func tackLoad(t verdict.TackMove) string {
 		text += "; STOPS THE MOVE"
 	}
 	return text
-}
-
-// capital starts a text with a capital letter.
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
 }

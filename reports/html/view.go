@@ -75,7 +75,7 @@ func newSheet(r *verdict.Report, m *verdict.Move) sheet {
 			s.draw(step, plain.Figures(r.Units))
 		}
 	}
-	s.Title, s.Careful = capital(s.Title), len(s.Cautions)+len(s.Soft)
+	s.Title, s.Careful = plain.Capital(s.Title), len(s.Cautions)+len(s.Soft)
 	s.fit()
 	return s
 }
@@ -93,7 +93,7 @@ func (s *sheet) draw(step *verdict.Step, figures plain.Figures) {
 				here = append(here, word)
 			}
 		}
-		s.Corners = append(s.Corners, corner{capital(plain.Spoken(place)), clip(strings.Join(here, "; "), 3*inCaption), svg.Corner(step, place, marks, figures)})
+		s.Corners = append(s.Corners, corner{plain.Capital(plain.Spoken(place)), clip(strings.Join(here, "; "), 3*inCaption), svg.Corner(step, place, marks, figures)})
 	}
 }
 

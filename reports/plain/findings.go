@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"setdown/model/source"
 	"setdown/rules/verdict"
@@ -53,7 +55,14 @@ func PhaseHead(j verdict.Job) string {
 	return j.Phase
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+// Capital starts a text with a capital letter.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
 
 // Job words one line of the punch list. Most name their item themselves; the
 // others have it put in front.

@@ -121,7 +121,7 @@ func Own(r *verdict.Report) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return capital(strings.Join(parts, "; ")) + "."
+	return Capital(strings.Join(parts, "; ")) + "."
 }
 
 // Part words one line of what to buy.
@@ -282,7 +282,7 @@ func fails(stops []Stop) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return capital(strings.Join(parts, "; ")) + "."
+	return Capital(strings.Join(parts, "; ")) + "."
 }
 
 func graver(a, b *verdict.Finding) bool {

@@ -67,7 +67,7 @@ const mostMarks = 8
 // arms, links and upright, its support, and the marks with their numbers.
 func Corner(s *verdict.Step, place string, marks []Mark, figures plain.Figures) Picture {
 	const w, height, margin = cornerWidth, 128.0, 30.0
-	title := plain.Spoken(place) + ", from outside"
+	title := plain.Capital(plain.Spoken(place)) + ", from outside"
 	c := &canvas{figures: figures}
 	o := s.Outline
 	if o == nil {

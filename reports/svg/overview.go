@@ -15,7 +15,7 @@ import (
 // of what stands beside one: three lines where there are few, one line where there are
 // many, and no more than so many.
 const (
-	side    = 102.0
+	side    = 104.0
 	beside  = 47.0
 	brief   = 16.0
 	few     = 4
@@ -73,7 +73,7 @@ func Overview(s *verdict.Step, marks []Mark, figures plain.Figures) Picture {
 		list []verdict.Reaction
 		text float64 // where the text begins or ends
 		end  bool
-	}{{rights, width - side + 5, false}, {lefts, side - 5, true}} {
+	}{{rights, width - side + 7, false}, {lefts, side - 7, true}} {
 		var ys []float64
 		for _, r := range col.list[:min(atMost, len(col.list))] {
 			ys = append(ys, plan(*r.At).y)

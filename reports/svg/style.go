@@ -47,6 +47,9 @@ const Style = `.sd text{font:12.5px "Gill Sans","Segoe UI",Optima,Candara,"DejaV
 .sd .pen{fill:none;stroke:var(--ink);stroke-width:1.2}
 .sd .dash{stroke-dasharray:4 3}
 .sd .band{fill:var(--mid);fill-opacity:.6}
+.sd .plate{fill:var(--fill);stroke:var(--bad);stroke-width:2}
+.sd .frame-go{fill:none;stroke:var(--good);stroke-width:2}
+.sd .on{fill:var(--on-fill)}
 .sd .solid{fill:var(--ink)}
 .sd .ring{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
 .sd .mk{fill:var(--paper);stroke:var(--bad);stroke-width:2.2;stroke-linejoin:round}

@@ -105,8 +105,12 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 		views = append(views, Corner(s, place, marks, figures))
 	}
 	c := &canvas{}
-	c.line("pen", true, xy{8, 8}, xy{92, 8}, xy{92, 36}, xy{8, 36})
-	c.text("b mid", xy{50, 27}, string(m.Decision))
+	plate, word := "plate", "b mid on"
+	if m.Decision == verdict.Go {
+		plate, word = "frame-go", "b mid"
+	}
+	c.line(plate, true, xy{8, 8}, xy{92, 8}, xy{92, 36}, xy{8, 36})
+	c.text(word, xy{50, 27}, string(m.Decision))
 	c.text("b", xy{102, 20}, short(m.ID+": "+sheet.Title, 38))
 	c.text("q", xy{102, 36}, short(sheet.Source, 40))
 	c.text("q", xy{8, 56}, short("step: "+s.Name, 52))
@@ -120,7 +124,11 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 			floor += row
 			row = 0
 		}
-		c.text("b", xy{x + 8, floor + 12}, short(v.Title, 26))
+		letters := 26
+		if i == 0 {
+			letters = 52
+		}
+		c.text("b", xy{x + 8, floor + 12}, short(v.Title, letters))
 		c.b.WriteString(v.element(fmt.Sprintf(`x="%s" y="%s"`, num(x), num(floor+18))) + "\n")
 		row = max(row, v.H+30)
 		descs = append(descs, v.Title+": "+v.Desc)

@@ -5,8 +5,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"setdown/model/quantity"
 	"setdown/reports/plain"
@@ -142,15 +140,6 @@ func cleanAll(list []string) string {
 		parts = append(parts, clean(s))
 	}
 	return strings.Join(parts, ", ")
-}
-
-// capital starts a text with a capital letter.
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 func count(n int, one, many string) string { return plain.Count(n, one, many) }

@@ -26,7 +26,7 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	for _, j := range list.Jobs {
 		if head := plain.PhaseHead(j); head != phase {
 			phase, place = head, "\x00"
-			p.head(capital(clean(head)))
+			p.head(plain.Capital(clean(head)))
 		}
 		if j.Place != place {
 			place = j.Place
