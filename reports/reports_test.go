@@ -20,6 +20,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/reports"
+	"setdown/reports/browser"
 	"setdown/reports/csvr"
 	"setdown/reports/golden"
 	"setdown/reports/jsonr"
@@ -29,6 +30,8 @@ import (
 	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
+
+func TestMain(m *testing.M) { os.Exit(browser.Main(m)) }
 
 const folder = "../testdata/golden"
 

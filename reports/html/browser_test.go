@@ -114,18 +114,6 @@ func TestLooks(t *testing.T) {
 
 var pages = regexp.MustCompile(`/Type\s*/Page\b`)
 
-// lowest says of every sheet how far what stands on it ends above its foot, mm, and how
-// far it runs out of it.
-const lowest = `[...document.querySelectorAll(".sheet")].map(s => {
-  const foot = s.querySelector("footer").getBoundingClientRect();
-  let low = 0;
-  for (const e of s.querySelectorAll("*")) {
-    const r = e.getBoundingClientRect();
-    if (r.height > 0 && !e.closest("footer")) low = Math.max(low, r.bottom);
-  }
-  return Math.min(foot.top - low, s.getBoundingClientRect().bottom - foot.bottom) * 25.4 / 96;
-})`
-
 // TestOneSheetAMove: on both sizes of paper every move is one sheet, with nothing cut,
 // whatever there is to say.
 func TestOneSheetAMove(t *testing.T) {
@@ -156,7 +144,7 @@ func TestOneSheetAMove(t *testing.T) {
 			t.Run(name+" "+paper, func(t *testing.T) {
 				p := browser.Show(t, write(t, r), browser.Look{Width: int((size.Width - 24/25.4) * 96), Paper: true})
 				var free []float64
-				p.Eval(lowest, &free)
+				p.Eval(browser.Room, &free)
 				for i, mm := range free {
 					assert.GreaterOrEqual(t, mm, 0.0, "sheet %d runs into its foot", i+1)
 				}

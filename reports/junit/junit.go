@@ -128,7 +128,7 @@ func (all *suites) add(s suite) {
 func unchecked(s suite) suite {
 	const text = "NO-GO: nothing was checked"
 	s.Name, s.Package = clean(s.Name), clean(s.Package)
-	s.Cases = append(s.Cases, &testCase{Class: "nothing-checked", Name: "decision", Fails: []cause{{Type: "hold", Message: text, Text: text}}})
+	s.Cases = append(s.Cases, &testCase{Class: "nothing-checked", Name: "decision", Fails: []cause{{Type: string(verdict.Hold), Message: text, Text: text}}})
 	return s
 }
 

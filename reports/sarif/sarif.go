@@ -224,7 +224,7 @@ func text(m *verdict.Move, f *verdict.Finding) string {
 	}
 	about := "Move: " + m.ID
 	if f.Blocks() {
-		about = "Holds the move " + m.ID
+		about = "Stops the move " + m.ID
 	}
 	if len(f.Steps) > 0 {
 		about += " (" + strings.Join(f.Steps, ", ") + ")"

@@ -12,7 +12,7 @@ import (
 func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	p := newPage(w, o)
 	if len(list.Jobs) == 0 {
-		p.para("", fmt.Sprintf("Nothing left to do for %s.", cleanAll(list.Moves)))
+		p.para("", "Nothing recorded is left to do for "+cleanAll(list.Moves)+". This is not permission to move.")
 		return p.err
 	}
 	p.wrap("", "  ", clean(plain.PunchHead(list)))

@@ -52,7 +52,7 @@ func (a *app) checkCmd() *cobra.Command {
 		Short: "Say GO or NO-GO for the moves of build files",
 		Long: `check reads build files and says for each move whether everything that will
 carry weight is shown to be fit. Without --move it shows every move of the file
-side by side: what is possible today, and what the others wait for.
+side by side: what is stopped, and what each waits for.
 
 Exit code: 0 every move checked is GO, 1 at least one is NO-GO, 2 the input is
 wrong, 3 the program failed.`,
