@@ -73,7 +73,9 @@ func fuzzWriter(f *testing.F, check func(t *testing.T, r *verdict.Report, plain,
 			require.NoError(t, write(&b, list[0]))
 			return list[0], b.Bytes()
 		}
-		_, plain := filled("")
+		// What fits hangs on the length of a text and on its hyphens and colons, so the text
+		// to compare with is the same without the signs that begin or end markup.
+		_, plain := filled(strings.NewReplacer("<", "x", ">", "x", "&", "x", `"`, "x", "'", "x", "]", "x").Replace(text))
 		r, got := filled(text)
 		require.True(t, utf8.Valid(got))
 		if !strings.Contains(strings.ToLower(text), "n") {

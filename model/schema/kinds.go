@@ -104,6 +104,7 @@ func counted() Field {
 var kinds = []*Kind{
 	{Name: "vehicle", Item: "vehicle", Single: true, Doc: "the vehicle as a whole", Fields: []Field{
 		text("name", "what the vehicle is called", ask("What is the vehicle called?")),
+		word("units", []string{"metric", "inch"}, "measures in which answers are shown; those of the coordinates when absent", ask("Answers in metric or in inches?")),
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise", ask("Unit of the coordinates: mm, cm, m or in?")), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so", ask("Checklist only, without loads and balance?")), false),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),

@@ -216,6 +216,18 @@ func (p *Page) Eval(script string, result any) {
 	require.NoError(p.t, json.Unmarshal(answer.Result.Value, result), "%s", script)
 }
 
+// Room is a script that says of every sheet of a page how far what stands on it ends above its foot, mm, and how
+// far it runs out of it.
+const Room = `[...document.querySelectorAll(".sheet")].map(s => {
+  const foot = s.querySelector("footer").getBoundingClientRect();
+  let low = 0;
+  for (const e of s.querySelectorAll("*")) {
+    const r = e.getBoundingClientRect();
+    if (r.height > 0 && !e.closest("footer")) low = Math.max(low, r.bottom);
+  }
+  return Math.min(foot.top - low, s.getBoundingClientRect().bottom - foot.bottom) * 25.4 / 96;
+})`
+
 // Shot returns a PNG picture of the window.
 func (p *Page) Shot() []byte {
 	p.t.Helper()

@@ -1,16 +1,15 @@
 // Package html writes a verdict as one page that stands alone: for the wall of
-// the shop, for a telephone under the car, and to be signed on paper.
+// the shop, for a telephone under the car, and for paper.
 //
 // The page asks nothing of the network and holds no script; its content policy
 // forbids both. Everything that the build file says is text in it, whatever
-// characters it is made of. It reads on a screen of 360 px, in light and dark,
-// and prints on A4 and Letter: a move begins a new sheet. What a colour says is
-// also said by a word or a mark.
+// characters it is made of. It reads on a screen of 360 px, in light and dark. On A4 and
+// Letter every move is one sheet in black and white: what does not find room on it is
+// counted there. Ink is warning: NO-GO is a filled plate, GO an empty frame. With one
+// move the workings follow the sheet, printed where they are open; with several the
+// board comes first.
 //
-// It formats and does not judge: decisions, order and figures are those of the
-// report. Two choices are its own, and the page says so: a place is drawn in the
-// step in which its members pass the most, and the workings list each comparison
-// once, at its highest.
+// It formats and does not judge: decisions, order and figures are those of the report.
 package html
 
 import (
@@ -19,7 +18,6 @@ import (
 	_ "embed" // the page and its style sheet
 	"html/template"
 	"io"
-	"math"
 	"strings"
 
 	"setdown/model/quantity"
@@ -36,39 +34,48 @@ var (
 )
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
-	"short":    short,
-	"factor":   quantity.Format,
-	"use":      plain.Use,
-	"shown":    plain.Shown,
-	"force":    force,
-	"percent":  func(v float64) string { return quantity.Format(math.Round(v*100)) + " %" },
-	"join":     func(list []string) string { return strings.Join(list, ", ") },
-	"because":  because,
-	"fact":     plain.Fact,
-	"solved":   func(s verdict.Step) string { return plain.Solved(&s) },
-	"say":      func(f verdict.Finding) string { return plain.Say(&f) },
-	"reasons":  reasons,
-	"tone":     tone,
-	"picture":  func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
-	"reaction": reaction,
-	"fate":     letsGo,
-	"forces":   forces,
-	"tackLoad": tackLoad,
+	"short":     short,
+	"factor":    quantity.Format,
+	"percent":   plain.Percent,
+	"join":      func(list []string) string { return strings.Join(list, ", ") },
+	"because":   because,
+	"fact":      plain.Fact,
+	"say":       func(f verdict.Finding) string { return plain.Say(&f) },
+	"state":     plain.State,
+	"spoken":    plain.Spoken,
+	"solved":    func(s verdict.Step) string { return plain.Solved(&s) },
+	"reasons":   reasons,
+	"picture":   func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
+	"figure":    figure,
+	"load":      load,
+	"fate":      letsGo,
+	"forces":    forces,
+	"tackLoad":  tackLoad,
+	"usual":     func() []string { return plain.Usual },
+	"inc":       func(i int) int { return i + 1 },
+	"numbered":  func(n int, s sheet) numbered { return numbered{n, s} },
+	"questions": func(l plain.Look) string { return plain.Questions(l) },
 }).Parse(pageText))
+
+// numbered is a sheet with its number on the page, to which the board leads.
+type numbered struct {
+	Number int
+	Sheet  sheet
+}
 
 // Write writes the verdicts of one or more build files as one page.
 func Write(w io.Writer, reports []*verdict.Report) error {
 	data := struct {
-		Title   string
-		Style   template.CSS
-		Reports []sheet
-	}{"NO-GO", template.CSS(styleText + colours() + svg.Style), nil}
+		Title string
+		Style template.CSS
+		Files []file
+	}{"NO-GO", template.CSS(styleText + svg.Colours() + svg.Style), nil}
 	if verdict.ExitCode(reports...) == 0 {
 		data.Title = "GO"
 	}
 	for _, r := range reports {
 		data.Title += ": " + name(r)
-		data.Reports = append(data.Reports, newSheet(r))
+		data.Files = append(data.Files, newFile(r))
 	}
 	var b bytes.Buffer
 	if err := page.Execute(&b, data); err != nil {
@@ -76,14 +83,6 @@ func Write(w io.Writer, reports []*verdict.Report) error {
 	}
 	_, err := io.WriteString(w, plain.Lines(b.String()))
 	return err
-}
-
-// colours is the style sheet's palette, that of the pictures.
-func colours() string {
-	root := func(p svg.Palette) string {
-		return ":root{--paper:" + p.Paper + ";--ink:" + p.Ink + ";--quiet:" + p.Quiet + ";--bad:" + p.Bad + ";--warn:" + p.Warn + ";--good:" + p.Good + ";--line:" + p.Line + "}"
-	}
-	return root(svg.Light) + "\n@media screen and (prefers-color-scheme:dark){" + root(svg.Dark) + "}\n"
 }
 
 func name(r *verdict.Report) string {
@@ -98,14 +97,6 @@ func short(hash string) string {
 		return hash[:12]
 	}
 	return hash
-}
-
-// force prints the force in a link, if there is one.
-func force(f *verdict.Figure) string {
-	if f == nil {
-		return "not computed"
-	}
-	return svg.Force(*f)
 }
 
 // reasons words the false parts of a rule that are worth a sentence. Which those
@@ -131,23 +122,18 @@ func because(b verdict.Because) string {
 	return strings.Join(values, ", ") + "; wanted " + b.Expr
 }
 
-// tone is the class of an outcome.
-func tone(o verdict.Outcome) string {
-	switch o {
-	case verdict.Hold, verdict.Error:
-		return "bad"
-	case verdict.NotRecorded, verdict.Caution:
-		return "warn"
-	}
-	return ""
-}
-
-// reaction prints a figure that may not have been computed.
-func reaction(f *verdict.Figure) string {
+// figure prints a figure that may not have been computed.
+func figure(u plain.Figures, f *verdict.Figure) string {
 	if f == nil {
 		return "not computed"
 	}
-	return plain.Shown(*f)
+	return u.Shown(*f)
+}
+
+// load prints a load of a strength, that of a support as the mass that its plate is
+// marked with.
+func load(s *verdict.Strength, u plain.Figures, f verdict.Figure) string {
+	return u.Shown(plain.OnPlate(s, f))
 }
 
 // letsGo words what happens when an item lets go. What goes where says how it
@@ -157,14 +143,14 @@ func letsGo(fate, goes string) string {
 }
 
 // forces words the range of a load and its parts.
-func forces(l verdict.Load) string {
+func forces(u plain.Figures, l verdict.Load) string {
 	var text []string
 	for _, part := range []struct {
 		name string
 		f    *verdict.Figure
 	}{{"pull", l.Tension}, {"push", l.Compression}, {"along", l.Axial}, {"across", l.Radial}} {
 		if part.f != nil {
-			text = append(text, part.name+" "+plain.Shown(*part.f))
+			text = append(text, part.name+" "+u.Shown(*part.f))
 		}
 	}
 	return strings.Join(text, ", ")
@@ -183,7 +169,7 @@ func tackLoad(t verdict.TackMove) string {
 		text += "; by the numbers it would bear " + plain.Shown(*t.WouldBear)
 	}
 	if t.Blocks {
-		text += "; HOLDS THE MOVE"
+		text += "; STOPS THE MOVE"
 	}
 	return text
 }

@@ -43,7 +43,7 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 		*verdict.Travel
 		Name, Note, Caution string
 		Style               template.CSS
-	}{t, name, plain.TravelNote(t), plain.TravelCaution, template.CSS(styleText + colours() + svg.Style)})
+	}{t, name, plain.TravelNote(t), plain.TravelCaution, template.CSS(styleText + svg.Colours() + svg.Style)})
 	if err != nil {
 		return err
 	}

@@ -1,216 +1,288 @@
 package html
 
 import (
-	"cmp"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"setdown/reports/plain"
 	"setdown/reports/svg"
 	"setdown/rules/verdict"
 )
 
-// sheet is a report as the page shows it.
-type sheet struct {
+// file is a report as the page shows it.
+type file struct {
 	*verdict.Report
 	Name    string
-	Several bool // moves
-	Moves   []move
-	Methods []method
+	Lead    string // of several moves
+	Own     string // what of the rules is the builder's own choice
+	Several bool   // moves
+	Sheets  []sheet
+	// Workings are those of a move alone. With several moves the page is the board and a
+	// sheet for each.
+	Workings *workings
 }
 
-// move is a move with its findings in the groups of the page.
-type move struct {
-	*verdict.Move
-	Title    string
-	Counts   string
-	Holding  []group
-	Missing  []toLook
-	Lead     string
-	Waived   []verdict.Finding
-	Soft     []plain.Brief
-	Notes    []plain.Brief
-	Steps    []step
+// sheet is a move on one sheet of paper.
+type sheet struct {
+	plain.Sheet
+	ID       string
+	Move     *verdict.Move
+	Stops    []stop
+	More     []string // what is left out for want of room
+	Overview *svg.Picture
 	Corners  []corner
-	Workings []comparison
-	Assumed  bool
-	Usual    []string
+	Own      string
+	State    string
+	Factor   string
+	Careful  int      // cautions, with those that are not on the sheet
+	Why      []string // the sign-off no longer stands
 }
 
-// step is a step with its pictures.
-type step struct {
-	verdict.Step
-	Number     int
-	Plan, Side svg.Picture
+// stop is a fault with its cure, as long as there is room for it.
+type stop struct {
+	plain.Stop
+	Head, Fix string
 }
 
-// corner is the view of one place in the step in which it bears the most.
+// corner is a place with the numbers of its faults.
 type corner struct {
-	Place, Step string
-	View        svg.Picture
-	Members     []verdict.OutlineMember
-	Joints      []verdict.OutlineJoint
+	Place, Words string
+	View         svg.Picture
 }
 
-// group is the findings of one place.
-type group struct {
-	Place string
-	List  []verdict.Finding
-}
-
-// toLook is the items of one place of which facts are not recorded.
-type toLook struct {
-	Place string
-	Items []plain.Item
-}
-
-// method is how strengths were computed, told once for all that share it.
-type method struct {
-	Number      int
-	Method      string
-	Source      string
-	Assumptions []string
-}
-
-// comparison is a strength with the number of its method.
-type comparison struct {
-	Of     verdict.Strength
-	Number int
-}
-
-func newSheet(r *verdict.Report) sheet {
-	s := sheet{Report: r, Name: name(r), Several: len(r.Moves) > 1}
+func newFile(r *verdict.Report) file {
+	f := file{Report: r, Name: name(r), Lead: plain.BoardLead(r), Own: plain.Own(r), Several: len(r.Moves) != 1}
 	for i := range r.Moves {
-		s.Moves = append(s.Moves, s.newMove(r, &r.Moves[i]))
+		f.Sheets = append(f.Sheets, newSheet(r, &r.Moves[i]))
 	}
+	if !f.Several {
+		f.Workings = newWorkings(r, &r.Moves[0])
+	}
+	return f
+}
+
+func newSheet(r *verdict.Report, m *verdict.Move) sheet {
+	s := sheet{Sheet: plain.NewSheet(r, m), ID: m.ID, Move: m, Own: plain.Own(r), State: short(r.State)}
+	for _, p := range r.Policy {
+		if p.Name == "design_factor" {
+			s.Factor = p.Value
+		}
+	}
+	if len(m.Steps) > 0 {
+		if step := svg.Step(m); step.Outline != nil || slices.ContainsFunc(step.Supports, func(r verdict.Reaction) bool { return r.At != nil }) {
+			s.draw(step, plain.Figures(r.Units))
+		}
+	}
+	s.Title, s.Careful = plain.Capital(s.Title), len(s.Cautions)+len(s.Soft)
+	s.fit()
 	return s
 }
 
-func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
-	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
-	v.Holding, v.Missing = byPlace(m.Holding()), lookByPlace(m.Unrecorded())
-	v.Soft, v.Notes = plain.Briefly(plain.Soft(m)), plain.Briefly(m.Of(verdict.Note))
-	v.Counts, v.Lead = plain.Tally(m), plain.Lead(m)
-	for i := range m.Steps {
-		st := &m.Steps[i]
-		v.Steps = append(v.Steps, step{Step: *st, Number: i + 1, Plan: svg.Plan(st), Side: svg.Side(st)})
-	}
-	v.Corners = corners(m)
-	v.Workings = s.workings(m)
-	return v
-}
-
-// byPlace groups findings by place, in the order in which places come up.
-func byPlace(list []verdict.Finding) []group {
-	var groups []group
-	for _, f := range list {
-		i := slices.IndexFunc(groups, func(g group) bool { return g.Place == f.Place })
-		if i < 0 {
-			i = len(groups)
-			groups = append(groups, group{Place: f.Place})
-		}
-		groups[i].List = append(groups[i].List, f)
-	}
-	return groups
-}
-
-// lookByPlace groups the items to be looked at by place.
-func lookByPlace(list []verdict.Finding) []toLook {
-	var groups []toLook
-	for _, item := range plain.ToLook(list) {
-		i := len(groups) - 1
-		if i < 0 || groups[i].Place != item.Place {
-			i++
-			groups = append(groups, toLook{Place: item.Place})
-		}
-		groups[i].Items = append(groups[i].Items, item)
-	}
-	return groups
-}
-
-// corners draws every place once, in the step in which a member or joint of it
-// passes the most.
-func corners(m *verdict.Move) []corner {
-	var places []string
-	most := map[string]float64{}
-	where := map[string]*verdict.Step{}
-	for i := range m.Steps {
-		s := &m.Steps[i]
-		for _, place := range svg.Places(s) {
-			if !slices.Contains(places, place) {
-				places = append(places, place)
-			}
-			if f := hardest(s.Outline, place); where[place] == nil || f > most[place] {
-				most[place], where[place] = f, s
+// draw makes the pictures: the whole vehicle, and the corners in which something stops
+// the move.
+func (s *sheet) draw(step *verdict.Step, figures plain.Figures) {
+	marks := svg.Marks(s.Sheet.Stops, step)
+	overview := svg.Overview(step, marks, figures)
+	s.Overview = &overview
+	for _, place := range svg.Marked(step, marks) {
+		var here []string
+		for _, m := range marks {
+			if word := m.Caption(); m.Place == place && !slices.Contains(here, word) {
+				here = append(here, word)
 			}
 		}
+		s.Corners = append(s.Corners, corner{plain.Capital(plain.Spoken(place)), clip(strings.Join(here, "; "), 3*inCaption), svg.Corner(step, place, marks, figures)})
 	}
-	var list []corner
-	for _, place := range places {
-		s := where[place]
-		c := corner{Place: place, Step: s.Name, View: svg.Corner(s, place)}
-		for _, member := range s.Outline.Members {
-			if member.Place == place {
-				c.Members = append(c.Members, member)
-			}
-		}
-		for _, joint := range s.Outline.Joints {
-			if joint.Place == place {
-				c.Joints = append(c.Joints, joint)
-			}
-		}
-		list = append(list, c)
-	}
-	return list
 }
 
-// hardest is the greatest force at a place; 0 when none was computed.
-func hardest(o *verdict.Outline, place string) float64 {
-	most := 0.0
-	for _, m := range o.Members {
-		if m.Place == place && m.Force != nil {
-			most = max(most, math.Abs(m.Force.Value))
-		}
-	}
-	for _, j := range o.Joints {
-		if j.Place == place && j.Force != nil {
-			most = max(most, math.Abs(j.Force.Value))
-		}
-	}
-	return most
+// Sizes on paper, in millimetres. They are those of the style sheet; the letters of
+// DejaVu Sans are the widest that it asks for.
+const (
+	paper   = 253.0 // height of a sheet that A4 and Letter both have
+	fixed   = 71.0  // plate, heads, the six cautions, the foot
+	line    = 4.3   // one line of text
+	gap     = 2.4   // around a fault
+	row     = 6.2   // of the steps, with a box
+	signed  = 18.0  // the signatures
+	drawing = 96.0  // width of the whole vehicle
+	corners = 41.0  // width of a corner
+	slack   = 11.0  // two columns are not broken inside a fault
+)
+
+// Letters in a line.
+const (
+	inTitle   = 46
+	inVerdict = 84
+	inHead    = 36 // of a fault
+	inFix     = 40
+	inColumn  = 46
+	inCaption = 26
+	inWatch   = 20
+	inSupport = 10
+)
+
+// height is how high a text comes out in lines of so many letters.
+func height(text string, letters int) float64 {
+	return line * math.Ceil(float64(len([]rune(text)))/float64(letters))
 }
 
-// workings lists each comparison of a move once, in the step in which it is
-// tightest, and numbers the methods.
-func (s *sheet) workings(m *verdict.Move) []comparison {
-	type key struct{ item, check string }
-	at := map[key]int{}
-	var list []comparison
-	for _, st := range m.Steps {
-		for _, strength := range st.Strengths {
-			k := key{strength.Item, strength.Check}
-			i, seen := at[k]
-			if !seen {
-				at[k] = len(list)
-				list = append(list, comparison{strength, s.method(strength)})
-				continue
-			}
-			if list[i].Of.NotComputed == "" && (strength.NotComputed != "" || strength.Utilisation > list[i].Of.Utilisation) {
-				list[i] = comparison{strength, s.method(strength)}
-			}
-		}
+// clip cuts a text that is longer than its place on a sheet.
+func clip(text string, letters int) string {
+	runes := []rune(text)
+	if len(runes) <= letters {
+		return text
 	}
-	return list
+	return string(runes[:letters-1]) + "…"
 }
 
-// method is the number of a strength's method in the list of methods.
-func (s *sheet) method(st verdict.Strength) int {
-	for _, m := range s.Methods {
-		if m.Method == st.Method && m.Source == st.Source && slices.Equal(m.Assumptions, st.Assumptions) {
-			return m.Number
+// fit leaves out what would not come to stand on one sheet and counts it: first the long
+// words of the cures, then the cures, then faults beyond those that there is room for.
+// The verdict, the six cautions and the size of the letters stay.
+func (s *sheet) fit() {
+	s.Title, s.Source, s.Own = clip(s.Title, 2*inTitle), clip(s.Source, 2*inVerdict), clip(s.Own, 3*inVerdict)
+	s.Assumed = s.Assumed[:min(3, len(s.Assumed))]
+	left := paper - fixed - 1.2*height(s.Bold+" "+s.Rest, inVerdict) - 1.6*(height(s.Title, inTitle)-line)
+	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails, s.Source}) {
+		left -= height(text, inVerdict)
+	}
+	left += 2 * line // of one line each in what is fixed
+	if so := s.Move.SignOff; so != nil {
+		s.Why = []string{clip(strings.Join(so.Why, "; "), 2*inVerdict)}
+		left -= line + height(strings.Join(s.Why, ", "), inVerdict)
+	}
+	left -= s.drawings()
+	if s.Decision == verdict.Go {
+		s.table(left - signed) // its cautions stand beside the drawing and are never cut
+		return
+	}
+	// The faults come first: they keep room for their cures in few words, and what is left
+	// over in the end goes into the full ones.
+	columns := 2 * max(0, left-slack)
+	heads := 0.0
+	for _, o := range s.Sheet.Stops {
+		heads += newStop(o, 1).height()
+	}
+	rest, used := columns-min(heads, .8*columns), 0.0
+	for _, list := range []struct {
+		texts *[]string
+		most  float64 // share of what is there
+		what  string
+	}{{&s.Waived, .2, "waived stop"}, {&s.Cautions, .4, "caution"}, {&s.Buy, .3, "part to buy or make"}} {
+		used += s.cut(list.texts, list.most*rest, list.what)
+	}
+	used += s.cutLooks(&s.Soft, .2*rest, "item to look at")
+	used += s.cutLooks(&s.Looks, rest-used, "item that stops it until somebody has looked")
+	s.faults(columns - used)
+}
+
+// drawings says how high the drawings come out, and keeps four corners at most.
+func (s *sheet) drawings() float64 {
+	if n := len(s.Corners) - 4; n > 0 {
+		s.Corners, s.More = s.Corners[:4], append(s.More, more(n, "corner"))
+	}
+	beside := 0.0
+	if s.Decision == verdict.Go {
+		for _, text := range slices.Concat(s.Cautions, s.Waived, looked(s.Soft)) {
+			beside += height(text, inColumn) + .6
+		}
+		beside += 3 * line
+	}
+	for i, c := range s.Corners {
+		if i%2 == 0 {
+			beside += c.View.H/c.View.W*corners + max(height(c.Place+c.Words, inCaption), line) + 2
 		}
 	}
-	n := len(s.Methods) + 1
-	s.Methods = append(s.Methods, method{n, st.Method, st.Source, st.Assumptions})
-	return n
+	if s.Overview == nil {
+		return beside
+	}
+	return max(s.Overview.H/s.Overview.W*drawing, beside) + 3
+}
+
+// table leaves out the steps beyond what is left.
+func (s *sheet) table(left float64) {
+	used := 2*line + row + height(s.Nearest, inVerdict)
+	for i, r := range s.Steps {
+		high := max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(r.Support+r.Unsolved, inSupport))
+		if used+high > left {
+			s.Steps, s.More = s.Steps[:i], append(s.More, more(len(s.Steps)-i, "step"))
+			break
+		}
+		used += high
+	}
+}
+
+// cut leaves the texts that there is room for and says how high they come out.
+func (s *sheet) cut(texts *[]string, most float64, what string) float64 {
+	if len(*texts) == 0 {
+		return 0
+	}
+	used := line + 2
+	for i, text := range *texts {
+		high := height(text, inColumn) + .6
+		if used+high > most {
+			s.More = append(s.More, more(len(*texts)-i, what))
+			*texts = (*texts)[:i]
+			break
+		}
+		used += high
+	}
+	return used
+}
+
+func (s *sheet) cutLooks(looks *[]plain.Look, most float64, what string) float64 {
+	texts := looked(*looks)
+	used := s.cut(&texts, most, what)
+	*looks = (*looks)[:len(texts)]
+	return used
+}
+
+func looked(looks []plain.Look) []string {
+	var texts []string
+	for _, l := range looks {
+		texts = append(texts, l.Name()+" ("+l.Place+"): "+plain.Questions(l))
+	}
+	return texts
+}
+
+// more counts what is left out.
+func more(n int, what string) string { return fmt.Sprintf("%d × %s", n, what) }
+
+// newStop is a fault with its cure in full, in few words, or without.
+func newStop(o plain.Stop, level int) stop {
+	st := stop{Stop: o, Head: o.Name() + ": " + plain.Gist(o.Fault)}
+	switch level {
+	case 0:
+		st.Fix = o.Fix
+	case 1:
+		st.Fix = plain.Gist(o.Fix)
+	}
+	return st
+}
+
+func (s stop) height() float64 {
+	return max(height(s.Head, inHead)+height(s.Fix, inFix), 5.2*math.Ceil(float64(len(s.Items))/2)) + gap
+}
+
+// faults chooses the fullest words in which all faults fit, else those that do in the
+// fewest.
+func (s *sheet) faults(room float64) {
+	for level := range 3 {
+		s.Stops = nil
+		used := 0.0
+		for _, o := range s.Sheet.Stops {
+			st := newStop(o, level)
+			high := st.height()
+			if level == 2 && used+high > room {
+				s.More = append(s.More, more(len(s.Sheet.Stops)-len(s.Stops), "fault"))
+				return
+			}
+			used += high
+			s.Stops = append(s.Stops, st)
+		}
+		if used <= room {
+			return
+		}
+	}
 }

@@ -13,6 +13,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"setdown/reports/plain"
@@ -127,7 +128,7 @@ func (all *suites) add(s suite) {
 func unchecked(s suite) suite {
 	const text = "NO-GO: nothing was checked"
 	s.Name, s.Package = clean(s.Name), clean(s.Package)
-	s.Cases = append(s.Cases, &testCase{Class: "nothing-checked", Name: "decision", Fails: []cause{{Type: "hold", Message: text, Text: text}}})
+	s.Cases = append(s.Cases, &testCase{Class: "nothing-checked", Name: "decision", Fails: []cause{{Type: string(verdict.Hold), Message: text, Text: text}}})
 	return s
 }
 
@@ -185,7 +186,7 @@ func about(r *verdict.Report, m *verdict.Move) *lines {
 	for _, id := range r.RuleSet.Disabled {
 		list = append(list, "rule switched off: "+id)
 	}
-	return &lines{clean(strings.Join(append(list, r.Cautions...), "\n"))}
+	return &lines{clean(strings.Join(slices.Concat(list, plain.Usual, r.Cautions), "\n"))}
 }
 
 func (c *testCase) add(f *verdict.Finding) {

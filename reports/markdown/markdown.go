@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"setdown/model/quantity"
@@ -40,10 +41,13 @@ func Write(w io.Writer, reports []*verdict.Report) error {
 func (d *doc) report(r *verdict.Report) {
 	d.line("# %s: %s\n", r.Decision, esc(title(r)))
 	d.line("Build file `%s`, judged for %s.\n", code(r.File), r.Today)
+	if len(r.Moves) != 1 {
+		d.line("%s\n", esc(plain.BoardLead(r)))
+	}
 	for _, a := range r.Assumed {
 		d.line("**ASSUMED, not found on the vehicle:** `%s`\n", code(a))
 	}
-	d.line("| move | verdict | what holds it |")
+	d.line("| move | verdict | what stops it |")
 	d.line("| --- | --- | --- |")
 	for i := range r.Moves {
 		m := &r.Moves[i]
@@ -53,8 +57,8 @@ func (d *doc) report(r *verdict.Report) {
 		d.move(r, &r.Moves[i])
 	}
 	d.tacks(r)
-	d.line("\n## Before anyone moves weight\n")
-	for _, c := range r.Cautions {
+	d.line("\n## Before weight moves\n")
+	for _, c := range append(slices.Clone(plain.Usual), r.Cautions...) {
 		d.line("- %s", esc(c))
 	}
 	d.line("\nJudged by %d rules in %s; build state `%s`, rules `%s`.", r.RuleSet.Count, esc(strings.Join(r.RuleSet.Packs, ", ")), code(r.State), code(r.Rules))
@@ -80,15 +84,19 @@ func title(r *verdict.Report) string {
 
 func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.line("\n## %s: %s, %s\n", m.Decision, esc(m.ID), esc(m.Title))
-	d.line("%s\n", esc(plain.Lead(m)))
-	if s := m.SignOff; s != nil {
-		state := "stands"
-		if !s.Stands {
-			state = "**no longer stands**: " + esc(strings.Join(s.Why, "; "))
-		}
-		d.line("Signed off by %s on %s; the sign-off %s.\n", esc(s.By), s.On, state)
+	s := plain.NewSheet(r, m)
+	d.line("**%s** %s\n", esc(s.Bold), esc(s.Rest))
+	if jobs := m.Punch.Jobs; len(jobs) > 0 {
+		d.line("%s first: %s\n", esc(plain.Count(len(jobs), "job", "jobs")), esc(plain.Job(jobs[0])))
 	}
-	d.findings("What holds it", m.Holding())
+	if so := m.SignOff; so != nil {
+		state := "stands"
+		if !so.Stands {
+			state = "**no longer stands**: " + esc(strings.Join(so.Why, "; "))
+		}
+		d.line("Signed off by %s on %s; the sign-off %s.\n", esc(so.By), so.On, state)
+	}
+	d.findings("What stops it", m.Holding())
 	d.missing("Not recorded: look and write down", m.Unrecorded())
 	d.plain("Waived", m.Of(verdict.Waived))
 	d.plain("Cautions", plain.Soft(m))
@@ -210,7 +218,7 @@ func (d *doc) tacks(r *verdict.Report) {
 		return
 	}
 	d.line("\n## Welds that are not made full\n")
-	d.line("| weld | made | waits for | holds |")
+	d.line("| weld | made | waits for | stops |")
 	d.line("| --- | --- | --- | --- |")
 	for _, t := range r.Tacks {
 		var holds []string

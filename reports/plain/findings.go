@@ -5,49 +5,24 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"setdown/model/source"
 	"setdown/rules/verdict"
 )
 
-// Tally says how much holds a move: findings, and facts that nobody wrote down.
+// Tally says how much stops a move: findings, and facts that nobody wrote down.
 // It is empty where nothing does.
 func Tally(m *verdict.Move) string {
 	var list []string
 	if n := len(m.Holding()); n > 0 {
-		list = append(list, Count(n, "finding holds it", "findings hold it"))
+		list = append(list, Count(n, "finding stops this move", "findings stop this move"))
 	}
 	if n := m.FactsMissing(); n > 0 {
 		list = append(list, Count(n, "fact is not recorded", "facts are not recorded"))
 	}
 	return strings.Join(list, ", ")
-}
-
-// Lead is what a move says under its verdict: how much holds it, how much is waived,
-// and the first thing to do.
-func Lead(m *verdict.Move) string {
-	waived := len(m.Of(verdict.Waived))
-	if m.Decision == verdict.Go {
-		text := "Nothing recorded holds this move"
-		if waived > 0 {
-			text = "Nothing recorded holds this move but " + Count(waived, "finding that is waived", "findings that are waived") + ", and somebody answers for that"
-		}
-		return text + ". That is no permission: read the cautions, look once more, and let one person give the word."
-	}
-	text := cmp.Or(Tally(m), "Nothing was checked")
-	if waived > 0 {
-		text += ", and " + Count(waived, "more is waived", "more are waived")
-	}
-	text += ". Leave the weight where it is."
-	jobs := m.Punch.Jobs
-	if len(jobs) == 0 {
-		return text
-	}
-	text += " First: " + Job(jobs[0]) + "."
-	if m.Unsolved {
-		text += " " + capital(KnownSoFar(jobs)) + "."
-	}
-	return text
 }
 
 // KnownSoFar counts the jobs of moves whose loads could not be computed: more may
@@ -65,7 +40,7 @@ func PunchHead(p verdict.Punch) string {
 	moves := strings.Join(p.Moves, ", ")
 	switch len(p.Unsolved) {
 	case 0:
-		return Count(len(p.Jobs), "job", "jobs") + " left for " + moves
+		return Count(len(p.Jobs), "job", "jobs") + " for " + moves
 	case len(p.Moves):
 		return KnownSoFar(p.Jobs) + ": " + moves
 	}
@@ -80,7 +55,14 @@ func PhaseHead(j verdict.Job) string {
 	return j.Phase
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+// Capital starts a text with a capital letter.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
 
 // Job words one line of the punch list. Most name their item themselves; the
 // others have it put in front.

@@ -30,7 +30,7 @@ func TestTally(t *testing.T) {
 		finding("b", verdict.NotRecorded, "w", leg, loads), finding("c", verdict.NotRecorded, "w", leg, layout),
 		finding("d", verdict.Caution, "w", role),
 	}
-	assert.Equal(t, "1 finding holds it, 3 facts are not recorded", Tally(m))
+	assert.Equal(t, "1 finding stops this move, 3 facts are not recorded", Tally(m))
 	m.Findings = m.Findings[1:2]
 	m.Findings[0].Missing = nil
 	assert.Equal(t, "1 fact is not recorded", Tally(m), "a finding that names none is not nothing")
@@ -86,11 +86,9 @@ func TestKnownSoFar(t *testing.T) {
 		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Hold, "v")}},
 	}}
 	punch.Fill(r)
-	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: down: stop it. 1 job known so far; loads are not computed until this is cured.", Lead(&r.Moves[0]))
-	assert.Equal(t, "1 finding holds it. Leave the weight where it is. First: v: .", Lead(&r.Moves[1]))
 	assert.Equal(t, "1 job known so far; loads are not computed until this is cured: down", PunchHead(r.Moves[0].Punch))
 	assert.Equal(t, "2 jobs known so far; loads are not computed until this is cured: down, up (not computed: down)", PunchHead(r.Punch))
-	assert.Equal(t, "1 job left for up", PunchHead(r.Moves[1].Punch))
+	assert.Equal(t, "1 job for up", PunchHead(r.Moves[1].Punch))
 	assert.Contains(t, PhaseHead(r.Punch.Jobs[0]), "before everything else")
 	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
 	punch.Fill(r)

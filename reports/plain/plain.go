@@ -37,10 +37,12 @@ func Lines(s string) string {
 }
 
 // Shown prints a figure to be read: whole from ten on, for nothing here is known
-// better than that.
+// better than that. Inches have one digit more up to a hundred.
 func Shown(f verdict.Figure) string {
 	digits := 0.0
 	switch a := math.Abs(f.Value); {
+	case a >= 10 && a < 100 && f.Unit == "in":
+		digits = 1
 	case a >= 10:
 	case a >= 1:
 		digits = 1
@@ -60,6 +62,19 @@ func Use(v float64) string {
 		return ">1.00"
 	case v > 0 && text == "0.00":
 		return "<0.01"
+	}
+	return text
+}
+
+// Percent prints a utilisation as a percentage. It never rounds to 100 what is more,
+// nor to nothing what is something.
+func Percent(v float64) string {
+	text := fmt.Sprintf("%.0f %%", 100*v)
+	switch {
+	case v > 1 && text == "100 %":
+		return ">100 %"
+	case v > 0 && text == "0 %":
+		return "<1 %"
 	}
 	return text
 }

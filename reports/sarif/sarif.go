@@ -84,7 +84,7 @@ func (l *writer) report(r *verdict.Report) {
 			l.note("warning", here, "policy changed: "+p.Name+" is "+p.Value)
 		}
 	}
-	for _, c := range r.Cautions {
+	for _, c := range append(slices.Clone(plain.Usual), r.Cautions...) {
 		l.note("note", here, c)
 	}
 	if len(r.Moves) == 0 {
@@ -224,7 +224,7 @@ func text(m *verdict.Move, f *verdict.Finding) string {
 	}
 	about := "Move: " + m.ID
 	if f.Blocks() {
-		about = "Holds the move " + m.ID
+		about = "Stops the move " + m.ID
 	}
 	if len(f.Steps) > 0 {
 		about += " (" + strings.Join(f.Steps, ", ") + ")"

@@ -174,7 +174,7 @@ func TestResults(t *testing.T) {
 		assert.Equal(t, i == 3, len(run.Results[i].Suppressions) == 1, "only what is waived is suppressed")
 	}
 	first := run.Results[0]
-	assert.Equal(t, "fl-mount: only tacked. Fix: weld it full. If it lets go: the front left corner. Holds the move onto-stands (rear raised, on four).", first.Message.Text)
+	assert.Equal(t, "fl-mount: only tacked. Fix: weld it full. If it lets go: the front left corner. Stops the move onto-stands (rear raised, on four).", first.Message.Text)
 	assert.Equal(t, "builds/my%20car.yaml", first.Locations[0].PhysicalLocation.ArtifactLocation.URI)
 	assert.Equal(t, 12, first.Locations[0].PhysicalLocation.Region.StartLine)
 	assert.Equal(t, "BUILT_IN_RULES", first.RelatedLocations[0].PhysicalLocation.ArtifactLocation.URIBaseID)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"fmt"
+	"html"
 	"io"
 	"math"
 	"reflect"
@@ -14,26 +15,59 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model/quantity"
 	"setdown/reports/golden"
+	"setdown/reports/plain"
 	"setdown/reports/svg"
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
 const folder = "../../testdata/golden/"
 
+// report is a report with one move of those steps; what is wrong in the last step stops it.
 func report(steps ...*verdict.Step) *verdict.Report {
 	r := &verdict.Report{File: "special.yaml", Vehicle: "Hill-climb special"}
-	m := verdict.Move{ID: "onto-hub-stands", Title: "from the table onto four stands"}
+	m := verdict.Move{ID: "onto-hub-stands", Title: "from the table onto four stands", Decision: verdict.Go}
 	for _, s := range steps {
 		m.Steps = append(m.Steps, *s)
+		for _, mark := range marks(s) {
+			if s.Decision == verdict.NoGo {
+				m.Decision = verdict.NoGo
+				item := fmt.Sprintf("item-%d", mark.Number)
+				m.Findings = append(m.Findings, verdict.Finding{Rule: "r", Outcome: verdict.Hold, Blocking: true, Item: item, Place: mark.Place, Say: item + ": " + mark.Word, Fix: "mend it", At: []verdict.Point{mark.At}, Steps: []string{s.Name}})
+			}
+		}
 	}
 	r.Moves = []verdict.Move{m}
+	punch.Fill(r)
 	return r
 }
+
+// marks are the joints and links of a step that are not sound, numbered.
+func marks(s *verdict.Step) []svg.Mark {
+	var list []svg.Mark
+	add := func(place, state string, at verdict.Point) {
+		shapes := map[string]svg.Shape{"missing": svg.Missing, "tack": svg.Tacked, "loose": svg.Loose, "not recorded": svg.Unseen}
+		if shape, bad := shapes[state]; bad {
+			list = append(list, svg.Mark{Number: len(list) + 1, At: at, Place: place, Shape: shape, Word: state})
+		}
+	}
+	for _, j := range s.Outline.Joints {
+		add(j.Place, j.State, j.At)
+	}
+	for _, m := range s.Outline.Members {
+		add(m.Place, m.State, m.From)
+	}
+	return list
+}
+
+const metric = plain.Figures(quantity.Metric)
 
 func file(t *testing.T, p svg.Picture) string {
 	var b bytes.Buffer
@@ -45,10 +79,10 @@ func TestGolden(t *testing.T) {
 	s := sample()
 	nothing := &verdict.Step{Name: "bare", Solved: verdict.NotSolved, Reason: "no places are recorded", Supports: []verdict.Reaction{{ID: "stand-1"}}}
 	for name, p := range map[string]svg.Picture{
-		"svg-plan.svg":    svg.Plan(s),
-		"svg-side.svg":    svg.Side(s),
-		"svg-corner.svg":  svg.Corner(s, "rear-right"),
-		"svg-nothing.svg": svg.Plan(nothing),
+		"svg-overview.svg": svg.Overview(s, marks(s), metric),
+		"svg-inch.svg":     svg.Overview(s, nil, plain.Figures(quantity.Inch)),
+		"svg-corner.svg":   svg.Corner(s, "rear-right", marks(s), metric),
+		"svg-nothing.svg":  svg.Overview(nothing, nil, metric),
 	} {
 		got := file(t, p)
 		wellFormed(t, got)
@@ -65,7 +99,7 @@ func TestGolden(t *testing.T) {
 	golden.Equal(t, folder+"svg-sample.step.json", string(step)+"\n")
 }
 
-var elements = []string{"svg", "title", "desc", "style", "rect", "text", "tspan", "line", "circle", "ellipse", "polygon", "path"}
+var elements = []string{"svg", "title", "desc", "style", "rect", "text", "circle", "path"}
 
 // wellFormed reads a picture as strict XML and holds its elements, attributes
 // and characters to those that a drawing needs.
@@ -83,7 +117,7 @@ func wellFormed(t *testing.T, text string) {
 		}
 		require.Contains(t, elements, start.Name.Local)
 		for _, a := range start.Attr {
-			require.Contains(t, []string{"xmlns", "class", "role", "viewBox", "width", "height", "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "r", "rx", "ry", "points", "d", "dy"}, a.Name.Local)
+			require.Contains(t, []string{"xmlns", "class", "role", "viewBox", "width", "height", "x", "y", "cx", "cy", "r", "d"}, a.Name.Local)
 		}
 	}
 	for _, r := range text {
@@ -123,100 +157,112 @@ func fill(v reflect.Value, text string) {
 func TestNamesStayText(t *testing.T) {
 	for _, text := range hostile {
 		s := sample()
+		list := marks(s)
 		fill(reflect.ValueOf(s), text)
-		for _, p := range append([]svg.Picture{svg.Plan(s), svg.Side(s), svg.Sheet(&verdict.Report{Vehicle: text, File: text}, &verdict.Move{ID: text, Title: text}, s)}, svg.Corner(s, text)) {
+		for i := range list {
+			list[i].Place, list[i].Word = text, text
+		}
+		r := report(s)
+		fill(reflect.ValueOf(r), text)
+		for _, p := range []svg.Picture{svg.Overview(s, list, metric), svg.Sheet(r, &r.Moves[0]), svg.Corner(s, text, list, metric)} {
 			wellFormed(t, file(t, p))
-			assert.Empty(t, overlaps(p.Inline()), "%.20q", text)
+			assert.Empty(t, meet(t, p), "%.20q", text)
 		}
 	}
 }
 
-var backs = regexp.MustCompile(`<rect class="back" x="([-\d.]+)" y="([-\d.]+)" width="([-\d.]+)" height="([-\d.]+)"/>`)
+var texts = regexp.MustCompile(`<text class="([a-z ]*)" x="([-\d.]+)" y="([-\d.]+)">([^<]*)</text>`)
 
-// overlaps lists the labels of one view that cover each other or stick out of it.
-func overlaps(picture string) []string {
+// meet lists the texts of one view that cover each other or stick out of it, with letters
+// as wide as those of a common sans-serif face.
+func meet(t *testing.T, p svg.Picture) []string {
 	var bad []string
-	// A sheet nests one view after the other, each with its own origin.
-	for _, view := range strings.Split(picture, "<svg ")[1:] {
-		var boxes [][4]float64
-		for _, m := range backs.FindAllStringSubmatch(view, -1) {
-			var b [4]float64
-			for i := range b {
-				b[i], _ = strconv.ParseFloat(m[i+1], 64)
-			}
-			if b[0] < 0 || b[0]+b[2] > 400 {
-				bad = append(bad, fmt.Sprint("outside ", b))
-			}
-			for _, o := range boxes {
-				if b[0]+.2 < o[0]+o[2] && o[0]+.2 < b[0]+b[2] && b[1]+.2 < o[1]+o[3] && o[1]+.2 < b[1]+b[3] {
-					bad = append(bad, fmt.Sprint(b, o))
-				}
-			}
-			boxes = append(boxes, b)
+	view := p.Inline()
+	if strings.Count(view, "<svg") > 1 {
+		return nil // a sheet is made of views
+	}
+	type box struct {
+		x, y, w, h float64
+		text       string
+	}
+	var boxes []box
+	for _, m := range texts.FindAllStringSubmatch(view, -1) {
+		x, err := strconv.ParseFloat(m[2], 64)
+		require.NoError(t, err)
+		y, err := strconv.ParseFloat(m[3], 64)
+		require.NoError(t, err)
+		b := box{x, y - 9, 6.3 * float64(utf8.RuneCountInString(html.UnescapeString(m[4]))), 11, m[4]}
+		switch {
+		case strings.Contains(m[1], "mid"):
+			b.x -= b.w / 2
+		case strings.Contains(m[1], "end"):
+			b.x -= b.w
 		}
+		if b.x < 0 || b.x+b.w > p.W || b.y < 0 || b.y+b.h > p.H {
+			bad = append(bad, fmt.Sprint("outside ", b))
+		}
+		for _, o := range boxes {
+			if b.x+.5 < o.x+o.w && o.x+.5 < b.x+b.w && b.y+.5 < o.y+o.h && o.y+.5 < b.y+b.h {
+				bad = append(bad, fmt.Sprint(b, o))
+			}
+		}
+		boxes = append(boxes, b)
 	}
 	return bad
 }
 
-func TestLabelsKeepApart(t *testing.T) {
+func TestTextsKeepApart(t *testing.T) {
 	s := sample()
-	require.Greater(t, len(backs.FindAllString(svg.Plan(s).Inline(), -1)), 8, "the test looks at the labels")
+	require.Greater(t, len(texts.FindAllString(svg.Overview(s, marks(s), metric).Inline(), -1)), 15, "the test looks at the texts")
 	crowd := sample()
 	for i := range 60 {
 		place := verdict.Point{X: 800 + float64(i%3), Y: float64(i % 2), Z: 140}
 		crowd.Supports = append(crowd.Supports, verdict.Reaction{ID: fmt.Sprintf("stand-%d", i), At: &place})
 		crowd.Outline.Joints = append(crowd.Outline.Joints, verdict.OutlineJoint{ID: fmt.Sprintf("joint-%d", i), Place: "front-left", At: place, State: "tack"})
 	}
-	for _, s := range []*verdict.Step{s, crowd} {
-		for _, p := range []svg.Picture{svg.Plan(s), svg.Side(s), svg.Corner(s, "front-left"), svg.Corner(s, "front-right"), svg.Corner(s, "rear-left"), svg.Corner(s, "rear-right")} {
-			assert.Empty(t, overlaps(p.Inline()), p.Title)
+	for name, s := range map[string]*verdict.Step{"sample": s, "crowd": crowd} {
+		assert.Empty(t, meet(t, svg.Overview(s, marks(s), metric)), name)
+		for _, place := range svg.Places(s) {
+			assert.Empty(t, meet(t, svg.Corner(s, place, marks(s), metric)), "%s %s", name, place)
 		}
 	}
-	// What finds no room is not dropped.
+	// What finds no room is told in words.
 	for i := range 60 {
-		assert.Contains(t, svg.Plan(crowd).Inline(), fmt.Sprintf("stand-%d<", i))
+		assert.Contains(t, svg.Overview(crowd, nil, metric).Desc, fmt.Sprintf("stand-%d: ", i))
 	}
 }
 
-// Two states never look the same, even where every colour is taken away.
-func TestStatesDifferWithoutColour(t *testing.T) {
-	dash := regexp.MustCompile(`\.sd \.(tack|missing|loose|unrec)\{([^}]*)\}`)
-	seen := map[string]string{}
-	for _, m := range dash.FindAllStringSubmatch(svg.Style, -1) {
-		assert.Contains(t, m[2], "dasharray")
-		assert.Empty(t, seen[m[2]], "%s looks like %s", m[1], seen[m[2]])
-		seen[m[2]] = m[1]
-	}
-	require.Len(t, seen, 4)
-
-	colours := strings.NewReplacer(" bad", "", " warn", "", `"bad"`, `""`, `"warn"`, `""`)
-	legend := regexp.MustCompile(`<text class="small quiet".*`)
-	pictures := map[string]string{}
-	for _, state := range verdict.States {
-		s := sample()
-		for i := range s.Outline.Members {
-			s.Outline.Members[i].State = state
-		}
-		for i := range s.Outline.Joints {
-			s.Outline.Joints[i].State = state
-		}
-		text := legend.ReplaceAllString(colours.Replace(svg.Corner(s, "front-left").Inline()), "")
-		for other, was := range pictures {
-			assert.NotEqual(t, was, text, "%s looks like %s", state, other)
-		}
-		pictures[state] = text
-		if state != "sound" {
-			assert.Contains(t, text, map[string]string{"missing": "MISSING", "tack": "TACK ONLY", "loose": "LOOSE", "not recorded": "NOT RECORDED"}[state])
-		}
-	}
-}
-
-func TestUnknownStateIsNotSound(t *testing.T) {
+// Two shapes never look the same, even where every colour is taken away.
+func TestShapesDifferWithoutColour(t *testing.T) {
 	s := sample()
-	for i := range s.Outline.Members {
-		s.Outline.Members[i].State = "shiny"
+	seen := map[string]svg.Shape{}
+	for _, shape := range []svg.Shape{svg.Missing, svg.Tacked, svg.Loose, svg.Over, svg.Unseen, svg.Other} {
+		text := regexp.MustCompile(`class="[^"]*"`).ReplaceAllString(svg.Corner(s, "front-left", []svg.Mark{{Number: 1, At: s.Outline.Joints[0].At, Place: "front-left", Shape: shape}}, metric).Inline(), "")
+		assert.Empty(t, seen[text], "%s looks like %s", shape, seen[text])
+		seen[text] = shape
 	}
-	assert.Contains(t, svg.Corner(s, "front-left").Inline(), "NOT RECORDED")
+	require.Len(t, seen, 6)
+}
+
+// TestMarks: a fault has the shape of the state at its place; past its strength it has
+// the triangle; what nobody knows is not taken for sound.
+func TestMarks(t *testing.T) {
+	s := &verdict.Step{Outline: &verdict.Outline{
+		Joints:  []verdict.OutlineJoint{{At: verdict.Point{X: 1}, State: "missing"}, {At: verdict.Point{X: 2}, State: "shiny"}},
+		Members: []verdict.OutlineMember{{From: verdict.Point{X: 3}, To: verdict.Point{X: 4}, State: "tack"}},
+	}}
+	for x, want := range map[float64]svg.Shape{1: svg.Missing, 2: svg.Other, 4: svg.Tacked, 5: svg.Other} {
+		stop := plain.Stop{Number: 1, Items: []string{"a"}, Places: []string{"p"}, At: [][]verdict.Point{{{X: x}}}}
+		list := svg.Marks([]plain.Stop{stop}, s)
+		require.Len(t, list, 1)
+		assert.Equal(t, want, list[0].Shape, "at %g", x)
+		stop.Over = true
+		if want == svg.Other {
+			want = svg.Over
+		}
+		assert.Equal(t, want, svg.Marks([]plain.Stop{stop}, s)[0].Shape, "past its strength at %g", x)
+	}
+	assert.Empty(t, svg.Marks([]plain.Stop{{At: [][]verdict.Point{{{X: math.NaN()}}}, Places: []string{"p"}}}, s))
 }
 
 func TestWhatHasNoNumberIsNotDrawn(t *testing.T) {
@@ -224,74 +270,72 @@ func TestWhatHasNoNumberIsNotDrawn(t *testing.T) {
 	bad := verdict.Point{X: math.NaN(), Y: math.Inf(1)}
 	s.CG, s.Supports[0].At, s.Stability.Polygon[0], s.Outline.Joints[0].At, s.Outline.Members[0].From = &bad, &bad, bad, bad, bad
 	s.Supports[1].Even, s.Supports[1].Worst = nil, nil
-	s.Outline.Members[1].Force = nil
-	p := svg.Plan(s)
+	p := svg.Overview(s, marks(s)[1:], metric)
 	wellFormed(t, file(t, p))
 	assert.Contains(t, p.Desc, "fr-hub-stand: not computed.")
-	assert.Contains(t, p.Desc, "The centre of gravity is not computed.")
-	wellFormed(t, file(t, svg.Side(s)))
-	c := svg.Corner(s, "front-left")
-	wellFormed(t, file(t, c))
-	assert.Contains(t, c.Inline(), "force not computed")
+	assert.NotContains(t, p.Inline(), "c.g.")
+	wellFormed(t, file(t, svg.Corner(s, "front-left", nil, metric)))
 
 	for _, s := range []*verdict.Step{{}, {Outline: &verdict.Outline{}, Stability: &verdict.Stability{Edges: []verdict.Edge{{}}}}, {CG: &verdict.Point{}}} {
-		for _, p := range []svg.Picture{svg.Plan(s), svg.Side(s), svg.Corner(s, "nowhere")} {
+		for _, p := range []svg.Picture{svg.Overview(s, nil, metric), svg.Corner(s, "nowhere", nil, metric)} {
 			wellFormed(t, file(t, p))
 		}
 	}
 }
 
-func TestForcesSayTheirDirection(t *testing.T) {
-	s := sample()
-	text := svg.Corner(s, "rear-left").Inline()
-	assert.Contains(t, text, "C 1518 N · 1.82")
-	assert.Contains(t, text, "T 45 N · &lt;0.01")
-	assert.NotContains(t, text, "-1518")
-}
-
-func TestForce(t *testing.T) {
-	for v, want := range map[float64]string{-1518: "C 1518 N", 45: "T 45 N", 0: "0 N"} {
-		assert.Equal(t, want, svg.Force(verdict.Figure{Value: v, Unit: "N"}))
+// numbersIn reads the coordinates of the first element of a class.
+func numbersIn(t *testing.T, picture, element string) []float64 {
+	found := regexp.MustCompile(element).FindAllStringSubmatch(picture, -1)
+	require.NotEmpty(t, found, element)
+	var list []float64
+	for _, m := range found {
+		v, err := strconv.ParseFloat(m[1], 64)
+		require.NoError(t, err)
+		list = append(list, v)
 	}
+	return list
 }
 
-func TestOutsideIsAWord(t *testing.T) {
-	s := sample()
-	s.Stability.Edges[2].Nominal.Value, s.Stability.Edges[2].Worst.Value = 5, -7
-	assert.Contains(t, svg.Plan(s).Inline(), "5 mm, at worst 7 mm OUT")
-}
-
-// The left of the vehicle is on the left of the plan, its nose up, and on the
-// left of the side view.
+// The nose is on the left of both views, the left of the vehicle at the bottom of the plan.
 func TestViewsAreTheRightWayRound(t *testing.T) {
 	s := &verdict.Step{Supports: []verdict.Reaction{
 		{ID: "front-left", At: &verdict.Point{X: 2000, Y: 500}}, {ID: "rear-right", At: &verdict.Point{X: 0, Y: -500}},
 	}}
-	square := regexp.MustCompile(`<rect class="mark ?" x="([\d.]+)" y="([\d.]+)"`)
-	at := square.FindAllStringSubmatch(svg.Plan(s).Inline(), -1)
-	x := func(i int) float64 { v, _ := strconv.ParseFloat(at[i][1], 64); return v }
-	y := func(i int) float64 { v, _ := strconv.ParseFloat(at[i][2], 64); return v }
-	require.GreaterOrEqual(t, len(at), 2)
-	assert.Less(t, x(0), x(1))
-	assert.Less(t, y(0), y(1))
+	picture := svg.Overview(s, nil, metric).Inline()
+	x := numbersIn(t, picture, `<path class="sup" d="M([\d.]+)`)
+	y := numbersIn(t, picture, `<path class="sup" d="M[\d.]+ ([\d.]+)`)
+	require.Len(t, x, 4, "two from above, two from the left")
+	assert.Less(t, x[0], x[1])
+	assert.Greater(t, y[0], y[1])
+	assert.Less(t, x[2], x[3])
+}
 
-	ring := regexp.MustCompile(`<circle class="mark ?" cx="([\d.]+)"`)
-	at = ring.FindAllStringSubmatch(svg.Side(s).Inline(), -1)
-	require.Len(t, at, 2)
-	assert.Less(t, x(0), x(1))
+// A right corner is the mirror image of the left one, with the front on its other side.
+func TestCornersAreMirrorImages(t *testing.T) {
+	s := sample()
+	for _, end := range []string{"front-", "rear-"} {
+		left, right := svg.Corner(s, end+"left", nil, metric), svg.Corner(s, end+"right", nil, metric)
+		a, b := numbersIn(t, left.Inline(), `<circle class="eye" cx="([\d.]+)"`), numbersIn(t, right.Inline(), `<circle class="eye" cx="([\d.]+)"`)
+		require.Len(t, b, len(a))
+		for i := range a {
+			assert.InDelta(t, left.W-a[i], b[i], .2)
+		}
+		assert.Contains(t, left.Inline(), `<text class="" x=`)
+		assert.Contains(t, right.Inline(), `<text class="end" x=`)
+	}
 }
 
 func TestTheStepThatMatters(t *testing.T) {
-	fine, held := sample(), sample()
-	fine.Name, fine.Decision = "on the table", verdict.Go
+	fine, stopped := sample(), sample()
+	fine.Name, fine.Decision, fine.Holds = "on the table", verdict.Go, 0
 	for _, c := range []struct {
 		name    string
 		reports []*verdict.Report
 		want    string
 	}{
-		{"the one that is held", []*verdict.Report{report(fine, held)}, "step: on four uprights"},
-		{"in any report", []*verdict.Report{report(fine), report(held)}, "step: on four uprights"},
-		{"else the first", []*verdict.Report{report(fine, fine)}, "step: on the table"},
+		{"that in which most stops it", []*verdict.Report{report(fine, stopped, fine)}, "step: on four uprights"},
+		{"in any report", []*verdict.Report{report(fine), report(stopped)}, "step: on four uprights"},
+		{"else the last", []*verdict.Report{report(fine, fine)}, "step: on the table"},
 		{"none", nil, "There is no step to draw."},
 		{"no step", []*verdict.Report{report()}, "There is no step to draw."},
 	} {
@@ -301,11 +345,19 @@ func TestTheStepThatMatters(t *testing.T) {
 	}
 }
 
+func TestViews(t *testing.T) {
+	r := []*verdict.Report{report(sample())}
+	for _, view := range []string{"plan", "rear-left"} {
+		var b bytes.Buffer
+		require.NoError(t, svg.Write(&b, r, view))
+		wellFormed(t, b.String())
+	}
+	assert.EqualError(t, svg.Write(io.Discard, r, "roof"), `there is no view "roof"; there are plan, front-left, front-right, rear-left, rear-right`)
+}
+
 func TestPlaces(t *testing.T) {
 	assert.Equal(t, []string{"front-left", "front-right", "rear-left", "rear-right"}, svg.Places(sample()))
 	assert.Empty(t, svg.Places(&verdict.Step{}))
-	s := &verdict.Step{Outline: &verdict.Outline{Joints: []verdict.OutlineJoint{{Place: "body", State: "sound"}, {Place: "rear", State: "tack"}}}}
-	assert.Equal(t, []string{"rear"}, svg.Places(s), "a place where all joints are sound and no link is has nothing to show")
 }
 
 // Contrast as WCAG 2.2 computes it (relative luminance, success criterion 1.4.3).
@@ -325,11 +377,19 @@ func TestContrast(t *testing.T) {
 		}
 		return sum
 	}
-	for _, p := range []svg.Palette{svg.Light, svg.Dark} {
-		for _, ink := range []string{p.Ink, p.Quiet, p.Bad, p.Warn, p.Good} {
-			pair := []float64{luminance(ink), luminance(p.Paper)}
-			slices.Sort(pair)
-			assert.GreaterOrEqual(t, (pair[1]+0.05)/(pair[0]+0.05), 4.5, "%s on %s", ink, p.Paper)
+	contrast := func(a, b string) float64 {
+		pair := []float64{luminance(a), luminance(b)}
+		slices.Sort(pair)
+		return (pair[1] + 0.05) / (pair[0] + 0.05)
+	}
+	for _, p := range []svg.Palette{svg.Light, svg.Dark, svg.Print} {
+		for _, ground := range []string{p.Paper, p.Field} {
+			for _, ink := range []string{p.Ink, p.Quiet, p.Bad} {
+				assert.GreaterOrEqual(t, contrast(ink, ground), 7.0, "%s on %s", ink, ground)
+			}
 		}
+		assert.GreaterOrEqual(t, contrast(p.Good, p.Paper), 7.0)
+		assert.GreaterOrEqual(t, contrast(p.OnFill, p.Fill), 7.0)
+		assert.GreaterOrEqual(t, contrast(p.Line, p.Paper), 3.0)
 	}
 }

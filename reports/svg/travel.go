@@ -14,26 +14,29 @@ import (
 // WriteTravel writes the curves of every wheel that could be moved, one below the
 // other; a mirror image is not drawn again.
 func WriteTravel(w io.Writer, t *verdict.Travel) error {
-	c := newCanvas(width)
+	c := &canvas{}
 	name := t.Vehicle
 	if name == "" {
 		name = t.File
 	}
-	c.say("big", short(name, 38))
+	c.text("b", xy{8, 20}, short(name, 38))
+	floor := 34.0
 	var descs []string
 	for _, wheel := range t.Wheels {
 		if wheel.Like != "" {
 			continue
 		}
 		p := Curves(wheel, t.Good)
-		c.floor += 8
-		c.say("b", p.Title)
-		c.b.WriteString(p.element(fmt.Sprintf(`x="0" y="%s"`, num(c.floor))) + "\n")
-		c.floor += p.H
+		c.text("b", xy{8, floor + 12}, p.Title)
+		c.b.WriteString(p.element(fmt.Sprintf(`x="0" y="%s"`, num(floor+18))) + "\n")
+		floor += p.H + 28
 		descs = append(descs, p.Title+": "+p.Desc)
 	}
-	return c.picture("Travel of "+name, strings.Join(descs, " ")).Write(w)
+	return c.picture("Travel of "+name, strings.Join(descs, " "), floor, width).Write(w)
 }
+
+// box is the frame of one panel.
+type box struct{ x, y, w, h float64 }
 
 // curve is one figure over travel, with what the ± of the points leaves open at
 // some heights.
@@ -47,11 +50,10 @@ type curve struct {
 
 // Curves draws toe, camber and half-track of one wheel, bump up and droop down.
 func Curves(w verdict.WheelTravel, good float64) Picture {
-	c := newCanvas(width)
+	c := &canvas{}
 	title := short(w.Place, 30)
 	if w.Trouble != nil {
-		c.say("small", short(plain.Trouble(w.Trouble), 58))
-		return c.picture(title, plain.Trouble(w.Trouble))
+		return c.nothing(title, short(plain.Trouble(w.Trouble), 52))
 	}
 	curves := []curve{
 		{"toe", "°", 2, good, func(p verdict.CurvePoint) float64 { return p.Toe }, func(r verdict.TravelRow) float64 { return r.ToeBand }},
@@ -60,24 +62,23 @@ func Curves(w verdict.WheelTravel, good float64) Picture {
 	}
 	const (
 		left   = 44.0
+		top    = 24.0
 		gap    = 14.0
 		height = 150.0
 	)
 	low, high := w.Curve[0].Travel, w.Curve[len(w.Curve)-1].Travel
-	top := c.floor + 18
 	y := func(travel float64) float64 { return top + height*(high-travel)/max(high-low, 1) }
 	for _, t := range []float64{low, 0, high} {
-		c.text("small", xy{4, y(t) + 4}, plain.Fixed(t, 0))
+		c.text("q", xy{4, y(t) + 4}, plain.Fixed(t, 0))
 	}
-	c.text("small", xy{4, top + height + 18}, "mm")
+	c.text("q", xy{4, top + height + 18}, "mm")
 	panel := (width - left - 8 - 2*gap) / 3
 	var said []string
 	for i, k := range curves {
 		x0 := left + float64(i)*(panel+gap)
 		said = append(said, c.curve(k, w, box{x0, top, panel, height}, y))
 	}
-	c.floor = top + height + 24
-	return c.picture(title, strings.Join(said, "; "))
+	return c.picture(title, strings.Join(said, "; "), top+height+30, width)
 }
 
 // curve draws one panel and says what is to be seen.
@@ -92,12 +93,12 @@ func (c *canvas) curve(k curve, w verdict.WheelTravel, r box, y func(float64) fl
 	reach = max(reach, math.Pow(10, -float64(k.places)))
 	x := func(v float64) float64 { return r.x + r.w/2 + v/reach*r.w/2 }
 
-	c.text("small b", xy{r.x, r.y - 6}, k.name)
-	c.line("thin", xy{x(0), r.y}, xy{x(0), r.y + r.h})
-	c.line("thin", xy{r.x, y(0)}, xy{r.x + r.w, y(0)})
+	c.text("b", xy{r.x, r.y - 6}, k.name)
+	c.line("thin", false, xy{x(0), r.y}, xy{x(0), r.y + r.h})
+	c.line("thin", false, xy{r.x, y(0)}, xy{r.x + r.w, y(0)})
 	if k.limit > 0 {
 		for _, v := range []float64{-k.limit, k.limit} {
-			c.line("thin hangs", xy{x(v), r.y}, xy{x(v), r.y + r.h})
+			c.line("thin dash", false, xy{x(v), r.y}, xy{x(v), r.y + r.h})
 		}
 	}
 	var out, back []xy
@@ -107,12 +108,12 @@ func (c *canvas) curve(k curve, w verdict.WheelTravel, r box, y func(float64) fl
 		back = append(back, xy{x(v - b), y(row.Travel)})
 	}
 	slices.Reverse(back)
-	c.polygon("spread", append(out, back...))
+	c.line("band", true, append(out, back...)...)
 	for i := range w.Curve[1:] {
 		p, q := w.Curve[i], w.Curve[i+1]
-		c.line("rod", xy{x(k.at(p)), y(p.Travel)}, xy{x(k.at(q)), y(q.Travel)})
+		c.line("pen", false, xy{x(k.at(p)), y(p.Travel)}, xy{x(k.at(q)), y(q.Travel)})
 	}
-	c.text("small", xy{r.x, r.y + r.h + 18}, "±"+plain.Fixed(reach, k.places)+k.unit)
+	c.text("q", xy{r.x, r.y + r.h + 18}, "±"+plain.Fixed(reach, k.places)+k.unit)
 	first, last := w.Curve[0], w.Curve[len(w.Curve)-1]
 	return fmt.Sprintf("%s from %s%s in droop to %s%s in bump", k.name, plain.Fixed(k.at(first), k.places), k.unit, plain.Fixed(k.at(last), k.places), k.unit)
 }

@@ -24,7 +24,7 @@ func Compare(w io.Writer, c verdict.Comparison, o Options) error {
 			p.item("", fmt.Sprintf("%s: was %s, is %s", clean(m.ID), m.Before, m.After))
 		}
 		for _, s := range m.NewHolds {
-			p.wrap("      holds it now: ", "        ", clean(s))
+			p.wrap("      stops it now: ", "        ", clean(s))
 		}
 		for _, s := range m.Cleared {
 			p.wrap("      cleared: ", "        ", clean(s))

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"setdown/model/quantity"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -65,28 +64,11 @@ func (p *page) finding(m *verdict.Move, f verdict.Finding, said map[string]bool)
 		of("lets go ", clean(f.Goes))
 	}
 	if s := f.Load; s != nil && s.NotComputed == "" {
-		text := fmt.Sprintf("%s × %s of %s: uses %s of what it bears", inKilograms(s, s.Load), number(s.Factor), inKilograms(s, s.Strength), plain.Use(s.Utilisation))
-		if s.Utilisation <= plenty {
-			text += "; the trouble is not strength"
-		}
-		of("loaded  ", text)
+		of("loaded  ", fmt.Sprintf("%s × %s of %s: %s of what it can take (%s)", p.shown(plain.OnPlate(s, s.Load)), number(s.Factor), p.shown(plain.OnPlate(s, s.Strength)), plain.Percent(s.Utilisation), clean(s.Check)))
 	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		p.wrap("    waiver  ", "            ", fmt.Sprintf("by %s does not count: %s", clean(w.By), clean(w.Refused)))
 	}
-}
-
-// plenty is the utilisation, factor included, up to which a weak part is not what a finding
-// is about: the same part would bear twice as much.
-const plenty = 0.5
-
-// inKilograms prints the load of a support as the mass that its plate is marked
-// with, and every other force as a force.
-func inKilograms(s *verdict.Strength, f verdict.Figure) string {
-	if s.Kind == "supports" && f.Unit == "N" {
-		f = verdict.Figure{Value: f.Value / quantity.Gravity, Unit: "kg"}
-	}
-	return shown(f)
 }
 
 // inSteps names by number the steps in which a finding came up, where it is not
@@ -111,7 +93,7 @@ func (p *page) waived(list []verdict.Finding) {
 	if len(list) == 0 {
 		return
 	}
-	p.head("Waived: holds that somebody answers for")
+	p.head("Waived: stops that somebody answers for")
 	for _, f := range list {
 		text := clean(f.Say) + "  [" + clean(f.Rule) + "]"
 		if w := f.Waiver; w != nil {

@@ -13,6 +13,7 @@ import (
 // Loads writes the tables of loads and strengths, step by step.
 func Loads(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
+	p.figures = plain.Figures(r.Units)
 	for i := range r.Moves {
 		m := &r.Moves[i]
 		if i > 0 {
@@ -25,7 +26,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 				p.para("  ", clean(why))
 			}
 			if s.Mass != nil && s.CG != nil {
-				p.para("  ", fmt.Sprintf("mass %s, centre of gravity at x %s, y %s, z %s mm (± %s, %s, %s)", shown(*s.Mass),
+				p.para("  ", fmt.Sprintf("mass %s, centre of gravity at x %s, y %s, z %s mm (± %s, %s, %s)", p.shown(*s.Mass),
 					mm(s.CG.X), mm(s.CG.Y), mm(s.CG.Z), mm(s.CG.Tol[0]), mm(s.CG.Tol[1]), mm(s.CG.Tol[2])))
 			}
 			p.supports(s)
@@ -60,7 +61,7 @@ func (p *page) rocking(s verdict.Step) {
 	for _, k := range s.Rocking {
 		var parts []string
 		for i, id := range k.Supports[:min(len(k.Supports), len(k.Carry))] {
-			parts = append(parts, clean(id)+" "+shown(k.Carry[i]))
+			parts = append(parts, clean(id)+" "+p.shown(k.Carry[i]))
 		}
 		p.item("  ", strings.Join(parts, ", "))
 	}
@@ -71,9 +72,9 @@ func (p *page) loads(s verdict.Step) {
 	for _, l := range s.Loads {
 		switch l.Kind {
 		case "link":
-			links = append(links, []string{clean(l.Item), shown(l.Nominal), orDash(l.Tension), orDash(l.Compression), goes(l.LetsGo, l.Goes)})
+			links = append(links, []string{clean(l.Item), p.shown(l.Nominal), p.orDash(l.Tension), p.orDash(l.Compression), goes(l.LetsGo, l.Goes)})
 		case "joint":
-			joints = append(joints, []string{clean(l.Item), shown(l.Worst), orDash(l.Axial), orDash(l.Radial), goes(l.LetsGo, l.Goes)})
+			joints = append(joints, []string{clean(l.Item), p.shown(l.Worst), p.orDash(l.Axial), p.orDash(l.Radial), goes(l.LetsGo, l.Goes)})
 		}
 	}
 	if len(links) > 0 {

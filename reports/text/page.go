@@ -5,8 +5,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"setdown/model/quantity"
 	"setdown/reports/plain"
@@ -15,9 +13,10 @@ import (
 
 // page writes lines and keeps the first error.
 type page struct {
-	w   io.Writer
-	o   Options
-	err error
+	w       io.Writer
+	o       Options
+	figures plain.Figures
+	err     error
 }
 
 func newPage(w io.Writer, o Options) *page {
@@ -143,15 +142,6 @@ func cleanAll(list []string) string {
 	return strings.Join(parts, ", ")
 }
 
-// capital starts a text with a capital letter.
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
-}
-
 func count(n int, one, many string) string { return plain.Count(n, one, many) }
 
 func number(v float64) string { return quantity.Format(v) }
@@ -159,13 +149,13 @@ func number(v float64) string { return quantity.Format(v) }
 // full prints a figure with all its digits, where it is worked with.
 func full(f verdict.Figure) string { return clean(f.String()) }
 
-func shown(f verdict.Figure) string { return clean(plain.Shown(f)) }
+func (p *page) shown(f verdict.Figure) string { return clean(p.figures.Shown(f)) }
 
-func orDash(f *verdict.Figure) string {
+func (p *page) orDash(f *verdict.Figure) string {
 	if f == nil {
 		return dash
 	}
-	return shown(*f)
+	return p.shown(*f)
 }
 
 // dash stands in a table where there is nothing to print.

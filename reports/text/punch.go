@@ -12,7 +12,7 @@ import (
 func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	p := newPage(w, o)
 	if len(list.Jobs) == 0 {
-		p.para("", fmt.Sprintf("Nothing left to do for %s.", cleanAll(list.Moves)))
+		p.para("", "Nothing recorded is left to do for "+cleanAll(list.Moves)+". This is not permission to move.")
 		return p.err
 	}
 	p.wrap("", "  ", clean(plain.PunchHead(list)))
@@ -26,7 +26,7 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	for _, j := range list.Jobs {
 		if head := plain.PhaseHead(j); head != phase {
 			phase, place = head, "\x00"
-			p.head(capital(clean(head)))
+			p.head(plain.Capital(clean(head)))
 		}
 		if j.Place != place {
 			place = j.Place

@@ -8,14 +8,14 @@ import (
 )
 
 // steps prints the steps in order: what it stands on, how much each support
-// carries, how far it is from tipping, and what to watch. Inside a move that is
-// held no step is called GO: the first steps of a move are no move.
+// carries, how far it is from tipping, and what to watch. No step is called GO: the
+// first steps of a move are no move.
 func (p *page) steps(m *verdict.Move) {
 	p.head("Step by step")
 	for i, s := range m.Steps {
-		text := p.decision(s.Decision) + "  " + clean(s.Name)
-		if m.Decision != verdict.Go && s.Decision == verdict.Go {
-			text = clean(s.Name) + " (nothing recorded holds this step alone)"
+		text := clean(s.Name)
+		if s.Decision != verdict.Go {
+			text = p.style(red, "STOPPED") + "  " + text
 		}
 		p.wrap(fmt.Sprintf(" %d. ", i+1), "    ", text)
 		if why := plain.Solved(&s); why != "" {
@@ -34,7 +34,7 @@ func (p *page) steps(m *verdict.Move) {
 func (p *page) supports(s verdict.Step) {
 	var rows [][]string
 	for _, r := range s.Supports {
-		rows = append(rows, []string{clean(r.ID), orDash(r.Even), orDash(r.Least), orDash(r.Worst), orDash(r.Rated), fate(r.LetsGo)})
+		rows = append(rows, []string{clean(r.ID), p.orDash(r.Even), p.orDash(r.Least), p.orDash(r.Worst), p.orDash(r.Rated), fate(r.LetsGo)})
 	}
 	p.table("    ", []string{"support", "even", "least", "worst", "rated", "without it"}, rows)
 }
@@ -59,13 +59,10 @@ func (p *page) tightest(m *verdict.Move) {
 	if len(m.Tightest) == 0 {
 		return
 	}
-	p.head("Tightest (load × design factor ÷ strength; above 1 holds)")
+	p.head("Nearest to the limit (load × design factor ÷ strength; above 100 % stops)")
 	var rows [][]string
-	for i, s := range m.Tightest {
-		if i == 5 && !p.o.Detail {
-			break
-		}
-		rows = append(rows, []string{plain.Use(s.Utilisation), clean(s.Item), shown(s.Load), shown(s.Strength), clean(s.Check)})
+	for _, s := range m.Tightest {
+		rows = append(rows, []string{plain.Percent(s.Utilisation), clean(s.Item), p.shown(s.Load), p.shown(s.Strength), clean(s.Check)})
 	}
 	p.table("  ", []string{"uses", "item", "load", "strength", "what"}, rows)
 	if h := m.Heavier; h != nil {
@@ -73,7 +70,7 @@ func (p *page) tightest(m *verdict.Move) {
 		case h.Share <= 0:
 			p.para("  ", fmt.Sprintf("%s is past its strength already.", clean(h.Item)))
 		case h.Mass.Unit != "":
-			p.para("  ", fmt.Sprintf("The vehicle may get %s heavier before %s is past its strength.", shown(h.Mass), clean(h.Item)))
+			p.para("  ", fmt.Sprintf("%s heavier, and %s is past its strength.", p.shown(h.Mass), clean(h.Item)))
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"io"
 	"slices"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -49,13 +50,13 @@ func tackLine(t verdict.Tack) string {
 		}
 	}
 	if len(blocks) > 0 {
-		text += "; holds " + cleanAll(blocks)
+		text += "; stops " + cleanAll(blocks)
 	}
 	if len(unknown) > 0 {
-		text += "; nobody can say yet whether it holds " + cleanAll(unknown)
+		text += "; nobody can say yet whether it stops " + cleanAll(unknown)
 	}
 	if len(idle) > 0 {
-		text += "; holds up nothing in " + cleanAll(idle)
+		text += "; carries nothing in " + cleanAll(idle)
 	}
 	return text
 }
@@ -63,6 +64,7 @@ func tackLine(t verdict.Tack) string {
 // Tacks writes the audit of welds that are not made full.
 func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
+	p.figures = plain.Figures(r.Units)
 	if len(r.Tacks) == 0 {
 		p.para("", "Every weld is recorded as made full ("+named(r.Vehicle, r.File)+").")
 		return p.err
@@ -92,14 +94,14 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 			if carries == "" {
 				carries = "not computed"
 			}
-			holds := "does not hold it"
+			holds := "does not stop it"
 			switch {
 			case m.Blocks:
-				holds = "HOLDS it"
+				holds = "STOPS it"
 			case m.Carries == "":
 				holds = "nobody can say yet"
 			}
-			rows = append(rows, []string{clean(m.Move), carries, orDash(m.Load), orDash(m.WouldBear), holds})
+			rows = append(rows, []string{clean(m.Move), carries, p.orDash(m.Load), p.orDash(m.WouldBear), holds})
 		}
 		p.table("   ", []string{"in the move", "carries", "load", "would bear", ""}, rows)
 	}

@@ -54,49 +54,33 @@ func (p *page) summary(reports []*verdict.Report) {
 					held++
 				}
 			}
-			p.wrap(p.decision(r.Decision)+"  ", under, fmt.Sprintf("%s: %d of %s held", clean(r.File), held, count(len(r.Moves), "move", "moves")))
+			p.wrap(p.decision(r.Decision)+"  ", under, fmt.Sprintf("%s: %d of %s stopped", clean(r.File), held, count(len(r.Moves), "move", "moves")))
 		}
 	}
 }
 
 func (p *page) report(r *verdict.Report) {
+	p.figures = plain.Figures(r.Units)
 	if len(r.Moves) == 1 {
-		m := &r.Moves[0]
-		p.opening(r, m)
-		p.assumed(r)
-		p.move(r, m)
+		p.sheet(r, &r.Moves[0])
+		if p.o.Detail {
+			p.workings(r, &r.Moves[0])
+		}
 	} else {
 		p.board(r)
-		if p.o.Detail {
-			for i := range r.Moves {
+		for i := range r.Moves {
+			if p.o.Detail {
 				p.line("")
 				p.rule()
-				p.opening(r, &r.Moves[i])
-				p.move(r, &r.Moves[i])
+				p.sheet(r, &r.Moves[i])
+				p.workings(r, &r.Moves[i])
 			}
 		}
 	}
-	p.tackBrief(r)
-	p.usual(r)
-}
-
-// opening is the verdict, the move, and the first thing to do: what a tired
-// person reads before anything else.
-func (p *page) opening(r *verdict.Report, m *verdict.Move) {
-	title := m.Title
-	if title == "" {
-		title = m.Kind
+	if p.o.Detail {
+		p.tackBrief(r)
+		p.basis(r)
 	}
-	p.wrap(p.decision(m.Decision)+"  ", under, fmt.Sprintf("%s: %s (%s)", clean(m.ID), clean(title), named(r.Vehicle, r.File)))
-	if m.Decision == verdict.Go {
-		if len(r.Assumed) > 0 {
-			p.para(under, "ONLY IF what is assumed below were so. Nobody has found it on the vehicle.")
-		}
-		p.para(under, clean(plain.Lead(m)))
-		return
-	}
-	p.para(under, clean(plain.Lead(m)))
-	p.para(under, "Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
 }
 
 // named is the vehicle and its file: a verdict is worth nothing without the file it is on.
@@ -107,31 +91,19 @@ func named(vehicle, file string) string {
 	return clean(vehicle) + ", " + clean(file)
 }
 
-func (p *page) assumed(r *verdict.Report) {
-	if len(r.Assumed) == 0 {
-		return
-	}
-	p.head("ASSUMED, not found on the vehicle")
-	for _, a := range r.Assumed {
-		p.item("", clean(a))
-	}
-	p.para("  ", "This is an answer to 'what if'. It is worth nothing for the move itself.")
-}
-
-func (p *page) move(r *verdict.Report, m *verdict.Move) {
+// workings is everything behind the verdict on a move.
+func (p *page) workings(r *verdict.Report, m *verdict.Move) {
 	if s := m.SignOff; s != nil {
 		p.signOff(s)
 	}
-	p.findings("What holds it", m, m.Holding())
+	p.findings("What stops it, in full", m, m.Holding())
 	p.missing("Not recorded: look and write down", m.Unrecorded())
 	p.waived(m.Of(verdict.Waived))
 	p.brief("Cautions", plain.Soft(m))
 	p.brief("Notes", m.Of(verdict.Note))
 	p.steps(m)
 	p.tightest(m)
-	if p.o.Detail {
-		p.passed(m)
-	}
+	p.passed(m)
 }
 
 func (p *page) signOff(s *verdict.SignOff) {
@@ -142,27 +114,15 @@ func (p *page) signOff(s *verdict.SignOff) {
 	}
 	p.head("The sign-off no longer stands")
 	p.item("", fmt.Sprintf("by %s on %s (%s)", clean(s.By), s.On, clean(s.File)))
-	for i, why := range s.Why {
-		if i == 5 && !p.o.Detail {
-			p.item("", "and "+count(len(s.Why)-i, "more change", "more changes"))
-			break
-		}
+	for _, why := range s.Why {
 		p.item("", clean(why))
 	}
 }
 
-// boardCautions is how many of the cautions, the usual ones first, stand under a
-// board.
-const boardCautions = 4
-
-func (p *page) usual(r *verdict.Report) {
-	p.head("Before anyone moves weight")
-	for i, c := range r.Cautions {
-		// The board is an overview; the words on single kinds of part come with
-		// the move in full.
-		if i == boardCautions && len(r.Moves) > 1 && !p.o.Detail {
-			break
-		}
+// basis says by which rules and figures it was judged, with the words of the packs.
+func (p *page) basis(r *verdict.Report) {
+	p.head("By what it was judged")
+	for _, c := range r.Cautions {
 		p.item("", clean(c))
 	}
 	p.para("", fmt.Sprintf("Judged for %s by %s in %s with design factor %s; build state %s, rules %s.",

@@ -31,8 +31,9 @@ import (
 type Options struct {
 	Moves   []string // ids of the moves to check; all when empty
 	Today   quantity.Date
-	Version string   // of the program, for the report
-	Assumed []string // what-if overrides that the build state already holds
+	Version string          // of the program, for the report
+	Units   quantity.System // of the answers; the file's own when empty
+	Assumed []string        // what-if overrides that the build state already holds
 }
 
 // Run checks a build state. An error means that the question could not be
@@ -53,6 +54,8 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 		Rules: e.Hash(), Assumed: o.Assumed,
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
+	report.Units = units(b, o.Units)
+	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
@@ -73,6 +76,16 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Cautions = c.cautions(report.Moves)
 	report.Decide()
 	return report, nil
+}
+
+// units are the measures of the answers: those asked for, else those that the file
+// names, else those of its coordinates.
+func units(b *model.Build, asked quantity.System) quantity.System {
+	named, _ := b.Vehicle.Text("units")
+	if coordinates, _ := b.Vehicle.Text("coordinates"); coordinates == "in" && named == "" {
+		named = string(quantity.Inch)
+	}
+	return cmp.Or(asked, quantity.System(named))
 }
 
 // recoverTo makes a panic an error: a check that failed is no answer.
@@ -149,6 +162,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.Unsolved = move.Unsolved || c.unsolved(&step.report)
 	}
 	move.Findings = withoutEchoes(merged.findings(), move.Steps)
+	c.mark(move.Findings)
 	move.Passed = merged.passes()
 	move.Tightest, move.Heavier = tightest(move.Steps)
 	c.markSupports(&move)
@@ -450,15 +464,7 @@ func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 	return list, h
 }
 
-// usual are the cautions of every report.
-var usual = []string{
-	"This lists what was checked; it gives no permission. The makers' instructions for vehicle, stands, jack and hoist come first, and the rules where you live. If an answer above is a guess, ask a qualified person before the weight moves.",
-	"Nobody under, inside or in the way the vehicle could fall while weight moves. One person gives the word; everybody knows the word to stop.",
-	"Take the weight a little at a time, stop with the old supports still close below, and look at every contact before going on.",
-	"Never work under a vehicle on a jack alone.",
-}
-
-// cautions are the usual cautions, and the word of each pack that has findings.
+// cautions are the words of each pack that has findings.
 func (c *checker) cautions(moves []verdict.Move) []string {
 	found := map[string]bool{}
 	for _, m := range moves {
@@ -466,9 +472,5 @@ func (c *checker) cautions(moves []verdict.Move) []string {
 			found[f.Pack] = true
 		}
 	}
-	list := slices.Clone(usual)
-	if yes, _ := c.build.Vehicle.Bool("checklist"); yes {
-		list = append([]string{"This file is a checklist: where the weight goes, whether it tips and what the parts bear was not computed."}, list...)
-	}
-	return append(list, c.engine.Cautions(found)...)
+	return c.engine.Cautions(found)
 }

@@ -117,7 +117,7 @@ func (l *lines) take(f *verdict.Finding, move string) {
 		found := false
 		for _, m := range f.Missing {
 			if m.Path != "" {
-				l.miss(m, job).note(f.Rule, move)
+				l.miss(m, job).note(f, move)
 				found = true
 			}
 		}
@@ -133,7 +133,7 @@ func (l *lines) take(f *verdict.Finding, move string) {
 	} else {
 		to = l.add(job)
 	}
-	to.note(f.Rule, move)
+	to.note(f, move)
 	to.First = to.First || f.Root()
 	if f.Outcome != verdict.NotRecorded && f.Work != nil && f.Work.Part != "" {
 		to.need(part{f.Work.Part, max(1, f.Work.Quantity)})
@@ -147,8 +147,18 @@ func (l *lines) take(f *verdict.Finding, move string) {
 	}
 }
 
-func (l *line) note(rule, move string) {
-	l.Rules, l.Moves = add(l.Rules, rule), add(l.Moves, move)
+func (l *line) note(f *verdict.Finding, move string) {
+	l.Rules, l.Moves = add(l.Rules, f.Rule), add(l.Moves, move)
+	l.Clears = add(l.Clears, verdict.Cleared{Move: move, Rule: f.Rule, Item: f.Item})
+}
+
+// takeOver makes a line do what another was there for.
+func (l *line) takeOver(o *line) {
+	l.Rules, l.Moves = addAll(l.Rules, o.Rules), addAll(l.Moves, o.Moves)
+	for _, c := range o.Clears {
+		c.Follows = c.Follows || o.Item != l.Item
+		l.Clears = add(l.Clears, c)
+	}
 }
 
 // miss finds or adds the fact of an item that is not recorded.
@@ -222,8 +232,7 @@ func (l *lines) record() {
 			return covers(o.Moves, m.Moves) && slices.ContainsFunc(o.Sets, func(v verdict.Value) bool { return v.Name == key.what })
 		})
 		if shown >= 0 {
-			by := l.byItem[key.item][shown]
-			by.Rules = addAll(by.Rules, m.Rules)
+			l.byItem[key.item][shown].takeOver(&m.line)
 			continue
 		}
 		words, where := m.doc, key.what
@@ -245,7 +254,7 @@ func (l *lines) record() {
 		} else {
 			r.Do += "; " + words
 		}
-		r.Rules, r.Moves = addAll(r.Rules, m.Rules), addAll(r.Moves, m.Moves)
+		r.takeOver(&m.line)
 		r.Sets = append(r.Sets, verdict.Value{Name: key.what})
 	}
 }
@@ -265,7 +274,7 @@ func (l *lines) merge(needless func(by, a *line) bool, keep bool) {
 		if by == nil {
 			return false
 		}
-		by.Rules, by.Moves = addAll(by.Rules, a.Rules), addAll(by.Moves, a.Moves)
+		by.takeOver(a)
 		by.First = by.First || a.First
 		if keep {
 			for _, p := range a.parts {
@@ -322,14 +331,14 @@ func covers[T comparable](all, some []T) bool {
 	return !slices.ContainsFunc(some, func(t T) bool { return !slices.Contains(all, t) })
 }
 
-func addAll(list, more []string) []string {
+func addAll[T comparable](list, more []T) []T {
 	for _, s := range more {
 		list = add(list, s)
 	}
 	return list
 }
 
-func add(list []string, s string) []string {
+func add[T comparable](list []T, s T) []T {
 	if slices.Contains(list, s) {
 		return list
 	}

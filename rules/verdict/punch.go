@@ -12,9 +12,21 @@ type Job struct {
 	// First is set where no loads are computed before the line is done, so that
 	// nobody knows all the work yet.
 	First bool `json:"first,omitempty"`
+	// Clears lists the findings that are gone once the line is done.
+	Clears []Cleared `json:"clears"`
 	// Sets lists what the build file says once the line is done. An empty value
 	// stands for what is seen then: nobody knows it before somebody has looked.
 	Sets []Value `json:"sets,omitempty"`
+}
+
+// Cleared is one finding that a line of work clears.
+type Cleared struct {
+	Move string `json:"move"`
+	Rule string `json:"rule"`
+	Item string `json:"item"`
+	// Follows is set where the finding only repeats that the item of the line is not
+	// sound: a stand that cannot count before a nut is on.
+	Follows bool `json:"follows,omitempty"`
 }
 
 // Purchase is one part to buy or make, totalled over the vehicle.

@@ -42,21 +42,27 @@ const (
 
 // Report is the verdict on one build file.
 type Report struct {
-	Format   string        `json:"format"`
-	Version  string        `json:"version"` // of the program
-	File     string        `json:"file"`    // as the user named it
-	Vehicle  string        `json:"vehicle"`
-	Today    quantity.Date `json:"today"`
-	State    string        `json:"state"`             // hash of the resolved build state
-	Rules    string        `json:"rules"`             // hash of the rules and policy in force
-	Assumed  []string      `json:"assumed,omitempty"` // what-if overrides; a report with any is never signed
-	RuleSet  RuleSet       `json:"rule_set"`
-	Policy   []Policy      `json:"policy"`
-	Decision Decision      `json:"decision"` // GO only when every move is GO
-	Moves    []Move        `json:"moves"`
-	Punch    Punch         `json:"punch"` // the work left before all moves can go
-	Tacks    []Tack        `json:"tacks"` // every weld that is not made full, in walk-round order
-	Cautions []string      `json:"cautions"`
+	Format  string        `json:"format"`
+	Version string        `json:"version"` // of the program
+	File    string        `json:"file"`    // as the user named it
+	Vehicle string        `json:"vehicle"`
+	Today   quantity.Date `json:"today"`
+	// Units are the measures in which figures are shown to people. The figures of this
+	// document are metric whatever they are.
+	Units quantity.System `json:"units,omitempty"`
+	// Checklist is set where the file lists things without masses and measures, so that
+	// no loads, balance or strength are computed.
+	Checklist bool     `json:"checklist,omitempty"`
+	State     string   `json:"state"`             // hash of the resolved build state
+	Rules     string   `json:"rules"`             // hash of the rules and policy in force
+	Assumed   []string `json:"assumed,omitempty"` // what-if overrides; a report with any is never signed
+	RuleSet   RuleSet  `json:"rule_set"`
+	Policy    []Policy `json:"policy"`
+	Decision  Decision `json:"decision"` // GO only when every move is GO
+	Moves     []Move   `json:"moves"`
+	Punch     Punch    `json:"punch"` // the work left before all moves can go
+	Tacks     []Tack   `json:"tacks"` // every weld that is not made full, in walk-round order
+	Cautions  []string `json:"cautions"`
 }
 
 // RuleSet says which rules were in force.
@@ -328,6 +334,7 @@ type Finding struct {
 	Waivable bool        `json:"waivable"`
 	RootRule bool        `json:"root_rule,omitempty"` // its rule says whether the vehicle stays as it is
 	Work     *Work       `json:"work,omitempty"`      // what is to be done, for the punch list
+	At       []Point     `json:"at,omitempty"`        // where the item is on the vehicle
 	Span     source.Span `json:"span"`                // of the item in the build file
 	RuleSpan source.Span `json:"rule_span"`
 	// Blocking is set where the finding keeps the move from going: a hold, a

@@ -132,15 +132,15 @@ func (a *app) say(format string, args ...any) {
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "setdown",
-		Short: "May this half-built vehicle take weight in the next move?",
+		Short: "Check whether anything written down stops the next move of a half-built vehicle",
 		Long: `setdown reads the state of a half-built vehicle from one file and says, before
 weight moves, whether everything that will carry it is shown to be fit: GO, or
-NO-GO with what holds it and what to do.
+NO-GO with what stops it and what to do.
 
 It gives no permission. Makers' instructions, local codes and qualified people
 come first.`,
 		Example: `  setdown new car.yaml                      a starter build file
-  setdown check car.yaml                    every move: what is possible today
+  setdown check car.yaml                    every move: what stops which
   setdown check car.yaml --move onto-stands one move in full
   setdown punch car.yaml --move onto-stands what is left to do for it`,
 		Version:       Version,

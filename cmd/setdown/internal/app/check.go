@@ -33,12 +33,14 @@ type checkFlags struct {
 	rules  []string
 	assume []string
 	on     string
+	units  string
 }
 
 func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (may be given more than once)")
 	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
 	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if: `item.field=value`, such as fl-mount.found.made=full")
+	cmd.Flags().StringVar(&f.units, "units", "", "answers in `metric` or inch (default what the file says)")
 	cmd.Flags().StringVar(&f.on, "on", "", "the `day` of the move, such as 2026-11-28 (default today)")
 }
 
@@ -50,7 +52,7 @@ func (a *app) checkCmd() *cobra.Command {
 		Short: "Say GO or NO-GO for the moves of build files",
 		Long: `check reads build files and says for each move whether everything that will
 carry weight is shown to be fit. Without --move it shows every move of the file
-side by side: what is possible today, and what the others wait for.
+side by side: what is stopped, and what each waits for.
 
 Exit code: 0 every move checked is GO, 1 at least one is NO-GO, 2 the input is
 wrong, 3 the program failed.`,
@@ -133,6 +135,9 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 		return nil, err
 	}
 	a.read = append(slices.Clone(f.rules), files...)
+	if u := quantity.System(f.units); u != "" && u != quantity.Metric && u != quantity.Inch {
+		return nil, wrong("--units: there is no %q; there are metric and inch", f.units)
+	}
 	assume, err := parseAssumptions(f.assume)
 	if err != nil {
 		return nil, err
@@ -203,7 +208,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Assumed: f.assume})
+	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Units: quantity.System(f.units), Assumed: f.assume})
 	if err != nil || len(f.assume) > 0 {
 		return err
 	}

@@ -1,0 +1,521 @@
+package plain
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model/quantity"
+	"setdown/rules/verdict"
+)
+
+// Sheet is what a tired person reads of one move, in this order, on a terminal, a page
+// or paper: the verdict, what stops it, what to look at, cautions, what to buy.
+type Sheet struct {
+	Decision verdict.Decision
+	Title    string // what the move does
+	Source   string // file, vehicle, day
+	// Bold and Rest are the verdict in sentences; Bold is the one that must be read.
+	Bold, Rest string
+	Assumed    []string
+	// What stops it, worst first, alike things together. Faults stand before questions.
+	Stops []Stop
+	Jobs  string   // how many jobs clear how many stops
+	Waits []string // stops that only follow from others
+	Fails string   // what happens if one of the faults lets go
+	Looks []Look   // facts that nobody recorded and that stop it
+	Soft  []Look   // facts that are asked for and do not stop it
+	// Cautions are the findings that neither stop it nor ask for a fact.
+	Cautions []string
+	Waived   []string
+	Buy      []string
+	Steps    []Row
+	Nearest  string // the item nearest to its limit; empty where no strength was computed
+}
+
+// Stop is one fault, or several that are alike, with the work that cures it.
+type Stop struct {
+	Number int
+	Items  []string
+	Places []string          // of the items
+	At     [][]verdict.Point // where each item is on the vehicle
+	Over   bool              // loaded past its strength
+	Kind   string
+	Fault  string
+	Fix    string
+	state  string
+}
+
+// Name words the items.
+func (s Stop) Name() string { return Names(s.Items) }
+
+// Look is one item, or several that are alike, with the questions about it.
+type Look struct {
+	Place     string
+	Items     []string
+	Questions []string
+}
+
+// Name words the items.
+func (l Look) Name() string { return Names(l.Items) }
+
+// Row is one step in figures.
+type Row struct {
+	Name, Watch      string
+	Support          string // the one that is nearest to its plate, or carries most
+	Carries, Plate   string
+	Inside, Unsolved string // how far the centre of gravity is inside the supports; why there are no figures
+}
+
+// NewSheet puts a move together for a reader.
+func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
+	s := Sheet{
+		Decision: m.Decision, Title: cmp.Or(m.Title, Spoken(m.Kind)), Assumed: r.Assumed, Source: Source(r),
+	}
+	s.stops(m)
+	s.Looks, s.Soft = looks(m.Unrecorded()), looks(open(Soft(m)))
+	for _, b := range Briefly(told(m)) {
+		s.Cautions = append(s.Cautions, alike(b))
+	}
+	for _, f := range m.Of(verdict.Waived) {
+		text := Say(&f)
+		if w := f.Waiver; w != nil {
+			text += fmt.Sprintf(" (waived by %s until %s: %s)", w.By, w.Until, w.Reason)
+		}
+		s.Waived = append(s.Waived, text)
+	}
+	for _, b := range m.Punch.Buy {
+		s.Buy = append(s.Buy, Part(b))
+	}
+	u := Figures(r.Units)
+	for i := range m.Steps {
+		s.Steps = append(s.Steps, u.row(&m.Steps[i]))
+	}
+	if len(m.Tightest) > 0 {
+		t := m.Tightest[0]
+		s.Nearest = fmt.Sprintf("%s at %s of what it can take (%s)", t.Item, Percent(t.Utilisation), t.Check)
+	}
+	s.Bold, s.Rest = sentence(r, m, &s)
+	return s
+}
+
+// Own says in one sentence what of the rules is the builder's own choice; it is empty
+// where nothing is.
+func Own(r *verdict.Report) string {
+	var parts []string
+	add := func(what string, list []string) {
+		if len(list) > 0 {
+			parts = append(parts, what+": "+strings.Join(list, ", "))
+		}
+	}
+	add("your own rules", r.RuleSet.Added)
+	add("switched off", r.RuleSet.Disabled)
+	var changed []string
+	for _, v := range r.Policy {
+		if v.Changed {
+			changed = append(changed, v.Name+" = "+v.Value)
+		}
+	}
+	add("changed policy", changed)
+	if len(parts) == 0 {
+		return ""
+	}
+	return Capital(strings.Join(parts, "; ")) + "."
+}
+
+// Part words one line of what to buy.
+func Part(b verdict.Purchase) string {
+	if b.Quantity == 1 {
+		return b.Part
+	}
+	return fmt.Sprintf("%d × %s", b.Quantity, b.Part)
+}
+
+// sentence is the verdict in words that nobody can take for leave.
+func sentence(r *verdict.Report, m *verdict.Move, s *Sheet) (bold, rest string) {
+	if m.Decision == verdict.Go {
+		bold = "GO means only this: nothing written in the file stops this move."
+		rest = "It is not permission and not proof. Check the vehicle itself first; makers' instructions, local law and qualified people come before this sheet, and the person in charge decides."
+		if n := len(s.Waived); n > 0 {
+			bold = fmt.Sprintf("GO only because %s waived, and somebody answers for that. ", Count(n, "stop is", "stops are")) + bold
+		}
+		if r.Checklist {
+			rest = "GO for a checklist: loads, balance and strength were not computed. " + rest
+		}
+		if n := len(s.Cautions) + len(s.Soft); n > 0 {
+			rest += " Read the " + Count(n, "caution", "cautions") + " first."
+		}
+		if len(r.Assumed) > 0 {
+			bold = "WHAT-IF ONLY: this rests on assumptions that nobody has found on the vehicle. Do not move weight on it."
+		}
+		return bold, rest
+	}
+	rest = "This does not say that the vehicle is safe where it is now: if it is on a jack or crane, keep everybody clear."
+	if r.Checklist {
+		rest += " A checklist: loads, balance and strength are not computed."
+	}
+	bold = cmp.Or(Tally(m), "Nothing was checked")
+	if n := len(s.Waived); n > 0 {
+		bold += ", and " + Count(n, "more is waived", "more are waived")
+	}
+	return bold + ". Do not make it.", rest
+}
+
+// stops makes a stop of every job that clears a fault, those alike as one.
+func (s *Sheet) stops(m *verdict.Move) {
+	type key struct{ rule, item string }
+	found := map[key]*verdict.Finding{}
+	for i := range m.Findings {
+		f := &m.Findings[i]
+		if k := (key{f.Rule, f.Item}); f.Blocks() && found[k] == nil {
+			found[k] = f
+		}
+	}
+	cleared := 0
+	jobs := 0
+	numbers := map[string]int{}            // of stops, by item
+	follow := map[int][]string{}           // items that wait for a stop, by its number
+	worst := map[string]*verdict.Finding{} // by item
+	var follows []verdict.Cleared
+	causes := map[string]string{} // what a following finding waits for
+	for _, job := range m.Punch.Jobs {
+		var cause *verdict.Finding
+		for _, c := range job.Clears {
+			f := found[key{c.Rule, c.Item}]
+			switch {
+			case f == nil:
+			case f.Outcome == verdict.NotRecorded:
+			case c.Follows:
+				follows = append(follows, c)
+				causes[c.Item] = job.Item
+				cleared++
+			default:
+				cleared++
+				if cause == nil || graver(f, cause) {
+					cause = f
+				}
+			}
+		}
+		if cause == nil {
+			continue // it asks for facts, and stands with them
+		}
+		jobs++
+		worst[job.Item] = cause
+		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo}
+		if i := slices.IndexFunc(s.Stops, func(o Stop) bool {
+			return o.Fault == stop.Fault && o.Fix == stop.Fix && o.Kind == stop.Kind && o.state == stop.state
+		}); i >= 0 {
+			s.Stops[i].Items, s.Stops[i].Places = append(s.Stops[i].Items, job.Item), append(s.Stops[i].Places, cause.Place)
+			s.Stops[i].At, s.Stops[i].Over = append(s.Stops[i].At, cause.At), s.Stops[i].Over || stop.Over
+			continue
+		}
+		s.Stops = append(s.Stops, stop)
+	}
+	slices.SortStableFunc(s.Stops, func(a, b Stop) int { return cmp.Compare(fate(a.state), fate(b.state)) })
+	for i := range s.Stops {
+		s.Stops[i].Number = i + 1
+		for _, item := range s.Stops[i].Items {
+			numbers[item] = i + 1
+		}
+	}
+	for _, c := range follows {
+		n := numbers[causes[c.Item]]
+		if !slices.Contains(follow[n], c.Item) {
+			follow[n] = append(follow[n], c.Item)
+		}
+	}
+	for n := 1; n <= len(s.Stops); n++ {
+		switch items := follow[n]; len(items) {
+		case 0:
+		case 1:
+			s.Waits = append(s.Waits, fmt.Sprintf("%s waits for %d", items[0], n))
+		default:
+			s.Waits = append(s.Waits, fmt.Sprintf("%s wait for %d", Names(items), n))
+		}
+	}
+	if jobs > 0 {
+		s.Jobs = Count(jobs, "job clears", "jobs clear")
+		if all := len(m.Holding()); cleared >= all && all > 1 {
+			s.Jobs += fmt.Sprintf(" all %d", all)
+		} else {
+			s.Jobs += fmt.Sprintf(" %d", cleared)
+		}
+	}
+	s.Fails = fails(s.Stops)
+}
+
+// fates are what happens when an item lets go, gravest first.
+var fates = []struct{ how, words string }{{"falls", "the vehicle falls"}, {"rocks", "the vehicle drops a corner"}, {"drops", "what hangs on it comes down"}}
+
+func fate(how string) int {
+	for i, f := range fates {
+		if f.how == how {
+			return i
+		}
+	}
+	return len(fates)
+}
+
+// fails says in one line what happens if the faults let go.
+func fails(stops []Stop) string {
+	var parts []string
+	for _, f := range fates {
+		var first, last, n int // they stand together: the stops are sorted by it
+		for _, s := range stops {
+			if s.state == f.how {
+				first, last, n = cmp.Or(first, s.Number), s.Number, n+1
+			}
+		}
+		switch {
+		case n == 0:
+		case n == len(stops) && n > 1:
+			return "If any of these fails, " + f.words + "."
+		case n == 1:
+			parts = append(parts, fmt.Sprintf("if %d fails, %s", first, f.words))
+		case n == 2:
+			parts = append(parts, fmt.Sprintf("if %d or %d fails, %s", first, last, f.words))
+		default:
+			parts = append(parts, fmt.Sprintf("if any of %d to %d fails, %s", first, last, f.words))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return Capital(strings.Join(parts, "; ")) + "."
+}
+
+func graver(a, b *verdict.Finding) bool {
+	return cmp.Or(cmp.Compare(fate(a.LetsGo), fate(b.LetsGo)), -cmp.Compare(use(a), use(b))) < 0
+}
+
+func use(f *verdict.Finding) float64 {
+	if f.Load == nil {
+		return 0
+	}
+	return f.Load.Utilisation
+}
+
+// Fault is what a finding says, without the name of its item in front, and why a waiver
+// of it does not count.
+func Fault(f *verdict.Finding) string {
+	text := strings.TrimPrefix(Say(f), f.Item+": ")
+	if w := f.Waiver; w != nil && !w.Counts {
+		text += fmt.Sprintf(" (the waiver by %s does not count: %s)", w.By, w.Refused)
+	}
+	return text
+}
+
+// looks puts the items that wait for facts together, those alike as one.
+func looks(findings []verdict.Finding) []Look {
+	var all []Look
+	for _, item := range ToLook(findings) {
+		l := Look{Place: item.Place, Items: []string{item.ID}}
+		for _, m := range item.Facts {
+			if q := question(m); !slices.Contains(l.Questions, q) {
+				l.Questions = append(l.Questions, q)
+			}
+		}
+		if len(l.Questions) == 0 {
+			l.Questions = []string{strings.TrimPrefix(item.Say, item.ID+": ")}
+		}
+		if i := slices.IndexFunc(all, func(o Look) bool { return slices.Equal(o.Questions, l.Questions) }); i >= 0 {
+			all[i].Items = append(all[i].Items, item.ID)
+			if all[i].Place != l.Place {
+				all[i].Place = ""
+			}
+			continue
+		}
+		all = append(all, l)
+	}
+	return all
+}
+
+// question is one fact in few words: what comes after a semicolon explains.
+func question(m verdict.Missing) string {
+	text, _, _ := strings.Cut(Fact(verdict.Missing{Path: "", Reason: cmp.Or(m.Doc, m.Path, m.Reason)}), ";")
+	return text
+}
+
+// open picks the findings that only ask for facts.
+func open(list []verdict.Finding) []verdict.Finding {
+	return slices.DeleteFunc(list, func(f verdict.Finding) bool { return !Open(&f) || len(f.Missing) == 0 })
+}
+
+// told lists the cautions that state something.
+func told(m *verdict.Move) []verdict.Finding {
+	return slices.DeleteFunc(Soft(m), func(f verdict.Finding) bool { return Open(&f) && len(f.Missing) > 0 })
+}
+
+// alike words a finding with the items of which the same is to be said.
+func alike(b Brief) string {
+	if len(b.Also) == 0 {
+		return b.Text
+	}
+	item, text, found := strings.Cut(b.Text, ": ")
+	if !found {
+		return b.Text + " (also " + strings.Join(b.Also, ", ") + ")"
+	}
+	return Names(append([]string{item}, b.Also...)) + ": " + text
+}
+
+func (u Figures) row(s *verdict.Step) Row {
+	row := Row{Name: s.Name, Watch: strings.Join(s.Watch, "; ")}
+	row.Unsolved = Solved(s)
+	var most *verdict.Reaction
+	share := func(r *verdict.Reaction) float64 {
+		if r.Rated == nil || r.Rated.Value <= 0 {
+			return 0
+		}
+		return r.Worst.Value / r.Rated.Value
+	}
+	for i := range s.Supports {
+		r := &s.Supports[i]
+		if r.Worst != nil && (most == nil || cmp.Or(cmp.Compare(share(r), share(most)), cmp.Compare(r.Worst.Value, most.Worst.Value)) > 0) {
+			most = r
+		}
+	}
+	if most != nil {
+		row.Support, row.Carries = most.ID, u.Shown(*most.Worst)
+		if most.Rated != nil {
+			row.Plate = u.Shown(*most.Rated)
+		}
+	}
+	if s.Stability != nil {
+		row.Inside = u.Shown(s.Stability.Margin)
+	}
+	return row
+}
+
+// Usual are the cautions under every report.
+var Usual = []string{
+	"This sheet compares what is written in the file with a set of rules. It has not seen the vehicle, it can be wrong, and it gives no permission.",
+	"Makers' instructions (vehicle, parts, stands, jack, hoist, crane), local law and qualified people come first: where they differ from this sheet, follow them. Where an answer in the file is a guess, ask a qualified person before weight moves.",
+	"No part of anybody goes under a vehicle that is moving, that is on a jack or crane, or that is on a hoist off its locks.",
+	"While weight moves: only the people needed, nobody under it, in it or where it could fall. One named person gives the word; anybody may call stop.",
+	"Move it a little at a time with the old supports close below. After each stage stop and look at every support, strap and lock.",
+	"If anything creaks, leans, leaks or differs from this sheet, stop and stand clear; never reach in to save it. Any change after the check makes this sheet void.",
+}
+
+// UsualShort are the same for a terminal, a line each.
+var UsualShort = []string{
+	"This compares the file with rules. It has not seen the vehicle, can be wrong.",
+	"Makers' instructions, local law and qualified people come before this sheet.",
+	"Nobody under a vehicle that moves, is on a jack or crane, or off hoist locks.",
+	"Only the people needed, none where it could fall; anybody may call stop.",
+	"A little at a time, old supports close below; at each stage stop and look.",
+	"If it creaks, leans or leaks, stand clear. Any change makes this sheet void.",
+}
+
+// Figures prints figures in the measures that a builder thinks in.
+type Figures quantity.System
+
+// Shown prints a figure to be read: whole from ten on, for nothing here is known better
+// than that; in inches one digit more.
+func (u Figures) Shown(f verdict.Figure) string {
+	f.Value, f.Unit = quantity.System(u).Of(f.Value, f.Unit)
+	return Shown(f)
+}
+
+// Source is the file, the vehicle and the day that a verdict is about.
+func Source(r *verdict.Report) string {
+	return strings.Join(slices.DeleteFunc([]string{r.File, r.Vehicle, r.Today.String()}, func(s string) bool { return s == "" }), ", ")
+}
+
+// BoardLead is the verdict on all moves of a file in a sentence.
+func BoardLead(r *verdict.Report) string {
+	if len(r.Moves) == 0 {
+		return "The file has no moves: nothing was checked. Write the move you plan under moves, with its steps and their supports."
+	}
+	free := 0
+	for i := range r.Moves {
+		if r.Moves[i].Decision == verdict.Go {
+			free++
+		}
+	}
+	if len(r.Assumed) > 0 {
+		return fmt.Sprintf("WHAT-IF ONLY: with what is assumed, nothing recorded stops %d of %d moves. Nobody has found it on the vehicle. Do not move weight on it.", free, len(r.Moves))
+	}
+	return fmt.Sprintf("Nothing recorded stops %d of %d moves. This is not permission.", free, len(r.Moves))
+}
+
+// Gist is the first clause of a text, where what follows only explains it.
+func Gist(text string) string {
+	for _, end := range []string{" (asked", " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
+		if i := strings.Index(text, end); i > 0 {
+			text = text[:i]
+		}
+	}
+	// After a colon comes how it is done, but not after the name of an item.
+	if do, _, how := strings.Cut(text, ": "); how && strings.Contains(do, " ") {
+		return do
+	}
+	return text
+}
+
+// State says of a move in one line what it waits for.
+func State(m *verdict.Move) string {
+	if m.Decision == verdict.Go {
+		text := "Nothing recorded stops it."
+		if n := len(m.Of(verdict.Waived)); n > 0 {
+			text = fmt.Sprintf("GO only because %s waived.", Count(n, "stop is", "stops are"))
+		}
+		if n := len(m.Of(verdict.Caution)); n > 0 {
+			text += " " + Count(n, "caution", "cautions") + "."
+		}
+		if m.SignOff != nil && !m.SignOff.Stands {
+			text += " Its sign-off no longer stands."
+		}
+		return text
+	}
+	text := Tally(m)
+	if m.Holds() == 1 {
+		for _, f := range m.Holding() {
+			text = Say(&f)
+		}
+	}
+	if m.Unsolved {
+		// Nobody knows yet what the loads will ask for, parts to buy among it.
+		return text + ": " + KnownSoFar(m.Punch.Jobs)
+	}
+	var words []string
+	for _, phase := range verdict.Phases {
+		n := 0
+		for _, j := range m.Punch.Jobs {
+			if j.Phase == phase {
+				n++
+			}
+		}
+		if n > 0 {
+			words = append(words, fmt.Sprintf("%s %d", phase, n))
+		}
+	}
+	text += ": " + Count(len(m.Punch.Jobs), "job", "jobs") + " (" + strings.Join(words, ", ") + ")"
+	if n := len(m.Punch.Buy); n > 0 {
+		text += fmt.Sprintf("; %d to buy", n)
+	}
+	return text
+}
+
+// Questions words the questions of a look: one as it is, of several how many and the
+// first.
+func Questions(l Look) string {
+	const few = 4
+	switch n := len(l.Questions); {
+	case n == 1:
+		return l.Questions[0]
+	case n <= few:
+		return fmt.Sprintf("%d questions: %s", n, strings.Join(l.Questions, "; "))
+	default:
+		return fmt.Sprintf("%d questions: %s; ...", n, strings.Join(l.Questions[:few], "; "))
+	}
+}
+
+// OnPlate is the load of a support as the mass that its plate is marked with, and every
+// other force as a force.
+func OnPlate(s *verdict.Strength, f verdict.Figure) verdict.Figure {
+	if s.Kind == "supports" && f.Unit == "N" {
+		return verdict.Figure{Value: f.Value / quantity.Gravity, Unit: "kg"}
+	}
+	return f
+}

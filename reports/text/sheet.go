@@ -1,0 +1,289 @@
+package text
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/reports/plain"
+	"setdown/rules/verdict"
+)
+
+// screen is how many lines a verdict may have: what fits a terminal and one look.
+const screen = 40
+
+// section is a part of a sheet that may be said in fewer words or cut short.
+type section struct {
+	head   string       // none: the entries stand under an empty line
+	levels [][][]string // the entries as lines, in full words first
+	foot   []string     // lines under the entries
+	what   string       // what is left out, such as 'more faults'
+}
+
+// size is how many lines a section takes with so many entries of a level.
+func (s section) size(level, shown int) int {
+	n := 1 + len(s.foot)
+	if s.head != "" {
+		n++
+	}
+	for _, e := range s.levels[level][:shown] {
+		n += len(e)
+	}
+	if shown < len(s.levels[level]) {
+		n++
+	}
+	return n
+}
+
+// sections prints what fits into the room, in the order given. Every section keeps a
+// line at least; each before the next is said in the fullest words in which all of it
+// fits, and is cut where none does.
+func (p *page) sections(room int, list []section) {
+	for _, s := range list {
+		room -= s.size(len(s.levels)-1, 0)
+	}
+	for _, s := range list {
+		last := len(s.levels) - 1
+		room += s.size(last, 0)
+		level, shown := 0, len(s.levels[0])
+		for level < last && s.size(level, shown) > room && !p.o.Detail {
+			level++
+		}
+		for shown > 0 && s.size(level, shown) > room && !p.o.Detail {
+			shown--
+		}
+		room -= s.size(level, shown)
+		p.line("")
+		if s.head != "" {
+			p.wrap("", "  ", p.style(bold, s.head))
+		}
+		for _, e := range s.levels[level][:shown] {
+			p.all(e)
+		}
+		if more := len(s.levels[level]) - shown; more > 0 {
+			p.para("   ", fmt.Sprintf("and %d %s (--all prints them)", more, s.what))
+		}
+		p.all(s.foot)
+	}
+}
+
+func (p *page) all(lines []string) {
+	for _, l := range lines {
+		p.line("%s", l)
+	}
+}
+
+// block collects the lines that are printed.
+func (p *page) block(print func(*page)) []string {
+	var b bytes.Buffer
+	print(&page{w: &b, o: p.o, figures: p.figures})
+	text := strings.TrimSuffix(b.String(), "\n")
+	if text == "" {
+		return nil
+	}
+	return strings.Split(text, "\n")
+}
+
+// sheet prints one move so that it fits a screen.
+func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
+	s := plain.NewSheet(r, m)
+	top := p.block(func(p *page) {
+		p.wrap(p.decision(s.Decision)+"  ", under, fmt.Sprintf("%s: %s. %s", clean(m.ID), clean(s.Title), clean(s.Source)))
+		p.para(under, p.style(bold, clean(s.Bold))+" "+clean(s.Rest))
+		if so := m.SignOff; so != nil {
+			word := "Signed off by %s on %s; nothing changed since."
+			if !so.Stands {
+				word = "The sign-off by %s on %s no longer stands."
+			}
+			p.para(under, fmt.Sprintf(word, clean(so.By), so.On))
+		}
+		for _, a := range s.Assumed {
+			p.para(under, "Assumed: "+clean(a))
+		}
+		p.own(r)
+	})
+	bottom := p.block(func(p *page) { p.usual() })
+	p.all(top)
+	list := []section{p.stops(s, r, m), p.looks(s.Looks)}
+	if m.Decision == verdict.Go {
+		list = append(list, p.cautions(s), p.rows(s))
+	} else {
+		list = append(list, p.rest(s))
+	}
+	p.sections(screen-len(top)-len(bottom), slices.DeleteFunc(list, func(s section) bool { return len(s.levels) == 0 || len(s.levels[0]) == 0 }))
+	p.all(bottom)
+}
+
+// stops lists the faults with their cures.
+func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section {
+	sec := section{head: "What stops it", what: "more faults"}
+	if s.Jobs != "" {
+		sec.head += ": " + s.Jobs
+	}
+	wide := 0
+	for _, stop := range s.Stops {
+		wide = max(wide, min(24, width(clean(stop.Name()))))
+	}
+	entry := func(number int, name, fault, fix string) []string {
+		return p.block(func(p *page) {
+			gap := strings.Repeat(" ", max(0, wide-width(name))+2)
+			p.wrap(fmt.Sprintf("%2d %s%s", number, p.style(bold, name), gap), "     ", fault)
+			if fix != "" {
+				p.wrap("     ", "     ", fix)
+			}
+		})
+	}
+	sec.levels = make([][][]string, 3)
+	for _, stop := range s.Stops {
+		name, fault, fix := clean(stop.Name()), clean(stop.Fault), clean(stop.Fix)
+		sec.levels[0] = append(sec.levels[0], entry(stop.Number, name, fault, fix))
+		sec.levels[1] = append(sec.levels[1], entry(stop.Number, name, plain.Gist(fault), plain.Gist(fix)))
+		sec.levels[2] = append(sec.levels[2], entry(stop.Number, name, plain.Gist(fault), ""))
+	}
+	sec.foot = p.block(func(p *page) {
+		var words []string
+		if len(s.Waits) > 0 {
+			words = append(words, strings.Join(s.Waits, "; ")+".")
+		}
+		if s.Fails != "" {
+			words = append(words, s.Fails)
+		}
+		if len(words) > 0 {
+			p.wrap("   ", "   ", clean(strings.Join(words, " ")))
+		}
+		p.wrap("   ", "   ", "In full: --all. Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
+	})
+	return sec
+}
+
+// looks lists the items with questions that stop the move until they are answered.
+func (p *page) looks(list []plain.Look) section {
+	sec := section{head: "What to look at and write down: it stops the move until then", what: "more to look at", levels: make([][][]string, 2)}
+	for _, l := range list {
+		name, questions := lookWords(l)
+		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
+			p.wrap("   ", "     ", p.style(bold, name)+": "+questions+clean(strings.Join(l.Questions, "; ")))
+		}))
+		if questions == "" {
+			questions = clean(plain.Gist(l.Questions[0]))
+		}
+		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+strings.TrimSuffix(questions, ": ")) }))
+	}
+	return sec
+}
+
+// lookWords names the items of a look and counts its questions, if they are several.
+func lookWords(l plain.Look) (name, questions string) {
+	name = clean(l.Name())
+	if l.Place != "" {
+		name += " (" + clean(plain.Spoken(l.Place)) + ")"
+	}
+	if n := len(l.Questions); n > 1 {
+		questions = fmt.Sprintf("%d questions: ", n)
+		if len(l.Items) > 1 {
+			questions = fmt.Sprintf("%d questions each: ", n)
+		}
+	}
+	return name, questions
+}
+
+// cautions lists what a move that is GO has still to be careful with.
+func (p *page) cautions(s plain.Sheet) section {
+	sec := section{head: "Cautions: " + fmt.Sprint(len(s.Cautions)+len(s.Soft)), what: "more cautions", levels: make([][][]string, 2)}
+	add := func(full, gist string) {
+		for level, text := range []string{full, gist} {
+			sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap(" - ", "   ", clean(text)) }))
+		}
+	}
+	for _, t := range s.Waived {
+		add("waived: "+t, "waived: "+t)
+	}
+	for _, t := range s.Cautions {
+		add(t, plain.Gist(t))
+	}
+	for _, l := range s.Soft {
+		name, questions := lookWords(l)
+		text := name + ": not recorded: " + questions + strings.Join(l.Questions, "; ")
+		add(text, plain.Gist(text))
+	}
+	return sec
+}
+
+// rest is what else there is to a move that is stopped, a line or two each.
+func (p *page) rest(s plain.Sheet) section {
+	sec := section{what: "more", levels: make([][][]string, 2)}
+	add := func(full, gist string) {
+		for level, text := range []string{full, gist} {
+			sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap("", "  ", clean(text)) }))
+		}
+	}
+	if len(s.Buy) > 0 {
+		add("To buy or make: "+strings.Join(s.Buy, "; "), "To buy or make: "+count(len(s.Buy), "part", "parts"))
+	}
+	if n := len(s.Soft); n > 0 {
+		name, _ := lookWords(s.Soft[0])
+		text := "To look at (it does not stop the move): " + name
+		if n > 1 {
+			text += fmt.Sprintf(" and %d more", n-1)
+		}
+		add(text, "To look at (it does not stop the move): "+count(n, "item", "items"))
+	}
+	if n := len(s.Cautions); n > 0 {
+		text := "Caution: " + s.Cautions[0]
+		if n > 1 {
+			text = fmt.Sprintf("Cautions: %d. The first: %s", n, s.Cautions[0])
+		}
+		add(text, "Cautions: "+fmt.Sprint(n))
+	}
+	if n := len(s.Waived); n > 0 {
+		add("Waived: "+strings.Join(s.Waived, "; "), "Waived: "+count(n, "stop", "stops"))
+	}
+	return sec
+}
+
+// rows are the steps of a move that is GO, in figures.
+func (p *page) rows(s plain.Sheet) section {
+	sec := section{head: "Step by step: stop and look after each", what: "more steps"}
+	if len(s.Steps) == 0 {
+		return sec
+	}
+	lines := p.block(func(p *page) {
+		var rows [][]string
+		for i, r := range s.Steps {
+			orDash := func(s string) string {
+				if s == "" {
+					return dash
+				}
+				return clean(s)
+			}
+			rows = append(rows, []string{fmt.Sprintf("%d %s", i+1, clean(r.Name)), orDash(r.Support), orDash(r.Carries), orDash(r.Plate), orDash(r.Inside), orDash(r.Watch)})
+		}
+		p.table(" ", []string{"step", "most loaded", "at most", "plate", "c.g. inside", "watch"}, rows)
+	})
+	sec.levels = make([][][]string, 1)
+	for _, l := range lines {
+		sec.levels[0] = append(sec.levels[0], []string{l})
+	}
+	sec.foot = p.block(func(p *page) {
+		if s.Nearest != "" {
+			p.wrap("   ", "   ", "Nearest to its limit: "+clean(s.Nearest)+".")
+		}
+	})
+	return sec
+}
+
+// own says what of the rules is the builder's own choice.
+func (p *page) own(r *verdict.Report) {
+	if own := plain.Own(r); own != "" {
+		p.para(under, clean(own))
+	}
+}
+
+// usual prints the six cautions of every report.
+func (p *page) usual() {
+	p.head("Before weight moves")
+	for i, c := range plain.UsualShort {
+		p.wrap(fmt.Sprintf("%2d ", i+1), "   ", c)
+	}
+}
