@@ -102,16 +102,16 @@ func giveFact(give func(path, value string), path string, v any) {
 				words = append(words, strconv.Itoa(i+1))
 				continue
 			}
-			words = append(words, plain(e.V))
+			words = append(words, Written(e.V))
 		}
 		give(path, "["+strings.Join(words, ", ")+"]")
 	default:
-		give(path, plain(v))
+		give(path, Written(v))
 	}
 }
 
-// plain writes one value so that equal values have equal text.
-func plain(v any) string {
+// Written writes one value so that equal values have equal text.
+func Written(v any) string {
 	switch v := v.(type) {
 	case bool:
 		if v {
@@ -128,6 +128,12 @@ func plain(v any) string {
 		return v.String()
 	case quantity.Date:
 		return v.String()
+	case []schema.Value:
+		words := make([]string, len(v))
+		for i, e := range v {
+			words[i] = Written(e.V)
+		}
+		return "[" + strings.Join(words, ", ") + "]"
 	case schema.Vec:
 		return "[" + coordinate(v.X, v.Tol[0]) + ", " + coordinate(v.Y, v.Tol[1]) + ", " + coordinate(v.Z, v.Tol[2]) + "]"
 	}
