@@ -392,7 +392,7 @@ func TestNothingBreaksOut(t *testing.T) {
 				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 				require.NoError(t, err)
 				for _, row := range rows {
-					require.Len(t, row, 6)
+					require.Len(t, row, 8)
 					for _, cell := range row {
 						assert.NotRegexp(t, `^\s*[=+\-@]`, cell)
 						assert.NotContains(t, cell, "\n")
