@@ -44,7 +44,7 @@ func (a Assumption) String() string { return a.Path + "=" + a.Value }
 // assume lays the assumptions over the build.
 func (r *reader) assume(list []Assumption) {
 	for i, a := range list {
-		d := decoder{file: AssumptionFile, line: i, column: utf8.RuneCountInString(a.Path) + 1, unit: r.unit, left: r.left}
+		d := decoder{file: AssumptionFile, line: i, column: utf8.RuneCountInString(a.Path) + 1, unit: r.unit, second: r.second, left: r.left, taken: map[slot]removal{}}
 		r.lay(a, &d)
 		for _, e := range d.errs {
 			e.Message = shown(a.String()) + ": " + e.Message
@@ -101,8 +101,8 @@ func (d *decoder) follow(path, what string, fields []schema.Field, record *schem
 		field := elem
 		if elem == nil {
 			field = record.Spelled(name)
-			if field == nil || field.Derived {
-				d.fail(start, path, fmt.Sprintf("%s is no key of %s", shown(name), what), meant(name, writable(fields), "the keys are "))
+			if field == nil || field.Derived || field.Second && !d.second {
+				d.fail(start, path, fmt.Sprintf("%s is no key of %s", shown(name), what), meant(name, d.writable(fields), "the keys are "))
 				return
 			}
 			name = field.Name

@@ -11,9 +11,12 @@
 package model
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 
+	"setdown/model/looks"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
 )
@@ -28,6 +31,31 @@ type Build struct {
 	// mirror entries made follows what is written, entry by entry.
 	Items map[string][]*Item
 	byID  map[string]*Item
+
+	// What the second format says besides.
+
+	People   []string                // who looks at the vehicle
+	Axles    []Axle                  // as 'new' wrote them
+	Listed   []Listed                // counted at the vehicle
+	Orders   []*Item                 // of the kind schema.Orders
+	Log      *looks.Log              // nil for a file of the first format
+	Standing map[string]*looks.State // who saw what of each item, by its id, "vehicle" or "site"
+	Troubles []looks.Trouble         // of the log; each stops every move
+}
+
+// Axle is what an axle of the vehicle was laid out as.
+type Axle struct {
+	Name, Layout string
+	Span         source.Span
+}
+
+// Listed is what somebody counted at one place of the vehicle, in pieces.
+type Listed struct {
+	Place  string
+	Pieces map[string]int64 // by what they are, such as "stud nuts"
+	Day    quantity.Date    // zero when nobody wrote it
+	By     string
+	Span   source.Span
 }
 
 // Item is one entry of the build file: a part, a weld, a move.
@@ -39,6 +67,14 @@ type Item struct {
 	// MirroredFrom is the id of the item whose design this one copies, and
 	// empty for an item that stands in the file on its own.
 	MirroredFrom string
+	// HoldsByName: what it holds follows from its id.
+	HoldsByName bool
+	// MiddleOfJoints: nobody wrote where its centre of gravity is, and the middle
+	// of its joints stands in for it.
+	MiddleOfJoints bool
+	// TiedPlaces are the places of the vehicle that a restraint ties up, where it
+	// names no parts.
+	TiedPlaces []string
 }
 
 // Path names the item from the top of the file, such as "fasteners.fl-bolt".
@@ -49,6 +85,35 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
+
+// CheckLog says, as mistakes with their places, why the log cannot be judged on a
+// day: a line dated after it, for nobody has looked tomorrow and such a look would
+// outlive all that are still to come; and what in the log stops every move until
+// somebody mends it.
+func (b *Build) CheckLog(day quantity.Date) error {
+	if b.Log == nil {
+		return nil
+	}
+	var errs source.Errors
+	dated := func(s looks.Stamp, span source.Span) {
+		if s.Day.Compare(day) > 0 {
+			errs = append(errs, &source.Error{Span: span, Path: "looks", Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", s.Day, day), Hint: "correct the day, or check with --on the day it is"})
+		}
+	}
+	for _, look := range b.Log.Looks {
+		dated(look.Stamp, look.Span)
+	}
+	for _, note := range b.Log.Notes {
+		dated(note.Stamp, note.Span)
+	}
+	for _, t := range b.Troubles {
+		errs = append(errs, &source.Error{Span: t.Span, Path: "looks", Message: t.Message, Hint: t.Hint})
+	}
+	if len(errs) == 0 {
+		return nil
+	}
+	return capped(errs.Sorted())
+}
 
 // endNames lists the names of a link's ends in file order.
 func endNames(link *Item) []string {
@@ -71,6 +136,9 @@ func (b *Build) Clone() *Build {
 		Places:  slices.Clone(b.Places),
 		Items:   make(map[string][]*Item, len(b.Items)),
 		byID:    maps.Clone(b.byID),
+
+		People: b.People, Axles: b.Axles, Listed: b.Listed, Orders: b.Orders,
+		Log: b.Log, Standing: b.Standing, Troubles: b.Troubles,
 	}
 	for kind, items := range b.Items {
 		for _, item := range items {

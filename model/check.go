@@ -75,7 +75,11 @@ func (r *reader) checkChecklist() {
 	if yes, _ := v.V.(bool); !ok || !yes {
 		return
 	}
-	for _, kind := range []string{"joints", "links"} {
+	listed := []string{"joints", "links"}
+	if r.second {
+		listed = []string{"joints"} // the short kind may list bars and straps
+	}
+	for _, kind := range listed {
 		if items := r.build.Of(kind); len(items) > 0 {
 			r.failAt(v.Span, "vehicle.checklist", "a checklist lists no "+kind, "take checklist out, so that loads are computed, or take the "+kind+" out")
 		}

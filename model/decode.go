@@ -38,14 +38,23 @@ const (
 	isBad                        // written wrongly; reported already
 )
 
+// removal is a null that takes a field away, and whether there was one.
+type removal struct {
+	span source.Span
+	path string
+	done bool
+}
+
 // decoder turns the nodes of a file, or of an assumption, into values as the
 // schema describes them.
 type decoder struct {
 	file         string
 	line, column int    // what to add to the positions of the nodes
 	unit         string // of bare coordinates
+	second       bool   // the file is of the second format
 	errs         source.Errors
 	left         map[slot]omission
+	taken        map[slot]removal // what the second format takes away with null
 }
 
 func (d *decoder) span(n *yaml.Node) source.Span {
@@ -115,8 +124,8 @@ func (d *decoder) record(target *schema.Record, what string, n *yaml.Node, path 
 	first := map[string]*yaml.Node{}
 	for key, value := range pairs(n) {
 		field := target.Spelled(key.Value)
-		if field == nil || field.Derived {
-			d.fail(key, join(path, key.Value), fmt.Sprintf("%s is no key of %s", shown(key.Value), what), meant(key.Value, writable(target.Fields), "the keys are "))
+		if field == nil || field.Derived || field.Second && !d.second {
+			d.fail(key, join(path, key.Value), fmt.Sprintf("%s is no key of %s", shown(key.Value), what), meant(key.Value, d.writable(target.Fields), "the keys are "))
 			continue
 		}
 		if other := first[field.Name]; other != nil && other.Value != key.Value {
@@ -136,6 +145,9 @@ func (d *decoder) set(target *schema.Record, field *schema.Field, name string, n
 	if unsure(n) {
 		target.Delete(name)
 		d.left[at] = isUnsure
+		if d.second && resolved(n).Tag == "!!null" {
+			d.taken[at] = removal{span: d.span(n), path: path}
+		}
 		return
 	}
 	before := len(d.errs)
@@ -145,14 +157,16 @@ func (d *decoder) set(target *schema.Record, field *schema.Field, name string, n
 		target.Set(name, schema.Value{V: v, Span: d.span(resolved(n))})
 	case len(d.errs) > before:
 		d.left[at] = isBad
+	case d.second:
+		d.left[at] = isUnsure // an empty list
 	}
 }
 
 // writable lists the keys that may stand in the file.
-func writable(fields []schema.Field) []string {
+func (d *decoder) writable(fields []schema.Field) []string {
 	var names []string
 	for _, f := range fields {
-		if !f.Derived {
+		if !f.Derived && (d.second || !f.Second) {
 			names = append(names, f.Name)
 		}
 	}
@@ -197,11 +211,8 @@ func (d *decoder) value(f *schema.Field, n *yaml.Node, path string) (any, bool) 
 func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	switch f.Type {
 	case schema.Bool:
-		switch n.Value {
-		case "yes", "true":
-			return true, true
-		case "no", "false":
-			return false, true
+		if yes, ok := d.yes(n.Value); ok {
+			return yes, true
 		}
 		d.fail(n, path, fmt.Sprintf("%s must be yes or no, not %s", lastName(path), shown(n.Value)), "")
 	case schema.Count:
@@ -213,6 +224,9 @@ func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool)
 			if n.Value == word {
 				return word, true
 			}
+		}
+		if word, ok := d.synonym(f, n.Value); ok {
+			return word, true
 		}
 		d.fail(n, path, fmt.Sprintf("%s is no word for %s", shown(n.Value), lastName(path)), meant(n.Value, f.Enum, "write one of: "))
 	case schema.Quantity:
@@ -254,7 +268,7 @@ func (d *decoder) count(n *yaml.Node, path string) (any, bool) {
 
 // text reads free text. Line breaks become spaces, because a message is one line.
 func (d *decoder) text(n *yaml.Node, path string) (any, bool) {
-	text := strings.Join(strings.FieldsFunc(n.Value, func(c rune) bool { return c == '\n' || c == '\r' || c == '\t' }), " ")
+	text := strings.Join(strings.FieldsFunc(d.material(path, n.Value), func(c rune) bool { return c == '\n' || c == '\r' || c == '\t' }), " ")
 	text = strings.TrimSpace(text)
 	switch {
 	case text == "":

@@ -165,6 +165,7 @@ func (r *reader) complete(s side, written, design *schema.Record, elem *schema.F
 	for _, name := range design.Names() {
 		copied, _ := design.Lookup(name)
 		if r.left[slot{written, name}] != 0 {
+			r.takenAway(written, name)
 			continue
 		}
 		field := described(design, name, elem)

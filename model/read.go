@@ -1,7 +1,9 @@
 package model
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -25,17 +27,36 @@ const (
 	maxErrors  = 100     // errors printed in one run
 )
 
-// formatName is the only format this reader knows.
-const formatName = "setdown/1"
+// The formats this reader knows.
+const (
+	formatName   = "setdown/1"
+	secondFormat = "setdown/2"
+)
 
-// Load reads the build file at path. The error is source.Errors.
+// Companions are the files that belong to a build file of the second format.
+type Companions struct {
+	Looks []byte                            // of NAME.looks.yaml; nil when there is none
+	Table func(name string) ([]byte, error) // a table of points, by the name that the build file gives
+}
+
+// Load reads the build file at path and what belongs to it. The error is
+// source.Errors.
 func Load(path string, assume ...Assumption) (*Build, error) {
 	name := filepath.ToSlash(path)
 	text, err := source.ReadFile(path, maxBytes, "build file")
 	if err != nil {
 		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
 	}
-	return Read(name, text, assume...)
+	with := Companions{Table: func(table string) ([]byte, error) {
+		return source.ReadFile(filepath.Join(filepath.Dir(path), table), maxBytes, "table of points")
+	}}
+	log := LogName(path)
+	if with.Looks, err = source.ReadFile(log, maxBytes, "log of looks"); errors.Is(err, source.ErrAbsent) {
+		with.Looks = nil
+	} else if err != nil {
+		return nil, source.Errors{{Span: source.Span{File: filepath.ToSlash(log)}, Message: err.Error()}}
+	}
+	return ReadWith(name, text, with, assume...)
 }
 
 // buildFile is what a build file may hold.
@@ -51,6 +72,11 @@ var buildFile = syntax.Kind{
 // assumptions are laid over what the file records, as if they stood in it. The
 // error is source.Errors with every problem found, in the order of the file.
 func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
+	return ReadWith(name, text, Companions{}, assume...)
+}
+
+// ReadWith is like Read for a build file with the files that belong to it.
+func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (*Build, error) {
 	r := &reader{
 		build: &Build{
 			File:    name,
@@ -59,14 +85,34 @@ func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
 			Items:   map[string][]*Item{},
 			byID:    map[string]*Item{},
 		},
-		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}},
+		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}, taken: map[slot]removal{}},
+		like:      map[*Item]likeness{},
 		badKinds:  map[string]bool{},
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
 	}
 	if root := buildFile.Parse(name, text, &r.errs); root != nil {
+		r.refuseCopies(root, false)
 		r.top(root)
+		var rows []pointRow
+		if r.second {
+			r.likes()
+			r.inEveryStep()
+			r.holdsByName()
+			rows = r.points(with.Table)
+			rows = r.place(rows)
+		}
 		r.mirror()
+		if r.second {
+			r.noPlace(r.place(rows))
+			r.middles()
+			r.checkTaken()
+			r.tiedPlaces()
+			r.stand(r.readLog(with.Looks))
+			r.checkGroups()
+		} else if with.Looks != nil && len(r.errs) == 0 {
+			r.fail(root, "format", fmt.Sprintf("%s lies beside this file, but looks are read in the second format only", filepath.Base(LogName(name))), "write format: "+secondFormat)
+		}
 		r.assume(assume)
 		r.check()
 	}
@@ -96,6 +142,12 @@ type reader struct {
 	badKinds  map[string]bool // sections that could not be read: references into them are not judged
 	placeSpan map[string]source.Span
 	badRefs   map[source.Span]bool // where references that lead nowhere were reported
+
+	// Of the second format.
+	like       map[*Item]likeness
+	foundLooks []foundLook
+	looksNode  *yaml.Node
+	pointsNode *yaml.Node
 }
 
 // top reads the top level of the file.
@@ -123,8 +175,13 @@ func (r *reader) top(root *yaml.Node) {
 		case key.Value == "format", key.Value == "vehicle":
 		case key.Value == "places":
 			r.places(value)
+		case r.second && r.heading(key.Value, resolved(value)):
 		case kind == nil:
 			known := []string{"format", "places"}
+			if r.second {
+				known = append(known, slices.Collect(maps.Keys(headings))...)
+				slices.Sort(known)
+			}
 			for _, k := range schema.Kinds() {
 				known = append(known, k.Name)
 			}
@@ -146,7 +203,8 @@ func (r *reader) format(root *yaml.Node) bool {
 		if key.Value != "format" {
 			continue
 		}
-		if value.Kind == yaml.ScalarNode && value.Value == formatName {
+		if value.Kind == yaml.ScalarNode && (value.Value == formatName || value.Value == secondFormat) {
+			r.second = value.Value == secondFormat
 			return true
 		}
 		r.fail(value, "format", "this format is not known", "write format: "+formatName)
@@ -165,6 +223,9 @@ func (r *reader) single(kind *schema.Kind, key, value *yaml.Node) {
 		target = r.build.Site
 	}
 	target.Span = r.span(key)
+	if r.second {
+		value = r.takeOut(&Item{Kind: kind, ID: kind.Name, Record: target}, value)
+	}
 	r.record(target, kind.Name, value, kind.Name)
 }
 
@@ -235,6 +296,9 @@ func (r *reader) items(kind *schema.Kind, n *yaml.Node) {
 		}
 		item := &Item{Kind: kind, ID: id, Span: span, Record: schema.NewRecord(kind.Fields, span)}
 		if !unsure(value) {
+			if r.second {
+				value = r.takeOut(item, value)
+			}
 			r.record(item.Record, kind.Item+" "+id, value, path)
 		}
 		r.add(item)

@@ -108,7 +108,7 @@ func (b builder) block(fields []schema.Field) object {
 	properties := object{}
 	for i := range fields {
 		f := &fields[i]
-		if f.Derived {
+		if f.Derived || f.Second {
 			continue
 		}
 		s := maybe(b.known(f), f.Doc)

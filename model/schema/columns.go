@@ -80,6 +80,11 @@ func remakes(fields ...string) column {
 // says names the fact that a good answer to this one states as well.
 func says(field string, value any) column { return func(f *Field) { f.Says = &Said{field, value} } }
 
+// own marks where a thing is and what it belongs to, which 'like' never takes
+// over; second what came with the second format.
+func own(f *Field)    { f.Own = true }
+func second(f *Field) { f.Second = true }
+
 // also is another spelling of the key.
 func also(name string) column { return func(f *Field) { f.Also = name } }
 

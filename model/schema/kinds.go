@@ -87,10 +87,18 @@ func tightness(columns ...column) Field {
 	return word("tightness", []string{"loose", "finger", "snug", "torqued"}, "how tight it is; snug is right for a bonded bush before ride height", columns...)
 }
 func place(columns ...column) Field {
-	return text("place", "one of the places of the vehicle; worked out from what the item belongs to when absent", columns...)
+	return text("place", "one of the places of the vehicle; worked out from what the item belongs to when absent", append(columns, own)...)
 }
 func holds(columns ...column) Field {
-	return refs("holds", "the joints, link ends or supports that are not there without it", append(columns, of("joints", "links", "supports"), identity)...)
+	return refs("holds", "the joints, link ends or supports that are not there without it", append(columns, of("joints", "links", "supports"), identity, own)...)
+}
+
+// several and counted are of a thing that may stand for a group of alike ones.
+func several(columns ...column) Field {
+	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, second, own, identity)...)
+}
+func counted() Field {
+	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
 var kinds = []*Kind{
@@ -129,7 +137,7 @@ var kinds = []*Kind{
 	}},
 	{Name: "parts", Item: "part", Doc: "rigid pieces with mass", Fields: []Field{
 		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t")),
-		point("cg", "where its centre of gravity is", ask("Where is its centre of gravity: x, y, z?")),
+		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "drivetrain", "body", "other"}, "what it is to the vehicle", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
 		found(
@@ -138,8 +146,8 @@ var kinds = []*Kind{
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{
 		needed(word("kind", []string{"taper ball joint", "ball joint", "spherical bearing", "rod end", "bush", "pivot", "bolted face", "welded face"}, "how it lets the parts move: the ball kinds turn freely, a pivot turns about its axis, a face not at all; two pivots or bushes between the same parts make a hinge", ask("What kind of joint?"), identity)),
-		needed(with(Field{Name: "between", Type: List, Size: 2, Elem: &Field{Type: Ref, Refs: []string{"parts"}}, Doc: "the two parts that meet"}, []column{ask("Which two parts meet here?")})),
-		point("at", "where it is", ask("Where is it: x, y, z?")),
+		needed(with(Field{Name: "between", Type: List, Size: 2, Elem: &Field{Type: Ref, Refs: []string{"parts"}}, Doc: "the two parts that meet"}, []column{ask("Which two parts meet here?"), own})),
+		point("at", "where it is", own, ask("Where is it: x, y, z?")),
 		vector("axis", "direction of its bolt or pin", ask("Which way does its bolt or pin point?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points; the first of the two parts has the tapered hole, the second the housing", ask("Tapered stud points: up, down or level?"), short("Which way does the tapered stud point?")),
@@ -159,11 +167,13 @@ var kinds = []*Kind{
 	}},
 	{Name: "links", Item: "link", Doc: "bars loaded only along their length", Fields: []Field{
 		needed(Field{Name: "ends", Type: Map, Size: 2, Doc: "its two ends by name", Elem: &Field{Type: Object, Fields: []Field{
-			needed(ref("on", "the part it is joined to", of("parts"), ask("Which part is this end on?"))),
-			point("at", "centre of the joint", ask("Where is the centre of this end: x, y, z?")),
+			needed(ref("on", "the part it is joined to", of("parts"), own, ask("Which part is this end on?"))),
+			point("at", "centre of the joint", own, ask("Where is the centre of this end: x, y, z?")),
 			vector("axis", "direction of the bolt", ask("Which way does the bolt at this end point?")),
 			word("shear", []string{"single", "double"}, "bolt held on one side or on both", ask("Bolt held on both sides (double) or one (single)?")),
 		}}}),
+		several(ask("How many of them should there be?")),
+		counted(),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring"}, "what it does", ask("What is it: strut, tie rod, locating link, ...?"), short("What is it?")),
 		yes("temporary", "it stands in for another part until that arrives", ask("A temporary link, in place of another part?")),
@@ -210,7 +220,8 @@ var kinds = []*Kind{
 		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?")),
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
-		preset(count("needed", "how many of them; 1 unless it says otherwise", ask("How many should there be?"), identity), int64(1)),
+		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), identity), int64(1)),
+		counted(),
 		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces", ask("Distance between the outer bolts, narrow way?"), within("2 mm", "5 m")),
 		count("shear_planes", "planes in which the joint shears it", ask("In how many planes is it sheared (1 or 2)?")),
 		yes("thread_in_shear", "a shear plane passes through the thread", ask("Does the thread lie in a shear plane?")),
@@ -255,6 +266,8 @@ var kinds = []*Kind{
 	}},
 	{Name: "ball_joints", Item: "taper nut", Doc: "the nuts that hold tapered studs", Fields: []Field{
 		holds(ask("Which ball joint does it fasten?")),
+		several(ask("How many stud nuts should there be?")),
+		counted(),
 		place(ask("Which corner or place of the vehicle?")),
 		thread("thread", "thread of the stud", ask("Thread of the stud?"), identity),
 		measure("torque", q.Torque, "torque it is to have, by the joint's maker", ask("Torque asked for by the joint's maker?"), within("0.5 N·m", "1500 N·m"), identity),
@@ -278,7 +291,7 @@ var kinds = []*Kind{
 	{Name: "spacers", Item: "spacer set", Doc: "spacers and sleeves that fill a bracket's gap", Fields: []Field{
 		holds(ask("Which joint do they sit in?")),
 		place(ask("Which corner or place of the vehicle?")),
-		count("needed", "how many", ask("How many spacers should there be?"), identity),
+		count("needed", "how many", own, ask("How many spacers should there be?"), identity),
 		block("stack", "does it fill the gap?",
 			measure("bracket_gap", q.Length, "clear width between the tabs", ask("Clear width between the tabs?"), within("2 mm", "1 m"), identity),
 			measure("ball_width", q.Length, "width of the ball or sleeve", ask("Width of the ball or sleeve?"), within("2 mm", "500 mm"), identity),
@@ -298,6 +311,8 @@ var kinds = []*Kind{
 	}},
 	{Name: "welds", Item: "weld", Doc: "welds that hold joints, or hold the frame together", Fields: []Field{
 		holds(ask("Which joints or link ends does it fasten?")),
+		several(ask("How many welds should there be?")),
+		counted(),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"bracket", "frame node", "perch", "adapter", "support point", "mount"}, "what it joins; a frame node carries whenever the frame does", ask("What does it join: bracket, frame node, perch, ...?"), short("What does it join?")),
 		yes("locates", "it keeps a link that locates a wheel: toe, track or lateral", ask("On a link that sets toe, track or lateral place?")),
@@ -310,7 +325,7 @@ var kinds = []*Kind{
 			measure("width", q.Length, "distance between two lines, or short side of a rectangle", ask("Drawn: distance between the two lines?"), within("1 mm", "5 m"), identity),
 			vector("along", "direction of the lines", ask("Drawn: which way do the lines run?")),
 			vector("normal", "direction at right angles to the face that the weld lies on", ask("Drawn: which way does the welded face look?")),
-			point("centre", "middle of the weld group", ask("Drawn: middle of the weld, x, y, z?")),
+			point("centre", "middle of the weld group", own, ask("Drawn: middle of the weld, x, y, z?")),
 		),
 		Field{Name: "base", Type: Object, Shorthand: "plate", Doc: "the thinner of the two pieces, such as '4 mm S355 plate'", Fields: []Field{
 			measure("thickness", q.Length, "its thickness", ask("Thinner piece: thickness?"), within("0.4 mm", "80 mm"), identity),
@@ -318,7 +333,7 @@ var kinds = []*Kind{
 		}},
 		word("parent", []string{"mild steel", "alloy tube", "stainless", "aluminium", "cast", "forged", "heat-treated", "plated", "spring steel"}, "what the pieces are made of", ask("What is it welded on: mild steel, cast, ...?"), short("What is it welded on?"), identity),
 		yes("bears_by_contact", "the load passes by contact; the weld only places the piece", ask("Does the load pass by contact, not by the weld?")),
-		text("waits_for", "what must be known before it is finished", ask("What is it waiting for?")),
+		text("waits_for", "what must be known before it is finished", own, ask("What is it waiting for?")),
 		found(
 			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), seen, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
 			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made),
@@ -328,8 +343,8 @@ var kinds = []*Kind{
 			yes("inspected", "looked at, clean and with a light", ask("Inspected: clean and with a light?"), good(is(true)), made),
 			yes("cold", "it was cold when it was looked at", ask("Was it cold when inspected?"), good(is(true)), made),
 			yes("crack", "a crack was seen, in a tack too", ask("Any crack, tacks included?"), good(is(false)), seen),
-			measure("undercut", q.Length, "depth of undercut", ask("Depth of undercut?"), within("0 mm", "20 mm"), good(upTo("1 mm", q.Length)), made, event("nobody has to measure it; a deep one counts")),
-			measure("leg", q.Length, "leg as measured", ask("Leg length measured?"), within("0 mm", "40 mm"), good(atLeast(1, "fillet.leg")), made, event("nobody has to measure it; one that is short counts")),
+			measure("undercut", q.Length, "depth of undercut", ask("Depth of undercut?"), within("0 mm", "20 mm"), good(upTo("1 mm", q.Length)), made),
+			measure("leg", q.Length, "leg as measured", ask("Leg length measured?"), within("0 mm", "40 mm"), good(atLeast(1, "fillet.leg")), made),
 			word("toes", []string{"wetted in", "rolled over"}, "how the toes run out", ask("Toes: wetted in or rolled over?"), short("Weld toes?"), good(is("wetted in")), made),
 			word("surface", []string{"bright", "scale", "painted", "zinc", "rust"}, "surface before welding", ask("Surface before welding: bright, scale, paint, ...?"), short("Surface before welding?"), good(is("bright")), made),
 			yes("dressed", "ground flush", ask("Ground flush?"), good(is(false)), made, event("grinding flush is written down when it is done"), remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
@@ -338,7 +353,7 @@ var kinds = []*Kind{
 	{Name: "wheels", Item: "wheel", Doc: "wheels, their nuts and hubs", Fields: []Field{
 		holds(ask("Which joint does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
-		ref("on", "the part it is bolted to", of("parts"), ask("Which part is it bolted to?")),
+		ref("on", "the part it is bolted to", of("parts"), own, ask("Which part is it bolted to?")),
 		count("nuts", "how many nuts or bolts it has", ask("How many nuts or bolts should it have?"), identity),
 		measure("torque", q.Torque, "torque of each", ask("Torque asked for, each nut?"), within("5 N·m", "1500 N·m"), identity),
 		measure("hub_torque", q.Torque, "torque of the hub nut, by its maker", ask("Hub nut: torque asked for by its maker?"), within("5 N·m", "1500 N·m"), identity),
@@ -370,7 +385,7 @@ var kinds = []*Kind{
 	}},
 	{Name: "brakes", Item: "brake", Doc: "brakes by wheel", Fields: []Field{
 		place(ask("Which corner or place of the vehicle?")),
-		ref("on", "the part it is bolted to", of("parts"), ask("Which part is it bolted to?")),
+		ref("on", "the part it is bolted to", of("parts"), own, ask("Which part is it bolted to?")),
 		found(
 			yes("fitted", "it is on", ask("Brake in place?"), noGood("a brake may be off; one that is there is tight or tied up"), seen, remakes()),
 			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), good(when("found.tied", true)), seen),
@@ -380,8 +395,10 @@ var kinds = []*Kind{
 	}},
 	{Name: "supports", Item: "support", Doc: "what the vehicle rests on", Fields: []Field{
 		needed(word("kind", []string{"stand", "crib", "trestle", "hoist pad", "jack", "dolly", "table", "wheel", "crane"}, "what it is", ask("What is it: stand, crib, jack, hoist pad, ...?"), short("What is it?"), identity)),
-		ref("under", "the part it bears on", of("parts"), ask("Which part is it under?")),
-		point("at", "where it bears", ask("Where does it bear: x, y, z?")),
+		several(ask("How many of them are there?")),
+		counted(),
+		ref("under", "the part it bears on", of("parts"), own, ask("Which part is it under?")),
+		point("at", "where it bears", own, ask("Where does it bear: x, y, z?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("bears_on", []string{"frame node", "lifting point", "axle", "arm", "upright", "tyre", "round tube", "sheet", "pan", "overhang", "moving arm"}, "what it touches; a moving arm is one that tilts, a fork, a ram: what holds it still may let go", ask("What does it touch: frame node, axle, sheet, ...?"), short("What does it touch?")),
 		measure("rated", q.Load, "rated load by its plate", ask("Rated load, from its plate?"), within("20 kg", "25 t"), identity),
@@ -390,7 +407,7 @@ var kinds = []*Kind{
 		measure("block_length", q.Length, "length of the blocks of a crib", ask("Crib: length of its blocks?"), within("50 mm", "4 m")),
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
 		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),
-		ref("wheel", "the wheel it is", of("wheels"), ask("Which wheel is it?")),
+		ref("wheel", "the wheel it is", of("wheels"), own, ask("Which wheel is it?")),
 		ref("dolly", "the dolly it belongs to", of("dollies"), ask("Which dolly is it part of?")),
 		ref("hoist", "the hoist it belongs to", of("hoists"), ask("Which hoist is it part of?")),
 		found(
@@ -422,8 +439,8 @@ var kinds = []*Kind{
 		count("castors", "how many castors", ask("How many castors?"), identity),
 		measure("castor_rated", q.Load, "rating of one castor", ask("Rating of one castor?"), within("5 kg", "10 t"), identity),
 		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t")),
-		list("castors_at", Field{Type: Point}, "where the castors stand", ask("Where do the castors stand: x, y, z?")),
-		point("cg", "its own centre of gravity", ask("Where is its own centre of gravity?")),
+		list("castors_at", Field{Type: Point}, "where the castors stand", own, ask("Where do the castors stand: x, y, z?")),
+		point("cg", "its own centre of gravity", own, ask("Where is its own centre of gravity?")),
 		found(
 			count("ties_left", "clamps, pins and tacks still holding the vehicle to it", ask("Clamps, pins and tacks still tying it down?"), good(is(0)), setting),
 			yes("held", "braked or chocked so that it cannot roll away", ask("Braked or chocked so that it cannot roll?"), good(is(true)), setting),
@@ -440,8 +457,10 @@ var kinds = []*Kind{
 		),
 	}},
 	{Name: "restraints", Item: "restraint", Doc: "straps and blocks that hold hanging parts to others", Fields: []Field{
-		needed(refs("ties", "the parts it holds", of("parts"), ask("Which parts does it tie up?"))),
-		needed(ref("to", "what they are held to", of("parts"), ask("What are they tied to?"))),
+		needed(refs("ties", "the parts it holds", of("parts"), own, ask("Which parts does it tie up?"))),
+		needed(ref("to", "what they are held to", of("parts"), own, ask("What are they tied to?"))),
+		several(ask("How many of them are there?")),
+		counted(),
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope"}, "what it is", ask("What is it: ratchet strap, chain, block, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
@@ -463,6 +482,9 @@ var kinds = []*Kind{
 			count("people", "hands needed at one time", ask("People needed at one time in this step?")),
 			text("watch", "what to look at", ask("What should people watch?")),
 		}}},
+		refs("restraints", "what ties hanging parts up in every step that does not say otherwise", of("restraints"), second, ask("What ties up the hanging parts?")),
+		refs("off", "parts that are off the vehicle in every step that does not say otherwise", of("parts"), second, ask("Which parts are off the vehicle?")),
+		measure("stage", q.Length, "height gained or lost in one go in every step that does not say otherwise", within("0 mm", "3 m"), second, ask("Height raised or lowered in one go?")),
 		count("people_needed", "hands needed at one time", ask("People needed at one time?")),
 		yes("people_under", "someone works under the vehicle afterwards", ask("Will anyone work under it afterwards?")),
 		yes("hard_pull", "somebody pulls hard on a bar or spanner, or hammers at it, while it stands so", ask("Hard pulls on a bar, or blows, while it stands?")),
@@ -500,3 +522,14 @@ var kinds = []*Kind{
 		needed(date("until", "the last day it counts", ask("Last day it counts?"))),
 	}},
 }
+
+// Orders is the heading of the second format for what is still to come. It holds
+// no facts of the vehicle.
+var Orders = &Kind{Name: "orders", Item: "order", Doc: "parts that are ordered, and which of them came", Fields: []Field{
+	text("what", "what was ordered", ask("What was ordered?")),
+	list("for", Field{Type: Text}, "the items that wait for it", ask("Which items wait for it?")),
+	count("ordered", "how many were ordered", ask("How many were ordered?")),
+	date("expected", "the day before which nobody expects it", ask("Not before which day?")),
+	count("arrived", "how many came", ask("How many came?")),
+	yes("checked", "what came is what was ordered: right thread, right taper", ask("Right thread, right taper?")),
+}}

@@ -128,10 +128,13 @@ func as[T any](r *Record, path string) (T, bool) {
 func (r *Record) Clone() *Record {
 	c := &Record{Fields: r.Fields, Span: r.Span, names: slices.Clone(r.names), values: maps.Clone(r.values)}
 	for name, v := range c.values {
-		c.values[name] = Value{V: cloneValue(v.V), Span: v.Span}
+		c.values[name] = CloneValue(v)
 	}
 	return c
 }
+
+// CloneValue returns a deep copy of a value.
+func CloneValue(v Value) Value { return Value{V: cloneValue(v.V), Span: v.Span} }
 
 func cloneValue(v any) any {
 	switch v := v.(type) {

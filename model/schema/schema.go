@@ -71,6 +71,8 @@ type Field struct {
 	// is the question where the words to choose from stand beside it.
 	Question, Short string
 	Also            string  // another spelling of the key
+	Second          bool    // read in format setdown/2 only
+	Own             bool    // where a thing is and what it belongs to: not taken over by 'like'
 	Bounds          *Bounds // for Quantity: what it can be on such a vehicle; nil where it is no size
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
 
@@ -84,6 +86,7 @@ type Field struct {
 	Event         string   // why silence about it may pass: the fault is written down when it is seen; empty for all else
 	Remakes       []string // what was seen on the earlier make and ends with it; empty but not nil is all of it
 	Says          *Said    // what a good answer to this states as well
+	Since         int      // the version of the card from which on it is a line; 0 is the first
 }
 
 // Kind describes one top-level map of the build file (Name, such as

@@ -9,6 +9,9 @@ import (
 	"syscall"
 )
 
+// ErrAbsent says that there is no file of that name.
+var ErrAbsent = errors.New("there is no such file")
+
 // ReadFile reads a file of at most so many bytes; what is what it should be, such
 // as 'build file'. A folder, a pipe or a device is refused before it is opened, for
 // some never end and some wait for ever, and so is a file that changes while it is
@@ -71,7 +74,7 @@ func ordinary(info fs.FileInfo, what string) error {
 func reason(verb string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return errors.New("there is no such file")
+		return ErrAbsent
 	case errors.Is(err, fs.ErrPermission):
 		return errors.New("this file may not be read by you")
 	}

@@ -504,6 +504,72 @@ func BenchmarkStep(b *testing.B) {
 	}
 }
 
+// BenchmarkStand is a step as it really stands: heights, friction, a slope and a second size
+// of push; BenchmarkStandResults with every result of it, BenchmarkStepResults the same of
+// the plain step.
+func BenchmarkStand(b *testing.B)        { benchmarkStand(b, true, false) }
+func BenchmarkStandResults(b *testing.B) { benchmarkStand(b, true, true) }
+func BenchmarkStepResults(b *testing.B)  { benchmarkStand(b, false, true) }
+
+func benchmarkStand(b *testing.B, really, results bool) {
+	e := wishboneCar(b)
+	for i := range e.sys.Joints {
+		e.sys.Joints[i].Tol = 0.003
+	}
+	for i := range e.sys.Links {
+		e.sys.Links[i].Tol = 0.003
+	}
+	m, err := statics.New(e.sys)
+	if err != nil {
+		b.Fatal(err)
+	}
+	st := statics.Stance{Supports: e.supports, Attitude: statics.Attitude{Push: 0.05}}
+	if really {
+		st.Supports = rubbing(e.supports, 0.3)
+		for i := range st.Supports {
+			st.Supports[i].Height = &statics.Height{Z: st.Supports[i].At.Z + 0.3 + 0.001*float64(i), Tol: 0.003}
+		}
+		st.Slope, st.Pull = 0.005, 0.1
+	}
+	for b.Loop() {
+		s, err := m.Stand(st)
+		if err != nil || s.Failure != nil {
+			b.Fatal(err, s.Failure)
+		}
+		if !results {
+			continue
+		}
+		for i := range e.supports {
+			s.Reaction(i)
+		}
+		for i := range e.sys.Joints {
+			s.Joint(i)
+		}
+		for i := range e.sys.Links {
+			s.Link(i)
+		}
+		if really {
+			s.Members()
+		}
+	}
+}
+
+// BenchmarkPull is the pull of one person at one place.
+func BenchmarkPull(b *testing.B) {
+	e := wishboneCar(b)
+	m, err := statics.New(e.sys)
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := m.Stand(statics.Stance{Supports: rubbing(e.supports, 0.2)})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		s.PullAt(statics.Vec{X: 1, Y: .8, Z: .4}, statics.Vec{Y: 1})
+	}
+}
+
 // BenchmarkLetGoTable is every joint, link and support on one factorisation;
 // BenchmarkFreshSolves is the same number of factorisations from the start.
 func BenchmarkLetGoTable(b *testing.B) {

@@ -78,17 +78,22 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 	}
 	_, nz := z.Dims()
 	fates := map[int]Fate{}
-	for _, lc := range s.cases {
+	for i := range s.cases {
+		lc := &s.cases[i]
 		if worst, known := fates[lc.dir]; out.Fate == Falls || known && out.Fate >= max(worst, Drops) {
 			continue // this case can end no worse
 		}
 		lost := make([]float64, nz)
 		driven := false
-		for k := range s.m.loads {
-			weigh(lost, z, cols, func(c int) float64 { return lc.x.At(c, k) })
-			if driven = norm(lost) > balance*s.m.unit(k); driven {
+		for k := range lc.shares {
+			weigh(lost, z, cols, func(c int) float64 { return lc.shares[k].x[c] })
+			if driven = norm(lost) > balance; driven {
 				break
 			}
+		}
+		for k := 1; !driven && k < len(s.m.loads); k++ {
+			weigh(lost, z, cols, func(c int) float64 { return s.at(lc, c, k) })
+			driven = norm(lost) > balance*s.m.unit(k)
 		}
 		for k := 0; !driven && k < len(s.m.slips); k++ {
 			weigh(lost, z, cols, func(c int) float64 { return s.slip(lc, c, k) })
@@ -127,14 +132,13 @@ func weigh(lost []float64, z *mat.Dense, cols []int, force func(col int) float64
 }
 
 // slip is one unknown in a load case under one of the model's slips.
-func (s *Step) slip(lc loadCase, col, k int) float64 {
-	dir := &s.dirs[lc.dir]
+func (s *Step) slip(lc *loadCase, col, k int) float64 {
 	f := 0.0
-	for i, size := range []float64{dir.g.X, dir.g.Y, dir.g.Z} {
+	for i, size := range []float64{lc.g.X, lc.g.Y, lc.g.Z} {
 		f += size * s.m.pull[i].slipX.At(col, k)
 	}
-	for j := range s.supports {
-		f -= dir.xb.At(col, j) * lc.slips.At(j, k)
+	for i, j := range lc.on {
+		f -= s.xb(lc.g, col, j) * lc.slip.At(i, k)
 	}
 	return f
 }
@@ -244,12 +248,12 @@ func (s *Step) moving(v []float64) []int {
 
 // bearsLoad reports whether a body that moves bears on a loaded support and moves
 // there, or is the base itself.
-func (s *Step) bearsLoad(lc loadCase, v []float64, moving []int) bool {
+func (s *Step) bearsLoad(lc *loadCase, v []float64, moving []int) bool {
 	if slices.Contains(moving, s.m.sys.Base) {
 		return true
 	}
-	for i, p := range s.supports {
-		if _, most := s.m.extremes(lc.r.RawRowView(i)); most <= balance || !slices.Contains(moving, p.Body) {
+	for i, p := range s.Supports {
+		if !slices.Contains(moving, p.Body) || s.most(lc, i) <= balance {
 			continue
 		}
 		if r3.Norm(s.m.velocity(v, p.Body, p.At)) > 1e-7*norm(v) {
@@ -257,6 +261,19 @@ func (s *Step) bearsLoad(lc loadCase, v []float64, moving []int) bool {
 		}
 	}
 	return false
+}
+
+// most is the most that a holder carries in a case over the ±, a share of the weight.
+func (s *Step) most(lc *loadCase, holder int) float64 {
+	k := slices.Index(lc.on, holder)
+	if k < 0 {
+		return 0
+	}
+	_, most := s.m.extremes(lc.r.RawRowView(k))
+	for _, sh := range lc.shares {
+		most = max(most, sh.v[holder])
+	}
+	return most
 }
 
 // velocity is how fast a point of a body moves in a motion.
@@ -280,12 +297,12 @@ func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate
 		for j := range n {
 			sum := 0.0
 			for i, col := range cols {
-				sum += z.At(i, a) * d.xb.At(col, j)
+				sum += z.At(i, a) * s.xb(d.g, col, j)
 			}
 			c.Set(q+a, j, sum)
 		}
 		for i, col := range cols {
-			need[q+a] += z.At(i, a) * d.x0.At(col, 0)
+			need[q+a] += z.At(i, a) * s.x0(d.g, col)
 		}
 	}
 	for _, j := range supports {
@@ -300,10 +317,9 @@ func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate
 // loseSupports asks only whether the other supports can hold the vehicle.
 func (s *Step) loseSupports(gone []int, out *Outcome) {
 	loaded := false
-	for _, lc := range s.cases {
-		for _, i := range gone {
-			_, most := s.m.extremes(lc.r.RawRowView(i))
-			loaded = loaded || most > balance
+	for i := range s.cases {
+		for _, j := range gone {
+			loaded = loaded || s.most(&s.cases[i], j) > balance
 		}
 	}
 	if !loaded {
@@ -327,7 +343,7 @@ func (s *Step) loseSupports(gone []int, out *Outcome) {
 			words = "the vehicle comes to rest on "
 			for j, v := range r {
 				if v > balance {
-					words += s.supports[j].Name + ", "
+					words += s.holder(j) + ", "
 				}
 			}
 			words = words[:len(words)-2]

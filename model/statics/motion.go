@@ -54,7 +54,7 @@ func (s *Step) tips(v []float64, gone []int) string {
 	k := 6 * s.m.sys.Base
 	turn := Vec{X: v[k+3], Y: v[k+4], Z: v[k+5]}
 	var left []Support
-	for i, p := range s.supports {
+	for i, p := range s.Supports {
 		if !slices.Contains(gone, i) {
 			left = append(left, p)
 		}
@@ -69,7 +69,7 @@ func (s *Step) tips(v []float64, gone []int) string {
 		}
 		return fmt.Sprintf("%s a vehicle only in perfect balance: it tips %s", n, tipWay(turn))
 	}
-	st := s.m.Stability(left, s.attitude.Pitch)
+	st := s.m.stability(left, s.lean)
 	if st == nil {
 		return fmt.Sprintf("the supports stand in one line: it tips %s", tipWay(turn))
 	}

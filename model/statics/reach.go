@@ -13,14 +13,14 @@ import (
 // least value of a load over the box of all ± along a side's normal is exact.
 func (s *Step) beyondReach(dir *direction, t *mat.Dense) ([]float64, error) {
 	rank, q := t.Dims()
-	n := len(s.supports)
+	n := s.holders()
 	var c, d mat.Dense
 	c.Mul(t, dir.c)
 	d.Mul(t, dir.d)
 	count := 0
 	for on := range combinations(n, rank-1) {
 		if count++; count > maxWays {
-			return nil, fmt.Errorf("%d supports can carry in more than %d ways; describe the step with fewer", n, maxWays)
+			return nil, fmt.Errorf("%d supports and ties can carry in more than %d ways; describe the step with fewer", n, maxWays)
 		}
 		normal := sideThrough(&c, on)
 		if normal == nil {

@@ -19,7 +19,7 @@ type Stability struct {
 type Edge struct {
 	From, To int     // supports
 	Nominal  float64 // m, plumb line of the centre of gravity to the edge; positive inside
-	Worst    float64 // m, least over the ± of masses and centres of gravity
+	Worst    float64 // m, least over the ± of masses and centres of gravity, of slope and heights
 	Span     float64 // m, distance across the supports at right angles to the edge
 	Height   float64 // m, highest centre of gravity above the edge; not positive when it hangs below
 	Angle    float64 // rad, at which it tips over the edge; π/2 when it hangs below
@@ -30,16 +30,22 @@ type Edge struct {
 // nose up by the pitch (rad), and the distances to its edges. It is nil when the
 // supports do not span a polygon.
 func (m *Model) Stability(supports []Support, pitch float64) *Stability {
-	a := Attitude{Pitch: pitch}
-	level := plane{forward: a.forward(), up: r3.Scale(-1, a.down())}
-	corners := level.hull(supports)
+	return m.stability(supports, Stance{}.leanOn(nil, Attitude{Pitch: pitch}.down()))
+}
+
+// Stability is that of the vehicle as it stands, by the heights of its supports where all
+// are known, else by pitch and roll, on a floor that slopes.
+func (s *Step) Stability() *Stability { return s.m.stability(s.Supports, s.lean) }
+
+func (m *Model) stability(supports []Support, l lean) *Stability {
+	corners := l.hull(supports)
 	if len(corners) < 3 {
 		return nil
 	}
 	st := &Stability{Corners: corners}
 	for i, from := range corners {
 		to := corners[(i+1)%len(corners)]
-		st.Edges = append(st.Edges, m.edge(level, supports, from, to))
+		st.Edges = append(st.Edges, m.edge(l, supports, from, to))
 	}
 	for i, e := range st.Edges {
 		if e.Worst < st.Edges[st.Nearest].Worst {
@@ -49,26 +55,27 @@ func (m *Model) Stability(supports []Support, pitch float64) *Stability {
 	return st
 }
 
-// plane is the level plane as the pitched vehicle sees it.
-type plane struct{ forward, up Vec }
+// flat returns a point's place in the level plane: forward and to the left.
+func (l lean) flat(v Vec) (x, y float64) { return r3.Dot(v, l.forward), r3.Dot(v, l.left) }
 
-// flat returns a point's place in the plane: forward and to the left.
-func (pl plane) flat(v Vec) (x, y float64) { return r3.Dot(v, pl.forward), v.Y }
-
-func (m *Model) edge(level plane, supports []Support, from, to int) Edge {
+func (m *Model) edge(level lean, supports []Support, from, to int) Edge {
 	p, q := supports[from].At, supports[to].At
 	px, py := level.flat(p)
 	qx, qy := level.flat(q)
 	l := math.Hypot(qx-px, qy-py)
 	// To the left of the edge is inside.
-	in := r3.Add(r3.Scale(-(qy-py)/l, level.forward), Vec{Y: (qx - px) / l})
+	in := r3.Add(r3.Scale(-(qy-py)/l, level.forward), r3.Scale((qx-px)/l, level.left))
 	e := Edge{From: from, To: to, Nominal: r3.Dot(r3.Sub(m.origin, p), in)}
 	e.Worst = m.least(p, in)
 	for _, s := range supports {
 		e.Span = max(e.Span, r3.Dot(r3.Sub(s.At, p), in))
 	}
 	// The tipping height is over the lower end of the edge: the safe side.
-	e.Height = -m.least(Vec{}, r3.Scale(-1, level.up)) - min(r3.Dot(p, level.up), r3.Dot(q, level.up))
+	up := r3.Scale(-1, level.down)
+	e.Height = -m.least(Vec{}, level.down) - min(r3.Dot(p, up), r3.Dot(q, up))
+	// Gravity that leans further moves the plumb line by the lean times the height.
+	x, y := level.flat(in)
+	e.Worst -= max(0, e.Height) * level.spread(x, y)
 	if e.Height <= 0 {
 		e.Angle, e.Push = math.Pi/2, math.Inf(1)
 		return e
@@ -116,10 +123,10 @@ func (m *Model) least(p, n Vec) float64 {
 const onEdge = 1e-4
 
 // hull returns the corners of the support polygon, counter-clockwise from the rearmost.
-func (pl plane) hull(supports []Support) []int {
+func (l lean) hull(supports []Support) []int {
 	points := make([]hull.Point, len(supports))
 	for i, s := range supports {
-		points[i].X, points[i].Y = pl.flat(s.At)
+		points[i].X, points[i].Y = l.flat(s.At)
 	}
 	return hull.Corners(points, onEdge)
 }

@@ -4,11 +4,13 @@
 //
 // Parts are rigid bodies. A ball joint passes three forces, a pivot three forces
 // and two moments, a fixed joint all six; a link passes a force along its length.
-// A support pushes and never pulls. Six equations a body; supports beyond what
-// equilibrium needs depend on the floor, so every way of standing on few supports
-// is followed (the vertices of the set of admissible reactions). Self-stress
-// inside the vehicle, such as the split of an axial force between two bearings of
-// one arm, takes the least-norm solution.
+// A support pushes and never pulls, a tie pulls and never pushes. Six equations a
+// body; supports beyond what equilibrium needs depend on the floor, so every way of
+// standing on few supports is followed (the vertices of the set of admissible
+// reactions), each at the attitude that its own supports give it. A sideways push
+// goes wholly to every set of supports that can take it by friction. Self-stress
+// inside the vehicle takes the least-norm solution, but the axial force of a hinge
+// goes wholly to either of its two bearings.
 //
 // Numbers in, numbers and errors out, all in SI units: m, kg, N, N·m. The frame is
 // that of ISO 8855: x forward, y left, z up. The package knows no build file and
@@ -54,9 +56,11 @@ type JointKind uint8
 
 // The kinds of joint.
 const (
-	Ball  JointKind = iota // three forces
-	Pivot                  // three forces, and moments about the two directions across Axis
-	Fixed                  // three forces and three moments
+	Ball   JointKind = iota // three forces: a ball joint, a rod end, a bush
+	Pivot                   // three forces, and moments about the two directions across Axis: a long bearing
+	Fixed                   // three forces and three moments
+	Slider                  // forces and moments across Axis, two each: it slides along it and turns about it
+	Rack                    // two forces across Axis and three moments: it slides and does not turn
 )
 
 // Joint is a place where bodies A and B meet. A joint between a body and itself
@@ -66,21 +70,19 @@ type Joint struct {
 	Kind JointKind
 	A, B int // indexes of the bodies
 	At   Vec
-	Axis Vec // for a Pivot: the direction about which it turns, any length
+	Tol  float64 // m, of each coordinate of At
+	Axis Vec     // for a Pivot, Slider or Rack: the direction about or along which it is free, any length
+	// Swings says that a Pivot may turn about its axis: that freedom is no lack of
+	// equilibrium as long as nothing but the weight of what swings drives it.
+	Swings bool
 }
 
 // Link is a bar between two bodies that passes a force along its length.
 type Link struct {
 	Name   string
 	A, B   int
-	PA, PB Vec // its ends, m
-}
-
-// Support pushes up on a body at a point and never pulls.
-type Support struct {
-	Name string
-	Body int
-	At   Vec
+	PA, PB Vec     // its ends, m
+	Tol    float64 // m, of each coordinate of its ends
 }
 
 // System is a vehicle without its supports.
@@ -126,6 +128,8 @@ type Model struct {
 	origin Vec     // nominal centre of gravity of the whole
 	centre []Vec   // nominal centre of gravity of each body
 	cols   [][]int // unknowns of each joint, then of each link
+	swings []swing // what may swing
+	hinge  []hinge // of every joint: the other bearing of its hinge
 	rows   int
 	n      int // unknowns
 
@@ -183,8 +187,14 @@ func New(sys System) (m *Model, err error) {
 	m = &Model{sys: sys, rows: 6 * len(sys.Bodies)}
 	m.scale()
 	m.unknowns()
+	m.hinges()
 	if err := m.factor(); err != nil {
 		return nil, err
+	}
+	if m.holdSwings() {
+		if err := m.factor(); err != nil {
+			return nil, err
+		}
 	}
 	_, q := m.null.Dims()
 	at := 6 * sys.Base
@@ -230,8 +240,10 @@ func validate(sys System) error {
 			return fmt.Errorf("%s joins no body", j.Name)
 		case !finite(j.At) || !finite(j.Axis):
 			return fmt.Errorf("%s: its place is not a number", j.Name)
-		case j.Kind == Pivot && r3.Norm(j.Axis) == 0:
-			return fmt.Errorf("%s is a pivot without an axis", j.Name)
+		case (j.Kind == Pivot || j.Kind == Slider || j.Kind == Rack) && r3.Norm(j.Axis) == 0:
+			return fmt.Errorf("%s turns or slides without an axis", j.Name)
+		case !(j.Tol >= 0) || math.IsInf(j.Tol, 0):
+			return fmt.Errorf("%s: the ± of its place is not a length", j.Name)
 		}
 	}
 	for _, l := range sys.Links {
@@ -242,6 +254,8 @@ func validate(sys System) error {
 			return fmt.Errorf("%s: its ends are not numbers", l.Name)
 		case r3.Norm(r3.Sub(l.PA, l.PB)) < 1e-6:
 			return fmt.Errorf("%s has no length", l.Name)
+		case !(l.Tol >= 0) || math.IsInf(l.Tol, 0):
+			return fmt.Errorf("%s: the ± of its ends is not a length", l.Name)
 		}
 	}
 	return nil
@@ -301,17 +315,25 @@ func (m *Model) unknowns() {
 	for _, j := range m.sys.Joints {
 		var cols []int
 		if j.A != j.B {
-			for _, e := range axes {
-				cols = append(cols, add(column{a: j.A, b: j.B, force: e, at: j.At}))
+			along, about := axes, []Vec(nil)
+			width := bushWidth
+			var sideways []Vec
+			if j.Kind == Pivot || j.Kind == Slider || j.Kind == Rack {
+				u, v := across(j.Axis)
+				sideways = []Vec{u, v}
 			}
-			var about []Vec
-			width := 0.0
 			switch j.Kind {
 			case Pivot:
-				u, v := across(j.Axis)
-				about, width = []Vec{u, v}, bushWidth
+				about = sideways
 			case Fixed:
 				about, width = axes, faceWidth
+			case Slider:
+				along, about = sideways, sideways
+			case Rack:
+				along, about = sideways, axes
+			}
+			for _, e := range along {
+				cols = append(cols, add(column{a: j.A, b: j.B, force: e, at: j.At}))
 			}
 			for _, e := range about {
 				cols = append(cols, add(column{a: j.A, b: j.B, moment: r3.Scale(width*m.size, e), at: j.At}))

@@ -1,7 +1,6 @@
 package statics
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -9,135 +8,217 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// maxWays bounds the number of ways of standing that are followed in one step:
-// sixteen supports of a stiff vehicle have 560.
-const maxWays = 20000
+// maxWays bounds the number of ways of standing that are followed in one step: sixteen
+// supports of a stiff vehicle have 560, and take a few tenths of a second.
+const maxWays = 2000
 
 // Step is a vehicle on its supports with everything that follows.
 type Step struct {
 	// Failure is set when there is no equilibrium; then there are no loads.
 	Failure *Failure
 
-	m        *Model
-	supports []Support
-	attitude Attitude
-	dirs     []direction
-	even     []float64 // N, straight down
-	cases    []loadCase
+	m *Model
+	Stance
+	lean  lean
+	cu    *mat.Dense // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
+	xu    *mat.Dense // unknowns × holders: pinv·(the same)
+	dirs  []direction
+	even  []float64 // N, straight down
+	bases []base
+	cases []loadCase
+	swing []swung
+	split bool // the axial force of a hinge is split between its bearings
 }
 
 // Failure says why the vehicle does not stand.
 type Failure struct {
-	Words  string // what moves and how
-	Bodies []int  // the bodies that move, those that move most first
+	Words  string  // what moves and how
+	Bodies []int   // the bodies that move, those that move most first
+	Needs  float64 // the friction that would keep it from slewing off; 0 where that is not the reason
 }
 
-// direction is one direction of gravity with the reactions it asks for. A
-// sideways push through every centre of gravity, its reactions shared by the
-// supports in proportion to their vertical load, is gravity leaning over.
+// direction is one direction of gravity with the reactions it asks for. A sideways push
+// through every centre of gravity, its reactions shared by the supports in proportion to
+// their vertical load, is gravity leaning over; so is a slope.
 type direction struct {
-	name string
-	g    Vec        // a unit of gravity and the push beside it
-	b    *mat.Dense // rows × supports
-	c, d *mat.Dense // nullᵀ·b and nullᵀ·weights
+	name   string
+	px, py float64    // the push forward and to the left, shares of the weight
+	g      Vec        // a unit of gravity, the push beside it and what may lean it further
+	c, d   *mat.Dense // nullᵀ·reactions, one column a holder, and nullᵀ·weights
 
 	slips *mat.Dense // nullᵀ·(what the slips ask for)
-
-	x0 *mat.Dense // pinv·weights
-	xb *mat.Dense // pinv·b
 }
 
-// loadCase is one direction and one way of standing.
-type loadCase struct {
-	dir     int
-	name    string
-	on      []int      // supports that carry
-	nominal bool       // possible with the nominal masses, not only within the ±
-	r       *mat.Dense // supports × loads, share of the weight
-	x       *mat.Dense // unknowns × loads, share of the weight
-	slips   *mat.Dense // supports × slips; nil without any
+// xb is by how much a unit reaction of a holder against a direction of gravity relieves an
+// unknown, and x0 the unknown without any.
+func (s *Step) xb(g Vec, col, holder int) float64 {
+	n := len(s.Supports)
+	if holder >= n {
+		return s.xu.At(col, 2*n+holder)
+	}
+	row := s.xu.RawRowView(col)[3*holder:]
+	return -(g.X*row[0] + g.Y*row[1] + g.Z*row[2])
 }
 
-// Attitude is how the vehicle stands and what pushes it.
-type Attitude struct {
-	Pitch float64 // rad, nose up; the points of the vehicle stay as drawn and gravity turns
-	Push  float64 // sideways push through every centre of gravity, as a share of the weight
+func (s *Step) x0(g Vec, col int) float64 {
+	return g.X*s.m.pull[0].x.At(col, 0) + g.Y*s.m.pull[1].x.At(col, 0) + g.Z*s.m.pull[2].x.At(col, 0)
 }
 
-// down is the direction of gravity as the pitched vehicle sees it.
-func (a Attitude) down() Vec { return Vec{X: -math.Sin(a.Pitch), Z: -math.Cos(a.Pitch)} }
+// holders is the number of supports and ties.
+func (s *Step) holders() int { return len(s.Supports) + len(s.Ties) }
 
-// forward is the level direction towards the nose.
-func (a Attitude) forward() Vec { return Vec{X: math.Cos(a.Pitch), Z: -math.Sin(a.Pitch)} }
+func (s *Step) holder(i int) string {
+	if n := len(s.Supports); i >= n {
+		return s.Ties[i-n].Name
+	}
+	return s.Supports[i].Name
+}
 
-// Step puts the vehicle on supports and computes every load case: straight
-// down, and leaning forward, back, left and right by the push. An error means
-// wrong data; that the vehicle does not stand is a Failure.
-func (m *Model) Step(supports []Support, a Attitude) (s *Step, err error) {
+// Step puts the vehicle on supports that take a sideways push in proportion to their
+// loads, the axial force of a hinge split between its bearings; see Stand.
+func (m *Model) Step(supports []Support, a Attitude) (*Step, error) {
+	s, err := m.Stand(Stance{Supports: supports, Attitude: a})
+	if s != nil {
+		s.split = true
+	}
+	return s, err
+}
+
+// Stand puts the vehicle on its supports and computes every load case: straight
+// down, and pushed forward, back, left and right. An error means wrong data; that the
+// vehicle does not stand is a Failure.
+func (m *Model) Stand(st Stance) (s *Step, err error) {
 	defer recoverTo(&err)
-	switch {
-	case math.IsNaN(a.Push) || a.Push < 0 || a.Push > 1:
-		return nil, fmt.Errorf("a sideways push of %v of the weight is no share", a.Push)
-	case math.IsNaN(a.Pitch) || math.Abs(a.Pitch) > math.Pi/4:
-		return nil, fmt.Errorf("a pitch of %.0f° is outside what is computed here, ±45°", a.Pitch*180/math.Pi)
+	if err := st.validate(len(m.sys.Bodies)); err != nil {
+		return nil, err
 	}
-	for _, p := range supports {
-		if p.Body < 0 || p.Body >= len(m.sys.Bodies) || math.IsNaN(r3.Norm(p.At)) || math.IsInf(r3.Norm(p.At), 0) {
-			return nil, fmt.Errorf("%s bears on no body, or its place is not a number", p.Name)
-		}
-	}
-	s = &Step{m: m, supports: supports, attitude: a}
-	if len(supports) == 0 {
+	s = &Step{m: m, Stance: st}
+	if len(st.Supports) == 0 {
 		s.Failure = &Failure{Words: "the vehicle rests on nothing"}
 		return s, nil
 	}
-	pushes := []struct {
-		name string
-		x, y float64
-	}{{"straight down", 0, 0}, {"pushed forward", a.Push, 0}, {"pushed back", -a.Push, 0}, {"pushed left", 0, a.Push}, {"pushed right", 0, -a.Push}}
-	if a.Push == 0 {
-		pushes = pushes[:1]
+	all := make([]int, len(st.Supports))
+	for i := range all {
+		all[i] = i
 	}
-	for _, p := range pushes {
-		g := r3.Add(a.down(), r3.Add(r3.Scale(p.x, a.forward()), Vec{Y: p.y}))
-		s.dirs = append(s.dirs, m.direction(p.name, g, supports))
-	}
+	s.lean = st.leanOn(all, st.down())
+	s.influences()
+	s.directions()
 	for i := range s.dirs {
-		if err := s.solve(i); err != nil {
-			return nil, err
-		}
-		if s.Failure != nil {
-			return s, nil
+		if err := s.reach(i); err != nil || s.Failure != nil {
+			return s.orError(err)
 		}
 	}
-	return s, s.check()
+	if err := s.stand(); err != nil || s.Failure != nil {
+		return s.orError(err)
+	}
+	return s.orError(s.check())
 }
 
-func (m *Model) direction(name string, g Vec, supports []Support) direction {
-	d := direction{name: name, g: g}
-	d.b = mat.NewDense(m.rows, len(supports), nil)
-	col := make([]float64, m.rows)
-	for i, p := range supports {
-		clear(col)
-		m.wrench(col, p.Body, r3.Scale(-1, g), Vec{}, p.At)
-		d.b.SetCol(i, col)
-	}
-	_, q := m.null.Dims()
-	d.c = mat.NewDense(q, len(supports), nil)
-	d.c.Mul(m.null.T(), d.b)
-	d.d = m.along(g, func(p pull) *mat.Dense { return p.d })
-	d.slips = m.along(g, func(p pull) *mat.Dense { return p.slips })
-	d.x0 = m.along(g, func(p pull) *mat.Dense { return p.x })
-	if m.n > 0 {
-		d.xb = mat.NewDense(m.n, len(supports), nil)
-		d.xb.Mul(m.pinv, d.b)
-	}
-	return d
+// Tilt is how the vehicle stands, rad, nose up and left side up: by the heights of its
+// supports where all are known, else by the pitch and roll of the step.
+func (s *Step) Tilt() (pitch, roll float64) {
+	return math.Atan(s.lean.down.X / s.lean.down.Z), math.Atan(s.lean.down.Y / s.lean.down.Z)
 }
 
-// solve finds the reactions of one direction: whether there are any, and every
-// way of standing.
-func (s *Step) solve(i int) error {
+func (s *Step) orError(err error) (*Step, error) {
+	if err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// influences works out what a unit force in x, y and z at each support, and a unit pull
+// of each tie, ask of the free motions and of the unknowns.
+func (s *Step) influences() {
+	_, q := s.m.null.Dims()
+	n := 3*len(s.Supports) + len(s.Ties)
+	s.cu = mat.NewDense(q, n, nil)
+	if s.m.n > 0 {
+		s.xu = mat.NewDense(s.m.n, n, nil)
+	}
+	col := make([]float64, s.m.rows)
+	put := func(j int, bodies ...int) {
+		for _, b := range bodies {
+			for row := 6 * b; row < 6*b+6; row++ {
+				if col[row] == 0 {
+					continue
+				}
+				for k := range q {
+					s.cu.Set(k, j, s.cu.At(k, j)+s.m.null.At(row, k)*col[row])
+				}
+				for k := range s.m.n {
+					s.xu.Set(k, j, s.xu.At(k, j)+s.m.pinv.At(k, row)*col[row])
+				}
+				col[row] = 0
+			}
+		}
+	}
+	for i, p := range s.Supports {
+		for k, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+			s.m.wrench(col, p.Body, e, Vec{}, p.At)
+			put(3*i+k, p.Body)
+		}
+	}
+	for i, t := range s.Ties {
+		u := r3.Unit(r3.Sub(t.PA, t.PB)) // a pulling tie draws B towards A
+		if t.Pushes {
+			u = r3.Scale(-1, u)
+		}
+		s.m.wrench(col, t.B, u, Vec{}, t.PB)
+		s.m.wrench(col, t.A, r3.Scale(-1, u), Vec{}, t.PA)
+		put(3*len(s.Supports)+i, t.A, t.B)
+	}
+}
+
+// directions lists straight down and each size of push each way. A slope and the ± of the
+// heights lean gravity in any direction. Four ways of leaning it reach no less than any
+// other by √2 of that lean.
+func (s *Step) directions() {
+	may := math.Sqrt2 * s.lean.most()
+	s.direction("straight down", 0, 0, 0, 0)
+	for _, size := range []float64{s.Push, s.Pull} {
+		if size == 0 && (may == 0 || len(s.dirs) > 1) {
+			continue
+		}
+		how := "pushed "
+		if size == 0 {
+			how = "leaning "
+		}
+		s.direction(how+"forward", 1, 0, size, may)
+		s.direction(how+"back", -1, 0, size, may)
+		s.direction(how+"left", 0, 1, size, may)
+		s.direction(how+"right", 0, -1, size, may)
+	}
+}
+
+func (s *Step) direction(name string, x, y, size, may float64) {
+	d := direction{name: name, px: size * x, py: size * y}
+	side := r3.Add(r3.Scale(x, s.lean.forward), r3.Scale(y, s.lean.left))
+	d.g = r3.Add(s.lean.down, r3.Scale(size+may, side))
+	d.c = s.columns(d.g)
+	d.d = s.m.along(d.g, func(p pull) *mat.Dense { return p.d })
+	d.slips = s.m.along(d.g, func(p pull) *mat.Dense { return p.slips })
+	s.dirs = append(s.dirs, d)
+}
+
+// columns are nullᵀ·(the reactions against a direction of gravity), one column a holder.
+func (s *Step) columns(g Vec) *mat.Dense {
+	q, _ := s.cu.Dims()
+	n := len(s.Supports)
+	c := mat.NewDense(q, s.holders(), nil)
+	for k := range q {
+		from, to := s.cu.RawRowView(k), c.RawRowView(k)
+		for i := range n {
+			to[i] = -(g.X*from[3*i] + g.Y*from[3*i+1] + g.Z*from[3*i+2])
+		}
+		copy(to[n:], from[3*n:])
+	}
+	return c
+}
+
+// reach asks whether there are reactions for one direction, over all of the ±.
+func (s *Step) reach(i int) error {
 	dir := &s.dirs[i]
 	need := mat.Col(nil, 0, dir.d)
 	r, residual := nnls(dir.c, need)
@@ -174,7 +255,7 @@ func (s *Step) solve(i int) error {
 	if i == 0 {
 		s.even = s.evenFloor(dir, t, r)
 	}
-	return s.ways(i, t)
+	return nil
 }
 
 // unit is the size of one unit of a load beside the weight of the vehicle.
@@ -214,7 +295,7 @@ func norm(v []float64) float64 {
 // squares. An active-set method: supports that would pull are let go until none
 // does; start is an admissible answer to fall back on.
 func (s *Step) evenFloor(dir *direction, t *mat.Dense, start []float64) []float64 {
-	n := len(s.supports)
+	n := s.holders()
 	rank, _ := t.Dims()
 	c := mat.NewDense(rank, n, nil)
 	c.Mul(t, dir.c)
@@ -304,107 +385,6 @@ func (s *Step) inNewtons(shares []float64) []float64 {
 	return out
 }
 
-// ways follows every way of standing on as few supports as equilibrium needs:
-// the vertices of the set of admissible reactions, those included that only the
-// ± of the masses make possible. One set of supports may come up several times, each
-// time beside another idle one: they share the nominal weight alike and the ± not.
-func (s *Step) ways(i int, t *mat.Dense) error {
-	dir := &s.dirs[i]
-	n := len(s.supports)
-	rank, _ := t.Dims()
-	c := mat.NewDense(rank, n, nil)
-	c.Mul(t, dir.c)
-	d := mat.NewDense(rank, len(s.m.loads), nil)
-	d.Mul(t, dir.d)
-	var slips mat.Dense
-	if dir.slips != nil {
-		slips.Mul(t, dir.slips)
-	}
-	var part mat.Dense
-	count := 0
-	found := false
-	square := mat.NewDense(rank, rank, nil)
-	for on := range combinations(n, rank) {
-		if count++; count > maxWays {
-			return fmt.Errorf("%d supports can carry in more than %d ways; describe the step with fewer", n, maxWays)
-		}
-		for k, j := range on {
-			for row := range rank {
-				square.Set(row, k, c.At(row, j))
-			}
-		}
-		var lu mat.LU
-		lu.Factorize(square)
-		if lu.Cond() > 1e9 {
-			continue
-		}
-		part.Reset()
-		if lu.SolveTo(&part, false, d) != nil {
-			continue
-		}
-		r := mat.NewDense(n, len(s.m.loads), nil)
-		nominal, possible := true, true
-		for k, j := range on {
-			row := part.RawRowView(k)
-			r.SetRow(j, row)
-			if _, most := s.m.extremes(row); most < -balance {
-				possible = false
-			}
-			if row[0] < -balance {
-				nominal = false
-			}
-		}
-		if !possible {
-			continue
-		}
-		lc := loadCase{dir: i, nominal: nominal, r: r, x: s.internal(dir, r)}
-		if dir.slips != nil {
-			lc.slips = mat.NewDense(n, len(s.m.slips), nil)
-			if part.Reset(); lu.SolveTo(&part, false, &slips) != nil {
-				continue
-			}
-			for k, j := range on {
-				lc.slips.SetRow(j, part.RawRowView(k))
-			}
-		}
-		for _, j := range on {
-			if r.At(j, 0) > balance {
-				lc.on = append(lc.on, j)
-			}
-		}
-		lc.name = s.caseName(dir, lc.on)
-		s.cases = append(s.cases, lc)
-		found = found || nominal
-	}
-	if !found {
-		return fmt.Errorf("no way of standing was found although there is one: the supports are too close together to tell")
-	}
-	return nil
-}
-
-func (s *Step) caseName(dir *direction, on []int) string {
-	name := dir.name + ", on "
-	for k, j := range on {
-		if k > 0 {
-			name += ", "
-		}
-		name += s.supports[j].Name
-	}
-	return name
-}
-
-// internal is the least-norm set of joint and link forces that balances the
-// loads and these reactions.
-func (s *Step) internal(dir *direction, r *mat.Dense) *mat.Dense {
-	if s.m.n == 0 {
-		return nil
-	}
-	x := mat.NewDense(s.m.n, len(s.m.loads), nil)
-	x.Mul(dir.xb, r)
-	x.Sub(dir.x0, x)
-	return x
-}
-
 // combinations yields every choice of k from n in order.
 func combinations(n, k int) func(yield func([]int) bool) {
 	return func(yield func([]int) bool) {
@@ -432,240 +412,4 @@ func combinations(n, k int) func(yield func([]int) bool) {
 			}
 		}
 	}
-}
-
-// check recomputes the balance of every body in every case from the forces
-// themselves. An answer that does not balance is no answer.
-func (s *Step) check() error {
-	col := make([]float64, s.m.rows)
-	for _, lc := range s.cases {
-		clear(col)
-		g := s.dirs[lc.dir].g
-		for row := range s.m.rows {
-			for i, size := range []float64{g.X, g.Y, g.Z} {
-				col[row] -= size * s.m.pull[i].w.At(row, 0)
-			}
-		}
-		for j, c := range s.m.basis {
-			f := lc.x.At(j, 0)
-			s.m.wrench(col, c.b, r3.Scale(f, c.force), r3.Scale(f, c.moment), c.at)
-			s.m.wrench(col, c.a, r3.Scale(-f, c.force), r3.Scale(-f, c.moment), c.at)
-		}
-		for i, p := range s.supports {
-			s.m.wrench(col, p.Body, r3.Scale(-lc.r.At(i, 0), g), Vec{}, p.At)
-		}
-		if out := norm(col); math.IsNaN(out) || out > 1e-6 {
-			return fmt.Errorf("case %q is out of balance by %.1e of the weight", lc.name, out)
-		}
-	}
-	return nil
-}
-
-// noise is by how much, as a share, a case must exceed another to be the worst: of
-// two that are the same the first is named, not the one that rounding favours.
-const noise = 1e-9
-
-// Range is a result over all load cases.
-type Range struct {
-	Nominal     float64 // straight down, even floor, nominal masses
-	Least, Most float64 // over every case and the ± of the masses
-	Case        string  // the case of the value that is larger in size
-}
-
-// Weight is the nominal weight of the vehicle, N.
-func (s *Step) Weight() float64 { return s.m.weight }
-
-// Reaction returns the vertical push of a support, N.
-func (s *Step) Reaction(i int) Range {
-	out := s.over(func(lc loadCase) []float64 { return lc.r.RawRowView(i) }, s.even[i])
-	out.Least = max(0, out.Least)
-	return out
-}
-
-// Pushes returns what a support passes to its body in each load case, N: against
-// gravity and the sideways push together, lengthened to its bound over the ± of the masses.
-func (s *Step) Pushes(i int) []Vec {
-	var list []Vec
-	for _, lc := range s.cases {
-		_, most := s.m.extremes(lc.r.RawRowView(i))
-		list = append(list, r3.Scale(-max(0, most)*s.m.weight, s.dirs[lc.dir].g))
-	}
-	return list
-}
-
-// Link returns the force in a link, N; pull is positive.
-func (s *Step) Link(i int) Range {
-	cols := s.m.cols[len(s.m.sys.Joints)+i]
-	if len(cols) == 0 {
-		return Range{}
-	}
-	return s.over(func(lc loadCase) []float64 { return lc.x.RawRowView(cols[0]) }, s.atEven(cols[0]))
-}
-
-// Along returns the force that a joint passes along a direction, on its body B.
-func (s *Step) Along(joint int, direction Vec) Range {
-	cols := s.m.cols[joint]
-	if len(cols) == 0 {
-		return Range{}
-	}
-	u := r3.Unit(direction)
-	row := make([]float64, len(s.m.loads))
-	nominal := s.atEven(cols[0])*u.X + s.atEven(cols[1])*u.Y + s.atEven(cols[2])*u.Z
-	return s.over(func(lc loadCase) []float64 {
-		for k := range row {
-			row[k] = lc.x.At(cols[0], k)*u.X + lc.x.At(cols[1], k)*u.Y + lc.x.At(cols[2], k)*u.Z
-		}
-		return row
-	}, nominal)
-}
-
-func (s *Step) over(row func(loadCase) []float64, nominal float64) Range {
-	out := Range{Nominal: nominal, Least: math.Inf(1), Most: math.Inf(-1)}
-	size := -1.0
-	for _, lc := range s.cases {
-		least, most := s.m.extremes(row(lc))
-		least, most = least*s.m.weight, most*s.m.weight
-		if big := max(math.Abs(least), math.Abs(most)); big > size*(1+noise) {
-			size, out.Case = big, lc.name
-		}
-		out.Least, out.Most = min(out.Least, least), max(out.Most, most)
-	}
-	return out
-}
-
-// atEven is one unknown, straight down on an even floor, N.
-func (s *Step) atEven(col int) float64 {
-	dir := &s.dirs[0]
-	f := dir.x0.At(col, 0) * s.m.weight
-	for j, r := range s.even {
-		f -= dir.xb.At(col, j) * r
-	}
-	return f
-}
-
-// Force is what a joint passes to its body B.
-type Force struct {
-	Nominal Vec     // N, straight down on an even floor
-	At      Vec     // N, the nominal vector of the worst case
-	Worst   float64 // N, length over every case; the ± of the masses are added as if all pointed the same way
-	Moment  float64 // N·m, the same for the moment; zero for a ball joint
-	Case    string
-}
-
-// Joint returns the force that a joint passes.
-func (s *Step) Joint(i int) Force {
-	cols := s.m.cols[i]
-	if len(cols) == 0 {
-		return Force{}
-	}
-	var out Force
-	out.Nominal = Vec{X: s.atEven(cols[0]), Y: s.atEven(cols[1]), Z: s.atEven(cols[2])}
-	for _, lc := range s.cases {
-		rows := [][]float64{lc.x.RawRowView(cols[0]), lc.x.RawRowView(cols[1]), lc.x.RawRowView(cols[2])}
-		f := s.m.norm3(rows) * s.m.weight
-		if f > out.Worst*(1+noise) {
-			out.Case = lc.name
-			out.At = r3.Scale(s.m.weight, Vec{X: rows[0][0], Y: rows[1][0], Z: rows[2][0]})
-		}
-		out.Worst = max(out.Worst, f)
-		if len(cols) > 3 {
-			rows = rows[:0]
-			for _, c := range cols[3:] {
-				rows = append(rows, lc.x.RawRowView(c))
-			}
-			arm := r3.Norm(s.m.basis[cols[3]].moment)
-			out.Moment = max(out.Moment, s.m.norm3(rows)*s.m.weight*arm)
-		}
-	}
-	return out
-}
-
-// Forces returns what a joint passes to its body B in each load case: the nominal
-// vector, lengthened to its bound over the ± of the masses.
-func (s *Step) Forces(i int) []Vec {
-	cols := s.m.cols[i]
-	if len(cols) == 0 {
-		return nil
-	}
-	var list []Vec
-	for _, lc := range s.cases {
-		rows := [][]float64{lc.x.RawRowView(cols[0]), lc.x.RawRowView(cols[1]), lc.x.RawRowView(cols[2])}
-		bound := s.m.norm3(rows) * s.m.weight
-		f := r3.Scale(s.m.weight, Vec{X: rows[0][0], Y: rows[1][0], Z: rows[2][0]})
-		if size := r3.Norm(f); size > 1e-9*s.m.weight {
-			list = append(list, r3.Scale(bound/size, f))
-		} else {
-			// Without a nominal direction it may point along any axis.
-			list = append(list, Vec{X: bound}, Vec{Y: bound}, Vec{Z: bound})
-		}
-	}
-	return list
-}
-
-// Across returns the length of a joint's force at right angles to a direction,
-// worst over every case.
-func (s *Step) Across(joint int, direction Vec) float64 {
-	cols := s.m.cols[joint]
-	if len(cols) == 0 {
-		return 0
-	}
-	u, v := across(direction)
-	worst := 0.0
-	rows := [][]float64{make([]float64, len(s.m.loads)), make([]float64, len(s.m.loads))}
-	for _, lc := range s.cases {
-		for k := range s.m.loads {
-			f := Vec{X: lc.x.At(cols[0], k), Y: lc.x.At(cols[1], k), Z: lc.x.At(cols[2], k)}
-			rows[0][k], rows[1][k] = r3.Dot(f, u), r3.Dot(f, v)
-		}
-		worst = max(worst, s.m.norm3(rows)*s.m.weight)
-	}
-	return worst
-}
-
-// Turns returns the moment that a joint passes about a direction and the moment at
-// right angles to it, N·m, each worst over every case.
-func (s *Step) Turns(joint int, direction Vec) (about, bends float64) {
-	cols := s.m.cols[joint]
-	if len(cols) <= 3 {
-		return 0, 0
-	}
-	u, v := across(direction)
-	axes := []Vec{r3.Unit(direction), u, v}
-	for _, lc := range s.cases {
-		rows := make([][]float64, len(axes))
-		for i, axis := range axes {
-			rows[i] = make([]float64, len(s.m.loads))
-			for k := range s.m.loads {
-				for _, c := range cols[3:] {
-					rows[i][k] += lc.x.At(c, k) * r3.Dot(s.m.basis[c].moment, axis)
-				}
-			}
-		}
-		about = max(about, s.m.norm3(rows[:1])*s.m.weight)
-		bends = max(bends, s.m.norm3(rows[1:])*s.m.weight)
-	}
-	return about, bends
-}
-
-// Way is one way in which the vehicle stands on few supports.
-type Way struct {
-	Supports []int
-	Carry    []float64 // N
-}
-
-// Ways lists every way of standing straight down on as few supports as can carry
-// everything, with nominal masses.
-func (s *Step) Ways() []Way {
-	var list []Way
-	for _, lc := range s.cases {
-		if lc.dir != 0 || !lc.nominal || slices.ContainsFunc(list, func(w Way) bool { return slices.Equal(w.Supports, lc.on) }) {
-			continue
-		}
-		w := Way{Supports: lc.on}
-		for _, j := range lc.on {
-			w.Carry = append(w.Carry, lc.r.At(j, 0)*s.m.weight)
-		}
-		list = append(list, w)
-	}
-	return list
 }

@@ -11,6 +11,8 @@ import (
 type Section struct {
 	Area   float64 // m²
 	Second float64 // m⁴, second moment of area
+	Far    float64 // m, from the middle to the outermost fibre
+	Twist  float64 // m³, torque for a unit of shear stress
 	thin   float64 // diameter over wall of a tube; 0 of a solid bar
 }
 
@@ -28,6 +30,8 @@ func Tube(od, wall float64) (Section, error) {
 	return Section{
 		Area:   math.Pi / 4 * (od*od - in*in),
 		Second: math.Pi / 64 * (math.Pow(od, 4) - math.Pow(in, 4)),
+		Far:    od / 2,
+		Twist:  math.Pi / 16 * (math.Pow(od, 4) - math.Pow(in, 4)) / od,
 		thin:   od / wall,
 	}, nil
 }
@@ -37,7 +41,18 @@ func Round(d float64) (Section, error) {
 	if err := positive("bar", d); err != nil {
 		return Section{}, err
 	}
-	return Section{Area: math.Pi / 4 * d * d, Second: math.Pi / 64 * math.Pow(d, 4)}, nil
+	return Section{Area: math.Pi / 4 * d * d, Second: math.Pi / 64 * math.Pow(d, 4), Far: d / 2, Twist: math.Pi / 16 * d * d * d}, nil
+}
+
+// Flat is a rectangular bar of two sides, m, taken as bending about its weaker axis; the
+// torque for a unit of stress by h·b²/(3 + 1.8·b/h), b ≤ h (Shigley, Mechanical Engineering
+// Design, eq. 3-40; from memory).
+func Flat(one, other float64) (Section, error) {
+	if err := positive("flat bar", one, other); err != nil {
+		return Section{}, err
+	}
+	b, h := math.Min(one, other), math.Max(one, other)
+	return Section{Area: b * h, Second: h * b * b * b / 12, Far: b / 2, Twist: h * b * b / (3 + 1.8*b/h)}, nil
 }
 
 // slenderest is the greatest slenderness for which a strength is given. AISC
@@ -66,20 +81,12 @@ const steelDensity = 7850
 // (AISC 360-16, table B4.1a; from memory) dents before the bar buckles it does not
 // know, and says so.
 func Column(s Section, length float64, m Material) (Result, error) {
-	if err := positive("column", s.Area, s.Second, length, m.Yield, m.Welded, m.E); err != nil {
+	own, err := columnDomain(s, length, m)
+	if err != nil {
 		return Result{}, err
 	}
 	k := math.Sqrt(s.Second / s.Area)
 	slender := length / k
-	if slender > slenderest {
-		return Result{}, outside("column formula", "slenderness %.0f is above %d", slender, slenderest)
-	}
-	// Own weight w a metre: M = w·L²/8, stress M·c/I with c ≈ √2·k for a round bar
-	// taken as 2k, which is the solid bar's and the larger.
-	own := steelDensity * quantity.Gravity * s.Area * length * length / 8 * 2 * k / s.Second
-	if own > 0.1*m.Yield {
-		return Result{}, outside("column formula", "the bar's own weight bends it with %.0f MPa", mpa(own))
-	}
 	limit := math.Sqrt(2 * math.Pi * math.Pi * m.E / m.Yield)
 	r := Result{
 		Source:      "Shigley, Mechanical Engineering Design, eq. 4-43 and 4-48; " + m.Source,
@@ -102,6 +109,26 @@ func Column(s Section, length float64, m Material) (Result, error) {
 	x := m.Yield * slender / (2 * math.Pi)
 	r.Value = s.Area * (m.Yield - x*x/m.E)
 	return r.softened(s, m), nil
+}
+
+// columnDomain is where columns are computed: up to a slenderness of 250, and where the bar's
+// own weight, lying flat, bends it with less than a tenth of its yield strength. It returns
+// that stress, Pa.
+func columnDomain(s Section, length float64, m Material) (own float64, err error) {
+	if err := positive("column", s.Area, s.Second, length, m.Yield, m.Welded, m.E); err != nil {
+		return 0, err
+	}
+	k := math.Sqrt(s.Second / s.Area)
+	if slender := length / k; slender > slenderest {
+		return 0, outside("column formula", "slenderness %.0f is above %d", slender, slenderest)
+	}
+	// Own weight w a metre: M = w·L²/8, stress M·c/I with c ≈ √2·k for a round bar
+	// taken as 2k, which is the solid bar's and the larger.
+	own = steelDensity * quantity.Gravity * s.Area * length * length / 8 * 2 * k / s.Second
+	if own > 0.1*m.Yield {
+		return 0, outside("column formula", "the bar's own weight bends it with %.0f MPa", mpa(own))
+	}
+	return own, nil
 }
 
 // softened limits what a bar bears to what it yields at beside a weld, where its

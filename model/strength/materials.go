@@ -33,6 +33,10 @@ var materials = []Material{
 	{"1020", 205e6, 205e6, 380e6, 205e9, "AISI 1020 hot-rolled (ASTM A513), handbook value"},
 	{"1020 DOM", 379e6, 205e6, 448e6, 205e9, "ASTM A513 type 5, 1020 stress-relieved (opened)"},
 	{"6061-T6", 240e6, 115e6, 260e6, 69e9, "EN 1999-1-1, table 3.2b (opened)"},
+	{"6005A-T6", 225e6, 115e6, 270e6, 70e9, "EN 1999-1-1, table 3.2b, t ≤ 5 mm (copy)"},
+	{"6060-T6", 140e6, 60e6, 170e6, 70e9, "EN 1999-1-1, table 3.2b (copy)"},
+	{"6063-T6", 160e6, 65e6, 195e6, 70e9, "EN 1999-1-1, table 3.2b (copy)"},
+	{"5083-H22", 200e6, 135e6, 280e6, 70e9, "EN 1999-1-1, table 3.2b (copy)"},
 	{"6082-T6", 250e6, 125e6, 290e6, 70e9, "EN 1999-1-1, table 3.2b"},
 	{"304", 210e6, 210e6, 520e6, 200e9, "EN 10088-2, 1.4301"},
 	{"studding 4.6", 240e6, 240e6, 400e6, 205e9, "ISO 898-1, class 4.6"},
@@ -64,6 +68,27 @@ func MaterialOf(text string) (Material, error) {
 		return m, nil
 	}
 	return Material{}, fmt.Errorf("%q is no material known here; known are %s", text, strings.Join(MaterialNames(), ", "))
+}
+
+// thickBands are the yield strengths of structural steel above 16 mm, up to 40 mm: EN
+// 10025-2, table 7 (copy).
+var thickBands = map[string]float64{"S235": 225e6, "S275": 265e6, "S355": 345e6}
+
+// Thick returns the material as it is in plate or bar of some thickness, m: structural steel
+// yields earlier above 16 mm, and above 40 mm nothing is known here.
+func (m Material) Thick(thickness float64) (Material, error) {
+	if err := positive("material "+m.Name, thickness); err != nil {
+		return Material{}, err
+	}
+	band, banded := thickBands[m.Name]
+	switch {
+	case !banded || thickness <= 0.016:
+		return m, nil
+	case thickness > 0.040:
+		return Material{}, outside("material "+m.Name, "its strength at a thickness of %.0f mm is not known here", mm(thickness))
+	}
+	m.Yield, m.Welded, m.Source = band, band, "EN 10025-2, table 7, 16 mm < t ≤ 40 mm"
+	return m, nil
 }
 
 // MaterialNames lists the materials.

@@ -83,6 +83,14 @@ func (p *page) report(r *verdict.Report) {
 	}
 }
 
+// named is the vehicle and its file: a verdict is worth nothing without the file it is on.
+func named(vehicle, file string) string {
+	if vehicle == "" {
+		return clean(file)
+	}
+	return clean(vehicle) + ", " + clean(file)
+}
+
 // workings is everything behind the verdict on a move.
 func (p *page) workings(r *verdict.Report, m *verdict.Move) {
 	if s := m.SignOff; s != nil {

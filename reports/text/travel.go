@@ -14,7 +14,7 @@ import (
 // that is the mirror image of an earlier one is a line.
 func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 	p := newPage(w, o)
-	p.line("Travel of %s, from %s mm droop to %s mm bump", named(t.Vehicle, t.File), plain.Fixed(t.Droop, 0), plain.Fixed(t.Bump, 0))
+	p.para("", fmt.Sprintf("Travel of %s, from %s mm droop to %s mm bump", named(t.Vehicle, t.File), plain.Fixed(t.Droop, 0), plain.Fixed(t.Bump, 0)))
 	p.whatIf(t.Assumed)
 	p.para("  ", plain.TravelNote(t))
 	for _, wheel := range t.Wheels {
@@ -75,7 +75,7 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 // where it is wanted.
 func Height(w io.Writer, h *verdict.Height, o Options) error {
 	p := newPage(w, o)
-	p.line("Heights of %s, by the lengths as found", named(h.Vehicle, h.File))
+	p.para("", "Heights of "+named(h.Vehicle, h.File)+", by the lengths as found")
 	p.whatIf(h.Assumed)
 	p.para("  ", "Lengths in mm, angles in degrees. Height is that of the frame over a wheel against the drawing, on a flat floor, with rigid bars for springs; up is the wheel in the frame. Toe and camber are what the lengths make of those drawn, by ISO 8855.")
 	p.head("How it stands")
@@ -124,13 +124,6 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 	p.line("")
 	p.para("", plain.TravelCaution)
 	return p.err
-}
-
-func named(vehicle, file string) string {
-	if vehicle != "" {
-		return clean(vehicle)
-	}
-	return clean(file)
 }
 
 // whatIf says that an answer is one to 'what if'.

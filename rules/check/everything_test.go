@@ -82,6 +82,9 @@ func (f *filler) mirrored(id string) bool {
 func (f *filler) fill(node *yaml.Node, fields []schema.Field, fine *yaml.Node) {
 	for i := range fields {
 		field := &fields[i]
+		if field.Second {
+			continue // what the second format adds is resolved before the rules see it
+		}
 		value, given := child(node, field.Name), child(fine, field.Name)
 		switch {
 		case value == nil && given != nil && given.Kind == yaml.MappingNode, value == nil && field.Type == schema.Object:
@@ -191,6 +194,9 @@ func paths(fields []schema.Field, under string) []string {
 	var list []string
 	for i := range fields {
 		f := &fields[i]
+		if f.Second {
+			continue
+		}
 		path := under + "." + f.Name
 		list = append(list, path)
 		switch {

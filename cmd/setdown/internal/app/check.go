@@ -197,6 +197,9 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if r.build, err = model.Load(r.file, assume...); err != nil {
 		return err
 	}
+	if err := r.build.CheckLog(day); err != nil {
+		return err
+	}
 	wasRead()
 	if err := idle(r.file, r.build, assume); err != nil {
 		return err

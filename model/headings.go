@@ -1,0 +1,211 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+
+	"gopkg.in/yaml.v3"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+// headings are those of the second format that hold no items.
+var headings = map[string]func(*reader, *yaml.Node){
+	"people": (*reader).people,
+	"axles":  (*reader).axles,
+	"listed": (*reader).listedPieces,
+	"orders": (*reader).orders,
+	"looks":  func(r *reader, n *yaml.Node) { r.looksNode = n },
+	"points": func(r *reader, n *yaml.Node) { r.pointsNode = n },
+}
+
+// heading reads one of them; it is false when the heading is none.
+func (r *reader) heading(name string, n *yaml.Node) bool {
+	read := headings[name]
+	if read != nil && !unsure(n) {
+		read(r, n)
+	}
+	return read != nil
+}
+
+func (r *reader) people(n *yaml.Node) {
+	v, ok := r.value(&schema.Field{Name: "people", Type: schema.List, Elem: &schema.Field{Type: schema.Text}}, n, "people")
+	if !ok {
+		return
+	}
+	for _, e := range v.([]schema.Value) {
+		name := e.V.(string)
+		if slices.Contains(r.build.People, name) {
+			r.failAt(e.Span, "people", fmt.Sprintf("%s stands in the list twice", shown(name)), "two people need two names")
+		}
+		r.build.People = append(r.build.People, name)
+	}
+}
+
+func (r *reader) axles(n *yaml.Node) {
+	if n.Kind != yaml.MappingNode {
+		r.fail(n, "axles", "axles must hold a layout for each axle", "write it as {front: double wishbone, rear: leaves}")
+		return
+	}
+	for key, value := range pairs(n) {
+		layout, ok := r.text(resolved(value), join("axles", key.Value))
+		if ok {
+			r.build.Axles = append(r.build.Axles, Axle{Name: key.Value, Layout: layout.(string), Span: r.span(key)})
+		}
+	}
+}
+
+// pieces are what is counted at the vehicle.
+var pieces = []string{"bolts", "stud nuts", "spacers", "welds", "links", "wheel nuts"}
+
+func (r *reader) listedPieces(n *yaml.Node) {
+	if n.Kind != yaml.MappingNode {
+		r.fail(n, "listed", "listed must hold a count for each place", "write it as {front-left: {bolts: 8, welds: 6}}")
+		return
+	}
+	for key, value := range pairs(n) {
+		path := join("listed", key.Value)
+		if len(r.build.Places) > 0 && !slices.Contains(r.build.Places, key.Value) {
+			r.fail(key, path, fmt.Sprintf("%s is none of the places of this vehicle", shown(key.Value)), meant(key.Value, r.build.Places, "the places are "))
+			continue
+		}
+		one := Listed{Place: key.Value, Pieces: map[string]int64{}, Span: r.span(key)}
+		value = resolved(value)
+		if value.Kind != yaml.MappingNode {
+			r.fail(value, path, "a count must be a block of keys", "the keys are bolts, stud nuts, spacers, welds, links, wheel nuts")
+			continue
+		}
+		for what, number := range pairs(value) {
+			number = resolved(number)
+			inner := join(path, what.Value)
+			switch {
+			case what.Value == "by":
+				one.By = number.Value
+			case what.Value == "day":
+				day, err := quantity.ParseDate(number.Value)
+				if err != nil {
+					r.fail(number, inner, err.Error(), "")
+				}
+				one.Day = day
+			case !slices.Contains(pieces, what.Value):
+				r.fail(what, inner, fmt.Sprintf("%s is not counted", shown(what.Value)), meant(what.Value, pieces, "what is counted: "))
+			default:
+				if count, ok := r.count(number, inner); ok {
+					one.Pieces[what.Value] = count.(int64)
+				}
+			}
+		}
+		r.build.Listed = append(r.build.Listed, one)
+	}
+}
+
+func (r *reader) orders(n *yaml.Node) {
+	if n.Kind != yaml.MappingNode {
+		r.fail(n, "orders", "orders must hold an id for each order", "write it as {castle-nuts: {what: castle nuts M12x1.25, ordered: 2}}")
+		return
+	}
+	for key, value := range pairs(n) {
+		path := join("orders", key.Value)
+		if !r.goodID(key, path) {
+			continue
+		}
+		order := &Item{Kind: schema.Orders, ID: key.Value, Span: r.span(key), Record: schema.NewRecord(schema.Orders.Fields, r.span(key))}
+		if !unsure(value) {
+			r.record(order.Record, "order "+order.ID, value, path)
+		}
+		r.build.Orders = append(r.build.Orders, order)
+	}
+}
+
+// tiedPlaces lets a strap tie up a place: everything outboard of the frame there.
+func (r *reader) tiedPlaces() {
+	for _, restraint := range r.build.Of("restraints") {
+		v, ok := restraint.Lookup("ties")
+		if !ok {
+			continue
+		}
+		var parts []schema.Value
+		for _, e := range v.V.([]schema.Value) {
+			id := e.V.(string)
+			if r.build.byID[id] == nil && slices.Contains(r.build.Places, id) {
+				restraint.TiedPlaces = append(restraint.TiedPlaces, id)
+				continue
+			}
+			parts = append(parts, e)
+		}
+		if len(restraint.TiedPlaces) == 0 {
+			continue
+		}
+		restraint.Delete("ties")
+		if len(parts) > 0 {
+			restraint.Set("ties", schema.Value{V: parts, Span: v.Span})
+		} else {
+			r.left[slot{restraint.Record, "ties"}] = isBad // it is there, by place
+		}
+	}
+}
+
+// inEveryStep carries what a move says once into its steps. An empty list there
+// says that it is not so in that step.
+func (r *reader) inEveryStep() {
+	for _, move := range r.build.Of("moves") {
+		steps, _ := move.List("steps")
+		for _, said := range []struct{ move, step string }{{"restraints", "restraints"}, {"off", "off"}, {"stage", "stage"}, {"people_needed", "people"}} {
+			v, ok := move.Lookup(said.move)
+			if !ok {
+				continue
+			}
+			if move.Field(said.move).Second {
+				move.Delete(said.move)
+			}
+			for _, step := range steps {
+				record := step.V.(*schema.Record)
+				if _, own := record.Lookup(said.step); !own && r.left[slot{record, said.step}] == 0 {
+					record.Set(said.step, schema.CloneValue(v))
+				}
+			}
+		}
+	}
+}
+
+// middles gives an arm whose centre of gravity nobody wrote the middle of its
+// joints, with half their spread as its ±: it is light, lies between them, and
+// moves the loads little. It is the one stand-in for a measure.
+func (r *reader) middles() {
+	on := map[string][]schema.Vec{}
+	for _, joint := range r.build.Of("joints") {
+		if at, ok := joint.Vec("at"); ok {
+			for _, part := range joint.Texts("between") {
+				on[part] = append(on[part], at)
+			}
+		}
+	}
+	for _, link := range r.build.Of("links") {
+		for _, end := range endNames(link) {
+			part, known := link.Text("ends." + end + ".on")
+			if at, ok := link.Vec("ends." + end + ".at"); ok && known {
+				on[part] = append(on[part], at)
+			}
+		}
+	}
+	for _, part := range r.build.Of("parts") {
+		_, written := part.Lookup("cg")
+		role, _ := part.Text("role")
+		if points := on[part.ID]; role == "arm" && !written && r.left[slot{part.Record, "cg"}] == 0 && len(points) > 1 {
+			part.Set("cg", schema.Value{V: middle(points), Span: part.Span})
+			part.MiddleOfJoints = true
+		}
+	}
+}
+
+// middle is the middle of the box around points, with half its sides as ±.
+func middle(points []schema.Vec) schema.Vec {
+	least, most := points[0], points[0]
+	for _, p := range points[1:] {
+		least = schema.Vec{X: min(least.X, p.X), Y: min(least.Y, p.Y), Z: min(least.Z, p.Z)}
+		most = schema.Vec{X: max(most.X, p.X), Y: max(most.Y, p.Y), Z: max(most.Z, p.Z)}
+	}
+	return schema.Vec{X: (least.X + most.X) / 2, Y: (least.Y + most.Y) / 2, Z: (least.Z + most.Z) / 2,
+		Tol: [3]float64{(most.X - least.X) / 2, (most.Y - least.Y) / 2, (most.Z - least.Z) / 2}}
+}

@@ -1,0 +1,264 @@
+package looks
+
+import (
+	"fmt"
+	"slices"
+
+	"setdown/model/schema"
+	"setdown/model/source"
+)
+
+// Thing is an item as the fold needs it.
+type Thing struct {
+	ID      string
+	Kind    *schema.Kind
+	Members int    // of a group; 1 for a single thing
+	Print   string // fingerprint of its design
+	// Lookup gives a fact of the design, or one computed from it, by its path.
+	Lookup func(path string) (any, bool)
+	// Touched lists the ids of what else an event of it touches.
+	Touched func(Event) []string
+}
+
+// Fact is what stands of one fact today.
+type Fact struct {
+	schema.Value
+	Stamp
+	Via    string
+	Digest string // of the look it comes from
+	Fault  bool   // it is not good, and no later look at it alone says otherwise
+	ByCard bool   // it follows from 'good', as the worst that the card allows
+	Second string // who saw the same without seeing this answer
+}
+
+// Facts are the facts of one thing by the name of their field. What is not in it
+// nobody knows today.
+type Facts map[string]Fact
+
+// State is what stands of one item.
+type State struct {
+	Members []Facts // of each member; one for a single thing
+	Group   Facts   // the worst of the members
+	Struck  *Note   // somebody wrote that it is not on the vehicle
+}
+
+// Trouble is what stops every move until somebody mends it in the log.
+type Trouble struct {
+	Span          source.Span
+	Item          string // empty when it is of no item of the file
+	Message, Hint string
+}
+
+// Fold works out what the log says today, by the id of each thing.
+func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
+	f := &folding{log: log, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}}
+	for _, t := range things {
+		f.things[t.ID] = t
+	}
+	f.file()
+	f.notes()
+	states := map[string]*State{}
+	for _, t := range things {
+		states[t.ID] = f.state(t)
+	}
+	return states, f.troubles
+}
+
+type folding struct {
+	log      *Log
+	things   map[string]*Thing
+	on       map[string][]seen   // the looks at each item
+	events   map[string][]ending // what ended its looks from outside
+	troubles []Trouble
+}
+
+// seen is one look at one item.
+type seen struct {
+	*Look
+	*Target
+	dead      bool  // its fingerprint did not fit: what was good then is of another thing
+	withdrawn *Note // taken back by who wrote it
+}
+
+// covers says whether a member of a group was looked at.
+func (s seen) covers(member int) bool { return covers(s.Members, member) }
+
+func covers(members []int, member int) bool {
+	return members == nil || slices.Contains(members, member)
+}
+
+// ending is an event, or the day on which a member was added.
+type ending struct {
+	Stamp
+	members []int
+}
+
+func (f *folding) stop(span source.Span, item, message, hint string) {
+	f.troubles = append(f.troubles, Trouble{Span: span, Item: item, Message: message, Hint: hint})
+}
+
+// file files looks and events by the item they are of. A line that stands twice,
+// as after a merge, counts once.
+func (f *folding) file() {
+	read := map[string]bool{}
+	for _, look := range f.log.Looks {
+		if look.Digest != "" && read[look.Digest] {
+			continue
+		}
+		read[look.Digest] = true
+		for _, target := range look.Of {
+			id, explained := f.today(target.ID, look.Stamp)
+			thing := f.things[id]
+			if thing == nil {
+				if !explained {
+					f.stop(target.Span, "", fmt.Sprintf("the look of %s by %s is at %q, which the file does not have", look.Moment, look.By, target.ID),
+						"say in the log what became of it: renamed, removed or struck, with day and name")
+				}
+				continue
+			}
+			for _, n := range target.Members {
+				if n > thing.Members && !f.explained(Member(id, n), look.Stamp) {
+					f.stop(target.Span, id, fmt.Sprintf("the look of %s by %s is at %s, but there are only %d", look.Moment, look.By, Member(id, n), thing.Members),
+						"write the line removed for it, with day and name, or mend needed")
+				}
+			}
+			s := seen{Look: look, Target: target, withdrawn: f.withdrawal(look, target.ID)}
+			s.dead = target.Print != "" && target.Print != thing.Print || f.ended(look, target.ID)
+			f.on[id] = append(f.on[id], s)
+			if target.Event == NoEvent {
+				continue
+			}
+			f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
+			for _, other := range thing.Touched(target.Event) {
+				f.events[other] = append(f.events[other], ending{look.Stamp, nil})
+			}
+		}
+	}
+}
+
+// Member names one member of a group as the log does.
+func Member(id string, n int) string { return fmt.Sprintf("%s{%d}", id, n) }
+
+// today follows an id to the one it has now, and says whether the log explains
+// that there is none.
+func (f *folding) today(id string, at Stamp) (now string, explained bool) {
+	for range f.log.Notes {
+		i := slices.IndexFunc(f.log.Notes, func(n *Note) bool { return n.Word == Renamed && n.Item == id && !at.After(n.Stamp) })
+		if i < 0 {
+			break
+		}
+		id = f.log.Notes[i].To
+	}
+	return id, f.explained(id, at)
+}
+
+func (f *folding) explained(id string, at Stamp) bool {
+	return slices.ContainsFunc(f.log.Notes, func(n *Note) bool {
+		return (n.Word == Removed || n.Word == Struck) && n.Item == id && !at.After(n.Stamp)
+	})
+}
+
+// withdrawal is the line with which somebody took back a look of their own.
+func (f *folding) withdrawal(look *Look, id string) *Note {
+	i := slices.IndexFunc(f.log.Notes, func(n *Note) bool {
+		return n.Word == Withdraw && n.By == look.By && n.Item == id && n.Of == look.Moment
+	})
+	if i < 0 {
+		return nil
+	}
+	return f.log.Notes[i]
+}
+
+func (f *folding) ended(look *Look, id string) bool {
+	return slices.ContainsFunc(f.log.Notes, func(n *Note) bool { return n.Word == Ended && n.Item == id && n.Why == look.Digest })
+}
+
+// notes deals with the lines that end looks or stop by themselves.
+func (f *folding) notes() {
+	for _, n := range f.log.Notes {
+		switch n.Word {
+		case Added:
+			id, member := SplitMember(n.Item)
+			var members []int
+			if member > 0 {
+				members = []int{member}
+			}
+			f.events[id] = append(f.events[id], ending{n.Stamp, members})
+		case Torn:
+			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
+			if !slices.ContainsFunc(f.log.Notes, answered) {
+				f.stop(n.Span, "", fmt.Sprintf("a line of the log was torn off: %q", n.Item), "somebody who knows says what it said: answered: {torn: ..., why: ...}, with day and name")
+			}
+		case Withdraw:
+			if !slices.ContainsFunc(f.log.Looks, func(l *Look) bool {
+				return l.By == n.By && l.Moment == n.Of && slices.ContainsFunc(l.Of, func(t *Target) bool { return t.ID == n.Item })
+			}) {
+				f.stop(n.Span, "", fmt.Sprintf("%s takes back a look at %s of %s that is not in the log", n.By, n.Item, n.Of), "a look is taken back by who wrote it, with its very day and time")
+			}
+		}
+	}
+}
+
+// wholeCard is the line of the card that 'good: no' makes a fault of.
+var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Condition{{{Op: schema.OneOf, Values: []any{true}}}}}
+
+// state works out what stands of one item.
+func (f *folding) state(t *Thing) *State {
+	state := &State{}
+	for _, n := range f.log.Notes {
+		if id, _ := f.today(n.Item, n.Stamp); n.Word == Struck && id == t.ID {
+			state.Struck = n
+		}
+	}
+	for m := 1; m <= t.Members; m++ {
+		facts := f.member(t, m).stand()
+		if fact, ok := facts[wholeCard.Name]; ok {
+			if fact.Fault {
+				f.stop(fact.Span, t.ID, fmt.Sprintf("%s found it not good on %s", fact.By, fact.Moment), "look at it alone and say good: yes when it is, or say what is wrong")
+			}
+			delete(facts, wholeCard.Name)
+		}
+		state.Members = append(state.Members, facts)
+	}
+	state.Group = worst(t, state.Members)
+	return state
+}
+
+// worst is the fact of a group: a fault of any member, else unknown when it is of
+// any, else the worst of them. Its day is the oldest.
+func worst(t *Thing, members []Facts) Facts {
+	group := Facts{}
+	found := t.Kind.Field("found")
+	if found == nil {
+		return group
+	}
+	for i := range found.Fields {
+		field := &found.Fields[i]
+		var all []Fact
+		faulty := false
+		for _, facts := range members {
+			if fact, known := facts[field.Name]; known {
+				all = append(all, fact)
+				faulty = faulty || fact.Fault
+			}
+		}
+		if len(all) == 0 || len(all) < len(members) && !faulty {
+			continue
+		}
+		one := all[0]
+		for _, fact := range all[1:] {
+			oldest := one.Stamp
+			if oldest.After(fact.Stamp) {
+				oldest = fact.Stamp
+			}
+			if fact.Fault && !one.Fault || fact.Fault == one.Fault && worse(field, fact.V, one.V) {
+				one = fact
+			}
+			if !faulty {
+				one.Moment = oldest.Moment
+			}
+		}
+		group[field.Name] = one
+	}
+	return group
+}

@@ -1,0 +1,481 @@
+package looks
+
+import (
+	"fmt"
+	"slices"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/model/source"
+)
+
+// statement is one fact as one look states it of one member.
+type statement struct {
+	seen
+	field *schema.Field
+	value any
+	span  source.Span
+	// byCard: it follows from 'good'. alone: the look was at this one member and
+	// nothing else. good, where known: it is the good answer.
+	byCard, alone, good, known bool
+}
+
+func (s *statement) fault() bool { return s.known && !s.good }
+
+// counts says whether what is good in it is known of this thing today.
+func (s *statement) counts() bool { return !s.dead && s.withdrawn == nil }
+
+// history is all that was said of one member.
+type history struct {
+	folding *folding
+	thing   *Thing
+	stated  map[string][]*statement
+	ends    []ending
+	remade  map[*statement]bool
+}
+
+func (f *folding) member(t *Thing, m int) *history {
+	h := &history{folding: f, thing: t, stated: map[string][]*statement{}, remade: map[*statement]bool{}}
+	for _, e := range f.events[t.ID] {
+		if covers(e.members, m) {
+			h.ends = append(h.ends, e)
+		}
+	}
+	found := t.Kind.Field("found")
+	if found == nil {
+		return h
+	}
+	for _, s := range f.on[t.ID] {
+		if s.covers(m) {
+			h.read(s, found)
+		}
+	}
+	return h
+}
+
+// read takes in one look.
+func (h *history) read(s seen, found *schema.Field) {
+	group := h.thing.Members > 1
+	alone := len(s.Look.Of) == 1 && (!group || len(s.Members) == 1)
+	named := func(path string) (any, bool) {
+		if name, own := cutFound(path); own {
+			if s.Found == nil || found.Field(name) == nil {
+				return nil, false
+			}
+			v, ok := s.Found.Lookup(name)
+			return v.V, ok
+		}
+		return h.thing.Lookup(path)
+	}
+	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
+		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone}
+		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
+			if path == "found."+field.Name {
+				return value, true
+			}
+			return named(path)
+		})
+		one.known = one.known && len(field.Good) > 0
+		h.stated[field.Name] = append(h.stated[field.Name], one)
+		return one
+	}
+	var said []*schema.Said
+	if s.Found != nil {
+		for _, name := range s.Found.Names() {
+			field := found.Field(name)
+			if field.Life == schema.OfLook {
+				continue
+			}
+			v, _ := s.Found.Lookup(name)
+			// The count of a group is of the group, not of a member.
+			one := state(field, v.V, v.Span, false, alone || group && name == countField && len(s.Look.Of) == 1 && s.Members == nil)
+			if one.good && one.known && field.Says != nil {
+				said = append(said, field.Says)
+			}
+		}
+	}
+	for _, says := range said {
+		if field := found.Field(says.Field); !h.states(s, says.Field) {
+			state(field, says.Value, s.Target.Span, false, alone)
+		}
+	}
+	switch {
+	case s.Good == NotGood:
+		state(wholeCard, false, s.Look.Span, false, alone)
+	case s.Good == Good && h.thing.printed(s):
+		state(wholeCard, true, s.Look.Span, true, alone)
+		for i := range found.Fields {
+			field := &found.Fields[i]
+			if h.states(s, field.Name) || s.Except[field.Name] || group && field.Name == countField {
+				continue
+			}
+			if value, ok := h.thing.byCard(field, s); ok {
+				state(field, value, s.Target.Span, true, alone)
+			}
+		}
+	}
+}
+
+// countField is the fact that is of a group as a whole.
+const countField = "count"
+
+func cutFound(path string) (name string, own bool) {
+	const prefix = "found."
+	if len(path) > len(prefix) && path[:len(prefix)] == prefix {
+		return path[len(prefix):], true
+	}
+	return path, false
+}
+
+// states says whether a look has stated a field already.
+func (h *history) states(s seen, field string) bool {
+	return slices.ContainsFunc(h.stated[field], func(one *statement) bool { return one.Look == s.Look && one.Target == s.Target })
+}
+
+// stand works out which facts stand.
+func (h *history) stand() Facts {
+	facts := Facts{}
+	for name, list := range h.stated {
+		if fact, ok := h.fact(list); ok {
+			facts[name] = fact
+		}
+	}
+	return facts
+}
+
+func (h *history) fact(list []*statement) (Fact, bool) {
+	var top []*statement
+	for _, s := range list {
+		if s.fault() && !h.cleared(s, list) {
+			top = append(top, s)
+		}
+	}
+	if len(top) > 0 {
+		// Where all were taken back, or days lead round in a ring, none is the last.
+		if last := newest(top, top); len(last) > 0 {
+			top = last
+		}
+	} else {
+		for _, s := range newest(list, list) {
+			if !s.fault() && s.counts() && !h.ended(s) {
+				top = append(top, s)
+			}
+		}
+	}
+	if len(top) == 0 {
+		return Fact{}, false
+	}
+	one := top[0]
+	for _, s := range top[1:] {
+		switch {
+		case same(s.value, one.value):
+			if one.byCard && !s.byCard {
+				one = s // who said so by name is the better witness
+			}
+		case len(s.field.Good) == 0:
+			return Fact{}, false // they disagree, and none is the worse
+		case worse(s.field, s.value, one.value):
+			one = s
+		}
+	}
+	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard}
+	fact.Second = h.second(one, list)
+	return fact, true
+}
+
+// newest leaves out what was said again surely later by one of the others, as
+// long as that was not taken back.
+func newest(list, others []*statement) []*statement {
+	var last quantity.Date
+	for _, o := range others {
+		if o.withdrawn == nil && o.Day.Compare(last) > 0 {
+			last = o.Day
+		}
+	}
+	var top []*statement
+	for _, s := range list {
+		if (s.Day != quantity.Date{}) && s.Day.Compare(last) < 0 {
+			continue // the last day is surely later
+		}
+		if !slices.ContainsFunc(others, func(o *statement) bool { return o.withdrawn == nil && o.After(s.Stamp) }) {
+			top = append(top, s)
+		}
+	}
+	return top
+}
+
+// cleared says whether a later look at the one member alone states the fact and
+// finds it good. A fault that was taken back as seen at the wrong item is there
+// until both items were looked at alone.
+func (h *history) cleared(fault *statement, list []*statement) bool {
+	clears := func(s *statement) bool { return s.alone && s.known && s.good && s.counts() && s.After(fault.Stamp) }
+	if !slices.ContainsFunc(list, clears) {
+		return false
+	}
+	if fault.withdrawn == nil || fault.withdrawn.To == "" {
+		return true
+	}
+	id, member := SplitMember(fault.withdrawn.To)
+	id, _ = h.folding.today(id, fault.withdrawn.Stamp)
+	return slices.ContainsFunc(h.folding.on[id], func(s seen) bool {
+		return len(s.Of) == 1 && s.withdrawn == nil && s.After(fault.Stamp) && (member == 0 || s.covers(member)) && (s.Good != NotSaid || s.Found != nil)
+	})
+}
+
+// ended says whether something came since that ends what a look found good: an
+// event, or the thing was made anew.
+func (h *history) ended(s *statement) bool {
+	for _, e := range h.ends {
+		if !s.After(e.Stamp) {
+			return true
+		}
+	}
+	for _, list := range h.stated {
+		for _, r := range list {
+			if !remakes(r.field, s.field.Name) || r.Look == s.Look || s.After(r.Stamp) || !h.isRemake(r, list) {
+				continue
+			}
+			knows := func(o *statement) bool { return o.Look == s.Look && o.Target == s.Target && agree(o, r) }
+			if !slices.ContainsFunc(list, knows) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// remakes says whether a fact is one that says how the thing is made, such that
+// another one ends with it.
+func remakes(made *schema.Field, field string) bool {
+	if made.Remakes == nil || made.Name == field {
+		return false
+	}
+	return len(made.Remakes) == 0 || slices.Contains(made.Remakes, field)
+}
+
+// isRemake remembers what remake says, which many facts ask.
+func (h *history) isRemake(r *statement, list []*statement) bool {
+	is, known := h.remade[r]
+	if !known {
+		is = h.remake(r, list)
+		h.remade[r] = is
+	}
+	return is
+}
+
+// remake says whether a statement tells that the thing was made anew, and does
+// not only confirm how it was. What is critical says so when it is first named;
+// of the rest something else must have been said before, for nobody looks at the
+// lock of a nut that is not there.
+func (h *history) remake(r *statement, list []*statement) bool {
+	if !r.fault() && r.withdrawn != nil {
+		return false
+	}
+	other := func(s *statement) bool { return s.Look != r.Look && !agree(s, r) && (s.fault() || s.withdrawn == nil) }
+	confirmed := func(s *statement) bool {
+		if s.Look == r.Look || !agree(s, r) || !s.counts() || !r.After(s.Stamp) {
+			return false
+		}
+		between := func(at Stamp) bool { return !s.After(at) && !at.After(r.Stamp) }
+		return !slices.ContainsFunc(list, func(o *statement) bool { return other(o) && between(o.Stamp) }) &&
+			!slices.ContainsFunc(h.ends, func(e ending) bool { return between(e.Stamp) })
+	}
+	for _, s := range slices.Backward(list) { // the look before is the likeliest
+		if confirmed(s) {
+			return false
+		}
+	}
+	return r.field.Critical || r.fault() || slices.ContainsFunc(list, func(s *statement) bool { return other(s) && !s.After(r.Stamp) })
+}
+
+// agree says whether two looks found the thing made alike. What 'good' states is
+// a condition, and every good answer meets it.
+func agree(a, b *statement) bool {
+	return same(a.value, b.value) || (a.byCard || b.byCard) && a.known && b.known && a.good && b.good
+}
+
+// second is who else saw the fact, without seeing the first answer: both by name,
+// both of the people of the file, and nothing since that would end the first.
+func (h *history) second(one *statement, list []*statement) string {
+	people := h.folding.log.People
+	if one.byCard || one.fault() || !slices.Contains(people, one.By) {
+		return ""
+	}
+	for _, s := range list {
+		blind := s.Blind && !one.After(s.Stamp) || one.Blind && !s.After(one.Stamp)
+		if s.By == one.By || s.byCard || !blind || !same(s.value, one.value) || !slices.Contains(people, s.By) || s.fault() || !s.counts() || h.ended(s) {
+			continue
+		}
+		fault := func(o *statement) bool { return o.fault() && !(one.After(o.Stamp) && s.After(o.Stamp)) }
+		if !slices.ContainsFunc(list, fault) {
+			return s.By
+		}
+	}
+	return ""
+}
+
+// printed says whether 'good' was said of this design. Of a thing with a design
+// of its own that needs its fingerprint; without one only what is named counts.
+func (t *Thing) printed(s seen) bool { return !s.dead && (t.Print == "" || t.Print == s.Print) }
+
+// byCard is the value that 'good' states of a fact: the worst that the condition
+// allows. What is critical, what does not apply, what came to the card later and
+// what cannot be said without the drawing is not stated.
+func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
+	if f.Critical || f.Life == schema.OfLook || f.Since > max(s.Card, 1) {
+		return nil, false
+	}
+	if f.Event != "" && f.Type == schema.Quantity {
+		return nil, false // nobody has to measure it, and no figure comes from 'good'
+	}
+	if len(f.OnlyFor) > 0 {
+		if is, known := f.OnlyFor.Holds("", t.Lookup); !known || !is {
+			return nil, false
+		}
+	}
+	var value any
+	for _, c := range f.Good {
+		if v, ok := t.allowed(f, c); ok && (value == nil || worse(f, v, value)) {
+			value = v
+		}
+	}
+	return value, value != nil
+}
+
+// allowed is the worst value of one case of a condition.
+func (t *Thing) allowed(f *schema.Field, c schema.Case) (any, bool) {
+	var value any
+	for _, test := range c {
+		if test.Path != "" {
+			if is, known := (schema.Condition{{test}}).Holds("", t.Lookup); !known || !is {
+				return nil, false
+			}
+			continue
+		}
+		var limits []any
+		if test.Than == "" {
+			limits = test.Values
+		} else if v, ok := t.drawn(test); ok {
+			limits = []any{v}
+		}
+		if len(limits) == 0 {
+			return nil, false
+		}
+		for _, v := range limits {
+			if f.Type == schema.List && test.Op != schema.Same {
+				v = slices.Repeat([]schema.Value{{V: v}}, f.Size)
+			}
+			if value == nil || worse(f, v, value) {
+				value = v
+			}
+		}
+	}
+	return value, value != nil
+}
+
+// drawn is the limit that the drawing sets.
+func (t *Thing) drawn(test schema.Test) (any, bool) {
+	v, ok := t.Lookup(test.Than)
+	if !ok || test.Op == schema.Same {
+		return v, ok
+	}
+	q, isMeasure := v.(quantity.Quantity)
+	if !isMeasure {
+		return v, true
+	}
+	share := test.Share
+	if test.Per != "" {
+		per, ok := t.Lookup(test.Per)
+		if !ok {
+			return nil, false
+		}
+		return quantity.Of(q.Value/per.(quantity.Quantity).Value, quantity.Number, ""), true
+	}
+	if test.Op == schema.AtLeast {
+		return quantity.Of(share*(q.Value+q.Tol), q.Dim, q.Unit), true
+	}
+	return quantity.Of(share*(q.Value-q.Tol), q.Dim, q.Unit), true
+}
+
+// same says whether two values are one, whatever the units they are written in.
+func same(a, b any) bool {
+	switch a := a.(type) {
+	case quantity.Quantity:
+		b, ok := b.(quantity.Quantity)
+		return ok && a.Value == b.Value && a.Tol == b.Tol
+	case quantity.Thread:
+		b, ok := b.(quantity.Thread)
+		return ok && a.Text == b.Text
+	case []schema.Value:
+		b, ok := b.([]schema.Value)
+		return ok && slices.EqualFunc(a, b, func(x, y schema.Value) bool { return same(x.V, y.V) })
+	}
+	return a == b
+}
+
+// worse says whether one of two values is the worse answer: further from the
+// good end of the words, or on the wrong side of a limit. Where nothing tells,
+// the order of their texts decides, so that it is always the same one.
+func worse(f *schema.Field, a, b any) bool {
+	if same(a, b) {
+		return false
+	}
+	goodA, knownA := f.Good.Holds("", func(path string) (any, bool) { return a, path == "" })
+	goodB, knownB := f.Good.Holds("", func(path string) (any, bool) { return b, path == "" })
+	if knownA && knownB && goodA != goodB {
+		return !goodA
+	}
+	if wordA, ok := a.(string); ok {
+		wordB, _ := b.(string)
+		first := len(f.Enum) > 0 && len(f.Good) > 0 && f.Good[0][0].Path == "" && slices.Contains(f.Good[0][0].Values, any(f.Enum[0]))
+		i, j := slices.Index(f.Enum, wordA), slices.Index(f.Enum, wordB)
+		if i != j {
+			return (i > j) == first
+		}
+	}
+	if x, ok := size(a, f); ok {
+		y, _ := size(b, f)
+		if x != y {
+			return (x < y) == !upwards(f)
+		}
+	}
+	return fmt.Sprint(a) < fmt.Sprint(b)
+}
+
+// upwards says whether more of a fact is worse.
+func upwards(f *schema.Field) bool {
+	for _, c := range f.Good {
+		for _, test := range c {
+			if test.Path == "" {
+				return test.Op == schema.AtMost
+			}
+		}
+	}
+	return false
+}
+
+// size is a value as a number, of a list the least of its elements.
+func size(v any, f *schema.Field) (float64, bool) {
+	switch v := v.(type) {
+	case int64:
+		return float64(v), true
+	case quantity.Quantity:
+		if upwards(f) {
+			return v.Value + v.Tol, true
+		}
+		return v.Value - v.Tol, true
+	case []schema.Value:
+		least, any := 0.0, false
+		for _, e := range v {
+			x, ok := size(e.V, f)
+			if !ok {
+				return 0, false
+			}
+			if !any || x < least {
+				least, any = x, true
+			}
+		}
+		return least, any
+	}
+	return 0, false
+}

@@ -1,0 +1,372 @@
+package model_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/quantity"
+)
+
+// onePivot is a small vehicle of the second format.
+const onePivot = `people: [TN, EA, RT]
+parts: {frame: {}, arm: {}, upright: {}}
+joints:
+  lower: {kind: taper ball joint, between: [upright, arm]}
+  inner: {kind: spherical bearing, between: [arm, frame], bush: none}
+ball_joints:
+  lower-nut: {thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin}
+  other-nut: {holds: [inner], thread: M12x1.25, torque: 60 N·m, lock: split pin}
+fasteners:
+  inner-bolt: {thread: M10x1.5, class: "8.8", torque: 45 N·m, lock: nylon-insert nut, tapped_into: nothing, role: pivot}
+  rack-bolts: {holds: [inner], needed: 8, thread: M8x1.25, class: "8.8", torque: 22 N·m, lock: nylon-insert nut, tapped_into: nothing, role: clamp}
+welds:
+  mount: {holds: [inner], fillet: {leg: 4 mm, length: 160 mm, sides: 2}}
+supports:
+  stand: {kind: stand, under: frame, rated: 2 t}
+moves:
+  one: {kind: lower, steps: [{name: a, supports: [stand]}]}
+  two: {kind: lower, steps: [{name: a, supports: [stand]}]}
+`
+
+// What a look at a whole card says, with what is critical by name.
+const (
+	wholeNut  = `fp: FP(lower-nut), good: yes, found: {torqued: 60 N·m, lock_fitted: yes}`
+	wholeBolt = `fp: FP(inner-bolt), good: yes, found: {torqued: 45 N·m, lock_fitted: yes}`
+	wholeRack = `fp: FP(rack-bolts), good: yes, found: {torqued: 22 N·m, lock_fitted: yes}`
+	wholeWeld = `fp: FP(mount), good: yes, found: {made: full}`
+)
+
+var print = regexp.MustCompile(`FP\(([a-z-]+)\)`)
+
+// after reads a vehicle and its log; FP(id) stands for the fingerprint that the
+// item has in drawn.
+func after(t *testing.T, build, drawn, log string) *model.Build {
+	t.Helper()
+	plain := with(t, drawn, "")
+	log = print.ReplaceAllStringFunc(log, func(m string) string { return model.Fingerprint(plain.Item(print.FindStringSubmatch(m)[1])) })
+	return with(t, build, log)
+}
+
+// isWhole says whether everything that the card of an item covers is known and
+// good, and nothing in the log stops.
+func isWhole(b *model.Build, id string) bool {
+	if len(b.Troubles) > 0 {
+		return false
+	}
+	item := b.Item(id)
+	for _, facts := range b.Standing[id].Members {
+		for _, f := range item.Kind.Field("found").Fields {
+			design := func(path string) (any, bool) {
+				v, ok := item.Lookup(path)
+				return v.V, ok
+			}
+			is, known := f.OnlyFor.Holds("", design)
+			if len(f.Good) == 0 || f.Name == "count" || f.Name == "disturbed" || len(f.OnlyFor) > 0 && !(is && known) {
+				continue
+			}
+			fact, recorded := facts[f.Name]
+			if recorded && fact.Fault || !recorded && f.Event == "" {
+				return false
+			}
+		}
+	}
+	count, counted := b.Standing[id].Group["count"]
+	return !counted || !count.Fault
+}
+
+// The sequences of the second format, section 8: each ended in a wrong GO when an
+// earlier draft of the rules was read to the letter.
+func TestSequences(t *testing.T) {
+	thicker := strings.Replace(onePivot, "lower-nut: {thread: M12x1.25", "lower-nut: {thread: M14x1.5", 1)
+	for _, c := range []struct {
+		name, item, log string
+		whole           bool
+		build, drawn    string // onePivot where empty
+	}{
+		{name: "the whole card", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "nut off, and put back with nothing but 'fitted'", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {fitted: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {fitted: yes}}`},
+		{name: "nut off, and put back with the whole card", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {fitted: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "bracket cut off, tacked, full and unseen", item: "mount", log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [mount], found: {made: tack, tacks: 4, tack_length: 8 mm}}
+{day: 2026-11-22, by: TN, of: [mount], found: {made: full}}`},
+		{name: "bracket cut off, tacked, full and looked at", item: "mount", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [mount], found: {made: tack, tacks: 4, tack_length: 8 mm}}
+{day: 2026-11-22, by: TN, of: [mount], found: {made: full}}
+{day: 2026-11-23, by: TN, of: [mount], ` + wholeWeld + `}`},
+		{name: "a sweep after a pin was seen missing", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: EA, of: [lower-nut], found: {lock_fitted: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut, other-nut], ` + wholeNut + `}`},
+		{name: "the nut looked at alone", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: EA, of: [lower-nut], found: {lock_fitted: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut, other-nut], ` + wholeNut + `}
+{day: 2026-11-23, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "an older good below a newer fault", item: "lower-nut", log: `
+{day: 2026-11-21 18:01, by: EA, of: [lower-nut], found: {lock_fitted: no}}
+{day: 2026-11-21 17:20, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "an older good of one person below their newer fault", item: "lower-nut", log: `
+{day: 2026-11-21 18:01, by: TN, of: [lower-nut], found: {lock_fitted: no}}
+{day: 2026-11-21 17:20, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "bolt 3 of a group is loose, then the others are good", item: "rack-bolts", log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: EA, of: ["rack-bolts{3}"], found: {tightness: finger}}
+{day: 2026-11-22, by: TN, of: [rack-bolts], ` + wholeRack + `}`},
+		{name: "bolt 3 mended by name", item: "rack-bolts", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: EA, of: ["rack-bolts{3}"], found: {tightness: finger}}
+{day: 2026-11-23, by: TN, of: ["rack-bolts{3}"], ` + wholeRack + `}`},
+		{name: "bolt 3 tightened without mark and lock", item: "rack-bolts", log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: EA, of: ["rack-bolts{3}"], found: {tightness: finger}}
+{day: 2026-11-23, by: TN, of: ["rack-bolts{3}"], found: {torqued: 22 N·m}}`},
+		{name: "count 7, then 8", item: "rack-bolts", log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: EA, of: [rack-bolts], found: {count: 7}}
+{day: 2026-11-22, by: EA, of: [rack-bolts], found: {count: 8}}`},
+		{name: "count 7, then 8 and all of them looked at", item: "rack-bolts", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: EA, of: [rack-bolts], found: {count: 7}}
+{day: 2026-11-22, by: EA, of: [rack-bolts], found: {count: 8}}
+{day: 2026-11-23, by: TN, of: [rack-bolts], ` + wholeRack + `}`},
+		{name: "the missing one named", item: "rack-bolts", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: EA, of: ["rack-bolts{3}"], found: {fitted: no}}
+{day: 2026-11-22, by: TN, of: ["rack-bolts{3}"], ` + wholeRack + `}`},
+		{name: "another size written under a look", item: "lower-nut", build: thicker, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "and back to the old size", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{ended: {look: DIGEST, of: lower-nut}, day: 2026-11-21, by: setdown}`},
+		{name: "disturbed and a look on one day without times", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-20, by: EA, of: [lower-nut], found: {disturbed: yes}}`},
+		{name: "the same in the other order", item: "lower-nut", log: `
+{day: 2026-11-20, by: EA, of: [lower-nut], found: {disturbed: yes}}
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "disturbed, then a look the day after", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: EA, of: [lower-nut], found: {disturbed: yes}}
+{day: 2026-11-21, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "what holds the same joint was disturbed", item: "inner-bolt", log: `
+{day: 2026-11-20, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-21, by: TN, of: [rack-bolts], found: {disturbed: yes}}`},
+		{name: "but not its weld", item: "mount", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [rack-bolts], found: {disturbed: yes}}`},
+		{name: "the vehicle was disturbed", item: "mount", log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [vehicle], found: {disturbed: yes}}`},
+		{name: "'does not apply' on a fault, then a sweep", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {seated: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], na: [seated]}
+{day: 2026-11-23, by: TN, of: [lower-nut, other-nut], ` + wholeNut + `}`},
+		{name: "'does not apply' on a fault, and good in the same look", item: "lower-nut", log: `
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {seated: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], na: [seated], ` + wholeNut + `}`},
+		{name: "tight, then finger, then torque without mark and lock", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {tightness: finger}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {torqued: 60 N·m}}`},
+		{name: "two who disagree on one day", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-20, by: EA, of: [lower-nut], found: {lock_fitted: no}}`},
+		{name: "good: no", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], good: no}
+{day: 2026-11-22, by: TN, of: [lower-nut, other-nut], ` + wholeNut + `}`},
+		{name: "good: no, then good alone", item: "lower-nut", whole: true, log: `
+{day: 2026-11-21, by: TN, of: [lower-nut], good: no}
+{day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "wrong item taken back", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21 10:00, by: TN, of: [lower-nut], found: {torqued: 70 N·m}}
+{withdraw: {day: 2026-11-21 10:00, by: TN, of: lower-nut}, why: "wrong item", by: TN, day: 2026-11-21 10:05}`},
+		{name: "a fault taken back is there until both are looked at", item: "lower-nut", log: `
+{day: 2026-11-21 10:00, by: TN, of: [lower-nut], found: {lock_fitted: no}}
+{withdraw: {day: 2026-11-21 10:00, by: TN, of: lower-nut, meant: other-nut}, why: "wrong item", by: TN, day: 2026-11-21 10:05}
+{day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "both looked at", item: "lower-nut", whole: true, log: `
+{day: 2026-11-21 10:00, by: TN, of: [lower-nut], found: {lock_fitted: no}}
+{withdraw: {day: 2026-11-21 10:00, by: TN, of: lower-nut, meant: other-nut}, why: "wrong item", by: TN, day: 2026-11-21 10:05}
+{day: 2026-11-22 10:00, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-22 10:01, by: TN, of: [other-nut], found: {lock_fitted: no}}`},
+		{name: "a renamed item", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [old-nut], ` + wholeNut + `}
+{renamed: {old-nut: lower-nut}, by: TN, day: 2026-11-21}`},
+		{name: "a fault of a renamed item", item: "lower-nut", log: `
+{renamed: {old-nut: lower-nut}, by: TN, day: 2026-11-21}
+{day: 2026-11-20, by: TN, of: [old-nut], found: {lock_fitted: no}}
+{day: 2026-11-21, by: EA, of: [lower-nut, other-nut], ` + wholeNut + `}`},
+		{name: "an item that nothing explains", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [old-nut], good: yes}
+{day: 2026-11-21, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "an item that was removed", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [old-nut], good: yes}
+{removed: {item: old-nut, why: other layout}, by: TN, day: 2026-11-21}
+{day: 2026-11-21, by: TN, of: [lower-nut], ` + wholeNut + `}`},
+		{name: "a member that nobody has seen", item: "rack-bolts", log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{added: {item: "rack-bolts{8}", why: forgotten}, by: TN, day: 2026-11-21}`},
+		{name: "a ninth of eight", item: "rack-bolts", log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-20, by: TN, of: ["rack-bolts{9}"], good: yes}`},
+		{name: "lines that a merge doubled", item: "lower-nut", whole: true, log: `
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {lock_fitted: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {lock_fitted: no}}`},
+		{name: "a torn line", item: "lower-nut", log: `
+{day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}
+{torn: "- {day: 2026-11-23, by: TN, of: [lower-n", by: TN, day: 2026-11-24}`},
+		{name: "a torn line answered", item: "lower-nut", whole: true, log: `
+{day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}
+{torn: "- {day: 2026-11-23, by: TN, of: [lower-n", by: TN, day: 2026-11-24}
+{answered: {torn: "- {day: 2026-11-23, by: TN, of: [lower-n", why: a look at the lower nut}, by: TN, day: 2026-11-24}`},
+		{name: "good without fingerprint", item: "lower-nut", log: `
+{day: 2026-11-22, by: TN, of: [lower-nut], good: yes, found: {torqued: 60 N·m, lock_fitted: yes}}`},
+		{name: "good without what is critical", item: "lower-nut", log: `
+{day: 2026-11-22, by: TN, of: [lower-nut], fp: FP(lower-nut), good: yes}`},
+		{name: "looked at again after fifteen days, mark unbroken", item: "lower-nut", whole: true, log: `
+{day: 2026-11-03, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-18, by: TN, of: [lower-nut, other-nut], fp: FP(lower-nut), good: yes}`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if c.build == "" {
+				c.build = onePivot
+			}
+			log := "looks:\n- " + strings.ReplaceAll(strings.TrimSpace(c.log), "\n", "\n- ") + "\n"
+			if strings.Contains(log, "DIGEST") {
+				first := after(t, c.build, onePivot, strings.Join(strings.SplitAfter(log, "\n")[:2], ""))
+				log = strings.ReplaceAll(log, "DIGEST", first.Log.Looks[0].Digest)
+			}
+			b := after(t, c.build, onePivot, log)
+			assert.Equal(t, c.whole, isWhole(b, c.item), "%v %v", b.Standing[c.item].Group, b.Troubles)
+		})
+	}
+}
+
+// Nobody has looked tomorrow, and what stops in the log stops everything.
+func TestCheckLog(t *testing.T) {
+	day := quantity.Date{Year: 2026, Month: 11, Day: 25}
+	for log, want := range map[string]string{
+		"- {day: 2026-11-25, by: TN, of: [mount], found: {made: full}}\n": "",
+		"- {day: 2026-12-25, by: TN, of: [mount], found: {made: full}}\n": "b.looks.yaml:1:3: this is dated 2026-12-25, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
+		"- {removed: {item: x, why: y}, day: 2027-11-25, by: TN}\n":       "b.looks.yaml:1:3: this is dated 2027-11-25, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
+		"- {day: 2026-11-25, by: TN, of: [mout], good: yes}\n":            `b.looks.yaml:1:33: the look of 2026-11-25 by TN is at "mout", which the file does not have (say in the log what became of it: renamed, removed or struck, with day and name)`,
+	} {
+		err := with(t, onePivot, log).CheckLog(day)
+		if want == "" {
+			assert.NoError(t, err)
+			continue
+		}
+		assert.EqualError(t, err, want)
+	}
+	b, err := model.Read("b.yaml", []byte(head))
+	require.NoError(t, err)
+	assert.NoError(t, b.CheckLog(day))
+}
+
+// After fifteen days the whole nut is as fresh as the look at its mark and pin.
+func TestMadeLivesOnItsWitness(t *testing.T) {
+	log := "- {day: 2026-11-03, by: TN, of: [lower-nut], " + wholeNut + "}\n- {day: 2026-11-18, by: EA, of: [lower-nut, other-nut], fp: FP(lower-nut), good: yes, found: {lock_fitted: yes}}\n"
+	b := after(t, onePivot, onePivot, log)
+	on, _ := b.Item("lower-nut").Date("found.on")
+	by, _ := b.Item("lower-nut").Text("found.by")
+	assert.Equal(t, "2026-11-18 EA", on.String()+" "+by)
+	assert.Equal(t, "2026-11-03", b.Standing["lower-nut"].Group["torqued"].Day.String(), "who saw it and when is kept")
+}
+
+func TestGroupIsTheWorstOfItsMembers(t *testing.T) {
+	b := after(t, onePivot, onePivot, "- {day: 2026-11-20, by: TN, of: [rack-bolts], "+wholeRack+"}\n"+
+		"- {day: 2026-11-21, by: TN, of: [\"rack-bolts{3}\"], found: {fitted: no}}\n- {day: 2026-11-22, by: TN, of: [\"rack-bolts{5}\"], found: {torqued: 24 N·m, marked: yes, lock_fitted: yes}}\n")
+	count, _ := b.Item("rack-bolts").Count("found.count")
+	assert.Equal(t, int64(7), count)
+	torqued, ok := b.Item("rack-bolts").Quantity("found.torqued")
+	assert.False(t, ok, "nobody knows it of the third: %v", torqued)
+	require.Len(t, b.Standing["rack-bolts"].Members, 8)
+	assert.Equal(t, "24 N·m", b.Standing["rack-bolts"].Members[4]["torqued"].V.(interface{ String() string }).String())
+}
+
+func TestSecondPairOfEyes(t *testing.T) {
+	first := "- {day: 2026-11-20 10:00, by: TN, of: [lower-nut], " + wholeNut + "}\n"
+	second := "- {day: 2026-11-20 11:00, by: EA, blind: yes, of: [lower-nut], found: {torqued: 60 N·m, lock_fitted: yes}}\n"
+	for log, want := range map[string]string{
+		first + second: "TN",
+		first + strings.Replace(second, "blind: yes, ", "", 1):                                           "",
+		first + strings.Replace(second, "by: EA", "by: XY", 1):                                           "",
+		first + strings.Replace(second, "by: EA", "by: TN", 1):                                           "",
+		first + strings.Replace(second, "lock_fitted: yes", "", 1):                                       "",
+		strings.Replace(first, "TN", "XY", 1) + second:                                                   "",
+		first + "- {day: 2026-11-20 10:30, by: EA, of: [lower-nut], found: {disturbed: yes}}\n" + second: "",
+	} {
+		who, _ := after(t, onePivot, onePivot, log).Item("lower-nut").Text("found.seen_by")
+		assert.Equal(t, want, who, log)
+	}
+}
+
+// A log cut at any byte is refused, or says no more than its whole lines.
+func TestATornLineIsNeverAWholeLook(t *testing.T) {
+	log := "looks:\n- {day: 2026-11-20, by: TN, of: [mount], found: {made: full, crack: no}}\n- {day: 2026-11-21, by: TN, of: [mount], found: {made: tack, crack: yes}}\n"
+	for cut := range len(log) {
+		b, err := model.ReadWith("b.yaml", []byte(secondHead+onePivot), model.Companions{Looks: []byte(log[:cut])})
+		if err != nil {
+			continue
+		}
+		assert.True(t, cut == 0 || log[cut-1] == '\n', "cut after %q", log[:cut])
+		assert.Len(t, b.Log.Looks, max(0, strings.Count(log[:cut], "\n")-1))
+	}
+}
+
+// What a found block says is a look of its own day.
+func TestFoundBlocksAreLooks(t *testing.T) {
+	text := strings.Replace(onePivot, "sides: 2}}", "sides: 2}, found: {made: tack, day: 2026-11-20, by: TN}}", 1)
+	b := with(t, text, "")
+	made, _ := b.Item("mount").Text("found.made")
+	assert.Equal(t, "tack", made)
+	b = with(t, text, "- {day: 2026-11-21, by: EA, of: [mount], found: {made: full}}\n")
+	made, _ = b.Item("mount").Text("found.made")
+	assert.Equal(t, "full", made)
+	b = with(t, text, "- {day: 2026-11-21, by: EA, of: [mount, inner-bolt], good: yes}\n")
+	made, _ = b.Item("mount").Text("found.made")
+	assert.Equal(t, "tack", made, "a sweep ends no fault")
+	clone := b.Clone()
+	assert.Equal(t, b.Standing["mount"], clone.Standing["mount"])
+}
+
+// What the table calls critical, 'good' never states; what is an event, silence
+// may pass.
+func TestGoodNeverStatesWhatIsCritical(t *testing.T) {
+	for _, id := range []string{"lower-nut", "inner-bolt", "rack-bolts", "mount", "stand"} {
+		b := after(t, onePivot, onePivot, "- {day: 2026-11-20, by: TN, of: ["+id+"], fp: FP("+id+"), good: yes}\n")
+		found := b.Item(id).Kind.Field("found")
+		require.NotEmpty(t, b.Standing[id].Group)
+		for name, fact := range b.Standing[id].Group {
+			assert.False(t, found.Field(name).Critical, "%s.%s", id, name)
+			good, known := found.Field(name).Good.Holds("found."+name, func(path string) (any, bool) {
+				if path == "found."+name {
+					return fact.V, true
+				}
+				v, ok := b.Item(id).Lookup(path)
+				if path == "needed" && !ok {
+					return int64(1), true
+				}
+				return v.V, ok
+			})
+			assert.True(t, good && known, "%s.%s = %v", id, name, fact.V)
+		}
+	}
+}

@@ -1,0 +1,350 @@
+package model
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"setdown/model/looks"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+// maxMembers is the most that one group may have.
+const maxMembers = 100
+
+// maxPressed is the most members of a group of which something is critical: each
+// of them is looked at and named.
+const maxPressed = 8
+
+// members is how many an item stands for.
+func members(item *Item) int {
+	if item.Kind.Name == "spacers" || item.Field("needed") == nil {
+		return 1 // the spacers of one joint are one stack
+	}
+	if n, ok := item.Count("needed"); ok {
+		return int(min(n, maxMembers))
+	}
+	return 1
+}
+
+// stand lays what the log says today into the items: a found block as if
+// somebody had written it, of a group the worst of its members.
+func (r *reader) stand(log *looks.Log) {
+	var things []*looks.Thing
+	add := func(id string, kind *schema.Kind, record *schema.Record, item *Item) {
+		if kind.Field(foundBlock) == nil {
+			return
+		}
+		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.lookup(record, item)}
+		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
+		if item != nil {
+			t.Members, t.Print = members(item), Fingerprint(item)
+		}
+		things = append(things, t)
+	}
+	add("vehicle", schema.KindOf("vehicle"), r.build.Vehicle, nil)
+	add("site", schema.KindOf("site"), r.build.Site, nil)
+	for _, kind := range schema.Kinds() {
+		for _, item := range r.build.Of(kind.Name) {
+			add(item.ID, kind, item.Record, item)
+		}
+	}
+	states, troubles := looks.Fold(things, log)
+	r.build.Log, r.build.Standing, r.build.Troubles = log, states, troubles
+	for _, t := range things {
+		record := r.build.Vehicle
+		if item := r.build.byID[t.ID]; item != nil {
+			record = item.Record
+		} else if t.ID == "site" {
+			record = r.build.Site
+		}
+		if found := foundRecord(t.Kind, states[t.ID], t.Members); found != nil {
+			record.Set(foundBlock, schema.Value{V: found, Span: found.Span})
+		}
+	}
+}
+
+// foundRecord is what stands as a found block; nil when nothing does.
+func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Record {
+	field := kind.Field(foundBlock)
+	if len(state.Group) == 0 {
+		return nil
+	}
+	var found *schema.Record
+	for i := range field.Fields {
+		name := field.Fields[i].Name
+		fact, known := state.Group[name]
+		if !known {
+			continue
+		}
+		if found == nil {
+			found = schema.NewRecord(field.Fields, fact.Span)
+		}
+		found.Set(name, fact.Value)
+	}
+	countMembers(found, state, members)
+	if day, by, known := oldest(kind, state); known {
+		found.Set("on", schema.Value{V: day, Span: found.Span})
+		found.Set("by", schema.Value{V: by, Span: found.Span})
+	}
+	if second := secondPair(field, state); second != "" {
+		found.Set("seen_by", schema.Value{V: second, Span: found.Span})
+	}
+	return found
+}
+
+// countMembers says how many of a group are there when each member was looked at.
+// With one missing the group is there, but short.
+func countMembers(found *schema.Record, state *looks.State, members int) {
+	if members == 1 || found.Field("count") == nil {
+		return
+	}
+	fitted, known := found.Lookup("fitted")
+	if !known {
+		return
+	}
+	there := int64(0)
+	for _, facts := range state.Members {
+		if fact, ok := facts["fitted"]; ok && fact.V == true {
+			there++
+		} else if !ok && fitted.V == true {
+			return
+		}
+	}
+	if count, counted := found.Count("count"); !counted || there < count {
+		found.Set("count", schema.Value{V: there, Span: fitted.Span})
+	}
+	count, _ := found.Count("count")
+	found.Set("fitted", schema.Value{V: count > 0, Span: fitted.Span})
+}
+
+// witnesses are the facts that keep what was made fresh: as long as the mark is
+// unbroken, the pin in and no crack to be seen, the torque is what it was.
+var witnesses = map[string][]string{
+	"fasteners":   {"marked"},
+	"ball_joints": {"marked", "lock_fitted"},
+	"welds":       {"crack"},
+	"links":       {"jam_nuts"},
+}
+
+// oldest is the day of the oldest look that a fact rests on, and whose it was. A
+// fact of how the thing was made is as fresh as its witness.
+func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string, known bool) {
+	for _, facts := range state.Members {
+		var witness looks.Fact
+		for _, name := range witnesses[kind.Name] {
+			if fact, ok := facts[name]; ok && !fact.Fault && fact.After(witness.Stamp) || ok && !fact.Fault && witness.Day == (quantity.Date{}) {
+				witness = fact
+			}
+		}
+		for name, fact := range facts {
+			if kind.Field(foundBlock).Field(name).Life == schema.Made && witness.After(fact.Stamp) {
+				fact = witness
+			}
+			if fact.Day == (quantity.Date{}) {
+				return day, by, false
+			}
+			c := fact.Day.Compare(day)
+			if !known || c < 0 || c == 0 && fact.By < by {
+				day, by, known = fact.Day, fact.By, true
+			}
+		}
+	}
+	return day, by, known && by != ""
+}
+
+// secondPair is who saw all that is critical a second time.
+func secondPair(field *schema.Field, state *looks.State) string {
+	who := ""
+	for i := range field.Fields {
+		f := &field.Fields[i]
+		if !f.Critical {
+			continue
+		}
+		for _, facts := range state.Members {
+			fact, known := facts[f.Name]
+			if !known {
+				continue
+			}
+			if fact.Second == "" {
+				return ""
+			}
+			who = fact.Second
+		}
+	}
+	return who
+}
+
+// lookup gives the facts of a design, and the few that follow from other items.
+func (r *reader) lookup(record *schema.Record, item *Item) func(path string) (any, bool) {
+	return func(path string) (any, bool) {
+		if path == "clamps_bonded_bush" {
+			return r.clampsBondedBush(item)
+		}
+		name, rest, nested := strings.Cut(path, ".")
+		field := record.Field(name)
+		v, ok := record.Lookup(name)
+		if !ok && field != nil && field.Default != nil {
+			return field.Default, true
+		}
+		if !ok || !nested {
+			return v.V, ok
+		}
+		switch inner := v.V.(type) {
+		case quantity.Thread:
+			size := inner.Diameter
+			if rest == "pitch" {
+				size = inner.Pitch
+			}
+			return quantity.Of(size, quantity.Length, "mm"), true
+		case *schema.Record:
+			v, ok := inner.Lookup(rest)
+			return v.V, ok
+		}
+		return nil, false
+	}
+}
+
+// clampsBondedBush says whether a bolt clamps nothing but bonded bushes; not
+// known where a joint does not say what is in it.
+func (r *reader) clampsBondedBush(item *Item) (any, bool) {
+	holds := item.Texts("holds")
+	for _, id := range holds {
+		joint := r.build.byID[id]
+		if joint == nil || joint.Kind.Name != "joints" {
+			return false, true
+		}
+		if bush, known := joint.Text("bush"); !known || bush != "bonded" {
+			return false, known
+		}
+	}
+	return len(holds) > 0, true
+}
+
+// touched lists what else an event of an item touches: the joint or link end that
+// it holds, and whatever else holds that joint but its welds; of a support the
+// steps it stands in; of the vehicle everything.
+func (r *reader) touched(id string, item *Item, event looks.Event) []string {
+	var ids []string
+	switch {
+	case id == "vehicle":
+		ids = append(r.build.ids(), "site")
+	case item == nil || item.Kind.Name == "welds":
+	case item.Kind.Name == "supports":
+		for _, move := range r.build.Of("moves") {
+			steps, _ := move.List("steps")
+			for _, step := range steps {
+				if on := step.V.(*schema.Record).Texts("supports"); slices.Contains(on, id) {
+					ids = append(append(ids, on...), move.ID)
+				}
+			}
+		}
+	case item.Kind.Name == "joints":
+		ids = r.holders(id)
+	case item.Kind.Name == "links":
+		if event == looks.Replaced {
+			for _, end := range endNames(item) {
+				ids = append(ids, r.holders(id+"/"+end)...)
+			}
+		}
+	case item.Field("holds") != nil:
+		for _, target := range item.Texts("holds") {
+			name, _, _ := strings.Cut(target, "/")
+			ids = append(append(ids, name), r.holders(target)...)
+		}
+	}
+	slices.Sort(ids)
+	return slices.DeleteFunc(slices.Compact(ids), func(other string) bool { return other == id })
+}
+
+// holders lists what holds a joint or link end, its welds aside.
+func (r *reader) holders(target string) []string {
+	var ids []string
+	for _, kind := range schema.Kinds() {
+		if kind.Field("holds") == nil || kind.Name == "welds" {
+			continue
+		}
+		for _, item := range r.build.Of(kind.Name) {
+			if slices.Contains(item.Texts("holds"), target) {
+				ids = append(ids, item.ID)
+			}
+		}
+	}
+	return ids
+}
+
+// checkGroups refuses a group that nobody presses member by member.
+func (r *reader) checkGroups() {
+	for _, restraint := range r.build.Of("restraints") {
+		if n, _ := restraint.Count("needed"); n > maxMembers {
+			r.refuse(restraint, "needed", fmt.Sprintf("%d are more than %d in one group", n, maxMembers), "make several groups")
+		}
+	}
+	for _, kind := range schema.Kinds() {
+		found := kind.Field(foundBlock)
+		if found == nil || kind.Field("needed") == nil || !slices.ContainsFunc(found.Fields, func(f schema.Field) bool { return f.Critical }) {
+			continue
+		}
+		for _, item := range r.build.Of(kind.Name) {
+			if n := members(item); n > maxPressed && item.MirroredFrom == "" {
+				r.refuse(item, "needed", fmt.Sprintf("%d in one group are too many to be looked at one by one", n), fmt.Sprintf("make groups of at most %d, each at one place", maxPressed))
+			}
+		}
+	}
+}
+
+// Fingerprint is the fingerprint of a design: eight hex digits of the SHA-256 of
+// the kind and of every field that says what the thing is, in SI units. It is
+// empty for a kind of item that has no such field.
+func Fingerprint(item *Item) string {
+	h := sha256.New()
+	any := false
+	var write func(path string, fields []schema.Field, record *schema.Record)
+	write = func(path string, fields []schema.Field, record *schema.Record) {
+		for i := range fields {
+			f := &fields[i]
+			any = any || f.Identity
+			v, known := schema.Value{}, false
+			if record != nil {
+				v, known = record.Lookup(f.Name)
+			}
+			if f.Type == schema.Object && f.Name != foundBlock {
+				inner, _ := v.V.(*schema.Record)
+				write(path+f.Name+".", f.Fields, inner)
+			}
+			if f.Identity && known {
+				fmt.Fprintf(h, "%s%s = %s\n", path, f.Name, inSI(f, v.V))
+			}
+		}
+	}
+	fmt.Fprintln(h, item.Kind.Name)
+	write("", item.Kind.Fields, item.Record)
+	if !any {
+		return ""
+	}
+	return hex.EncodeToString(h.Sum(nil)[:4])
+}
+
+// inSI writes a value so that equal values have equal text, whatever their unit
+// and, for ids, their order.
+func inSI(f *schema.Field, v any) string {
+	switch v := v.(type) {
+	case quantity.Quantity:
+		const digits = 9 // below what units of one measure differ by
+		return strconv.FormatFloat(v.Value, 'g', digits, 64) + " ± " + strconv.FormatFloat(v.Tol, 'g', digits, 64)
+	case []schema.Value:
+		words := make([]string, len(v))
+		for i, e := range v {
+			words[i] = inSI(f.Elem, e.V)
+		}
+		if f.Elem.Type == schema.Ref {
+			slices.Sort(words)
+		}
+		return "[" + strings.Join(words, ", ") + "]"
+	}
+	return plain(v)
+}

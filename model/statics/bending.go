@@ -1,0 +1,191 @@
+package statics
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Bend is what a part passes across a cut square to its line.
+type Bend struct {
+	Moment  float64 // N·m, bending about the line at the cut, worst over every case and the ± of the masses
+	Torsion float64 // N·m, about the line at that cut, in that case
+	Thrust  float64 // N, along the line there; push is positive
+	At      float64 // m, of the cut from the start of the line
+	Case    string
+}
+
+// acting is a place on a body at which force acts: a joint, an end of a link, a support or
+// a tie, or a mass.
+type acting struct {
+	at    Vec
+	named Place
+	parts []part // of a joint or link, on this body
+	turns []part
+	sign  float64 // −1 where the body is the joint's A
+	hold  int     // a support or tie, −1 for none
+	mass  Mass
+}
+
+// Place is where force acts on a body.
+type Place struct {
+	Name string
+	At   Vec
+}
+
+// actions lists where force acts on a body.
+func (s *Step) actions(body int) []acting {
+	var list []acting
+	m := s.m
+	for i, j := range m.sys.Joints {
+		if sign := side(body, j.A, j.B); sign != 0 {
+			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, parts: s.forces(i, false), turns: m.moments(i), sign: sign, hold: -1})
+		}
+	}
+	for i, l := range m.sys.Links {
+		if sign := side(body, l.A, l.B); sign != 0 {
+			at := map[float64]Vec{1: l.PB, -1: l.PA}[sign]
+			list = append(list, acting{at: at, named: Place{l.Name, at}, parts: s.parts(len(m.sys.Joints) + i), sign: sign, hold: -1})
+		}
+	}
+	for i, p := range s.Supports {
+		if p.Body == body {
+			list = append(list, acting{at: p.At, named: Place{p.Name, p.At}, hold: i, sign: 1})
+		}
+	}
+	for i, t := range s.Ties {
+		if sign := side(body, t.A, t.B); sign != 0 {
+			at := map[float64]Vec{1: t.PB, -1: t.PA}[sign]
+			list = append(list, acting{at: at, named: Place{t.Name, at}, hold: len(s.Supports) + i, sign: sign})
+		}
+	}
+	for _, w := range m.sys.Bodies[body].Masses {
+		list = append(list, acting{at: w.CG, hold: -1, mass: w, sign: 1})
+	}
+	return list
+}
+
+// side is 1 for the second of two bodies, −1 for the first and 0 for neither or both.
+func side(body, a, b int) float64 {
+	switch {
+	case a == b:
+		return 0
+	case body == b:
+		return 1
+	case body == a:
+		return -1
+	}
+	return 0
+}
+
+// passes is what acts at a place in a case, as shares of the weight.
+func (s *Step) passes(a acting, lc *loadCase, sh *share) (force, moment Vec) {
+	switch n := len(s.Supports); {
+	case a.mass.M > 0:
+		return r3.Scale(a.mass.M*Gravity/s.m.weight, lc.g), Vec{}
+	case a.hold >= n:
+		t := s.Ties[a.hold-n]
+		u := r3.Unit(r3.Sub(t.PA, t.PB))
+		if t.Pushes {
+			u = r3.Scale(-1, u)
+		}
+		return r3.Scale(a.sign*sh.v[a.hold], u), Vec{}
+	case a.hold >= 0:
+		return sh.force[a.hold], Vec{}
+	}
+	return r3.Scale(a.sign, sumOf(a.parts, sh.x)), r3.Scale(a.sign, sumOf(a.turns, sh.x))
+}
+
+// Acting lists the places at which joints, links, supports and ties pass force to a body,
+// each with the greatest force that acts there, N.
+func (s *Step) Acting(body int) (places []Place, forces []float64) {
+	for _, a := range s.actions(body) {
+		if a.named.Name == "" {
+			continue
+		}
+		worst := 0.0
+		for i := range s.cases {
+			lc := &s.cases[i]
+			for k := range lc.shares {
+				f, _ := s.passes(a, lc, &lc.shares[k])
+				worst = max(worst, r3.Norm(f)*s.m.weight)
+			}
+		}
+		places, forces = append(places, a.named), append(forces, worst)
+	}
+	return places, forces
+}
+
+// Bending returns what a body passes across cuts square to a line in it: the moment of all
+// forces beyond the cut, about the line at the cut. Between the places where forces act it
+// grows in a straight line, so that cuts on both sides of each place are enough. What acts
+// at the end of the line acts beyond it. The ± of the masses lengthen it as much as they
+// lengthen the greatest force on the body.
+func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
+	long := r3.Norm(r3.Sub(to, from))
+	if body < 0 || body >= len(s.m.sys.Bodies) || !(long > 1e-6) {
+		return Bend{}, fmt.Errorf("there is no body, or its line has no length")
+	}
+	u := r3.Unit(r3.Sub(to, from))
+	acts := s.actions(body)
+	place := make([]float64, len(acts))
+	var cuts []float64
+	for i, a := range acts {
+		place[i] = r3.Dot(r3.Sub(a.at, from), u)
+		if at := place[i]; at > 0 && at < long {
+			cuts = append(cuts, at*(1-1e-12), at*(1+1e-12))
+		}
+	}
+	cuts = append(cuts, 0, long*(1-1e-12))
+	slices.Sort(cuts)
+	var out Bend
+	for i := range s.cases {
+		lc := &s.cases[i]
+		for k := range lc.shares {
+			sh := &lc.shares[k]
+			for _, cut := range cuts {
+				about := r3.Add(from, r3.Scale(cut, u))
+				var force, moment Vec
+				for n, a := range acts {
+					if place[n] <= cut {
+						continue
+					}
+					f, m := s.passes(a, lc, sh)
+					force = r3.Add(force, f)
+					moment = r3.Add(moment, r3.Add(m, r3.Cross(r3.Sub(a.at, about), f)))
+				}
+				turn := r3.Dot(moment, u)
+				bends := r3.Norm(r3.Sub(moment, r3.Scale(turn, u))) * s.m.weight
+				if bends > out.Moment*(1+noise) {
+					out = Bend{bends, math.Abs(turn) * s.m.weight, -r3.Dot(force, u) * s.m.weight, cut, lc.name}
+				}
+			}
+		}
+	}
+	out.Moment *= s.heavier(acts)
+	return out, nil
+}
+
+// heavier is the greatest of what acts on a body with the ± to the same without.
+func (s *Step) heavier(acts []acting) float64 {
+	plain, more := 0.0, 0.0
+	for _, a := range acts {
+		if a.parts == nil {
+			continue
+		}
+		for i := range s.cases {
+			lc := &s.cases[i]
+			spread := s.bound(lc, a.parts)
+			for k := range lc.shares {
+				f := r3.Norm(sumOf(a.parts, lc.shares[k].x))
+				plain, more = max(plain, f), max(more, f+spread)
+			}
+		}
+	}
+	if plain == 0 {
+		return 1
+	}
+	return more / plain
+}

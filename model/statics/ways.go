@@ -1,0 +1,338 @@
+package statics
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// base is what an attitude asks of the vehicle, before any reaction.
+type base struct {
+	lean
+	c, t *mat.Dense    // free motions × holders, reactions straight up; and combinations of its rows that span it
+	d    [3]*mat.Dense // what the weights ask of the free motions straight down, and their push forward and left
+	slip [3]*mat.Dense // the same for the slips
+}
+
+// footing is one way of standing on as few supports and ties as equilibrium needs, at the
+// attitude that these give the vehicle: what they carry straight down, and by how much that
+// changes for a little push forward and left, its reactions shared by the supports in
+// proportion to their loads.
+type footing struct {
+	*base
+	on []int        // holders
+	k  *mat.Dense   // on × free motions: the reactions that balance a load
+	r  [3][]float64 // shares of the weight, straight down and for a unit of push each way
+
+	side [2]*mat.Dense // free motions × on: a unit force forward and left at each
+}
+
+// loadCase is one direction and one way of standing.
+type loadCase struct {
+	*footing
+	dir     int
+	name    string
+	g       Vec        // a unit of gravity and the push beside it
+	px, py  float64    // the push, forward and to the left
+	r, slip *mat.Dense // on × loads, on × slips: the push shared in proportion to the loads
+	loaded  []int      // holders that carry
+	nominal bool       // possible with the nominal masses, not only within the ±
+	scrubs  bool       // straight down with the tyres held against each other
+	shares  []share    // who takes the push, and what follows; at least one
+}
+
+// share is one set of supports that takes the push, with the nominal masses; all as
+// shares of the weight.
+type share struct {
+	v     []float64 // of every holder: a support's part against gravity, a tie's pull
+	force []Vec     // of every support, all that it passes
+	x     []float64 // of every unknown
+}
+
+// stand follows every way of standing on as few supports as equilibrium needs: the
+// vertices of the set of admissible reactions, those included that only the ± make
+// possible. One set of supports may come up several times, each time beside another idle
+// one: they share the nominal weight alike and the ± not.
+func (s *Step) stand() error {
+	mean := s.base(s.lean)
+	if mean.t == nil {
+		s.Failure = &Failure{Words: "no support takes any weight"}
+		return nil
+	}
+	rank, _ := mean.t.Dims()
+	count := 0
+	found := make([]bool, len(s.dirs))
+	for on := range combinations(s.holders(), rank) {
+		if count++; count > maxWays {
+			return fmt.Errorf("%d supports and ties can carry in more than %d ways; describe the step with fewer", s.holders(), maxWays)
+		}
+		w := s.way(mean, on)
+		if w == nil {
+			continue
+		}
+		for i := range s.dirs {
+			d := &s.dirs[i]
+			if i > 0 && d.px == 0 && d.py == 0 {
+				continue // a lean without a push
+			}
+			lc, possible := s.loadCase(w, i)
+			if !possible {
+				continue
+			}
+			if s.share(lc); s.Failure != nil {
+				return nil
+			}
+			s.cases = append(s.cases, *lc)
+			found[i] = found[i] || lc.nominal
+			if i == 0 && lc.nominal && len(s.Scrubs) > 0 {
+				if s.scrub(*lc); s.Failure != nil {
+					return nil
+				}
+			}
+		}
+	}
+	for i := range s.dirs {
+		switch d := &s.dirs[i]; {
+		case found[i] || i > 0 && d.px == 0 && d.py == 0:
+		case slices.ContainsFunc(s.Supports, func(p Support) bool { return p.Height != nil }):
+			s.Failure = &Failure{Words: d.name + ": no few supports carry it at the attitude that they give it; set their heights alike"}
+			return nil
+		default:
+			return fmt.Errorf("no way of standing was found although there is one: the supports are too close together to tell")
+		}
+	}
+	slices.SortStableFunc(s.cases, func(a, b loadCase) int { return a.dir - b.dir })
+	return nil
+}
+
+// base works an attitude out, or finds it among those that were.
+func (s *Step) base(l lean) *base {
+	for i := range s.bases {
+		b := &s.bases[i]
+		if r3.Norm(r3.Sub(b.down, l.down)) < 1e-12 {
+			same := *b
+			same.lean = l
+			return &same
+		}
+	}
+	b := &base{lean: l, c: s.columns(l.down)}
+	b.t = independent(b.c)
+	for i, g := range []Vec{l.down, l.forward, l.left} {
+		b.d[i] = s.m.along(g, func(p pull) *mat.Dense { return p.d })
+		b.slip[i] = s.m.along(g, func(p pull) *mat.Dense { return p.slips })
+	}
+	s.bases = append(s.bases, *b)
+	return b
+}
+
+// way works out what some supports and ties carry, or returns nil where they cannot carry
+// alone.
+func (s *Step) way(mean *base, on []int) *footing {
+	var stands []int
+	for _, j := range on {
+		if j < len(s.Supports) {
+			stands = append(stands, j)
+		}
+	}
+	b := s.base(s.leanOn(stands, s.lean.down))
+	rank, q := mean.t.Dims()
+	if rows, _ := b.t.Dims(); rows != rank {
+		return nil
+	}
+	square, some := mat.NewDense(rank, rank, nil), mat.NewDense(q, rank, nil)
+	for k, j := range on {
+		some.SetCol(k, mat.Col(nil, j, b.c))
+	}
+	square.Mul(b.t, some)
+	var lu mat.LU
+	lu.Factorize(square)
+	if lu.Cond() > 1e9 {
+		return nil
+	}
+	w := &footing{base: b, on: slices.Clone(on), k: mat.NewDense(rank, q, nil)}
+	if lu.SolveTo(w.k, false, b.t) != nil {
+		return nil
+	}
+	w.side = [2]*mat.Dense{s.sideways(w, w.forward), s.sideways(w, w.left)}
+	var need, r mat.VecDense
+	for i, d := range b.d {
+		need.CloneFromVec(d.ColView(0))
+		if i > 0 {
+			var part mat.VecDense
+			part.MulVec(w.side[i-1], mat.NewVecDense(rank, w.r[0]))
+			need.AddVec(&need, &part)
+		}
+		r.MulVec(w.k, &need)
+		w.r[i] = slices.Clone(r.RawVector().Data)
+	}
+	return w
+}
+
+// pushed are what the supports and ties of a footing carry of some loads with a push beside
+// gravity that they share in proportion to what they carry:
+//
+//	r = k·(d₀ + p·d + p·C·r)
+//
+// d₀ and d what the loads ask for straight down and for a unit of push, C the supports'
+// level answer to it.
+func (w *footing) pushed(d [3]*mat.Dense, px, py float64) *mat.Dense {
+	q, loads := d[0].Dims()
+	need := mat.NewDense(q, loads, nil)
+	for k := range q {
+		row, a, x, y := need.RawRowView(k), d[0].RawRowView(k), d[1].RawRowView(k), d[2].RawRowView(k)
+		for i := range row {
+			row[i] = a[i] + px*x[i] + py*y[i]
+		}
+	}
+	r := new(mat.Dense)
+	r.Mul(w.k, need)
+	if px == 0 && py == 0 {
+		return r
+	}
+	n := len(w.on)
+	answer, part := identity(n), new(mat.Dense)
+	for i, p := range []float64{px, py} {
+		part.Reset()
+		part.Mul(w.k, w.side[i])
+		part.Scale(-p, part)
+		answer.Add(answer, part)
+	}
+	out := new(mat.Dense)
+	if out.Solve(answer, r) != nil {
+		return r // a push that tips over a point; the balance of every case is looked at
+	}
+	return out
+}
+
+// sideways is nullᵀ·(a unit force in a level direction at each support of a way).
+func (s *Step) sideways(w *footing, e Vec) *mat.Dense {
+	q, _ := s.cu.Dims()
+	c := mat.NewDense(q, len(w.on), nil)
+	for k := range q {
+		row := s.cu.RawRowView(k)
+		for i, j := range w.on {
+			if j < len(s.Supports) {
+				c.Set(k, i, e.X*row[3*j]+e.Y*row[3*j+1]+e.Z*row[3*j+2])
+			}
+		}
+	}
+	return c
+}
+
+// loadCase is a way of standing in one direction; possible is false where a support
+// would have to pull, whatever the ± make of it.
+func (s *Step) loadCase(w *footing, dir int) (lc *loadCase, possible bool) {
+	d := &s.dirs[dir]
+	lc = &loadCase{footing: w, dir: dir, px: d.px, py: d.py, nominal: true}
+	lc.g = r3.Add(w.down, r3.Add(r3.Scale(d.px, w.forward), r3.Scale(d.py, w.left)))
+	lc.r = w.pushed(w.d, d.px, d.py)
+	for k, j := range w.on {
+		row := lc.r.RawRowView(k)
+		_, most := s.m.extremes(row)
+		most += w.spread(w.r[1][k], w.r[2][k])
+		if most < -balance {
+			return nil, false
+		}
+		lc.nominal = lc.nominal && row[0] >= -balance
+		if row[0] > balance {
+			lc.loaded = append(lc.loaded, j)
+		}
+	}
+	if w.base.slip[0] != nil {
+		lc.slip = w.pushed(w.base.slip, d.px, d.py)
+	}
+	return lc, true
+}
+
+// share finds who can take the push of a case and what follows in every unknown. With
+// nominal masses out of reach it is shared in proportion to the loads.
+func (s *Step) share(lc *loadCase) {
+	lc.name = s.dirs[lc.dir].name + ", on "
+	for k, j := range lc.loaded {
+		if k > 0 {
+			lc.name += ", "
+		}
+		lc.name += s.holder(j)
+	}
+	push := lateral{x: lc.px, y: lc.py}
+	if !lc.nominal {
+		lc.shares = []share{s.inProportion(lc)}
+		return
+	}
+	needs, held := math.Inf(1), false
+	var drives []float64
+	for _, set := range s.takers(lc) {
+		a, ok := s.answer(lc.footing, set, push)
+		if !ok {
+			continue
+		}
+		if out := s.outOfBalance(lc.footing, a, push); norm(out) > 10*balance {
+			drives = out
+			continue
+		}
+		used := s.friction(lc.footing, a, 0)
+		held = held || used.share <= 1+noise
+		needs = min(needs, used.needs)
+		if s.friction(lc.footing, a, mostGrip).share <= 1+noise {
+			lc.shares = append(lc.shares, s.results(lc, a))
+		}
+	}
+	switch {
+	case held:
+		for i := range lc.shares {
+			if s.Failure = s.driven(lc.name, &lc.shares[i]); s.Failure != nil {
+				return
+			}
+		}
+	case math.IsInf(needs, 1) && drives != nil:
+		s.Failure = s.failure(&s.dirs[lc.dir], drives)
+	case math.IsInf(needs, 1):
+		s.Failure = &Failure{Words: lc.name + ": nothing that it rests on takes a sideways push; it rolls away", Needs: needs}
+	default:
+		s.Failure = &Failure{Words: fmt.Sprintf("%s: it slews off; friction of %.2f would hold it", lc.name, needs), Needs: needs}
+	}
+}
+
+// inProportion is a case whose supports share the push in proportion to their loads.
+func (s *Step) inProportion(lc *loadCase) share {
+	a := answer{v: make([]float64, len(lc.on)), f: make([][2]float64, len(lc.on))}
+	for k := range lc.on {
+		a.v[k] = lc.r.At(k, 0)
+		a.f[k] = [2]float64{-lc.px * a.v[k], -lc.py * a.v[k]}
+	}
+	return s.results(lc, a)
+}
+
+// results works out every unknown for what the supports of a way pass.
+func (s *Step) results(lc *loadCase, a answer) share {
+	n := len(s.Supports)
+	sh := share{v: make([]float64, s.holders()), force: make([]Vec, n), x: make([]float64, s.m.n)}
+	for k, j := range lc.on {
+		sh.v[j] = a.v[k]
+		if j < n {
+			sh.force[j] = lc.force(a, k)
+		}
+	}
+	for c := range sh.x {
+		x := s.x0(lc.g, c)
+		row := s.xu.RawRowView(c)
+		for _, j := range lc.on {
+			if j < n {
+				f := sh.force[j]
+				x -= f.X*row[3*j] + f.Y*row[3*j+1] + f.Z*row[3*j+2]
+			} else {
+				x -= sh.v[j] * row[2*n+j]
+			}
+		}
+		sh.x[c] = x
+	}
+	return sh
+}
+
+// force is all that a support of a way passes.
+func (w *footing) force(a answer, k int) Vec {
+	return r3.Add(r3.Scale(-a.v[k], w.down), r3.Add(r3.Scale(a.f[k][0], w.forward), r3.Scale(a.f[k][1], w.left)))
+}

@@ -1,0 +1,148 @@
+package check_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+
+	"setdown/model"
+	"setdown/rules/verdict"
+)
+
+// A short file says the same as its long form: the same verdicts, findings and
+// figures, but for where they stand in the file.
+func TestShortFilesSayTheSame(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/short/*.looks.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	e := rules(t)
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".looks.yaml")
+		t.Run(name, func(t *testing.T) {
+			build := strings.Replace(file, ".looks.yaml", ".yaml", 1)
+			if flag.Lookup("update").Value.String() == "true" {
+				stamp(t, build, file)
+			}
+			short, err := model.Load(build)
+			require.NoError(t, err)
+			require.NoError(t, short.CheckLog(today))
+			got, want := judge(t, e, short), judge(t, e, load(t, name))
+			for i, move := range want.Moves {
+				assert.Equal(t, move.Decision, got.Moves[i].Decision, move.ID)
+				assert.ElementsMatch(t, gist(move), gist(got.Moves[i]), move.ID)
+				figures(t, move, got.Moves[i])
+			}
+		})
+	}
+}
+
+var saidGood = regexp.MustCompile(`of: \[([^\]]*)\], good: yes(?:, card: 1, fp: \{[^}]*\})?`)
+
+// stamp writes into the log of a short file the fingerprints of its designs, as
+// the program does that asks the questions.
+func stamp(t *testing.T, build, log string) {
+	t.Helper()
+	b, err := model.Load(build)
+	require.NoError(t, err)
+	text, err := os.ReadFile(log)
+	require.NoError(t, err)
+	text = saidGood.ReplaceAllFunc(text, func(look []byte) []byte {
+		ids := string(saidGood.FindSubmatch(look)[1])
+		var prints []string
+		for _, id := range strings.Split(ids, ", ") {
+			if item := b.Item(id); item != nil && model.Fingerprint(item) != "" {
+				prints = append(prints, id+": "+model.Fingerprint(item))
+			}
+		}
+		if prints == nil {
+			return look
+		}
+		return fmt.Appendf(nil, "of: [%s], good: yes, card: 1, fp: {%s}", ids, strings.Join(prints, ", "))
+	})
+	require.NoError(t, os.WriteFile(log, text, 0o644))
+}
+
+// How much a builder types: the values of the design, each list as one, the points,
+// and what is said in looks. An earlier count on paper came to 855.
+func TestShortFilesAreShort(t *testing.T) {
+	const most = 900
+	typed := leaves(t, "../../testdata/short/special-mended.yaml")
+	points, err := os.ReadFile("../../testdata/short/points.csv")
+	require.NoError(t, err)
+	typed += strings.Count(string(points), "\n") - 1
+	log, err := os.ReadFile("../../testdata/short/special-mended.looks.yaml")
+	require.NoError(t, err)
+	for line := range strings.Lines(string(log)) {
+		_, found, _ := strings.Cut(line, "found: {")
+		typed += strings.Count(found, ": ") + strings.Count(line, "good: yes")
+	}
+	assert.Less(t, typed, most)
+	long := leaves(t, "../../testdata/builds/special-mended.yaml")
+	assert.Greater(t, long, 3*typed, "said once, not %d times", long/typed)
+}
+
+func leaves(t *testing.T, file string) int {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	var root yaml.Node
+	require.NoError(t, yaml.Unmarshal(text, &root))
+	var count func(n *yaml.Node) int
+	count = func(n *yaml.Node) int {
+		scalars := func(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode }
+		if n.Kind == yaml.ScalarNode || n.Kind == yaml.SequenceNode && !slices.ContainsFunc(n.Content, func(e *yaml.Node) bool { return !scalars(e) }) {
+			return 1
+		}
+		sum := 0
+		for i, e := range n.Content {
+			if n.Kind != yaml.MappingNode || i%2 == 1 {
+				sum += count(e)
+			}
+		}
+		return sum
+	}
+	return count(&root)
+}
+
+// gist is what the findings of a move say.
+func gist(move verdict.Move) []string {
+	var list []string
+	for _, f := range move.Findings {
+		list = append(list, fmt.Sprint(f.Rule, " ", f.Item, " ", f.Outcome, " ", f.Blocking, " ", f.Steps, " ", f.Missing))
+	}
+	return list
+}
+
+// figures compares every load and strength.
+func figures(t *testing.T, want, got verdict.Move) {
+	t.Helper()
+	const rounding = 1e-6
+	compared := 0
+	for i, step := range want.Steps {
+		values := map[string]float64{}
+		for _, load := range got.Steps[i].Loads {
+			values[load.Item] = load.Worst.Value
+		}
+		for _, s := range got.Steps[i].Strengths {
+			values[s.Item+" "+s.Check] = s.Utilisation
+		}
+		for _, load := range step.Loads {
+			assert.InDelta(t, load.Worst.Value, values[load.Item], rounding*(1+load.Worst.Value), "%s %s %s", want.ID, step.Name, load.Item)
+			compared++
+		}
+		for _, s := range step.Strengths {
+			assert.InDelta(t, s.Utilisation, values[s.Item+" "+s.Check], rounding*(1+s.Utilisation), "%s %s %s %s", want.ID, step.Name, s.Item, s.Check)
+			compared++
+		}
+	}
+	require.True(t, compared > 0 || len(want.Steps[0].Loads) == 0)
+}
