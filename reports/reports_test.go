@@ -173,6 +173,20 @@ func TestOneScreen(t *testing.T) {
 	assert.Equal(t, 40, strings.Count(got, "\n"))
 	assert.Contains(t, got, "more faults (--all prints them)")
 	assert.Contains(t, write(t, "all.txt", long), "bolt-299")
+
+	// Three hundred alike are one line.
+	alike := stored(t, "special-asfound-onto-hub-stands")
+	m = &alike.Moves[0]
+	for i := range 300 {
+		f := m.Findings[0]
+		f.Item, f.Say = fmt.Sprintf("bolt-%d", i), fmt.Sprintf("bolt-%d: only finger tight", i)
+		m.Findings = append(m.Findings, f)
+	}
+	punch.Fill(alike)
+	got = write(t, "txt", alike)
+	assert.LessOrEqual(t, strings.Count(got, "\n"), 40)
+	assert.Contains(t, got, "bolt-0, -1, -2, -3, -4, -5 and 294 more")
+	assert.NotContains(t, got, "more faults")
 }
 
 // TestNoGoNeverLooksLikeGo: a NO-GO starts no line with GO but where the board names a
@@ -397,7 +411,7 @@ func TestNothingBreaksOut(t *testing.T) {
 				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 				require.NoError(t, err)
 				for _, row := range rows {
-					require.Len(t, row, 6)
+					require.Len(t, row, 8)
 					for _, cell := range row {
 						assert.NotRegexp(t, `^\s*[=+\-@]`, cell)
 						assert.NotContains(t, cell, "\n")

@@ -44,6 +44,7 @@ type sheet struct {
 type stop struct {
 	plain.Stop
 	Head, Fix string
+	Boxes     []string // the items that have a box to tick
 }
 
 // corner is a place with the numbers of its faults.
@@ -110,6 +111,9 @@ const (
 	corners = 41.0  // width of a corner
 	slack   = 11.0  // two columns are not broken inside a fault
 )
+
+// boxes is how many items of a fault have a box.
+const boxes = 6
 
 // Letters in a line.
 const (
@@ -251,7 +255,7 @@ func more(n int, what string) string { return fmt.Sprintf("%d × %s", n, what) }
 
 // newStop is a fault with its cure in full, in few words, or without.
 func newStop(o plain.Stop, level int) stop {
-	st := stop{Stop: o, Head: o.Name() + ": " + plain.Gist(o.Fault)}
+	st := stop{Stop: o, Head: o.Name() + ": " + plain.Gist(o.Fault), Boxes: o.Items[:min(boxes, len(o.Items))]}
 	switch level {
 	case 0:
 		st.Fix = o.Fix
@@ -262,7 +266,7 @@ func newStop(o plain.Stop, level int) stop {
 }
 
 func (s stop) height() float64 {
-	return max(height(s.Head, inHead)+height(s.Fix, inFix), 5.2*math.Ceil(float64(len(s.Items))/2)) + gap
+	return max(height(s.Head, inHead)+height(s.Fix, inFix), 5.2*math.Ceil(float64(len(s.Boxes))/2)) + gap
 }
 
 // faults chooses the fullest words in which all faults fit, else those that do in the

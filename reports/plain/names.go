@@ -1,15 +1,22 @@
 package plain
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
 
+// namesShown is how many ids are named before the others are counted.
+const namesShown = 6
+
 // Names words several ids as people say them: what they share is said once, as in
-// 'rl-, rr-toe-mount' and 'stand-fl, -fr, -rl'.
+// 'rl-, rr-toe-mount' and 'stand-fl, -fr, -rl'. Of many the first are named.
 func Names(ids []string) string {
 	if len(ids) < 2 {
 		return strings.Join(ids, "")
+	}
+	if more := len(ids) - namesShown; more > 0 {
+		return fmt.Sprintf("%s and %d more", Names(ids[:namesShown]), more)
 	}
 	head, tail := shared(ids, false), shared(ids, true)
 	words := slices.Clone(ids)

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -19,6 +20,7 @@ func TestNames(t *testing.T) {
 		{[]string{"jack", "stand"}, "jack, stand"},
 		{[]string{"a-b", "a-b-c"}, "a-b, -b-c"},
 		{[]string{"", "-", "a"}, ", -, a"},
+		{strings.Fields("b-1 b-2 b-3 b-4 b-5 b-6 b-7 b-8"), "b-1, -2, -3, -4, -5, -6 and 2 more"},
 	} {
 		assert.Equal(t, c.want, Names(c.ids))
 	}

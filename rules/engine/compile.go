@@ -219,7 +219,7 @@ func (u *unit) readyTexts() source.Errors {
 		template(text, &words.Say)
 		template(text, &words.Fix)
 		if w := words.Work; w != nil {
-			for _, t := range []*pack.Template{w.Do, w.Buy} {
+			for _, t := range []*pack.Template{w.Do, w.Buy, w.With, w.Thread, w.Class} {
 				if t != nil {
 					template(text, t)
 				}

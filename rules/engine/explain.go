@@ -376,8 +376,9 @@ func (u *unit) words(res *Result, r *roots) {
 				res.Work.Quantity = int(n)
 			}
 		}
+		res.Work.With, res.Work.Thread, res.Work.Class = u.known(w.With, r), u.known(w.Thread, r), u.known(w.Class, r)
 		if res.Work.Quantity <= 0 {
-			res.Work.Part, res.Work.Quantity = "", 0
+			res.Work.Part, res.Work.Quantity, res.Work.With = "", 0, ""
 		}
 	}
 	for _, s := range w.Sets {
@@ -431,6 +432,18 @@ func (u *unit) askFor(res *Result, r *roots) {
 // fill prints a template.
 func (u *unit) fill(parts []pack.Part, r *roots) string {
 	text, _ := u.value(parts, r)
+	return text
+}
+
+// known prints a template of which everything is known, and nothing of another or none.
+func (u *unit) known(t *pack.Template, r *roots) string {
+	if t == nil {
+		return ""
+	}
+	text, known := u.value(t.Parts, r)
+	if !known {
+		return ""
+	}
 	return text
 }
 

@@ -87,8 +87,11 @@ type Work struct {
 	Do    *Template // nil: the fix text
 	Buy   *Template // nil: nothing to buy
 	Count *Expr     // how many to buy; nil: one
-	Sets  []Set
-	Span  source.Span
+	// What goes with each piece that is bought, as a line of its own, and its thread and
+	// class for whoever sorts the list; nil: nothing.
+	With, Thread, Class *Template
+	Sets                []Set
+	Span                source.Span
 }
 
 // Set is one value that the build file holds once the work is done. Its path

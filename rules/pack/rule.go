@@ -143,7 +143,7 @@ func (l *loader) templateOf(n *Node, key string) Template {
 func trimEnd(text string) string { return strings.TrimRight(text, "\n ") }
 
 func (l *loader) work(n *Node) *Work {
-	l.strict(n, "work", "phase", "do", "buy", "count", "sets")
+	l.strict(n, "work", "phase", "do", "buy", "count", "with", "thread", "class", "sets")
 	l.need(n, "work", "phase")
 	w := &Work{Span: n.Span, Phase: l.text(n, "phase")}
 	if n.Find("do") != nil {
@@ -153,6 +153,18 @@ func (l *loader) work(n *Node) *Work {
 	if n.Find("buy") != nil {
 		t := l.templateOf(n, "buy")
 		w.Buy = &t
+	}
+	for _, more := range []struct {
+		key string
+		to  **Template
+	}{{"with", &w.With}, {"thread", &w.Thread}, {"class", &w.Class}} {
+		if v := n.Find(more.key); v != nil {
+			t := l.templateOf(n, more.key)
+			*more.to = &t
+			if w.Buy == nil {
+				l.fail(v.Span, "", "%s without anything to buy", more.key)
+			}
+		}
 	}
 	if v := n.Find("count"); v != nil {
 		if l.text(n, "count") != "" {

@@ -81,8 +81,9 @@ type line struct {
 
 // part is what one line takes from the shop.
 type part struct {
-	name  string
-	count int
+	name          string
+	count         int
+	thread, class string
 }
 
 // of is something of one item: a fact by its path, or a part that it takes.
@@ -136,7 +137,11 @@ func (l *lines) take(f *verdict.Finding, move string) {
 	to.note(f, move)
 	to.First = to.First || f.Root()
 	if f.Outcome != verdict.NotRecorded && f.Work != nil && f.Work.Part != "" {
-		to.need(part{f.Work.Part, max(1, f.Work.Quantity)})
+		n := max(1, f.Work.Quantity)
+		to.need(part{name: f.Work.Part, count: n, thread: f.Work.Thread, class: f.Work.Class})
+		if f.Work.With != "" {
+			to.need(part{name: f.Work.With, count: n})
+		}
 	}
 	if len(job.Sets) == 0 {
 		for _, b := range f.Because {
@@ -188,7 +193,7 @@ func (l *lines) shopping() []verdict.Purchase {
 			if !seen {
 				i = len(list)
 				at[p.name] = i
-				list = append(list, verdict.Purchase{Part: p.name})
+				list = append(list, verdict.Purchase{Part: p.name, Thread: p.thread, Class: p.class})
 			}
 			if key := (of{line.Item, p.name}); !counted[key] {
 				counted[key] = true

@@ -108,6 +108,15 @@ func TestPunchNamesTheWordsAllowed(t *testing.T) {
 	assert.Equal(t, []string{"record, w: look or measure, and write down: the lines it is made of (fillet.layout: one line or circle)"}, lines(punch.List(moves([]verdict.Finding{f}))))
 }
 
+// What goes with a part is a line of its own, in the same number.
+func TestPunchWith(t *testing.T) {
+	nut := held("a", "v", "front", verdict.Work{Phase: "fit", Do: "fit them", Part: "castle nut", Quantity: 2, With: "split pin", Thread: "M12x1.25", Class: "8"})
+	assert.Equal(t, []verdict.Purchase{
+		{Part: "castle nut", Quantity: 2, Thread: "M12x1.25", Class: "8", Items: []string{"v"}, Moves: []string{"a"}},
+		{Part: "split pin", Quantity: 2, Items: []string{"v"}, Moves: []string{"a"}},
+	}, punch.List(moves([]verdict.Finding{nut})).Buy)
+}
+
 func TestPunchCountsParts(t *testing.T) {
 	bolt := func(n int) verdict.Work {
 		return verdict.Work{Phase: "fit", Do: "fit it", Part: "bolt M8", Quantity: n}

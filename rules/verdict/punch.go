@@ -33,6 +33,8 @@ type Cleared struct {
 type Purchase struct {
 	Part     string   `json:"part"`
 	Quantity int      `json:"quantity"`
+	Thread   string   `json:"thread,omitempty"`
+	Class    string   `json:"class,omitempty"`
 	Items    []string `json:"items"`
 	Moves    []string `json:"moves"`
 }

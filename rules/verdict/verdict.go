@@ -417,6 +417,9 @@ type Work struct {
 	Do       string `json:"do"`
 	Part     string `json:"part,omitempty"` // what to buy or make, with its size
 	Quantity int    `json:"quantity,omitempty"`
+	With     string `json:"with,omitempty"`   // what goes with each piece of it
+	Thread   string `json:"thread,omitempty"` // of the part, where it has one
+	Class    string `json:"class,omitempty"`
 	// Set lists what the build file says once the line is done, where the line
 	// alone decides it: path and value.
 	Set []Value `json:"set,omitempty"`
