@@ -141,6 +141,10 @@ func TestSecondFormatRefuses(t *testing.T) {
 			"b.yaml:2:9: p.csv: no table"},
 		{"a point outside", "points: ../p.csv\n", "",
 			"b.yaml:2:9: points must be the name of a table beside this file (write it as points: points.csv)"},
+		{"a layout that nobody knows", "axles: {front: duoble wishbone, rear: leaves}\n", "",
+			`b.yaml:2:9: no layout is called "duoble wishbone" (did you mean "double wishbone"?)`},
+		{"a third axle", "axles: {middle: leaves}\n", "",
+			`b.yaml:2:9: "middle" is no axle (the axles are front and rear)`},
 		{"listed what", "listed: {body: {bolds: 4}}\n", "",
 			`b.yaml:2:17: "bolds" is not counted (did you mean "bolts"?)`},
 	} {

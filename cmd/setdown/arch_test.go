@@ -23,7 +23,7 @@ var allowed = map[string][]string{
 	"model/linkage":    {},
 	"model/strength":   {"model/quantity"},
 	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
-	"model":            {"model/looks", "model/schema", "model/quantity", "model/source", "model/syntax"},
+	"model":            {"model/layouts", "model/looks", "model/schema", "model/quantity", "model/source", "model/syntax"},
 	"rules/verdict":    {"model/source", "model/quantity"},
 	"rules/vehicle":    {"model"},
 	"rules/facts":      {"rules/vehicle", "model"},

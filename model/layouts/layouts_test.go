@@ -37,9 +37,6 @@ func TestEveryPairReads(t *testing.T) {
 			require.NoError(t, err, "%s\n%s", name, car)
 			assert.Len(t, b.Axles, 2)
 			for _, link := range b.Of("links") {
-				for _, end := range []string{"holds"} {
-					_ = end
-				}
 				ends, _ := link.Record.Record("ends")
 				for _, end := range ends.Names() {
 					assert.True(t, held(b, link.ID+"/"+end), "%s: nothing holds %s/%s", name, link.ID, end)
@@ -55,6 +52,52 @@ func TestEveryPairReads(t *testing.T) {
 		}
 	})
 	assert.Greater(t, n, 60)
+}
+
+// A member that is not listed is missed, whichever it is, and not any more once
+// somebody has struck it out in the log.
+func TestForgottenMembersAreMissed(t *testing.T) {
+	tried := 0
+	pairs(func(front, rear *layouts.Layout) {
+		car, _ := layouts.Write(front, rear, "points.csv")
+		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
+		whole, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		require.Empty(t, whole.Troubles, "%s, %s", front.Name, rear.Name)
+		for _, kind := range []string{"joints", "links"} {
+			for _, item := range whole.Of(kind) {
+				id := item.ID
+				if id == "engine-mounts" || item.MirroredFrom != "" || strings.Contains(text, "like: "+id+",") {
+					continue
+				}
+				var lines []string
+				for _, line := range strings.Split(text, "\n") {
+					if !strings.HasPrefix(line, "  "+id+":") && !strings.Contains(line, "["+id+"]") && !strings.Contains(line, "["+id+"/") {
+						lines = append(lines, line)
+					}
+				}
+				less := []byte(strings.Join(lines, "\n"))
+				b, err := model.ReadWith("car.yaml", less, model.Companions{})
+				if err != nil {
+					continue // what it held names it in another way
+				}
+				tried++
+				require.NotEmpty(t, b.Troubles, "%s, %s without %s", front.Name, rear.Name, id)
+				assert.Contains(t, b.Troubles[0].Message, id)
+				log := "- {struck: {item: " + id + ", why: not on this car}, day: 2026-11-20, by: TN}\n"
+				if twin, ok := strings.CutPrefix(id, "fl-"); ok {
+					log += strings.Replace(log, id, "fr-"+twin, 1)
+				}
+				if twin, ok := strings.CutPrefix(id, "rl-"); ok {
+					log += strings.Replace(log, id, "rr-"+twin, 1)
+				}
+				b, err = model.ReadWith("car.yaml", less, model.Companions{Looks: []byte(log)})
+				require.NoError(t, err)
+				assert.Empty(t, b.Troubles, "%s, %s without %s, struck", front.Name, rear.Name, id)
+			}
+		}
+	})
+	assert.Greater(t, tried, 300)
 }
 
 func held(b *model.Build, target string) bool {

@@ -12,6 +12,31 @@ import (
 	"setdown/rules/verdict"
 )
 
+// logFindings are what in the log of looks, or in what the file lists, stops every
+// move until somebody mends it: a line that was torn off, a look at what the file
+// does not have. No rule stands behind them, and nothing waives them.
+func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
+	var steps []string
+	for _, s := range move.Steps {
+		steps = append(steps, s.Name)
+	}
+	var list []verdict.Finding
+	for _, t := range c.build.Troubles {
+		item, kind := t.Item, "moves"
+		if item == "" {
+			item = move.ID
+		} else if of := c.build.Item(item); of != nil {
+			kind = of.Kind.Name
+		}
+		list = append(list, verdict.Finding{
+			Rule: "log", Pack: "records", Outcome: verdict.Hold, Severity: verdict.Hold, Item: item, Kind: kind, Say: t.Message, Fix: t.Hint,
+			Why: "The log says what was seen. What it leaves open may be the one fault that somebody saw.", Basis: "common practice",
+			Steps: steps, Span: t.Span, Blocking: true, Work: &verdict.Work{Phase: "record", Do: t.Hint},
+		})
+	}
+	return list
+}
+
 // Cards returns the card of each kind of item that is looked at, or of those kinds.
 func Cards(kinds ...string) []verdict.Card {
 	var cards []verdict.Card
