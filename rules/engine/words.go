@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -64,7 +65,22 @@ func wording() []cel.EnvOption {
 	for _, t := range printed {
 		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.StringType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
 	}
-	return append(options, cel.Function("words", forms...))
+	return append(options, cel.Function("words", forms...),
+		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))))
+}
+
+// percent prints a share per cent; one that is past a whole is never printed as 100 %,
+// nor one that is there as none.
+func percent(v ref.Val) ref.Val {
+	share := plain(v)
+	switch text := fmt.Sprintf("%.0f %%", 100*share); {
+	case share > 1 && text == "100 %":
+		return types.String(">100 %")
+	case share > 0 && text == "0 %":
+		return types.String("<1 %")
+	default:
+		return types.String(text)
+	}
 }
 
 // words prints a fact.

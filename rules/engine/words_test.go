@@ -33,6 +33,7 @@ func TestWording(t *testing.T) {
 		{"fasteners", "{words(it.torque)}", known{"torque": "60 N·m"}, "60 N·m"},
 		{"fasteners", "{words(it.torque)}", nil, "the maker's torque"},
 		{"fasteners", "{words(it.thread)} {words(it.needed)} {words(it.found.fitted)} {words(it.found.on)} {words(it.load)}", known{"needed": "2", "found.fitted": "yes"}, "not recorded 2 yes not recorded not recorded"},
+		{"fasteners", "{percent(0.432)} {percent(1.0004)} {percent(1.0)} {percent(0.001)} {percent(0.0)}", nil, "43 % >100 % 100 % <1 % 0 %"},
 		{"fasteners", "{lock(it)}", known{"lock": "all-metal nut"}, "new all-metal nut"},
 		{"fasteners", "{lock(it)}", known{"lock": "wire"}, "lock wire"},
 		{"fasteners", "{lock(it)}", known{"lock": "spring washer"}, "lock nut"},
