@@ -263,7 +263,7 @@ var kinds = []*Kind{
 			yes("in_groove", "the pinch bolt passes through its groove", ask("Pinch bolt through its groove?"), good(is(true)), made, onlyFor(when("role", "pinch bolt")), event("a bolt beside its groove is written down when it is seen")),
 		),
 	}},
-	{Name: "ball_joints", Item: "taper nut", Doc: "the nuts that hold tapered studs", Fields: []Field{
+	{Name: "stud_nuts", Also: "ball_joints", Item: "stud nut", Doc: "the nuts that hold tapered studs", Fields: []Field{
 		holds(ask("Which ball joint does it fasten?")),
 		several(ask("How many stud nuts should there be?")),
 		counted(),
@@ -512,7 +512,7 @@ var kinds = []*Kind{
 		needed(text("to", "prefix of the ids to make", ask("New ids begin with?"))),
 		needed(word("across", []string{"x", "y", "z"}, "the coordinate that changes its sign", ask("Which coordinate changes sign: x, y or z?"), short("Which coordinate changes sign?"))),
 	}},
-	{Name: "waivers", Item: "waiver", Listed: true, Doc: "holds that somebody answers for", Fields: []Field{
+	{Name: "waivers", Item: "waiver", Listed: true, Doc: "stops that somebody answers for", Fields: []Field{
 		needed(text("rule", "id of the rule", ask("Which rule?"))),
 		needed(text("item", "id of the item, or of the move for rules about a move", ask("Which item (or move)?"))),
 		ref("move", "the move it is for; all when absent", of("moves"), ask("For which move? (all, if left out)")),

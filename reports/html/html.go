@@ -134,7 +134,7 @@ func because(b verdict.Because) string {
 // tone is the class of an outcome.
 func tone(o verdict.Outcome) string {
 	switch o {
-	case verdict.Hold, verdict.Error:
+	case verdict.Stop, verdict.Error:
 		return "bad"
 	case verdict.NotRecorded, verdict.Caution:
 		return "warn"

@@ -24,7 +24,7 @@ type move struct {
 	*verdict.Move
 	Title    string
 	Counts   string
-	Holding  []group
+	Stopping []group
 	Missing  []toLook
 	Lead     string
 	Waived   []verdict.Finding
@@ -88,7 +88,7 @@ func newSheet(r *verdict.Report) sheet {
 
 func (s *sheet) newMove(r *verdict.Report, m *verdict.Move) move {
 	v := move{Move: m, Title: cmp.Or(m.Title, m.Kind), Waived: m.Of(verdict.Waived), Assumed: len(r.Assumed) > 0, Usual: r.Cautions}
-	v.Holding, v.Missing = byPlace(m.Holding()), lookByPlace(m.Unrecorded())
+	v.Stopping, v.Missing = byPlace(m.Stopping()), lookByPlace(m.Unrecorded())
 	v.Soft, v.Notes = plain.Briefly(plain.Soft(m)), plain.Briefly(m.Of(verdict.Note))
 	v.Counts, v.Lead = plain.Tally(m), plain.Lead(m)
 	for i := range m.Steps {

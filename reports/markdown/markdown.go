@@ -88,7 +88,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		}
 		d.line("Signed off by %s on %s; the sign-off %s.\n", esc(s.By), s.On, state)
 	}
-	d.findings("What holds it", m.Holding())
+	d.findings("What holds it", m.Stopping())
 	d.missing("Not recorded: look and write down", m.Unrecorded())
 	d.plain("Waived", m.Of(verdict.Waived))
 	d.plain("Cautions", plain.Soft(m))

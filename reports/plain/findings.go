@@ -14,7 +14,7 @@ import (
 // It is empty where nothing does.
 func Tally(m *verdict.Move) string {
 	var list []string
-	if n := len(m.Holding()); n > 0 {
+	if n := len(m.Stopping()); n > 0 {
 		list = append(list, Count(n, "finding holds it", "findings hold it"))
 	}
 	if n := m.FactsMissing(); n > 0 {

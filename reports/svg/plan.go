@@ -256,8 +256,8 @@ func carries(r verdict.Reaction) []string {
 // flag marks an outcome without colour.
 func flag(o verdict.Outcome) string {
 	switch o {
-	case verdict.Hold, verdict.Error:
-		return " [hold]"
+	case verdict.Stop, verdict.Error:
+		return " [stop]"
 	case verdict.NotRecorded:
 		return " [?]"
 	case verdict.Caution:
@@ -268,7 +268,7 @@ func flag(o verdict.Outcome) string {
 
 func tone(o verdict.Outcome) string {
 	switch o {
-	case verdict.Hold, verdict.Error:
+	case verdict.Stop, verdict.Error:
 		return "bad"
 	case verdict.NotRecorded, verdict.Caution:
 		return "warn"

@@ -75,7 +75,7 @@ func gravest(m *verdict.Move) string {
 		if !f.Blocks() {
 			continue
 		}
-		if m.Holds() == 1 && f.Outcome != verdict.NotRecorded {
+		if m.Stops() == 1 && f.Outcome != verdict.NotRecorded {
 			return clean(plain.Say(&f))
 		}
 		if !slices.Contains(names, clean(f.Item)) {

@@ -122,7 +122,7 @@ func (p *page) move(r *verdict.Report, m *verdict.Move) {
 	if s := m.SignOff; s != nil {
 		p.signOff(s)
 	}
-	p.findings("What holds it", m, m.Holding())
+	p.findings("What holds it", m, m.Stopping())
 	p.missing("Not recorded: look and write down", m.Unrecorded())
 	p.waived(m.Of(verdict.Waived))
 	p.brief("Cautions", plain.Soft(m))

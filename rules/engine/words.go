@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 )
@@ -26,7 +28,7 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"fasteners": func(o *facts.Object) string {
 			return either(and(shown(o, "thread"), around("class ", shown(o, "class"), "")), "of the size and class drawn")
 		},
-		"ball_joints": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
+		"stud_nuts": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
 		"wheels": func(o *facts.Object) string {
 			return either(and(shown(o, "stud"), around("with a ", shown(o, "seat"), " seat")), "of the wheel maker's kind")
 		},
@@ -36,10 +38,10 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
 	},
 	"lock": {
-		"fasteners":   func(o *facts.Object) string { return lock(o, "lock nut") },
-		"ball_joints": func(o *facts.Object) string { return lock(o, "split pin") },
+		"fasteners": func(o *facts.Object) string { return lock(o, "lock nut") },
+		"stud_nuts": func(o *facts.Object) string { return lock(o, "split pin") },
 	},
-	"reached": {"fasteners": reached, "ball_joints": reached, "wheels": reached},
+	"reached": {"fasteners": reached, "stud_nuts": reached, "wheels": reached},
 	"made":    {"welds": made},
 }
 
@@ -66,7 +68,17 @@ func wording() []cel.EnvOption {
 		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.StringType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
 	}
 	return append(options, cel.Function("words", forms...),
-		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))))
+		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))),
+		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, types.StringType, cel.UnaryBinding(weight))))
+}
+
+// weight prints a force as the mass that weighs so much, as plates and scales have it.
+func weight(v ref.Val) ref.Val {
+	kilograms := plain(v) / quantity.Gravity
+	if math.Abs(kilograms) >= 10 {
+		kilograms = math.Round(kilograms)
+	}
+	return types.String(quantity.Of(kilograms, quantity.Mass, "kg").String())
 }
 
 // percent prints a share per cent; one that is past a whole is never printed as 100 %,
