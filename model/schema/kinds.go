@@ -367,7 +367,7 @@ var kinds = []*Kind{
 			yes("seats_match", "nut and wheel have the same seat", ask("Nuts and wheel with the same seat?"), good(is(true)), made),
 			yes("shaft_in", "the drive shaft or a stub is in", ask("Drive shaft or stub in?"), good(is(true)), seen, onlyFor(when("shaft_clamps_bearing", true))),
 			measure("hub_torqued", q.Torque, "torque reached on the hub nut", ask("Hub nut: torque reached?"), within("0 N·m", "1500 N·m"), good(atLeast(0.9, "hub_torque")), made, event("nobody has to know it where the hub nut is on and locked; too little counts")),
-			yes("hub_nut", "the hub nut is on, torqued and locked", ask("Hub nut on, set to its maker's figure, locked?"), good(is(true)), seen),
+			yes("hub_nut", "the hub nut is on, torqued or set to its end float as its maker says, and locked", ask("Hub nut on, set to its maker's figure, locked?"), good(is(true)), seen),
 			yes("clear", "it touches nothing at rest and on lock", ask("Clear of everything, straight and on lock?"), good(is(true)), seen),
 			with(Field{Name: "toe", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "toe angle by string; in is positive"}, []column{ask("Toe angle by string (toe-in is +)?"), within("-45 deg", "45 deg"), good(from("-1 deg", q.Angle), upTo("1 deg", q.Angle)), made}),
 		),

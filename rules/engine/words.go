@@ -38,9 +38,23 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
 	},
 	"lock": {
-		"fasteners": func(o *facts.Object) string { return lock(o, "lock nut") },
-		"stud_nuts": func(o *facts.Object) string { return lock(o, "split pin") },
+		"fasteners": func(o *facts.Object) string {
+			if tapped(o) {
+				return lock(o, "lock wire", "nylon-insert nut", "all-metal nut", "jam nut")
+			}
+			return lock(o, "lock nut")
+		},
+		"stud_nuts": func(o *facts.Object) string { return lock(o, "new split pin") },
 	},
+	// The locks that may be fitted: a bolt in a tapped hole has no nut.
+	"locks": {"fasteners": func(o *facts.Object) string {
+		if tapped(o) {
+			return "lock wire or a tab washer"
+		}
+		return "a lock nut, split pin or lock wire"
+	}},
+	"nut":     {"stud_nuts": studNut},
+	"secure":  {"stud_nuts": secure},
 	"reached": {"fasteners": reached, "stud_nuts": reached, "wheels": reached},
 	"made":    {"welds": made},
 }
@@ -155,17 +169,50 @@ func around(before, text, after string) string {
 	return before + text + after
 }
 
-// lock is the lock that the file asks for where it is one that still works when the
-// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one.
-func lock(o *facts.Object, usual string) string {
+// tapped says that a bolt goes into a tapped hole.
+func tapped(o *facts.Object) bool {
+	into := shown(o, "tapped_into")
+	return into != "" && into != "nothing"
+}
+
+// studNut is the nut to buy for a stud, which follows from how it is locked.
+func studNut(o *facts.Object) string {
+	thread := either(shown(o, "thread"), "for the stud's thread")
 	switch asked := shown(o, "lock"); asked {
-	case "", "none", "spring washer", "thread compound", "nylon patch":
-		return usual
-	case "wire":
-		return "lock wire"
-	default:
-		return "new " + asked
+	case "nylon-insert nut", "all-metal nut":
+		return asked + " " + thread
+	case "tab washer", "wire":
+		return "nut " + thread + " with " + lock(o, "")
 	}
+	return "castle nut " + thread + " with new split pin"
+}
+
+// secure says how a stud's nut is kept from turning back once it is torqued: only a pin
+// has a hole to line up.
+func secure(o *facts.Object) string {
+	switch asked := shown(o, "lock"); asked {
+	case "nylon-insert nut", "all-metal nut":
+		return "fit a new " + asked
+	case "tab washer":
+		return "fit a new tab washer and bend it"
+	case "wire":
+		return "fit lock wire"
+	}
+	return "go on to the next slot and fit a new split pin, legs bent"
+}
+
+// lock is the lock that the file asks for where it is one that still works when the
+// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one. Some do not
+// fit everywhere.
+func lock(o *facts.Object, usual string, unfit ...string) string {
+	asked := shown(o, "lock")
+	switch {
+	case slices.Contains(unfit, asked) || slices.Contains([]string{"", "none", "spring washer", "thread compound", "nylon patch"}, asked):
+		return usual
+	case asked == "wire":
+		return "lock wire"
+	}
+	return "new " + asked
 }
 
 // reached says how tight a bolt or nut was found.
