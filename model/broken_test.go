@@ -379,7 +379,7 @@ mirror: [{from: fl-, to: fr-, across: y}]
 		head + `---
 format: setdown/1
 `,
-		`b.yaml:2:1: a second document begins here (one file holds one vehicle; take out the line of three dashes)`},
+		`b.yaml:2:1: a second document begins here (one file holds one vehicle; delete the line of three dashes)`},
 	{"tag",
 		head + "parts: !!map {a: {}}\n",
 		`b.yaml:2:8: a build file has no tags (take out the word that begins with an exclamation mark)`},
@@ -421,7 +421,7 @@ parts: {a: {}}
 		head + `vehicle:
   name: special: the second
 `,
-		`b.yaml:3:3: a colon stands where none can stand (put the text in quotes when it holds a colon, and check that the line above is finished)`},
+		`b.yaml:3:3: unexpected colon (put the text in quotes when it holds a colon, and check that the line above is finished)`},
 	{"bad indentation",
 		head + `parts:
     a: {}

@@ -24,7 +24,7 @@ func read(t *testing.T, text string, assume ...model.Assumption) *model.Build {
 	return build
 }
 
-// refused reads a build file that must be refused, and returns the mistakes.
+// refused reads a build file that must be refused, and returns the errors.
 func refused(t *testing.T, text string, assume ...model.Assumption) source.Errors {
 	t.Helper()
 	_, err := model.Read("b.yaml", []byte(text), assume...)
@@ -184,7 +184,7 @@ func TestLimits(t *testing.T) {
 			assert.Contains(t, refused(t, c.text).Error(), c.want)
 		})
 	}
-	t.Run("500 mistakes", func(t *testing.T) {
+	t.Run("500 errors", func(t *testing.T) {
 		list := refused(t, errs.String())
 		assert.Len(t, list, 101)
 		assert.Equal(t, "b.yaml:103:3: and 401 more from here on (mend the first ones and check again)", list[100].Error())

@@ -176,8 +176,8 @@ func TestInputsTooLarge(t *testing.T) {
 		"100 castors":              {build: build("dollies: {d: {castors_at: [[0, 0, 0]", ", [%d, 0, 0]", 100, "]}}"), want: "car.yaml:2:11: a dolly with 101 castors; at most 16 are computed"},
 		"100 supports":             {build: build("supports: {t: {kind: stand}", ", s%d: {kind: stand}", 100, "}\nmoves: {m: {kind: rest, steps: [{name: a, supports: [s0, s1, s2, s3, s4, s5, s6, s7, s8, s9, s10, s11, s12, s13, s14, s15, s16]}]}}"), want: "a step with 17 supports; at most 16 are computed"},
 		"aliases of aliases":       {build: bomb(), want: "car.yaml:2:23: the aliases of this file stand for more than 10000 values"},
-		"10 000 lists deep":        {build: []byte("format: setdown/1\nparts: " + nested("[", "", "]", 10_000)), want: "blocks lie more than 32 deep inside each other"},
-		"10 000 maps deep":         {build: []byte("format: setdown/1\nparts: " + nested("{a: ", "1", "}", 10_000)), want: "blocks lie more than 32 deep inside each other"},
+		"10 000 lists deep":        {build: []byte("format: setdown/1\nparts: " + nested("[", "", "]", 10_000)), want: "blocks are nested more than 32 deep"},
+		"10 000 maps deep":         {build: []byte("format: setdown/1\nparts: " + nested("{a: ", "1", "}", 10_000)), want: "blocks are nested more than 32 deep"},
 		"steps to the right":       {build: append([]byte("format: setdown/1\nparts:\n"), steps.Bytes()...), want: "car.yaml:"},
 		"rules of 100 MB":          {rules: bytes.Repeat([]byte("# x\n"), 25<<20), slow: true, want: "own.yaml: the file is over 1 MiB; that is no rule file"},
 		"rules with aliases":       {rules: bomb(), want: "a rule file has no anchors or aliases"},
@@ -426,7 +426,7 @@ func TestInterrupted(t *testing.T) {
 	r := end(t, cmd, out, errOut)
 	assert.Less(t, time.Since(began), 10*time.Second)
 	assert.Equal(t, 3, r.code)
-	assert.Equal(t, "setdown failed, and this is no answer: it was stopped before it was done\n", r.err)
+	assert.Equal(t, "setdown failed, and this is no answer: it was interrupted before it was finished\n", r.err)
 	only(t, dir, files...)
 }
 

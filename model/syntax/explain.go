@@ -18,7 +18,7 @@ var messages = []struct {
 	message   string
 	hint      string
 }{
-	{"mapping values are not allowed", false, false, "a colon stands where none can stand", "put the text in quotes when it holds a colon, and check that the line above is finished"},
+	{"mapping values are not allowed", false, false, "unexpected colon", "put the text in quotes when it holds a colon, and check that the line above is finished"},
 	{"could not find expected ':'", false, false, "a key without its colon, or a line that is indented wrongly", "write key: value"},
 	{"mapping keys are not allowed", false, false, "a question mark or key stands where none can stand", "for what is not known write 'not sure', or leave the key out"},
 	{"block sequence entries are not allowed", false, false, "a dash stands where no list can begin", "begin the list on a line of its own"},

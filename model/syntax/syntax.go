@@ -57,7 +57,7 @@ func (k *Kind) Parse(file string, text []byte, errs *source.Errors) *yaml.Node {
 	case root == nil:
 		return at(1, 1, "the file is empty", k.Empty)
 	case second != nil:
-		return at(second.Line, second.Column, "a second document begins here", k.One+"; take out the line of three dashes")
+		return at(second.Line, second.Column, "a second document begins here", k.One+"; delete the line of three dashes")
 	}
 	span := func(n *yaml.Node) source.Span {
 		return source.Span{File: file, Start: source.Pos{Line: n.Line, Column: n.Column}}
@@ -147,7 +147,7 @@ func (v *vetting) node(n *yaml.Node, depth int, aliased bool) {
 	}
 	switch {
 	case depth > v.MaxDepth:
-		v.stop(n, fmt.Sprintf("blocks lie more than %d deep inside each other", v.MaxDepth), "")
+		v.stop(n, fmt.Sprintf("blocks are nested more than %d deep", v.MaxDepth), "")
 		return
 	case v.open[n]:
 		v.stop(n, "an alias leads back to itself", "write the value out")

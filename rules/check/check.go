@@ -115,9 +115,9 @@ func chosen(b *model.Build, ids []string) ([]*model.Item, error) {
 	for _, id := range ids {
 		i := slices.IndexFunc(all, func(m *model.Item) bool { return m.ID == id })
 		if i < 0 {
-			hint := "moves in the file: " + strings.Join(known, ", ")
+			hint := "the moves are: " + strings.Join(known, ", ")
 			near := source.DidYouMean(id, known, "")
-			return nil, &source.Error{Span: source.Span{File: b.File}, Message: fmt.Sprintf("the file has no move %q", id), Hint: strings.TrimSpace(near + " " + hint)}
+			return nil, &source.Error{Span: source.Span{File: b.File}, Message: fmt.Sprintf("there is no move %q", id), Hint: strings.TrimSpace(near + " " + hint)}
 		}
 		moves = append(moves, all[i])
 	}
@@ -186,7 +186,7 @@ func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]eng
 	}
 	wait.Wait()
 	if err := ctx.Err(); err != nil {
-		return nil, nil, fmt.Errorf("check of %s stopped: %w", item.ID, err)
+		return nil, nil, fmt.Errorf("check of %s was cut short: %w", item.ID, err)
 	}
 	return steps, results, errors.Join(errs...)
 }
@@ -351,7 +351,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	f.Blocking = r.Outcome == verdict.Stop || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Stop
 	if r.Err != nil {
-		f.Say = fmt.Sprintf("%s: the rule %s could not be judged: %v", id, r.Rule.ID, r.Err)
+		f.Say = fmt.Sprintf("%s: the rule %s could not be applied: %v", id, r.Rule.ID, r.Err)
 	}
 	if item := c.build.Item(id); item != nil {
 		f.Span = item.Span

@@ -55,11 +55,11 @@ func (c *checker) waive(f *verdict.Finding, move string) {
 		f.Waiver = v
 		switch {
 		case !f.Blocking:
-			v.Refused = "nothing to waive"
+			v.Refused = "there is nothing to waive"
 		case f.Outcome == verdict.Error:
-			v.Refused = "a rule that could not be judged is never waived"
+			v.Refused = "a rule that could not be applied cannot be waived"
 		case !f.Waivable:
-			v.Refused = "this rule is about somebody's life and is never waived"
+			v.Refused = "this rule protects a life and cannot be waived"
 		case w.until.Compare(c.today) < 0:
 			v.Refused = fmt.Sprintf("it ended on %s", w.until)
 		case float64(c.today.DaysUntil(w.until)) > longest:

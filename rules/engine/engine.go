@@ -78,7 +78,7 @@ func New(packs []*pack.Pack) (*Engine, error) {
 	e.switchOff(packs, &errs)
 	e.set.Count = len(e.byID) - len(e.off)
 	if e.set.Count == 0 && len(errs) == 0 {
-		errs.Add(&source.Error{Message: "no rules are in force", Hint: "a check without rules would let everything pass"})
+		errs.Add(&source.Error{Message: "no rules are in force", Hint: "without rules everything would pass"})
 	}
 	e.hash = e.fingerprint()
 	if err := errs.Err(); err != nil {
@@ -134,7 +134,7 @@ func (e *Engine) switchOff(packs []*pack.Pack, errs *source.Errors) {
 			case verdict.Outcome(r.Else) == verdict.Stop || !r.Waivable:
 				hint := "answer what it asks, or waive it for one item, with a name and a last day"
 				if !r.Waivable {
-					hint = "it is about somebody's life: mend what it holds"
+					hint = "it protects a life: correct what it stops"
 				}
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("the rule %q cannot be switched off", d.ID), Hint: hint,
 					Related: []source.Related{{Span: r.Span, Message: "the rule"}}})

@@ -30,8 +30,8 @@ rules:
 	assert.NotNil(t, e.Rule("soft"), "what is switched off can still be shown")
 	assert.Nil(t, e.Rule("none"))
 	assert.Len(t, e.Packs(), 2, "the policy file is no pack of rules")
-	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "design_factor", Value: "4", Doc: "load is multiplied by it before it is compared with yield, buckling or a rating", Changed: true})
-	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "tip_margin", Value: "100 mm", Doc: "distance of the centre of gravity from the edge of the supports below which there is a caution"})
+	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "design_factor", Value: "4", Doc: "loads are multiplied by this before they are compared with a strength or rating", Changed: true})
+	assert.Contains(t, e.PolicyList(), verdict.Policy{Name: "tip_margin", Value: "100 mm", Doc: "distance from centre of gravity to the edge of the supports; less gives a caution"})
 	q, unknown := e.Policy().Quantity("side_push")
 	require.Nil(t, unknown)
 	assert.InDelta(t, 0.08, q.Value, 1e-12)
@@ -51,13 +51,13 @@ func TestMistakesInABuildersPack(t *testing.T) {
 		"policy: {desing_factor: \"3\"}":                                                         `mine.yaml:1:25: no policy value is called "desing_factor" (did you mean "design_factor"?)`,
 		"policy: {tip_margin: 10}":                                                               `mine.yaml:1:22: tip_margin: "10" has no unit`,
 		"policy: {tip_margin: -10 mm}":                                                           `below zero`,
-		"policy: {design_factor: \"0.5\"}":                                                       `mine.yaml:1:25: design_factor may be from 1.5 to 1000, not 0.5: `,
-		"policy: {tack_strength: \"50\"}":                                                        `mine.yaml:1:25: tack_strength may be from 0 to 1, not 50: `,
-		"policy: {torque_share: \"0\"}":                                                          `mine.yaml:1:24: torque_share may be from 0.5 to 1, not 0: `,
-		"policy: {slope_stop: \"9\"}":                                                            `mine.yaml:1:22: slope_stop may be from 1 mm/m to 50 mm/m, not 9: `,
-		"policy: {age_limit: 1000 weeks}":                                                        `mine.yaml:1:21: age_limit may be from 1 day to 8 weeks, not 1000 weeks: `,
-		"policy: {design_factor: 3 ± 2}":                                                         `mine.yaml:1:25: design_factor is a choice and has no ±`,
-		"rules: [{id: r, must: site.found.clear, else: stop, say: s, fix: f, why: w, basis: b}]": `mine.yaml:1:14: a second rule is called "r"`,
+		"policy: {design_factor: \"0.5\"}":                                                       `mine.yaml:1:25: design_factor must be between 1.5 and 1000, not 0.5: `,
+		"policy: {tack_strength: \"50\"}":                                                        `mine.yaml:1:25: tack_strength must be between 0 and 1, not 50: `,
+		"policy: {torque_share: \"0\"}":                                                          `mine.yaml:1:24: torque_share must be between 0.5 and 1, not 0: `,
+		"policy: {slope_stop: \"9\"}":                                                            `mine.yaml:1:22: slope_stop must be between 1 mm/m and 50 mm/m, not 9: `,
+		"policy: {age_limit: 1000 weeks}":                                                        `mine.yaml:1:21: age_limit must be between 1 day and 8 weeks, not 1000 weeks: `,
+		"policy: {design_factor: 3 ± 2}":                                                         `mine.yaml:1:25: design_factor is a setting and takes no ±`,
+		"rules: [{id: r, must: site.found.clear, else: stop, say: s, fix: f, why: w, basis: b}]": `mine.yaml:1:14: there are two rules called "r"`,
 	} {
 		t.Run(text, func(t *testing.T) {
 			all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule, "firm": strings.NewReplacer("soft", "firm", "caution", "stop").Replace(waivableRule)})
@@ -103,7 +103,7 @@ func TestExplain(t *testing.T) {
 		{Name: "bolt.found.fitted", Value: "it is there"},
 		{Name: "bolt.thread.pitch", Value: "pitch of the thread"}, {Name: "bolt.thread", Value: "its thread as written on the box"},
 		{Name: "bolt.found.torqued", Value: "torque reached, by wrench"},
-		{Name: "policy.torque_share", Value: "least share of the wanted torque that counts as torqued"},
+		{Name: "policy.torque_share", Value: "least share of the torque asked for that counts as torqued"},
 		{Name: "bolt.torque", Value: "torque it is to have"},
 	}, e.Explain(e.Rule("r")))
 	assert.Empty(t, e.Explain(newEngine(t, "must: site.fond").Rule("r")))
@@ -116,6 +116,6 @@ rules: [{id: ours, must: site.found.clear, else: stop, say: s, fix: f, why: w, b
 	e, err := New(all)
 	require.NoError(t, err)
 	i := slices.IndexFunc(e.settings, func(p verdict.Policy) bool { return p.Name == "slope_stop" })
-	assert.Equal(t, verdict.Policy{Name: "slope_stop", Value: "10 mm/m", Doc: "steepest floor", Changed: true}, e.settings[i])
+	assert.Equal(t, verdict.Policy{Name: "slope_stop", Value: "10 mm/m", Doc: "steepest floor allowed", Changed: true}, e.settings[i])
 	assert.Equal(t, "stop", all[len(all)-1].Rules[0].Else)
 }

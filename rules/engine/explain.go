@@ -421,7 +421,7 @@ func (u *unit) askFor(res *Result, r *roots) {
 	}
 	if len(asked) == 0 {
 		res.Say = id + ": not known: " + strings.Join(reasons, "; ")
-		res.Fix = "find out in another way, or change what keeps it from being computed: " + strings.Join(reasons, "; ")
+		res.Fix = "find out another way, or change what prevents the computation: " + strings.Join(reasons, "; ")
 	} else {
 		res.Say = id + ": not recorded: " + strings.Join(asked, "; ")
 		res.Fix = "look or measure, and write down: " + strings.Join(asked, "; ")

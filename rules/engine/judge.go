@@ -282,7 +282,7 @@ func (u *unit) judge(r *roots, q question) Result {
 	}
 	if res.Err != nil {
 		res.Say = fmt.Sprintf("the rule %s could not be judged: %v", u.rule.ID, res.Err)
-		res.Fix = "this is a fault of the rule, not of the vehicle: judge the point by hand, and mend the rule"
+		res.Fix = "the rule is at fault, not the vehicle: check this point by hand and correct the rule"
 	}
 	return res
 }

@@ -257,7 +257,7 @@ func (m *mistakes) syntax(issues *cel.Issues) {
 	case strings.Contains(message, "recursion limit"):
 		message, hint = fmt.Sprintf("brackets lie more than %d deep inside each other", maxDepth), "split the rule in two"
 	}
-	m.fail(m.offset(first.Location.Line(), first.Location.Column()), hint, "this is no expression: %s", message)
+	m.fail(m.offset(first.Location.Line(), first.Location.Column()), hint, "this is not an expression: %s", message)
 }
 
 // offset turns a line, from 1, and a column, from 0, into the number of a
@@ -292,7 +292,7 @@ func (m *mistakes) types(issues *cel.Issues) {
 			text, hint := mixed(overload[1], strings.Split(strings.Replace(overload[2], ".(", ", ", 1), ", "))
 			m.fail(at, hint, "%s", text)
 		case match != nil && match[1] == "bool":
-			m.fail(at, "compare it with something", "a condition is wanted here, and %s stands here", inWords(match[2]))
+			m.fail(at, "compare it with something", "this must be a condition, but it is %s", inWords(match[2]))
 		default:
 			m.fail(at, "", "%s", message)
 		}
@@ -370,5 +370,5 @@ func (m *mistakes) wrongResult(got, want *cel.Type) {
 	case types.IntType:
 		wanted = "a whole number"
 	}
-	m.fail(0, "", "the expression gives %s, and %s is wanted", inWords(got.TypeName()), wanted)
+	m.fail(0, "", "the expression gives %s, but %s is needed", inWords(got.TypeName()), wanted)
 }

@@ -33,7 +33,7 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 			return either(and(shown(o, "stud"), around("with a ", shown(o, "seat"), " seat")), "of the wheel maker's kind")
 		},
 		"spacers": func(o *facts.Object) string {
-			return either(and(around("", shown(o, "stack.each"), " high"), around("for a ", shown(o, "bore.bolt"), " bolt")), "like the ones that are in")
+			return either(and(around("", shown(o, "stack.each"), " high"), around("for a ", shown(o, "bore.bolt"), " bolt")), "like the ones fitted")
 		},
 		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
 	},
@@ -241,16 +241,16 @@ func reached(o *facts.Object) string {
 	case "snug":
 		return "only snug"
 	case "torqued":
-		return "torqued to nobody knows what"
+		return "torqued, but no figure is written down"
 	}
-	return "nobody knows how tight"
+	return "tightness not recorded"
 }
 
 // made says how far a weld is made and what it waits for.
 func made(o *facts.Object) string {
 	is := shown(o, "found.made")
 	text := map[string]string{"none": "not welded", "tack": "only tacked", "part": "only part welded", "full": "welded full"}[is]
-	text = either(text, "nobody knows how far it is welded")
+	text = either(text, "state not recorded")
 	if waits := shown(o, "waits_for"); waits != "" && is != "full" {
 		text += ", waits for " + waits
 	}

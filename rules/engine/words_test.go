@@ -27,7 +27,7 @@ func TestWording(t *testing.T) {
 		{"wheels", "{size(it)}", nil, "of the wheel maker's kind"},
 		{"spacers", "{size(it)}", known{"stack.each": "9.5 mm", "bore.bolt": "10 mm"}, "9.5 mm high for a 10 mm bolt"},
 		{"spacers", "{size(it)}", known{"bore.bolt": "10 mm"}, "for a 10 mm bolt"},
-		{"spacers", "{size(it)}", nil, "like the ones that are in"},
+		{"spacers", "{size(it)}", nil, "like the ones fitted"},
 		{"links", "{size(it)}", known{"rod_ends.thread": "1/2-20 UNF"}, "1/2-20 UNF"},
 		{"links", "{size(it)}", nil, "for its rod ends"},
 		{"fasteners", "{words(it.torque)}", known{"torque": "60 N·m"}, "60 N·m"},
@@ -48,12 +48,12 @@ func TestWording(t *testing.T) {
 		{"stud_nuts", "{nut(it)} + {pin(it)}; {secure(it)}", known{"lock": "wire", "thread": "M12x1.25"}, "nut M12x1.25 + lock wire; fit lock wire"},
 		{"fasteners", "{reached(it)}", known{"found.torqued": "20 N·m", "found.tightness": "torqued"}, "20 N·m reached"},
 		{"fasteners", "{reached(it)}", known{"found.tightness": "finger"}, "only finger tight"},
-		{"fasteners", "{reached(it)}", known{"found.tightness": "torqued"}, "torqued to nobody knows what"},
+		{"fasteners", "{reached(it)}", known{"found.tightness": "torqued"}, "torqued, but no figure is written down"},
 		{"stud_nuts", "{reached(it)}", known{"found.torqued": "20 N·m"}, "20 N·m reached"},
-		{"wheels", "{reached(it)}", nil, "nobody knows how tight"},
+		{"wheels", "{reached(it)}", nil, "tightness not recorded"},
 		{"welds", "{made(it)}", known{"found.made": "tack", "waits_for": "ride height"}, "only tacked, waits for ride height"},
 		{"welds", "{made(it)}", known{"found.made": "full", "waits_for": "ride height"}, "welded full"},
-		{"welds", "{made(it)}", nil, "nobody knows how far it is welded"},
+		{"welds", "{made(it)}", nil, "state not recorded"},
 	} {
 		e := newEngine(t, "each: "+c.kind+" as it", "must: it.carrying", `say: "`+c.say+`"`)
 		require.NoError(t, e.CompileAll(), c.say)

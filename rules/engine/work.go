@@ -22,7 +22,7 @@ func (u *unit) checkWork(w *pack.Work) {
 		u.textErrs.Add(&source.Error{Span: span, Message: fmt.Sprintf(format, args...), Hint: hint})
 	}
 	if !slices.Contains(verdict.Phases, w.Phase) {
-		fail(w.Span, source.DidYouMean(w.Phase, verdict.Phases, "phases: "+strings.Join(verdict.Phases, ", ")), "%q is no phase of work", w.Phase)
+		fail(w.Span, source.DidYouMean(w.Phase, verdict.Phases, "phases: "+strings.Join(verdict.Phases, ", ")), "%q is not a phase of work", w.Phase)
 	}
 	for _, s := range w.Sets {
 		f := u.recorded(s.Path)

@@ -31,7 +31,7 @@ var ofBolts = []fact{
 		r, err := strength.BoltShear(t.Diameter, t.Pitch, c, int(n), !known || inThread)
 		r = b.noted(r)
 		if !known {
-			r.Assumptions = append(r.Assumptions, "nobody recorded whether the thread is in the shear plane: taken as if it is")
+			r.Assumptions = append(r.Assumptions, "not recorded whether the thread is in the shear plane: assumed that it is")
 		}
 		return it.compare("bolt in "+map[int64]string{1: "single", 2: "double"}[n]+" shear", b.across, r, err)
 	}),
@@ -77,7 +77,7 @@ var ofBolts = []fact{
 		if err == nil {
 			r, err = strength.ThreadStrip(t.Diameter, t.Pitch, engaged, yield)
 		}
-		return it.compare("thread strip in the tapped hole", b.along, r, err)
+		return it.compare("stripping of the thread in the tapped hole", b.along, r, err)
 	}),
 	working(boltBends, func(it item) *Comparison {
 		b := bolt.of(it)
@@ -167,7 +167,7 @@ func onBolt(it item) boltLoad {
 	}
 	n := float64(listed+it.beside()) / max(1, places)
 	b.across, b.along, b.whole = most.Across/n, most.Along/n, most.Whole/n
-	b.working = []strength.Step{{Name: "bolts that share it", Value: n}}
+	b.working = []strength.Step{{Name: "bolts that share the load", Value: n}}
 	if most.Twist+most.Bend+hinge <= 1 {
 		return b
 	}
@@ -176,7 +176,7 @@ func onBolt(it item) boltLoad {
 		return b
 	}
 	if most.Twist+most.Bend > 1 && n <= 1 {
-		it.not("one bolt alone does not carry a moment of %s N·m", quantity.Format(math.Round(max(most.Twist, most.Bend))))
+		it.not("one bolt alone cannot take a moment of %s N·m", quantity.Format(math.Round(max(most.Twist, most.Bend))))
 		return b
 	}
 	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls

@@ -98,11 +98,11 @@ func (it item) compare(check string, load float64, bears strength.Result, err er
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {
 	c := &Comparison{Check: check, Load: load, Factor: factor, Bears: bears}
 	if err == nil && !(bears.Value > 0) {
-		err = errors.New("the strength came out as nothing")
+		err = errors.New("the strength came out as zero")
 	}
 	use := load * factor / bears.Value
 	if err == nil && math.IsNaN(use) {
-		err = errors.New("load or strength came out as no number")
+		err = errors.New("load or strength could not be computed")
 	}
 	if err != nil {
 		c.NotComputed = err.Error()

@@ -120,7 +120,7 @@ var ofRestraints = []fact{
 		}
 		return it.compare("rated load of the strap or block", load, strength.Result{
 			Value: label, Method: "what it ties and what hangs on that against its label", Source: "the maker's label",
-			Assumptions: []string{"it carries all of it alone and pulls straight"},
+			Assumptions: []string{"it carries everything alone, in a straight pull"},
 		}, nil)
 	}),
 }

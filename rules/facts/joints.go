@@ -36,7 +36,7 @@ func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
 func (it item) twin() (twin item, ok bool) {
 	other := it.mechanism().Twin(it.item)
 	if other == nil {
-		it.not("the file has no twin of it")
+		it.not("the file has no matching item on the other side")
 		return it, false
 	}
 	return it.of(other), true
@@ -113,7 +113,7 @@ func jointRating(it item) *Comparison {
 		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
 	}
 	if _, own := ratedAxial.ifStated(it); !own {
-		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: taken as %s of the one across", quantity.Format(axialShare.of(it.policy()))))
+		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
 	name := "bearing against its rating"
 	if everyWay(it) {

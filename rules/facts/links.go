@@ -109,9 +109,9 @@ var ofLinks = append(fixed(
 		case unknown == nil:
 			return fmt.Sprintf("%s tube %s × %s", standInSteel, quantity.Format(od.Value*1000), quantity.Of(standInWall, quantity.Length, "mm"))
 		case it.linkOff() || it.step().NoLoads != nil:
-			return "a tube that bears its push"
+			return "a tube strong enough for its push"
 		}
-		return "a tube that an engineer has chosen"
+		return "a tube chosen by an engineer"
 	}),
 	working(barPushed, func(it item) *Comparison {
 		pull, push := it.force()
@@ -286,7 +286,7 @@ func tubeFor(it item) float64 {
 			return od
 		}
 	}
-	it.not("none of the usual tubes bears this push over this length")
+	it.not("none of the usual tubes is strong enough for this push at this length")
 	return 0
 }
 
@@ -347,7 +347,7 @@ func rodEndsLoaded(it item) (out rodEndUse) {
 		out.axial = max(out.axial, p.Along*factor/axial)
 	}
 	if !split {
-		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: taken as slanted the worst way")
+		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: the worst slant is assumed")
 	}
 	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
 	out.bears = it.compare("rod ends against their rating", load, worst, failure)

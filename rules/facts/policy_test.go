@@ -19,7 +19,7 @@ func TestPolicyValuesAreBounded(t *testing.T) {
 		check := func(v float64) error { return CheckPolicy(c.name, quantity.Quantity{Dim: c.dim, Value: v}) }
 		assert.NoError(t, check(least), c.name)
 		assert.NoError(t, check(most), c.name)
-		assert.ErrorContains(t, check(math.Nextafter(least, -1)), "may be from "+c.least+" to "+c.most, c.name)
+		assert.ErrorContains(t, check(math.Nextafter(least, -1)), "must be between "+c.least+" and "+c.most, c.name)
 		assert.ErrorContains(t, check(math.Nextafter(most, math.Inf(1))), c.because, c.name)
 		assert.Error(t, check(math.NaN()), c.name)
 		assert.Error(t, CheckPolicy(c.name, quantity.Quantity{Dim: c.dim, Value: least, Tol: 1e-9}), c.name)

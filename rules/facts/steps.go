@@ -142,7 +142,7 @@ func (it item) nearest() (e vehicle.Edge) {
 	it.because(s.Unsolved)
 	st := s.Stability()
 	if st == nil {
-		it.not("the supports do not span a polygon")
+		it.not("the supports stand in one line")
 		return e
 	}
 	return st.Edges[st.Nearest]
@@ -186,7 +186,7 @@ func (it item) lean() (l leaning) {
 func (it item) leans() leaning {
 	l := it.lean()
 	if !l.known {
-		it.not("fewer than three of its supports have a height and a place")
+		it.not("fewer than three of its supports have a height and a position")
 	}
 	return l
 }

@@ -31,11 +31,11 @@ var ofStudNuts = append(fixed(
 		p, unknown := taper.why(it)
 		switch {
 		case unknown != nil || p.stud == "":
-			return "the joint only sits on its taper"
+			return "the joint only sits in its taper"
 		case p.pull > 1:
-			return "stud " + p.stud + ": this step pulls it out of its taper, and only the nut would hold it"
+			return "stud " + p.stud + ": this step pulls it out of its taper, and only the nut would keep it in"
 		}
-		return "stud " + p.stud + ": this step seats it, but a jolt lifts it off its taper"
+		return "stud " + p.stud + ": this step presses the taper home, but a jolt can lift it out"
 	}),
 	yesNo("pulled_out", "this step pulls the stud out of its taper, so that the nut alone holds it", func(it item) bool { return taper.of(it).pull > 1 }),
 	measured("pull", quantity.Force, "worst force along the stud out of the taper; zero when it is always seated", func(it item) float64 { return taper.of(it).pull }),
@@ -83,8 +83,8 @@ var ofStudNuts = append(fixed(
 		if err == nil {
 			r, err = strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
 		}
-		r.Assumptions = append(r.Assumptions, "stud and nut of class 5.8, as nobody marks them")
-		return it.compare("nut and stud against the pull out of the taper", p.pull, r, err)
+		r.Assumptions = append(r.Assumptions, "stud and nut taken as class 5.8, because they are not marked")
+		return it.compare("nut and stud against pull out of the taper", p.pull, r, err)
 	}),
 )
 

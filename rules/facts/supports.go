@@ -81,7 +81,7 @@ var ofSupports = append(fixed(
 		}
 		return against("support against its plate", load, 1, strength.Result{
 			Value: plate, Method: "worst load against the rated load", Source: "the maker's plate",
-			Assumptions: []string{"the plate's rating holds the maker's own factor"},
+			Assumptions: []string{"the rating already contains the maker's own factor"},
 		}, nil)
 	}),
 )
@@ -112,8 +112,8 @@ func seenWrong(it item) string {
 		}
 	}
 	wrong(contact.denied(it), "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
-	wrong(level.denied(it), "it does not stand upright and level", "jack", "dolly", "table", "hoist pad")
-	wrong(locked.denied(it), "its pawl, pin or lock is not home", "trestle", "dolly", "table", "hoist pad")
+	wrong(level.denied(it), "it leans or is not level", "jack", "dolly", "table", "hoist pad")
+	wrong(locked.denied(it), "its pawl, pin or lock is not fully home", "trestle", "dolly", "table", "hoist pad")
 	wrong(ownPin.denied(it), "its pin is not the maker's own", "trestle", "dolly", "table")
 	wrong(stacked.seen(it), "something lies under its foot", "dolly", "table")
 	if len(words) == 0 {

@@ -11,7 +11,7 @@ var ofTabs = []fact{
 	measured("bearing_utilisation", quantity.Number, "load × design factor ÷ bearing strength of the tab", use(tabBears)),
 	measured("tear_out_utilisation", quantity.Number, "load × design factor ÷ tear-out strength of the tab", use(tabTears, tabNet)),
 	working(tabBears, func(it item) *Comparison {
-		return onTab(it, "bearing of the tab", nil, func(t tabLoad, _ []float64) (strength.Result, error) {
+		return onTab(it, "tab crushed by the bolt", nil, func(t tabLoad, _ []float64) (strength.Result, error) {
 			r, err := strength.Bearing(t.bolt, t.thickness, t.metal.Yield)
 			r.Assumptions = append(r.Assumptions, t.assumed, t.metal.Source)
 			return r, err

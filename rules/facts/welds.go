@@ -162,15 +162,15 @@ func weldInStep(it item) (w weldBears) {
 	w.value = full.Value * share
 	if share < 1 || how == "tack" {
 		full.Value *= share
-		full.Assumptions = append(full.Assumptions, "strength in proportion to the length made")
+		full.Assumptions = append(full.Assumptions, "strength in proportion to the length welded")
 	}
 	if how == "tack" {
 		counts := tackStrength.of(it.policy())
 		full.Value *= counts
-		full.Assumptions = append(full.Assumptions, fmt.Sprintf("tacks count for %s of what they would bear", quantity.Format(counts)))
+		full.Assumptions = append(full.Assumptions, fmt.Sprintf("tacks count for %s of their computed strength", quantity.Format(counts)))
 	}
 	if full.Value <= 0 {
-		err = errors.New("what is made of it counts for nothing")
+		err = errors.New("what is welded so far counts for nothing")
 	}
 	w.compared = it.compare(name, load.sum, full, err)
 	return w
@@ -198,7 +198,7 @@ func readFillet(it item) (w fillet) {
 		return w
 	}
 	if oneLine(it) {
-		w.err = errors.New("only one of its two lines is made, and a moment peels it")
+		w.err = errors.New("only one of its two lines is welded, and bending peels it")
 		return w
 	}
 	if laid, measured := foundLeg.ifStated(it); measured {

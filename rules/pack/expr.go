@@ -123,7 +123,7 @@ func (p *parser) template(n *Node) Template {
 			i++
 		case c == '}':
 			span, _ := place(i, i)
-			p.fail(span, "write }} for a brace in the text", "this brace closes nothing")
+			p.fail(span, "write }} for a brace in the text", "this closing brace has no opening one")
 		case c == '{':
 			end := closing(text, i+1)
 			span, places := place(i+1, max(end, i+1))
@@ -134,7 +134,7 @@ func (p *parser) template(n *Node) Template {
 			}
 			e := &Expr{Text: string(text[i+1 : end]), Span: span, Places: places}
 			if e.Empty() {
-				p.fail(span, "write the fact that is to stand here, or {{ for a brace", "nothing stands between these braces")
+				p.fail(span, "write the fact to print here, or {{ for a brace", "there is nothing between these braces")
 			}
 			flush()
 			t.Parts = append(t.Parts, Part{Expr: e})

@@ -236,7 +236,7 @@ func Unique(packs []*Pack) source.Errors {
 				first[r.ID] = r
 				continue
 			}
-			errs.Add(&source.Error{Span: r.At("id"), Message: fmt.Sprintf("a second rule is called %q", r.ID), Hint: "give one of them another id",
+			errs.Add(&source.Error{Span: r.At("id"), Message: fmt.Sprintf("there are two rules called %q", r.ID), Hint: "give one of them another id",
 				Related: []source.Related{{Span: other.At("id"), Message: "first here"}}})
 		}
 	}
@@ -274,7 +274,7 @@ func (l *loader) isBlock(n *Node, what string) bool {
 		return false
 	}
 	if n.Shape != Block {
-		l.fail(n.Span, "write one key a line", "%s must be a block of keys", what)
+		l.fail(n.Span, "write one key per line", "%s must be a block of keys", what)
 		return false
 	}
 	return true
@@ -325,7 +325,7 @@ func (l *loader) word(n *Node, key string, words []string) string {
 	if t == "" || slices.Contains(words, t) {
 		return t
 	}
-	l.fail(n.Find(key).Span, source.DidYouMean(t, words, "write one of: "+strings.Join(words, ", ")), "%q is no word for %q", t, key)
+	l.fail(n.Find(key).Span, source.DidYouMean(t, words, "write one of: "+strings.Join(words, ", ")), "%q is not an answer for %q", t, key)
 	return t
 }
 

@@ -88,7 +88,7 @@ func TestPlacesInExpressionsAndTemplates(t *testing.T) {
 	assert.Equal(t, "good.yaml:25:69", words.Work.Count.Span.String())
 }
 
-// TestBadFiles compares the mistakes of every bad sample with what stands
+// TestBadFiles compares the errors of every bad sample with what stands
 // beside it.
 func TestBadFiles(t *testing.T) {
 	t.Chdir(samples)
@@ -158,7 +158,7 @@ func TestLoadFS(t *testing.T) {
 	}{
 		"a rule in the file of another": {fstest.MapFS{"a/pack.yaml": file("pack: a\n"), "a/x.yaml": file("id: y\n" + goodRule)}, `a/x.yaml:1:5: the rule "y" stands in the file of "x" (give the file the name y.yaml)`},
 		"the same id in two packs": {fstest.MapFS{"a/pack.yaml": file("pack: a\n"), "a/x.yaml": file("id: x\n" + goodRule), "b/pack.yaml": file("pack: b\n"), "b/x.yaml": file("id: x\n" + goodRule)},
-			`b/x.yaml:1:5: a second rule is called "x" (give one of them another id)`},
+			`b/x.yaml:1:5: there are two rules called "x" (give one of them another id)`},
 		"no description":           {fstest.MapFS{"a/x.yaml": file("id: x\n" + goodRule)}, `a: the pack has no pack.yaml`},
 		"no rules":                 {fstest.MapFS{"a/pack.yaml": file("pack: a\n")}, `a: the pack holds no rules`},
 		"no packs":                 {fstest.MapFS{"readme": file("")}, `no rule packs here`},
@@ -243,7 +243,7 @@ func same(t *testing.T, whole, parts *Rule) {
 	require.Equal(t, a, b)
 }
 
-// TestWordsThatCannotBeRead puts off the mistakes in the words with the words.
+// TestWordsThatCannotBeRead puts off the errors in the words with the words.
 func TestWordsThatCannotBeRead(t *testing.T) {
 	for name, text := range map[string]string{
 		"p/r.yaml:4:8: this brace is not closed": "id: r\nmust: true\nelse: note\nsay: s {\nfix: f\nwhy: w\nbasis: b\n",

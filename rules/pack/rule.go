@@ -62,7 +62,7 @@ func (l *loader) judges(n *Node) *Rule {
 	l.each(r, n)
 	r.In = l.texts(n, "in")
 	if r.In != nil && len(r.In) == 0 {
-		l.fail(r.At("in"), "leave it out for all moves", "no kind of move stands here")
+		l.fail(r.At("in"), "leave it out for all moves", "no kind of move is given here")
 	}
 	if v := n.Find("when"); v != nil {
 		r.When = l.expression(v, "when")
@@ -96,7 +96,7 @@ func (l *loader) each(r *Rule, n *Node) {
 	for kind := range strings.SplitSeq(m[1], ",") {
 		kind = strings.TrimSpace(kind)
 		if slices.Contains(r.Each, kind) {
-			l.fail(r.At("each"), "", "%q stands here twice", kind)
+			l.fail(r.At("each"), "", "%q appears twice here", kind)
 			continue
 		}
 		r.Each = append(r.Each, kind)

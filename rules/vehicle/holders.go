@@ -147,7 +147,7 @@ func (h *Holder) Sound() bool {
 func tooSmall(item *model.Item) string {
 	var words []string
 	if undercut, _ := item.Quantity("found.undercut"); undercut.Value > 0.001 {
-		words = append(words, fmt.Sprintf("undercut of %s, 1 mm is the most", undercut))
+		words = append(words, fmt.Sprintf("undercut %s deep; 1 mm is the most", undercut))
 	}
 	mm := func(q quantity.Quantity) quantity.Quantity { return quantity.Of(q.Value, quantity.Length, "mm") }
 	both := func(drawn, found string) (d, f quantity.Quantity, ok bool) {
@@ -156,10 +156,10 @@ func tooSmall(item *model.Item) string {
 		return mm(d), mm(f), okD && okF
 	}
 	if drawn, found, ok := both("fillet.leg", "found.leg"); ok && drawn.Value-found.Value > 0.002 {
-		words = append(words, fmt.Sprintf("a leg of %s where %s is drawn", found, drawn))
+		words = append(words, fmt.Sprintf("leg %s; %s is drawn", found, drawn))
 	}
 	if drawn, found, ok := both("fillet.length", "found.made_length"); ok && found.Value < drawn.Value/2 {
-		words = append(words, fmt.Sprintf("%s of %s made, half is the least", found, drawn))
+		words = append(words, fmt.Sprintf("only %s of %s welded; half is the least", found, drawn))
 	}
 	return strings.Join(words, "; ")
 }

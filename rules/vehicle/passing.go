@@ -155,7 +155,7 @@ func (s *Step) together() error {
 	for _, item := range doubtful {
 		s.resting[item] = Resting{
 			Load: s.resting[item].Load, Carries: out.carries(), LetsGo: out.fate,
-			Goes: "together with others that are not shown to be sound, " + out.goes,
+			Goes: "together with others not shown to be sound, " + out.goes,
 		}
 	}
 	return nil
@@ -250,8 +250,8 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		return idle
 	case node:
 		return Resting{
-			Carries: "vehicle", Goes: "the frame holds the vehicle's shape, and no longer does",
-			NoLetsGo: NotComputed("a node of the frame is no joint of this file"),
+			Carries: "vehicle", Goes: "the frame loses its shape",
+			NoLetsGo: NotComputed("frame nodes are not in this computation"),
 			NoLoad:   NotComputed("forces inside the frame are not computed"),
 		}
 	}
@@ -284,7 +284,7 @@ func (s *Step) onRestraint(item *model.Item) Resting {
 // what is tied to them in turn. above are the restraints that this one hangs on.
 func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
 	if slices.Contains(above, t.item) {
-		return 0, NotComputed("%s hangs on itself, over what it ties", t.item.ID)
+		return 0, NotComputed("%s is tied to something that hangs on itself", t.item.ID)
 	}
 	load, missing := 0.0, []string(nil)
 	for _, id := range t.parts {
@@ -304,7 +304,7 @@ func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
 		for _, name := range spring.Texts("holds") {
 			in, known := spring.Bool("found.fitted")
 			if m := s.Vehicle.meets[name]; m != nil && tied(m) && (in || !known) {
-				return 0, NotComputed("%s pushes on what it ties, and the force of a spring is not computed", spring.ID)
+				return 0, NotComputed("%s pushes on what it ties, and spring forces are not computed", spring.ID)
 			}
 		}
 	}

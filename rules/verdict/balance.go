@@ -27,7 +27,7 @@ func (s *Step) Balance() string {
 	if s.Stability.Margin.Value <= 0 || s.Stability.TipAngle.Unit == "" || s.Stability.TipPush.Unit == "" {
 		return words
 	}
-	words += "; tips over it at " + s.Stability.TipAngle.String()
+	words += "; it tips over that line at " + s.Stability.TipAngle.String()
 	on := func(kinds []string) func(Reaction) bool {
 		return func(r Reaction) bool { return slices.Contains(kinds, r.Kind) }
 	}
@@ -36,9 +36,9 @@ func (s *Step) Balance() string {
 		push := s.Stability.TipPush
 		return words + fmt.Sprintf(", or at a push of %s %s at the height of the centre of gravity", quantity.Format(twoDigits(push.Value)), push.Unit)
 	case slices.ContainsFunc(s.Supports, on(standing)):
-		return words + "; the stands themselves may tip or slide earlier: not computed"
+		return words + "; the stands may tip or slide sooner: not computed"
 	}
-	return words + "; the supports themselves may let go earlier: not computed"
+	return words + "; the supports may give way sooner: not computed"
 }
 
 // twoDigits rounds to two significant digits.

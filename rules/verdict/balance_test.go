@@ -20,11 +20,11 @@ func TestBalance(t *testing.T) {
 		}
 		return s
 	}
-	assert.Equal(t, "570 mm inside; tips over it at 87 °, or at a push of 55000 N at the height of the centre of gravity", step("wheel", "dolly", "table").Balance())
+	assert.Equal(t, "570 mm inside; it tips over that line at 87 °, or at a push of 55000 N at the height of the centre of gravity", step("wheel", "dolly", "table").Balance())
 	for _, kind := range []string{"stand", "crib", "trestle", "jack"} {
-		assert.Equal(t, "570 mm inside; tips over it at 87 °; the stands themselves may tip or slide earlier: not computed", step("wheel", kind).Balance(), kind)
+		assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the stands may tip or slide sooner: not computed", step("wheel", kind).Balance(), kind)
 	}
-	assert.Equal(t, "570 mm inside; tips over it at 87 °; the supports themselves may let go earlier: not computed", step("hoist pad").Balance())
+	assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the supports may give way sooner: not computed", step("hoist pad").Balance())
 	assert.NotContains(t, step().Balance(), "push of")
 	small := step("wheel")
 	small.Stability.TipPush.Value = 5.04

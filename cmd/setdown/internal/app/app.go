@@ -55,7 +55,7 @@ func wrong(format string, args ...any) error { return inputError{fmt.Errorf(form
 func Run(ctx context.Context, args []string, out, errOut io.Writer) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
-			fmt.Fprintf(errOut, "setdown failed, and this is no answer: %v\n%s", p, debug.Stack())
+			fmt.Fprintf(errOut, "setdown failed; this is not an answer: %v\n%s", p, debug.Stack())
 			code = exitFailed
 		}
 	}()
@@ -111,9 +111,9 @@ func (a *app) printErrors(list source.Errors) {
 			a.complain("    %s: %s", r.Span, r.Message)
 		}
 	}
-	n := "1 mistake"
+	n := "1 error"
 	if len(list) != 1 {
-		n = fmt.Sprintf("%d mistakes", len(list))
+		n = fmt.Sprintf("%d errors", len(list))
 	}
 	a.complain("%s in the input: nothing was judged, and nothing here says GO", n)
 }
@@ -132,7 +132,7 @@ func (a *app) say(format string, args ...any) {
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "setdown",
-		Short: "Check whether anything written down stops the next move of a half-built vehicle",
+		Short: "Is anything recorded that stops this half-built vehicle from taking weight?",
 		Long: `setdown reads the state of a half-built vehicle from one file and says, before
 weight moves, whether everything that will carry it is shown to be fit: GO, or
 NO-GO with what stops it and what to do.

@@ -37,11 +37,11 @@ type checkFlags struct {
 }
 
 func (f *checkFlags) register(cmd *cobra.Command) {
-	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (may be given more than once)")
+	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (repeat for more)")
 	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
-	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if: `item.field=value`, such as fl-mount.found.made=full")
+	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if `item.field=value`, such as fl-mount.found.made=full")
 	cmd.Flags().StringVar(&f.units, "units", "", "answers in `metric` or inch (default what the file says)")
-	cmd.Flags().StringVar(&f.on, "on", "", "the `day` of the move, such as 2026-11-28 (default today)")
+	cmd.Flags().StringVar(&f.on, "on", "", "`date` of the move, such as 2026-11-28 (default: today)")
 }
 
 func (a *app) checkCmd() *cobra.Command {
@@ -49,7 +49,7 @@ func (a *app) checkCmd() *cobra.Command {
 	var o reports.Options
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
-		Short: "Say GO or NO-GO for the moves of build files",
+		Short: "Say GO or NO-GO for each move in a build file",
 		Long: `check reads build files and says for each move whether everything that will
 carry weight is shown to be fit. Without --move it shows every move of the file
 side by side: what is stopped, and what each waits for.
@@ -66,8 +66,8 @@ wrong, 3 the program failed.`,
 	}
 	f.register(cmd)
 	out := writes(a, cmd, reports.Check)
-	cmd.Flags().StringVar(&o.View, "view", "", "with --format svg: one `picture` alone: plan, side or a place such as front-left")
-	cmd.Flags().BoolVar(&o.Detail, "all", false, "print everything: passes, every load, every move in full")
+	cmd.Flags().StringVar(&o.View, "view", "", "with --format svg: only this `picture`: plan, side, or a place such as front-left")
+	cmd.Flags().BoolVar(&o.Detail, "all", false, "print everything: what passed, every load, every move in full")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if o.View != "" && out.format != "svg" {
 			return wrong("--view is for --format svg")
@@ -184,7 +184,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	case <-ctx.Done():
 	}
 	if ctx.Err() != nil {
-		return nil, errors.New("it was stopped before it was done")
+		return nil, errors.New("it was interrupted before it was finished")
 	}
 	_, err = rules()
 	return results, err
@@ -246,7 +246,7 @@ func (a *app) one(ctx context.Context, file string, f *checkFlags) (*result, err
 		return nil, err
 	}
 	if len(results) != 1 {
-		return nil, wrong("%s names %d files; this command takes one", file, len(results))
+		return nil, wrong("%s matches %d files; this command takes one", file, len(results))
 	}
 	return &results[0], a.mistakes(results)
 }

@@ -59,7 +59,7 @@ It never writes over a file that is there.`,
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&checklist, "checklist", false, "the short kind, without masses and measures")
+	cmd.Flags().BoolVar(&checklist, "checklist", false, "the short kind, without masses and measurements")
 	cmd.Flags().StringVar(&axles, "axles", "", "how the front and the rear axle are laid out, as `FRONT, REAR`")
 	return cmd
 }
@@ -98,7 +98,7 @@ func writeNew(name string, content []byte) error {
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	switch {
 	case errors.Is(err, fs.ErrExist):
-		return wrong("%s is already there and stays as it is; choose another name", name)
+		return wrong("%s already exists and was not changed; choose another name", name)
 	case err != nil:
 		return inputError{err}
 	}

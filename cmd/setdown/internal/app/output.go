@@ -48,8 +48,8 @@ func writes[T any](a *app, cmd *cobra.Command, d reports.Document[T]) *documents
 		names = append(names, f.Name)
 		completions = append(completions, cobra.CompletionWithDesc(f.Name, f.Doc))
 	}
-	cmd.Flags().StringVarP(&out.format, "format", "f", names[0], "how to write it: "+strings.Join(names, ", "))
-	cmd.Flags().StringVarP(&out.to, "output", "o", "", "write to this `file` instead of the terminal")
+	cmd.Flags().StringVarP(&out.format, "format", "f", names[0], "output format: "+strings.Join(names, ", "))
+	cmd.Flags().StringVarP(&out.to, "output", "o", "", "write to this `file`, not to the screen")
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(completions, cobra.ShellCompDirectiveNoFileComp))
 	cmd.PreRunE = func(*cobra.Command, []string) (err error) {
 		if out.as, err = d.As(out.format); err != nil {
@@ -127,7 +127,7 @@ func writeFile(name string, text []byte) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return wrong("%s cannot be written: there is no folder %s", name, filepath.Dir(place))
 	case errors.Is(err, fs.ErrPermission):
-		return wrong("%s cannot be written: you may not write there", name)
+		return wrong("%s cannot be written: no permission", name)
 	case errors.As(err, &pathError):
 		err = pathError.Err // the name of a temporary file says nothing to people
 	case errors.As(err, &linkError):

@@ -26,7 +26,7 @@ func (a *app) rulesCmd() *cobra.Command {
 
 	list := &cobra.Command{
 		Use:     "list",
-		Short:   "List the rules with their severity and what they say",
+		Short:   "List the rules: stop, caution or note, and what they say",
 		Example: "  setdown rules list",
 		Args:    arguments(0, 0, ""),
 		RunE: func(*cobra.Command, []string) error {
@@ -50,7 +50,7 @@ func (a *app) rulesCmd() *cobra.Command {
 	}
 	show := &cobra.Command{
 		Use:     "show RULE...",
-		Short:   "Show a rule in full: what it asks, why, on what basis, with its examples",
+		Short:   "Show one rule in full: what it asks, why, its sources and its examples",
 		Example: "  setdown rules show stud-nut-fitted",
 		Args:    arguments(1, -1, "the id of a rule"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -73,7 +73,7 @@ func (a *app) rulesCmd() *cobra.Command {
 	}
 	test := &cobra.Command{
 		Use:   "test",
-		Short: "Run the examples of all rules, the built-in and your own",
+		Short: "Run the examples of all rules, built-in and your own",
 		Long: `test runs every example of every rule, checks that the examples show each part
 of a rule true and false, and takes away every known fact of every example, one
 at a time, to prove that knowing less never lets a rule pass.`,

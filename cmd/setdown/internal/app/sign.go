@@ -20,7 +20,7 @@ func (a *app) signCmd() *cobra.Command {
 	var by string
 	cmd := &cobra.Command{
 		Use:   "sign FILE --move MOVE --by NAME",
-		Short: "Record a GO: who, when, and the exact state it was given for",
+		Short: "Record a GO: who, when, and for exactly which state",
 		Long: `sign checks one move and, when it is GO, writes a record beside the build file:
 who signed, the day, the move, and the fingerprint of the build state and of the
 rules. A NO-GO is not signed, nor is a what-if. The next check says when the
@@ -34,11 +34,11 @@ authority asks for.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case len(f.assume) > 0:
-				return wrong("a what-if is never signed: leave out --assume")
+				return wrong("a what-if cannot be signed: leave out --assume")
 			case len(f.moves) != 1:
-				return wrong("name the one move to sign with --move")
+				return wrong("say which move to sign with --move")
 			case strings.TrimSpace(by) == "":
-				return wrong("say who signs with --by")
+				return wrong("say who is signing with --by")
 			case by != source.Visible(by):
 				return wrong("--by: a name has letters that can be seen, not %s", source.Visible(by))
 			case f.on != "":
@@ -61,14 +61,14 @@ authority asks for.`,
 				Waivers: waivedIn(r.report.Moves[0]), State: lines(r.build),
 			})
 			if err != nil {
-				return fmt.Errorf("nothing signed: %w", err)
+				return fmt.Errorf("not signed: %w", err)
 			}
 			a.say("GO for %s signed by %s on %s: %s", f.moves[0], by, r.report.Today, path)
 			return nil
 		},
 	}
 	f.register(cmd)
-	cmd.Flags().StringVar(&by, "by", "", "`name` of the person who signs")
+	cmd.Flags().StringVar(&by, "by", "", "`name` of the person signing")
 	return cmd
 }
 
@@ -102,7 +102,7 @@ func (r *result) addSignOffs(e *engine.Engine) error {
 		stands, why := record.Stands(r.report.Today, int(days), r.report.State, r.report.Rules, Version, lines(r.build))
 		if m.Decision == verdict.NoGo {
 			// A waiver may have run out, or a finding grown old, in the same state.
-			stands, why = false, append(why, "the move is NO-GO today")
+			stands, why = false, append(why, "the move is NO-GO now")
 		}
 		m.SignOff = &verdict.SignOff{By: record.By, On: record.On, File: path, Stands: stands, Why: why}
 	}

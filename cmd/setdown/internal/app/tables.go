@@ -13,7 +13,7 @@ func (a *app) loadsCmd() *cobra.Command {
 	var f checkFlags
 	cmd := &cobra.Command{
 		Use:   "loads FILE",
-		Short: "Show where the weight goes and what each part would bear",
+		Short: "Show where the weight goes and what each part can take",
 		Long: `loads prints, step by step, what every support, link and joint carries: on an
 even floor, worst over the ways the vehicle can rock, over a sideways push and
 over the ± of its masses; what happens if it lets go; and every strength with
@@ -39,7 +39,7 @@ func (a *app) tacksCmd() *cobra.Command {
 	var f checkFlags
 	cmd := &cobra.Command{
 		Use:   "tacks FILE",
-		Short: "List the welds that are not made full, and the moves in which they carry",
+		Short: "List unfinished welds and the moves in which they carry",
 		Long: `tacks lists every weld that is not made full: what it is made of now, what it
 waits for, in which moves it carries and how hard. What tacks would bear is
 shown for information; the rules count it as the policy says, by default as
@@ -64,7 +64,7 @@ func (a *app) punchCmd() *cobra.Command {
 	var f checkFlags
 	cmd := &cobra.Command{
 		Use:   "punch FILE",
-		Short: "List the work and the parts that a move still waits for, in working order",
+		Short: "List the work and parts a move still needs, in working order",
 		Long: `punch lists what is left to do before a move can go (or, without --move, before
 every move can): parts to buy first with how many and which size, then what to
 fit, weld, look at, torque, lock, mark and write down, place by place. Each line
@@ -90,7 +90,7 @@ func (a *app) compareCmd() *cobra.Command {
 	var f checkFlags
 	cmd := &cobra.Command{
 		Use:   "compare OLD NEW | compare FILE",
-		Short: "Say what changed between two build files, or since the last sign-off",
+		Short: "Show what changed between two build files, or since the last sign-off",
 		Example: `  setdown compare monday.yaml tuesday.yaml
   setdown compare car.yaml                  since the last sign-off
   git show HEAD:car.yaml > before.yaml; setdown compare before.yaml car.yaml`,
@@ -147,7 +147,7 @@ func sinceSigned(newer result) (verdict.Comparison, error) {
 		}
 	}
 	if last == nil {
-		return verdict.Comparison{}, wrong("%s has no sign-off to compare with; name an older file", newer.file)
+		return verdict.Comparison{}, wrong("%s has no sign-off to compare with; give an older file", newer.file)
 	}
 	return verdict.Compare(&signed, newer.report, changes(model.FactsIn(last.State), newer.build.Facts())), nil
 }

@@ -67,7 +67,7 @@ func (r Record) encode() ([]byte, error) {
 	}
 	text.WriteString(sealKey + seal(text.Bytes()) + "\n")
 	if back, err := decode(text.Bytes()); err != nil || !back.equal(&r) {
-		return nil, errors.New("the record would not read back as it was signed; write the name and the reasons in plain text")
+		return nil, errors.New("the record cannot be read back as signed; write name and reasons in plain text")
 	}
 	return text.Bytes(), nil
 }
@@ -83,7 +83,7 @@ func decode(text []byte) (*Record, error) {
 	}
 	body, last := text[:at+1], string(text[at+1:])
 	if last != sealKey+seal(body)+"\n" {
-		return nil, errors.New("the record was changed after it was signed, or is damaged: its seal does not fit")
+		return nil, errors.New("the record was changed after signing, or is damaged: its seal does not match")
 	}
 	d := yaml.NewDecoder(bytes.NewReader(body))
 	d.KnownFields(true)
@@ -92,7 +92,7 @@ func decode(text []byte) (*Record, error) {
 		return nil, fmt.Errorf("the record cannot be read: %s", strings.ReplaceAll(err.Error(), "\n", " "))
 	}
 	if err := d.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return nil, errors.New("the record goes on after its end: something was added to it")
+		return nil, errors.New("something was added after the end of the record")
 	}
 	if r.Format != Format {
 		return nil, fmt.Errorf("the record has format %q; this program reads %s", r.Format, Format)
@@ -124,12 +124,12 @@ func (r *Record) complete() error {
 		{"rules_hash", r.RulesHash}, {"version", r.Version}, {"state", strings.Join(r.State, "")},
 	} {
 		if strings.TrimSpace(need.value) == "" {
-			return fmt.Errorf("the record says nothing for %s", need.key)
+			return fmt.Errorf("the record has no %s", need.key)
 		}
 	}
 	switch {
 	case r.On == (quantity.Date{}):
-		return errors.New("the record says nothing for date")
+		return errors.New("the record has no date")
 	case r.Number < 1 || r.Number > maxNumber:
 		return errors.New("the record says nothing for number")
 	}

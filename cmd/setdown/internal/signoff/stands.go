@@ -22,21 +22,21 @@ const maxChanges = 12
 func (r *Record) Stands(today quantity.Date, maxAgeDays int, stateHash, rulesHash, version string, state []string) (bool, []string) {
 	why := changes(r.State, state)
 	if len(why) == 0 && r.StateHash != stateHash {
-		why = append(why, "the build state is not the one that was signed")
+		why = append(why, "the file is not as it was when it was signed")
 	}
 	if len(why) > maxChanges {
 		more := len(why) - maxChanges
 		why = append(why[:maxChanges:maxChanges], fmt.Sprintf("and %d more facts changed", more))
 	}
 	if r.RulesHash != rulesHash {
-		why = append(why, "the rules or the policy changed since")
+		why = append(why, "the rules or limits have changed since")
 	}
 	if r.Version != version {
 		why = append(why, fmt.Sprintf("it was signed with setdown %s; this is setdown %s", r.Version, version))
 	}
 	switch age := r.On.DaysUntil(today); {
 	case age < 0:
-		why = append(why, fmt.Sprintf("it is dated %s, which is after %s", r.On, today))
+		why = append(why, fmt.Sprintf("it is dated %s, which is later than %s", r.On, today))
 	case age > maxAgeDays:
 		why = append(why, fmt.Sprintf("it is %d days old; a sign-off counts for %d", age, maxAgeDays))
 	}

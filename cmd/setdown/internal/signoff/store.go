@@ -217,7 +217,7 @@ func Latest(buildFile, move string, day quantity.Date) (r *Record, path string, 
 			remarks.Add(&source.Error{
 				Span:    source.Span{File: filepath.ToSlash(e.path)},
 				Message: "this sign-off does not count: " + err.Error(),
-				Hint:    "move this file away, look at the vehicle, and sign again",
+				Hint:    "move this file away, check the vehicle and sign again",
 			})
 		case found.On.DaysUntil(day) >= 0:
 			return found, filepath.ToSlash(e.path), remarks
