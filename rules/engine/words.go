@@ -211,7 +211,7 @@ func secure(o *facts.Object) string {
 	case "wire":
 		return "fit lock wire"
 	}
-	return "go on to the next slot and fit a new split pin, legs bent"
+	return "tighten on until a slot lines up with the pin hole, fit a new split pin and bend its legs"
 }
 
 // lock is the lock that the file asks for where it is one that still works when the

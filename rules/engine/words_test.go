@@ -42,7 +42,7 @@ func TestWording(t *testing.T) {
 		{"fasteners", "{lock(it)}", known{"lock": "nylon-insert nut", "tapped_into": "aluminium"}, "lock wire"},
 		{"fasteners", "{lock(it)}", known{"lock": "tab washer", "tapped_into": "steel"}, "new tab washer"},
 		{"fasteners", "{lock(it)}, {locks(it)}", known{"tapped_into": "nothing"}, "lock nut, a lock nut, split pin or lock wire"},
-		{"stud_nuts", "{lock(it)}; {nut(it)} + {pin(it)}; {secure(it)}", nil, "new split pin; castle nut for the stud's thread + new split pin; go on to the next slot and fit a new split pin, legs bent"},
+		{"stud_nuts", "{lock(it)}; {nut(it)} + {pin(it)}; {secure(it)}", nil, "new split pin; castle nut for the stud's thread + new split pin; tighten on until a slot lines up with the pin hole, fit a new split pin and bend its legs"},
 		{"stud_nuts", "{nut(it)} + {pin(it)}; {secure(it)}", known{"lock": "nylon-insert nut", "thread": "M12x1.25"}, "nylon-insert nut M12x1.25 + ; fit a new nylon-insert nut"},
 		{"stud_nuts", "{nut(it)} + {pin(it)}; {secure(it)}", known{"lock": "tab washer", "thread": "M12x1.25"}, "nut M12x1.25 + new tab washer; fit a new tab washer and bend it"},
 		{"stud_nuts", "{nut(it)} + {pin(it)}; {secure(it)}", known{"lock": "wire", "thread": "M12x1.25"}, "nut M12x1.25 + lock wire; fit lock wire"},

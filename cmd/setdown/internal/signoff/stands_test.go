@@ -54,7 +54,7 @@ func TestStands(t *testing.T) {
 		"the same day":  {today: "2026-11-20"},
 		"the last day":  {today: "2026-11-27"},
 		"a day too old": {today: "2026-11-28", want: []string{"it is 8 days old; a sign-off counts for 7"}},
-		"dated ahead":   {today: "2026-11-19", want: []string{"it is dated 2026-11-20, which is after 2026-11-19"}},
+		"dated ahead":   {today: "2026-11-19", want: []string{"it is dated 2026-11-20, which is later than 2026-11-19"}},
 		"other rules":   {rules: "sha256:cc", want: []string{"the rules or limits have changed since"}},
 		"other program": {version: "0.2.0", want: []string{"it was signed with setdown 0.1.0; this is setdown 0.2.0"}},
 		"other hash, same lines": {state: "sha256:cc",

@@ -84,7 +84,7 @@ func TestARecordOfADayToCome(t *testing.T) {
 	require.Equal(t, ahead, path)
 	stands, why := r.Stands(today, 7, r.StateHash, r.RulesHash, r.Version, r.State)
 	assert.False(t, stands)
-	assert.Equal(t, []string{"it is dated 2027-11-21, which is after 2026-11-21"}, why)
+	assert.Equal(t, []string{"it is dated 2027-11-21, which is later than 2026-11-21"}, why)
 
 	now := signed(t, dir, nil)
 	signed(t, dir, func(r *Record) { r.On = today; r.On.Day++ })
@@ -133,16 +133,16 @@ func TestTheRecordIsPlainText(t *testing.T) {
 
 func TestWriteRefusesHalfARecord(t *testing.T) {
 	for want, spoil := range map[string]func(*Record){
-		"nothing for move":       func(r *Record) { r.Move = "" },
-		"nothing for by":         func(r *Record) { r.By = "  " },
-		"nothing for date":       func(r *Record) { r.On.Year, r.On.Month, r.On.Day = 0, 0, 0 },
-		"nothing for file":       func(r *Record) { r.File = "" },
-		"nothing for state_hash": func(r *Record) { r.StateHash = "" },
-		"nothing for rules_hash": func(r *Record) { r.RulesHash = "" },
-		"nothing for version":    func(r *Record) { r.Version = "" },
-		"nothing for state":      func(r *Record) { r.State = nil },
+		"has no move":       func(r *Record) { r.Move = "" },
+		"has no by":         func(r *Record) { r.By = "  " },
+		"has no date":       func(r *Record) { r.On.Year, r.On.Month, r.On.Day = 0, 0, 0 },
+		"has no file":       func(r *Record) { r.File = "" },
+		"has no state_hash": func(r *Record) { r.StateHash = "" },
+		"has no rules_hash": func(r *Record) { r.RulesHash = "" },
+		"has no version":    func(r *Record) { r.Version = "" },
+		"has no state":      func(r *Record) { r.State = nil },
 		"part of a file name":    func(r *Record) { r.Move = "../x" },
-		"would not read back":    func(r *Record) { r.By = "\n\nR. T." },
+		"cannot be read back":    func(r *Record) { r.By = "\n\nR. T." },
 	} {
 		r := record(t)
 		spoil(&r)
@@ -192,7 +192,7 @@ func TestADamagedRecordIsRemarked(t *testing.T) {
 		"more behind the seal":   {string(good) + "by: X\n", "changed after it was signed"},
 		"a key unknown":          {reseal("colour: red\n" + string(good)), "cannot be read"},
 		"a key twice":            {reseal("by: X\n" + string(good)), "cannot be read"},
-		"a key missing":          {reseal(strings.Replace(string(good), "by: R. T.\n", "", 1)), "nothing for by"},
+		"a key missing":          {reseal(strings.Replace(string(good), "by: R. T.\n", "", 1)), "has no by"},
 		"another format":         {reseal(strings.Replace(string(good), Format, "setdown-signoff/1", 1)), "has format"},
 		"a day that is none":     {reseal(strings.Replace(string(good), "2026-11-20", "2026-11-31", 1)), "cannot be read"},
 		"two documents":          {reseal(strings.Replace(string(good), sealKey, "---\nby: X\n"+sealKey, 1)), "goes on after its end"},
