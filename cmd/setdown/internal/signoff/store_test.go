@@ -186,16 +186,16 @@ func TestADamagedRecordIsRemarked(t *testing.T) {
 	}{
 		"empty":                  {"", "not complete"},
 		"half":                   {string(good[:len(good)/2]), "not complete"},
-		"last character cut off": {string(good[:len(good)-1]), "seal does not fit"},
-		"a fact made better":     {strings.Replace(string(good), "made = tack", "made = full", 1), "changed after it was signed"},
-		"a comment added":        {"# fine\n" + string(good), "changed after it was signed"},
-		"more behind the seal":   {string(good) + "by: X\n", "changed after it was signed"},
+		"last character cut off": {string(good[:len(good)-1]), "seal does not match"},
+		"a fact made better":     {strings.Replace(string(good), "made = tack", "made = full", 1), "changed after signing"},
+		"a comment added":        {"# fine\n" + string(good), "changed after signing"},
+		"more behind the seal":   {string(good) + "by: X\n", "changed after signing"},
 		"a key unknown":          {reseal("colour: red\n" + string(good)), "cannot be read"},
 		"a key twice":            {reseal("by: X\n" + string(good)), "cannot be read"},
 		"a key missing":          {reseal(strings.Replace(string(good), "by: R. T.\n", "", 1)), "has no by"},
 		"another format":         {reseal(strings.Replace(string(good), Format, "setdown-signoff/1", 1)), "has format"},
 		"a day that is none":     {reseal(strings.Replace(string(good), "2026-11-20", "2026-11-31", 1)), "cannot be read"},
-		"two documents":          {reseal(strings.Replace(string(good), sealKey, "---\nby: X\n"+sealKey, 1)), "goes on after its end"},
+		"two documents":          {reseal(strings.Replace(string(good), sealKey, "---\nby: X\n"+sealKey, 1)), "added after the end"},
 		"another move":           {reseal(strings.Replace(string(good), "move: onto", "move: off", 1)), "its name does not say"},
 	} {
 		t.Run(name, func(t *testing.T) {
