@@ -17,6 +17,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/jsonschema"
+	"setdown/model/layouts"
 	"setdown/model/source"
 )
 
@@ -151,6 +152,32 @@ func TestBuildsFollowTheSchema(t *testing.T) {
 		_, err := model.Read(name, text)
 		require.NoError(t, err)
 		assert.NoError(t, s.Validate(instance(tree(t, text))), name)
+	}
+}
+
+// What the reader takes of the second format, the schema takes.
+func TestSecondFormatFollowsTheSchema(t *testing.T) {
+	s := compile(t, jsonschema.Build())
+	all := files(t, "testdata/short/*-mended.yaml")
+	car, _ := layouts.Write(layouts.All()[0], layouts.All()[1], "points.csv")
+	all["car.yaml"] = car
+	all["words.yaml"] = []byte(`format: setdown/2
+vehicle: {found: {fuel: None, hot_work: n, day: 2026-11-20 17:05, by: TN}}
+people: [TN, EA]
+parts: {a: {mass: 3 kg}, b: {like: a, mass: null}}
+joints: {j: {kind: heim joint, between: [a, b]}}
+stud_nuts: {n: {needed: 2, lock: cotter pin, found: {fitted: Ok}}}
+orders: {o: {what: castle nuts, ordered: 2, expected: 2026-12-01}}
+listed: {front: {stud nuts: 2}}
+looks: [{day: 2026-11-20, by: TN, of: [n], good: yes}]
+`)
+	for name, text := range all {
+		_, err := model.ReadWith(name, text, model.Companions{Table: func(string) ([]byte, error) { return []byte("point,x,y,z\n"), nil }})
+		require.NoError(t, err, name)
+		assert.NoError(t, s.Validate(instance(tree(t, text))), name)
+	}
+	for _, text := range []string{"format: setdown/2\nweld: {}\n", "format: setdown/2\nwelds: {a: {mode: x}}\n", "format: setdown/2\nwelds: {a: {found: {inspected: perhaps}}}\n", "format: setdown/1\nwelds: {a: {like: b}}\n", "format: setdown/3\n"} {
+		assert.Error(t, s.Validate(instance(tree(t, []byte(text)))), text)
 	}
 }
 

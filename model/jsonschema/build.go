@@ -32,37 +32,53 @@ const namePattern = `[\p{L}\p{Nd}_-]{1,100}`
 // unsure is how somebody writes down that a value is not known.
 var unsure = []any{nil, "?", "not sure"}
 
-// Build returns the schema of the build file, format setdown/1.
+// Build returns the schema of the build file, of either format.
 func Build() []byte {
-	b := builder{defs: object{"unsure": object{
+	first := builder{defs: object{"unsure": object{
 		"description": "not known: the same as leaving the key out",
 		"enum":        unsure,
 	}}}
+	second := builder{defs: first.defs, second: true}
+	old := first.file("setdown/1")
+	// With mirror, an item may leave to its other side what it cannot do without.
+	old["if"] = object{"required": []string{"mirror"}}
+	old["else"] = object{"properties": whole()}
+	return marshal(object{
+		"$schema":     dialect,
+		"title":       "setdown build file",
+		"description": "What a half-built vehicle should be and what was found on it. Coordinates follow ISO 8855: x forward, y left, z up.",
+		"type":        "object",
+		"required":    []string{"format"},
+		"if":          object{"properties": object{"format": object{"const": "setdown/2"}}},
+		"then":        second.file("setdown/2"),
+		"else":        old,
+		"$defs":       first.defs,
+	})
+}
+
+// file is a build file of one format.
+func (b builder) file(format string) object {
 	properties := object{
-		"format": object{"description": "the format of this file", "const": "setdown/1"},
+		"format": object{"description": "the format of this file", "const": format},
 		"places": maybe(object{"type": "array", "uniqueItems": true, "items": b.known(&schema.Field{Type: schema.Text})},
 			"the places of the vehicle in the order in which people walk round it"),
 	}
 	for _, kind := range schema.Kinds() {
-		section := b.section(kind)
-		properties[kind.Name] = section
+		properties[kind.Name] = b.section(kind)
 		if kind.Also != "" {
-			properties[kind.Also] = section
+			properties[kind.Also] = properties[kind.Name]
 		}
 	}
-	return marshal(object{
-		"$schema":              dialect,
-		"title":                "setdown build file",
-		"description":          "What a half-built vehicle should be and what was found on it. Coordinates follow ISO 8855: x forward, y left, z up.",
-		"type":                 "object",
-		"required":             []string{"format"},
-		"properties":           properties,
-		"additionalProperties": false,
-		// With mirror, an item may leave to its other side what it cannot do without.
-		"if":    object{"required": []string{"mirror"}},
-		"else":  object{"properties": whole()},
-		"$defs": b.defs,
-	})
+	if b.second {
+		text, texts := b.known(&schema.Field{Type: schema.Text}), object{"type": "array", "items": b.known(&schema.Field{Type: schema.Text})}
+		properties["people"] = maybe(texts, "the names of those who look at the vehicle")
+		properties["points"] = maybe(text, "the table with the places of joints, such as points.csv")
+		properties["axles"] = maybe(object{"type": "object", "properties": object{"front": text, "rear": text}, "additionalProperties": false}, "how the axles are laid out, as 'setdown new --axles' wrote it")
+		properties["listed"] = maybe(object{"type": "object", "additionalProperties": object{"type": "object"}}, "what somebody counted at the vehicle, place by place")
+		properties["looks"] = maybe(object{"type": "array", "items": object{"type": "object"}}, "what was seen, by whom and when; or in the log beside the file")
+		properties["orders"] = b.section(schema.Orders)
+	}
+	return object{"properties": properties, "additionalProperties": false}
 }
 
 func marshal(v any) []byte {
@@ -87,8 +103,20 @@ func maybe(known object, doc string) object {
 
 func ref(def string) object { return object{"$ref": "#/$defs/" + def} }
 
-// builder collects the definitions that fields share.
-type builder struct{ defs object }
+// builder collects the definitions that fields share. Those of the second format
+// have names of their own.
+type builder struct {
+	defs   object
+	second bool
+}
+
+// name is the name of a definition.
+func (b builder) name(of string) string {
+	if b.second {
+		return of + "-2"
+	}
+	return of
+}
 
 // section is one heading of the file.
 func (b builder) section(kind *schema.Kind) object {
@@ -99,11 +127,15 @@ func (b builder) section(kind *schema.Kind) object {
 		entry := object{"allOf": []any{b.block(kind.Fields), needs(kind.Fields)}}
 		return maybe(object{"type": "array", "items": entry}, kind.Doc)
 	}
-	b.defs[kind.Name] = b.block(kind.Fields)
+	item := b.block(kind.Fields)
+	if b.second {
+		item["properties"].(object)["like"] = maybe(b.known(&schema.Field{Type: schema.Ref}), "the item whose design it has, but for what is written here")
+	}
+	b.defs[b.name(kind.Name)] = item
 	return maybe(object{
 		"type":                 "object",
 		"propertyNames":        object{"pattern": "^" + idPattern + "$"},
-		"additionalProperties": maybe(ref(kind.Name), ""),
+		"additionalProperties": maybe(ref(b.name(kind.Name)), ""),
 	}, kind.Doc)
 }
 
@@ -112,7 +144,7 @@ func (b builder) block(fields []schema.Field) object {
 	properties := object{}
 	for i := range fields {
 		f := &fields[i]
-		if f.Derived || f.Second {
+		if f.Derived || f.Second && !b.second {
 			continue
 		}
 		s := maybe(b.known(f), f.Doc)
@@ -131,9 +163,20 @@ func (b builder) block(fields []schema.Field) object {
 func (b builder) known(f *schema.Field) object {
 	switch f.Type {
 	case schema.Enum:
+		if b.second { // the trade's other words are read too; the editor offers ours
+			return object{"anyOf": []any{object{"enum": f.Enum}, object{"type": "string"}}}
+		}
 		return object{"enum": f.Enum}
+	case schema.Bool:
+		if b.second {
+			return object{"anyOf": []any{object{"enum": []any{true, false, "yes", "no"}}, object{"type": "string", "pattern": "^([Yy]([Ee][Ss])?|[Nn][Oo]?|[Oo][Kk])$"}}}
+		}
 	case schema.Quantity:
 		return b.quantity(f.Dim, f.Signed)
+	case schema.Date:
+		if b.second { // a look may say the time of day
+			return object{"type": "string", "pattern": "^[12][0-9]{3}-[01][0-9]-[0-3][0-9]( [0-2][0-9]:[0-5][0-9](:[0-5][0-9])?)?$"}
+		}
 	case schema.Ref:
 		if slices.Contains(f.Refs, "links") {
 			return b.def("id-or-link-end", object{"type": []string{"string", "number", "boolean"}, "pattern": "^" + idPattern + "(/" + idPattern + ")?$"})
@@ -183,8 +226,8 @@ var simple = map[schema.Type]struct {
 
 // def files a definition under its name and refers to it.
 func (b builder) def(name string, s object) object {
-	b.defs[name] = s
-	return ref(name)
+	b.defs[b.name(name)] = s
+	return ref(b.name(name))
 }
 
 // list is a list of values that are all known. An empty one is read as not

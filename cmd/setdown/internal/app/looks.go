@@ -119,12 +119,15 @@ card.`,
 	}
 	out := writes(a, cmd, reports.Cards)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
-		for _, kind := range args {
-			if k := schema.KindOf(kind); k == nil || k.Field("found") == nil {
-				return wrong("there is no card of %q; there are %s", kind, strings.Join(cardKinds(), ", "))
+		var kinds []string
+		for _, name := range args {
+			kind := schema.KindOf(name)
+			if kind == nil || kind.Field("found") == nil {
+				return wrong("there is no card of %q; there are %s", name, strings.Join(cardKinds(), ", "))
 			}
+			kinds = append(kinds, kind.Name)
 		}
-		return out.write(check.Cards(args...), reports.Options{})
+		return out.write(check.Cards(kinds...), reports.Options{})
 	}
 	return cmd
 }
