@@ -86,10 +86,8 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
 
-// CheckLog says, as mistakes with their places, why the log cannot be judged on a
-// day: a line dated after it, for nobody has looked tomorrow and such a look would
-// outlive all that are still to come; and what in the log stops every move until
-// somebody mends it.
+// CheckLog refuses a log with a line dated after the day of the check: nobody has
+// looked tomorrow, and such a look would outlive all that are still to come.
 func (b *Build) CheckLog(day quantity.Date) error {
 	if b.Log == nil {
 		return nil
@@ -105,9 +103,6 @@ func (b *Build) CheckLog(day quantity.Date) error {
 	}
 	for _, note := range b.Log.Notes {
 		dated(note.Stamp, note.Span)
-	}
-	for _, t := range b.Troubles {
-		errs = append(errs, &source.Error{Span: t.Span, Path: "looks", Message: t.Message, Hint: t.Hint})
 	}
 	if len(errs) == 0 {
 		return nil

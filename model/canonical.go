@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 )
@@ -66,6 +67,7 @@ func (b *Build) facts(give func(path, value string)) {
 	if len(b.Places) > 0 {
 		give("places", "["+strings.Join(b.Places, ", ")+"]")
 	}
+	b.logFacts(give)
 	giveFacts(give, "vehicle", b.Vehicle)
 	giveFacts(give, "site", b.Site)
 	for kind, items := range b.Items {
@@ -75,6 +77,28 @@ func (b *Build) facts(give func(path, value string)) {
 		for _, item := range items {
 			give(item.Path(), item.Kind.Item)
 			giveFacts(give, item.Path(), item.Record)
+		}
+	}
+}
+
+// logFacts gives every line of the log, so that one that is taken out afterwards is
+// missed, and what was counted at the vehicle.
+func (b *Build) logFacts(give func(path, value string)) {
+	if b.Log != nil {
+		for _, look := range b.Log.Looks {
+			var of []string
+			for _, target := range look.Of {
+				of = append(of, target.ID)
+			}
+			give("looks."+look.Digest, strings.TrimSpace(look.Moment.String()+" "+look.By+" at "+strings.Join(of, ", ")))
+		}
+		for _, n := range b.Log.Notes {
+			give("looks."+looks.Digest(n.String()), n.String())
+		}
+	}
+	for _, listed := range b.Listed {
+		for what, n := range listed.Pieces {
+			give("listed."+listed.Place+"."+what, strconv.FormatInt(n, 10))
 		}
 	}
 }
@@ -102,16 +126,16 @@ func giveFact(give func(path, value string), path string, v any) {
 				words = append(words, strconv.Itoa(i+1))
 				continue
 			}
-			words = append(words, plain(e.V))
+			words = append(words, Written(e.V))
 		}
 		give(path, "["+strings.Join(words, ", ")+"]")
 	default:
-		give(path, plain(v))
+		give(path, Written(v))
 	}
 }
 
-// plain writes one value so that equal values have equal text.
-func plain(v any) string {
+// Written writes one value so that equal values have equal text.
+func Written(v any) string {
 	switch v := v.(type) {
 	case bool:
 		if v {
@@ -128,6 +152,12 @@ func plain(v any) string {
 		return v.String()
 	case quantity.Date:
 		return v.String()
+	case []schema.Value:
+		words := make([]string, len(v))
+		for i, e := range v {
+			words[i] = Written(e.V)
+		}
+		return "[" + strings.Join(words, ", ") + "]"
 	case schema.Vec:
 		return "[" + coordinate(v.X, v.Tol[0]) + ", " + coordinate(v.Y, v.Tol[1]) + ", " + coordinate(v.Z, v.Tol[2]) + "]"
 	}

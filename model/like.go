@@ -89,6 +89,15 @@ func (r *reader) inherit(written, base *schema.Record, elem *schema.Field) {
 		inner, isBlock := v.V.(*schema.Record)
 		own, there := written.Lookup(name)
 		switch {
+		case there && field.Type == schema.Map:
+			// The ends of a link are its own; what they are like goes by their names.
+			ends := own.V.(*schema.Record)
+			for _, end := range ends.Names() {
+				e, _ := ends.Lookup(end)
+				if b, ok := inner.Lookup(end); ok {
+					r.inherit(e.V.(*schema.Record), b.V.(*schema.Record), nil)
+				}
+			}
 		case there && isBlock:
 			r.inherit(own.V.(*schema.Record), inner, field.Elem)
 		case !there && isBlock:

@@ -108,7 +108,9 @@ func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (
 			r.middles()
 			r.checkTaken()
 			r.tiedPlaces()
-			r.stand(r.readLog(with.Looks))
+			log := r.readLog(with.Looks)
+			r.stand(log)
+			r.checkAxles(log)
 			r.checkGroups()
 		} else if with.Looks != nil && len(r.errs) == 0 {
 			r.fail(root, "format", fmt.Sprintf("%s lies beside this file, but looks are read in the second format only", filepath.Base(LogName(name))), "write format: "+secondFormat)

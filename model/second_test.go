@@ -66,6 +66,16 @@ welds:
 	assert.Equal(t, "fillet.leg = 4 mm\nfillet.length = 100 mm\nholds = [b]", canonical(b, "welds.b-bracket"))
 }
 
+// The ends of a link are its own.
+func TestLikeOfLinks(t *testing.T) {
+	b := with(t, `parts: {frame: {}, axle: {}}
+links:
+  panhard: {role: panhard rod, ends: {frame: {on: frame, shear: single}, axle: {on: axle, shear: double}}, bar: {diameter: 20 mm}}
+  upper: {like: panhard, ends: {front: {on: frame}, axle: {on: axle}}}
+`, "")
+	assert.Equal(t, "bar.diameter = 20 mm\nends = [front, axle]\nends.axle.on = axle\nends.axle.shear = double\nends.front.on = frame\nrole = locating link", canonical(b, "links.upper"))
+}
+
 func TestLikeAndMirror(t *testing.T) {
 	b := with(t, `parts: {frame: {}, fl-arm: {}}
 mirror: [{from: fl-, to: fr-, across: y}]
@@ -131,6 +141,10 @@ func TestSecondFormatRefuses(t *testing.T) {
 			"b.yaml:2:9: p.csv: no table"},
 		{"a point outside", "points: ../p.csv\n", "",
 			"b.yaml:2:9: points must be the name of a table beside this file (write it as points: points.csv)"},
+		{"a layout that nobody knows", "axles: {front: duoble wishbone, rear: leaves}\n", "",
+			`b.yaml:2:9: no layout is called "duoble wishbone" (did you mean "double wishbone"?)`},
+		{"a third axle", "axles: {middle: leaves}\n", "",
+			`b.yaml:2:9: "middle" is no axle (the axles are front and rear)`},
 		{"listed what", "listed: {body: {bolds: 4}}\n", "",
 			`b.yaml:2:17: "bolds" is not counted (did you mean "bolts"?)`},
 	} {

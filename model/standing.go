@@ -329,6 +329,35 @@ func Fingerprint(item *Item) string {
 	return hex.EncodeToString(h.Sum(nil)[:4])
 }
 
+// EndedLook is a look at an item that was drawn otherwise then.
+type EndedLook struct{ Digest, Item string }
+
+// NewlyEnded lists the looks whose fingerprint does not fit the design any more and
+// of which the log does not say so yet. What has ended once never counts again, also
+// when the old design comes back; so it is noted.
+func (b *Build) NewlyEnded() []EndedLook {
+	if b.Log == nil {
+		return nil
+	}
+	noted := map[EndedLook]bool{}
+	for _, n := range b.Log.Notes {
+		if n.Word == looks.Ended {
+			noted[EndedLook{n.Why, n.Item}] = true
+		}
+	}
+	var ended []EndedLook
+	for _, look := range b.Log.Looks {
+		for _, target := range look.Of {
+			item, one := b.byID[target.ID], EndedLook{look.Digest, target.ID}
+			if item != nil && target.Print != "" && target.Print != Fingerprint(item) && !noted[one] {
+				noted[one] = true
+				ended = append(ended, one)
+			}
+		}
+	}
+	return ended
+}
+
 // inSI writes a value so that equal values have equal text, whatever their unit
 // and, for ids, their order.
 func inSI(f *schema.Field, v any) string {
@@ -346,5 +375,5 @@ func inSI(f *schema.Field, v any) string {
 		}
 		return "[" + strings.Join(words, ", ") + "]"
 	}
-	return plain(v)
+	return Written(v)
 }

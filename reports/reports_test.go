@@ -338,6 +338,11 @@ func TestFormats(t *testing.T) {
 	try(t, reports.Tacks, r, "damper-brackets", "text json")
 	try(t, reports.Punch, r.Punch, "onto-stands", "text json csv markdown")
 	try(t, reports.Compare, verdict.Compare(r, r, nil), "onto-stands", "text json")
+	card := verdict.Card{Item: "weld", Parts: []verdict.CardPart{{Name: "on every round", Lines: []verdict.CardLine{{Question: "Any crack?", Good: "no"}, {Question: "How far welded?", Good: "full", OnlyFor: "role bracket", Critical: true}}}}}
+	try(t, reports.Cards, []verdict.Card{card}, "Any crack?", "text json markdown html")
+	history := &verdict.History{File: "car.yaml", Item: "mount", Lines: []verdict.HistoryLine{{When: "2026-11-20", By: "TN", Items: []string{"mount"}, Says: []string{"good"}, Note: "cold"}},
+		Now: []verdict.HistoryFact{{Item: "mount", Fact: "crack", Value: "yes", By: "EA", Second: "TN", Fault: true}}, Unknown: []string{"mount cold"}, Troubles: []string{"a line was torn off"}}
+	try(t, reports.History, history, "mount", "text json")
 
 	_, err := reports.Check.As("jsn")
 	assert.EqualError(t, err, `there is no format "jsn" for a verdict; did you mean "json"?`)

@@ -17,12 +17,13 @@ var allowed = map[string][]string{
 	"model/quantity":   {"model/source"},
 	"model/schema":     {"model/source", "model/quantity"},
 	"model/hull":       {},
+	"model/layouts":    {"model/source"},
 	"model/looks":      {"model/schema", "model/quantity", "model/source"},
 	"model/statics":    {"model/hull"},
 	"model/linkage":    {},
 	"model/strength":   {"model/quantity"},
 	"model/jsonschema": {"model/schema", "model/quantity", "model/source"},
-	"model":            {"model/looks", "model/schema", "model/quantity", "model/source", "model/syntax"},
+	"model":            {"model/layouts", "model/looks", "model/schema", "model/quantity", "model/source", "model/syntax"},
 	"rules/verdict":    {"model/source", "model/quantity"},
 	"rules/vehicle":    {"model"},
 	"rules/facts":      {"rules/vehicle", "model"},
@@ -43,7 +44,7 @@ var doors = map[string][]string{
 	"github.com/google/cel-go":      {"rules/engine"},
 	"gonum.org/v1/gonum/mat":        {"model/statics", "model/linkage"},
 	"gonum.org/v1/gonum/spatial/r3": {"model/statics", "model/linkage", "model/strength", "rules/vehicle", "rules/travel", "rules/facts", "rules/check"}, // vectors only
-	"gopkg.in/yaml.v3":              {"model", "model/syntax", "rules/pack", "cmd/setdown/internal/signoff"},
+	"gopkg.in/yaml.v3":              {"model", "model/layouts", "model/syntax", "rules/pack", "cmd/setdown/internal/signoff"},
 	"github.com/spf13/cobra":        {"cmd/setdown/internal/app"},
 }
 

@@ -5,6 +5,8 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -31,4 +33,40 @@ func TestReadmeShowsWhatItSays(t *testing.T) {
 	code := app.Run(context.Background(), []string{"check", "testdata/builds/special-asfound.yaml", "--on", "2026-11-25", "--move", "onto-hub-stands", "--format", "svg"}, &out, &errs)
 	require.Equal(t, 1, code, errs.String())
 	golden.Equal(t, picture, out.String())
+}
+
+var (
+	fenced = regexp.MustCompile("(?s)```(yaml|console)\n(.*?)```\n")
+	words  = regexp.MustCompile(`"[^"]*"|\S+`)
+)
+
+// TestReadmeWritesABuildFile does what the section on writing a file does: it writes the
+// files that stand there and runs the commands, and each says what the README prints.
+func TestReadmeWritesABuildFile(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, section, ok := strings.Cut(string(readme), "## Writing a build file\n")
+	require.True(t, ok)
+	section, _, _ = strings.Cut(section, "\n## ")
+	t.Chdir(t.TempDir())
+	files := []string{"special.yaml", "special.looks.yaml"}
+	ran := 0
+	for _, block := range fenced.FindAllStringSubmatch(section, -1) {
+		if block[1] == "yaml" {
+			require.NotEmpty(t, files)
+			require.NoError(t, os.WriteFile(files[0], []byte(block[2]), 0o644))
+			files = files[1:]
+			continue
+		}
+		line, want, _ := strings.Cut(strings.TrimPrefix(block[2], "$ setdown "), "\n")
+		args := words.FindAllString(line, -1)
+		for i := range args {
+			args[i] = strings.Trim(args[i], `"`)
+		}
+		var out, errs bytes.Buffer
+		require.Equal(t, 0, app.Run(context.Background(), args, &out, &errs), errs.String())
+		require.True(t, strings.HasPrefix(out.String(), want), "%s prints\n%s", line, out.String())
+		ran++
+	}
+	require.Equal(t, 2, ran)
 }

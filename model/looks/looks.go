@@ -171,6 +171,11 @@ type Note struct {
 	Span source.Span
 }
 
+// String is the note in one line.
+func (n *Note) String() string {
+	return strings.Join(strings.Fields(fmt.Sprint(n.Moment, " ", n.By, " ", n.Word, " ", n.Item, " ", n.To, " ", n.Of, " ", n.Why)), " ")
+}
+
 // Log is all that was written.
 type Log struct {
 	Looks  []*Look

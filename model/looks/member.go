@@ -75,7 +75,7 @@ func (h *history) read(s seen, found *schema.Field) {
 			}
 			return named(path)
 		})
-		one.known = one.known && len(field.Good) > 0
+		one.known = one.known && len(field.Good) > 0 && h.thing.has(field)
 		h.stated[field.Name] = append(h.stated[field.Name], one)
 		return one
 	}
@@ -333,6 +333,9 @@ func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
 			return nil, false
 		}
 	}
+	if f.Name == "disturbed" {
+		return nil, false // an event, not a state
+	}
 	var value any
 	for _, c := range f.Good {
 		if v, ok := t.allowed(f, c); ok && (value == nil || worse(f, v, value)) {
@@ -340,6 +343,13 @@ func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
 		}
 	}
 	return value, value != nil
+}
+
+// has says whether the thing has the fact at all, as far as its design says: of a
+// solid bar nobody says how far its adapters are welded.
+func (t *Thing) has(f *schema.Field) bool {
+	is, known := f.OnlyFor.Holds("", t.Lookup)
+	return len(f.OnlyFor) == 0 || is || !known
 }
 
 // allowed is the worst value of one case of a condition.

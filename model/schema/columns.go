@@ -67,6 +67,9 @@ func event(why string) column { return func(f *Field) { f.Event = why } }
 // critical marks what is named in the look itself, member by member.
 func critical(f *Field) { f.Critical = true }
 
+// round marks what every round at the vehicle asks again, at most five lines a kind.
+func round(f *Field) { f.Round = true }
+
 // identity marks design that says what the thing is: when it changes, what was
 // seen on the old thing does not count for the new one.
 func identity(f *Field) { f.Identity = true }

@@ -41,7 +41,8 @@ const (
 	OneOf Op = iota
 	AtLeast
 	AtMost
-	Same // as drawn
+	Same  // as drawn
+	Drawn // the file says it, whatever it says
 )
 
 // The tests of the table; those without a path are of the field they stand at.
@@ -56,6 +57,7 @@ func atLeast(share float64, path string) Test {
 }
 func atMost(path string) Test      { return Test{Op: AtMost, Than: path, Share: 1} }
 func per(factor, than string) Test { return Test{Op: AtLeast, Per: factor, Than: than, Share: 1} }
+func drawn(path string) Test       { return Test{Path: path, Op: Drawn} }
 func same(path string) Test        { return Test{Op: Same, Than: path} }
 
 // when is a test of another fact of the item: it is one of the values.
@@ -107,6 +109,9 @@ func (t Test) holds(field string, lookup func(path string) (any, bool)) (holds, 
 		path = field
 	}
 	v, known := lookup(path)
+	if t.Op == Drawn {
+		return known, true
+	}
 	if !known {
 		return false, false
 	}
@@ -233,6 +238,8 @@ func (t Test) text(subject, variable string) string {
 		than = literal(t.Values[0])
 	}
 	switch t.Op {
+	case Drawn:
+		return "has(" + subject + ")"
 	case AtLeast:
 		return subject + " >= " + than
 	case AtMost:
@@ -281,4 +288,72 @@ func decimal(x float64) string {
 		text += ".0"
 	}
 	return text
+}
+
+// Words puts the condition into the words of a card.
+func (c Condition) Words() string {
+	var cases []string
+	for _, all := range c {
+		var own, others []string
+		for _, t := range all {
+			if t.Path == "" {
+				own = append(own, t.words())
+			} else {
+				others = append(others, spoken(t.Path)+" "+t.words())
+			}
+		}
+		text := strings.Join(own, " and ")
+		switch {
+		case text == "":
+			text = strings.Join(others, ", ")
+		case len(others) > 0:
+			text += " where " + strings.Join(others, ", ")
+		}
+		cases = append(cases, text)
+	}
+	return strings.Join(cases, "; or ")
+}
+
+func (t Test) words() string {
+	switch {
+	case t.Op == Drawn:
+		return "is drawn"
+	case t.Op == Same:
+		return "as drawn"
+	case t.Per != "":
+		return "at least one diameter deep"
+	case t.Than == "needed" || t.Than == "nuts":
+		return "all of them"
+	case t.Op == AtLeast && t.Than != "" && t.Share != 1:
+		return fmt.Sprintf("at least %g × the %s drawn", t.Share, spoken(t.Than))
+	case t.Op == AtLeast && t.Than != "":
+		return "at least the " + spoken(t.Than) + " drawn"
+	case t.Op == AtMost && t.Than != "":
+		return "at most the " + spoken(t.Than) + " drawn"
+	}
+	var words []string
+	for _, v := range t.Values {
+		switch v {
+		case true:
+			words = append(words, "yes")
+		case false:
+			words = append(words, "no")
+		default:
+			words = append(words, fmt.Sprint(v))
+		}
+	}
+	text := strings.Join(words, " or ")
+	switch t.Op {
+	case AtLeast:
+		return text + " or more"
+	case AtMost:
+		return text + " or less"
+	}
+	return text
+}
+
+// spoken is a path as people say it.
+func spoken(path string) string {
+	path = strings.TrimPrefix(path, "found.")
+	return strings.NewReplacer("_", " ", ".", " ").Replace(path)
 }

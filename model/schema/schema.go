@@ -82,6 +82,7 @@ type Field struct {
 	Good, OnlyFor Condition
 	NoGood        string
 	Life          Life
+	Round         bool     // a line of the card that every round asks, at most five a kind
 	Critical      bool     // never taken from a look that says 'good': named in the look, member by member
 	Event         string   // why silence about it may pass: the fault is written down when it is seen; empty for all else
 	Remakes       []string // what was seen on the earlier make and ends with it; empty but not nil is all of it

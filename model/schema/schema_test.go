@@ -162,6 +162,24 @@ func fits(f *schema.Field, v any, op schema.Op) bool {
 	return false
 }
 
+// Every round asks at most five lines of a kind.
+func TestARoundIsShort(t *testing.T) {
+	const most = 5
+	lines := map[string]int{}
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		if f.Round {
+			lines[kind.Name]++
+			assert.True(t, strings.HasPrefix(path, "found."), path)
+		}
+	})
+	for _, kind := range schema.Kinds() {
+		if kind.Field("found") == nil || kind.Name == "parts" {
+			continue
+		}
+		assert.True(t, lines[kind.Name] > 0 && lines[kind.Name] <= most, "%s: %d", kind.Name, lines[kind.Name])
+	}
+}
+
 // format-2, section 4: how far a weld is made, torque and lock of a bolt or stud
 // nut, thread engaged, pawl or pin of a stand, locks of a hoist.
 func TestWhatIsCritical(t *testing.T) {

@@ -45,8 +45,8 @@ func TestWorking(t *testing.T) {
 		"bolt combined": {result(BoltCombined(-1000, 2000, Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{
 			"across the bolt": 1000, "bears across": 3e4, "along the bolt": 2000, "bears along": 4e4}},
 		"as much across as along": {result(BoltCombined(2000, 2000, Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{"across the bolt": 2000}},
-		"combined any way": {result(BoltCombinedAnyWay(Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{"bears across": 3e4, "bears along": 4e4}},
-		"thread strip":     {result(ThreadStrip(0.012, 0.00175, 0.018, 165e6)), map[string]float64{"root diameter": 9.853, "engaged": 18, "shear area": 278.59, "yield": 165}},
+		"combined any way":        {result(BoltCombinedAnyWay(Result{Value: 3e4}, Result{Value: 4e4})), map[string]float64{"bears across": 3e4, "bears along": 4e4}},
+		"thread strip":            {result(ThreadStrip(0.012, 0.00175, 0.018, 165e6)), map[string]float64{"root diameter": 9.853, "engaged": 18, "shear area": 278.59, "yield": 165}},
 		"column": {result(Column(tube, 0.4, steel)), map[string]float64{
 			"length": 400, "area": 200.277, "second moment": 16435.2, "radius of gyration": 9.0588, "slenderness": 44.156, "Euler above": 108.06,
 			"yield": 355, "E": 210, "bending by own weight": 0.33998}},

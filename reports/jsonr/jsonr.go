@@ -108,3 +108,9 @@ func follows(r *verdict.Report) error {
 	}
 	return nil
 }
+
+// Cards writes the cards of kinds of items.
+func Cards(w io.Writer, c []verdict.Card) error { return encode(w, c) }
+
+// History writes what was seen, and what stands of it.
+func History(w io.Writer, h *verdict.History) error { return encode(w, h) }

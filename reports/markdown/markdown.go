@@ -261,3 +261,26 @@ func Punch(w io.Writer, p verdict.Punch) error {
 	}
 	return d.err
 }
+
+// Cards writes cards with boxes to tick, for the wall.
+func Cards(w io.Writer, cards []verdict.Card) error {
+	d := &doc{w: w}
+	for _, c := range cards {
+		d.line("# Card: %s, version %d\n", esc(c.Item), c.Version)
+		for _, part := range c.Parts {
+			d.line("## %s\n", esc(strings.ToUpper(part.Name[:1])+part.Name[1:]))
+			for _, l := range part.Lines {
+				text := fmt.Sprintf("%s %s", l.Question, l.Good)
+				if l.OnlyFor != "" {
+					text += " (" + l.OnlyFor + ")"
+				}
+				if l.Critical {
+					text += " (say it by name)"
+				}
+				d.line("- [ ] %s", esc(text))
+			}
+			d.line("")
+		}
+	}
+	return d.err
+}

@@ -161,7 +161,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.Steps = append(move.Steps, step.report)
 		move.Unsolved = move.Unsolved || c.unsolved(&step.report)
 	}
-	move.Findings = withoutEchoes(merged.findings(), move.Steps)
+	move.Findings = append(c.logFindings(&move), withoutEchoes(merged.findings(), move.Steps)...)
 	c.mark(move.Findings)
 	move.Passed = merged.passes()
 	move.Tightest, move.Heavier = tightest(move.Steps)

@@ -83,7 +83,7 @@ func (f *filler) fill(node *yaml.Node, fields []schema.Field, fine *yaml.Node) {
 	for i := range fields {
 		field := &fields[i]
 		if field.Second {
-			continue // what the second format adds is resolved before the rules see it
+			continue // a way to write that the reader turns into the first format's
 		}
 		value, given := child(node, field.Name), child(fine, field.Name)
 		switch {

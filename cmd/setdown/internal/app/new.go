@@ -6,10 +6,13 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"setdown/model/jsonschema"
+	"setdown/model/layouts"
 )
 
 //go:embed starter.yaml
@@ -20,6 +23,7 @@ var starterChecklist []byte
 
 func (a *app) newCmd() *cobra.Command {
 	var checklist bool
+	var axles string
 	cmd := &cobra.Command{
 		Use:   "new FILE",
 		Short: "Write a starter build file",
@@ -27,11 +31,23 @@ func (a *app) newCmd() *cobra.Command {
 where. It says NO-GO until it is filled in: that is the point. With --checklist
 it writes the short kind that asks for no masses and no measures.
 
+With --axles it writes the vehicle with those axles, front first: every part,
+joint, link, bolt, nut, spacer and bracket by name, alike ones said once, the usual
+supports, straps and moves, and beside it the table of points to be measured. It
+invents no measure.
+
 It never writes over a file that is there.`,
 		Example: `  setdown new car.yaml
-  setdown new car.yaml --checklist`,
+  setdown new car.yaml --checklist
+  setdown new car.yaml --axles "double wishbone, leaves"`,
 		Args: arguments(1, 1, "the name of the new file"),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if axles != "" && checklist {
+				return wrong("--checklist and --axles: a checklist has no joints and no measures; take one of the two")
+			}
+			if axles != "" {
+				return a.newWithAxles(args[0], axles)
+			}
 			content := starter
 			if checklist {
 				content = starterChecklist
@@ -44,7 +60,37 @@ It never writes over a file that is there.`,
 		},
 	}
 	cmd.Flags().BoolVar(&checklist, "checklist", false, "the short kind, without masses and measures")
+	cmd.Flags().StringVar(&axles, "axles", "", "how the front and the rear axle are laid out, as `FRONT, REAR`")
 	return cmd
+}
+
+// newWithAxles writes the vehicle with two named axles, and the table of its points.
+func (a *app) newWithAxles(name, axles string) error {
+	ends := strings.Split(axles, ",")
+	if len(ends) != 2 {
+		return wrong("--axles: write the front axle, a comma, and the rear axle, such as 'double wishbone, leaves'")
+	}
+	var found [2]*layouts.Layout
+	for i, end := range []string{"front", "rear"} {
+		layout, err := layouts.Find(ends[i])
+		if err != nil {
+			return wrong("--axles: %w", err)
+		}
+		if layout.Only != "" && layout.Only != end {
+			return wrong("--axles: %s goes at the %s only", layout.Name, layout.Only)
+		}
+		found[i] = layout
+	}
+	table := strings.TrimSuffix(name, filepath.Ext(name)) + ".points.csv"
+	car, points := layouts.Write(found[0], found[1], filepath.Base(table))
+	if err := writeNew(table, points); err != nil {
+		return err
+	}
+	if err := writeNew(name, car); err != nil {
+		return errors.Join(err, os.Remove(table))
+	}
+	fmt.Fprintf(a.out, "%s and %s written; next: measure the points, fill in what the comments ask for, then setdown check %s\n", name, table, name)
+	return nil
 }
 
 // writeNew writes a file that was not there before.

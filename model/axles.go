@@ -1,0 +1,92 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model/layouts"
+	"setdown/model/looks"
+	"setdown/model/source"
+)
+
+// checkAxles holds what the file lists against the layouts that it says its axles
+// have. A vehicle from which a Panhard rod is not listed may well stand in the
+// statics; the layout knows that there is one. Somebody who has taken it out on
+// purpose says so in the log: struck, with why, day and name.
+func (r *reader) checkAxles(log *looks.Log) {
+	var found [2]*layouts.Layout
+	var span source.Span
+	for _, a := range r.build.Axles {
+		layout, err := layouts.Find(a.Layout)
+		i := slices.Index([]string{"front", "rear"}, a.Name)
+		switch {
+		case i < 0:
+			r.failAt(a.Span, "axles", fmt.Sprintf("%s is no axle", shown(a.Name)), "the axles are front and rear")
+		case err != nil:
+			r.failAt(a.Span, "axles."+a.Name, err.Error(), "")
+		default:
+			found[i], span = layout, a.Span
+		}
+	}
+	checklist, _ := r.build.Vehicle.Bool("checklist")
+	if found[0] == nil || found[1] == nil || checklist {
+		return
+	}
+	have := map[string]int{}
+	key := func(sort, a, b string) string { return sort + " " + min(a, b) + " " + max(a, b) }
+	role := func(part string) string {
+		if item := r.build.byID[part]; item != nil && item.Kind.Name == "parts" {
+			text, _ := item.Text("role")
+			return text
+		}
+		return ""
+	}
+	for _, joint := range r.build.Of("joints") {
+		kind, _ := joint.Text("kind")
+		if parts := joint.Texts("between"); len(parts) == 2 {
+			have[key(layouts.Sort(kind), role(parts[0]), role(parts[1]))]++
+		}
+	}
+	for _, link := range r.build.Of("links") {
+		var on []string
+		for _, end := range endNames(link) {
+			part, _ := link.Text("ends." + end + ".on")
+			on = append(on, role(part))
+		}
+		if len(on) == 2 {
+			have[key("link", on[0], on[1])] += members(link)
+		}
+	}
+	for _, m := range layouts.Of(found[0], found[1]) {
+		there := have[key(m.Sort, m.Roles[0], m.Roles[1])]
+		var missing []string
+		struck := 0
+		for _, id := range m.IDs {
+			switch {
+			case r.build.byID[id] != nil:
+			case isStruck(log, id):
+				struck++
+			default:
+				missing = append(missing, id)
+			}
+		}
+		if there+struck >= len(m.IDs) {
+			continue
+		}
+		which := ""
+		if len(missing) > 0 {
+			which = " (" + strings.Join(missing, ", ") + ")"
+		}
+		r.build.Troubles = append(r.build.Troubles, looks.Trouble{Span: span,
+			Message: fmt.Sprintf("a vehicle with %s in front and %s behind has %s between %s and %s: %d; listed: %d%s", found[0].Name, found[1].Name, plural[m.Sort], m.Roles[0], m.Roles[1], len(m.IDs), there+struck, which),
+			Hint:    "list what was forgotten, with the roles of its parts; what this vehicle has not is struck in the log: struck: {item: ..., why: ...}, with day and name"})
+	}
+}
+
+var plural = map[string]string{"face": "bolted faces", "joint": "joints", "link": "links"}
+
+// isStruck says whether somebody wrote that the vehicle has no such thing.
+func isStruck(log *looks.Log, id string) bool {
+	return slices.ContainsFunc(log.Notes, func(n *looks.Note) bool { return n.Word == looks.Struck && n.Item == id && n.By != "" })
+}

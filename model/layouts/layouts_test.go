@@ -1,0 +1,138 @@
+package layouts_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/layouts"
+)
+
+// pairs gives every layout in front with every one behind that go there.
+func pairs(give func(front, rear *layouts.Layout)) {
+	for _, front := range layouts.All() {
+		for _, rear := range layouts.All() {
+			if front.Only != "rear" && rear.Only != "front" {
+				give(front, rear)
+			}
+		}
+	}
+}
+
+// Every pair of layouts reads without a mistake, and so does its table of points
+// once it is filled in: each row belongs to an item, and mirror makes the other side.
+func TestEveryPairReads(t *testing.T) {
+	n := 0
+	pairs(func(front, rear *layouts.Layout) {
+		n++
+		car, table := layouts.Write(front, rear, "points.csv")
+		name := front.Name + ", " + rear.Name
+		filled := strings.ReplaceAll(string(table), ",,,,,,,\n", ",1000,500,300,3,tape,2026-11-20,TN\n")
+		for _, points := range []string{string(table), filled} {
+			b, err := model.ReadWith("car.yaml", car, model.Companions{Table: func(string) ([]byte, error) { return []byte(points), nil }})
+			require.NoError(t, err, "%s\n%s", name, car)
+			assert.Len(t, b.Axles, 2)
+			for _, link := range b.Of("links") {
+				ends, _ := link.Record.Record("ends")
+				for _, end := range ends.Names() {
+					assert.True(t, held(b, link.ID+"/"+end), "%s: nothing holds %s/%s", name, link.ID, end)
+				}
+			}
+			for _, joint := range b.Of("joints") {
+				assert.True(t, held(b, joint.ID), "%s: nothing holds %s", name, joint.ID)
+				if points == filled {
+					_, known := joint.Vec("at")
+					assert.True(t, known, "%s: %s has no point", name, joint.ID)
+				}
+			}
+		}
+	})
+	assert.Greater(t, n, 60)
+}
+
+// A member that is not listed is missed, whichever it is, and not any more once
+// somebody has struck it out in the log.
+func TestForgottenMembersAreMissed(t *testing.T) {
+	tried := 0
+	pairs(func(front, rear *layouts.Layout) {
+		car, _ := layouts.Write(front, rear, "points.csv")
+		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
+		whole, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		require.Empty(t, whole.Troubles, "%s, %s", front.Name, rear.Name)
+		for _, kind := range []string{"joints", "links"} {
+			for _, item := range whole.Of(kind) {
+				id := item.ID
+				if id == "engine-mounts" || item.MirroredFrom != "" || strings.Contains(text, "like: "+id+",") {
+					continue
+				}
+				var lines []string
+				for _, line := range strings.Split(text, "\n") {
+					if !strings.HasPrefix(line, "  "+id+":") && !strings.Contains(line, "["+id+"]") && !strings.Contains(line, "["+id+"/") {
+						lines = append(lines, line)
+					}
+				}
+				less := []byte(strings.Join(lines, "\n"))
+				b, err := model.ReadWith("car.yaml", less, model.Companions{})
+				if err != nil {
+					continue // what it held names it in another way
+				}
+				tried++
+				require.NotEmpty(t, b.Troubles, "%s, %s without %s", front.Name, rear.Name, id)
+				assert.Contains(t, b.Troubles[0].Message, id)
+				log := "- {struck: {item: " + id + ", why: not on this car}, day: 2026-11-20, by: TN}\n"
+				if twin, ok := strings.CutPrefix(id, "fl-"); ok {
+					log += strings.Replace(log, id, "fr-"+twin, 1)
+				}
+				if twin, ok := strings.CutPrefix(id, "rl-"); ok {
+					log += strings.Replace(log, id, "rr-"+twin, 1)
+				}
+				b, err = model.ReadWith("car.yaml", less, model.Companions{Looks: []byte(log)})
+				require.NoError(t, err)
+				assert.Empty(t, b.Troubles, "%s, %s without %s, struck", front.Name, rear.Name, id)
+			}
+		}
+	})
+	assert.Greater(t, tried, 300)
+}
+
+func held(b *model.Build, target string) bool {
+	for _, kind := range []string{"fasteners", "ball_joints", "wheels"} {
+		for _, item := range b.Of(kind) {
+			for _, id := range item.Texts("holds") {
+				if id == target {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func TestFind(t *testing.T) {
+	for name, want := range map[string]string{
+		"double wishbone": "double wishbone", "Double-Wishbone": "double wishbone", "wishbones": "double wishbone", "leaves": "live axle on leaves",
+		"four links and Panhard rod": "four links and Panhard rod", "four-link panhard": "four links and Panhard rod", "De Dion": "de Dion",
+	} {
+		l, err := layouts.Find(name)
+		require.NoError(t, err, name)
+		assert.Equal(t, want, l.Name)
+	}
+	_, err := layouts.Find("duoble wishbone")
+	assert.EqualError(t, err, `no layout is called "duoble wishbone" (did you mean "double wishbone"?)`)
+}
+
+// No layout is called what another one is called.
+func TestNamesAreOfOneLayout(t *testing.T) {
+	for _, l := range layouts.All() {
+		for _, name := range append([]string{l.Name}, l.Also...) {
+			found, err := layouts.Find(name)
+			require.NoError(t, err)
+			assert.Equal(t, l.Name, found.Name, fmt.Sprintf("%q is of two layouts", name))
+		}
+	}
+}

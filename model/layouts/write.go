@@ -1,0 +1,337 @@
+package layouts
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Write writes a build file of the second format for a vehicle with those axles,
+// and the table of its points: every part, joint, link and holder by name, alike
+// ones said once, and no measure. points is the file name of the table.
+func Write(front, rear *Layout, points string) (car, table []byte) {
+	w := &writer{bodies: map[string][]string{}, bases: map[string]string{}}
+	w.common()
+	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
+		w.axle(a)
+	}
+	w.moves()
+	return w.file(front, rear, points), []byte("point,x,y,z,plus_minus,how,day,by\n" + strings.Join(w.points, ",,,,,,,\n") + ",,,,,,,\n")
+}
+
+// axle is one axle that is written.
+type axle struct {
+	letter, left, right, end string
+	*Layout
+}
+
+// single says whether it has one wheel.
+func (a axle) single() bool { return len(a.Side.Parts) == 0 }
+
+// id is the id of a part that a layout names, seen from the side with that prefix.
+func (a axle) id(name, side string) string {
+	switch {
+	case name == "frame" || name == "engine":
+		return name
+	case strings.HasPrefix(name, "~"):
+		return a.letter + "-" + name[1:]
+	}
+	for word, prefix := range map[string]string{"left ": a.left, "right ": a.right} {
+		if rest, ok := strings.CutPrefix(name, word); ok {
+			return prefix + rest
+		}
+	}
+	return side + name
+}
+
+// sections of a build file in the order in which people read them.
+var sections = []string{"parts", "joints", "links", "fasteners", "ball_joints", "spacers", "welds", "wheels", "brakes", "supports", "restraints", "moves"}
+
+type writer struct {
+	bodies map[string][]string
+	bases  map[string]string // the first of each class of alike things, by section and class
+	points []string
+	// What the moves rest on, by end.
+	bearers, stands, hubs, contacts, wheels [2][]string
+	ties                                    []string
+}
+
+// add writes one item. What the things of a class have in common is said by the
+// first and taken over by the others; own is of this one alone, and fill what the
+// builder adds to the first.
+func (w *writer) add(section, class, id, common, own, fill string) {
+	key := section + " " + class
+	if base := w.bases[key]; base != "" {
+		common, fill = "like: "+base, ""
+	} else {
+		w.bases[key] = id
+	}
+	if fill != "" {
+		fill = "  # " + fill
+	}
+	parts := slices.DeleteFunc([]string{common, own}, func(s string) bool { return s == "" })
+	w.bodies[section] = append(w.bodies[section], fmt.Sprintf("  %s: {%s}%s", id, strings.Join(parts, ", "), fill))
+}
+
+// common writes what every vehicle has.
+func (w *writer) common() {
+	w.add("parts", "frame", "frame", "role: frame, place: body", "", "mass, with its ±")
+	w.add("parts", "drivetrain", "engine", "role: drivetrain, place: body", "", "mass")
+	w.points = append(w.points, "frame/cg", "engine/cg", "engine-mounts")
+	w.add("joints", "face", "engine-mounts", "kind: bolted face", "between: [engine, frame]", "")
+	w.add("fasteners", "mount", "engine-mount-bolts", "role: engine mount", "holds: [engine-mounts], needed: 4", boltFill)
+	w.add("welds", "mount", "engine-mount-brackets", "role: mount", "holds: [engine-mounts], needed: 4", weldFill)
+	w.add("welds", "node", "frame-nodes", "role: frame node, place: body", "", "needed: how many, at most 8 a group; "+weldFill)
+}
+
+// What a builder adds to the first of a class.
+const (
+	boltFill = "thread, class, torque, lock, surface, hole, tab"
+	nutFill  = "thread, torque, torque_max, lock"
+	weldFill = "fillet, base, parent"
+	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end"
+)
+
+// axle writes one axle: what there is once, and the left side, which mirror turns.
+func (w *writer) axle(a axle) {
+	n := 0
+	if a.end == "rear" {
+		n = 1
+	}
+	w.group(a, a.Axle, a.letter+"-", "body")
+	if !a.single() {
+		w.group(a, a.Side, a.left, a.end+"-left")
+	}
+	group, prefix, sides := a.Side, a.left, []string{a.left, a.right}
+	if a.single() {
+		group, prefix, sides = a.Axle, a.letter+"-", []string{a.letter + "-"}
+	}
+	hub, role := w.hub(a, group, prefix)
+	w.add("brakes", "", prefix+"brake", "on: "+hub, "", "")
+	w.add("supports", "bearer", a.left+"bearer", "kind: table, bears_on: frame node", "under: frame", "rated, rated_per, height")
+	w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: frame", "rated, rated_per, closed_height, clearance_after")
+	w.add("supports", "stand", a.left+"stand", "kind: stand, bears_on: frame node", "under: frame", "rated, rated_per, height")
+	bearsOn := map[string]string{"upright": "upright", "axle": "axle"}[role]
+	if bearsOn == "" {
+		bearsOn = "arm"
+	}
+	w.add("supports", "hub stand "+bearsOn, prefix+"hub-stand", "kind: stand, bears_on: "+bearsOn, "under: "+hub, "rated, rated_per, height")
+	w.add("supports", "contact", prefix+"contact", "kind: wheel, bears_on: tyre", "under: "+prefix+"wheel, wheel: "+prefix+"wheel-nuts", "")
+	w.points = append(w.points, a.left+"bearer", "jack-"+a.end, a.left+"stand", prefix+"hub-stand", prefix+"contact")
+	for _, side := range []string{a.left, a.right} {
+		w.bearers[n] = append(w.bearers[n], side+"bearer")
+		w.stands[n] = append(w.stands[n], side+"stand")
+	}
+	for _, side := range sides {
+		w.hubs[n] = append(w.hubs[n], side+"hub-stand")
+		w.contacts[n] = append(w.contacts[n], side+"contact")
+		w.wheels[n] = append(w.wheels[n], side+"wheel")
+	}
+	w.straps(a)
+}
+
+// hub is the part that a wheel is bolted to, and its role.
+func (w *writer) hub(a axle, g Group, prefix string) (id, role string) {
+	for _, j := range g.Joints {
+		for i, name := range j.Value.Between {
+			if strings.TrimPrefix(name, "~") != "wheel" {
+				continue
+			}
+			other := j.Value.Between[1-i]
+			for _, parts := range []Ordered[string]{a.Side.Parts, a.Axle.Parts} {
+				for _, p := range parts {
+					if p.Name == strings.TrimPrefix(other, "~") {
+						role = p.Value
+					}
+				}
+			}
+			return a.id(other, prefix), role
+		}
+	}
+	panic("layouts: " + a.Name + " has no wheel")
+}
+
+// straps ties up what hangs: a corner, or an axle that joins both.
+func (w *writer) straps(a axle) {
+	var once, side []string
+	for _, p := range a.Axle.Parts {
+		if p.Value != "wheel" {
+			once = append(once, a.letter+"-"+p.Name)
+		}
+	}
+	for _, p := range a.Side.Parts {
+		if p.Value != "wheel" {
+			side = append(side, p.Name)
+		}
+	}
+	const fill = "kind, rated"
+	if len(once) == 0 {
+		for i, name := range side {
+			side[i] = a.left + name
+		}
+		w.add("restraints", "strap", a.left+"tie", "", "ties: ["+strings.Join(side, ", ")+"], to: frame", fill)
+		w.ties = append(w.ties, a.left+"tie", a.right+"tie")
+		return
+	}
+	for _, name := range side {
+		once = append(once, a.left+name, a.right+name)
+	}
+	w.add("restraints", "strap", a.letter+"-tie", "", "ties: ["+strings.Join(once, ", ")+"], to: frame", fill)
+	w.ties = append(w.ties, a.letter+"-tie")
+}
+
+// group writes the parts of an axle or of its left side and what joins them.
+func (w *writer) group(a axle, g Group, prefix, place string) {
+	for _, p := range g.Parts {
+		w.add("parts", p.Value, prefix+p.Name, "role: "+p.Value, "place: "+place, "mass")
+		if p.Value != "arm" {
+			w.points = append(w.points, prefix+p.Name+"/cg")
+		}
+	}
+	for _, j := range g.Joints {
+		id := prefix + j.Name
+		common, fill := "kind: "+j.Value.Kind, "bush, ratings by its maker"
+		switch j.Value.Kind {
+		case "bolted face":
+			fill = ""
+		case "taper ball joint":
+			fill = "stud: up or down, ratings by its maker"
+		}
+		if axis, ok := map[string]string{"x": "[1, 0, 0]", "y": "[0, 1, 0]", "z": "[0, 0, 1]"}[j.Value.Axis]; ok && j.Value.Kind != "bolted face" {
+			common += ", axis: " + axis
+		}
+		w.add("joints", j.Value.Kind+j.Value.Axis, id, common, fmt.Sprintf("between: [%s, %s]", a.id(j.Value.Between[0], prefix), a.id(j.Value.Between[1], prefix)), fill)
+		w.points = append(w.points, id)
+		w.holders(a, id, id, j.Value.HeldBy, prefix, "pivot")
+	}
+	for _, l := range g.Links {
+		name, role, ends := l.Name, l.Value.Role, l.Value.Ends
+		if name == "steer" {
+			name, role, ends = w.steer(a, ends)
+		}
+		id := prefix + name
+		var own []string
+		for _, e := range ends {
+			own = append(own, fmt.Sprintf("%s: {on: %s}", e.Name, a.id(e.Value.On, prefix)))
+		}
+		w.add("links", role, id, "role: "+role, "ends: {"+strings.Join(own, ", ")+"}", linkFill)
+		for _, e := range ends {
+			w.points = append(w.points, id+"/"+e.Name)
+			does := map[string]string{"track rod": "steering mount", "toe link": "steering mount", "strut": "spring mount"}[role]
+			if does == "" {
+				does = "pivot"
+			}
+			w.holders(a, id+"/"+e.Name, id+"-"+e.Name, e.Value.HeldBy, prefix, does)
+		}
+	}
+}
+
+// steer is the bar that keeps a wheel straight: a track rod on the rack in front,
+// a toe link on a bracket of its own behind.
+func (w *writer) steer(a axle, ends Ordered[End]) (name, role string, _ Ordered[End]) {
+	if a.end == "front" {
+		return "track-rod", "track rod", ends
+	}
+	behind := slices.Clone(ends)
+	behind[0].Value.HeldBy = []string{"bolt", "bracket", "spacers"}
+	behind[1].Value.HeldBy = []string{"bolt"}
+	return "toe-link", "toe link", behind
+}
+
+// holders writes what holds a joint or link end. A class of holders is said once:
+// the bolts of all pivots, the brackets of all struts.
+func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, role string) {
+	holds := "holds: [" + target + "]"
+	for _, h := range heldBy {
+		id := name + "-" + h
+		own := holds
+		if strings.TrimSuffix(id, "-"+h) == target || strings.Contains(target, "/") {
+			own = "" // the name says it
+		}
+		switch h {
+		case "bolt", "cotter":
+			w.add("fasteners", h+" "+role, id, "role: "+role+", critical: yes", own, boltFill)
+		case "u-bolts":
+			w.add("fasteners", h, id, "role: U-bolt, critical: yes", holds+", needed: 4", boltFill)
+		case "pinch-bolt":
+			w.add("fasteners", h, id, "role: clamp, critical: yes", holds, boltFill)
+		case "tube":
+			w.add("spacers", h, id, "", holds+", needed: 1", "")
+		case "nut":
+			w.add("ball_joints", role, id, "", own, nutFill)
+		case "spacers":
+			w.add("spacers", h, id, "", joined(own, "needed: 2"), "stack, bore")
+		case "bracket":
+			class, does := "bracket "+role, "bracket"
+			if strings.HasSuffix(name, "perch") {
+				class, does = "perch", "perch"
+			}
+			w.add("welds", class, id, "role: "+does, own, weldFill)
+		case "wheel-nuts":
+			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.single()], prefix)
+			w.add("wheels", "nuts", prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")
+		default:
+			panic("layouts: nothing is called " + h)
+		}
+	}
+}
+
+func joined(a, b string) string { return strings.TrimPrefix(a+", "+b, ", ") }
+
+// moves writes the usual moves, each end by end: there is always one end on what it
+// stood on before.
+func (w *writer) moves() {
+	all := func(ends [2][]string) string { return strings.Join(slices.Concat(ends[0], ends[1]), ", ") }
+	off := "off: [" + all(w.wheels) + "]"
+	step := func(name string, supports ...[]string) string {
+		return fmt.Sprintf("      - {name: %s, supports: [%s]}", name, strings.Join(slices.Concat(supports...), ", "))
+	}
+	// With one wheel behind the front goes first, while two stands are in there.
+	first, last := 1, 0
+	if len(w.hubs[1]) == 1 {
+		first, last = 0, 1
+	}
+	end := [2]string{"front", "rear"}
+	jack := [2][]string{{"jack-front"}, {"jack-rear"}}
+	swap := func(id, kind, title, rest string, from, to [2][]string) {
+		w.bodies["moves"] = append(w.bodies["moves"],
+			fmt.Sprintf("  %s:\n    kind: %s\n    title: %s", id, kind, title))
+		if rest != "" {
+			w.bodies["moves"] = append(w.bodies["moves"], "    "+strings.ReplaceAll(rest, "; ", "\n    "))
+		}
+		w.bodies["moves"] = append(w.bodies["moves"], "    steps:",
+			step("as it stands", from[0], from[1]),
+			step(end[first]+" raised", from[last], jack[first]),
+			step(end[first]+" set", from[last], to[first]),
+			step(end[last]+" raised", jack[last], to[first]),
+			step("all set", to[0], to[1]))
+	}
+	ties := "restraints: [" + strings.Join(w.ties, ", ") + "]"
+	swap("frame-tied", "lower", "off the table onto four stands under the frame, corners tied up", off+"; "+ties, w.bearers, w.stands)
+	swap("frame-hanging", "lower", "off the table onto four stands under the frame, corners hanging", off, w.bearers, w.stands)
+	swap("onto-hubs", "lower", "from the frame stands onto stands under the wheels' carriers", off, w.stands, w.hubs)
+	swap("off-hubs", "lower", "back from there onto the frame stands", off, w.hubs, w.stands)
+	swap("onto-wheels", "lower", "down on its wheels for a fit-up", "", w.stands, w.contacts)
+	w.bodies["moves"] = append(w.bodies["moves"], "  roll-out:\n    kind: roll\n    title: rolled out of the shop by hand\n    hand_push: yes\n    steps:", step("on its wheels", w.contacts[0], w.contacts[1]))
+}
+
+// file is the build file.
+func (w *writer) file(front, rear *Layout, points string) []byte {
+	var b strings.Builder
+	b.WriteString(`# What there is on this vehicle, by name. Say what each thing is where a comment
+# asks for it: the first of alike ones is filled in, the others are like it. Take out
+# what your car has not, and what no line here names is to be added. The points go
+# into the table. What you see goes into looks: nobody fills that in beforehand.
+format: setdown/2
+vehicle: {coordinates: mm, built_on: frame}
+people: []
+places: [front-left, front-right, rear-right, rear-left, body]
+`)
+	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
+	for _, section := range sections {
+		if len(w.bodies[section]) > 0 {
+			b.WriteString(section + ":\n" + strings.Join(w.bodies[section], "\n") + "\n")
+		}
+	}
+	return []byte(b.String())
+}

@@ -1,0 +1,197 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/schema"
+	"setdown/rules/verdict"
+)
+
+// logFindings are what in the log of looks, or in what the file lists, stops every
+// move until somebody mends it: a line that was torn off, a look at what the file
+// does not have. No rule stands behind them, and nothing waives them.
+func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
+	var steps []string
+	for _, s := range move.Steps {
+		steps = append(steps, s.Name)
+	}
+	var list []verdict.Finding
+	for _, t := range c.build.Troubles {
+		item, kind := t.Item, "moves"
+		if item == "" {
+			item = move.ID
+		} else if of := c.build.Item(item); of != nil {
+			kind = of.Kind.Name
+		}
+		list = append(list, verdict.Finding{
+			Rule: "log", Pack: "records", Outcome: verdict.Hold, Severity: verdict.Hold, Item: item, Kind: kind, Say: t.Message, Fix: t.Hint,
+			Why: "The log says what was seen. What it leaves open may be the one fault that somebody saw.", Basis: "common practice",
+			Steps: steps, Span: t.Span, Blocking: true, Work: &verdict.Work{Phase: "record", Do: t.Hint},
+		})
+	}
+	return list
+}
+
+// Cards returns the card of each kind of item that is looked at, or of those kinds.
+func Cards(kinds ...string) []verdict.Card {
+	var cards []verdict.Card
+	for _, kind := range schema.Kinds() {
+		found := kind.Field("found")
+		if found == nil || len(kinds) > 0 && !slices.Contains(kinds, kind.Name) {
+			continue
+		}
+		round := verdict.CardPart{Name: "on every round"}
+		fitted := verdict.CardPart{Name: "when it is fitted, made or set"}
+		card := verdict.Card{Kind: kind.Name, Item: kind.Item, Version: 1}
+		for i := range found.Fields {
+			f := &found.Fields[i]
+			if len(f.Good) == 0 && f.NoGood != "a name" || f.Name == "disturbed" || f.Life == schema.OfLook {
+				continue
+			}
+			card.Version = max(card.Version, f.Since)
+			line := verdict.CardLine{Fact: f.Name, Question: f.Question, Good: f.Good.Words(), OnlyFor: f.OnlyFor.Words(), Critical: f.Critical}
+			if line.Good == "" {
+				line.Good = f.NoGood
+			}
+			part := &fitted
+			if f.Round {
+				part = &round
+			}
+			part.Lines = append(part.Lines, line)
+		}
+		for _, part := range []verdict.CardPart{round, fitted} {
+			if len(part.Lines) > 0 {
+				card.Parts = append(card.Parts, part)
+			}
+		}
+		if len(card.Parts) > 0 {
+			cards = append(cards, card)
+		}
+	}
+	return cards
+}
+
+// History returns what the log of a build file says of one item, or of all when id
+// is empty, and what stands of the item today.
+func History(b *model.Build, id string) (*verdict.History, error) {
+	if b.Log == nil {
+		return nil, fmt.Errorf("%s is of the first format, which keeps no log of looks", b.File)
+	}
+	h := &verdict.History{File: b.File, Item: id}
+	id, _ = looks.SplitMember(id)
+	type line struct {
+		looks.Stamp
+		verdict.HistoryLine
+	}
+	var lines []line
+	add := func(s looks.Stamp, items, says []string, note string) {
+		if id == "" || slices.ContainsFunc(items, func(item string) bool { name, _ := looks.SplitMember(item); return name == id }) {
+			lines = append(lines, line{s, verdict.HistoryLine{When: s.Moment.String(), By: s.By, Items: items, Says: says, Note: note}})
+		}
+	}
+	for _, look := range b.Log.Looks {
+		items, says := lookSays(look)
+		add(look.Stamp, items, says, look.Note)
+	}
+	for _, n := range b.Log.Notes {
+		says := []string{string(n.Word)}
+		if n.To != "" {
+			says = append(says, "→ "+n.To)
+		}
+		add(n.Stamp, []string{n.Item}, says, n.Why)
+	}
+	slices.SortStableFunc(lines, func(a, b line) int {
+		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.Clock, b.Clock))
+	})
+	for _, l := range lines {
+		h.Lines = append(h.Lines, l.HistoryLine)
+	}
+	for _, t := range b.Troubles {
+		if id == "" || t.Item == id {
+			h.Troubles = append(h.Troubles, t.Message+" ("+t.Hint+")")
+		}
+	}
+	if id == "" {
+		return h, nil
+	}
+	state := b.Standing[id]
+	if state == nil {
+		return nil, fmt.Errorf("%s has no item %q that anybody looks at", b.File, id)
+	}
+	kind := schema.KindOf(id)
+	design := func(string) (any, bool) { return nil, false }
+	if item := b.Item(id); item != nil {
+		kind = item.Kind
+		design = func(path string) (any, bool) {
+			v, ok := item.Lookup(path)
+			return v.V, ok
+		}
+	}
+	stands(h, kind, id, state, design)
+	return h, nil
+}
+
+// lookSays puts what a look says into words.
+func lookSays(look *looks.Look) (items, says []string) {
+	switch look.Good {
+	case looks.Good:
+		says = append(says, "good")
+	case looks.NotGood:
+		says = append(says, "not good")
+	}
+	for _, target := range look.Of {
+		name := target.ID
+		if target.Members != nil {
+			name += "{" + strings.Trim(strings.ReplaceAll(fmt.Sprint(target.Members), " ", ","), "[]") + "}"
+		}
+		items = append(items, name)
+	}
+	if len(look.Of) == 0 {
+		return items, says
+	}
+	first := look.Of[0]
+	switch first.Event {
+	case looks.Disturbed:
+		says = append(says, "disturbed")
+	case looks.Replaced:
+		says = append(says, "replaced")
+	}
+	if first.Found != nil {
+		for _, name := range first.Found.Names() {
+			v, _ := first.Found.Lookup(name)
+			says = append(says, name+" "+model.Written(v.V))
+		}
+	}
+	return items, says
+}
+
+// stands lists what stands of an item, faults first, and what nobody knows.
+func stands(h *verdict.History, kind *schema.Kind, id string, state *looks.State, design func(path string) (any, bool)) {
+	for i, facts := range state.Members {
+		name := id
+		if len(state.Members) > 1 {
+			name = looks.Member(id, i+1)
+		}
+		for _, f := range kind.Field("found").Fields {
+			fact, known := facts[f.Name]
+			switch {
+			case known:
+				h.Now = append(h.Now, verdict.HistoryFact{Item: name, Fact: f.Name, Value: model.Written(fact.V), When: fact.Moment.String(), By: fact.By, Second: fact.Second, Fault: fact.Fault})
+			case len(f.OnlyFor) > 0 && isNot(f.OnlyFor.Holds("", design)):
+			case len(f.Good) > 0 && f.Event == "":
+				h.Unknown = append(h.Unknown, name+" "+f.Name)
+			}
+		}
+	}
+	slices.SortStableFunc(h.Now, func(a, b verdict.HistoryFact) int {
+		rank := map[bool]int{true: 0, false: 1}
+		return cmp.Compare(rank[a.Fault], rank[b.Fault])
+	})
+}
+
+func isNot(holds, known bool) bool { return known && !holds }
