@@ -135,7 +135,7 @@ func (r *reader) subject(path string) (*schema.Kind, *schema.Record, string) {
 		rest := strings.TrimPrefix(path[end:], ".")
 		item := r.build.byID[path[:end]]
 		if item == nil {
-			if item = r.build.byID[id]; item != nil && item.Kind.Name+"." != kindPrefix(path) {
+			if item = r.build.byID[id]; item != nil && item.Kind != schema.KindOf(strings.TrimSuffix(kindPrefix(path), ".")) {
 				item = nil
 			}
 		}

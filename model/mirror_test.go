@@ -90,7 +90,7 @@ hoists: {}
 	assert.True(t, known)
 
 	written := corner[:len(corner)-len("mirror:\n  - {from: fl-, to: fr-, across: y}\n")]
-	b = read(t, written+`ball_joints: {fl-nut: {torque: 75 N·m}, fr-nut: {torque: not sure, found: {fitted: yes}}}
+	b = read(t, written+`stud_nuts: {fl-nut: {torque: 75 N·m}, fr-nut: {torque: not sure, found: {fitted: yes}}}
 dollies: {fl-d: {castors: 4, found: {held: yes}}, fr-d: {mass: 20 kg, found: {strapped: no}}}
 cranes: {fl-c: {rated: 1 t}}
 mirror: [{from: fl-, to: fr-, across: y}]

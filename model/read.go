@@ -171,8 +171,15 @@ func (r *reader) top(root *yaml.Node) {
 			}
 		}
 	}
+	first := map[*schema.Kind]*yaml.Node{}
 	for key, value := range pairs(root) {
 		kind := schema.KindOf(key.Value)
+		if other := first[kind]; kind != nil && other != nil && other.Value != key.Value {
+			r.failAt(r.span(key), key.Value, fmt.Sprintf("%s and %s are two spellings of one heading", other.Value, key.Value), "put all of it under "+kind.Name,
+				source.Related{Span: r.span(other), Message: "first here"})
+			continue
+		}
+		first[kind] = key
 		switch {
 		case key.Value == "format", key.Value == "vehicle":
 		case key.Value == "places":

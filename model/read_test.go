@@ -303,6 +303,16 @@ func sample(f schema.Field) string {
 	return strings.Replace(text, "fitted: yes, count: 0", "fitted: yes, count: 1", 1)
 }
 
+// TestTheOlderHeading: the nuts of ball joints are read under the name that files of old
+// have for them.
+func TestTheOlderHeading(t *testing.T) {
+	const nut = ": {n: {torque: 75 N·m, found: {fitted: yes}}}\n"
+	older, newer := read(t, "ball_joints"+nut), read(t, "stud_nuts"+nut) // the old key
+	assert.Equal(t, string(newer.Canonical()), string(older.Canonical()))
+	assert.Equal(t, string(read(t, "stud_nuts"+nut, assumption(t, "n.found.fitted=no")).Canonical()),
+		string(read(t, "ball_joints"+nut, assumption(t, "ball_joints.n.found.fitted=no")).Canonical())) // the old key
+}
+
 func FuzzRead(f *testing.F) {
 	for _, c := range broken {
 		f.Add(c.text)

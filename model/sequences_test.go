@@ -18,7 +18,7 @@ parts: {frame: {}, arm: {}, upright: {}}
 joints:
   lower: {kind: taper ball joint, between: [upright, arm]}
   inner: {kind: spherical bearing, between: [arm, frame], bush: none}
-ball_joints:
+stud_nuts:
   lower-nut: {thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin}
   other-nut: {holds: [inner], thread: M12x1.25, torque: 60 N·m, lock: split pin}
 fasteners:

@@ -125,10 +125,10 @@ func countMembers(found *schema.Record, state *looks.State, members int) {
 // witnesses are the facts that keep what was made fresh: as long as the mark is
 // unbroken, the pin in and no crack to be seen, the torque is what it was.
 var witnesses = map[string][]string{
-	"fasteners":   {"marked"},
-	"ball_joints": {"marked", "lock_fitted"},
-	"welds":       {"crack"},
-	"links":       {"jam_nuts"},
+	"fasteners": {"marked"},
+	"stud_nuts": {"marked", "lock_fitted"},
+	"welds":     {"crack"},
+	"links":     {"jam_nuts"},
 }
 
 // oldest is the day of the oldest look that a fact rests on, and whose it was. A

@@ -291,7 +291,7 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 	role := []verdict.Missing{{Path: "welds.w.role", Doc: "what it joins"}}
 	r := stored(t, "special-asfound-onto-hub-stands")
 	r.Moves[0].Findings = []verdict.Finding{
-		{Rule: "a", Outcome: verdict.Hold, Blocking: true, Item: "w", Kind: "welds", Say: "w: a main node", Missing: role},
+		{Rule: "a", Outcome: verdict.Stop, Blocking: true, Item: "w", Kind: "welds", Say: "w: a main node", Missing: role},
 		{Rule: "b", Outcome: verdict.Caution, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: it will crack", Missing: role},
 	}
 	for _, format := range []string{"text", "markdown", "html", "sarif", "junit"} {
@@ -471,13 +471,13 @@ func synthetic() *verdict.Report {
 	day := quantity.Date{Year: 2026, Month: 11, Day: 25}
 	at := source.Span{File: "odd.yaml", Start: source.Pos{Line: 7, Column: 3}}
 	finding := func(rule string, o verdict.Outcome, item, say string) verdict.Finding {
-		return verdict.Finding{Rule: rule, Pack: "own", Outcome: o, Severity: verdict.Hold, Item: item, Kind: "welds", Place: "front-left", Say: item + ": " + say,
+		return verdict.Finding{Rule: rule, Pack: "own", Outcome: o, Severity: verdict.Stop, Item: item, Kind: "welds", Place: "front-left", Say: item + ": " + say,
 			Fix: "weld it full", Why: "It holds.", Basis: "common practice", Steps: []string{"lowered"}, Span: at, RuleSpan: at,
-			Blocking: o == verdict.Hold || o == verdict.Error || o == verdict.NotRecorded}
+			Blocking: o == verdict.Stop || o == verdict.Error || o == verdict.NotRecorded}
 	}
 	waived := finding("edge-distance", verdict.Waived, "fl-tab", "its edge is short")
 	waived.Waiver = &verdict.Waiver{Counts: true, By: "RT", Reason: "doubler welded on | see log", Until: day, Span: at}
-	refused := finding("weld-tacked", verdict.Hold, "fl-mount|<b>", "tack and it carries")
+	refused := finding("weld-tacked", verdict.Stop, "fl-mount|<b>", "tack and it carries")
 	refused.Waiver = &verdict.Waiver{By: "RT", Reason: "in a hurry", Refused: "this rule is about somebody's life and is never waived", Until: day, Span: at}
 	refused.Because = []verdict.Because{
 		{Expr: "weld.slack <= mm(0.5)", Left: verdict.Term{Fact: "weld.slack", Value: "2 mm"}, Op: "<=", Right: verdict.Term{Value: "0.5 mm"}, Values: []verdict.Value{{Name: "weld.slack", Value: "2 mm"}}, Span: at},
@@ -488,7 +488,7 @@ func synthetic() *verdict.Report {
 	refused.Load = &verdict.Strength{Item: "fl-mount|<b>", Kind: "welds", Check: "fillet weld", Load: verdict.Figure{Value: 1000.4, Unit: "N"}, Factor: 3, Strength: verdict.Figure{Value: 3000, Unit: "N"}, Utilisation: 1.0004}
 	missing := finding("nut-torqued", verdict.NotRecorded, "fl-nut", "not torqued")
 	missing.Place = ""
-	missing.Missing = []verdict.Missing{{Path: "ball_joints.fl-nut.found.torqued", Doc: "torque reached, by wrench"}, {Reason: "the load was not computed: no masses"}}
+	missing.Missing = []verdict.Missing{{Path: "stud_nuts.fl-nut.found.torqued", Doc: "torque reached, by wrench"}, {Reason: "the load was not computed: no masses"}}
 	r := &verdict.Report{
 		Format: verdict.Format, Version: "test", File: "odd.yaml", Vehicle: "*Odd* [one](x) @all", Today: day, State: "0123456789abcdef", Rules: "fedcba9876543210",
 		Assumed:  []string{"fl-mount.found.made=full"},

@@ -144,7 +144,7 @@ func nested(open, inner, shut string, n int) string {
 
 func ruleFile(must string) []byte {
 	return []byte("pack: own\nrules:\n  - id: own-rule\n    each: fasteners as bolt\n    must: |\n      " + must +
-		"\n    else: hold\n    say: x\n    fix: x\n    why: x\n    basis: common practice\n")
+		"\n    else: stop\n    say: x\n    fix: x\n    why: x\n    basis: common practice\n")
 }
 
 // TestInputsTooLarge: what no person writes is refused soon and in plain words.
@@ -312,7 +312,7 @@ func TestFullDisk(t *testing.T) {
 		{"punch", "car.yaml", "--on", "2026-11-25"},
 		{"tacks", "car.yaml", "--format", "json"},
 		{"rules", "list"},
-		{"rules", "show", "taper-nut-fitted"},
+		{"rules", "show", "stud-nut-fitted"},
 		{"schema", "build"},
 		{"--help"},
 		{"--version"},

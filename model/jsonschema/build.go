@@ -44,7 +44,11 @@ func Build() []byte {
 			"the places of the vehicle in the order in which people walk round it"),
 	}
 	for _, kind := range schema.Kinds() {
-		properties[kind.Name] = b.section(kind)
+		section := b.section(kind)
+		properties[kind.Name] = section
+		if kind.Also != "" {
+			properties[kind.Also] = section
+		}
 	}
 	return marshal(object{
 		"$schema":              dialect,

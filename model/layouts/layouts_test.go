@@ -101,7 +101,7 @@ func TestForgottenMembersAreMissed(t *testing.T) {
 }
 
 func held(b *model.Build, target string) bool {
-	for _, kind := range []string{"fasteners", "ball_joints", "wheels"} {
+	for _, kind := range []string{"fasteners", "stud_nuts", "wheels"} {
 		for _, item := range b.Of(kind) {
 			for _, id := range item.Texts("holds") {
 				if id == target {

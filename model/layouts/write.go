@@ -45,7 +45,7 @@ func (a axle) id(name, side string) string {
 }
 
 // sections of a build file in the order in which people read them.
-var sections = []string{"parts", "joints", "links", "fasteners", "ball_joints", "spacers", "welds", "wheels", "brakes", "supports", "restraints", "moves"}
+var sections = []string{"parts", "joints", "links", "fasteners", "stud_nuts", "spacers", "welds", "wheels", "brakes", "supports", "restraints", "moves"}
 
 type writer struct {
 	bodies map[string][]string
@@ -258,7 +258,7 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 		case "tube":
 			w.add("spacers", h, id, "", holds+", needed: 1", "")
 		case "nut":
-			w.add("ball_joints", role, id, "", own, nutFill)
+			w.add("stud_nuts", role, id, "", own, nutFill)
 		case "spacers":
 			w.add("spacers", h, id, "", joined(own, "needed: 2"), "stack, bore")
 		case "bracket":

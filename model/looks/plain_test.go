@@ -42,7 +42,7 @@ var plainFacts = map[string]map[string]plainFact{
 		"lock_fitted": {good: yes, endedBy: "fitted count torqued tightness"},
 		"mark_broken": {good: no, card: false, endedBy: "fitted count"},
 	},
-	"ball_joints": {
+	"stud_nuts": {
 		"fitted":      {good: yes, card: true},
 		"torqued":     {good: func(v any) bool { return v.(quantity.Quantity).Value >= 0.9*60-1e-6 }, endedBy: "fitted"},
 		"tightness":   {good: func(v any) bool { return v == "torqued" }, card: "torqued", endedBy: "fitted", worst: []string{"loose", "finger", "snug", "torqued"}},
@@ -70,13 +70,13 @@ type plainThing struct {
 
 var plainThings = []plainThing{
 	{"bolts", "fasteners", "aaaa", 3, []string{"nut"}},
-	{"nut", "ball_joints", "bbbb", 1, []string{"bolts"}},
+	{"nut", "stud_nuts", "bbbb", 1, []string{"bolts"}},
 	{"weld", "welds", "cccc", 1, nil},
 }
 
 func (p plainThing) thing() *looks.Thing {
 	design := map[string]any{"needed": int64(p.members), "torque": torque(45), "fillet.sides": int64(2)}
-	if p.kind == "ball_joints" {
+	if p.kind == "stud_nuts" {
 		design["torque"] = torque(60)
 	}
 	return &looks.Thing{ID: p.id, Kind: schema.KindOf(p.kind), Members: p.members, Print: p.print,

@@ -27,6 +27,7 @@ var (
 	handEnd      = regexp.MustCompile(`(?i)^(.*?)[ -]*(LH|RH|left|right|left[ -]hand|right[ -]hand)$`)
 	metricThread = regexp.MustCompile(`^[Mm] ?(\d+(?:\.\d+)?)(?: ?[x×X*-] ?(\d*\.?\d+))?(?:[ -]+(?:\d[a-zA-Z]){1,2}(?:/\d[a-zA-Z])?)?$`)
 	inchThread   = regexp.MustCompile(`^(#? ?\d+|\d+/\d+|\d+[ -]\d+/\d+|\d*\.\d+)[ "″]*(?: ?[-x×] ?(\d+))?(?: ?([Uu][Nn](?:[CcFfSs]|[Ee][Ff])?))?(?:[ -]+\d[ABab])?$`)
+	british      = regexp.MustCompile(`(?i)\b(BSW|BSF|BSP[PT]?|BA|BSCy?|CEI)\b`)
 )
 
 const threadExample = "M12x1.75, 1/2-20 UNF or M12x1.75 LH"
@@ -49,6 +50,8 @@ func ParseThread(text string) (Thread, error) {
 		t, err = metric(m[1], m[2])
 	} else if m := inchThread.FindStringSubmatch(base); m != nil && (m[2] != "" || m[3] != "") {
 		t, err = unified(m[1], m[2], strings.ToUpper(m[3]))
+	} else if british.MatchString(base) {
+		err = fmt.Errorf("is a British thread, and BSW, BSF, BSP and BA are not known here; leave it out and have the joint looked at by somebody who knows it")
 	} else {
 		err = fmt.Errorf("is no metric or unified thread; write it as %s", threadExample)
 	}

@@ -81,7 +81,7 @@ func TestParseThreadRefuses(t *testing.T) {
 		{strings.Repeat("M", 65), "too long for a thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH"},
 		{"12", `"12" is no metric or unified thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH`},
 		{"M12x1,75", `"M12x1,75" is no metric or unified thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH`},
-		{"1/2-20 BSF", `"1/2-20 BSF" is no metric or unified thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH`},
+		{"1/2-20 BSF", `"1/2-20 BSF" is a British thread, and BSW, BSF, BSP and BA are not known here; leave it out and have the joint looked at by somebody who knows it`},
 		{"LH", `"LH" is no metric or unified thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH`},
 		{"M12x1.75 foo", `"M12x1.75 foo" is no metric or unified thread; write it as M12x1.75, 1/2-20 UNF or M12x1.75 LH`},
 		{"M10x1.75", `"M10x1.75" has a pitch that is not standard; there is M10x1.5, M10x1.25, M10x1 or M10x0.75`},

@@ -264,7 +264,7 @@ var kinds = []*Kind{
 			yes("in_groove", "the pinch bolt passes through its groove", ask("Pinch bolt through its groove?"), good(is(true)), made, onlyFor(when("role", "pinch bolt")), event("a bolt beside its groove is written down when it is seen")),
 		),
 	}},
-	{Name: "ball_joints", Item: "taper nut", Doc: "the nuts that hold tapered studs", Fields: []Field{
+	{Name: "stud_nuts", Also: "ball_joints", Item: "stud nut", Doc: "the nuts that hold tapered studs", Fields: []Field{
 		holds(ask("Which ball joint does it fasten?")),
 		several(ask("How many stud nuts should there be?")),
 		counted(),
@@ -368,7 +368,7 @@ var kinds = []*Kind{
 			yes("seats_match", "nut and wheel have the same seat", ask("Nuts and wheel with the same seat?"), good(is(true)), made),
 			yes("shaft_in", "the drive shaft or a stub is in", ask("Drive shaft or stub in?"), good(is(true)), seen, round, onlyFor(when("shaft_clamps_bearing", true))),
 			measure("hub_torqued", q.Torque, "torque reached on the hub nut", ask("Hub nut: torque reached?"), within("0 N·m", "1500 N·m"), good(atLeast(0.9, "hub_torque")), made, event("nobody has to know it where the hub nut is on and locked; too little counts")),
-			yes("hub_nut", "the hub nut is on, torqued and locked", ask("Hub nut on, set to its maker's figure, locked?"), good(is(true)), seen, round),
+			yes("hub_nut", "the hub nut is on, torqued or set to its end float as its maker says, and locked", ask("Hub nut on, set to its maker's figure, locked?"), good(is(true)), seen, round),
 			yes("clear", "it touches nothing at rest and on lock", ask("Clear of everything, straight and on lock?"), good(is(true)), seen, round),
 			with(Field{Name: "toe", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "toe angle by string; in is positive"}, []column{ask("Toe angle by string (toe-in is +)?"), within("-45 deg", "45 deg"), good(from("-1 deg", q.Angle), upTo("1 deg", q.Angle)), made}),
 		),
@@ -513,7 +513,7 @@ var kinds = []*Kind{
 		needed(text("to", "prefix of the ids to make", ask("New ids begin with?"))),
 		needed(word("across", []string{"x", "y", "z"}, "the coordinate that changes its sign", ask("Which coordinate changes sign: x, y or z?"), short("Which coordinate changes sign?"))),
 	}},
-	{Name: "waivers", Item: "waiver", Listed: true, Doc: "holds that somebody answers for", Fields: []Field{
+	{Name: "waivers", Item: "waiver", Listed: true, Doc: "stops that somebody answers for", Fields: []Field{
 		needed(text("rule", "id of the rule", ask("Which rule?"))),
 		needed(text("item", "id of the item, or of the move for rules about a move", ask("Which item (or move)?"))),
 		ref("move", "the move it is for; all when absent", of("moves"), ask("For which move? (all, if left out)")),

@@ -91,11 +91,12 @@ type Field struct {
 }
 
 // Kind describes one top-level map of the build file (Name, such as
-// "ball_joints") and what one entry of it is called (Item, "ball joint").
+// "stud_nuts") and what one entry of it is called (Item, "ball joint").
 // A kind with Single set is one block, not a map from id to item; one with
 // Listed set is a list of blocks that have no ids.
 type Kind struct {
 	Name   string
+	Also   string // another spelling of the heading
 	Item   string
 	Single bool
 	Listed bool
@@ -147,9 +148,9 @@ func Names(fields []Field) []string {
 // writes them. The table is shared: callers do not change it.
 func Kinds() []*Kind { return kinds }
 
-// KindOf returns the kind with that name, or nil.
+// KindOf returns the kind with that name or other spelling, or nil.
 func KindOf(name string) *Kind {
-	i := slices.IndexFunc(kinds, func(k *Kind) bool { return k.Name == name })
+	i := slices.IndexFunc(kinds, func(k *Kind) bool { return k.Name == name || k.Also != "" && k.Also == name })
 	if i < 0 {
 		return nil
 	}

@@ -36,13 +36,13 @@ func sample(t *testing.T) *verdict.Report {
 	step.Loads = []verdict.Load{{Item: "rr-strut", Kind: "link", Place: "rear-right", Nominal: *newton(-1518), Tension: newton(0), Compression: newton(2637), Worst: *newton(2637), Case: "on three stands, pushed left", Carries: "vehicle", LetsGo: "falls", Goes: "the vehicle falls: it tips to the right"},
 		{Item: "fl-lower-ball", Kind: "joint", Place: "front-left", Nominal: *newton(433), Axial: newton(120), Radial: newton(416), Worst: *newton(520), Case: "straight down", LetsGo: "holds"}}
 	nut := step.Outline.Joints[slices.IndexFunc(step.Outline.Joints, func(j verdict.OutlineJoint) bool { return j.ID == "fr-lower-ball" })].At
-	raised := verdict.Step{Name: "rear raised", Decision: verdict.NoGo, Holds: 1, Solved: verdict.NotSolved, Reason: "the place of jack-rear is not recorded", Supports: []verdict.Reaction{{ID: "jack-rear", Kind: "jack", Under: "frame", Span: span(9)}}}
+	raised := verdict.Step{Name: "rear raised", Decision: verdict.NoGo, Stops: 1, Solved: verdict.NotSolved, Reason: "the place of jack-rear is not recorded", Supports: []verdict.Reaction{{ID: "jack-rear", Kind: "jack", Under: "frame", Span: span(9)}}}
 
 	blocked := []verdict.Finding{
-		{Rule: "taper-nut-fitted", Pack: "tapers", Outcome: verdict.Hold, Severity: verdict.Hold, Item: "fr-lower-nut", Kind: "fasteners", Place: "front-right", Say: "fr-lower-nut: no taper nut", Fix: "fit the nut and torque it to 60 N·m",
+		{Rule: "stud-nut-fitted", Pack: "tapers", Outcome: verdict.Stop, Severity: verdict.Stop, Item: "fr-lower-nut", Kind: "fasteners", Place: "front-right", Say: "fr-lower-nut: no stud nut", Fix: "fit the nut and torque it to 60 N·m",
 			Why: "only the nut would hold it", Basis: "common practice", Steps: []string{step.Name}, Because: []verdict.Because{{Expr: "nut.found.fitted", Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}}, {Expr: "a || b"}},
 			Carries: "vehicle", LetsGo: "falls", Goes: "the vehicle falls: fr-upright swings", Load: &verdict.Strength{Load: *newton(456), Factor: 3, Strength: *newton(34987), Utilisation: 0.04}, Waiver: &verdict.Waiver{By: "RT", Refused: "it ran out", Reason: "late", Until: day},
-			Work: &verdict.Work{Phase: "fit", Do: "fit the nut", Part: "taper nut M12×1.25", Quantity: 1}, At: []verdict.Point{nut}, Span: span(382), Blocking: true},
+			Work: &verdict.Work{Phase: "fit", Do: "fit the nut", Part: "stud nut M12×1.25", Quantity: 1}, At: []verdict.Point{nut}, Span: span(382), Blocking: true},
 		{Rule: "own-rule", Outcome: verdict.Error, Item: "onto-hub-stands", Say: "the rule failed: too many steps", Fix: "mend the rule", Span: span(700), Blocking: true},
 		{Rule: "bolt-tight", Outcome: verdict.NotRecorded, Item: "rr-bolt", Place: "rear-right", Missing: []verdict.Missing{{Path: "fasteners.rr-bolt.found.torqued", Doc: "torque it was tightened to"}, {Reason: "no load was computed", Fact: "load"}}, Span: span(300), Blocking: true},
 	}
@@ -54,7 +54,7 @@ func sample(t *testing.T) *verdict.Report {
 		{Rule: "tab-edge", Outcome: verdict.Waived, Item: "tab-7", Say: "tab-7: the edge is short", Waiver: &verdict.Waiver{Counts: true, By: "MK", Reason: "it is gusseted", Until: day}},
 	}
 	fine := step
-	fine.Name, fine.Decision, fine.Holds, fine.Loads, fine.Strengths = "on the table", verdict.Go, 0, nil, nil
+	fine.Name, fine.Decision, fine.Stops, fine.Loads, fine.Strengths = "on the table", verdict.Go, 0, nil, nil
 	r := &verdict.Report{
 		Format: verdict.Format, Version: "0.1", File: "special.yaml", Vehicle: "Hill-climb special", Today: quantity.Date{Year: 2026, Month: 11, Day: 25}, State: "96be5230696012ab", Rules: "bdcf888dbccb9911",
 		RuleSet: verdict.RuleSet{Count: 120, Packs: []string{"fasteners", "welds"}, Added: []string{"own-rule"}, Disabled: []string{"tab-bend: RT, no bent tabs"}},

@@ -46,7 +46,7 @@ type comparison struct {
 }
 
 func newWorkings(r *verdict.Report, m *verdict.Move) *workings {
-	w := &workings{Move: m, Figures: plain.Figures(r.Units), Stopping: byPlace(m.Holding()), Missing: lookByPlace(m.Unrecorded()),
+	w := &workings{Move: m, Figures: plain.Figures(r.Units), Stopping: byPlace(m.Stopping()), Missing: lookByPlace(m.Unrecorded()),
 		Soft: plain.Briefly(plain.Soft(m)), Notes: plain.Briefly(m.Of(verdict.Note)), Waived: m.Of(verdict.Waived)}
 	w.compare(m)
 	return w

@@ -124,7 +124,7 @@ func FuzzRead(f *testing.F) {
 		}
 		for _, r := range reports {
 			for _, m := range r.Moves {
-				if m.Holds() > 0 {
+				if m.Stops() > 0 {
 					require.Equal(t, verdict.NoGo, r.Decision)
 				}
 			}

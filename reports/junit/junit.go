@@ -2,7 +2,7 @@
 // read: a suite for each move and a test case for each rule and item.
 //
 // What blocks a move is a failure, a rule that could not be evaluated an error, a
-// waived hold is skipped with who answers for it. Cautions and notes pass and
+// waived stop is skipped with who answers for it. Cautions and notes pass and
 // stand in the output of their case. A verdict of NO-GO always has a failure,
 // also where nothing was checked. The only time in the file is the day of the
 // check; nothing is timed.
@@ -128,7 +128,7 @@ func (all *suites) add(s suite) {
 func unchecked(s suite) suite {
 	const text = "NO-GO: nothing was checked"
 	s.Name, s.Package = clean(s.Name), clean(s.Package)
-	s.Cases = append(s.Cases, &testCase{Class: "nothing-checked", Name: "decision", Fails: []cause{{Type: string(verdict.Hold), Message: text, Text: text}}})
+	s.Cases = append(s.Cases, &testCase{Class: "nothing-checked", Name: "decision", Fails: []cause{{Type: string(verdict.Stop), Message: text, Text: text}}})
 	return s
 }
 
@@ -164,7 +164,7 @@ func move(r *verdict.Report, m *verdict.Move) suite {
 			c.Out, c.Skipped = c.Out.more(c.Skipped.Text), nil
 		}
 	}
-	if m.Decision != verdict.Go && m.Holds() == 0 {
+	if m.Decision != verdict.Go && m.Stops() == 0 {
 		return unchecked(s)
 	}
 	return s

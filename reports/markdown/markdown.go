@@ -96,7 +96,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		}
 		d.line("Signed off by %s on %s; the sign-off %s.\n", esc(so.By), so.On, state)
 	}
-	d.findings("What stops it", m.Holding())
+	d.findings("What stops it", m.Stopping())
 	d.missing("Not recorded: look and write down", m.Unrecorded())
 	d.plain("Waived", m.Of(verdict.Waived))
 	d.plain("Cautions", plain.Soft(m))

@@ -16,7 +16,7 @@ import (
 // It is empty where nothing does.
 func Tally(m *verdict.Move) string {
 	var list []string
-	if n := len(m.Holding()); n > 0 {
+	if n := len(m.Stopping()); n > 0 {
 		list = append(list, Count(n, "finding stops this move", "findings stop this move"))
 	}
 	if n := m.FactsMissing(); n > 0 {
@@ -115,7 +115,7 @@ func Open(f *verdict.Finding) bool {
 }
 
 // Say is a finding in one sentence. It states nothing that nobody knows: what is
-// open asks for the facts, and a hold that came up only because nobody wrote down
+// open asks for the facts, and a stop that came up only because nobody wrote down
 // whether its rule applies says so.
 func Say(f *verdict.Finding) string {
 	if Open(f) {

@@ -18,7 +18,7 @@ var (
 
 func finding(rule string, o verdict.Outcome, item string, missing ...verdict.Missing) verdict.Finding {
 	return verdict.Finding{Rule: rule, Outcome: o, Item: item, Say: item + ": it is so", Missing: missing,
-		Blocking: o == verdict.Hold || o == verdict.NotRecorded}
+		Blocking: o == verdict.Stop || o == verdict.NotRecorded}
 }
 
 // A fact that two rules miss is one fact, and is not counted by findings.
@@ -26,7 +26,7 @@ func TestTally(t *testing.T) {
 	m := &verdict.Move{}
 	assert.Empty(t, Tally(m))
 	m.Findings = []verdict.Finding{
-		finding("a", verdict.Hold, "v"),
+		finding("a", verdict.Stop, "v"),
 		finding("b", verdict.NotRecorded, "w", leg, loads), finding("c", verdict.NotRecorded, "w", leg, layout),
 		finding("d", verdict.Caution, "w", role),
 	}
@@ -45,9 +45,9 @@ func TestFacts(t *testing.T) {
 // What nobody knows is not stated.
 func TestSay(t *testing.T) {
 	for want, f := range map[string]verdict.Finding{
-		"w: it is so": finding("a", verdict.Hold, "w"),
-		"w: it is so (asked because this is not written down: what it joins: role)": finding("a", verdict.Hold, "w", role),
-		"w: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Hold, "w", loads),
+		"w: it is so": finding("a", verdict.Stop, "w"),
+		"w: it is so (asked because this is not written down: what it joins: role)": finding("a", verdict.Stop, "w", role),
+		"w: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Stop, "w", loads),
 		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.Caution, "w", leg),
 		"w: not recorded: no masses":                                                finding("a", verdict.Note, "w", loads),
 		"v: it is so":                                                               finding("a", verdict.Caution, "v"),
@@ -80,10 +80,10 @@ func TestToLook(t *testing.T) {
 
 // Where loads are not computed the list does not look complete.
 func TestKnownSoFar(t *testing.T) {
-	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Hold, Blocking: true, Item: "down", Fix: "stop it", RootRule: true}
+	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Stop, Blocking: true, Item: "down", Fix: "stop it", RootRule: true}
 	r := &verdict.Report{Moves: []verdict.Move{
 		{ID: "down", Unsolved: true, Findings: []verdict.Finding{moves}},
-		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Hold, "v")}},
+		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Stop, "v")}},
 	}}
 	punch.Fill(r)
 	assert.Equal(t, "1 job known so far; loads cannot be computed until this is put right: down", PunchHead(r.Moves[0].Punch))

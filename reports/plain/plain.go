@@ -1,6 +1,6 @@
 // Package plain holds the words and figures that all writers share, so that a
 // finding reads the same on a terminal, on a page and in a log: what is missing,
-// why a rule came out so, how many things hold a move.
+// why a rule came out so, how many things stop a move.
 //
 // What it returns may hold text of the build file. Each writer makes that harmless
 // in its own way; Line and Lines take out what no writer may let through.

@@ -236,7 +236,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 	}
 	if jobs > 0 {
 		s.Jobs = Count(jobs, "job clears", "jobs clear")
-		if all := len(m.Holding()); cleared >= all && all > 1 {
+		if all := len(m.Stopping()); cleared >= all && all > 1 {
 			s.Jobs += fmt.Sprintf(" all %d", all)
 		} else {
 			s.Jobs += fmt.Sprintf(" %d", cleared)
@@ -469,8 +469,8 @@ func State(m *verdict.Move) string {
 		return text
 	}
 	text := Tally(m)
-	if m.Holds() == 1 {
-		for _, f := range m.Holding() {
+	if m.Stops() == 1 {
+		for _, f := range m.Stopping() {
 			text = Say(&f)
 		}
 	}

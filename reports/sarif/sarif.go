@@ -2,7 +2,7 @@
 // servers that show findings beside the lines of a file.
 //
 // What blocks a move is an error, a caution a warning, a note a note. A waived
-// hold is an error that is suppressed, with who answers for it. What passed is
+// stop is an error that is suppressed, with who answers for it. What passed is
 // not listed. A verdict of NO-GO always has an error in the log, also where
 // nothing was checked: a log without errors is never more than the verdict.
 package sarif
@@ -95,7 +95,7 @@ func (l *writer) report(r *verdict.Report) {
 		for j := range m.Findings {
 			l.finding(r, m, &m.Findings[j])
 		}
-		if m.Decision != verdict.Go && m.Holds() == 0 {
+		if m.Decision != verdict.Go && m.Stops() == 0 {
 			l.unexplained(r.File, m.ID, m.Span)
 		}
 	}

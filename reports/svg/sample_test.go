@@ -13,7 +13,7 @@ func sample() *verdict.Step {
 	kilo := func(v float64) *verdict.Figure { return &verdict.Figure{Value: v, Unit: "kg"} }
 	share := func(v float64) *float64 { return &v }
 	s := &verdict.Step{
-		Name: "on four uprights", Decision: verdict.NoGo, Holds: 7, Solved: verdict.Solved,
+		Name: "on four uprights", Decision: verdict.NoGo, Stops: 7, Solved: verdict.Solved,
 		Watch: []string{"all four saddles touch", "the uprights do not turn"},
 		Mass:  kilo(367), CG: &verdict.Point{X: 841, Y: 5, Z: 313, Tol: [3]float64{42, 13, 2}},
 		Outline: &verdict.Outline{},
@@ -55,7 +55,7 @@ func sample() *verdict.Step {
 		x, y    float64
 		even    float64
 		outcome verdict.Outcome
-	}{{"fl-hub-stand", 2300, 592, 67.9, verdict.Caution}, {"fr-hub-stand", 2300, -592, 66.3, verdict.Hold}, {"rr-hub-stand", 0, -585, 115.6, verdict.NotRecorded}, {"rl-hub-stand", 0, 585, 117.2, verdict.Pass}} {
+	}{{"fl-hub-stand", 2300, 592, 67.9, verdict.Caution}, {"fr-hub-stand", 2300, -592, 66.3, verdict.Stop}, {"rr-hub-stand", 0, -585, 115.6, verdict.NotRecorded}, {"rl-hub-stand", 0, 585, 117.2, verdict.Pass}} {
 		s.Supports = append(s.Supports, verdict.Reaction{ID: r.id, Kind: "stand", Under: r.id[:2] + "-upright", At: &point{X: r.x, Y: r.y, Z: 140},
 			Even: kilo(r.even), Least: kilo(0), Worst: kilo(2 * r.even), Rated: kilo(1000), LetsGo: "rocks", Goes: "the vehicle rocks: it comes to rest on the others", Outcome: r.outcome})
 	}

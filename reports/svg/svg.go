@@ -88,7 +88,7 @@ func matters(reports []*verdict.Report) (report *verdict.Report, move *verdict.M
 func Step(m *verdict.Move) *verdict.Step {
 	best := &m.Steps[len(m.Steps)-1]
 	for i := range m.Steps {
-		if s := &m.Steps[i]; s.Holds > best.Holds {
+		if s := &m.Steps[i]; s.Stops > best.Stops {
 			best = s
 		}
 	}

@@ -40,7 +40,7 @@ func report(steps ...*verdict.Step) *verdict.Report {
 			if s.Decision == verdict.NoGo {
 				m.Decision = verdict.NoGo
 				item := fmt.Sprintf("item-%d", mark.Number)
-				m.Findings = append(m.Findings, verdict.Finding{Rule: "r", Outcome: verdict.Hold, Blocking: true, Item: item, Place: mark.Place, Say: item + ": " + mark.Word, Fix: "mend it", At: []verdict.Point{mark.At}, Steps: []string{s.Name}})
+				m.Findings = append(m.Findings, verdict.Finding{Rule: "r", Outcome: verdict.Stop, Blocking: true, Item: item, Place: mark.Place, Say: item + ": " + mark.Word, Fix: "mend it", At: []verdict.Point{mark.At}, Steps: []string{s.Name}})
 			}
 		}
 	}
@@ -327,7 +327,7 @@ func TestCornersAreMirrorImages(t *testing.T) {
 
 func TestTheStepThatMatters(t *testing.T) {
 	fine, stopped := sample(), sample()
-	fine.Name, fine.Decision, fine.Holds = "on the table", verdict.Go, 0
+	fine.Name, fine.Decision, fine.Stops = "on the table", verdict.Go, 0
 	for _, c := range []struct {
 		name    string
 		reports []*verdict.Report

@@ -23,7 +23,7 @@ func Compare(w io.Writer, c verdict.Comparison, o Options) error {
 		default:
 			p.item("", fmt.Sprintf("%s: was %s, is %s", clean(m.ID), m.Before, m.After))
 		}
-		for _, s := range m.NewHolds {
+		for _, s := range m.NewStops {
 			p.wrap("      now stops it: ", "        ", clean(s))
 		}
 		for _, s := range m.Cleared {

@@ -121,7 +121,7 @@ const under = "       "
 // mark is the sign before a finding; it can be read without colour.
 func (p *page) mark(o verdict.Outcome) string {
 	switch o {
-	case verdict.Hold, verdict.Error:
+	case verdict.Stop, verdict.Error:
 		return p.style(red, "X")
 	case verdict.NotRecorded:
 		return p.style(yellow, "?")

@@ -96,7 +96,7 @@ func (p *page) workings(r *verdict.Report, m *verdict.Move) {
 	if s := m.SignOff; s != nil {
 		p.signOff(s)
 	}
-	p.findings("What stops it, in full", m, m.Holding())
+	p.findings("What stops it, in full", m, m.Stopping())
 	p.missing("Not recorded: look and write down", m.Unrecorded())
 	p.waived(m.Of(verdict.Waived))
 	p.brief("Cautions", plain.Soft(m))

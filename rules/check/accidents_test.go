@@ -47,7 +47,7 @@ func TestAccidents(t *testing.T) {
 			for rule, items := range want.StoppedBy {
 				for _, item := range items {
 					assert.True(t, slices.ContainsFunc(r.Moves[0].Findings, func(f verdict.Finding) bool {
-						return f.Rule == rule && f.Item == item && f.Outcome == verdict.Hold
+						return f.Rule == rule && f.Item == item && f.Outcome == verdict.Stop
 					}), "%s stops %s", rule, item)
 				}
 			}

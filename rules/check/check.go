@@ -252,7 +252,7 @@ func echo(f verdict.Finding) bool {
 	return f.Carries == "" && (f.Kind == "joints" || f.Kind == "links" || slices.Contains(vehicle.HolderKinds, f.Kind))
 }
 
-var ranks = []verdict.Outcome{verdict.Hold, verdict.Error, verdict.NotRecorded, verdict.Waived, verdict.Caution, verdict.Note, verdict.Pass}
+var ranks = []verdict.Outcome{verdict.Stop, verdict.Error, verdict.NotRecorded, verdict.Waived, verdict.Caution, verdict.Note, verdict.Pass}
 
 func rank(o verdict.Outcome) int { return slices.Index(ranks, o) }
 
@@ -348,8 +348,8 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 		Steps: []string{step.report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
 		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
 	}
-	f.Blocking = r.Outcome == verdict.Hold || r.Outcome == verdict.Error ||
-		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Hold
+	f.Blocking = r.Outcome == verdict.Stop || r.Outcome == verdict.Error ||
+		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Stop
 	if r.Err != nil {
 		f.Say = fmt.Sprintf("%s: the rule %s could not be judged: %v", id, r.Rule.ID, r.Err)
 	}

@@ -11,8 +11,8 @@ var lenient = []struct {
 }{
 	{"who saw it and who looked again are cautions; a note is a word", []string{"*.by not recorded", "*.seen_by not recorded", "*.note not recorded"}},
 	{"a witness mark shows a nut that turned; its absence is a caution, a broken one holds", []string{"*.marked *"}},
-	{"a lock is a hold on wheels, on a hoist and rolling; at rest on stands nothing turns the nut, and it is a caution", []string{
-		"fasteners.lock_fitted *", "ball_joints.lock_fitted *", "fasteners.lock_reused *",
+	{"a lock is a stop on wheels, on a hoist and rolling; at rest on stands nothing turns the nut, and it is a caution", []string{
+		"fasteners.lock_fitted *", "stud_nuts.lock_fitted *", "fasteners.lock_reused *",
 	}},
 	{"another fact says the same: the torque by wrench, or the count", []string{"*.tightness not recorded", "fasteners.fitted not recorded"}},
 	{"a joint is held by its bolts, nuts and welds, and these are asked when they were seen", []string{"joints *.on *", "joints *.found not recorded"}},

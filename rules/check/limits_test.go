@@ -138,7 +138,7 @@ func TestEveryStrengthHolds(t *testing.T) {
 		"bar in compression": "link-column", "rod ends against their rating": "rod-end-rating",
 		"bearing against its rating": "joint-rating", "joint against its rating": "joint-rating", "bolt in double shear": "bolt-shear", "bolt in single shear": "bolt-shear",
 		"bolt in tension": "bolt-pull", "bolt in shear and tension": "bolt-pull", "net section of the tab": "tab-tear-out", "bearing of the tab": "tab-bearing", "tear-out of the tab": "tab-tear-out",
-		"fillet weld, full": "weld-strength", "nut and stud against the pull out of the taper": "taper-nut-strength",
+		"fillet weld, full": "weld-strength", "nut and stud against the pull out of the taper": "stud-nut-strength",
 	}
 	for check, st := range tightest {
 		id, known := rule[check]

@@ -29,7 +29,7 @@ func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
 			kind = of.Kind.Name
 		}
 		list = append(list, verdict.Finding{
-			Rule: "log", Pack: "records", Outcome: verdict.Hold, Severity: verdict.Hold, Item: item, Kind: kind, Say: t.Message, Fix: t.Hint,
+			Rule: "log", Pack: "records", Outcome: verdict.Stop, Severity: verdict.Stop, Item: item, Kind: kind, Say: t.Message, Fix: t.Hint,
 			Why: "The log says what was seen. What it leaves open may be the one fault that somebody saw.", Basis: "common practice",
 			Steps: steps, Span: t.Span, Blocking: true, Work: &verdict.Work{Phase: "record", Do: t.Hint},
 		})

@@ -136,7 +136,7 @@ func TestPunchOfAllMoves(t *testing.T) {
 func TestPunchOfABareFile(t *testing.T) {
 	e := rules(t)
 	sizes := map[string][]string{
-		"fasteners": {"thread", "class", "torque", "lock"}, "ball_joints": {"thread", "torque", "lock"},
+		"fasteners": {"thread", "class", "torque", "lock"}, "stud_nuts": {"thread", "torque", "lock"},
 		"spacers": {"stack", "bore"}, "wheels": {"torque", "stud", "seat"}, "welds": {"fillet", "waits_for"},
 	}
 	for _, name := range []string{"special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound"} {

@@ -181,7 +181,7 @@ var forOthers = []struct {
 		"*.age", "supports.carrying", "restraints.carrying",
 	}},
 	{"C3: read by nothing", []string{
-		"*.strength", "vehicle.mass", "ball_joints.stud", "spacers.slide", "welds.made_share", "supports.reaction", "supports.on_role", "steps.watch",
+		"*.strength", "vehicle.mass", "stud_nuts.stud", "spacers.slide", "welds.made_share", "supports.reaction", "supports.on_role", "steps.watch",
 	}},
 }
 
@@ -207,7 +207,7 @@ var withoutEffect = []struct {
 	{"S5: what was disturbed, and is not asked for", []string{"brakes.found.disturbed", "joints.found.disturbed", "parts.found.disturbed", "springs.found.disturbed", "moves.found.disturbed", "site.found.disturbed", "vehicle.found.disturbed"}},
 	{"S5: read by nothing", []string{"wheels.seat", "site.found.flatness", "site.found.headroom", "vehicle.found.parking_brake", "springs.found.tightness", "brakes.found.holds"}},
 	{"S1: what is critical", []string{"fasteners.critical"}},
-	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "supports.hoist", "restraints.kind", "ball_joints.steering"}},
+	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "supports.hoist", "restraints.kind", "stud_nuts.steering"}},
 }
 
 // TestEveryFieldRead changes every recorded field of the generated state that no rule

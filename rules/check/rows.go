@@ -48,7 +48,7 @@ func shown(set *facts.Set) *step {
 // compare lists what was compared with a load, tightest first.
 func (s *step) compare() {
 	list := slices.Clone(s.facts.Items["restraints"])
-	for _, kind := range []string{"joints", "links", "fasteners", "ball_joints", "welds"} {
+	for _, kind := range []string{"joints", "links", "fasteners", "stud_nuts", "welds"} {
 		list = append(list, s.facts.Items[kind]...)
 	}
 	for _, support := range s.now.Supports {

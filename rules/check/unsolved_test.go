@@ -77,6 +77,6 @@ func TestEveryStepThatBlocks(t *testing.T) {
 	for i, want := range []verdict.Decision{verdict.NoGo, verdict.NoGo, verdict.Go} {
 		require.Equal(t, want, m.Steps[i].Decision, m.Steps[i].Name)
 	}
-	require.Len(t, m.Holding(), 1)
+	require.Len(t, m.Stopping(), 1)
 	require.Equal(t, 1, m.FactsMissing())
 }

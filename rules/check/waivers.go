@@ -40,10 +40,10 @@ func readWaivers(b *model.Build, e *engine.Engine) ([]waiver, error) {
 	return list, errs.Err()
 }
 
-// waive applies the waiver for a finding, if there is one. Only a hold or a fact
+// waive applies the waiver for a finding, if there is one. Only a stop or a fact
 // not recorded of a rule that may be waived is let pass, and only until its day,
 // which is no further off than the age at which a finding has to be looked at again.
-// A waiver that does not count is shown beside the hold, with the reason.
+// A waiver that does not count is shown beside the stop, with the reason.
 func (c *checker) waive(f *verdict.Finding, move string) {
 	age, _ := c.engine.Policy().Quantity("age_limit") // no policy value is unknown,
 	longest, _ := age.In("days")                      // and without one no waiver would count past today

@@ -36,9 +36,9 @@ func TestWaivers(t *testing.T) {
 		{"counts until its day", "fastener-class", "bolts", "", "2026-11-25", verdict.Waived, ""},
 		{"for this move alone", "fastener-class", "bolts", "move: m, ", "2026-12-01", verdict.Waived, ""},
 		{"the longest term", "fastener-class", "bolts", "", "2026-12-09", verdict.Waived, ""},
-		{"a day longer", "fastener-class", "bolts", "", "2026-12-10", verdict.Hold, "it ends on 2026-12-10; a waiver ends within the age of a finding, 14 days"},
-		{"for ever", "fastener-class", "bolts", "", "2099-01-01", verdict.Hold, "it ends on 2099-01-01"},
-		{"ended yesterday", "fastener-class", "bolts", "", "2026-11-24", verdict.Hold, "it ended on 2026-11-24"},
+		{"a day longer", "fastener-class", "bolts", "", "2026-12-10", verdict.Stop, "it ends on 2026-12-10; a waiver ends within the age of a finding, 14 days"},
+		{"for ever", "fastener-class", "bolts", "", "2099-01-01", verdict.Stop, "it ends on 2099-01-01"},
+		{"ended yesterday", "fastener-class", "bolts", "", "2026-11-24", verdict.Stop, "it ended on 2026-11-24"},
 		{"people are not waived", "area-clear", "m", "", "2026-12-01", verdict.NotRecorded, "never waived"},
 	} {
 		t.Run(c.why, func(t *testing.T) {

@@ -92,7 +92,7 @@ func (e *Engine) setPolicy(packs []*pack.Pack, errs *source.Errors) {
 	own := map[string]bool{}
 	for _, p := range packs {
 		for name, s := range p.Policy {
-			f := facts.Policy.Field(name)
+			f := record.Spelled(name)
 			if f == nil {
 				known := schema.Names(facts.Policy.Fields)
 				errs.Add(&source.Error{Span: s.Span, Message: fmt.Sprintf("no policy value is called %q", name), Hint: source.DidYouMean(name, known, "they are "+strings.Join(known, ", "))})
@@ -103,12 +103,12 @@ func (e *Engine) setPolicy(packs []*pack.Pack, errs *source.Errors) {
 				errs.Add(&source.Error{Span: s.Span, Message: fmt.Sprintf("%s: %v", name, err)})
 				continue
 			}
-			if err := facts.CheckPolicy(name, v.(quantity.Quantity)); err != nil {
+			if err := facts.CheckPolicy(f.Name, v.(quantity.Quantity)); err != nil {
 				errs.Add(&source.Error{Span: s.Span, Message: err.Error()})
 				continue
 			}
-			record.Set(name, schema.Value{V: v, Span: s.Span})
-			own[name] = p.Own
+			record.Set(f.Name, schema.Value{V: v, Span: s.Span})
+			own[f.Name] = p.Own
 		}
 	}
 	for _, f := range facts.Policy.Fields {
@@ -131,7 +131,7 @@ func (e *Engine) switchOff(packs []*pack.Pack, errs *source.Errors) {
 			switch {
 			case r == nil:
 				errs.Add(&source.Error{Span: d.Span, Message: fmt.Sprintf("no rule is called %q", d.ID), Hint: source.DidYouMean(d.ID, e.ids, "'setdown rules list' shows the rules")})
-			case verdict.Outcome(r.Else) == verdict.Hold || !r.Waivable:
+			case verdict.Outcome(r.Else) == verdict.Stop || !r.Waivable:
 				hint := "answer what it asks, or waive it for one item, with a name and a last day"
 				if !r.Waivable {
 					hint = "it is about somebody's life: mend what it holds"

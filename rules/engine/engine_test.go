@@ -2,6 +2,7 @@ package engine
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,7 +21,7 @@ policy: {design_factor: "4", side_push: 8 %}
 disable:
   - {id: soft, by: A. Person, reason: our floor is swept every day}
 rules:
-  - {id: mine, each: welds as weld, must: weld.found.inspected, else: hold, say: s, fix: f, why: w, basis: b}
+  - {id: mine, each: welds as weld, must: weld.found.inspected, else: stop, say: s, fix: f, why: w, basis: b}
 `)
 	e, err := New(append(all, own))
 	require.NoError(t, err)
@@ -53,13 +54,13 @@ func TestMistakesInABuildersPack(t *testing.T) {
 		"policy: {design_factor: \"0.5\"}":                                                       `mine.yaml:1:25: design_factor may be from 1.5 to 1000, not 0.5: `,
 		"policy: {tack_strength: \"50\"}":                                                        `mine.yaml:1:25: tack_strength may be from 0 to 1, not 50: `,
 		"policy: {torque_share: \"0\"}":                                                          `mine.yaml:1:24: torque_share may be from 0.5 to 1, not 0: `,
-		"policy: {slope_hold: \"9\"}":                                                            `mine.yaml:1:22: slope_hold may be from 1 mm/m to 50 mm/m, not 9: `,
+		"policy: {slope_stop: \"9\"}":                                                            `mine.yaml:1:22: slope_stop may be from 1 mm/m to 50 mm/m, not 9: `,
 		"policy: {age_limit: 1000 weeks}":                                                        `mine.yaml:1:21: age_limit may be from 1 day to 8 weeks, not 1000 weeks: `,
 		"policy: {design_factor: 3 ± 2}":                                                         `mine.yaml:1:25: design_factor is a choice and has no ±`,
-		"rules: [{id: r, must: site.found.clear, else: hold, say: s, fix: f, why: w, basis: b}]": `mine.yaml:1:14: a second rule is called "r"`,
+		"rules: [{id: r, must: site.found.clear, else: stop, say: s, fix: f, why: w, basis: b}]": `mine.yaml:1:14: a second rule is called "r"`,
 	} {
 		t.Run(text, func(t *testing.T) {
-			all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule, "firm": strings.NewReplacer("soft", "firm", "caution", "hold").Replace(waivableRule)})
+			all := loadRules(t, map[string]string{"r": ruleText("must: site.found.clear"), "soft": waivableRule, "firm": strings.NewReplacer("soft", "firm", "caution", "stop").Replace(waivableRule)})
 			_, err := New(append(all, writeOwn(t, text)))
 			assert.ErrorContains(t, err, want)
 		})
@@ -106,4 +107,15 @@ func TestExplain(t *testing.T) {
 		{Name: "bolt.torque", Value: "torque it is to have"},
 	}, e.Explain(e.Rule("r")))
 	assert.Empty(t, e.Explain(newEngine(t, "must: site.fond").Rule("r")))
+}
+
+// TestOlderWords: a pack that still says hold for stop is read as before.
+func TestOlderWords(t *testing.T) {
+	all := append(loadRules(t, map[string]string{"r": ruleText("must: site.found.clear")}), writeOwn(t, `policy: {slope_stop: 10 mm/m}
+rules: [{id: ours, must: site.found.clear, else: stop, say: s, fix: f, why: w, basis: b}]`))
+	e, err := New(all)
+	require.NoError(t, err)
+	i := slices.IndexFunc(e.settings, func(p verdict.Policy) bool { return p.Name == "slope_stop" })
+	assert.Equal(t, verdict.Policy{Name: "slope_stop", Value: "10 mm/m", Doc: "steepest floor", Changed: true}, e.settings[i])
+	assert.Equal(t, "stop", all[len(all)-1].Rules[0].Else)
 }

@@ -17,7 +17,7 @@ import (
 
 // ruleText is a rule with the lines that matter to the test.
 func ruleText(lines ...string) string {
-	rest := "else: hold\nsay: \"it is wrong\"\nfix: mend it\nwhy: because\nbasis: common practice\n"
+	rest := "else: stop\nsay: \"it is wrong\"\nfix: mend it\nwhy: because\nbasis: common practice\n"
 	text := "id: r\n"
 	for _, l := range lines {
 		key, _, _ := strings.Cut(l, ":")

@@ -38,19 +38,19 @@ func TestOutcomes(t *testing.T) {
 		missing    []string
 	}{
 		{"true", "nut.carrying", "nut.found.fitted", known{"carrying": "yes", "found.fitted": "yes"}, verdict.Pass, nil},
-		{"false", "nut.carrying", "nut.found.fitted", known{"carrying": "yes", "found.fitted": "no"}, verdict.Hold, nil},
-		{"unknown", "nut.carrying", "nut.found.fitted", known{"carrying": "yes"}, verdict.NotRecorded, []string{"ball_joints.n.found.fitted"}},
+		{"false", "nut.carrying", "nut.found.fitted", known{"carrying": "yes", "found.fitted": "no"}, verdict.Stop, nil},
+		{"unknown", "nut.carrying", "nut.found.fitted", known{"carrying": "yes"}, verdict.NotRecorded, []string{"stud_nuts.n.found.fitted"}},
 		{"does not apply", "nut.carrying", "nut.found.fitted", known{"carrying": "no"}, doesNotApply, nil},
 		{"does not apply beats unknown", "nut.carrying", "nut.found.fitted", known{"carrying": "no", "found.fitted": "no"}, doesNotApply, nil},
-		{"unknown whether it applies, and false", "nut.carrying", "nut.found.fitted", known{"found.fitted": "no"}, verdict.Hold, []string{"not computed: it carries the vehicle or a part in this step"}},
-		{"unknown whether it applies, and unknown", "nut.carrying", "nut.found.fitted", nil, verdict.NotRecorded, []string{"ball_joints.n.found.fitted"}},
+		{"unknown whether it applies, and false", "nut.carrying", "nut.found.fitted", known{"found.fitted": "no"}, verdict.Stop, []string{"not computed: it carries the vehicle or a part in this step"}},
+		{"unknown whether it applies, and unknown", "nut.carrying", "nut.found.fitted", nil, verdict.NotRecorded, []string{"stud_nuts.n.found.fitted"}},
 		{"unknown whether it applies, and true", "nut.carrying", "nut.found.fitted", known{"found.fitted": "yes"}, verdict.Pass, nil},
 		{"error in must", "nut.carrying", "nut.torque / nut.torque_max >= 1.0", known{"carrying": "yes", "torque": "60 N·m", "torque_max": "0 N·m"}, verdict.Error, nil},
 		{"error in when", "nut.torque / nut.torque_max >= 1.0", "nut.found.fitted", known{"found.fitted": "yes", "torque": "60 N·m", "torque_max": "0 N·m"}, verdict.Error, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			e := newEngine(t, "each: ball_joints as nut", "when: "+c.when, "must: "+c.must)
-			got, res := outcome(t, e, item(t, "ball_joints", "ball_joints.n", c.nut))
+			e := newEngine(t, "each: stud_nuts as nut", "when: "+c.when, "must: "+c.must)
+			got, res := outcome(t, e, item(t, "stud_nuts", "stud_nuts.n", c.nut))
 			assert.Equal(t, c.want, got)
 			var missing []string
 			for _, m := range res.Missing {
@@ -75,32 +75,32 @@ func TestUnknownLogic(t *testing.T) {
 		must string
 		want verdict.Outcome
 	}{
-		{T, verdict.Pass}, {F, verdict.Hold}, {U, verdict.NotRecorded},
-		{U + " && " + F, verdict.Hold}, {F + " && " + U, verdict.Hold},
+		{T, verdict.Pass}, {F, verdict.Stop}, {U, verdict.NotRecorded},
+		{U + " && " + F, verdict.Stop}, {F + " && " + U, verdict.Stop},
 		{U + " && " + T, verdict.NotRecorded}, {T + " && " + U, verdict.NotRecorded},
 		{U + " || " + T, verdict.Pass}, {T + " || " + U, verdict.Pass},
 		{U + " || " + F, verdict.NotRecorded}, {F + " || " + U, verdict.NotRecorded},
 		{"!(" + U + ")", verdict.NotRecorded}, {U + " == " + U, verdict.NotRecorded}, {U + " != " + U, verdict.NotRecorded},
-		{"(" + U + " || " + T + ") && " + F, verdict.Hold}, {"!(" + U + " && " + F + ")", verdict.Pass},
-		{T + " ? " + T + " : " + U, verdict.Pass}, {F + " ? " + U + " : " + F, verdict.Hold},
+		{"(" + U + " || " + T + ") && " + F, verdict.Stop}, {"!(" + U + " && " + F + ")", verdict.Pass},
+		{T + " ? " + T + " : " + U, verdict.Pass}, {F + " ? " + U + " : " + F, verdict.Stop},
 		{U + " ? " + T + " : " + T, verdict.NotRecorded}, {T + " ? " + U + " : " + T, verdict.NotRecorded},
 		{"nut.found.torqued >= 0.9 * nut.torque", verdict.NotRecorded}, {"0.9 * nut.torque >= nut.found.torqued", verdict.NotRecorded},
 		{"nut.found.torqued - nut.torque <= nut.torque", verdict.NotRecorded}, {"max(nut.found.torqued, nut.torque) >= nut.torque", verdict.NotRecorded},
-		{"nut.found.torqued >= nut.torque || " + T, verdict.Pass}, {"nut.found.torqued >= nut.torque && " + F, verdict.Hold},
+		{"nut.found.torqued >= nut.torque || " + T, verdict.Pass}, {"nut.found.torqued >= nut.torque && " + F, verdict.Stop},
 		{"nut.found.lined_up == \"as torqued\"", verdict.NotRecorded}, {"nut.found.lined_up in [\"as torqued\", \"tightened on\"]", verdict.NotRecorded},
-		{"nut.lock in [\"wire\", \"split pin\"]", verdict.Pass}, {"nut.lock in [\"split pin\"]", verdict.Hold},
+		{"nut.lock in [\"wire\", \"split pin\"]", verdict.Pass}, {"nut.lock in [\"split pin\"]", verdict.Stop},
 		{"nut.thread.diameter >= mm(10)", verdict.NotRecorded}, {"\"a\" in nut.holds", verdict.NotRecorded},
 		{"nut.load / nut.strength <= 1.0", verdict.NotRecorded}, {"today - nut.found.on <= days(14)", verdict.NotRecorded},
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 && " + U, verdict.NotRecorded}, // unknown beats an error in and, as the language has it: both block
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 || " + U, verdict.NotRecorded},
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0", verdict.Error},
-		{"!stated(nut.found.mark_broken)", verdict.Pass}, {"stated(nut.found.mark_broken)", verdict.Hold},
+		{"!stated(nut.found.mark_broken)", verdict.Pass}, {"stated(nut.found.mark_broken)", verdict.Stop},
 		{"!stated(nut.found.mark_broken) && " + U, verdict.NotRecorded}, {"!stated(nut.found.mark_broken) || " + U, verdict.Pass},
 	} {
 		t.Run(c.must, func(t *testing.T) {
-			e := newEngine(t, "each: ball_joints as nut", "must: |\n  "+c.must)
+			e := newEngine(t, "each: stud_nuts as nut", "must: |\n  "+c.must)
 			require.NoError(t, e.CompileAll())
-			got, res := outcome(t, e, item(t, "ball_joints", "ball_joints.n", given))
+			got, res := outcome(t, e, item(t, "stud_nuts", "stud_nuts.n", given))
 			assert.Equal(t, c.want, got)
 			assert.Equal(t, got == verdict.NotRecorded, len(res.Missing) > 0, "asks for facts exactly when it needs some")
 		})
@@ -108,27 +108,27 @@ func TestUnknownLogic(t *testing.T) {
 }
 
 func TestMissingAsksForWhatCouldChangeTheOutcome(t *testing.T) {
-	e := newEngine(t, "each: ball_joints as nut", "must: nut.found.fitted && (nut.found.seated || nut.found.marked) && nut.pull <= nut.strength")
-	o := item(t, "ball_joints", "ball_joints.a.b-1", known{"found.fitted": "yes"})
+	e := newEngine(t, "each: stud_nuts as nut", "must: nut.found.fitted && (nut.found.seated || nut.found.marked) && nut.pull <= nut.strength")
+	o := item(t, "stud_nuts", "stud_nuts.a.b-1", known{"found.fitted": "yes"})
 	o.Derive("pull", facts.NotRecorded("parts.engine.mass", "links.fl.ends.top.at"))
 	o.Derive("strength", facts.NotComputed("the nut has no thread that the tables know"))
 	got, res := outcome(t, e, o)
 	require.Equal(t, verdict.NotRecorded, got)
 	assert.Equal(t, []verdict.Missing{
-		{Reason: "the nut has no thread that the tables know", Fact: "ball_joints.a.b-1.strength"},
-		{Path: "ball_joints.a.b-1.found.marked", Doc: "a witness mark is on it and unbroken"},
-		{Path: "ball_joints.a.b-1.found.seated", Doc: "the taper sits home: no step or gap, pin hole level with the slots"},
+		{Reason: "the nut has no thread that the tables know", Fact: "stud_nuts.a.b-1.strength"},
 		{Path: "links.fl.ends.top.at", Doc: "centre of the joint"},
 		{Path: "parts.engine.mass", Doc: "mass with its ±"},
+		{Path: "stud_nuts.a.b-1.found.marked", Doc: "a witness mark is on it and unbroken"},
+		{Path: "stud_nuts.a.b-1.found.seated", Doc: "the taper sits home: no step or gap, pin hole level with the slots"},
 	}, res.Missing)
-	assert.Equal(t, "a.b-1: not recorded: a witness mark is on it and unbroken; the taper sits home: no step or gap, pin hole level with the slots; centre of the joint (links.fl.ends.top.at); and 1 more", res.Say)
+	assert.Equal(t, "a.b-1: not recorded: centre of the joint (links.fl.ends.top.at); mass with its ± (parts.engine.mass); a witness mark is on it and unbroken; and 1 more", res.Say)
 	assert.Equal(t, "record", res.Work.Phase)
 	assert.Empty(t, res.Work.Set, "nobody knows yet what will be found")
 }
 
 func TestWhatWasNotComputedSaysWhy(t *testing.T) {
-	e := newEngine(t, "each: ball_joints as nut", "must: nut.pull <= nut.strength", "say: \"{nut.id}: {nut.pull}\"")
-	o := item(t, "ball_joints", "ball_joints.n", known{"pull": "300 N"})
+	e := newEngine(t, "each: stud_nuts as nut", "must: nut.pull <= nut.strength", "say: \"{nut.id}: {nut.pull}\"")
+	o := item(t, "stud_nuts", "stud_nuts.n", known{"pull": "300 N"})
 	o.Derive("strength", facts.NotComputed("no thread"))
 	_, res := outcome(t, e, o)
 	assert.Equal(t, "n: not known: no thread", res.Say)
@@ -179,9 +179,9 @@ func TestBecause(t *testing.T) {
 			[]verdict.Because{{Expr: "nut.found.marked", Left: fact("nut.found.marked", "no"), Values: []verdict.Value{{Name: "nut.found.marked", Value: "no"}}}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			e := newEngine(t, "each: ball_joints as nut", "must: |\n  "+c.must)
-			got, res := outcome(t, e, item(t, "ball_joints", "ball_joints.n", c.nut))
-			require.Equal(t, verdict.Hold, got)
+			e := newEngine(t, "each: stud_nuts as nut", "must: |\n  "+c.must)
+			got, res := outcome(t, e, item(t, "stud_nuts", "stud_nuts.n", c.nut))
+			require.Equal(t, verdict.Stop, got)
 			for i := range res.Because {
 				assert.Equal(t, "p/r.yaml", res.Because[i].Span.File)
 				assert.Equal(t, 4, res.Because[i].Span.Start.Line)
@@ -206,12 +206,12 @@ func TestStated(t *testing.T) {
 		{nil, verdict.Pass, verdict.Term{}, ""},
 		{known{"found.worn": "no"}, verdict.Pass, verdict.Term{}, ""},
 		{known{"found.worn": "no", "found.kept": "yes"}, verdict.Pass, verdict.Term{}, ""},
-		{known{"found.worn": "yes"}, verdict.Hold, verdict.Term{Fact: "joint.found.worn", Value: "yes"}, "!"},
-		{known{"found.worn": "no", "found.kept": "no"}, verdict.Hold, verdict.Term{Fact: "joint.found.kept", Value: "no"}, ""},
+		{known{"found.worn": "yes"}, verdict.Stop, verdict.Term{Fact: "joint.found.worn", Value: "yes"}, "!"},
+		{known{"found.worn": "no", "found.kept": "no"}, verdict.Stop, verdict.Term{Fact: "joint.found.kept", Value: "no"}, ""},
 	} {
 		got, res := outcome(t, e, item(t, "joints", "joints.j", c.joint))
 		require.Equal(t, c.want, got, c.joint)
-		if got == verdict.Hold {
+		if got == verdict.Stop {
 			require.Len(t, res.Because, 1)
 			assert.Equal(t, c.left, res.Because[0].Left)
 			assert.Equal(t, c.op, res.Because[0].Op)
@@ -226,23 +226,23 @@ func TestStated(t *testing.T) {
 }
 
 func TestBecausePointsAtThePartInTheRuleFile(t *testing.T) {
-	e := newEngine(t, "each: ball_joints as nut", "must: |\n  nut.found.fitted\n  && nut.found.torqued >= 0.9 * nut.torque")
-	_, res := outcome(t, e, item(t, "ball_joints", "ball_joints.n", known{"found.fitted": "yes", "found.torqued": "1 N·m", "torque": "2 N·m"}))
+	e := newEngine(t, "each: stud_nuts as nut", "must: |\n  nut.found.fitted\n  && nut.found.torqued >= 0.9 * nut.torque")
+	_, res := outcome(t, e, item(t, "stud_nuts", "stud_nuts.n", known{"found.fitted": "yes", "found.torqued": "1 N·m", "torque": "2 N·m"}))
 	require.Len(t, res.Because, 1)
 	assert.Equal(t, "p/r.yaml:5:6", res.Because[0].Span.String())
 }
 
 func TestWordsAndWork(t *testing.T) {
 	e := newEngine(t,
-		"each: ball_joints as nut", "must: nut.found.fitted",
+		"each: stud_nuts as nut", "must: nut.found.fitted",
 		`say: "{nut.id}: {{not}} fitted, turns {nut.found.stud_turns}, wants {nut.torque}, share {nut.torque_share}, lock {nut.steering ? \"pin\" : nut.lock}, at {nut.found.on}"`,
 		"fix: fit it",
-		`work: {phase: fit, do: "fit {nut.id}", buy: "taper nut {nut.thread}", count: 1 + 1, sets: {found.fitted: "yes", found.torqued: "{nut.torque}", found.by: "{nut.found.by}", site.found.clear: "yes", move.found.people: "2"}}`)
-	_, res := outcome(t, e, item(t, "ball_joints", "ball_joints.n", known{"id": "n", "found.fitted": "no", "torque": "75 N·m", "thread": "M12x1.25", "steering": "no", "lock": "wire"}))
+		`work: {phase: fit, do: "fit {nut.id}", buy: "stud nut {nut.thread}", count: 1 + 1, sets: {found.fitted: "yes", found.torqued: "{nut.torque}", found.by: "{nut.found.by}", site.found.clear: "yes", move.found.people: "2"}}`)
+	_, res := outcome(t, e, item(t, "stud_nuts", "stud_nuts.n", known{"id": "n", "found.fitted": "no", "torque": "75 N·m", "thread": "M12x1.25", "steering": "no", "lock": "wire"}))
 	assert.Equal(t, "n: {not} fitted, turns not recorded, wants 75 N·m, share not computed, lock wire, at not recorded", res.Say)
 	assert.Equal(t, "fit it", res.Fix)
-	assert.Equal(t, &verdict.Work{Phase: "fit", Do: "fit n", Part: "taper nut M12x1.25", Quantity: 2, Set: []verdict.Value{
-		{Name: "ball_joints.n.found.fitted", Value: "yes"}, {Name: "ball_joints.n.found.torqued", Value: "75 N·m"},
+	assert.Equal(t, &verdict.Work{Phase: "fit", Do: "fit n", Part: "stud nut M12x1.25", Quantity: 2, Set: []verdict.Value{
+		{Name: "stud_nuts.n.found.fitted", Value: "yes"}, {Name: "stud_nuts.n.found.torqued", Value: "75 N·m"},
 		{Name: "site.found.clear", Value: "yes"}, {Name: "moves.down.found.people", Value: "2"},
 	}}, res.Work)
 }
@@ -279,7 +279,7 @@ func TestThreads(t *testing.T) {
 	got, _ := outcome(t, e, item(t, "fasteners", "fasteners.f", known{"thread": "M12x1.75", "found.thread_read": "M12", "found.nut_thread": "M12x1.75"}))
 	assert.Equal(t, verdict.Pass, got)
 	got, _ = outcome(t, e, item(t, "fasteners", "fasteners.f", known{"thread": "M12x1.75", "found.thread_read": "M12", "found.nut_thread": "1/2-13 UNC"}))
-	assert.Equal(t, verdict.Hold, got)
+	assert.Equal(t, verdict.Stop, got)
 }
 
 // TestFactsThatCannotBeNeverPass gives facts that our own code would have to get
@@ -426,7 +426,7 @@ func TestCompilingAtTheSameTime(t *testing.T) {
 		set := setOf(t, e, items...)
 		wait.Go(func() {
 			for _, r := range e.Judge(context.Background(), set) {
-				assert.Equal(t, verdict.Hold, r.Outcome)
+				assert.Equal(t, verdict.Stop, r.Outcome)
 			}
 		})
 	}

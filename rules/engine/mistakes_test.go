@@ -23,9 +23,9 @@ func TestMistakes(t *testing.T) {
 		lines []string
 		want  []string
 	}{
-		{"a field that does not exist", []string{"each: ball_joints as nut", "must: nut.found.torqed >= nut.torque"},
+		{"a field that does not exist", []string{"each: stud_nuts as nut", "must: nut.found.torqed >= nut.torque"},
 			[]string{`p/r.yaml:3:17: nut.found has no field "torqed" (did you mean "torqued"?)`}},
-		{"a field of the step", []string{"each: ball_joints as nut", "must: step.on_weels"},
+		{"a field of the step", []string{"each: stud_nuts as nut", "must: step.on_weels"},
 			[]string{`p/r.yaml:3:12: step has no field "on_weels" (did you mean "on_wheels"?)`}},
 		{"an item that is not there", []string{"must: nut.carrying"},
 			[]string{`p/r.yaml:2:7: "nut" is not known here (known here: move, policy, site, step, today, vehicle)`}},
@@ -50,13 +50,13 @@ func TestMistakes(t *testing.T) {
 			[]string{`p/r.yaml:4:49: there is no function "words" (functions: abs, contains, days, degrees, endsWith, kg, max, min, mm, mpa, newton, newton_metre, startsWith, stated)`}},
 		{"words for an item that has none", []string{"each: welds as weld", "must: weld.carrying", `say: "{reached(weld)}"`},
 			[]string{`p/r.yaml:4:15: reached does not take a whole item`}},
-		{"different dimensions", []string{"each: ball_joints as nut", "must: nut.found.torqued >= nut.thread.diameter"},
+		{"different dimensions", []string{"each: stud_nuts as nut", "must: nut.found.torqued >= nut.thread.diameter"},
 			[]string{`p/r.yaml:3:25: a torque does not compare with a length`}},
-		{"equality of different dimensions", []string{"each: ball_joints as nut", "must: nut.found.torqued == nut.thread.diameter"},
+		{"equality of different dimensions", []string{"each: stud_nuts as nut", "must: nut.found.torqued == nut.thread.diameter"},
 			[]string{`p/r.yaml:3:25: a torque does not compare with a length`}},
 		{"a bare number", []string{"each: spacers as spacer", "must: spacer.stack_error <= 0.5"},
 			[]string{`p/r.yaml:3:26: a length does not compare with a plain number (write mm(5))`}},
-		{"a bare number first", []string{"each: ball_joints as nut", "must: 60 < nut.found.torqued"},
+		{"a bare number first", []string{"each: stud_nuts as nut", "must: 60 < nut.found.torqued"},
 			[]string{`p/r.yaml:3:10: a plain number does not compare with a torque (write newton_metre(5))`}},
 		{"a sum of different things", []string{"each: spacers as spacer", "must: spacer.slide + spacer.load < mm(5)"},
 			[]string{`p/r.yaml:3:20: a length does not add to a force`}},
@@ -149,7 +149,7 @@ func TestLimitsOfAnExpression(t *testing.T) {
 
 func TestTheBuildersRulesAreCompiledAtOnce(t *testing.T) {
 	all := loadRules(t, nil)
-	own := writeOwn(t, "rules:\n  - {id: mine, each: welds as weld, must: weld.cary, else: hold, say: s, fix: f, why: w, basis: b}\n")
+	own := writeOwn(t, "rules:\n  - {id: mine, each: welds as weld, must: weld.cary, else: stop, say: s, fix: f, why: w, basis: b}\n")
 	_, err := New(append(all, own))
 	assert.ErrorContains(t, err, `mine.yaml:2:48: weld has no field "cary"`)
 }

@@ -61,7 +61,7 @@ func TestRandomConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 	outcomes := map[string]int{}
 	for range 450 {
 		must := pack.Expr{Text: randomRule(rnd, 1+rnd.IntN(3)), Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}
-		u := newUnit(e.lang, &pack.Rule{ID: "random", Each: []string{"ball_joints"}, Var: "nut", Must: must, Else: "hold"}, "ball_joints")
+		u := newUnit(e.lang, &pack.Rule{ID: "random", Each: []string{"stud_nuts"}, Var: "nut", Must: must, Else: "stop"}, "stud_nuts")
 		p, errs := u.must.ready()
 		require.Empty(t, errs, must.Text)
 		whole := alone(t, u.scope, p)

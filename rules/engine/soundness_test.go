@@ -38,10 +38,10 @@ func TestKnowingMoreNeverContradicts(t *testing.T) {
 	for range 150 {
 		text := randomRule(rnd, 1+rnd.IntN(3))
 		must := pack.Expr{Text: text, Span: source.Span{File: "x", Start: source.Pos{Line: 1, Column: 1}}}
-		rule := &pack.Rule{ID: "random", Each: []string{"ball_joints"}, Var: "nut", Must: must, Else: "hold"}
+		rule := &pack.Rule{ID: "random", Each: []string{"stud_nuts"}, Var: "nut", Must: must, Else: "stop"}
 		require.Empty(t, e.CompileRule(rule), text)
 		judge := func(k known) verdict.Outcome {
-			res, applies := e.JudgeRule(rule, "ball_joints", setOf(t, e, item(t, "ball_joints", "ball_joints.n", k)))
+			res, applies := e.JudgeRule(rule, "stud_nuts", setOf(t, e, item(t, "stud_nuts", "stud_nuts.n", k)))
 			require.True(t, applies)
 			return res.Outcome
 		}
@@ -68,18 +68,18 @@ func TestKnowingMoreNeverContradicts(t *testing.T) {
 // TestWhatIsAskedForSuffices writes down what a rule asks for, and it then says
 // something.
 func TestWhatIsAskedForSuffices(t *testing.T) {
-	e := newEngine(t, "each: ball_joints as nut", "must: |\n  nut.found.fitted && (nut.found.torqued >= nut.torque || nut.lock == \"wire\")")
+	e := newEngine(t, "each: stud_nuts as nut", "must: |\n  nut.found.fitted && (nut.found.torqued >= nut.torque || nut.lock == \"wire\")")
 	answers := known{"found.fitted": "yes", "found.torqued": "70 N·m", "torque": "60 N·m", "lock": "wire"}
 	k := known{}
 	for round := range 5 {
-		got, res := outcome(t, e, item(t, "ball_joints", "ball_joints.n", k))
+		got, res := outcome(t, e, item(t, "stud_nuts", "stud_nuts.n", k))
 		if got != verdict.NotRecorded {
 			require.Equal(t, verdict.Pass, got)
 			require.Equal(t, 1, round, "one look is enough")
 			return
 		}
 		for _, m := range res.Missing {
-			name := strings.TrimPrefix(m.Path, "ball_joints.n.")
+			name := strings.TrimPrefix(m.Path, "stud_nuts.n.")
 			require.Contains(t, answers, name, fmt.Sprint(m))
 			k[name] = answers[name]
 		}

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -9,6 +11,7 @@ import (
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 )
@@ -25,7 +28,7 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"fasteners": func(o *facts.Object) string {
 			return either(and(shown(o, "thread"), around("class ", shown(o, "class"), "")), "of the size and class drawn")
 		},
-		"ball_joints": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
+		"stud_nuts": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
 		"wheels": func(o *facts.Object) string {
 			return either(and(shown(o, "stud"), around("with a ", shown(o, "seat"), " seat")), "of the wheel maker's kind")
 		},
@@ -35,10 +38,25 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
 	},
 	"lock": {
-		"fasteners":   func(o *facts.Object) string { return lock(o, "lock nut") },
-		"ball_joints": func(o *facts.Object) string { return lock(o, "split pin") },
+		"fasteners": func(o *facts.Object) string {
+			if tapped(o) {
+				return lock(o, "lock wire", "nylon-insert nut", "all-metal nut", "jam nut")
+			}
+			return lock(o, "lock nut")
+		},
+		"stud_nuts": func(o *facts.Object) string { return lock(o, "new split pin") },
 	},
-	"reached": {"fasteners": reached, "ball_joints": reached, "wheels": reached},
+	// The locks that may be fitted: a bolt in a tapped hole has no nut.
+	"locks": {"fasteners": func(o *facts.Object) string {
+		if tapped(o) {
+			return "lock wire or a tab washer"
+		}
+		return "a lock nut, split pin or lock wire"
+	}},
+	"nut":     {"stud_nuts": studNut},
+	"pin":     {"stud_nuts": pin},
+	"secure":  {"stud_nuts": secure},
+	"reached": {"fasteners": reached, "stud_nuts": reached, "wheels": reached},
 	"made":    {"welds": made},
 }
 
@@ -64,7 +82,32 @@ func wording() []cel.EnvOption {
 	for _, t := range printed {
 		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.StringType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
 	}
-	return append(options, cel.Function("words", forms...))
+	return append(options, cel.Function("words", forms...),
+		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))),
+		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, types.StringType, cel.UnaryBinding(weight))))
+}
+
+// weight prints a force as the mass that weighs so much, as plates and scales have it.
+func weight(v ref.Val) ref.Val {
+	kilograms := plain(v) / quantity.Gravity
+	if math.Abs(kilograms) >= 10 {
+		kilograms = math.Round(kilograms)
+	}
+	return types.String(quantity.Of(kilograms, quantity.Mass, "kg").String())
+}
+
+// percent prints a share per cent; one that is past a whole is never printed as 100 %,
+// nor one that is there as none.
+func percent(v ref.Val) ref.Val {
+	share := plain(v)
+	switch text := fmt.Sprintf("%.0f %%", 100*share); {
+	case share > 1 && text == "100 %":
+		return types.String(">100 %")
+	case share > 0 && text == "0 %":
+		return types.String("<1 %")
+	default:
+		return types.String(text)
+	}
 }
 
 // words prints a fact.
@@ -127,17 +170,62 @@ func around(before, text, after string) string {
 	return before + text + after
 }
 
-// lock is the lock that the file asks for where it is one that still works when the
-// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one.
-func lock(o *facts.Object, usual string) string {
+// tapped says that a bolt goes into a tapped hole.
+func tapped(o *facts.Object) bool {
+	into := shown(o, "tapped_into")
+	return into != "" && into != "nothing"
+}
+
+// studNut is the nut to buy for a stud, which follows from how it is locked.
+func studNut(o *facts.Object) string {
+	thread := either(shown(o, "thread"), "for the stud's thread")
 	switch asked := shown(o, "lock"); asked {
-	case "", "none", "spring washer", "thread compound", "nylon patch":
-		return usual
-	case "wire":
-		return "lock wire"
-	default:
-		return "new " + asked
+	case "nylon-insert nut", "all-metal nut":
+		return asked + " " + thread
+	case "tab washer", "wire":
+		return "nut " + thread
 	}
+	return "castle nut " + thread
+}
+
+// pin is what keeps a stud's nut from turning back and is bought beside it; nothing
+// where the nut does so itself.
+func pin(o *facts.Object) string {
+	switch asked := shown(o, "lock"); asked {
+	case "nylon-insert nut", "all-metal nut":
+		return ""
+	case "tab washer", "wire":
+		return lock(o, "")
+	}
+	return "new split pin"
+}
+
+// secure says how a stud's nut is kept from turning back once it is torqued: only a pin
+// has a hole to line up.
+func secure(o *facts.Object) string {
+	switch asked := shown(o, "lock"); asked {
+	case "nylon-insert nut", "all-metal nut":
+		return "fit a new " + asked
+	case "tab washer":
+		return "fit a new tab washer and bend it"
+	case "wire":
+		return "fit lock wire"
+	}
+	return "go on to the next slot and fit a new split pin, legs bent"
+}
+
+// lock is the lock that the file asks for where it is one that still works when the
+// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one. Some do not
+// fit everywhere.
+func lock(o *facts.Object, usual string, unfit ...string) string {
+	asked := shown(o, "lock")
+	switch {
+	case slices.Contains(unfit, asked) || slices.Contains([]string{"", "none", "spring washer", "thread compound", "nylon patch"}, asked):
+		return usual
+	case asked == "wire":
+		return "lock wire"
+	}
+	return "new " + asked
 }
 
 // reached says how tight a bolt or nut was found.

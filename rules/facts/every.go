@@ -62,7 +62,7 @@ var ofStrong = []fact{
 		}
 		return c.Bears.Value
 	}),
-	measured("utilisation", quantity.Number, "worst load × design factor ÷ strength over its methods; above 1 is a hold", func(it item) float64 {
+	measured("utilisation", quantity.Number, "worst load × design factor ÷ strength over its methods; above 1 is a stop", func(it item) float64 {
 		if c := tightest(it); c != nil {
 			return c.Utilisation
 		}
@@ -122,13 +122,13 @@ type check struct {
 // checks lists the comparisons of each kind in the order of the report. For a kind that is
 // not in it no strength is computed.
 var checks = map[string][]check{
-	"restraints":  {{strapBears, true}},
-	"joints":      {{jointBears, true}},
-	"links":       {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
-	"fasteners":   {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
-	"ball_joints": {{nutBears, true}},
-	"welds":       {{weldHolds, true}},
-	"supports":    {{plateBears, true}},
+	"restraints": {{strapBears, true}},
+	"joints":     {{jointBears, true}},
+	"links":      {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
+	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
+	"stud_nuts":  {{nutBears, true}},
+	"welds":      {{weldHolds, true}},
+	"supports":   {{plateBears, true}},
 }
 
 var (

@@ -8,7 +8,7 @@ import (
 	"setdown/rules/vehicle"
 )
 
-// What bolts, taper nuts and wheel nuts have in common.
+// What bolts, stud nuts and wheel nuts have in common.
 var (
 	// The usual torque brings three quarters of the proof load; half as much again passes
 	// it, and the thread is taken to have yielded. Two torques that are written and do not

@@ -3,6 +3,7 @@ package facts
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -61,8 +62,11 @@ var choices = []choice{
 	{"signoff_age", quantity.Duration, "1 h", "2 weeks",
 		"a sign-off older than this no longer stands",
 		"a go is for a job, not for a season"},
+	{"examined_limit", quantity.Duration, "1 day", "400 days",
+		"a hoist last examined longer ago than this is a caution",
+		"no law lets more than about a year pass"},
 	{"tip_least", quantity.Length, "10 mm", "1 m",
-		"least distance of the centre of gravity from the edge of the supports; below it the move is held",
+		"least distance of the centre of gravity from the edge of the supports; below it the move is stopped",
 		"places are measured to a few millimetres at best"},
 	{"tip_margin", quantity.Length, "10 mm", "2 m",
 		"distance of the centre of gravity from the edge of the supports below which there is a caution",
@@ -73,13 +77,13 @@ var choices = []choice{
 	{"pad_share", quantity.Number, "1 %", "25 %",
 		"least share of the weight on one hoist pad",
 		"a pad without weight slides out; four pads have a quarter each"},
-	{"slope_hold", quantity.Number, "1 mm/m", "50 mm/m",
+	{"slope_stop", quantity.Number, "1 mm/m", "50 mm/m",
 		"steepest floor",
 		"loads are computed on a level floor, and the sideways push covers no more"},
 	{"slope_caution", quantity.Number, "1 mm/m", "50 mm/m",
 		"floor steeper than this is a caution",
 		"loads are computed on a level floor, and the sideways push covers no more"},
-	{"pitch_hold", quantity.Angle, "1 deg", "15 deg",
+	{"pitch_stop", quantity.Angle, "1 deg", "15 deg",
 		"most pitch on stands",
 		"beyond 15 degrees a frame slides off its stands"},
 	{"pitch_caution", quantity.Angle, "0.5 deg", "15 deg",
@@ -97,7 +101,7 @@ var choices = []choice{
 	{"stack_error", quantity.Length, "0.05 mm", "2 mm",
 		"most that a spacer stack may differ from its gap",
 		"a bolt that closes 2 mm bends the tabs"},
-	{"bore_hold", quantity.Length, "0.05 mm", "1 mm",
+	{"bore_stop", quantity.Length, "0.05 mm", "1 mm",
 		"most play across a pivot",
 		"a bolt with a millimetre of play hammers its bore"},
 	{"bore_caution", quantity.Length, "0.01 mm", "1 mm",
@@ -111,7 +115,11 @@ var choices = []choice{
 var Policy = &schema.Kind{Name: "policy", Item: "policy value", Single: true, Doc: "figures that are a choice", Fields: func() []schema.Field {
 	var fields []schema.Field
 	for _, c := range choices {
-		fields = append(fields, schema.Field{Name: c.name, Type: schema.Quantity, Dim: c.dim, Doc: c.doc})
+		f := schema.Field{Name: c.name, Type: schema.Quantity, Dim: c.dim, Doc: c.doc}
+		if what, ok := strings.CutSuffix(c.name, "_stop"); ok {
+			f.Also = what + "_hold" // as packs of old have it
+		}
+		fields = append(fields, f)
 	}
 	return fields
 }()}

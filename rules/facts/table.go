@@ -9,26 +9,26 @@ import (
 // table lists the computed facts of each kind beside those of every kind. One of the same
 // name as a fact of every kind, or as a recorded field, stands in its place.
 var table = map[string][]fact{
-	"vehicle":     ofVehicle,
-	"parts":       ofParts,
-	"joints":      ofJoints,
-	"links":       ofLinks,
-	"fasteners":   slices.Concat(ofFasteners, ofBolts, ofTabs),
-	"ball_joints": ofTaperNuts,
-	"spacers":     ofSpacers,
-	"welds":       ofWelds,
-	"wheels":      ofWheels,
-	"supports":    ofSupports,
-	"hoists":      ofHoists,
-	"dollies":     ofDollies,
-	"cranes":      ofCranes,
-	"restraints":  ofRestraints,
-	"moves":       ofMoves,
-	"steps":       ofSteps,
+	"vehicle":    ofVehicle,
+	"parts":      ofParts,
+	"joints":     ofJoints,
+	"links":      ofLinks,
+	"fasteners":  slices.Concat(ofFasteners, ofBolts, ofTabs),
+	"stud_nuts":  ofStudNuts,
+	"spacers":    ofSpacers,
+	"welds":      ofWelds,
+	"wheels":     ofWheels,
+	"supports":   ofSupports,
+	"hoists":     ofHoists,
+	"dollies":    ofDollies,
+	"cranes":     ofCranes,
+	"restraints": ofRestraints,
+	"moves":      ofMoves,
+	"steps":      ofSteps,
 }
 
 // carrying lists the kinds that can pass force.
-var carrying = []string{"joints", "links", "fasteners", "ball_joints", "spacers", "welds", "wheels", "springs", "supports", "restraints"}
+var carrying = []string{"joints", "links", "fasteners", "stud_nuts", "spacers", "welds", "wheels", "springs", "supports", "restraints"}
 
 // computed lists the facts of a kind, in order.
 func computed(kind string) []*fact {

@@ -329,6 +329,14 @@ func (l *loader) word(n *Node, key string, words []string) string {
 	return t
 }
 
+// outcome reads what a rule comes to. Rule files of old say hold where others say stop.
+func (l *loader) outcome(n *Node, key string, words []string) string {
+	if v := n.Find(key); v != nil && v.Text == "hold" {
+		v.Text = "stop"
+	}
+	return l.word(n, key, words)
+}
+
 func (l *loader) yes(n *Node, key string) bool {
 	switch l.word(n, key, []string{"yes", "no", "true", "false"}) {
 	case "yes", "true":

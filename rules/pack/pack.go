@@ -42,7 +42,7 @@ type Rule struct {
 	In       []string // kinds of move it is asked in; none: all
 	When     Expr     // empty: always
 	Must     Expr
-	Else     string // hold, caution or note
+	Else     string // stop, caution or note
 	Waivable bool
 	Root     bool // it says whether the vehicle stays as it is: what else is wrong in a step hangs on it
 	Since    string
@@ -116,8 +116,8 @@ type Example struct {
 
 // What a rule says when it fails, and what an example may expect.
 var (
-	Severities = []string{"hold", "caution", "note"}
-	Expected   = []string{"pass", "hold", "caution", "note", NotRecorded, DoesNotApply}
+	Severities = []string{"stop", "caution", "note"}
+	Expected   = []string{"pass", "stop", "caution", "note", NotRecorded, DoesNotApply}
 )
 
 // Outcomes that only examples name by word.

@@ -39,7 +39,7 @@ func TestLoadFile(t *testing.T) {
 	assert.Equal(t, "nut-marked", r.ID)
 	assert.Equal(t, "our-shop", r.Pack)
 	assert.True(t, r.Own)
-	assert.Equal(t, []string{"ball_joints", "fasteners"}, r.Each)
+	assert.Equal(t, []string{"stud_nuts", "fasteners"}, r.Each)
 	assert.Equal(t, "nut", r.Var)
 	assert.Equal(t, []string{"lower", "lift"}, r.In)
 	assert.Equal(t, "nut.carrying", r.When.Text)
@@ -57,7 +57,7 @@ func TestLoadFile(t *testing.T) {
 	assert.True(t, words.Work.Sets[0].Value.Plain())
 	require.Len(t, r.Examples, 2)
 	assert.Equal(t, []string{"nut.found.marked"}, r.Examples[1].Missing)
-	assert.Equal(t, "ball_joints", r.Examples[1].Of)
+	assert.Equal(t, "stud_nuts", r.Examples[1].Of)
 	assert.Equal(t, "true", r.Examples[0].Given.Find("found").Find("marked").Text)
 	assert.Nil(t, r.Examples[0].With)
 	assert.Nil(t, r.Examples[0].With.Find("step"), "what is not there holds nothing")
@@ -123,7 +123,7 @@ func TestFilesThatAreTooLargeOrAbsent(t *testing.T) {
 	require.NoError(t, os.WriteFile("big.yaml", []byte("title: "+strings.Repeat("x", maxBytes)), 0o600))
 	_, err = LoadFile("big.yaml")
 	require.ErrorContains(t, err, "over 1 MiB")
-	rule := "  - {id: r, must: site.found.clear, else: hold, say: s, fix: f, why: w, basis: b}\n"
+	rule := "  - {id: r, must: site.found.clear, else: stop, say: s, fix: f, why: w, basis: b}\n"
 	require.NoError(t, os.WriteFile("many.yaml", []byte("rules:\n"+strings.Repeat(rule, maxRules+1)), 0o600))
 	_, err = LoadFile("many.yaml")
 	require.ErrorContains(t, err, "more than 2000 rules")

@@ -70,7 +70,7 @@ func (l *loader) judges(n *Node) *Rule {
 	if v := n.Find("must"); v != nil {
 		r.Must = l.expression(v, "must")
 	}
-	r.Else = l.word(n, "else", Severities)
+	r.Else = l.outcome(n, "else", Severities)
 	r.Waivable = l.yes(n, "waivable")
 	r.Root = l.yes(n, "root")
 	r.Since = l.text(n, "since")
@@ -188,7 +188,7 @@ func (l *loader) work(n *Node) *Work {
 func (l *loader) example(n *Node) Example {
 	l.strict(n, "an example", "why", "of", "given", "with", "expect", "missing")
 	l.need(n, "the example", "why", "expect")
-	x := Example{Span: n.Span, Why: l.text(n, "why"), Of: l.text(n, "of"), Expect: l.word(n, "expect", Expected), Missing: l.texts(n, "missing")}
+	x := Example{Span: n.Span, Why: l.text(n, "why"), Of: l.text(n, "of"), Expect: l.outcome(n, "expect", Expected), Missing: l.texts(n, "missing")}
 	if v := n.Find("given"); l.isBlock(v, "given") {
 		x.Given = v
 	}

@@ -59,7 +59,7 @@ func TestWhatLoadsHangOn(t *testing.T) {
 			if r.Root {
 				roots = append(roots, r.ID)
 				assert.False(t, r.Waivable, r.ID)
-				assert.Equal(t, "hold", r.Else, r.ID)
+				assert.Equal(t, "stop", r.Else, r.ID)
 			}
 		}
 	}

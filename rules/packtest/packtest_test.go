@@ -15,19 +15,19 @@ import (
 
 // nutRule is a rule whose examples show all there is to show.
 const nutRule = `id: r
-each: ball_joints as nut
+each: stud_nuts as nut
 in: [lower, roll]
 when: nut.carrying
 must: nut.found.fitted && nut.found.torqued >= 0.9 * nut.torque
-else: hold
+else: stop
 say: "{nut.id}"
 fix: f
 why: w
 basis: b
 examples:
   - {why: right, given: {carrying: true, torque: 100 N·m, found: {fitted: true, torqued: 90 N·m}}, expect: pass}
-  - {why: a little loose, given: {carrying: true, torque: 100 N·m, found: {fitted: true, torqued: 80 N·m}}, expect: hold}
-  - {why: no nut, given: {carrying: true, torque: 100 N·m, found: {fitted: false, torqued: 95 N·m}}, expect: hold}
+  - {why: a little loose, given: {carrying: true, torque: 100 N·m, found: {fitted: true, torqued: 80 N·m}}, expect: stop}
+  - {why: no nut, given: {carrying: true, torque: 100 N·m, found: {fitted: false, torqued: 95 N·m}}, expect: stop}
   - {why: nobody looked, given: {carrying: true, found: {fitted: null, torqued: not sure}}, expect: not recorded, missing: [nut.found.fitted, nut.found.torqued, nut.torque]}
   - {why: idle, given: {carrying: false, torque: 100 N·m, found: {fitted: true, torqued: 95 N·m}}, expect: does not apply}
   - {why: another move, given: {carrying: true, torque: 100 N·m, found: {fitted: false}}, with: {move: {kind: rest}}, expect: does not apply}
@@ -56,8 +56,8 @@ func TestFailures(t *testing.T) {
 		name, old, new string
 		want           string
 	}{
-		{"a wrong outcome says why", "80 N·m}}, expect: hold", "80 N·m}}, expect: pass", `p/r.yaml:13:5: r, example "a little loose": comes out as "hold", not as "pass": false is nut.found.torqued >= 0.9 * nut.torque [nut.found.torqued = 80 N·m] [0.9 * nut.torque = 90 N·m]`},
-		{"a wrong outcome that waits for facts", "expect: not recorded, missing", "expect: hold, missing", `comes out as "not recorded", not as "hold": it asks for ball_joints.example.found.fitted`},
+		{"a wrong outcome says why", "80 N·m}}, expect: stop", "80 N·m}}, expect: pass", `p/r.yaml:13:5: r, example "a little loose": comes out as "stop", not as "pass": false is nut.found.torqued >= 0.9 * nut.torque [nut.found.torqued = 80 N·m] [0.9 * nut.torque = 90 N·m]`},
+		{"a wrong outcome that waits for facts", "expect: not recorded, missing", "expect: stop, missing", `comes out as "not recorded", not as "stop": it asks for stud_nuts.example.found.fitted`},
 		{"other facts are missing", "missing: [nut.found.fitted, ", "missing: [", `asks for [nut.found.fitted, nut.found.torqued, nut.torque], not for [nut.found.torqued, nut.torque]`},
 		{"no example of a kind", "expect: not recorded, missing: [nut.found.fitted, nut.found.torqued, nut.torque]", "expect: pass", `p/r.yaml:1:1: r: no example is expected to come out as "not recorded"`},
 		{"a condition never false", "fitted: false, torqued: 95", "fitted: true, torqued: 5", `p/r.yaml:5:7: r: no example shows "nut.found.fitted" false`},
@@ -149,14 +149,14 @@ func TestForgettingNeverPasses(t *testing.T) {
 	e, packs := load(t, `id: r
 each: fasteners as bolt
 must: bolt.needed <= 1
-else: hold
+else: stop
 say: s
 fix: f
 why: w
 basis: b
 examples:
   - {why: one, given: {needed: 1}, expect: pass}
-  - {why: two, given: {needed: 2}, expect: hold}
+  - {why: two, given: {needed: 2}, expect: stop}
 `)
 	failures := Run(e, packs)
 	require.Len(t, failures, 1)

@@ -10,7 +10,7 @@ import (
 )
 
 func held(rule, item, place string, w verdict.Work) verdict.Finding {
-	return verdict.Finding{Rule: rule, Outcome: verdict.Hold, Blocking: true, Item: item, Kind: "welds", Place: place, Work: &w}
+	return verdict.Finding{Rule: rule, Outcome: verdict.Stop, Blocking: true, Item: item, Kind: "welds", Place: place, Work: &w}
 }
 
 func unseen(rule, item, path, doc string) verdict.Finding {

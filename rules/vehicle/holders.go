@@ -10,7 +10,7 @@ import (
 )
 
 // HolderKinds are the kinds that hold joints, link ends and supports.
-var HolderKinds = []string{"fasteners", "ball_joints", "spacers", "welds", "wheels", "springs"}
+var HolderKinds = []string{"fasteners", "stud_nuts", "spacers", "welds", "wheels", "springs"}
 
 // Holder is a bolt, nut, weld, set of spacers, wheel or spring as it was found, worked out
 // once for all that ask whether it holds.

@@ -36,7 +36,7 @@ type MoveChange struct {
 	ID       string   `json:"id"`
 	Before   Decision `json:"before"` // empty: the move is new
 	After    Decision `json:"after"`  // empty: the move is gone
-	NewHolds []string `json:"new_holds,omitempty"`
+	NewStops []string `json:"new_stops,omitempty"`
 	Cleared  []string `json:"cleared,omitempty"`
 }
 
@@ -61,7 +61,7 @@ func Compare(before, after *Report, changes []PathChange) Comparison {
 		}
 		for _, f := range m.Findings {
 			if key := f.Rule + " " + f.Item; f.Blocks() && !was[m.ID+" "+key] {
-				change.NewHolds = append(change.NewHolds, f.Say)
+				change.NewStops = append(change.NewStops, f.Say)
 			}
 		}
 		if old := before.move(m.ID); old != nil {

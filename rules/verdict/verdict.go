@@ -28,13 +28,13 @@ const (
 // Outcome is how one rule came out for one item.
 type Outcome string
 
-// The outcomes of a rule, gravest first. Hold, Error and NotRecorded block;
-// a NotRecorded fact blocks only where the rule is a hold rule (Finding.Blocks).
+// The outcomes of a rule, gravest first. Stop, Error and NotRecorded block;
+// a NotRecorded fact blocks only where the rule is a stop rule (Finding.Blocks).
 const (
-	Hold        Outcome = "hold"
+	Stop        Outcome = "stop"
 	Error       Outcome = "error"        // the rule failed or went past its limit
 	NotRecorded Outcome = "not recorded" // the rule needs facts that nobody wrote down
-	Waived      Outcome = "waived"       // a hold that somebody answers for
+	Waived      Outcome = "waived"       // a stop that somebody answers for
 	Caution     Outcome = "caution"
 	Note        Outcome = "note"
 	Pass        Outcome = "pass"
@@ -111,8 +111,8 @@ type Heavier struct {
 	Item  string  `json:"item"` // the item that gives first
 }
 
-// Holds counts the findings that block the move.
-func (m *Move) Holds() int {
+// Stops counts the findings that block the move.
+func (m *Move) Stops() int {
 	n := 0
 	for i := range m.Findings {
 		if m.Findings[i].Blocks() {
@@ -122,9 +122,9 @@ func (m *Move) Holds() int {
 	return n
 }
 
-// Holding returns the findings that block the move because something is wrong, or
+// Stopping returns the findings that block the move because something is wrong, or
 // because a rule failed.
-func (m *Move) Holding() []Finding {
+func (m *Move) Stopping() []Finding {
 	return m.blocking(func(o Outcome) bool { return o != NotRecorded })
 }
 
@@ -190,7 +190,7 @@ type Step struct {
 	Name      string     `json:"name"`
 	Decision  Decision   `json:"decision"`
 	Watch     []string   `json:"watch"` // what to look at
-	Holds     int        `json:"holds"` // findings that block in this step
+	Stops     int        `json:"stops"` // findings that block in this step
 	Solved    Solution   `json:"solved"`
 	Lacks     []string   `json:"lacks,omitempty"`  // paths in the build file
 	Reason    string     `json:"reason,omitempty"` // in words
@@ -315,7 +315,7 @@ type Finding struct {
 	Rule     string      `json:"rule"`
 	Pack     string      `json:"pack"`
 	Outcome  Outcome     `json:"outcome"`
-	Severity Outcome     `json:"severity"` // what the rule says of a failure: hold, caution or note
+	Severity Outcome     `json:"severity"` // what the rule says of a failure: stop, caution or note
 	Item     string      `json:"item"`     // id; of the move for a rule about the move
 	Kind     string      `json:"kind"`     // kind of the item, such as "welds"
 	Place    string      `json:"place"`
@@ -337,8 +337,8 @@ type Finding struct {
 	At       []Point     `json:"at,omitempty"`        // where the item is on the vehicle
 	Span     source.Span `json:"span"`                // of the item in the build file
 	RuleSpan source.Span `json:"rule_span"`
-	// Blocking is set where the finding keeps the move from going: a hold, a
-	// failed rule, or facts not recorded that a hold rule needs.
+	// Blocking is set where the finding keeps the move from going: a stop, a
+	// failed rule, or facts not recorded that a stop rule needs.
 	Blocking bool `json:"blocking"`
 }
 
@@ -348,7 +348,7 @@ func (f *Finding) Blocks() bool { return f.Blocking }
 // Root reports whether the finding is the reason that a step has no loads: the
 // vehicle does not stand, or something of it moves. Whatever the loads would hold
 // up is not known before it is cured.
-func (f *Finding) Root() bool { return f.RootRule && f.Blocks() && f.Outcome == Hold }
+func (f *Finding) Root() bool { return f.RootRule && f.Blocks() && f.Outcome == Stop }
 
 // Because is one part of a rule that came out false: a fact that should be yes or
 // no, or a comparison that does not hold.
@@ -401,7 +401,7 @@ type Missing struct {
 	Falls  bool   `json:"falls,omitempty"`  // it was not computed because the vehicle does not stay as it is in the step
 }
 
-// Waiver is a hold that somebody answers for.
+// Waiver is a stop that somebody answers for.
 type Waiver struct {
 	Counts  bool          `json:"counts"`            // false: it lets nothing pass
 	Refused string        `json:"refused,omitempty"` // why it does not count
@@ -472,7 +472,7 @@ func (r *Report) Decide() {
 	for i := range r.Moves {
 		m := &r.Moves[i]
 		m.Decision = Go
-		holds := map[string]int{} // by the name of the step
+		stops := map[string]int{} // by the name of the step
 		for k := range m.Findings {
 			f := &m.Findings[k]
 			if !f.Blocks() {
@@ -480,13 +480,13 @@ func (r *Report) Decide() {
 			}
 			m.Decision = NoGo
 			for _, step := range f.Steps {
-				holds[step]++
+				stops[step]++
 			}
 		}
 		for j := range m.Steps {
 			s := &m.Steps[j]
-			s.Holds, s.Decision = holds[s.Name], Go
-			if s.Holds > 0 {
+			s.Stops, s.Decision = stops[s.Name], Go
+			if s.Stops > 0 {
 				s.Decision = NoGo
 			}
 		}

@@ -51,7 +51,7 @@ func (a *app) rulesCmd() *cobra.Command {
 	show := &cobra.Command{
 		Use:     "show RULE...",
 		Short:   "Show a rule in full: what it asks, why, on what basis, with its examples",
-		Example: "  setdown rules show taper-nut-fitted",
+		Example: "  setdown rules show stud-nut-fitted",
 		Args:    arguments(1, -1, "the id of a rule"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			e, err := loadRules(*own, pack.LoadFS)

@@ -42,7 +42,7 @@ type Record struct {
 	StateHash string        `yaml:"state_hash"` // of the resolved build state
 	RulesHash string        `yaml:"rules_hash"` // of the rules and policy in force
 	Version   string        `yaml:"version"`    // of the program
-	Waivers   []string      `yaml:"waivers"`    // the holds that were let pass, in words
+	Waivers   []string      `yaml:"waivers"`    // the stops that were let pass, in words
 	State     []string      `yaml:"state"`      // canonical lines of the state, 'path = value', sorted
 }
 

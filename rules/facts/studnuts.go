@@ -10,7 +10,7 @@ import (
 	"setdown/rules/vehicle"
 )
 
-var ofTaperNuts = append(fixed(
+var ofStudNuts = append(fixed(
 	stretched,
 	torqueShare,
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
