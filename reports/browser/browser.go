@@ -225,7 +225,8 @@ const Room = `[...document.querySelectorAll(".sheet")].map(s => {
     const r = e.getBoundingClientRect();
     if (r.height > 0 && !e.closest("footer")) low = Math.max(low, r.bottom);
   }
-  return Math.min(foot.top - low, s.getBoundingClientRect().bottom - foot.bottom) * 25.4 / 96;
+  const out = foot.bottom - s.getBoundingClientRect().bottom;
+  return (out > 0.5 ? -out : foot.top - low) * 25.4 / 96;
 })`
 
 // Shot returns a PNG picture of the window.

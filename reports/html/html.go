@@ -160,13 +160,13 @@ func forces(u plain.Figures, l verdict.Load) string {
 func tackLoad(t verdict.TackMove) string {
 	text := "carries " + t.Carries
 	if t.Carries == "" {
-		text = "nobody can say yet"
+		text = "not known yet"
 	}
 	if t.Load != nil {
 		text += ", " + plain.Shown(*t.Load)
 	}
 	if t.WouldBear != nil {
-		text += "; by the numbers it would bear " + plain.Shown(*t.WouldBear)
+		text += "; its computed strength is " + plain.Shown(*t.WouldBear)
 	}
 	if t.Blocks {
 		text += "; STOPS THE MOVE"

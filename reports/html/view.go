@@ -109,7 +109,7 @@ const (
 	signed  = 18.0  // the signatures
 	drawing = 96.0  // width of the whole vehicle
 	corners = 41.0  // width of a corner
-	slack   = 11.0  // two columns are not broken inside a fault
+	slack   = 10.0  // two columns are not broken inside a fault
 )
 
 // boxes is how many items of a fault have a box.
@@ -119,9 +119,9 @@ const boxes = 6
 const (
 	inTitle   = 46
 	inVerdict = 84
-	inHead    = 36 // of a fault
-	inFix     = 40
-	inColumn  = 46
+	inHead    = 37 // of a fault
+	inFix     = 41
+	inColumn  = 47
 	inCaption = 26
 	inWatch   = 20
 	inSupport = 10

@@ -51,7 +51,7 @@ func (d *doc) report(r *verdict.Report) {
 	d.line("| --- | --- | --- |")
 	for i := range r.Moves {
 		m := &r.Moves[i]
-		d.line("| %s: %s | **%s** | %s |", esc(m.ID), esc(m.Title), m.Decision, cmp.Or(plain.Tally(m), "nothing recorded"))
+		d.line("| %s: %s | **%s** | %s |", esc(m.ID), esc(m.Title), m.Decision, cmp.Or(plain.Tally(m), "nothing recorded stops it"))
 	}
 	for i := range r.Moves {
 		d.move(r, &r.Moves[i])
@@ -122,7 +122,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		d.line("\n| item | check | load | factor | strength | uses |")
 		d.line("| --- | --- | ---: | ---: | ---: | ---: |")
 		for _, s := range m.Tightest {
-			d.line("| %s | %s | %s | %s | %s | %s |", esc(s.Item), esc(s.Check), fig(&s.Load), quantity.Format(s.Factor), fig(&s.Strength), esc(plain.Use(s.Utilisation)))
+			d.line("| %s | %s | %s | %s | %s | %s |", esc(s.Item), esc(s.Check), fig(&s.Load), quantity.Format(s.Factor), fig(&s.Strength), esc(plain.Percent(s.Utilisation)))
 		}
 	}
 }
@@ -217,7 +217,7 @@ func (d *doc) tacks(r *verdict.Report) {
 	if len(r.Tacks) == 0 {
 		return
 	}
-	d.line("\n## Welds that are not made full\n")
+	d.line("\n## Welds not finished\n")
 	d.line("| weld | made | waits for | stops |")
 	d.line("| --- | --- | --- | --- |")
 	for _, t := range r.Tacks {
@@ -227,7 +227,7 @@ func (d *doc) tacks(r *verdict.Report) {
 			case m.Blocks:
 				holds = append(holds, esc(m.Move))
 			case m.Carries == "":
-				holds = append(holds, esc(m.Move)+": nobody can say yet")
+				holds = append(holds, esc(m.Move)+": not known yet")
 			}
 		}
 		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(t.WaitsFor), strings.Join(holds, ", "))

@@ -28,9 +28,9 @@ func Tally(m *verdict.Move) string {
 // KnownSoFar counts the jobs of moves whose loads could not be computed: more may
 // come to light with them.
 func KnownSoFar(jobs []verdict.Job) string {
-	text := Count(len(jobs), "job", "jobs") + " known so far; loads are not computed "
+	text := Count(len(jobs), "job", "jobs") + " known so far; loads cannot be computed "
 	if len(jobs) > 0 && jobs[0].First {
-		return text + "until this is cured"
+		return text + "until this is put right"
 	}
 	return text + "while facts are missing"
 }
@@ -50,7 +50,7 @@ func PunchHead(p verdict.Punch) string {
 // PhaseHead is what a job of the punch list stands under.
 func PhaseHead(j verdict.Job) string {
 	if j.First {
-		return "before everything else: no loads are computed until this is cured"
+		return "first of all: no loads can be computed until this is put right"
 	}
 	return j.Phase
 }
@@ -154,9 +154,9 @@ func Asked(f *verdict.Finding) string {
 	}
 	switch {
 	case len(paths) > 0:
-		return "asked because nobody wrote down " + some(paths)
+		return "asked because this is not written down: " + some(paths)
 	case len(reasons) > 0:
-		return "asked because nobody can say yet: " + some(reasons)
+		return "asked because this is not known yet: " + some(reasons)
 	}
 	return ""
 }

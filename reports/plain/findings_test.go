@@ -46,11 +46,11 @@ func TestFacts(t *testing.T) {
 func TestSay(t *testing.T) {
 	for want, f := range map[string]verdict.Finding{
 		"w: it is so": finding("a", verdict.Stop, "w"),
-		"w: it is so (asked because nobody wrote down what it joins: role)": finding("a", verdict.Stop, "w", role),
-		"w: it is so (asked because nobody can say yet: no masses)":         finding("a", verdict.Stop, "w", loads),
-		"w: not recorded: leg (welds.w.fillet.leg)":                         finding("a", verdict.Caution, "w", leg),
-		"w: not recorded: no masses":                                        finding("a", verdict.Note, "w", loads),
-		"v: it is so":                                                       finding("a", verdict.Caution, "v"),
+		"w: it is so (asked because this is not written down: what it joins: role)": finding("a", verdict.Stop, "w", role),
+		"w: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Stop, "w", loads),
+		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.Caution, "w", leg),
+		"w: not recorded: no masses":                                                finding("a", verdict.Note, "w", loads),
+		"v: it is so":                                                               finding("a", verdict.Caution, "v"),
 	} {
 		assert.Equal(t, want, Say(&f))
 	}
@@ -86,11 +86,11 @@ func TestKnownSoFar(t *testing.T) {
 		{ID: "up", Findings: []verdict.Finding{finding("a", verdict.Stop, "v")}},
 	}}
 	punch.Fill(r)
-	assert.Equal(t, "1 job known so far; loads are not computed until this is cured: down", PunchHead(r.Moves[0].Punch))
-	assert.Equal(t, "2 jobs known so far; loads are not computed until this is cured: down, up (not computed: down)", PunchHead(r.Punch))
+	assert.Equal(t, "1 job known so far; loads cannot be computed until this is put right: down", PunchHead(r.Moves[0].Punch))
+	assert.Equal(t, "2 jobs known so far; loads cannot be computed until this is put right: down, up (not computed: down)", PunchHead(r.Punch))
 	assert.Equal(t, "1 job for up", PunchHead(r.Moves[1].Punch))
-	assert.Contains(t, PhaseHead(r.Punch.Jobs[0]), "before everything else")
+	assert.Contains(t, PhaseHead(r.Punch.Jobs[0]), "first of all")
 	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
 	punch.Fill(r)
-	assert.Equal(t, "1 job known so far; loads are not computed while facts are missing: down", PunchHead(r.Moves[0].Punch))
+	assert.Equal(t, "1 job known so far; loads cannot be computed while facts are missing: down", PunchHead(r.Moves[0].Punch))
 }

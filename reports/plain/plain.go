@@ -53,19 +53,6 @@ func Shown(f verdict.Figure) string {
 	return verdict.Figure{Value: math.Round(f.Value*scale) / scale, Unit: f.Unit}.String()
 }
 
-// Use prints a utilisation with two places, so that columns can be compared. It
-// never rounds to one what is more, nor to nothing what is something.
-func Use(v float64) string {
-	text := fmt.Sprintf("%.2f", v)
-	switch {
-	case v > 1 && text == "1.00":
-		return ">1.00"
-	case v > 0 && text == "0.00":
-		return "<0.01"
-	}
-	return text
-}
-
 // Percent prints a utilisation as a percentage. It never rounds to 100 what is more,
 // nor to nothing what is something.
 func Percent(v float64) string {

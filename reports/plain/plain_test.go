@@ -15,8 +15,12 @@ func TestShown(t *testing.T) {
 	for want, v := range map[string]float64{"218 kg": 218.2, "74 kg": 74.4, "9.5 kg": 9.46, "0.45 kg": 0.4527, "0 kg": -0.001, "-10 kg": -9.99, "10769 kg": 10768.6} {
 		assert.Equal(t, want, Shown(verdict.Figure{Value: v, Unit: "kg"}))
 	}
-	for want, v := range map[string]float64{"1.00": 1, ">1.00": 1.0004, "<0.01": 0.0004, "0.00": 0, "0.50": 0.5, "3.26": 3.26, "0.01": 0.013} {
-		assert.Equal(t, want, Use(v))
+}
+
+// A utilisation is never rounded to what would change its meaning.
+func TestPercent(t *testing.T) {
+	for want, v := range map[string]float64{"0 %": 0, "<1 %": 0.0004, "43 %": 0.43, "100 %": 1, ">100 %": 1.0004, "101 %": 1.006, "326 %": 3.26} {
+		assert.Equal(t, want, Percent(v))
 	}
 }
 

@@ -17,24 +17,24 @@ func Compare(w io.Writer, c verdict.Comparison, o Options) error {
 		case m.Before == "":
 			p.item("", fmt.Sprintf("%s: new move, %s", clean(m.ID), m.After))
 		case m.After == "":
-			p.item("", fmt.Sprintf("%s: the move is gone; it was %s", clean(m.ID), m.Before))
+			p.item("", fmt.Sprintf("%s: this move was removed; it was %s", clean(m.ID), m.Before))
 		case m.Before == m.After:
 			p.item("", fmt.Sprintf("%s: %s as before", clean(m.ID), m.After))
 		default:
 			p.item("", fmt.Sprintf("%s: was %s, is %s", clean(m.ID), m.Before, m.After))
 		}
 		for _, s := range m.NewStops {
-			p.wrap("      stops it now: ", "        ", clean(s))
+			p.wrap("      now stops it: ", "        ", clean(s))
 		}
 		for _, s := range m.Cleared {
 			p.wrap("      cleared: ", "        ", clean(s))
 		}
 	}
 	if len(c.Items) == 0 {
-		p.head("Nothing recorded is different")
+		p.head("Nothing recorded has changed")
 		return p.err
 	}
-	p.head("What is different")
+	p.head("What has changed")
 	for _, i := range c.Items {
 		p.wrap("  "+clean(i.Direction)+": ", "    ", clean(i.Item))
 		for _, ch := range i.Changes {

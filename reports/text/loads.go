@@ -57,7 +57,7 @@ func (p *page) rocking(s verdict.Step) {
 	if len(s.Rocking) == 0 {
 		return
 	}
-	p.para("  ", "It can rock onto these alone:")
+	p.para("  ", "It can rock onto these supports alone:")
 	for _, k := range s.Rocking {
 		var parts []string
 		for i, id := range k.Supports[:min(len(k.Supports), len(k.Carry))] {
@@ -78,10 +78,10 @@ func (p *page) loads(s verdict.Step) {
 		}
 	}
 	if len(links) > 0 {
-		p.table("  ", []string{"link", "straight down", "most pull", "most push", "if it goes"}, links)
+		p.table("  ", []string{"link", "straight down", "most pull", "most push", "if lost"}, links)
 	}
 	if len(joints) > 0 {
-		p.table("  ", []string{"joint", "worst", "along bolt", "across bolt", "if it goes"}, joints)
+		p.table("  ", []string{"joint", "worst", "along bolt", "across bolt", "if lost"}, joints)
 	}
 }
 
@@ -96,13 +96,13 @@ func (p *page) strengths(s verdict.Step) {
 	if len(s.Strengths) == 0 {
 		return
 	}
-	p.para("  ", "Strengths, tightest first (uses, item, what; load × design factor ÷ strength):")
+	p.para("  ", "Strengths, tightest first (load × design factor as % of strength, item, what):")
 	for _, st := range s.Strengths {
 		if st.NotComputed != "" {
 			p.wrap("  -     ", "        ", clean(st.Item)+", "+clean(st.Check)+": not computed: "+clean(st.NotComputed))
 			continue
 		}
-		p.wrap("  "+plain.Use(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
+		p.wrap("  "+plain.Percent(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
 		if st.Utilisation < worked {
 			continue
 		}

@@ -36,7 +36,7 @@ func (p *page) supports(s verdict.Step) {
 	for _, r := range s.Supports {
 		rows = append(rows, []string{clean(r.ID), p.orDash(r.Even), p.orDash(r.Least), p.orDash(r.Worst), p.orDash(r.Rated), fate(r.LetsGo)})
 	}
-	p.table("    ", []string{"support", "even", "least", "worst", "rated", "without it"}, rows)
+	p.table("    ", []string{"support", "even", "least", "worst", "rated", "if lost"}, rows)
 }
 
 // fate words what happens without an item.
@@ -59,7 +59,7 @@ func (p *page) tightest(m *verdict.Move) {
 	if len(m.Tightest) == 0 {
 		return
 	}
-	p.head("Nearest to the limit (load × design factor ÷ strength; above 100 % stops)")
+	p.head("Tightest (load × design factor as % of strength; over 100 % stops the move)")
 	var rows [][]string
 	for _, s := range m.Tightest {
 		rows = append(rows, []string{plain.Percent(s.Utilisation), clean(s.Item), p.shown(s.Load), p.shown(s.Strength), clean(s.Check)})
@@ -68,9 +68,9 @@ func (p *page) tightest(m *verdict.Move) {
 	if h := m.Heavier; h != nil {
 		switch {
 		case h.Share <= 0:
-			p.para("  ", fmt.Sprintf("%s is past its strength already.", clean(h.Item)))
+			p.para("  ", fmt.Sprintf("%s is already overloaded.", clean(h.Item)))
 		case h.Mass.Unit != "":
-			p.para("  ", fmt.Sprintf("%s heavier, and %s is past its strength.", p.shown(h.Mass), clean(h.Item)))
+			p.para("  ", fmt.Sprintf("%s more on the vehicle brings %s to its limit.", p.shown(h.Mass), clean(h.Item)))
 		}
 	}
 }

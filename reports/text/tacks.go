@@ -12,7 +12,7 @@ func (p *page) tackBrief(r *verdict.Report) {
 	if len(r.Tacks) == 0 {
 		return
 	}
-	p.head("Welds that are not made full")
+	p.head("Welds not finished")
 	// Welds that are alike in everything are one line.
 	var lines []string
 	ids := map[string][]string{}
@@ -53,7 +53,7 @@ func tackLine(t verdict.Tack) string {
 		text += "; stops " + cleanAll(blocks)
 	}
 	if len(unknown) > 0 {
-		text += "; nobody can say yet whether it stops " + cleanAll(unknown)
+		text += "; not known yet whether it stops " + cleanAll(unknown)
 	}
 	if len(idle) > 0 {
 		text += "; carries nothing in " + cleanAll(idle)
@@ -66,11 +66,11 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
 	p.figures = plain.Figures(r.Units)
 	if len(r.Tacks) == 0 {
-		p.para("", "Every weld is recorded as made full ("+named(r.Vehicle, r.File)+").")
+		p.para("", "Every weld in the file is recorded as fully welded; welds not in the file were not looked at ("+named(r.Vehicle, r.File)+").")
 		return p.err
 	}
-	p.para("", count(len(r.Tacks), "weld is not made full", "welds are not made full")+" ("+named(r.Vehicle, r.File)+")")
-	p.para("", "What tacks would bear is for information. When they carry they count as the policy says: "+tackPolicy(r)+".")
+	p.para("", count(len(r.Tacks), "weld is not finished", "welds are not finished")+" ("+named(r.Vehicle, r.File)+")")
+	p.para("", "The strength of a tack is shown for information only. A tack that carries counts for: "+tackPolicy(r)+".")
 	place := "\x00"
 	for _, t := range r.Tacks {
 		if t.Place != place {
@@ -99,18 +99,18 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 			case m.Blocks:
 				holds = "STOPS it"
 			case m.Carries == "":
-				holds = "nobody can say yet"
+				holds = "not known yet"
 			}
 			rows = append(rows, []string{clean(m.Move), carries, p.orDash(m.Load), p.orDash(m.WouldBear), holds})
 		}
-		p.table("   ", []string{"in the move", "carries", "load", "would bear", ""}, rows)
+		p.table("   ", []string{"in the move", "carries", "load", "computed strength", ""}, rows)
 	}
 	return p.err
 }
 
 func tackPolicy(r *verdict.Report) string {
 	if v := policy(r, "tack_strength"); v != "0" && v != "0 %" {
-		return clean(v) + " of what they would bear"
+		return clean(v) + " of their computed strength"
 	}
 	return "nothing"
 }
