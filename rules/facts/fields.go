@@ -133,6 +133,8 @@ var (
 	letsGo       = at[string]("lets_go")
 	loadOn       = measureAt("load")
 	used         = at[bool]("used")
+	carrying     = at[bool]("carrying")
+	onFloor      = at[bool]("on_floor")
 	ratingOf     = measureAt("rating")
 	onSuspension = at[bool]("on_suspension")
 	missingCount = at[int64]("missing")

@@ -58,6 +58,10 @@ var ofLinks = append(fixed(
 	}),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
+	yesNo("solid", "it is a bar of a known diameter and no tube, so that its ends have no adapters", func(it item) bool {
+		d, stated := barDiameter.ifStated(it)
+		return stated && d > 0 && !tube.there(it)
+	}),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
 		hands := rodHands.of(it)
