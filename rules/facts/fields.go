@@ -35,6 +35,7 @@ var (
 	mostTorque   = measureAt("torque_max")
 	torqued      = measureAt("found.torqued")
 	lockKind     = at[string]("lock")
+	lockIn       = at[bool]("found.lock_fitted")
 
 	threadOf      = at[quantity.Thread]("thread")
 	shearPlanes   = at[int64]("shear_planes")
