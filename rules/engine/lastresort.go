@@ -68,9 +68,8 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	}
 	for kind, items := range set.Items {
 		for _, o := range items {
-			doubts := o.Doubts()
-			if len(doubts) > 0 {
-				s := speaking{found: o.Block("found"), spoke: map[string]bool{}, asked: map[string]bool{}}
+			s := listenFor(o.Doubts())
+			if len(s.doubts) > 0 {
 				for _, i := range about[o] {
 					r.item = asked[i].item
 					s.listen(asked[i].unit, r, results[i].Outcome != verdict.NotRecorded)
@@ -81,20 +80,17 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 						s.listen(u, r, true)
 					}
 				})
-				doubts = s.unspoken(doubts)
 			}
-			o.PassOver(doubts)
+			o.PassOver(s.unspoken())
 		}
 	}
 	r.item = nil
 	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
-		doubts := o.Doubts()
-		if len(doubts) > 0 {
-			s := speaking{found: o.Block("found"), spoke: map[string]bool{}, asked: map[string]bool{}}
+		s := listenFor(o.Doubts())
+		if len(s.doubts) > 0 {
 			e.eachRule(func(u *unit) { s.listen(u, r, true) })
-			doubts = s.unspoken(doubts)
 		}
-		o.PassOver(doubts)
+		o.PassOver(s.unspoken())
 	}
 }
 
@@ -111,37 +107,47 @@ func (e *Engine) eachRule(do func(*unit)) {
 	}
 }
 
-// speaking is what the rules read of what was found at one object.
+// speaking is what the rules say of what is doubtful of one object.
 type speaking struct {
-	found        *facts.Object
-	spoke, asked map[string]bool // by field: judged; at least asked for
+	doubts       []facts.Doubt
+	spoke, asked map[int]bool // by doubt: judged; at least asked for
 }
 
-// listen notes what a rule reads. One that could not be judged only asks.
+func listenFor(doubts []facts.Doubt) *speaking {
+	return &speaking{doubts: doubts, spoke: map[int]bool{}, asked: map[int]bool{}}
+}
+
+// listen notes of what a rule speaks. One that could not be judged only asks.
 func (s *speaking) listen(u *unit, r *roots, judged bool) {
 	must, errs := u.must.ready()
 	if len(errs) > 0 {
 		return
 	}
+	trail := facts.Trail{}
 	for _, slot := range must.reads() {
-		if slot.of == nil && r.item == nil {
-			continue // a fact of an item; asked is what was found at no item
+		if slot.of != nil || r.item != nil { // else it is of an item, and asked is of none
+			trail.Add(slot.fact(r))
 		}
-		o, i := slot.fact(r)
-		for _, field := range o.Reads(i, s.found) {
-			s.asked[field] = true
-			s.spoke[field] = s.spoke[field] || judged
+	}
+	for i, d := range s.doubts {
+		if trail.Tells(d) {
+			s.asked[i], s.spoke[i] = true, s.spoke[i] || judged
 		}
 	}
 }
 
-// unspoken leaves the doubts that no rule spoke of. What was seen on a make that is bad
-// itself, and spoken of, goes with it.
-func (s *speaking) unspoken(doubts []facts.Doubt) []facts.Doubt {
-	left := slices.DeleteFunc(slices.Clone(doubts), func(d facts.Doubt) bool { return s.spoke[d.Name] || !d.Bad && s.asked[d.Name] })
-	for _, d := range doubts {
-		if d.Bad && s.spoke[d.Name] && d.Remakes != nil {
-			left = slices.DeleteFunc(left, func(other facts.Doubt) bool { return len(d.Remakes) == 0 || slices.Contains(d.Remakes, other.Name) })
+// unspoken are the doubts that no rule spoke of. What was seen on a make that is bad itself,
+// and spoken of, goes with it.
+func (s *speaking) unspoken() []facts.Doubt {
+	var left []facts.Doubt
+	for i, d := range s.doubts {
+		if !s.spoke[i] && (d.Bad || !s.asked[i]) {
+			left = append(left, d)
+		}
+	}
+	for i, made := range s.doubts {
+		if made.Bad && s.spoke[i] && made.Remakes != nil {
+			left = slices.DeleteFunc(left, func(d facts.Doubt) bool { return len(made.Remakes) == 0 || slices.Contains(made.Remakes, d.Name) })
 		}
 	}
 	return left

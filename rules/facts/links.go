@@ -138,12 +138,16 @@ var ofLinks = append(fixed(
 	}),
 	working(barPulled, func(it item) *Comparison {
 		pull, _ := it.force()
-		// What has no column strength has a section that is no good for this either.
-		if c := barPushed.of(it); c == nil || c.NotComputed != "" || pull <= 0 {
+		if barPushed.of(it) == nil || pull <= 0 {
 			return nil
 		}
+		// What is too slender to be pushed may well be pulled.
 		s := sectionOf.of(it)
-		r, err := strength.BarTension(s.section, s.material)
+		var r strength.Result
+		err := s.err
+		if err == nil {
+			r, err = strength.BarTension(s.section, s.material)
+		}
 		return it.compare("bar in tension", pull, r, err)
 	}),
 	working(rodEndsIn, rodEndsLoaded),

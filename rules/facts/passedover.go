@@ -34,26 +34,37 @@ var ofUsed = []fact{
 	}),
 }
 
-// Doubt is something that was found and is not good, or of which that cannot be said.
+// Doubt is something that was found and is not good, or of which that cannot be said, or a
+// strength that is not enough or could not be worked out.
 type Doubt struct {
-	*schema.Field
+	Name    string
+	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
 	unknown *Unknown // where it is not known to be bad: why not
-	value   any
+	words   string
+	at      read   // a rule that reads it speaks of the doubt;
+	holder  []read // so does one that reads one of these,
+	load    []read // or all of these
 }
 
-// Doubts lists what was found of an object and is not known to be good by the table. Of what
-// is idle only that which is known to be bad counts: nothing more is asked of it.
+// Doubts lists what was found of an object and is not known to be good by the table, and its
+// strengths that are not enough. Of what is idle only what was found and is known to be bad
+// counts: nothing more is asked of it.
 func (o *Object) Doubts() []Doubt {
-	found := o.Block("found")
-	if found == nil {
-		return nil
-	}
 	idle := false
 	if o.Has("idle") {
 		is, _ := o.Get("idle")
 		idle = is == true
 	}
+	list := o.notGood(idle)
+	if !idle {
+		list = append(list, o.notEnough()...)
+	}
+	return list
+}
+
+func (o *Object) notGood(idle bool) []Doubt {
+	found := o.Block("found")
 	var list []Doubt
 	for i := range found.layout.fields {
 		f := &found.layout.fields[i]
@@ -66,11 +77,81 @@ func (o *Object) Doubts() []Doubt {
 			continue
 		}
 		why = Unknown{}
-		if good, known := f.Good.Holds("found."+f.Name, look); !good && (known || !idle) {
-			list = append(list, Doubt{f, known, &why, found.values[i]})
+		good, known := f.Good.Holds("found."+f.Name, look)
+		if good || idle && !known {
+			continue
 		}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
+		d.words = strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i])
+		if slices.Contains(asHolder, f.Name) {
+			d.holder = []read{{o, allFields}}
+			if o.always != nil {
+				d.holder = append(d.holder, read{o.always, allFields})
+			}
+		}
+		list = append(list, d)
 	}
 	return list
+}
+
+// notEnough lists the strengths of the object that are less than the load asks for, or that
+// could not be worked out though a load is on it.
+func (o *Object) notEnough() []Doubt {
+	var list []Doubt
+	for _, check := range checks[o.Kind] {
+		at := o.layout.slots[check.field].at
+		v, unknown := o.At(at)
+		if unknown != nil || v.(*Comparison) == nil {
+			continue
+		}
+		c, d := v.(*Comparison), Doubt{Name: paths[check.field], Bad: true, at: read{o, at}}
+		if check.field == plateBears || check.field == strapBears {
+			d.load = o.result(o.layout.cell[at]).reads // rules hold the load against the plate themselves
+		}
+		switch {
+		case c.NotComputed != "" && c.Load > 0:
+			d.words = c.Check + " not computed: " + c.NotComputed
+		case c.Utilisation > 1+rounding:
+			d.words = fmt.Sprintf("%s at %.0f %%", c.Check, 100*c.Utilisation)
+		default:
+			continue
+		}
+		list = append(list, d)
+	}
+	return list
+}
+
+// rounding is what a sum may be off by.
+const rounding = 1e-9
+
+// Trail is what a rule was judged by: the facts that it reads and all that these were worked
+// out from in the step.
+type Trail map[read]bool
+
+// Add follows the i-th field of an object.
+func (t Trail) Add(o *Object, i int) { t.follow(read{o, i}) }
+
+func (t Trail) follow(r read) {
+	if r.object == nil || t[r] {
+		return
+	}
+	t[r] = true
+	if r.field == allFields {
+		return
+	}
+	if n := r.object.layout.cell[r.field]; n != nowhere {
+		for _, next := range r.object.result(n).reads {
+			t.follow(next)
+		}
+	}
+}
+
+// Tells reports whether a rule with this trail speaks of the doubt: it read the very fact. Of
+// a strength it is enough that it read the load and what bears it.
+func (t Trail) Tells(d Doubt) bool {
+	known := func(r read) bool { return t[r] }
+	unread := func(r read) bool { return r.object != nil && !t[r] }
+	return t[d.at] || slices.ContainsFunc(d.holder, known) || d.load != nil && !slices.ContainsFunc(d.load, unread)
 }
 
 // lookUp finds a fact by its path for a condition of the table, and notes why it is not known.
@@ -110,7 +191,7 @@ func (o *Object) PassOver(doubts []Doubt) {
 	var open Unknown
 	for _, d := range doubts {
 		if d.Bad {
-			words = append(words, strings.ReplaceAll(d.Name, "_", " ")+": "+inWords(d.value))
+			words = append(words, d.words)
 			continue
 		}
 		open.Missing = append(open.Missing, d.unknown.Missing...)
@@ -145,35 +226,6 @@ func inWords(v any) string {
 	return fmt.Sprint(v)
 }
 
-// asHolder are the recorded fields by which an item counts as there and tight.
+// asHolder are the recorded fields by which an item counts as there and tight: who asks for
+// the whole item asks for these.
 var asHolder = []string{"fitted", "count", "nuts", "made", "tightness", "torqued"}
-
-// Reads lists what was found at an object, by field, that its i-th field, or one of the
-// object that is in the same set, was worked out from in its step.
-func (o *Object) Reads(i int, found *Object) []string {
-	var list []string
-	seen := map[read]bool{}
-	var follow func(read)
-	follow = func(r read) {
-		switch {
-		case r.object == nil || seen[r]:
-			return
-		case r.field == allFields:
-			if r.object.Block("found") == found {
-				list = append(list, asHolder...)
-			}
-			return
-		}
-		seen[r] = true
-		if n := r.object.layout.cell[r.field]; n != nowhere {
-			for _, next := range r.object.result(n).reads {
-				follow(next)
-			}
-		} else if r.object == found {
-			list = append(list, found.layout.fields[r.field].Name)
-		}
-	}
-	follow(read{o, i})
-	slices.Sort(list)
-	return slices.Compact(list)
-}
