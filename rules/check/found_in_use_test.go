@@ -39,7 +39,7 @@ var foundInUse = []struct {
 	{"S17", "checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=?"}, "masses-current", "onto-stands"},
 	{"S18", "special-mended", "onto-wheels", []string{"fl-contact.found.floor=earth"}, "wheel-floor", "fl-contact"},
 	// Bad facts that no rule reads.
-	{"S5", "special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.disturbed=yes"}, "passed-over", "fl-lower-ball"},
+	{"S5", "special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.disturbed=yes"}, "disturbed", "fl-lower-ball"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"site.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"vehicle.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
