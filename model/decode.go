@@ -143,6 +143,10 @@ func (d *decoder) set(target *schema.Record, field *schema.Field, name string, n
 	at := slot{target, name}
 	delete(d.left, at)
 	if unsure(n) {
+		if field.Default != nil && resolved(n).Tag != "!!null" {
+			d.fail(n, path, fmt.Sprintf("nobody is sure of %s, and without it %s is taken", name, shown(fmt.Sprint(field.Default))), "find it out; a preset answers no question mark")
+			return
+		}
 		target.Delete(name)
 		d.left[at] = isUnsure
 		if d.second && resolved(n).Tag == "!!null" {

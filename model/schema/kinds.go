@@ -208,7 +208,7 @@ var kinds = []*Kind{
 			yes("tagged", "a tag says that it is temporary", ask("Tagged as temporary?"), good(is(true)), seen, onlyFor(when("temporary", true))),
 			measure("length", q.Length, "centre to centre as measured", ask("Length measured, centre to centre?"), within("10 mm", "8 m"), noGood("it is held against the drawing, not against a figure"), made, remakes("engaged", "witness_blocked", "jam_nuts")),
 			measure("turns_planned", q.Number, "turns of the bar still to be wound out", ask("Turns still to be wound out?"), within("0", "200"), good(upTo("0", q.Number)), seen, event("turns are written down when they are planned"), remakes("engaged", "witness_blocked", "jam_nuts")),
-			word("adapters", []string{"none", "tack", "part", "full"}, "how far the welds of its tube adapters are made", ask("End welds: none, tack, part or full?"), short("End welds?"), good(is("full")), made, onlyFor(drawn("tube"))),
+			word("adapters", []string{"none", "tack", "part", "full"}, "how far the welds of its tube adapters are made", ask("End welds: none, tack, part or full?"), short("End welds?"), good(is("full")), good(is("none"), when("solid", true)), made),
 			yes("retaining_washer", "a washer larger than the ball's housing keeps it on", ask("Retaining washer fitted, larger than the hole?"), good(is(true)), seen, round),
 			yes("bent", "bent or damaged", ask("Bent or damaged?"), good(is(false)), seen, round),
 			yes("mid_span_load", "something bears on it between its ends", ask("Does anything bear on it between its ends?"), good(is(false)), seen, round),

@@ -35,6 +35,7 @@ var (
 	mostTorque   = measureAt("torque_max")
 	torqued      = measureAt("found.torqued")
 	lockKind     = at[string]("lock")
+	lockIn       = at[bool]("found.lock_fitted")
 
 	threadOf      = at[quantity.Thread]("thread")
 	shearPlanes   = at[int64]("shear_planes")
@@ -133,6 +134,8 @@ var (
 	letsGo       = at[string]("lets_go")
 	loadOn       = measureAt("load")
 	used         = at[bool]("used")
+	carrying     = at[bool]("carrying")
+	onFloor      = at[bool]("on_floor")
 	ratingOf     = measureAt("rating")
 	onSuspension = at[bool]("on_suspension")
 	missingCount = at[int64]("missing")

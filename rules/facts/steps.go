@@ -88,6 +88,29 @@ var ofSteps = []fact{
 	yesNo("under_suspension", "a support of the step bears on an arm or upright", func(it item) bool {
 		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
 	}),
+	yesNo("all_unlocked", "of the bolts and stud nuts that carry there are several, some are known to be without their lock, and of none is it known to be in", func(it item) bool {
+		off, on := 0, 0
+		var open []string
+		for _, kind := range []string{"fasteners", "stud_nuts"} {
+			for _, nut := range it.mechanism().Build.Of(kind) {
+				n := it.of(nut)
+				switch in, seen := lockIn.ifStated(n); {
+				case n.idle():
+				case !seen:
+					open = append(open, n.Path+".found.lock_fitted")
+				case in:
+					on++
+				default:
+					off++
+				}
+			}
+		}
+		several := on == 0 && off+len(open) > 1
+		if several && off == 0 {
+			it.because(vehicle.NotRecorded(open...))
+		}
+		return several
+	}),
 	yesNo("rigid_corner", "a rigid stand-in carries the vehicle in this step", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool {
 			standIn, _ := temporary.ifStated(link)

@@ -7,6 +7,7 @@ import (
 
 var ofVehicle = append(fixed(
 	yesNo("geometry_known", "the file lists joints or links, so that loads in them are computed and strength is asked for; always known", func(it item) bool { return len(it.mechanism().Meets) > 0 }),
+	yesNo("masses_listed", "the file has the mass of a part, so that something is worked out from it; always known", func(it item) bool { return allMass.of(it) > 0 }),
 	working(allMass, func(it item) float64 {
 		all := 0.0
 		for _, part := range it.mechanism().Build.Of("parts") {
