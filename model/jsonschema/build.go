@@ -50,6 +50,9 @@ func Build() []byte {
 			properties[kind.Also] = section
 		}
 	}
+	properties["axles"] = maybe(object{"type": "object", "additionalProperties": maybe(b.known(&schema.Field{Type: schema.Text}), "")},
+		"what each axle of the vehicle was laid out as")
+	properties["listed"] = b.listed()
 	return marshal(object{
 		"$schema":              dialect,
 		"title":                "setdown build file",
@@ -105,6 +108,22 @@ func (b builder) section(kind *schema.Kind) object {
 		"propertyNames":        object{"pattern": "^" + idPattern + "$"},
 		"additionalProperties": maybe(ref(kind.Name), ""),
 	}, kind.Doc)
+}
+
+// listed is what was counted at the vehicle, a place at a time; who and when may be said
+// once for all places.
+func (b builder) listed() object {
+	who := func() object {
+		return object{"day": maybe(b.known(&schema.Field{Type: schema.Date}), "the day it was counted"), "by": maybe(b.known(&schema.Field{Type: schema.Text}), "who counted")}
+	}
+	at := who()
+	for _, p := range schema.Pieces {
+		at[p.Name] = maybe(b.known(&schema.Field{Type: schema.Count}), p.Name+" at this place, in pieces")
+	}
+	return maybe(object{
+		"type": "object", "properties": who(),
+		"additionalProperties": maybe(object{"type": "object", "properties": at, "additionalProperties": false}, ""),
+	}, "the pieces counted at the vehicle, a place at a time")
 }
 
 // block is a block with those keys, all of which may be absent.

@@ -107,6 +107,7 @@ var (
 	madeSides     = at[int64]("found.sides")
 	foundLeg      = measureAt("found.leg")
 
+	nutsOf     = at[int64]("nuts")
 	stud       = at[quantity.Thread]("stud")
 	turned     = measureAt("found.turns")
 	hubWanted  = measureAt("hub_torque")
