@@ -11,10 +11,6 @@ import (
 	"setdown/model/schema"
 )
 
-// inBoth are the headings of the second format that the first one has as well: without them
-// nobody notices what a list leaves out.
-var inBoth = []string{"axles", "listed"}
-
 // headings are those of the second format that hold no items.
 var headings = map[string]func(*reader, *yaml.Node){
 	"people": (*reader).people,
@@ -24,6 +20,10 @@ var headings = map[string]func(*reader, *yaml.Node){
 	"looks":  func(r *reader, n *yaml.Node) { r.looksNode = n },
 	"points": func(r *reader, n *yaml.Node) { r.pointsNode = n },
 }
+
+// inBoth are those of them that the first format has as well: without a count nobody
+// notices what a list leaves out.
+var inBoth = []string{"listed"}
 
 // heading reads one of them; it is false when the heading is none.
 func (r *reader) heading(name string, n *yaml.Node) bool {

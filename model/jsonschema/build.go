@@ -50,8 +50,6 @@ func Build() []byte {
 			properties[kind.Also] = section
 		}
 	}
-	properties["axles"] = maybe(object{"type": "object", "additionalProperties": maybe(b.known(&schema.Field{Type: schema.Text}), "")},
-		"what each axle of the vehicle was laid out as")
 	properties["listed"] = b.listed()
 	return marshal(object{
 		"$schema":              dialect,
