@@ -157,6 +157,11 @@ var kinds = []*Kind{
 		measure("static_rating", q.Load, "radial static rating of its bearing", ask("Maker's static rating across its bolt?"), within("20 kg", "40 t"), identity),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
+		block("proven", "the production vehicle on which it has shown what it bears, in place of a rating",
+			text("vehicle", "which vehicle it comes off", ask("Off which production vehicle?"), identity),
+			measure("axle_load", q.Load, "permitted load of the axle that it was on", ask("Permitted load of the axle it was on?"), within("50 kg", "13 t"), identity),
+			yes("altered", "cut, welded, drilled or bent since", ask("Cut, welded, drilled or bent since?"), identity),
+		),
 		measure("sleeve_short", q.Length, "how much its inner sleeve is shorter than the bush or gap", ask("How much shorter is its sleeve than the bush?"), within("0 mm", "50 mm")),
 		found(
 			yes("bush_fitted", "the bush or bearing is in its eye", ask("Bush or bearing in its eye?"), good(is(true)), made, event("a bush that is out is written down when it is seen"), remakes("worn", "kept", "bolt_slides", "misalignment")),
