@@ -337,7 +337,8 @@ func (d *decoder) plate(f *schema.Field, n *yaml.Node, path string) (any, bool) 
 }
 
 // list reads a list. An empty one is taken as not recorded: nobody can tell
-// whether it means 'nothing' or 'to be filled in'.
+// whether it means 'nothing' or 'to be filled in'. What holds nothing is a slip: it is
+// fitted for something.
 func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.SequenceNode {
 		hint := "write it in brackets"
@@ -349,6 +350,10 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	}
 	if f.Size > 0 && len(n.Content) > 0 && len(n.Content) != f.Size {
 		d.fail(n, path, fmt.Sprintf("%s must have %d entries, not %d", lastName(path), f.Size, len(n.Content)), "")
+		return nil, false
+	}
+	if len(n.Content) == 0 && f.Name == "holds" {
+		d.fail(n, path, "holds names nothing", "name what it holds, or leave holds out")
 		return nil, false
 	}
 	var list []schema.Value

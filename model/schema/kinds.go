@@ -107,6 +107,7 @@ var kinds = []*Kind{
 		word("units", []string{"metric", "inch"}, "measures in which answers are shown; those of the coordinates when absent", ask("Answers in metric or in inches?")),
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise", ask("Unit of the coordinates: mm, cm, m or in?")), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so", ask("Checklist only, without loads and balance?")), false),
+		word("frame", []string{"welded", "bolted", "one piece"}, "how its frame is put together; of a welded one the nodes are listed among the welds", ask("Frame: welded, bolted or one piece?"), short("How is its frame put together?")),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),
 		found(
 			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round),
@@ -156,6 +157,11 @@ var kinds = []*Kind{
 		measure("static_rating", q.Load, "radial static rating of its bearing", ask("Maker's static rating across its bolt?"), within("20 kg", "40 t"), identity),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
+		block("proven", "the production vehicle on which it has shown what it bears, in place of a rating",
+			text("vehicle", "which vehicle it comes off", ask("Off which production vehicle?"), identity),
+			measure("axle_load", q.Load, "permitted load of the axle that it was on", ask("Permitted load of the axle it was on?"), within("50 kg", "13 t"), identity),
+			yes("altered", "cut, welded, drilled or bent since", ask("Cut, welded, drilled or bent since?"), identity),
+		),
 		measure("sleeve_short", q.Length, "how much its inner sleeve is shorter than the bush or gap", ask("How much shorter is its sleeve than the bush?"), within("0 mm", "50 mm")),
 		found(
 			yes("bush_fitted", "the bush or bearing is in its eye", ask("Bush or bearing in its eye?"), good(is(true)), made, event("a bush that is out is written down when it is seen"), remakes("worn", "kept", "bolt_slides", "misalignment")),

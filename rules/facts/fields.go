@@ -26,6 +26,10 @@ var (
 	temporary    = at[bool]("temporary")
 	ratedRadial  = measureAt("static_rating")
 	ratedAxial   = measureAt("axial_rating")
+	proven       = blockAt("proven")
+	provenOn     = at[string]("proven.vehicle")
+	provenAxle   = measureAt("proven.axle_load")
+	provenCut    = at[bool]("proven.altered")
 	limitAngle   = measureAt("misalignment_limit")
 	foundAngle   = measureAt("found.misalignment")
 	carriesIn    = at[string]("carries_in")
@@ -108,6 +112,7 @@ var (
 	madeSides     = at[int64]("found.sides")
 	foundLeg      = measureAt("found.leg")
 
+	nutsOf     = at[int64]("nuts")
 	stud       = at[quantity.Thread]("stud")
 	turned     = measureAt("found.turns")
 	hubWanted  = measureAt("hub_torque")

@@ -35,6 +35,11 @@ var ofSteps = []fact{
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
 	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
+	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
+		kg, unknown := it.step().GivenUp()
+		it.because(unknown)
+		return kg
+	}),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
 		l := it.lean()
 		return tenth(max(math.Abs(it.step().Pitch), math.Abs(l.nose), math.Abs(l.left)))

@@ -9,7 +9,7 @@ import (
 // table lists the computed facts of each kind beside those of every kind. One of the same
 // name as a fact of every kind, or as a recorded field, stands in its place.
 var table = map[string][]fact{
-	"vehicle":    ofVehicle,
+	"vehicle":    slices.Concat(ofVehicle, ofListed),
 	"parts":      ofParts,
 	"joints":     ofJoints,
 	"links":      ofLinks,
