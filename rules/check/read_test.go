@@ -204,8 +204,7 @@ var withoutEffect = []struct {
 	{"threads counted past the nut say the same", []string{"fasteners.found.protruding"}},
 	{"an item has no meaning without it, and any other pair is another vehicle", []string{"joints.between"}},
 	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
-	{"S5: what was disturbed, and is not asked for", []string{"brakes.found.disturbed", "joints.found.disturbed", "parts.found.disturbed", "springs.found.disturbed", "moves.found.disturbed", "site.found.disturbed", "vehicle.found.disturbed"}},
-	{"S5: read by nothing", []string{"wheels.seat", "site.found.flatness", "site.found.headroom", "vehicle.found.parking_brake", "springs.found.tightness", "brakes.found.holds"}},
+	{"S5: read by nothing", []string{"wheels.seat", "site.found.headroom", "vehicle.found.parking_brake"}},
 	{"S1: what is critical", []string{"fasteners.critical"}},
 	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "supports.hoist", "restraints.kind", "stud_nuts.steering"}},
 }
