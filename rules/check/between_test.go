@@ -16,7 +16,7 @@ func oneMove(t *testing.T, name, head, steps string) string {
   m:
     {`+head+`, people_needed: 2, people_under: no, first_time: yes, stop_at: 25 mm, hard_pull: no, loosens: no,
      found: {area_clear: yes, people: 2, in_charge: RT, stop_word: yes, phone: yes, chocked: yes, way_back: yes, catch: yes, order_read: yes,
-       strapped_on_frame: no, on: 2026-11-24, by: RT},
+       strapped_on_frame: no, on: 2026-11-25, by: RT},
      steps: [`+steps+`]}
 `, 1)
 }
