@@ -97,11 +97,30 @@ var ofSteps = []fact{
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),
+	measured("gain", quantity.Number, "newtons in a joint or link that carries the vehicle for each newton of push from the side; the most of any", func(it item) float64 { return it.located(true).Gain }),
+	text("gain_in", "the joint or link that gets them", func(it item) string { return it.located(true).GainIn }),
+	measured("gain_hanging", quantity.Number, "the same in the joints and links that only hold up what hangs", func(it item) float64 { return it.located(false).Gain }),
+	text("gain_hanging_in", "the joint or link that gets them", func(it item) string { return it.located(false).GainIn }),
+	measured("tape_change", quantity.Number, "share of the weight by which the ± of the measured points may change the load in a joint or link that carries the vehicle; nothing where that is less than the load itself", func(it item) float64 { return it.located(true).Change }),
+	text("tape_in", "the joint or link with that load", func(it item) string { return it.located(true).In }),
+	text("tape_points", "the points whose ± matters most for it, at most four", func(it item) string { return it.located(true).Points }),
+	yesNo("tape_rough", "one of these points is known to no better than 5 mm", func(it item) bool { return it.located(true).Rough }),
 	yesNo("part_off_later", "a later step takes a part off the vehicle", func(it item) bool {
 		s := it.step()
 		return takesOff(s.Move.Steps[s.Index+1:])
 	}),
 }
+
+// located says how surely the points hold the vehicle, or what only hangs on it, in place.
+func (it item) located(vehicle bool) vehicle.Located {
+	s := it.step()
+	if it.because(s.NoLoads); s.NoLoads != nil {
+		return noneLocated
+	}
+	return s.Located(vehicle)
+}
+
+var noneLocated vehicle.Located
 
 // wants asks for a field of the step that nobody recorded.
 func (it item) wants(stated bool, field string) {

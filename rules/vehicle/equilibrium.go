@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -108,6 +110,18 @@ func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 // Point is a recorded place or direction as a vector.
 func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
+// tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
+// from a mark on the frame.
+const tape = 3e-3
+
+// within is the largest ± of the coordinates of a point, m.
+func within(v schema.Vec) float64 {
+	if tol := slices.Max(v.Tol[:]); tol > 0 {
+		return tol
+	}
+	return tape
+}
+
 // missingMembers lists what statics needs to know of the joints and links and
 // nobody recorded.
 func (v *Vehicle) missingMembers(s setting) []string {
@@ -164,7 +178,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		if s.isOff(m) || m.Link {
 			continue
 		}
-		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At)}
+		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At), Tol: within(*m.At)}
 		if m.motion == hinge {
 			j.Axis = Point(*m.Axis)
 		}
@@ -179,6 +193,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		a.links[item.ID] = len(sys.Links)
 		sys.Links = append(sys.Links, statics.Link{
 			Name: item.ID, A: a.body[ends[0].Parts[0]], B: a.body[ends[1].Parts[0]], PA: Point(*ends[0].At), PB: Point(*ends[1].At),
+			Tol: max(within(*ends[0].At), within(*ends[1].At)),
 		})
 	}
 }
@@ -199,6 +214,9 @@ type stance struct {
 	stability *statics.Stability // nil as well where the supports span nothing
 	unknown   *Unknown           // why step is nil
 	failure   string             // why the vehicle does not stand
+
+	once    sync.Once
+	located []statics.Located // of every joint, then of every link
 }
 
 // stand puts an assembly on supports.
@@ -220,7 +238,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at)})
 	}
 	switch {
 	case len(missing) > 0:
@@ -233,7 +251,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 	if s.unknown != nil {
 		return s
 	}
-	step, err := a.model.Step(s.places, attitude)
+	step, err := a.model.Stand(statics.Stance{Supports: s.places, Attitude: attitude})
 	if err != nil {
 		s.unknown = NotComputed("%v", err)
 		return s
@@ -271,6 +289,80 @@ func (s *Step) Stability() *statics.Stability {
 
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports.
 func (s *Step) Ways() []statics.Way { return s.stance.step.Ways() }
+
+// Located says how surely the points hold what passes at the joints and links of a step in
+// place.
+type Located struct {
+	Gain   float64 // N for each newton of push from the side; the most of any member that is asked about
+	GainIn string  // the joint or link
+	Change float64 // share of the weight by which the ± of the points may change a load by more than itself
+	In     string  // the joint or link with that load
+	Points string  // the points that matter most for it, each with what it changes
+	Rough  bool    // one of these is known no better than to roughly
+}
+
+// roughly is the ± above which a point is measured again before anything is concluded from
+// it, m.
+const roughly = 5e-3
+
+// alike is by how much, as a share, one figure must exceed another to be the worst: of two
+// that are the same on both sides the first in the file is named.
+const alike = 1e-9
+
+// pointName is the name in the file of a point that statics names: an end of a link has its
+// own.
+func (v *Vehicle) pointName(name string) string {
+	link, end, of := strings.Cut(name, "/")
+	if ends := v.ends[link]; of {
+		return ends[strings.Index("ab", end)].Name
+	}
+	return name
+}
+
+// Located looks at the joints and links of a solved step that carry the vehicle, or at those
+// that only hold up what hangs.
+func (s *Step) Located(vehicle bool) Located {
+	var l Located
+	members := s.stance.members()
+	look := func(item *model.Item, at statics.Located) {
+		r := s.resting[item]
+		if r.Carries == "nothing" || (r.Carries == "vehicle" || r.NoCarries != nil) != vehicle {
+			return
+		}
+		if at.Gain > l.Gain*(1+alike) {
+			l.Gain, l.GainIn = at.Gain, item.ID
+		}
+		share := at.Change / s.Weight()
+		if at.Change <= at.Load || share <= l.Change*(1+alike) {
+			return
+		}
+		l.Change, l.In, l.Rough = share, item.ID, false
+		var words []string
+		for _, p := range at.Points {
+			words = append(words, s.Vehicle.pointName(p.Name))
+			l.Rough = l.Rough || p.Tol > roughly
+		}
+		l.Points = strings.Join(words, ", ")
+	}
+	joints := s.stance.assembly.joints
+	for _, item := range s.Vehicle.Build.Of("joints") {
+		if i, on := joints[item.ID]; on {
+			look(item, members[i])
+		}
+	}
+	for _, item := range s.Vehicle.Build.Of("links") {
+		if i, on := s.stance.assembly.links[item.ID]; on {
+			look(item, members[len(joints)+i])
+		}
+	}
+	return l
+}
+
+// members says how surely every joint, then every link is located, worked out once.
+func (s *stance) members() []statics.Located {
+	s.once.Do(func() { s.located = s.step.Members() })
+	return s.located
+}
 
 // Centre is the centre of gravity of the vehicle with the ± of each coordinate, m, and its
 // mass, kg.
