@@ -478,6 +478,7 @@ var kinds = []*Kind{
 			refs("restraints", "what ties hanging parts up", of("restraints"), ask("What ties up the hanging parts?")),
 			refs("off", "parts that are off the vehicle in this step", of("parts"), ask("Which parts are off the vehicle?")),
 			with(Field{Name: "pitch", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "nose-up angle while it stands so"}, []column{ask("Nose-up angle in this step?"), within("-45 deg", "45 deg")}),
+			with(Field{Name: "roll", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "left-side-up angle while it stands so"}, []column{ask("Left-side-up angle in this step?"), within("-45 deg", "45 deg")}),
 			measure("stage", q.Length, "height gained or lost in one go", ask("Height raised or lowered in one go?"), within("0 mm", "3 m")),
 			count("people", "hands needed at one time", ask("People needed at one time in this step?")),
 			text("watch", "what to look at", ask("What should people watch?")),

@@ -76,3 +76,39 @@ func TestTapeErrorIsNoLocation(t *testing.T) {
 	assert.NotContains(t, stops(t, liveAxle(20, " ± 15", false)), "points-hold")
 	assert.Contains(t, stops(t, liveAxle(0, "", false)), "equilibrium")
 }
+
+// block is a stiff frame whose centre of gravity lies 1.4 m above the saddles, on four stands
+// 2 m by 1 m; the right ones are set higher by so much.
+func block(y, raised, slope float64, step string) string {
+	f := fmt.Sprintf(`format: setdown/1
+site: {found: {slope: %g mm/m}}
+parts:
+  frame: {mass: 400 kg ± 1 kg, cg: [0, %g, 1800], role: frame}
+moves:
+  rest: {kind: rest, steps: [{name: on four stands, supports: [fl, fr, rl, rr]%s}]}
+supports:
+`, slope, y, step)
+	for i, id := range []string{"fl", "fr", "rl", "rr"} {
+		x, left := 1000-2000*(i/2), 1-2*(i%2)
+		h := 400.0
+		if left < 0 {
+			h += raised
+		}
+		f += fmt.Sprintf("  %s: {kind: stand, under: frame, at: [%d, %d, 400], height: %g mm}\n", id, x, 500*left, h)
+	}
+	return f
+}
+
+// Heights and slope stood in the file and not in the statics (M1): 75 mm inside was GO. By hand,
+// with the right stands 35 mm higher and 19 mm/m of slope, it is 75 − 1400·(35 + 19)/1000 = −0.6 mm.
+func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
+	assert.NotContains(t, stops(t, block(425, 0, 0, "")), "tip-floor", "75 mm inside")
+	assert.NotContains(t, stops(t, block(425, 0, 0, "")), "stands-inside")
+	assert.Contains(t, stops(t, block(425, 35, 0, "")), "tip-floor", "26 mm inside")
+	assert.Contains(t, stops(t, block(425, 0, 19, "")), "tip-floor", "48 mm inside")
+	assert.Contains(t, stops(t, block(425, 45, 19, "")), "stands-inside", "15 mm outside")
+
+	// Heights win over what the step says, and are held against it.
+	assert.Contains(t, stops(t, block(0, 80, 0, "")), "heights-contradict", "4.6 degrees")
+	assert.NotContains(t, stops(t, block(0, 80, 0, ", roll: -4.5 deg")), "heights-contradict")
+}

@@ -31,13 +31,21 @@ var ofSteps = []fact{
 		}
 		return quantity.Of(0, quantity.Angle, "°")
 	}),
+	quoted("roll", quantity.Angle, "left-side-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
+		if roll, stated := it.step().Quantity("roll"); stated {
+			return roll
+		}
+		return quantity.Of(0, quantity.Angle, "°")
+	}),
 	measured("height_pitch", quantity.Angle, "nose-up angle at which the set heights of its supports put it", func(it item) float64 { return tenth(it.leans().nose) }),
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
-	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
+	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
+	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they do not say", func(it item) float64 { return tenth(it.contradiction()) }),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
+		nose, left := it.step().Tilt()
 		l := it.lean()
-		return tenth(max(math.Abs(it.step().Pitch), math.Abs(l.nose), math.Abs(l.left)))
+		return tenth(max(math.Abs(nose), math.Abs(left), math.Abs(l.nose), math.Abs(l.left)))
 	}),
 	quoted("stage", quantity.Length, "height gained or lost in one go", func(it item) quantity.Quantity {
 		q, stated := it.step().Quantity("stage")
@@ -210,9 +218,21 @@ func (it item) leans() leaning {
 	return l
 }
 
-// heightsContradict compares the attitude that follows from the set heights with the step's own.
+// contradiction is how far the attitude that follows from the set heights is from the step's
+// own, rad; nothing where they give none.
+func (it item) contradiction() float64 {
+	l := it.lean()
+	if !l.known {
+		return 0
+	}
+	pitch, _ := it.step().Quantity("pitch")
+	roll, _ := it.step().Quantity("roll")
+	return max(math.Abs(l.nose-pitch.Value), math.Abs(l.left-roll.Value))
+}
+
+// heightsContradict reports whether the set heights say otherwise than the step.
 func heightsContradict(it item) bool {
-	if l := it.lean(); l.known && (math.Abs(l.nose-it.step().Pitch) > mostContradiction || math.Abs(l.left) > mostContradiction) {
+	if it.contradiction() > mostContradiction {
 		return true
 	}
 	heights := false

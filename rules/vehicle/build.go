@@ -35,15 +35,13 @@ func (v *Vehicle) Move(item *model.Item) *Move {
 func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
-	pitch, _ := s.Quantity("pitch")
-	s.Pitch = pitch.Value
 	push := v.policy.SidePush
 	if kind, _ := move.Text("kind"); kind == "roll" {
 		push = v.policy.SidePushRoll
 	}
 	s.setting = v.setting(s.Record)
 	a := v.assemble(s.setting)
-	s.stance = v.stand(a, s.Texts("supports"), attitude(s.Pitch, push))
+	s.stance = v.stand(a, s.Texts("supports"), v.attitude(s.Record, push))
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()

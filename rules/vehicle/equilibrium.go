@@ -198,22 +198,45 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	}
 }
 
-// attitude is how a step stands, pitched nose up by rad, and the sideways push as a share
-// of the weight.
-func attitude(pitch, push float64) statics.Attitude {
-	return statics.Attitude{Pitch: pitch, Push: push}
+// attitude is how a step stands that pushes with a share of the weight from the side: by what
+// the step and the floor say, where the heights of its supports say nothing else.
+func (v *Vehicle) attitude(step *schema.Record, push float64) statics.Attitude {
+	pitch, _ := step.Quantity("pitch")
+	roll, _ := step.Quantity("roll")
+	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: push}
+	if fall, ok := v.Build.Site.Lookup("found.slope"); ok {
+		at.Slope = math.Atan(fall.V.(quantity.Quantity).Value)
+	}
+	return at
+}
+
+// height is the height of a support above a level floor; nil where nobody set one. A wheel
+// stands on the floor unless it says what lies under it.
+func height(support *model.Item) *statics.Height {
+	kind, _ := support.Text("kind")
+	h, set := support.Quantity("height")
+	switch {
+	case kind == "jack" || kind == "crane":
+		return nil // it moves
+	case set && h.Tol == 0:
+		return &statics.Height{Z: h.Value, Tol: tape}
+	case set:
+		return &statics.Height{Z: h.Value, Tol: h.Tol}
+	case kind == "wheel":
+		return &statics.Height{}
+	}
+	return nil
 }
 
 // stance is an assembly on its supports.
 type stance struct {
-	assembly  *assembly
-	attitude  statics.Attitude
-	supports  []*model.Item
-	places    []statics.Support
-	step      *statics.Step      // nil when nothing was computed
-	stability *statics.Stability // nil as well where the supports span nothing
-	unknown   *Unknown           // why step is nil
-	failure   string             // why the vehicle does not stand
+	assembly *assembly
+	attitude statics.Attitude
+	supports []*model.Item
+	places   []statics.Support
+	step     *statics.Step // nil when nothing was computed
+	unknown  *Unknown      // why step is nil
+	failure  string        // why the vehicle does not stand
 
 	once    sync.Once
 	located []statics.Located // of every joint, then of every link
@@ -238,7 +261,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item)})
 	}
 	switch {
 	case len(missing) > 0:
@@ -256,7 +279,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 		s.unknown = NotComputed("%v", err)
 		return s
 	}
-	s.step, s.stability = step, a.model.Stability(s.places, attitude.Pitch)
+	s.step = step
 	if step.Failure != nil {
 		s.failure = step.Failure.Words
 	}
@@ -284,7 +307,16 @@ func (s *Step) Stability() *statics.Stability {
 	if s.Unsolved != nil {
 		return nil
 	}
-	return s.stance.stability
+	return s.stance.step.Stability()
+}
+
+// Tilt is how the vehicle stands, rad, nose up and left side up: by the heights of its
+// supports where all are known, else by what the step says.
+func (s *Step) Tilt() (nose, left float64) {
+	if s.Unsolved != nil {
+		return s.stance.attitude.Pitch, s.stance.attitude.Roll
+	}
+	return s.stance.step.Tilt()
 }
 
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports.
@@ -513,7 +545,7 @@ func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
 	if err != nil {
 		return 0, NotComputed("%v", err)
 	}
-	step, err := built.Step(places, s.stance.attitude)
+	step, err := built.Stand(statics.Stance{Supports: places, Attitude: s.stance.attitude})
 	switch {
 	case err != nil:
 		return 0, NotComputed("%v", err)
