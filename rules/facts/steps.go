@@ -70,6 +70,16 @@ var ofSteps = []fact{
 		it.because(it.step().Unsolved)
 		return it.step().Failure
 	}),
+	yesNo("slides", "a push from the side makes it slide, slew or roll off its supports; not recorded while nobody knows which way its jack rolls", func(it item) bool {
+		how, unknown := it.step().Slides()
+		it.because(unknown)
+		return how != ""
+	}),
+	text("slides_how", "how it does, and the friction that would hold it", func(it item) string {
+		how, unknown := it.step().Slides()
+		it.because(unknown)
+		return how
+	}),
 	yesNo("stands", "the centre of gravity is inside the supports, worst over the ±", func(it item) bool {
 		st := it.step().Stability()
 		it.because(it.step().Unsolved)

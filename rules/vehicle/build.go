@@ -35,13 +35,9 @@ func (v *Vehicle) Move(item *model.Item) *Move {
 func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
-	push := v.policy.SidePush
-	if kind, _ := move.Text("kind"); kind == "roll" {
-		push = v.policy.SidePushRoll
-	}
 	s.setting = v.setting(s.Record)
 	a := v.assemble(s.setting)
-	s.stance = v.stand(a, s.Texts("supports"), v.attitude(s.Record, push))
+	s.stance = v.stand(a, s.Texts("supports"), v.situation(s))
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
@@ -87,7 +83,7 @@ func (s *Step) Unlifted() string {
 		}
 	}
 	if lifted {
-		if st := s.Vehicle.stand(s.stance.assembly, between, s.stance.attitude); st.unknown != nil || st.solved() {
+		if st := s.Vehicle.stand(s.stance.assembly, between, s.stance.situation); st.unknown != nil || st.solved() {
 			return "nothing"
 		}
 	}

@@ -198,16 +198,23 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	}
 }
 
-// attitude is how a step stands that pushes with a share of the weight from the side: by what
-// the step and the floor say, where the heights of its supports say nothing else.
-func (v *Vehicle) attitude(step *schema.Record, push float64) statics.Attitude {
-	pitch, _ := step.Quantity("pitch")
-	roll, _ := step.Quantity("roll")
-	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: push}
-	if fall, ok := v.Build.Site.Lookup("found.slope"); ok {
-		at.Slope = math.Atan(fall.V.(quantity.Quantity).Value)
+// situation is that of a step: how it stands by what the step and the floor say, where the
+// heights of its supports say nothing else. Somebody works in the state in which a move ends,
+// in every step of a rest, and where people are under it.
+func (v *Vehicle) situation(s *Step) situation {
+	pitch, _ := s.Quantity("pitch")
+	roll, _ := s.Quantity("roll")
+	in := situation{Attitude: statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}}
+	if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
+		in.Slope = math.Atan(fall.Value)
 	}
-	return at
+	kind, _ := s.Move.Text("kind")
+	under, _ := s.Move.Bool("people_under")
+	in.works = kind == "rest" || under || s.Index == len(s.Move.Steps)-1
+	if in.rolls = kind == "roll"; in.rolls {
+		in.Push = v.policy.SidePushRoll
+	}
+	return in
 }
 
 // height is the height of a support above a level floor; nil where nobody set one. A wheel
@@ -228,23 +235,125 @@ func height(support *model.Item) *statics.Height {
 	return nil
 }
 
+// The friction by which a support holds a sideways push, as a share of its load. A foot on
+// concrete holds more than a saddle (0.3), so that the saddle decides.
+const (
+	saddleHolds = 0.2 // smooth or painted steel on steel, dry: the low end of handbook tables
+	oilyHolds   = 0.1 // oil or grease between
+	tyreHolds   = 0.3 // rubber on wet concrete
+	jackHolds   = 0.1 // a trolley jack across its own length
+)
+
+// A stand without a base in the file counts with this one, m, up to this height, m.
+const (
+	usualBase = 0.2
+	lowStand  = 0.5
+)
+
+// threeFeet is the distance from the middle of three feet to the edge between two of them, as
+// a share of the distance of these; of four feet it is a half.
+const threeFeet = 0.29
+
+// FootHolds is the sideways push at the head of a stand, crib or trestle that tips it over an
+// edge of its own feet, as a share of its load; what is not written leaves it unknown. Feet that
+// nobody counted are three.
+func FootHolds(support *model.Item) (share float64, unknown *Unknown) {
+	height, set := support.Quantity("height")
+	if !set {
+		return 0, NotRecorded(support.Path() + ".height")
+	}
+	base, written := support.Quantity("base")
+	if !written {
+		base, written = support.Quantity("block_length")
+	}
+	switch feet, counted := support.Count("feet"); {
+	case !written && height.Value > lowStand:
+		return 0, NotRecorded(support.Path() + ".base")
+	case !written:
+		return usualBase / 2 / height.Value, nil
+	case counted && feet != 3:
+		return base.Value / 2 / height.Value, nil
+	}
+	return base.Value * threeFeet / height.Value, nil
+}
+
+// contact is how a support takes a sideways push. What is asked for by a rule of its own and
+// nobody wrote, a lock or a chock, is taken as good here; what is written as bad is not.
+func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
+	bad := func(item *model.Item, field string) bool {
+		good, written := item.Bool(field)
+		return written && !good
+	}
+	c := &statics.Contact{Mu: saddleHolds}
+	if oily, _ := support.Bool("found.oily"); oily {
+		c.Mu = oilyHolds
+	}
+	kind, _ := support.Text("kind")
+	dolly, _ := support.Text("dolly")
+	switch kind {
+	case "wheel", "dolly", "table":
+		switch castors := v.Build.Item(dolly); {
+		case s.rolls:
+			return nil // it takes what pushes it along, and tips before it slides
+		case kind == "wheel":
+			c.Mu, c.Floor = tyreHolds, true
+			if bad(support, "found.chocked") {
+				c.Rolls = r3.Vec{X: 1}
+			}
+		case castors != nil && bad(castors, "found.held"):
+			c.Mu = 0
+		}
+	case "jack":
+		along, written := support.Text("along")
+		c.Mu = min(c.Mu, jackHolds)
+		switch along {
+		case "x":
+			c.Rolls = r3.Vec{X: 1}
+		case "y":
+			c.Rolls = r3.Vec{Y: 1}
+		}
+		if !written || s.works {
+			c.Mu = 0
+		}
+	case "hoist pad":
+		if bad(support, "found.locked") {
+			c.Mu = 0
+		}
+	case "crane":
+		c.Mu = 0
+	default:
+		if share, unknown := FootHolds(support); unknown == nil {
+			c.Mu = min(c.Mu, share)
+		}
+	}
+	return c
+}
+
+// situation is what an assembly stands in: how it stands, and what is done while it does.
+type situation struct {
+	statics.Attitude
+	works bool // somebody works on it
+	rolls bool // it is rolled
+}
+
 // stance is an assembly on its supports.
 type stance struct {
 	assembly *assembly
-	attitude statics.Attitude
+	situation
 	supports []*model.Item
 	places   []statics.Support
 	step     *statics.Step // nil when nothing was computed
 	unknown  *Unknown      // why step is nil
 	failure  string        // why the vehicle does not stand
+	slides   string        // how it slides or rolls away under the push; its loads are those without
 
 	once    sync.Once
 	located []statics.Located // of every joint, then of every link
 }
 
 // stand puts an assembly on supports.
-func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *stance {
-	s := &stance{assembly: a, attitude: attitude}
+func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
+	s := &stance{assembly: a, situation: in}
 	missing := slices.Clone(a.missing)
 	for _, id := range ids {
 		item := v.Build.Item(id)
@@ -261,7 +370,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item), Contact: v.contact(item, in)})
 	}
 	switch {
 	case len(missing) > 0:
@@ -274,7 +383,15 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 	if s.unknown != nil {
 		return s
 	}
-	step, err := a.model.Stand(statics.Stance{Supports: s.places, Attitude: attitude})
+	step, err := a.model.Stand(statics.Stance{Supports: s.places, Attitude: in.Attitude})
+	if err == nil && step.Failure != nil && step.Failure.Needs > 0 {
+		// It slides. What it would carry if it did not is still of use.
+		s.slides = step.Failure.Words
+		for i := range s.places {
+			s.places[i].Contact = nil
+		}
+		step, err = a.model.Stand(statics.Stance{Supports: s.places, Attitude: in.Attitude})
+	}
 	if err != nil {
 		s.unknown = NotComputed("%v", err)
 		return s
@@ -314,9 +431,27 @@ func (s *Step) Stability() *statics.Stability {
 // supports where all are known, else by what the step says.
 func (s *Step) Tilt() (nose, left float64) {
 	if s.Unsolved != nil {
-		return s.stance.attitude.Pitch, s.stance.attitude.Roll
+		return s.stance.Pitch, s.stance.Roll
 	}
 	return s.stance.step.Tilt()
+}
+
+// Slides says how the vehicle slides or rolls away when it is pushed; "" when it stays. It is
+// unknown while nobody wrote down which way a jack rolls that might keep it.
+func (s *Step) Slides() (how string, unknown *Unknown) {
+	if s.Unsolved != nil || s.stance.slides == "" {
+		return "", s.Unsolved
+	}
+	var open []string
+	for _, support := range s.Supports {
+		if _, written := support.Text("along"); OfKind("jack")(support) && !written && !s.stance.works {
+			open = append(open, support.Path()+".along")
+		}
+	}
+	if len(open) > 0 {
+		return "", NotRecorded(open...)
+	}
+	return s.stance.slides, nil
 }
 
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports.
@@ -545,7 +680,7 @@ func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
 	if err != nil {
 		return 0, NotComputed("%v", err)
 	}
-	step, err := built.Stand(statics.Stance{Supports: places, Attitude: s.stance.attitude})
+	step, err := built.Stand(statics.Stance{Supports: places, Attitude: s.stance.Attitude})
 	switch {
 	case err != nil:
 		return 0, NotComputed("%v", err)
