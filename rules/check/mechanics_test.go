@@ -112,3 +112,45 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 	assert.Contains(t, stops(t, block(0, 80, 0, "")), "heights-contradict", "4.6 degrees")
 	assert.NotContains(t, stops(t, block(0, 80, 0, ", roll: -4.5 deg")), "heights-contradict")
 }
+
+// onJack is a frame with its front on a jack and its rear on two stands 480 mm apart, then on
+// four stands.
+func onJack(jack, stands string) string {
+	return fmt.Sprintf(`format: setdown/1
+parts:
+  frame: {mass: 400 kg ± 1 kg, cg: [900, 0, 400], role: frame}
+moves:
+  down: {kind: lower, steps: [{name: front raised, supports: [jack, rl, rr]}, {name: on four stands, supports: [fl, fr, rl, rr]}]}
+supports:
+  jack: {kind: jack, under: frame, at: [1500, 0, 200]%s}
+  fl: {kind: stand, under: frame, at: [1500, 240, 200], height: 300 mm}
+  fr: {kind: stand, under: frame, at: [1500, -240, 200], height: 300 mm}
+  rl: {kind: stand, under: frame, at: [0, 240, 200]%s}
+  rr: {kind: stand, under: frame, at: [0, -240, 200]%s}
+`, jack, stands, stands)
+}
+
+// The push went to a rolling jack as to anything else (M6). By hand: 0.05 W at the centre of
+// gravity turns the frame about the rear stands with 0.045 m·W; these carry 0.4 W and resist with
+// 0.2 · 0.4 · 0.24 = 0.019 m·W, the jack across its length with 0.1 · 0.6 · 1.5 = 0.09 m·W.
+func TestThePushGoesToWhoTakesIt(t *testing.T) {
+	const tall = ", height: 300 mm"
+	assert.NotContains(t, stops(t, onJack(", along: x", tall)), "slides")
+	assert.Equal(t, verdict.NotRecorded, stops(t, onJack("", tall))["slides"], "nobody wrote which way the jack rolls")
+	assert.Equal(t, verdict.Stop, stops(t, onJack(", along: y", tall))["slides"], "it rolls the way it is pushed")
+	assert.Equal(t, verdict.Stop, stops(t, onJack(", along: x", tall+", found: {oily: yes}"))["slides"], "the stands hold the half, too little for the push along")
+	assert.NotContains(t, stops(t, onJack(", along: none", tall)), "slides")
+
+	// A stand tips over its own feet: half of the base over the height, 0.29 of three feet.
+	for stand, want := range map[string]verdict.Outcome{
+		", height: 600 mm":                         verdict.NotRecorded,
+		", height: 600 mm, base: 300 mm, feet: 4":  "",
+		", height: 1900 mm, base: 150 mm, feet: 4": verdict.Stop,
+		", height: 900 mm, base: 150 mm, feet: 3":  verdict.Stop,
+		", height: 900 mm, base: 150 mm":           verdict.Stop,
+		", height: 900 mm, base: 150 mm, feet: 4":  "",
+		", height: 480 mm":                         "",
+	} {
+		assert.Equal(t, want, stops(t, onJack(", along: x", stand))["stand-base"], stand)
+	}
+}
