@@ -145,10 +145,11 @@ var kinds = []*Kind{
 		),
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{
-		needed(word("kind", []string{"taper ball joint", "ball joint", "spherical bearing", "rod end", "bush", "pivot", "bolted face", "welded face"}, "how it lets the parts move: the ball kinds turn freely, a pivot turns about its axis, a face not at all; two pivots or bushes between the same parts make a hinge", ask("What kind of joint?"), identity)),
+		needed(word("kind", []string{"taper ball joint", "ball joint", "spherical bearing", "rod end", "bush", "pivot", "long bearing", "slider", "rack", "bolted face", "welded face"}, "how it lets the parts move: the ball kinds, a bush and a pivot hold one point, so that two between the same parts make a hinge; a long bearing turns about its axis alone, a slider slides along it and turns, a rack only slides, a face does not move at all", ask("What kind of joint?"), identity)),
 		needed(with(Field{Name: "between", Type: List, Size: 2, Elem: &Field{Type: Ref, Refs: []string{"parts"}}, Doc: "the two parts that meet"}, []column{ask("Which two parts meet here?"), own})),
 		point("at", "where it is", own, ask("Where is it: x, y, z?")),
-		vector("axis", "direction of its bolt or pin", ask("Which way does its bolt or pin point?")),
+		vector("axis", "direction of its bolt or pin; of a long bearing, slider or rack the direction about or along which it moves", ask("Which way does its bolt or pin point?")),
+		yes("swings", "what is on this long bearing may turn about it, as a wheel on its hub or a door does", ask("May it turn freely, as a wheel or a door does?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points; the first of the two parts has the tapered hole, the second the housing", ask("Tapered stud points: up, down or level?"), short("Which way does the tapered stud point?")),
 		word("carries_in", []string{"push", "pull", "both", "follower"}, "the load the maker meant the ball joint for", ask("Load its maker meant it for: push, pull or both?"), short("Load its maker meant it for?")),

@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -153,4 +154,45 @@ func TestThePushGoesToWhoTakesIt(t *testing.T) {
 	} {
 		assert.Equal(t, want, stops(t, onJack(", along: x", stand))["stand-base"], stand)
 	}
+}
+
+// trailingArm is a frame on two stands in front and on a wheel and a stand behind: the wheel on a
+// trailing arm with a bar to the frame, and the arm on the joints that it is given.
+func trailingArm(joints string) string {
+	return `format: setdown/1
+parts:
+  frame: {mass: 300 kg ± 5 kg, cg: [900, 0, 400], role: frame}
+  arm: {mass: 8 kg ± 1 kg, cg: [-200, 500, 300], role: arm}
+  wheel: {mass: 12 kg ± 1 kg, cg: [-400, 620, 300], role: wheel}
+joints:
+` + joints + `
+links:
+  bar: {ends: {top: {on: frame, at: [-250, 450, 700]}, bottom: {on: arm, at: [-300, 450, 300]}}}
+supports:
+  fl: {kind: stand, under: frame, at: [2000, 400, 200], height: 320 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 320 mm}
+  rl: {kind: wheel, under: wheel, at: [-400, 620, 0], height: 120 mm}
+  rr: {kind: stand, under: frame, at: [0, -400, 200], height: 320 mm}
+moves:
+  rest: {kind: rest, steps: [{name: on its arm, supports: [fl, fr, rl, rr]}]}
+`
+}
+
+// A bush that nobody listed was made up for by the one that was left (M15): a bush holds one
+// point. A wheel on its bearing turned, and nothing could be said against it (W1).
+func TestOneBushIsNoHinge(t *testing.T) {
+	const (
+		inner = "  inner: {kind: bush, between: [arm, frame], at: [0, 350, 300], axis: [0, 1, 0]}\n"
+		outer = "  outer: {kind: bush, between: [arm, frame], at: [0, 550, 300], axis: [0, 1, 0]}\n"
+		long  = "  tube: {kind: long bearing, between: [arm, frame], at: [0, 450, 300], axis: [0, 1, 0]}\n"
+		face  = "  hub: {kind: bolted face, between: [wheel, arm], at: [-400, 560, 300]}"
+		hub   = "  hub: {kind: long bearing, between: [wheel, arm], at: [-400, 560, 300], axis: [0, 1, 0]%s}"
+	)
+	assert.NotContains(t, stops(t, trailingArm(inner+outer+face)), "equilibrium")
+	assert.Contains(t, stops(t, trailingArm(inner+face)), "equilibrium", "the outer bush was forgotten")
+	assert.Contains(t, stops(t, trailingArm(strings.ReplaceAll(inner, "bush", "pivot")+face)), "equilibrium")
+	assert.NotContains(t, stops(t, trailingArm(long+face)), "equilibrium")
+
+	assert.Contains(t, stops(t, trailingArm(inner+outer+fmt.Sprintf(hub, ""))), "equilibrium", "the wheel turns")
+	assert.NotContains(t, stops(t, trailingArm(inner+outer+fmt.Sprintf(hub, ", swings: yes"))), "equilibrium")
 }

@@ -133,7 +133,7 @@ func (v *Vehicle) missingMembers(s setting) []string {
 		if m.At == nil {
 			missing = append(missing, m.Path("at"))
 		}
-		if m.motion == hinge && m.Axis == nil {
+		if m.axial() && m.Axis == nil {
 			missing = append(missing, m.Path("axis"))
 		}
 	}
@@ -173,14 +173,15 @@ func (a *assembly) lumps(s setting, masses []statics.Mass, sys *statics.System) 
 
 // members adds the joints and links between parts that are on the vehicle.
 func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
-	kinds := map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, face: statics.Fixed}
+	kinds := map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, slides: statics.Slider, rack: statics.Rack, face: statics.Fixed}
 	for _, m := range v.Meets {
 		if s.isOff(m) || m.Link {
 			continue
 		}
 		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At), Tol: within(*m.At)}
-		if m.motion == hinge {
+		if m.axial() {
 			j.Axis = Point(*m.Axis)
+			j.Swings, _ = m.Item.Bool("swings")
 		}
 		a.joints[m.Name] = len(sys.Joints)
 		sys.Joints = append(sys.Joints, j)
@@ -297,7 +298,7 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 			return nil // it takes what pushes it along, and tips before it slides
 		case kind == "wheel":
 			c.Mu, c.Floor = tyreHolds, true
-			if bad(support, "found.chocked") {
+			if under, _ := support.Text("under"); bad(support, "found.chocked") || v.swings(under) {
 				c.Rolls = r3.Vec{X: 1}
 			}
 		case castors != nil && bad(castors, "found.held"):
@@ -327,6 +328,14 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 		}
 	}
 	return c
+}
+
+// swings reports whether a part may turn on a bearing: a wheel that does takes no push along.
+func (v *Vehicle) swings(part string) bool {
+	return slices.ContainsFunc(v.Meets, func(m *Meet) bool {
+		may, _ := Lookup[bool](m.Item, "swings")
+		return may && slices.Contains(m.Parts[:], part)
+	})
 }
 
 // situation is what an assembly stands in: how it stands, and what is done while it does.

@@ -87,7 +87,7 @@ func TestDemoAgainstReference(t *testing.T) {
 		cg, _ := p.Vec("cg")
 		inputs.Bodies = append(inputs.Bodies, refBody{Name: p.ID, Mass: m.Value, CG: inMM(&cg)})
 	}
-	kinds := map[motion]string{turns: "ball", hinge: "pivot", face: "fixed"}
+	kinds := map[motion]string{turns: "ball", hinge: "pivot", face: "fixed"} // the demo has no others
 	for _, m := range v.Meets {
 		if m.Link || s.Off(m) {
 			continue
