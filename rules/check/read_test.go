@@ -206,6 +206,7 @@ var withoutEffect = []struct {
 	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
 	{"S5: what was disturbed, and is not asked for", []string{"brakes.found.disturbed", "joints.found.disturbed", "parts.found.disturbed", "springs.found.disturbed", "moves.found.disturbed", "site.found.disturbed", "vehicle.found.disturbed"}},
 	{"S5: read by nothing", []string{"wheels.seat", "site.found.flatness", "site.found.headroom", "vehicle.found.parking_brake", "springs.found.tightness", "brakes.found.holds"}},
+	{"of a long bearing, and the state has none", []string{"joints.swings"}},
 	{"S1: what is critical", []string{"fasteners.critical"}},
 	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "supports.hoist", "restraints.kind", "stud_nuts.steering"}},
 }

@@ -334,7 +334,7 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 func (v *Vehicle) swings(part string) bool {
 	return slices.ContainsFunc(v.Meets, func(m *Meet) bool {
 		may, _ := Lookup[bool](m.Item, "swings")
-		return may && slices.Contains(m.Parts[:], part)
+		return may && m.motion == hinge && slices.Contains(m.Parts[:], part)
 	})
 }
 
