@@ -196,3 +196,40 @@ func TestOneBushIsNoHinge(t *testing.T) {
 	assert.Contains(t, stops(t, trailingArm(inner+outer+fmt.Sprintf(hub, ""))), "equilibrium", "the wheel turns")
 	assert.NotContains(t, stops(t, trailingArm(inner+outer+fmt.Sprintf(hub, ", swings: yes"))), "equilibrium")
 }
+
+// A pushrod in the middle of a lower arm bends it, and no rule spoke of it (M2). By hand: the
+// stand is under the outer end, 360 mm from the pivots; the bar 110 mm from them. What the arm
+// passes at its end times the distance from there to the bar is the moment.
+func TestPartsBend(t *testing.T) {
+	file := func(arm string) string {
+		return fmt.Sprintf(`format: setdown/1
+parts:
+  frame: {mass: 400 kg ± 1 kg, cg: [1000, 0, 400], role: frame}
+  arm: {mass: 4 kg ± 1 kg, cg: [2000, 500, 200], role: arm%s}
+joints:
+  front: {kind: bush, between: [arm, frame], at: [2150, 300, 200]}
+  rear: {kind: bush, between: [arm, frame], at: [1850, 300, 200]}
+links:
+  bar: {ends: {top: {on: frame, at: [2000, 410, 600]}, bottom: {on: arm, at: [2000, 410, 200]}}}
+supports:
+  fl: {kind: stand, under: arm, at: [2000, 660, 200], height: 320 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 320 mm}
+  rl: {kind: stand, under: frame, at: [0, 400, 200], height: 320 mm}
+  rr: {kind: stand, under: frame, at: [0, -400, 200], height: 320 mm}
+moves:
+  rest: {kind: rest, steps: [{name: on its arm, supports: [fl, fr, rl, rr]}]}
+`, arm)
+	}
+	assert.Equal(t, verdict.NotRecorded, stops(t, file(""))["part-bends"])
+	assert.Equal(t, verdict.Stop, stops(t, file(", section: {od: 30 mm, wall: 2.5 mm, material: E355}"))["part-bends"])
+	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, wall: 5 mm, material: E355, legs: 2}")), "part-bends")
+	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
+
+	const was = ", proven: {vehicle: small saloon, axle_load: %d kg, altered: %s}"
+	assert.Equal(t, verdict.NotRecorded, stops(t, file(fmt.Sprintf(was, 900, "no")))["part-bends"], "the stand is where its wheel never was")
+	hub := strings.NewReplacer("links:", "  hub: {kind: bolted face, between: [wheel, arm], at: [2000, 640, 200]}\nlinks:", "joints:", "  wheel: {mass: 10 kg ± 1 kg, cg: [2000, 660, 200], role: wheel}\njoints:")
+	assert.NotContains(t, stops(t, hub.Replace(file(fmt.Sprintf(was, 900, "no")))), "part-bends")
+	assert.Equal(t, verdict.Stop, stops(t, hub.Replace(file(fmt.Sprintf(was, 150, "no"))))["part-bends"])
+	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(file(fmt.Sprintf(was, 900, "yes"))))["part-bends"], "it was cut")
+	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(strings.Replace(file(fmt.Sprintf(was, 900, "no")), ", altered: no", "", 1)))["part-bends"])
+}

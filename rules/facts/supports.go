@@ -10,7 +10,7 @@ import (
 	"setdown/rules/vehicle"
 )
 
-var roles = []string{"frame", "axle", "arm", "upright", "wheel", "drivetrain", "body", "other"}
+var roles = []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}
 
 var ofSupports = append(fixed(
 	measured("rating", quantity.Force, "rated load of this one: half the plate of a pair", func(it item) float64 {
