@@ -1,6 +1,7 @@
 package model_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -283,6 +284,37 @@ moves: {down: {kind: lower, steps: [{name: a, supports: [s], off: [chassis]}]}}
 	{"hoist pad rated by the pair",
 		head + "supports: {s: {kind: hoist pad, rated: 1 t, rated_per: pair}}\n",
 		`b.yaml:2:56: a hoist pad is not rated by the pair (rate the hoist or its arm: hoists have rated and arm_rated)`},
+	{"a bush in a bearing",
+		head + "parts: {chassis: {}, arm: {}}\njoints: {j: {kind: spherical bearing, between: [arm, chassis], bush: bonded}}\n",
+		`b.yaml:3:70: a spherical bearing has no bush (write kind: bush, or bush: none)`},
+	{"a bush that is none",
+		head + "parts: {chassis: {}, arm: {}}\njoints: {j: {kind: bush, between: [arm, chassis], bush: none}}\n",
+		`b.yaml:3:57: a bush without a bush (write what is in its eye: bush: bonded or plain, or another kind)`},
+	{"a contact of another wheel",
+		head + `parts: {car: {role: frame}, hub-l: {role: upright}, hub-r: {role: upright}}
+wheels: {left: {on: hub-l}, right: {on: hub-r}}
+supports: {s: {kind: wheel, under: hub-r, wheel: left}}
+`,
+		`b.yaml:4:50: it is said to be left, but it is under hub-r, where right is (correct the one or the other)`},
+	{"a wheel of another joint",
+		head + `parts: {hub-l: {}, hub-r: {}, rim: {}}
+joints: {face: {kind: bolted face, between: [hub-r, rim]}}
+wheels: {left: {on: hub-l, holds: [face]}}
+`,
+		`b.yaml:4:21: it is bolted to hub-l, but face, which it holds, is between hub-r and rim (correct the one or the other)`},
+	{"on an upright, under the frame",
+		head + `parts: {car: {role: frame}, hub: {role: upright}}
+supports: {s: {kind: stand, under: car, bears_on: upright}}
+`,
+		`b.yaml:3:51: it bears on an upright, but car, which it is under, has the role frame (correct the one or the other)`},
+	{"on the frame, under an arm",
+		head + `parts: {car: {role: frame}, bone: {role: arm}}
+supports: {s: {kind: stand, under: bone, bears_on: frame node}}
+`,
+		`b.yaml:3:52: it bears on a frame node, but bone, which it is under, has the role arm (correct the one or the other)`},
+	{"holds nothing",
+		head + "spacers: {s: {holds: []}}\n",
+		`b.yaml:2:22: holds names nothing (name what it holds, or leave holds out)`},
 	{"plate without thickness",
 		head + "welds: {m: {base: S355 plate}}\n",
 		`b.yaml:2:19: "S355 plate" does not begin with a thickness (write it as 4 mm S355 plate, or as {thickness: 4 mm, material: S355})`},
@@ -495,5 +527,27 @@ func TestMistakesAreSaidWithTheirPlace(t *testing.T) {
 				assert.NotZero(t, e.Span.Start.Column)
 			}
 		})
+	}
+}
+
+// TestContradictionsShowBothPlaces: what two fields say against one another is reported
+// with the place of either, for only the builder knows which of them is the slip.
+func TestContradictionsShowBothPlaces(t *testing.T) {
+	for name, want := range map[string]string{
+		"a bush in a bearing":            "3:20",
+		"a bush that is none":            "3:20",
+		"a contact of another wheel":     "4:36",
+		"a wheel of another joint":       "4:35",
+		"on an upright, under the frame": "3:36",
+		"on the frame, under an arm":     "3:36",
+	} {
+		i := slices.IndexFunc(broken, func(c struct{ name, text, want string }) bool { return c.name == name })
+		require.GreaterOrEqual(t, i, 0, name)
+		_, err := model.Read("b.yaml", []byte(broken[i].text))
+		var errs source.Errors
+		require.ErrorAs(t, err, &errs, name)
+		require.Len(t, errs, 1, name)
+		require.Len(t, errs[0].Related, 1, name)
+		assert.Equal(t, "b.yaml:"+want, errs[0].Related[0].Span.String(), name)
 	}
 }

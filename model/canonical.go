@@ -100,6 +100,7 @@ func (b *Build) logFacts(give func(path, value string)) {
 		for what, n := range listed.Pieces {
 			give("listed."+listed.Place+"."+what, strconv.FormatInt(n, 10))
 		}
+		give("listed."+listed.Place+".seen", strings.TrimSpace(listed.Day.String()+" "+listed.By))
 	}
 }
 

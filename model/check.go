@@ -303,8 +303,30 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(fastener, "found.count", "fitted and count contradict each other", "fitted: no goes with count: 0")
 		}
 	},
+	"joints": func(r *reader, joint *Item) {
+		kind, _ := joint.Text("kind")
+		bush, stated := joint.Text("bush")
+		if ball := kind != "bush" && kind != "pivot" && kind != "long bearing" && !strings.HasSuffix(kind, "face"); stated && ball && bush != "none" {
+			r.clash(joint, "bush", fmt.Sprintf("a %s has no bush", kind), "kind", "write kind: bush, or bush: none")
+		}
+		if kind == "bush" && bush == "none" {
+			r.clash(joint, "bush", "a bush without a bush", "kind", "write what is in its eye: bush: bonded or plain, or another kind")
+		}
+	},
 	"spacers": func(r *reader, spacers *Item) { r.countable(spacers, "found.fitted", "needed", unlimited) },
-	"wheels":  func(r *reader, wheel *Item) { r.countable(wheel, "found.nuts", "nuts", unlimited) },
+	"wheels": func(r *reader, wheel *Item) {
+		r.countable(wheel, "found.nuts", "nuts", unlimited)
+		on, stated := wheel.Text("on")
+		for _, id := range wheel.Texts("holds") {
+			joint := r.build.byID[id]
+			if !stated || joint == nil || joint.Kind.Name != "joints" {
+				continue
+			}
+			if between := joint.Texts("between"); len(between) == 2 && !slices.Contains(between, on) {
+				r.clash(wheel, "on", fmt.Sprintf("it is bolted to %s, but %s, which it holds, is between %s and %s", on, id, between[0], between[1]), "holds", "correct the one or the other")
+			}
+		}
+	},
 	"welds": func(r *reader, weld *Item) {
 		role, _ := weld.Text("role")
 		if role == "frame node" && len(weld.Texts("holds")) > 0 {
@@ -323,6 +345,8 @@ var contradictions = map[string]func(*reader, *Item){
 		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
 			r.refuse(support, "rated_per", "a hoist pad is not rated by the pair", "rate the hoist or its arm: hoists have rated and arm_rated")
 		}
+		r.underAnotherWheel(support)
+		r.bearsElsewhere(support)
 	},
 	"moves": func(r *reader, move *Item) {
 		builtOn, ok := r.build.Vehicle.Text("built_on")
@@ -338,6 +362,74 @@ var contradictions = map[string]func(*reader, *Item){
 	},
 }
 
+// underAnotherWheel refuses a contact that names one wheel and lies under another.
+func (r *reader) underAnotherWheel(support *Item) {
+	named, _ := support.Text("wheel")
+	under, _ := support.Text("under")
+	wheel := r.build.byID[named]
+	if wheel == nil || under == "" || slices.Contains(r.wheelOn(wheel), under) {
+		return
+	}
+	for _, other := range r.build.Of("wheels") {
+		if other != wheel && slices.Contains(r.wheelOn(other), under) {
+			r.clash(support, "wheel", fmt.Sprintf("it is said to be %s, but it is under %s, where %s is", named, under, other.ID), "under", "correct the one or the other")
+			return
+		}
+	}
+}
+
+// wheelOn lists the parts that a wheel belongs to: what it is bolted to, and the parts
+// of the joints that it holds but the frame.
+func (r *reader) wheelOn(wheel *Item) []string {
+	var parts []string
+	if on, ok := wheel.Text("on"); ok {
+		parts = append(parts, on)
+	}
+	for _, id := range wheel.Texts("holds") {
+		if joint := r.build.byID[id]; joint != nil && joint.Kind.Name == "joints" {
+			parts = append(parts, joint.Texts("between")...)
+		}
+	}
+	return slices.DeleteFunc(parts, func(id string) bool {
+		part := r.build.byID[id]
+		if part == nil {
+			return true
+		}
+		role, _ := part.Text("role")
+		return role == "frame" || role == "body" || role == "axle" // both wheels of an axle are on it
+	})
+}
+
+// bearsElsewhere refuses a support that bears on an arm, upright or axle and lies under a
+// part that is none, where the file has such parts; and one on a node of the frame under a
+// part of the suspension. A vehicle written as one lump may stand on its arms.
+func (r *reader) bearsElsewhere(support *Item) {
+	on, _ := support.Text("bears_on")
+	under, _ := support.Text("under")
+	part := r.build.byID[under]
+	if part == nil || part.Kind.Name != "parts" {
+		return
+	}
+	role, known := part.Text("role")
+	has := func(role string) bool {
+		return slices.ContainsFunc(r.build.Of("parts"), func(p *Item) bool { is, _ := p.Text("role"); return is == role })
+	}
+	suspended := slices.Contains([]string{"arm", "upright", "axle"}, on)
+	switch {
+	case !known:
+	case suspended && role != on && has(on),
+		on == "frame node" && (role == "arm" || role == "upright" || role == "wheel"):
+		r.clash(support, "bears_on", fmt.Sprintf("it bears on %s, but %s, which it is under, has the role %s", article(on), under, role), "under", "correct the one or the other")
+	}
+}
+
+func article(noun string) string {
+	if strings.ContainsRune("aeiou", rune(noun[0])) {
+		return "an " + noun
+	}
+	return "a " + noun
+}
+
 // unlimited is the number needed of things when the file does not say.
 const unlimited = maxCount
 
@@ -351,6 +443,13 @@ func (r *reader) countable(item *Item, found, needed string, absent int64) {
 	if ok && there > most {
 		r.refuse(item, found, fmt.Sprintf("%d found, but only %d can be there", there, most), fmt.Sprintf("correct the one or write %s: %d", needed, there))
 	}
+}
+
+// clash reports two fields that cannot both be so, with both places.
+func (r *reader) clash(item *Item, path, message, other, hint string) {
+	v, _ := item.Lookup(path)
+	o, _ := item.Lookup(other)
+	r.failAt(v.Span, item.Path()+"."+path, message, hint, source.Related{Span: o.Span, Message: other + " is written here"})
 }
 
 // refuse reports a contradiction at a field.

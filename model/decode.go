@@ -143,6 +143,10 @@ func (d *decoder) set(target *schema.Record, field *schema.Field, name string, n
 	at := slot{target, name}
 	delete(d.left, at)
 	if unsure(n) {
+		if field.Default != nil && resolved(n).Tag != "!!null" {
+			d.fail(n, path, fmt.Sprintf("nobody is sure of %s, and without it %s is taken", name, shown(fmt.Sprint(field.Default))), "find it out; a preset answers no question mark")
+			return
+		}
 		target.Delete(name)
 		d.left[at] = isUnsure
 		if d.second && resolved(n).Tag == "!!null" {
@@ -333,7 +337,8 @@ func (d *decoder) plate(f *schema.Field, n *yaml.Node, path string) (any, bool) 
 }
 
 // list reads a list. An empty one is taken as not recorded: nobody can tell
-// whether it means 'nothing' or 'to be filled in'.
+// whether it means 'nothing' or 'to be filled in'. What holds nothing is a slip: it is
+// fitted for something.
 func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.SequenceNode {
 		hint := "write it in brackets"
@@ -345,6 +350,10 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	}
 	if f.Size > 0 && len(n.Content) > 0 && len(n.Content) != f.Size {
 		d.fail(n, path, fmt.Sprintf("%s must have %d entries, not %d", lastName(path), f.Size, len(n.Content)), "")
+		return nil, false
+	}
+	if len(n.Content) == 0 && f.Name == "holds" {
+		d.fail(n, path, "holds names nothing", "name what it holds, or leave holds out")
 		return nil, false
 	}
 	var list []schema.Value

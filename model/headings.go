@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -20,8 +21,15 @@ var headings = map[string]func(*reader, *yaml.Node){
 	"points": func(r *reader, n *yaml.Node) { r.pointsNode = n },
 }
 
+// inBoth are those of them that the first format has as well: without a count nobody
+// notices what a list leaves out.
+var inBoth = []string{"listed"}
+
 // heading reads one of them; it is false when the heading is none.
 func (r *reader) heading(name string, n *yaml.Node) bool {
+	if !r.second && !slices.Contains(inBoth, name) {
+		return false
+	}
 	read := headings[name]
 	if read != nil && !unsure(n) {
 		read(r, n)
@@ -56,22 +64,33 @@ func (r *reader) axles(n *yaml.Node) {
 	}
 }
 
-// pieces are what is counted at the vehicle.
-var pieces = []string{"bolts", "stud nuts", "spacers", "welds", "links", "wheel nuts"}
+// Elsewhere is where what belongs to no place of the walk round is counted.
+const Elsewhere = "vehicle"
 
 func (r *reader) listedPieces(n *yaml.Node) {
+	var pieces []string
+	for _, p := range schema.Pieces {
+		pieces = append(pieces, p.Name)
+	}
 	if n.Kind != yaml.MappingNode {
 		r.fail(n, "listed", "listed must hold a count for each place", "write it as {front-left: {bolts: 8, welds: 6}}")
 		return
 	}
+	var all Listed // what is said once for all places
 	for key, value := range pairs(n) {
 		path := join("listed", key.Value)
-		if len(r.build.Places) > 0 && !slices.Contains(r.build.Places, key.Value) {
+		if r.whoCounted(&all, key.Value, resolved(value), path) {
+			continue
+		}
+		if len(r.build.Places) > 0 && key.Value != Elsewhere && !slices.Contains(r.build.Places, key.Value) {
 			r.fail(key, path, fmt.Sprintf("%s is none of the places of this vehicle", shown(key.Value)), meant(key.Value, r.build.Places, "the places are "))
 			continue
 		}
 		one := Listed{Place: key.Value, Pieces: map[string]int64{}, Span: r.span(key)}
 		value = resolved(value)
+		if unsure(value) {
+			continue
+		}
 		if value.Kind != yaml.MappingNode {
 			r.fail(value, path, "a count must be a block of keys", "the keys are bolts, stud nuts, spacers, welds, links, wheel nuts")
 			continue
@@ -80,16 +99,10 @@ func (r *reader) listedPieces(n *yaml.Node) {
 			number = resolved(number)
 			inner := join(path, what.Value)
 			switch {
-			case what.Value == "by":
-				one.By = number.Value
-			case what.Value == "day":
-				day, err := quantity.ParseDate(number.Value)
-				if err != nil {
-					r.fail(number, inner, err.Error(), "")
-				}
-				one.Day = day
+			case r.whoCounted(&one, what.Value, number, inner):
 			case !slices.Contains(pieces, what.Value):
 				r.fail(what, inner, fmt.Sprintf("%s is not counted", shown(what.Value)), meant(what.Value, pieces, "what is counted: "))
+			case unsure(number):
 			default:
 				if count, ok := r.count(number, inner); ok {
 					one.Pieces[what.Value] = count.(int64)
@@ -98,6 +111,30 @@ func (r *reader) listedPieces(n *yaml.Node) {
 		}
 		r.build.Listed = append(r.build.Listed, one)
 	}
+	for i := range r.build.Listed {
+		one := &r.build.Listed[i]
+		one.Day, one.By = cmp.Or(one.Day, all.Day), cmp.Or(one.By, all.By)
+	}
+}
+
+// whoCounted reads who counted and when; it is false for another key.
+func (r *reader) whoCounted(one *Listed, key string, n *yaml.Node, path string) bool {
+	switch {
+	case key != "by" && key != "day":
+		return false
+	case unsure(n):
+	case key == "by":
+		if v, ok := r.text(n, path); ok {
+			one.By = v.(string)
+		}
+	default:
+		day, err := quantity.ParseDate(n.Value)
+		if err != nil {
+			r.fail(n, path, err.Error(), "")
+		}
+		one.Day = day
+	}
+	return true
 }
 
 func (r *reader) orders(n *yaml.Node) {

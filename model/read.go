@@ -184,12 +184,11 @@ func (r *reader) top(root *yaml.Node) {
 		case key.Value == "format", key.Value == "vehicle":
 		case key.Value == "places":
 			r.places(value)
-		case r.second && r.heading(key.Value, resolved(value)):
+		case r.heading(key.Value, resolved(value)):
 		case kind == nil:
-			known := []string{"format", "places"}
+			known := append([]string{"format", "places"}, inBoth...)
 			if r.second {
-				known = append(known, slices.Collect(maps.Keys(headings))...)
-				slices.Sort(known)
+				known = append([]string{"format", "places"}, slices.Sorted(maps.Keys(headings))...)
 			}
 			for _, k := range schema.Kinds() {
 				known = append(known, k.Name)

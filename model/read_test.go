@@ -110,7 +110,7 @@ func TestDayIsOn(t *testing.T) {
 
 func TestWhatIsNotSureIsNotRecorded(t *testing.T) {
 	b := read(t, `welds:
-  m: {waits_for: ~, holds: [], found: {made: not sure, tacks: "?", crack: , inspected: null}}
+  m: {waits_for: ~, found: {made: not sure, tacks: "?", crack: , inspected: null}}
   n:
 site: ~
 fasteners:

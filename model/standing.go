@@ -182,8 +182,13 @@ func secondPair(field *schema.Field, state *looks.State) string {
 // lookup gives the facts of a design, and the few that follow from other items.
 func (r *reader) lookup(record *schema.Record, item *Item) func(path string) (any, bool) {
 	return func(path string) (any, bool) {
-		if path == "clamps_bonded_bush" {
+		switch path {
+		case "clamps_bonded_bush":
 			return r.clampsBondedBush(item)
+		case "solid":
+			_, bar := record.Lookup("bar.diameter")
+			_, tube := record.Lookup("tube")
+			return bar && !tube, true
 		}
 		name, rest, nested := strings.Cut(path, ".")
 		field := record.Field(name)

@@ -69,12 +69,12 @@ func (b builder) file(format string) object {
 			properties[kind.Also] = properties[kind.Name]
 		}
 	}
+	properties["listed"] = b.listed()
 	if b.second {
 		text, texts := b.known(&schema.Field{Type: schema.Text}), object{"type": "array", "items": b.known(&schema.Field{Type: schema.Text})}
 		properties["people"] = maybe(texts, "the names of those who look at the vehicle")
 		properties["points"] = maybe(text, "the table with the places of joints, such as points.csv")
 		properties["axles"] = maybe(object{"type": "object", "properties": object{"front": text, "rear": text}, "additionalProperties": false}, "how the axles are laid out, as 'setdown new --axles' wrote it")
-		properties["listed"] = maybe(object{"type": "object", "additionalProperties": object{"type": "object"}}, "what somebody counted at the vehicle, place by place")
 		properties["looks"] = maybe(object{"type": "array", "items": object{"type": "object"}}, "what was seen, by whom and when; or in the log beside the file")
 		properties["orders"] = b.section(schema.Orders)
 	}
@@ -137,6 +137,22 @@ func (b builder) section(kind *schema.Kind) object {
 		"propertyNames":        object{"pattern": "^" + idPattern + "$"},
 		"additionalProperties": maybe(ref(b.name(kind.Name)), ""),
 	}, kind.Doc)
+}
+
+// listed is what was counted at the vehicle, a place at a time; who and when may be said
+// once for all places.
+func (b builder) listed() object {
+	who := func() object {
+		return object{"day": maybe(b.known(&schema.Field{Type: schema.Date}), "the day it was counted"), "by": maybe(b.known(&schema.Field{Type: schema.Text}), "who counted")}
+	}
+	at := who()
+	for _, p := range schema.Pieces {
+		at[p.Name] = maybe(b.known(&schema.Field{Type: schema.Count}), p.Name+" at this place, in pieces")
+	}
+	return maybe(object{
+		"type": "object", "properties": who(),
+		"additionalProperties": maybe(object{"type": "object", "properties": at, "additionalProperties": false}, ""),
+	}, "the pieces counted at the vehicle, a place at a time")
 }
 
 // block is a block with those keys, all of which may be absent.

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -158,9 +159,11 @@ func (t Test) compare(v, than any, factor float64) bool {
 	value, tol := size(v)
 	limit, slack := size(than)
 	if t.Op == AtLeast {
-		return (value-tol)*factor >= share*(limit+slack)*(1-rounding)
+		least := share * (limit + slack)
+		return (value-tol)*factor >= least-math.Abs(least)*rounding
 	}
-	return (value+tol)*factor <= share*(limit-slack)*(1+rounding)
+	most := share * (limit - slack)
+	return (value+tol)*factor <= most+math.Abs(most)*rounding
 }
 
 // rounding is the error that the units of two equal measures may leave.

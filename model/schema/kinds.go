@@ -101,12 +101,22 @@ func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
+// proven is for what comes off a production vehicle, in place of a rating or a section.
+func proven() Field {
+	return block("proven", "the production vehicle on which it has shown what it bears",
+		text("vehicle", "which vehicle it comes off", ask("Off which production vehicle?"), identity),
+		measure("axle_load", q.Load, "permitted load of the axle that it was on", ask("Permitted load of the axle it was on?"), within("50 kg", "13 t"), identity),
+		yes("altered", "cut, welded, drilled or bent since", ask("Cut, welded, drilled or bent since?"), identity),
+	)
+}
+
 var kinds = []*Kind{
 	{Name: "vehicle", Item: "vehicle", Single: true, Doc: "the vehicle as a whole", Fields: []Field{
 		text("name", "what the vehicle is called", ask("What is the vehicle called?")),
 		word("units", []string{"metric", "inch"}, "measures in which answers are shown; those of the coordinates when absent", ask("Answers in metric or in inches?")),
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise", ask("Unit of the coordinates: mm, cm, m or in?")), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so", ask("Checklist only, without loads and balance?")), false),
+		word("frame", []string{"welded", "bolted", "one piece"}, "how its frame is put together; of a welded one the nodes are listed among the welds", ask("Frame: welded, bolted or one piece?"), short("How is its frame put together?")),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),
 		found(
 			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round),
@@ -146,11 +156,7 @@ var kinds = []*Kind{
 			materials(ask("Section: material (4130, E235, ...)?"), identity),
 			count("legs", "how many such legs share the load; 1 unless it says otherwise", ask("How many such legs share the load?"), identity),
 		),
-		block("proven", "what it carried on the production vehicle that it comes from",
-			text("vehicle", "the vehicle that it comes from", ask("Which production vehicle is it from?"), identity),
-			measure("axle_load", q.Load, "the permitted load of that axle, by the vehicle's plate", ask("Permitted axle load of that vehicle?"), within("100 kg", "20 t"), identity),
-			yes("altered", "cut, welded or drilled since", ask("Cut, welded or drilled since?"), identity),
-		),
+		proven(),
 		found(
 			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
 		),
@@ -168,6 +174,7 @@ var kinds = []*Kind{
 		measure("static_rating", q.Load, "radial static rating of its bearing", ask("Maker's static rating across its bolt?"), within("20 kg", "40 t"), identity),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
+		proven(),
 		measure("sleeve_short", q.Length, "how much its inner sleeve is shorter than the bush or gap", ask("How much shorter is its sleeve than the bush?"), within("0 mm", "50 mm")),
 		found(
 			yes("bush_fitted", "the bush or bearing is in its eye", ask("Bush or bearing in its eye?"), good(is(true)), made, event("a bush that is out is written down when it is seen"), remakes("worn", "kept", "bolt_slides", "misalignment")),
@@ -220,7 +227,7 @@ var kinds = []*Kind{
 			yes("tagged", "a tag says that it is temporary", ask("Tagged as temporary?"), good(is(true)), seen, onlyFor(when("temporary", true))),
 			measure("length", q.Length, "centre to centre as measured", ask("Length measured, centre to centre?"), within("10 mm", "8 m"), noGood("it is held against the drawing, not against a figure"), made, remakes("engaged", "witness_blocked", "jam_nuts")),
 			measure("turns_planned", q.Number, "turns of the bar still to be wound out", ask("Turns still to be wound out?"), within("0", "200"), good(upTo("0", q.Number)), seen, event("turns are written down when they are planned"), remakes("engaged", "witness_blocked", "jam_nuts")),
-			word("adapters", []string{"none", "tack", "part", "full"}, "how far the welds of its tube adapters are made", ask("End welds: none, tack, part or full?"), short("End welds?"), good(is("full")), made, onlyFor(drawn("tube"))),
+			word("adapters", []string{"none", "tack", "part", "full"}, "how far the welds of its tube adapters are made", ask("End welds: none, tack, part or full?"), short("End welds?"), good(is("full")), good(is("none"), when("solid", true)), made),
 			yes("retaining_washer", "a washer larger than the ball's housing keeps it on", ask("Retaining washer fitted, larger than the hole?"), good(is(true)), seen, round),
 			yes("bent", "bent or damaged", ask("Bent or damaged?"), good(is(false)), seen, round),
 			yes("mid_span_load", "something bears on it between its ends", ask("Does anything bear on it between its ends?"), good(is(false)), seen, round),

@@ -104,6 +104,12 @@ type Kind struct {
 	Fields []Field
 }
 
+// Pieces are what is counted at the vehicle, each with the kind of item that the file lists
+// it as.
+var Pieces = []struct{ Name, Kind string }{
+	{"bolts", "fasteners"}, {"stud nuts", "stud_nuts"}, {"spacers", "spacers"}, {"welds", "welds"}, {"links", "links"}, {"wheel nuts", "wheels"},
+}
+
 // Field returns the description of the field with that name, or nil.
 func (k *Kind) Field(name string) *Field { return find(k.Fields, name) }
 

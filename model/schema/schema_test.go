@@ -52,6 +52,7 @@ func at(kind *schema.Kind, path string) *schema.Field {
 var computed = map[string]schema.Type{
 	"fasteners.clamps_bonded_bush": schema.Bool,
 	"fasteners.thread.diameter":    schema.Quantity,
+	"links.solid":                  schema.Bool,
 	"wheels.stud.pitch":            schema.Quantity,
 	"wheels.stud.diameter":         schema.Quantity,
 }

@@ -155,6 +155,13 @@ func flow(n *yaml.Node) string {
 		}
 		return "[" + strings.Join(list, ", ") + "]"
 	}
+	if n.Kind == yaml.MappingNode {
+		var list []string
+		for key, value := range pairs(n) {
+			list = append(list, key+": "+flow(value))
+		}
+		return "{" + strings.Join(list, ", ") + "}"
+	}
 	if n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 || strings.ContainsAny(n.Value, ",:#[]{}&*!|>'\"%@`") {
 		return strconv.Quote(n.Value)
 	}

@@ -197,7 +197,7 @@ var withoutEffect = []struct {
 	why  string
 	keys []string
 }{
-	{"a word for people, and who to ask; who looked is asked of what carries", []string{"*.found.note", "*.found.by", "*.found.seen_by", "links.stands_in_for", "parts.proven.vehicle"}},
+	{"a word for people, and who to ask; who looked is asked of what carries", []string{"*.found.note", "*.found.by", "*.found.seen_by", "links.stands_in_for"}},
 	{"of a weld that is made in full nobody waits for anything, and its tacks count for nothing", []string{"welds.waits_for", "welds.found.tacks", "welds.found.tack_length"}},
 	{"the place of an item is worked out where the file does not say", []string{"*.place"}},
 	{"written as a mirror entry or waiver, and used up when the file is read or a finding stops", []string{"mirror.*", "waivers.*"}},

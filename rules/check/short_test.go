@@ -72,9 +72,10 @@ func stamp(t *testing.T, build, log string) {
 }
 
 // How much a builder types: the values of the design, each list as one, the points,
-// and what is said in looks. An earlier count on paper came to 855.
+// and what is said in looks. An earlier count on paper came to 855, without the pieces counted
+// at the vehicle, 32 values.
 func TestShortFilesAreShort(t *testing.T) {
-	const most = 900
+	const most = 905
 	typed := leaves(t, "../../testdata/short/special-mended.yaml")
 	points, err := os.ReadFile("../../testdata/short/points.csv")
 	require.NoError(t, err)

@@ -57,8 +57,8 @@ type question struct {
 
 // Judge judges one step of a move by every rule in force that is about this kind
 // of move, for every item of its kinds. Rules that do not apply to an item give
-// no result. The order is that of the packs, the rules and the items. When the
-// context ends, the results are not complete, and the caller must not use them.
+// no result. The order is that of the packs, the rules and the items, and the rules
+// about what no other rule judged come last. When the context ends, the results are not complete, and the caller must not use them.
 func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 	m := memory.Get().(*scratch)
 	defer memory.Put(m)
@@ -72,10 +72,16 @@ func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
 		}
 	}
 	prepare(musts)
+	m.last()
 	results := make([]Result, 0, len(m.asked))
+	passedOver := false
 	for i, q := range m.asked {
 		if (i == 0 || q.unit != m.asked[i-1].unit) && ctx.Err() != nil {
 			return results
+		}
+		if !passedOver && q.unit.isLast() {
+			e.passOver(set, r, m.asked[:i], results)
+			passedOver = true
 		}
 		r.variable, r.item = q.unit.scope.variable, q.item
 		results = append(results, q.unit.judge(r, q))

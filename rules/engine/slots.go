@@ -19,6 +19,7 @@ type slot struct {
 	id   int64
 	of   func(*roots) *object // nil: the item that the rule is asked of
 	path []int                // among the fields that rules read
+	name string               // of the fact
 }
 
 func (s *slot) ID() int64 { return s.id }
@@ -90,6 +91,6 @@ func slotOf(tree *ast.AST, n ast.Expr) (*slot, bool) {
 		return nil, false
 	}
 	i := slices.IndexFunc(d.fields, func(f schema.Field) bool { return f.Name == n.AsSelect().FieldName() })
-	s.id, s.path = n.ID(), append(s.path, i)
+	s.id, s.path, s.name = n.ID(), append(s.path, i), n.AsSelect().FieldName()
 	return s, i >= 0
 }

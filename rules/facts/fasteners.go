@@ -48,6 +48,12 @@ var lockWorks = map[string]bool{
 
 var ofFasteners = fixed(
 	stretched,
+	// The word 'torqued' is a memory; the number beside it says what was reached.
+	yesNo("slack", "both torques are written, and too little was reached; false when either was not recorded", func(it item) bool {
+		reached, read := torqued.ifStated(it)
+		wanted, stated := wantedTorque.ifStated(it)
+		return read && stated && reached < torqueLeast.of(it.policy())*wanted
+	}),
 	// A small bolt with its small nut mates, and is not the bolt that was asked for. Threads
 	// that were gauged and do not mate are bad; one that nobody gauged says nothing.
 	yesNo("mismatched", "threads were gauged, and bolt, nut and the thread asked for do not all mate; false until gauged", func(it item) bool {
@@ -136,9 +142,15 @@ var ofFasteners = fixed(
 			return kind != "bonded"
 		})
 	}),
-	yesNo("suspension", "it holds a joint, a link end or is marked critical", func(it item) bool {
-		marked, _ := critical.ifStated(it)
-		return marked || len(it.holds()) > 0 // also what holds a support: the vehicle stands on it
+	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it", func(it item) bool {
+		if len(it.holds()) > 0 { // also what holds a support: the vehicle stands on it
+			return true
+		}
+		marked, stated := critical.ifStated(it)
+		if !stated && it.mechanism().Checklist() {
+			it.lacks("critical")
+		}
+		return marked
 	}),
 	working(classOf, classThatCounts),
 )

@@ -2,6 +2,7 @@ package facts
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -15,7 +16,22 @@ var ofJoints = append(fixed(
 	quoted("misalignment", quantity.Angle, "angle between its bolt and the square position, as measured; nothing is computed for it", foundAngle.field.of),
 	measured("mirror_offset", quantity.Length, "distance between its place and the mirrored place of its twin; unknown without a twin", mirrorOffset),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
-	yesNo("has_rating", "the file gives a rating for it", func(it item) bool { _, stated := ratedRadial.ifStated(it); return stated }),
+	yesNo("has_rating", "the file gives a rating for it, or the axle load that it is proven at", func(it item) bool {
+		_, stated := ratedRadial.ifStated(it)
+		return stated || isProven(it)
+	}),
+	yesNo("rated", "a rating is recorded for it, or it is proven as it is on a production vehicle; not recorded while nobody wrote down either", func(it item) bool {
+		if _, stated := ratedRadial.ifStated(it); stated {
+			return true
+		}
+		if !proven.there(it) {
+			ratedRadial.of(it)
+			return false
+		}
+		provenOn.of(it)
+		provenAxle.of(it)
+		return !provenCut.of(it)
+	}),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
 	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
 	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
@@ -103,6 +119,9 @@ func jointRating(it item) *Comparison {
 	if it.open() || it.step().Off(it.meet()) {
 		return nil
 	}
+	if _, stated := ratedRadial.ifStated(it); !stated && isProven(it) {
+		return provenBears(it, p)
+	}
 	rated := ratedRadial.of(it)
 	if it.open() {
 		return nil
@@ -120,4 +139,34 @@ func jointRating(it item) *Comparison {
 		name = "joint against its rating"
 	}
 	return it.compare(name, p.Across+p.Along, r, err)
+}
+
+// isProven reports whether the joint comes unaltered off a production vehicle whose axle load
+// is recorded.
+func isProven(it item) bool {
+	_, named := provenOn.ifStated(it)
+	_, loaded := provenAxle.ifStated(it)
+	cut, stated := provenCut.ifStated(it)
+	return named && loaded && stated && !cut
+}
+
+// provenBears holds what a joint passes against the axle load that it carried where it was
+// made for: the whole of it up and down, for kerbs and braking are in it, half of it level, and
+// the two shares added. It has no design factor.
+func provenBears(it item, p vehicle.Pass) *Comparison {
+	axle := provenAxle.of(it)
+	_, vectors, _, _ := it.step().Forces(it.id())
+	use, most := 0.0, 0.0
+	for _, f := range vectors {
+		use = max(use, math.Abs(f.Z)/axle+math.Hypot(f.X, f.Y)/(axle/2))
+		most = max(most, r3.Norm(f))
+	}
+	bears := axle / 2 // nothing passes, whichever way
+	if use > 0 {
+		bears = most / use
+	}
+	return against("joint against the axle load it is proven at", p.Whole, 1, strength.Result{
+		Value: bears, Method: "force up and down ÷ permitted axle load + level force ÷ half of it", Source: "policy: what a part bore on its production vehicle",
+		Assumptions: []string{"unaltered, and used as on the vehicle that it comes off"},
+	}, nil)
 }

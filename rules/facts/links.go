@@ -58,6 +58,10 @@ var ofLinks = append(fixed(
 	}),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
+	yesNo("solid", "it is a bar of a known diameter and no tube, so that its ends have no adapters", func(it item) bool {
+		d, stated := barDiameter.ifStated(it)
+		return stated && d > 0 && !tube.there(it)
+	}),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
 		hands := rodHands.of(it)
@@ -134,12 +138,16 @@ var ofLinks = append(fixed(
 	}),
 	working(barPulled, func(it item) *Comparison {
 		pull, _ := it.force()
-		// What has no column strength has a section that is no good for this either.
-		if c := barPushed.of(it); c == nil || c.NotComputed != "" || pull <= 0 {
+		if barPushed.of(it) == nil || pull <= 0 {
 			return nil
 		}
+		// What is too slender to be pushed may well be pulled.
 		s := sectionOf.of(it)
-		r, err := strength.BarTension(s.section, s.material)
+		var r strength.Result
+		err := s.err
+		if err == nil {
+			r, err = strength.BarTension(s.section, s.material)
+		}
 		return it.compare("bar in tension", pull, r, err)
 	}),
 	working(rodEndsIn, rodEndsLoaded),

@@ -200,6 +200,12 @@ func (f field[T]) of(it item) T {
 	return v
 }
 
+// has reports whether items of this kind have the field.
+func (f field[T]) has(it item) bool {
+	o, _ := f.in(it)
+	return o != nil
+}
+
 // ifStated returns the value if there is one: what nobody recorded, or what items of this kind
 // do not have, is taken as said by nobody.
 func (f field[T]) ifStated(it item) (value T, stated bool) {

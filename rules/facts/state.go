@@ -47,11 +47,11 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 // Step gives the facts of one step of a move.
 func (s *State) Step(move *vehicle.Move, i int) *Set {
 	set := &Set{
-		Site: s.always.Site, Policy: s.always.Policy, Today: s.always.Today,
+		Policy: s.always.Policy, Today: s.always.Today,
 		Items: make(map[string][]*Object, len(s.always.Items)),
 		Now:   s.Vehicle.Step(move, i), state: s,
 	}
-	set.Vehicle = s.always.Vehicle.in(set)
+	set.Vehicle, set.Site = s.always.Vehicle.in(set), s.always.Site.in(set)
 	set.Move = NewObject(KindOf("moves"), move.Path(), move.Record)
 	set.Move.item, set.Move.set = move.Item, set
 	set.Step = NewObject(KindOf("steps"), "step", nil)

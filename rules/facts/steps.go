@@ -42,6 +42,11 @@ var ofSteps = []fact{
 	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they do not say", func(it item) float64 { return tenth(it.contradiction()) }),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
+	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
+		kg, unknown := it.step().GivenUp()
+		it.because(unknown)
+		return kg
+	}),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
 		nose, left := it.step().Tilt()
 		l := it.lean()
@@ -105,6 +110,29 @@ var ofSteps = []fact{
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
 	yesNo("under_suspension", "a support of the step bears on an arm or upright", func(it item) bool {
 		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
+	}),
+	yesNo("all_unlocked", "of the bolts and stud nuts that carry there are several, some are known to be without their lock, and of none is it known to be in", func(it item) bool {
+		off, on := 0, 0
+		var open []string
+		for _, kind := range []string{"fasteners", "stud_nuts"} {
+			for _, nut := range it.mechanism().Build.Of(kind) {
+				n := it.of(nut)
+				switch in, seen := lockIn.ifStated(n); {
+				case n.idle():
+				case !seen:
+					open = append(open, n.Path+".found.lock_fitted")
+				case in:
+					on++
+				default:
+					off++
+				}
+			}
+		}
+		several := on == 0 && off+len(open) > 1
+		if several && off == 0 {
+			it.because(vehicle.NotRecorded(open...))
+		}
+		return several
 	}),
 	yesNo("rigid_corner", "a rigid stand-in carries the vehicle in this step", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool {

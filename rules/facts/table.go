@@ -9,7 +9,7 @@ import (
 // table lists the computed facts of each kind beside those of every kind. One of the same
 // name as a fact of every kind, or as a recorded field, stands in its place.
 var table = map[string][]fact{
-	"vehicle":    ofVehicle,
+	"vehicle":    slices.Concat(ofVehicle, ofListed),
 	"parts":      ofParts,
 	"joints":     ofJoints,
 	"links":      ofLinks,
@@ -27,8 +27,8 @@ var table = map[string][]fact{
 	"steps":      ofSteps,
 }
 
-// carrying lists the kinds that can pass force.
-var carrying = []string{"joints", "links", "fasteners", "stud_nuts", "spacers", "welds", "wheels", "springs", "supports", "restraints"}
+// passesForce lists the kinds that can pass force.
+var passesForce = []string{"joints", "links", "fasteners", "stud_nuts", "spacers", "welds", "wheels", "springs", "supports", "restraints"}
 
 // computed lists the facts of a kind, in order.
 func computed(kind string) []*fact {
@@ -46,7 +46,13 @@ func computed(kind string) []*fact {
 	if k := schema.KindOf(kind); k != nil && !k.Single && kind != "moves" {
 		add(ofEvery)
 	}
-	if slices.Contains(carrying, kind) {
+	if k := schema.KindOf(kind); k != nil && k.Field("found") != nil {
+		add(ofFound)
+		if !k.Single && kind != "moves" {
+			add(ofUsed)
+		}
+	}
+	if slices.Contains(passesForce, kind) {
 		add(ofCarrying)
 	}
 	if checks[kind] != nil {

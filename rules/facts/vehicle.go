@@ -10,6 +10,7 @@ import (
 
 var ofVehicle = append(fixed(
 	yesNo("geometry_known", "the file lists joints or links, so that loads in them are computed and strength is asked for; always known", func(it item) bool { return len(it.mechanism().Meets) > 0 }),
+	yesNo("masses_listed", "the file has the mass of a part, so that something is worked out from it; always known", func(it item) bool { return allMass.of(it) > 0 }),
 	working(allMass, func(it item) float64 {
 		all := 0.0
 		for _, part := range it.mechanism().Build.Of("parts") {
@@ -91,14 +92,15 @@ func bendUtilisation(it item) float64 {
 // whole permitted axle load on one side up, half of that level. Kerbs and braking are in it, so
 // that no design factor comes on top.
 func (it item) provenUse() float64 {
-	cut, limit := provenAltered.of(it), provenLoad.of(it)
+	provenOn.of(it)
+	cut, limit := provenCut.of(it), provenAxle.of(it)
 	up, level, elsewhere, unknown := it.step().Corner(it.item)
 	it.because(unknown)
 	switch {
 	case it.open():
 		return 0
 	case cut:
-		it.not("it was cut, welded or drilled since, and is proven for nothing")
+		it.not("it was cut, welded, drilled or bent since, and is proven for nothing")
 		return 0
 	case elsewhere != "":
 		it.not("%s loads it where its wheel and joints never did", elsewhere)

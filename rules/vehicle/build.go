@@ -21,13 +21,14 @@ func New(b *model.Build, policy Policy) *Vehicle {
 	return v
 }
 
-// Move reads a move.
+// Move reads a move, with the states between its steps that a jack makes and nobody wrote down.
 func (v *Vehicle) Move(item *model.Item) *Move {
 	list, _ := item.List("steps")
 	m := &Move{Item: item}
 	for _, s := range list {
 		m.Steps = append(m.Steps, s.V.(*schema.Record))
 	}
+	m.Steps = v.withBetween(m.Steps)
 	return m
 }
 
@@ -73,19 +74,30 @@ func (s *Step) Unlifted() string {
 	if len(taken) == 0 {
 		return "nothing"
 	}
-	var between []string
-	lifted := false
-	for _, id := range slices.Concat(now, before) {
-		gear := OfKind("jack", "crane", "hoist pad")(s.Vehicle.Build.Item(id))
-		lifted = lifted || gear
-		if (gear || slices.Contains(now, id) && slices.Contains(before, id)) && !slices.Contains(between, id) {
-			between = append(between, id)
+	_, between := s.Vehicle.lifting(before, now)
+	if between != nil && s.Vehicle.stand(s.stance.assembly, between, s.stance.situation).mayHold() {
+		return "nothing"
+	}
+	if set := slices.DeleteFunc(slices.Clone(taken), func(id string) bool { return slices.Contains(between, id) }); len(set) > 0 {
+		taken = set
+	}
+	return strings.Join(taken, ", ")
+}
+
+// GivenUp is the mass that the supports which the step before rested on, and this one does
+// not, bore there: what people lift when they lift it over, kg.
+func (s *Step) GivenUp() (kg float64, unknown *Unknown) {
+	if s.Index == 0 {
+		return 0, nil
+	}
+	before := s.Vehicle.Step(s.Move, s.Index-1)
+	if !before.Solved() {
+		return 0, before.NoLoads
+	}
+	for i, support := range before.Supports {
+		if s.SupportIndex(support.ID) < 0 {
+			kg += before.Reaction(i).Nominal / Gravity
 		}
 	}
-	if lifted {
-		if st := s.Vehicle.stand(s.stance.assembly, between, s.stance.situation); st.unknown != nil || st.solved() {
-			return "nothing"
-		}
-	}
-	return strings.Join(slices.DeleteFunc(taken, func(id string) bool { return slices.Contains(between, id) }), ", ")
+	return kg, nil
 }

@@ -199,16 +199,22 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	}
 }
 
-// situation is that of a step: how it stands by what the step and the floor say, where the
-// heights of its supports say nothing else. Somebody works in the state in which a move ends,
-// in every step of a rest, and where people are under it.
-func (v *Vehicle) situation(s *Step) situation {
-	pitch, _ := s.Quantity("pitch")
-	roll, _ := s.Quantity("roll")
-	in := situation{Attitude: statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}}
+// attitude is how a step stands by what the step and the floor say, where the heights of its
+// supports say nothing else, and the push.
+func (v *Vehicle) attitude(step *schema.Record) statics.Attitude {
+	pitch, _ := step.Quantity("pitch")
+	roll, _ := step.Quantity("roll")
+	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}
 	if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
-		in.Slope = math.Atan(fall.Value)
+		at.Slope = math.Atan(fall.Value)
 	}
+	return at
+}
+
+// situation is that of a step. Somebody works in the state in which a move ends, in every step of
+// a rest, and where people are under it.
+func (v *Vehicle) situation(s *Step) situation {
+	in := situation{Attitude: v.attitude(s.Record)}
 	kind, _ := s.Move.Text("kind")
 	under, _ := s.Move.Bool("people_under")
 	in.works = kind == "rest" || under || s.Index == len(s.Move.Steps)-1

@@ -3,15 +3,29 @@ package vehicle
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"setdown/model"
 )
 
-// Place finds the place of an item on the walk round: as written, else the place of the
-// part it belongs to; "" where there is none.
+// Place finds the place of an item on the walk round: as written, else the one whose first
+// letters its id begins with, as fl- is of front-left, else the place of the part it belongs
+// to, a node of the frame that of what the vehicle is built on; "" where there is none.
 func (v *Vehicle) Place(item *model.Item) string {
 	if p, ok := Lookup[string](item, "place"); ok {
 		return p
+	}
+	prefix, _, _ := strings.Cut(item.ID, "-")
+	for _, place := range v.Build.Places {
+		if words := strings.Split(place, "-"); len(words) == len(prefix) && len(words) > 1 {
+			initials := ""
+			for _, w := range words {
+				initials += w[:min(1, len(w))]
+			}
+			if prefix == initials {
+				return place
+			}
+		}
 	}
 	for _, name := range v.partsOf(item) {
 		if part := v.Build.Item(name); part != nil {
@@ -36,6 +50,10 @@ func (v *Vehicle) partsOf(item *model.Item) []string {
 	switch item.Kind.Name {
 	case "joints":
 		names = item.Texts("between")
+	case "welds":
+		if role, _ := item.Text("role"); role == "frame node" {
+			names = append(names, v.base)
+		}
 	case "links":
 		for _, m := range v.Ends(item) {
 			names = append(names, m.Parts[:]...)

@@ -1,0 +1,78 @@
+package check_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// oneMove is a demo with one move of its own in place of all that it has.
+func oneMove(t *testing.T, name, head, steps string) string {
+	t.Helper()
+	file := text(t, name)
+	return strings.Replace(file, section(t, file, "moves"), `moves:
+  m:
+    {`+head+`, people_needed: 2, people_under: no, first_time: yes, stop_at: 25 mm, hard_pull: no, loosens: no,
+     found: {area_clear: yes, people: 2, in_charge: RT, stop_word: yes, phone: yes, chocked: yes, way_back: yes, catch: yes, order_read: yes,
+       strapped_on_frame: no, on: 2026-11-24, by: RT},
+     steps: [`+steps+`]}
+`, 1)
+}
+
+// step is one step of such a move on the special, its wheels off.
+func step(name, supports, pitch string) string {
+	return "{name: " + name + ", supports: [" + supports + "], off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel], pitch: " + pitch + ", stage: 25 mm, people: 2},"
+}
+
+// TestBetweenTheSteps has the states judged that no step describes: what makes a change of
+// supports, and on what the vehicle is while it is made.
+func TestBetweenTheSteps(t *testing.T) {
+	const lower, rest = "kind: lower, by_hand: no", "kind: rest, by_hand: no"
+	table := "fl-bearer, fr-bearer, rl-bearer, rr-bearer"
+	rear := "fl-bearer, fr-bearer, rl-stand, rr-stand"
+	raised := "fl-bearer, fr-bearer, jack-rear"
+	short := func(file string) string { // the jack stands too far forward: on it the vehicle all but tips
+		return strings.Replace(file, "{kind: jack, under: frame, at: [60, 0, 110]", "{kind: jack, under: frame, at: [550, 0, 110]", 1)
+	}
+	own := oneMove(t, "special-mended", lower, step("table", table, "0 deg")+step("raised", raised, "-1 deg")+step("rear set", rear, "-1 deg"))
+	early := oneMove(t, "special-mended", lower, step("table", table+", jack-rear", "0 deg")+step("rear set", rear, "-1 deg"))
+	late := oneMove(t, "special-mended", lower, step("table", table, "0 deg")+step("rear set", rear+", jack-rear", "-1 deg"))
+
+	t.Run("the jack in a step of its own", func(t *testing.T) {
+		assert.Empty(t, stopped(t, own))
+		assert.Contains(t, stopped(t, short(own)), "tip-floor")
+	})
+	t.Run("the jack listed a step early", func(t *testing.T) {
+		assert.Empty(t, stopped(t, early))
+		assert.Contains(t, stopped(t, short(early)), "tip-floor")
+	})
+	t.Run("the jack listed a step late", func(t *testing.T) {
+		assert.NotContains(t, stopped(t, late), "tip-floor")
+		assert.Contains(t, stopped(t, short(late)), "tip-floor")
+	})
+	t.Run("left standing on others, and nothing lifts it over", func(t *testing.T) {
+		assert.Contains(t, stopped(t, oneMove(t, "special-mended", rest, step("frame", "fl-stand, fr-stand, rl-stand, rr-stand", "0 deg")+
+			step("hubs", "fl-hub-stand, fr-hub-stand, rl-hub-stand, rr-hub-stand", "0 deg"))), "step-between")
+		assert.Contains(t, stopped(t, oneMove(t, "special-mended", rest, step("table", table, "0 deg")+step("set", rear, "0 deg"))), "step-between")
+	})
+	t.Run("lifted by people, reckoned too light", func(t *testing.T) {
+		by := func(mass string) []string {
+			return stopped(t, oneMove(t, "special-mended", "kind: lower, by_hand: yes, lifted_mass: "+mass, step("table", table, "0 deg")+step("set", rear, "0 deg")))
+		}
+		assert.Contains(t, by("50 kg"), "lifted-mass")
+		assert.NotContains(t, by("300 kg"), "lifted-mass")
+	})
+}
+
+// TestMeasuredLength: a bar far from its drawn length says that the vehicle on the floor is
+// not the one in the file.
+func TestMeasuredLength(t *testing.T) {
+	file := text(t, "special-mended")
+	require.Contains(t, file, "length: 367.5 mm")
+	for length, stops := range map[string]bool{"367.5 mm": false, "373 mm": false, "285 mm": true, "380 mm": true} {
+		rules := stopped(t, strings.ReplaceAll(file, "length: 367.5 mm", "length: "+length))
+		assert.Equal(t, stops, len(rules) > 0 && strings.Contains(strings.Join(rules, " "), "length-as-drawn"), "%s: %v", length, rules)
+	}
+}

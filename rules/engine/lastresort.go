@@ -1,0 +1,154 @@
+package engine
+
+import (
+	"slices"
+
+	"github.com/google/cel-go/common/ast"
+
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
+)
+
+// The rule of last resort: what is recorded and bad is always spoken of. A rule speaks of
+// something that was found if it was asked of that item in that step and its 'must' read
+// it, itself or through a computed fact. A rule that says which kinds of move it is about
+// has spoken of the others; and of people, floor and the vehicle as a whole it is enough
+// that a rule asks, since chocks, straps and brakes matter in some moves alone. What then
+// is left is told to the rules that read facts.PassedOver, which are asked last.
+
+// reads lists the facts that stand in a checked expression.
+func reads(tree *ast.AST) []*slot {
+	var list []*slot
+	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+		if s, ok := slotOf(tree, n); ok {
+			list = append(list, s)
+		}
+	}))
+	return list
+}
+
+// fact finds the object that holds the fact of a slot, and the number of the fact in it.
+func (s *slot) fact(r *roots) (*facts.Object, int) {
+	o := r.item
+	if s.of != nil {
+		o = s.of(r)
+	}
+	for _, i := range s.path[:len(s.path)-1] {
+		o = o.field(i).(*object)
+	}
+	return o.facts, o.kind.at[s.path[len(s.path)-1]]
+}
+
+// isLast reports whether the rule is about what no other rule judged.
+func (u *unit) isLast() bool {
+	must, errs := u.must.ready()
+	return len(errs) == 0 && slices.ContainsFunc(must.reads(), func(s *slot) bool { return s.name == facts.PassedOver })
+}
+
+// last puts the questions about what no other rule judged behind all others.
+func (m *scratch) last() {
+	slices.SortStableFunc(m.asked, func(a, b question) int {
+		switch last := a.unit.isLast(); {
+		case last == b.unit.isLast():
+			return 0
+		case last:
+			return 1
+		}
+		return -1
+	})
+}
+
+// passOver gives every object the fact of what no rule judged.
+func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []Result) {
+	about := map[*facts.Object][]int{}
+	for i, q := range asked {
+		if q.item != nil {
+			about[q.item.facts] = append(about[q.item.facts], i)
+		}
+	}
+	for kind, items := range set.Items {
+		for _, o := range items {
+			s := listenFor(o.Doubts())
+			if len(s.doubts) > 0 {
+				for _, i := range about[o] {
+					r.item = asked[i].item
+					s.listen(asked[i].unit, r, results[i].Outcome != verdict.NotRecorded)
+				}
+				r.item = newObject(o, kindOf()[kind])
+				e.eachRule(func(u *unit) {
+					if u.scope.kind == kind && !isAbout(u.rule, set.Move) {
+						s.listen(u, r, true)
+					}
+				})
+			}
+			o.PassOver(s.unspoken())
+		}
+	}
+	r.item = nil
+	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
+		s := listenFor(o.Doubts())
+		if len(s.doubts) > 0 {
+			e.eachRule(func(u *unit) { s.listen(u, r, true) })
+		}
+		o.PassOver(s.unspoken())
+	}
+}
+
+// eachRule calls back for every rule in force, for each of its kinds.
+func (e *Engine) eachRule(do func(*unit)) {
+	for _, p := range e.packs {
+		for _, rule := range p.Rules {
+			for _, kind := range kindsOf(rule) {
+				if !e.off[rule.ID] {
+					do(e.unit(rule, kind))
+				}
+			}
+		}
+	}
+}
+
+// speaking is what the rules say of what is doubtful of one object.
+type speaking struct {
+	doubts       []facts.Doubt
+	spoke, asked map[int]bool // by doubt: judged; at least asked for
+}
+
+func listenFor(doubts []facts.Doubt) *speaking {
+	return &speaking{doubts: doubts, spoke: map[int]bool{}, asked: map[int]bool{}}
+}
+
+// listen notes of what a rule speaks. One that could not be judged only asks.
+func (s *speaking) listen(u *unit, r *roots, judged bool) {
+	must, errs := u.must.ready()
+	if len(errs) > 0 {
+		return
+	}
+	trail := facts.Trail{}
+	for _, slot := range must.reads() {
+		if slot.of != nil || r.item != nil { // else it is of an item, and asked is of none
+			trail.Add(slot.fact(r))
+		}
+	}
+	for i, d := range s.doubts {
+		if trail.Tells(d) {
+			s.asked[i], s.spoke[i] = true, s.spoke[i] || judged
+		}
+	}
+}
+
+// unspoken are the doubts that no rule spoke of. What was seen on a make that is bad itself,
+// and spoken of, goes with it.
+func (s *speaking) unspoken() []facts.Doubt {
+	var left []facts.Doubt
+	for i, d := range s.doubts {
+		if !s.spoke[i] && (d.Bad || !s.asked[i]) {
+			left = append(left, d)
+		}
+	}
+	for i, made := range s.doubts {
+		if made.Bad && s.spoke[i] && made.Remakes != nil {
+			left = slices.DeleteFunc(left, func(d facts.Doubt) bool { return len(made.Remakes) == 0 || slices.Contains(made.Remakes, d.Name) })
+		}
+	}
+	return left
+}

@@ -1,0 +1,231 @@
+package facts
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model/quantity"
+	"setdown/model/schema"
+)
+
+// PassedOver is the fact that says what was found bad and judged by no rule. It hangs on what
+// the rules read, so whoever asks them gives it, after all others (Object.PassOver).
+const PassedOver = "passed_over"
+
+// ofFound are the facts of everything at which something is found.
+var ofFound = []fact{
+	text(PassedOver, "what was found of it that is not good and that no rule judged in this step, in words; 'nothing' when there is none", func(it item) string {
+		it.not("it is known when all other rules were asked")
+		return ""
+	}),
+}
+
+// ofUsed are the facts of the items that stand on the vehicle or under it.
+var ofUsed = []fact{
+	yesNo("idle", "it is known that nothing rests on it in this step and that the step does not use it", func(it item) bool {
+		for _, works := range []field[bool]{onFloor, used, carrying} {
+			if works.has(it) {
+				at, known := works.ifStated(it)
+				return known && !at
+			}
+		}
+		return true
+	}),
+}
+
+// Doubt is something that was found and is not good, or of which that cannot be said, or a
+// strength that is not enough or could not be worked out.
+type Doubt struct {
+	Name    string
+	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
+	Bad     bool
+	unknown *Unknown // where it is not known to be bad: why not
+	words   string
+	at      read   // a rule that reads it speaks of the doubt;
+	holder  []read // so does one that reads one of these,
+	load    []read // or all of these
+}
+
+// Doubts lists what was found of an object and is not known to be good by the table, and its
+// strengths that are not enough. Of what is idle only what was found and is known to be bad
+// counts: nothing more is asked of it.
+func (o *Object) Doubts() []Doubt {
+	idle := false
+	if o.Has("idle") {
+		is, _ := o.Get("idle")
+		idle = is == true
+	}
+	list := o.notGood(idle)
+	if !idle {
+		list = append(list, o.notEnough()...)
+	}
+	return list
+}
+
+func (o *Object) notGood(idle bool) []Doubt {
+	found := o.Block("found")
+	var list []Doubt
+	for i := range found.layout.fields {
+		f := &found.layout.fields[i]
+		if found.values[i] == nil || len(f.Good) == 0 {
+			continue
+		}
+		var why Unknown
+		look := func(path string) (any, bool) { return o.lookUp(path, &why) }
+		if is, known := f.OnlyFor.Holds("", look); len(f.OnlyFor) > 0 && known && !is {
+			continue
+		}
+		why = Unknown{}
+		good, known := f.Good.Holds("found."+f.Name, look)
+		if good || idle && !known {
+			continue
+		}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
+		d.words = strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i])
+		if slices.Contains(asHolder, f.Name) {
+			d.holder = []read{{o, allFields}}
+			if o.always != nil {
+				d.holder = append(d.holder, read{o.always, allFields})
+			}
+		}
+		list = append(list, d)
+	}
+	return list
+}
+
+// notEnough lists the strengths of the object that are less than the load asks for, or that
+// could not be worked out though a load is on it.
+func (o *Object) notEnough() []Doubt {
+	var list []Doubt
+	for _, check := range checks[o.Kind] {
+		at := o.layout.slots[check.field].at
+		v, unknown := o.At(at)
+		if unknown != nil || v.(*Comparison) == nil {
+			continue
+		}
+		c, d := v.(*Comparison), Doubt{Name: paths[check.field], Bad: true, at: read{o, at}}
+		if check.field == plateBears || check.field == strapBears {
+			d.load = o.result(o.layout.cell[at]).reads // rules hold the load against the plate themselves
+		}
+		switch {
+		case c.NotComputed != "" && c.Load > 0:
+			d.words = c.Check + " not computed: " + c.NotComputed
+		case c.Utilisation > 1+rounding:
+			d.words = fmt.Sprintf("%s at %.0f %%", c.Check, 100*c.Utilisation)
+		default:
+			continue
+		}
+		list = append(list, d)
+	}
+	return list
+}
+
+// rounding is what a sum may be off by.
+const rounding = 1e-9
+
+// Trail is what a rule was judged by: the facts that it reads and all that these were worked
+// out from in the step.
+type Trail map[read]bool
+
+// Add follows the i-th field of an object.
+func (t Trail) Add(o *Object, i int) { t.follow(read{o, i}) }
+
+func (t Trail) follow(r read) {
+	if r.object == nil || t[r] {
+		return
+	}
+	t[r] = true
+	if r.field == allFields {
+		return
+	}
+	if n := r.object.layout.cell[r.field]; n != nowhere {
+		for _, next := range r.object.result(n).reads {
+			t.follow(next)
+		}
+	}
+}
+
+// Tells reports whether a rule with this trail speaks of the doubt: it read the very fact. Of
+// a strength it is enough that it read the load and what bears it.
+func (t Trail) Tells(d Doubt) bool {
+	known := func(r read) bool { return t[r] }
+	unread := func(r read) bool { return r.object != nil && !t[r] }
+	return t[d.at] || slices.ContainsFunc(d.holder, known) || d.load != nil && !slices.ContainsFunc(d.load, unread)
+}
+
+// lookUp finds a fact by its path for a condition of the table, and notes why it is not known.
+func (o *Object) lookUp(path string, why *Unknown) (any, bool) {
+	name, rest, _ := strings.Cut(path, ".")
+	v, unknown := o.Get(name)
+	if block, nested := v.(*Object); nested && unknown == nil {
+		return block.lookUp(rest, why)
+	}
+	if unknown != nil {
+		why.Missing = append(why.Missing, unknown.Missing...)
+		why.Reason = unknown.Reason
+		return nil, false
+	}
+	if t, ok := v.(quantity.Thread); ok {
+		switch rest {
+		case "diameter":
+			return quantity.Of(t.Diameter, quantity.Length, "mm"), true
+		case "pitch":
+			return quantity.Of(t.Pitch, quantity.Length, "mm"), true
+		}
+	}
+	if list, ok := v.([]any); ok {
+		values := make([]schema.Value, len(list))
+		for i, e := range list {
+			values[i].V = e
+		}
+		return values, true
+	}
+	return v, true
+}
+
+// PassOver gives the fact PassedOver: the doubts that no rule spoke of. What is known to be
+// bad is said before anything is asked.
+func (o *Object) PassOver(doubts []Doubt) {
+	var words []string
+	var open Unknown
+	for _, d := range doubts {
+		if d.Bad {
+			words = append(words, d.words)
+			continue
+		}
+		open.Missing = append(open.Missing, d.unknown.Missing...)
+		open.Reason = d.unknown.Reason
+	}
+	switch {
+	case words != nil:
+		o.Derive(PassedOver, Known(strings.Join(words, "; ")))
+	case open.Missing != nil:
+		o.Derive(PassedOver, NotRecorded(open.Missing...))
+	case open.Reason != "":
+		o.Derive(PassedOver, NotComputed("%s", open.Reason))
+	default:
+		o.Derive(PassedOver, Known("nothing"))
+	}
+}
+
+func inWords(v any) string {
+	switch v := v.(type) {
+	case bool:
+		if v {
+			return "yes"
+		}
+		return "no"
+	case []any:
+		words := make([]string, len(v))
+		for i, e := range v {
+			words[i] = inWords(e)
+		}
+		return strings.Join(words, ", ")
+	}
+	return fmt.Sprint(v)
+}
+
+// asHolder are the recorded fields by which an item counts as there and tight: who asks for
+// the whole item asks for these.
+var asHolder = []string{"fitted", "count", "nuts", "made", "tightness", "torqued"}

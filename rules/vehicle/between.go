@@ -1,0 +1,79 @@
+package vehicle
+
+import (
+	"slices"
+
+	"setdown/model/schema"
+)
+
+// withBetween adds to the steps of a move the states that nobody wrote down and that a jack
+// makes which is listed a step too early or too late: while what the step before rested on
+// goes and what the next rests on is not there yet, the vehicle is on what both share and
+// on the jacks, cranes and hoist pads of either. Such a state is judged as a step of its own.
+func (v *Vehicle) withBetween(steps []*schema.Record) []*schema.Record {
+	var all []*schema.Record
+	for i, now := range steps {
+		if i > 0 {
+			if between := v.between(steps[i-1], now); between != nil {
+				all = append(all, between)
+			}
+		}
+		all = append(all, now)
+	}
+	return all
+}
+
+// between is the state between two steps; nil where one of them is that state, or where no
+// gear makes it or it does not stay up there: then another rule asks how it gets over.
+func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
+	left, ids := v.lifting(before.Texts("supports"), now.Texts("supports"))
+	switch {
+	case ids == nil, same(ids, before.Texts("supports")), same(ids, now.Texts("supports")), len(left) == 0:
+		return nil
+	}
+	step := now.Clone()
+	was, _ := before.Text("name")
+	is, _ := now.Text("name")
+	step.Set("name", schema.Value{V: "between " + was + " and " + is, Span: now.Span})
+	var supports []schema.Value
+	for _, id := range ids {
+		supports = append(supports, schema.Value{V: id, Span: now.Span})
+	}
+	step.Set("supports", schema.Value{V: supports, Span: now.Span})
+	if !v.stand(v.assemble(v.setting(step)), ids, situation{Attitude: v.attitude(step)}).mayHold() {
+		return nil
+	}
+	return step
+}
+
+// mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
+func (s *stance) mayHold() bool { return s.unknown != nil || s.solved() }
+
+// lifting finds what a vehicle rests on while it changes its supports: those that stay, and
+// the jacks, cranes and hoist pads of either state. It also gives the supports that it leaves or
+// takes over. There is no gear where ids is nil.
+func (v *Vehicle) lifting(before, now []string) (changed, ids []string) {
+	lifted := false
+	for _, id := range slices.Concat(now, before) {
+		gear := OfKind("jack", "crane", "hoist pad")(v.Build.Item(id))
+		stays := slices.Contains(now, id) && slices.Contains(before, id)
+		lifted = lifted || gear
+		if (gear || stays) && !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+		if !stays {
+			changed = append(changed, id)
+		}
+	}
+	if !lifted {
+		return changed, nil
+	}
+	return changed, ids
+}
+
+func same(a, b []string) bool {
+	a, b = slices.Clone(a), slices.Clone(b)
+	slices.Sort(a)
+	slices.Sort(b)
+	return slices.Equal(a, b)
+}
