@@ -53,7 +53,7 @@ welds: {x: {nonsense: 1}}
 		`b.yaml:3:15: "mode" is no key of found (did you mean "made"?)`},
 	{"unknown key, short list",
 		head + "parts: {chassis: {weight: 4 kg}}\n",
-		`b.yaml:2:19: "weight" is no key of part chassis (the keys are mass, cg, place, role, found)`},
+		`b.yaml:2:19: "weight" is no key of part chassis (the keys are mass, cg, place, role, section, proven, found)`},
 	{"heading without a map",
 		head + "welds: [a, b]\n",
 		`b.yaml:2:8: welds must hold an id for each weld (write the id, a colon, and what is known about it)`},
@@ -207,7 +207,7 @@ welds:
 		`b.yaml:3:42: between names arm twice (name two different ones)`},
 	{"joint kind absent",
 		head + parts + "joints: {j: {between: [arm, chassis]}}\n",
-		`b.yaml:3:10: joint j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, bolted face, welded face)`},
+		`b.yaml:3:10: joint j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, long bearing, slider, rack, bolted face, welded face)`},
 	{"joint kind wrong is said once",
 		head + parts + "joints: {j: {kind: pivto, between: [arm, chassis]}}\n",
 		`b.yaml:3:20: "pivto" is no word for kind (did you mean "pivot"?)`},
@@ -396,7 +396,7 @@ mirror: [{from: fl-, to: fr-, across: y}]
 joints: {fl-j: {between: [fl-a, b]}}
 mirror: [{from: fl-, to: fr-, across: y}]
 `,
-		`b.yaml:3:10: joint fl-j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, bolted face, welded face)`},
+		`b.yaml:3:10: joint fl-j needs the key kind: how it lets the parts move (write one of: taper ball joint, ball joint, spherical bearing, rod end, bush, pivot, long bearing, slider, rack, bolted face, welded face)`},
 	{"tab",
 		head + "parts:\n\ta: {}\n",
 		`b.yaml:3:1: a tab stands before the first word of this line (indent with spaces)`},

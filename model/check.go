@@ -307,7 +307,7 @@ var contradictions = map[string]func(*reader, *Item){
 	"joints": func(r *reader, joint *Item) {
 		kind, _ := joint.Text("kind")
 		bush, stated := joint.Text("bush")
-		if ball := kind != "bush" && kind != "pivot" && !strings.HasSuffix(kind, "face"); stated && ball && bush != "none" {
+		if ball := kind != "bush" && kind != "pivot" && kind != "long bearing" && !strings.HasSuffix(kind, "face"); stated && ball && bush != "none" {
 			r.clash(joint, "bush", fmt.Sprintf("a %s has no bush", kind), "kind", "write kind: bush, or bush: none")
 		}
 		if kind == "bush" && bush == "none" {

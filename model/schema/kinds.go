@@ -101,6 +101,15 @@ func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
+// proven is for what comes off a production vehicle, in place of a rating or a section.
+func proven() Field {
+	return block("proven", "the production vehicle on which it has shown what it bears",
+		text("vehicle", "which vehicle it comes off", ask("Off which production vehicle?"), identity),
+		measure("axle_load", q.Load, "permitted load of the axle that it was on", ask("Permitted load of the axle it was on?"), within("50 kg", "13 t"), identity),
+		yes("altered", "cut, welded, drilled or bent since", ask("Cut, welded, drilled or bent since?"), identity),
+	)
+}
+
 var kinds = []*Kind{
 	{Name: "vehicle", Item: "vehicle", Single: true, Doc: "the vehicle as a whole", Fields: []Field{
 		text("name", "what the vehicle is called", ask("What is the vehicle called?")),
@@ -140,16 +149,24 @@ var kinds = []*Kind{
 		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t")),
 		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "drivetrain", "body", "other"}, "what it is to the vehicle", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
+		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what it is to the vehicle; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
+		block("section", "its section where it bends, of one leg: a tube by its outside diameter and wall, a solid bar by its diameter",
+			measure("od", q.Length, "outside diameter", ask("Section: outside diameter?"), within("5 mm", "250 mm"), identity),
+			measure("wall", q.Length, "wall thickness; none of a solid bar", ask("Section: wall thickness?"), within("0.2 mm", "30 mm"), identity),
+			materials(ask("Section: material (4130, E235, ...)?"), identity),
+			count("legs", "how many such legs share the load; 1 unless it says otherwise", ask("How many such legs share the load?"), identity),
+		),
+		proven(),
 		found(
 			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
 		),
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{
-		needed(word("kind", []string{"taper ball joint", "ball joint", "spherical bearing", "rod end", "bush", "pivot", "bolted face", "welded face"}, "how it lets the parts move: the ball kinds turn freely, a pivot turns about its axis, a face not at all; two pivots or bushes between the same parts make a hinge", ask("What kind of joint?"), identity)),
+		needed(word("kind", []string{"taper ball joint", "ball joint", "spherical bearing", "rod end", "bush", "pivot", "long bearing", "slider", "rack", "bolted face", "welded face"}, "how it lets the parts move: the ball kinds, a bush and a pivot hold one point, so that two between the same parts make a hinge; a long bearing turns about its axis alone, a slider slides along it and turns, a rack only slides, a face does not move at all", ask("What kind of joint?"), identity)),
 		needed(with(Field{Name: "between", Type: List, Size: 2, Elem: &Field{Type: Ref, Refs: []string{"parts"}}, Doc: "the two parts that meet"}, []column{ask("Which two parts meet here?"), own})),
 		point("at", "where it is", own, ask("Where is it: x, y, z?")),
-		vector("axis", "direction of its bolt or pin", ask("Which way does its bolt or pin point?")),
+		vector("axis", "direction of its bolt or pin; of a long bearing, slider or rack the direction about or along which it moves", ask("Which way does its bolt or pin point?")),
+		yes("swings", "what is on this long bearing may turn about it, as a wheel on its hub or a door does", ask("May it turn freely, as a wheel or a door does?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points; the first of the two parts has the tapered hole, the second the housing", ask("Tapered stud points: up, down or level?"), short("Which way does the tapered stud point?")),
 		word("carries_in", []string{"push", "pull", "both", "follower"}, "the load the maker meant the ball joint for", ask("Load its maker meant it for: push, pull or both?"), short("Load its maker meant it for?")),
@@ -157,11 +174,7 @@ var kinds = []*Kind{
 		measure("static_rating", q.Load, "radial static rating of its bearing", ask("Maker's static rating across its bolt?"), within("20 kg", "40 t"), identity),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
-		block("proven", "the production vehicle on which it has shown what it bears, in place of a rating",
-			text("vehicle", "which vehicle it comes off", ask("Off which production vehicle?"), identity),
-			measure("axle_load", q.Load, "permitted load of the axle that it was on", ask("Permitted load of the axle it was on?"), within("50 kg", "13 t"), identity),
-			yes("altered", "cut, welded, drilled or bent since", ask("Cut, welded, drilled or bent since?"), identity),
-		),
+		proven(),
 		measure("sleeve_short", q.Length, "how much its inner sleeve is shorter than the bush or gap", ask("How much shorter is its sleeve than the bush?"), within("0 mm", "50 mm")),
 		found(
 			yes("bush_fitted", "the bush or bearing is in its eye", ask("Bush or bearing in its eye?"), good(is(true)), made, event("a bush that is out is written down when it is seen"), remakes("worn", "kept", "bolt_slides", "misalignment")),
@@ -410,6 +423,9 @@ var kinds = []*Kind{
 		measure("rated", q.Load, "rated load by its plate", ask("Rated load, from its plate?"), within("20 kg", "25 t"), identity),
 		word("rated_per", []string{"each", "pair"}, "whether the plate counts one or two of them", ask("Is that rating for each, or for a pair?"), identity),
 		measure("height", q.Length, "height it is set to", ask("Height it is set to?"), within("10 mm", "3 m")),
+		measure("base", q.Length, "width across the feet of a stand or trestle", ask("Width across its feet?"), within("100 mm", "2 m"), identity),
+		count("feet", "how many feet a stand has; three tip sooner than four", ask("How many feet has it?"), identity),
+		word("along", []string{"x", "y", "none"}, "the way a trolley jack points and rolls: x along the vehicle, y across it; none of one that stands on its base", ask("Jack rolls along x, across (y), or none?"), short("Which way can the jack roll?")),
 		measure("block_length", q.Length, "length of the blocks of a crib", ask("Crib: length of its blocks?"), within("50 mm", "4 m")),
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
 		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),
@@ -424,6 +440,7 @@ var kinds = []*Kind{
 			word("condition", []string{"good", "bent", "cracked", "repaired", "worn", "recalled"}, "state of the support", ask("Condition: good, bent, cracked, repaired, worn?"), short("Condition?"), good(is("good")), seen, round),
 			yes("stacked", "something lies under its foot, or more than one thin pad on its saddle", ask("Anything under its foot or stacked on top?"), good(is(false)), setting),
 			yes("contact", "it touches with its whole saddle or pad", ask("Touching with its whole saddle or pad?"), good(is(true)), setting, round),
+			yes("oily", "oil or grease lies between its saddle and the part", ask("Oil or grease between saddle and part?"), good(is(false)), setting, event("oil on a saddle is written down when it is seen")),
 			yes("padded", "a pad or block keeps the saddle from slipping", ask("Pad or cradle so that it cannot slip?"), good(is(true)), setting, round),
 			word("stack", []string{"criss-cross", "column", "bricks", "logs", "wheels"}, "how a crib is built", ask("Crib built: criss-cross, column, bricks, ...?"), short("How is the crib built?"), good(is("criss-cross")), setting, onlyFor(when("kind", "crib"))),
 			yes("grain_flat", "the grain of a crib's blocks lies flat", ask("Crib: grain of the blocks lying flat?"), good(is(true)), setting, onlyFor(when("kind", "crib"))),
@@ -484,6 +501,7 @@ var kinds = []*Kind{
 			refs("restraints", "what ties hanging parts up", of("restraints"), ask("What ties up the hanging parts?")),
 			refs("off", "parts that are off the vehicle in this step", of("parts"), ask("Which parts are off the vehicle?")),
 			with(Field{Name: "pitch", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "nose-up angle while it stands so"}, []column{ask("Nose-up angle in this step?"), within("-45 deg", "45 deg")}),
+			with(Field{Name: "roll", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "left-side-up angle while it stands so"}, []column{ask("Left-side-up angle in this step?"), within("-45 deg", "45 deg")}),
 			measure("stage", q.Length, "height gained or lost in one go", ask("Height raised or lowered in one go?"), within("0 mm", "3 m")),
 			count("people", "hands needed at one time", ask("People needed at one time in this step?")),
 			text("watch", "what to look at", ask("What should people watch?")),

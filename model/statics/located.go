@@ -78,7 +78,7 @@ func foremost(points []Point) []Point {
 	var most []Point
 	for _, p := range points {
 		at := len(most)
-		for at > 0 && p.Change > most[at-1].Change {
+		for at > 0 && p.Change > most[at-1].Change*(1+noise) {
 			at--
 		}
 		if at < mattering {

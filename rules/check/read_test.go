@@ -205,6 +205,7 @@ var withoutEffect = []struct {
 	{"an item has no meaning without it, and any other pair is another vehicle", []string{"joints.between"}},
 	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
 	{"S5: read by nothing", []string{"wheels.seat", "site.found.headroom", "vehicle.found.parking_brake"}},
+	{"of a long bearing, and the state has none", []string{"joints.swings"}},
 	{"S1: what is critical", []string{"fasteners.critical"}},
 	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "supports.hoist", "restraints.kind", "stud_nuts.steering"}},
 }

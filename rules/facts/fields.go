@@ -65,6 +65,12 @@ var (
 	protruding    = measureAt("found.protruding")
 	inGroove      = eventAt("found.in_groove")
 
+	sectionThere    = blockAt("section")
+	sectionOD       = measureAt("section.od")
+	sectionWall     = measureAt("section.wall")
+	sectionMaterial = at[string]("section.material")
+	sectionLegs     = at[int64]("section.legs")
+
 	tube          = blockAt("tube")
 	tubeOD        = measureAt("tube.od")
 	tubeWall      = measureAt("tube.wall")

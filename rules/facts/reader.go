@@ -125,6 +125,12 @@ func (it item) holder() *vehicle.Holder {
 	return it.set.state.Vehicle.Holder(it.item)
 }
 
+// recorded is the item with all that is recorded of it.
+func (it item) recorded() *model.Item {
+	it.r.note(it.Object, allFields)
+	return it.item
+}
+
 // meet is a joint as a place where two parts meet.
 func (it item) meet() *vehicle.Meet {
 	it.r.note(it.Object, allFields)

@@ -32,9 +32,16 @@ var ofSteps = []fact{
 		}
 		return quantity.Of(0, quantity.Angle, "°")
 	}),
+	quoted("roll", quantity.Angle, "left-side-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
+		if roll, stated := it.step().Quantity("roll"); stated {
+			return roll
+		}
+		return quantity.Of(0, quantity.Angle, "°")
+	}),
 	measured("height_pitch", quantity.Angle, "nose-up angle at which the set heights of its supports put it", func(it item) float64 { return tenth(it.leans().nose) }),
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
-	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
+	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
+	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they do not say", func(it item) float64 { return tenth(it.contradiction()) }),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
 	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
@@ -45,8 +52,9 @@ var ofSteps = []fact{
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
+		nose, left := it.step().Tilt()
 		l := it.lean()
-		return tenth(max(math.Abs(it.step().Pitch), math.Abs(l.nose), math.Abs(l.left)))
+		return tenth(max(math.Abs(nose), math.Abs(left), math.Abs(l.nose), math.Abs(l.left)))
 	}),
 	quoted("stage", quantity.Length, "height gained or lost in one go", func(it item) quantity.Quantity {
 		q, stated := it.step().Quantity("stage")
@@ -70,6 +78,16 @@ var ofSteps = []fact{
 	text("motion", "what moves and how when there is no equilibrium", func(it item) string {
 		it.because(it.step().Unsolved)
 		return it.step().Failure
+	}),
+	yesNo("slides", "a push from the side makes it slide, slew or roll off its supports; not recorded while nobody knows which way its jack rolls", func(it item) bool {
+		how, unknown := it.step().Slides()
+		it.because(unknown)
+		return how != ""
+	}),
+	text("slides_how", "how it does, and the friction that would hold it", func(it item) string {
+		how, unknown := it.step().Slides()
+		it.because(unknown)
+		return how
 	}),
 	yesNo("stands", "the centre of gravity is inside the supports, worst over the ±", func(it item) bool {
 		st := it.step().Stability()
@@ -129,6 +147,14 @@ var ofSteps = []fact{
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),
+	measured("gain", quantity.Number, "newtons in a joint or link that carries the vehicle for each newton of push from the side; the most of any", func(it item) float64 { return it.located(true).Gain }),
+	text("gain_in", "the joint or link that gets them", func(it item) string { return it.located(true).GainIn }),
+	measured("gain_hanging", quantity.Number, "the same in the joints and links that only hold up what hangs", func(it item) float64 { return it.located(false).Gain }),
+	text("gain_hanging_in", "the joint or link that gets them", func(it item) string { return it.located(false).GainIn }),
+	measured("tape_change", quantity.Number, "share of the weight by which the ± of the measured points may change the load in a joint or link that carries the vehicle; nothing where that is less than the load itself", func(it item) float64 { return it.located(true).Change }),
+	text("tape_in", "the joint or link with that load", func(it item) string { return it.located(true).In }),
+	text("tape_points", "the points whose ± matters most for it, at most four", func(it item) string { return it.located(true).Points }),
+	yesNo("tape_rough", "one of these points is known to no better than 5 mm", func(it item) bool { return it.located(true).Rough }),
 	yesNo("part_off_later", "a later step takes a part off the vehicle", func(it item) bool {
 		s := it.step()
 		return takesOff(s.Move.Steps[s.Index+1:])
@@ -209,6 +235,17 @@ func brakeLifted(it item) bool {
 	}
 	return down > 0
 }
+
+// located says how surely the points hold the vehicle, or what only hangs on it, in place.
+func (it item) located(vehicle bool) vehicle.Located {
+	s := it.step()
+	if it.because(s.NoLoads); s.NoLoads != nil {
+		return noneLocated
+	}
+	return s.Located(vehicle)
+}
+
+var noneLocated vehicle.Located
 
 // wants asks for a field of the step that nobody recorded.
 func (it item) wants(stated bool, field string) {
@@ -298,9 +335,21 @@ func (it item) leans() leaning {
 	return l
 }
 
-// heightsContradict compares the attitude that follows from the set heights with the step's own.
+// contradiction is how far the attitude that follows from the set heights is from the step's
+// own, rad; nothing where they give none.
+func (it item) contradiction() float64 {
+	l := it.lean()
+	if !l.known {
+		return 0
+	}
+	pitch, _ := it.step().Quantity("pitch")
+	roll, _ := it.step().Quantity("roll")
+	return max(math.Abs(l.nose-pitch.Value), math.Abs(l.left-roll.Value))
+}
+
+// heightsContradict reports whether the set heights say otherwise than the step.
 func heightsContradict(it item) bool {
-	if l := it.lean(); l.known && (math.Abs(l.nose-it.step().Pitch) > mostContradiction || math.Abs(l.left) > mostContradiction) {
+	if it.contradiction() > mostContradiction {
 		return true
 	}
 	heights := false

@@ -7,9 +7,10 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/strength"
+	"setdown/rules/vehicle"
 )
 
-var roles = []string{"frame", "axle", "arm", "upright", "wheel", "drivetrain", "body", "other"}
+var roles = []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}
 
 var ofSupports = append(fixed(
 	measured("rating", quantity.Force, "rated load of this one: half the plate of a pair", func(it item) float64 {
@@ -27,6 +28,11 @@ var ofSupports = append(fixed(
 		return load
 	}),
 	measured("crib_ratio", quantity.Number, "height of the crib ÷ length of its blocks", func(it item) float64 { return share(it, setHeight, blockLength) }),
+	measured("foot_holds", quantity.Number, "sideways push at its head that tips a stand, crib or trestle over its own feet, as a share of its load; a base that nobody wrote counts as 200 mm up to 500 mm of height", func(it item) float64 {
+		share, unknown := vehicle.FootHolds(it.recorded())
+		it.because(unknown)
+		return share
+	}),
 	word("on_role", roles, "role of the part it bears on", func(it item) string {
 		part := under.of(it)
 		if it.open() {

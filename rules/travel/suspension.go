@@ -342,7 +342,7 @@ func (s *suspension) addJoint(m meet, a, b int) {
 	}
 	j := linkage.Joint{Name: item.ID, A: a, B: b, At: at, Tol: tol}
 	axis, hasAxis := item.Vec("axis")
-	if kind, _ := item.Text("kind"); kind == "pivot" && m.alone {
+	if kind, _ := item.Text("kind"); (kind == "pivot" || kind == "long bearing") && m.alone {
 		if !hasAxis {
 			s.missing(item.Path() + ".axis")
 			return

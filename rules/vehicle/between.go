@@ -40,8 +40,7 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 		supports = append(supports, schema.Value{V: id, Span: now.Span})
 	}
 	step.Set("supports", schema.Value{V: supports, Span: now.Span})
-	pitch, _ := step.Quantity("pitch")
-	if !v.stand(v.assemble(v.setting(step)), ids, attitude(pitch.Value, v.policy.SidePush)).mayHold() {
+	if !v.stand(v.assemble(v.setting(step)), ids, situation{Attitude: v.attitude(step)}).mayHold() {
 		return nil
 	}
 	return step

@@ -36,15 +36,9 @@ func (v *Vehicle) Move(item *model.Item) *Move {
 func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
-	pitch, _ := s.Quantity("pitch")
-	s.Pitch = pitch.Value
-	push := v.policy.SidePush
-	if kind, _ := move.Text("kind"); kind == "roll" {
-		push = v.policy.SidePushRoll
-	}
 	s.setting = v.setting(s.Record)
 	a := v.assemble(s.setting)
-	s.stance = v.stand(a, s.Texts("supports"), attitude(s.Pitch, push))
+	s.stance = v.stand(a, s.Texts("supports"), v.situation(s))
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
@@ -81,7 +75,7 @@ func (s *Step) Unlifted() string {
 		return "nothing"
 	}
 	_, between := s.Vehicle.lifting(before, now)
-	if between != nil && s.Vehicle.stand(s.stance.assembly, between, s.stance.attitude).mayHold() {
+	if between != nil && s.Vehicle.stand(s.stance.assembly, between, s.stance.situation).mayHold() {
 		return "nothing"
 	}
 	if set := slices.DeleteFunc(slices.Clone(taken), func(id string) bool { return slices.Contains(between, id) }); len(set) > 0 {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -108,6 +110,18 @@ func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 // Point is a recorded place or direction as a vector.
 func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
+// tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
+// from a mark on the frame.
+const tape = 3e-3
+
+// within is the largest ± of the coordinates of a point, m.
+func within(v schema.Vec) float64 {
+	if tol := slices.Max(v.Tol[:]); tol > 0 {
+		return tol
+	}
+	return tape
+}
+
 // missingMembers lists what statics needs to know of the joints and links and
 // nobody recorded.
 func (v *Vehicle) missingMembers(s setting) []string {
@@ -119,7 +133,7 @@ func (v *Vehicle) missingMembers(s setting) []string {
 		if m.At == nil {
 			missing = append(missing, m.Path("at"))
 		}
-		if m.motion == hinge && m.Axis == nil {
+		if m.axial() && m.Axis == nil {
 			missing = append(missing, m.Path("axis"))
 		}
 	}
@@ -159,14 +173,15 @@ func (a *assembly) lumps(s setting, masses []statics.Mass, sys *statics.System) 
 
 // members adds the joints and links between parts that are on the vehicle.
 func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
-	kinds := map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, face: statics.Fixed}
+	kinds := map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, slides: statics.Slider, rack: statics.Rack, face: statics.Fixed}
 	for _, m := range v.Meets {
 		if s.isOff(m) || m.Link {
 			continue
 		}
-		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At)}
-		if m.motion == hinge {
+		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At), Tol: within(*m.At)}
+		if m.axial() {
 			j.Axis = Point(*m.Axis)
+			j.Swings, _ = m.Item.Bool("swings")
 		}
 		a.joints[m.Name] = len(sys.Joints)
 		sys.Joints = append(sys.Joints, j)
@@ -179,31 +194,181 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		a.links[item.ID] = len(sys.Links)
 		sys.Links = append(sys.Links, statics.Link{
 			Name: item.ID, A: a.body[ends[0].Parts[0]], B: a.body[ends[1].Parts[0]], PA: Point(*ends[0].At), PB: Point(*ends[1].At),
+			Tol: max(within(*ends[0].At), within(*ends[1].At)),
 		})
 	}
 }
 
-// attitude is how a step stands, pitched nose up by rad, and the sideways push as a share
-// of the weight.
-func attitude(pitch, push float64) statics.Attitude {
-	return statics.Attitude{Pitch: pitch, Push: push}
+// attitude is how a step stands by what the step and the floor say, where the heights of its
+// supports say nothing else, and the push.
+func (v *Vehicle) attitude(step *schema.Record) statics.Attitude {
+	pitch, _ := step.Quantity("pitch")
+	roll, _ := step.Quantity("roll")
+	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}
+	if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
+		at.Slope = math.Atan(fall.Value)
+	}
+	return at
+}
+
+// situation is that of a step. Somebody works in the state in which a move ends, in every step of
+// a rest, and where people are under it.
+func (v *Vehicle) situation(s *Step) situation {
+	in := situation{Attitude: v.attitude(s.Record)}
+	kind, _ := s.Move.Text("kind")
+	under, _ := s.Move.Bool("people_under")
+	in.works = kind == "rest" || under || s.Index == len(s.Move.Steps)-1
+	if in.rolls = kind == "roll"; in.rolls {
+		in.Push = v.policy.SidePushRoll
+	}
+	return in
+}
+
+// height is the height of a support above a level floor; nil where nobody set one. A wheel
+// stands on the floor unless it says what lies under it.
+func height(support *model.Item) *statics.Height {
+	kind, _ := support.Text("kind")
+	h, set := support.Quantity("height")
+	switch {
+	case kind == "jack" || kind == "crane":
+		return nil // it moves
+	case set && h.Tol == 0:
+		return &statics.Height{Z: h.Value, Tol: tape}
+	case set:
+		return &statics.Height{Z: h.Value, Tol: h.Tol}
+	case kind == "wheel":
+		return &statics.Height{}
+	}
+	return nil
+}
+
+// The friction by which a support holds a sideways push, as a share of its load. A foot on
+// concrete holds more than a saddle (0.3), so that the saddle decides.
+const (
+	saddleHolds = 0.2 // smooth or painted steel on steel, dry: the low end of handbook tables
+	oilyHolds   = 0.1 // oil or grease between
+	tyreHolds   = 0.3 // rubber on wet concrete
+	jackHolds   = 0.1 // a trolley jack across its own length
+)
+
+// A stand without a base in the file counts with this one, m, up to this height, m.
+const (
+	usualBase = 0.2
+	lowStand  = 0.5
+)
+
+// threeFeet is the distance from the middle of three feet to the edge between two of them, as
+// a share of the distance of these; of four feet it is a half.
+const threeFeet = 0.29
+
+// FootHolds is the sideways push at the head of a stand, crib or trestle that tips it over an
+// edge of its own feet, as a share of its load; what is not written leaves it unknown. Feet that
+// nobody counted are three.
+func FootHolds(support *model.Item) (share float64, unknown *Unknown) {
+	height, set := support.Quantity("height")
+	if !set {
+		return 0, NotRecorded(support.Path() + ".height")
+	}
+	base, written := support.Quantity("base")
+	if !written {
+		base, written = support.Quantity("block_length")
+	}
+	switch feet, counted := support.Count("feet"); {
+	case !written && height.Value > lowStand:
+		return 0, NotRecorded(support.Path() + ".base")
+	case !written:
+		return usualBase / 2 / height.Value, nil
+	case counted && feet != 3:
+		return base.Value / 2 / height.Value, nil
+	}
+	return base.Value * threeFeet / height.Value, nil
+}
+
+// contact is how a support takes a sideways push. What is asked for by a rule of its own and
+// nobody wrote, a lock or a chock, is taken as good here; what is written as bad is not.
+func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
+	bad := func(item *model.Item, field string) bool {
+		good, written := item.Bool(field)
+		return written && !good
+	}
+	c := &statics.Contact{Mu: saddleHolds}
+	if oily, _ := support.Bool("found.oily"); oily {
+		c.Mu = oilyHolds
+	}
+	kind, _ := support.Text("kind")
+	dolly, _ := support.Text("dolly")
+	switch kind {
+	case "wheel", "dolly", "table":
+		switch castors := v.Build.Item(dolly); {
+		case s.rolls:
+			return nil // it takes what pushes it along, and tips before it slides
+		case kind == "wheel":
+			c.Mu, c.Floor = tyreHolds, true
+			if under, _ := support.Text("under"); bad(support, "found.chocked") || v.swings(under) {
+				c.Rolls = r3.Vec{X: 1}
+			}
+		case castors != nil && bad(castors, "found.held"):
+			c.Mu = 0
+		}
+	case "jack":
+		along, written := support.Text("along")
+		c.Mu = min(c.Mu, jackHolds)
+		switch along {
+		case "x":
+			c.Rolls = r3.Vec{X: 1}
+		case "y":
+			c.Rolls = r3.Vec{Y: 1}
+		}
+		if !written || s.works {
+			c.Mu = 0
+		}
+	case "hoist pad":
+		if bad(support, "found.locked") {
+			c.Mu = 0
+		}
+	case "crane":
+		c.Mu = 0
+	default:
+		if share, unknown := FootHolds(support); unknown == nil {
+			c.Mu = min(c.Mu, share)
+		}
+	}
+	return c
+}
+
+// swings reports whether a part may turn on a bearing: a wheel that does takes no push along.
+func (v *Vehicle) swings(part string) bool {
+	return slices.ContainsFunc(v.Meets, func(m *Meet) bool {
+		may, _ := Lookup[bool](m.Item, "swings")
+		return may && m.motion == hinge && slices.Contains(m.Parts[:], part)
+	})
+}
+
+// situation is what an assembly stands in: how it stands, and what is done while it does.
+type situation struct {
+	statics.Attitude
+	works bool // somebody works on it
+	rolls bool // it is rolled
 }
 
 // stance is an assembly on its supports.
 type stance struct {
-	assembly  *assembly
-	attitude  statics.Attitude
-	supports  []*model.Item
-	places    []statics.Support
-	step      *statics.Step      // nil when nothing was computed
-	stability *statics.Stability // nil as well where the supports span nothing
-	unknown   *Unknown           // why step is nil
-	failure   string             // why the vehicle does not stand
+	assembly *assembly
+	situation
+	supports []*model.Item
+	places   []statics.Support
+	step     *statics.Step // nil when nothing was computed
+	unknown  *Unknown      // why step is nil
+	failure  string        // why the vehicle does not stand
+	slides   string        // how it slides or rolls away under the push; its loads are those without
+
+	once    sync.Once
+	located []statics.Located // of every joint, then of every link
 }
 
 // stand puts an assembly on supports.
-func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *stance {
-	s := &stance{assembly: a, attitude: attitude}
+func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
+	s := &stance{assembly: a, situation: in}
 	missing := slices.Clone(a.missing)
 	for _, id := range ids {
 		item := v.Build.Item(id)
@@ -220,7 +385,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item), Contact: v.contact(item, in)})
 	}
 	switch {
 	case len(missing) > 0:
@@ -233,12 +398,20 @@ func (v *Vehicle) stand(a *assembly, ids []string, attitude statics.Attitude) *s
 	if s.unknown != nil {
 		return s
 	}
-	step, err := a.model.Step(s.places, attitude)
+	step, err := a.model.Stand(statics.Stance{Supports: s.places, Attitude: in.Attitude})
+	if err == nil && step.Failure != nil && step.Failure.Needs > 0 {
+		// It slides. What it would carry if it did not is still of use.
+		s.slides = step.Failure.Words
+		for i := range s.places {
+			s.places[i].Contact = nil
+		}
+		step, err = a.model.Stand(statics.Stance{Supports: s.places, Attitude: in.Attitude})
+	}
 	if err != nil {
 		s.unknown = NotComputed("%v", err)
 		return s
 	}
-	s.step, s.stability = step, a.model.Stability(s.places, attitude.Pitch)
+	s.step = step
 	if step.Failure != nil {
 		s.failure = step.Failure.Words
 	}
@@ -266,11 +439,112 @@ func (s *Step) Stability() *statics.Stability {
 	if s.Unsolved != nil {
 		return nil
 	}
-	return s.stance.stability
+	return s.stance.step.Stability()
+}
+
+// Tilt is how the vehicle stands, rad, nose up and left side up: by the heights of its
+// supports where all are known, else by what the step says.
+func (s *Step) Tilt() (nose, left float64) {
+	if s.Unsolved != nil {
+		return s.stance.Pitch, s.stance.Roll
+	}
+	return s.stance.step.Tilt()
+}
+
+// Slides says how the vehicle slides or rolls away when it is pushed; "" when it stays. It is
+// unknown while nobody wrote down which way a jack rolls that might keep it.
+func (s *Step) Slides() (how string, unknown *Unknown) {
+	if s.Unsolved != nil || s.stance.slides == "" {
+		return "", s.Unsolved
+	}
+	var open []string
+	for _, support := range s.Supports {
+		if _, written := support.Text("along"); OfKind("jack")(support) && !written && !s.stance.works {
+			open = append(open, support.Path()+".along")
+		}
+	}
+	if len(open) > 0 {
+		return "", NotRecorded(open...)
+	}
+	return s.stance.slides, nil
 }
 
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports.
 func (s *Step) Ways() []statics.Way { return s.stance.step.Ways() }
+
+// Located says how surely the points hold what passes at the joints and links of a step in
+// place.
+type Located struct {
+	Gain   float64 // N for each newton of push from the side; the most of any member that is asked about
+	GainIn string  // the joint or link
+	Change float64 // share of the weight by which the ± of the points may change a load by more than itself
+	In     string  // the joint or link with that load
+	Points string  // the points that matter most for it, each with what it changes
+	Rough  bool    // one of these is known no better than to roughly
+}
+
+// roughly is the ± above which a point is measured again before anything is concluded from
+// it, m.
+const roughly = 5e-3
+
+// alike is by how much, as a share, one figure must exceed another to be the worst: of two
+// that are the same on both sides the first in the file is named.
+const alike = 1e-9
+
+// pointName is the name in the file of a point that statics names: an end of a link has its
+// own.
+func (v *Vehicle) pointName(name string) string {
+	link, end, of := strings.Cut(name, "/")
+	if ends := v.ends[link]; of {
+		return ends[strings.Index("ab", end)].Name
+	}
+	return name
+}
+
+// Located looks at the joints and links of a solved step that carry the vehicle, or at those
+// that only hold up what hangs.
+func (s *Step) Located(vehicle bool) Located {
+	var l Located
+	members := s.stance.members()
+	look := func(item *model.Item, at statics.Located) {
+		r := s.resting[item]
+		if r.Carries == "nothing" || (r.Carries == "vehicle" || r.NoCarries != nil) != vehicle {
+			return
+		}
+		if at.Gain > l.Gain*(1+alike) {
+			l.Gain, l.GainIn = at.Gain, item.ID
+		}
+		share := at.Change / s.Weight()
+		if at.Change <= at.Load || share <= l.Change*(1+alike) {
+			return
+		}
+		l.Change, l.In, l.Rough = share, item.ID, false
+		var words []string
+		for _, p := range at.Points {
+			words = append(words, s.Vehicle.pointName(p.Name))
+			l.Rough = l.Rough || p.Tol > roughly
+		}
+		l.Points = strings.Join(words, ", ")
+	}
+	joints := s.stance.assembly.joints
+	for _, item := range s.Vehicle.Build.Of("joints") {
+		if i, on := joints[item.ID]; on {
+			look(item, members[i])
+		}
+	}
+	for _, item := range s.Vehicle.Build.Of("links") {
+		if i, on := s.stance.assembly.links[item.ID]; on {
+			look(item, members[len(joints)+i])
+		}
+	}
+	return l
+}
+
+// members says how surely every joint, then every link is located, worked out once.
+func (s *stance) members() []statics.Located {
+	s.once.Do(func() { s.located = s.step.Members() })
+	return s.located
+}
 
 // Centre is the centre of gravity of the vehicle with the ± of each coordinate, m, and its
 // mass, kg.
@@ -421,7 +695,7 @@ func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
 	if err != nil {
 		return 0, NotComputed("%v", err)
 	}
-	step, err := built.Step(places, s.stance.attitude)
+	step, err := built.Stand(statics.Stance{Supports: places, Attitude: s.stance.Attitude})
 	switch {
 	case err != nil:
 		return 0, NotComputed("%v", err)

@@ -1,8 +1,6 @@
 package vehicle
 
 import (
-	"slices"
-
 	"setdown/model"
 	"setdown/model/schema"
 )
@@ -31,14 +29,12 @@ func (m *Meet) Path(field string) string { return m.path + "." + field }
 type motion uint8
 
 const (
-	turns motion = iota // about every axis
-	hinge               // about the axis of its bolt alone
-	face                // not at all
+	turns  motion = iota // about every axis
+	hinge                // about its axis alone
+	slides               // along its axis, and turns about it
+	rack                 // along its axis
+	face                 // not at all
 )
-
-// turning are the joints that, two between the same parts, make a hinge: each
-// of them then passes force and no moment.
-var turning = []string{"bush", "pivot", "spherical bearing", "rod end", "ball joint", "taper ball joint"}
 
 // findMeets reads the joints and the link ends.
 func (v *Vehicle) findMeets() {
@@ -63,7 +59,7 @@ func (v *Vehicle) findMeets() {
 		}
 	}
 	for _, m := range v.Meets {
-		m.motion = v.motionOf(m)
+		m.motion = motions[m.Kind]
 	}
 }
 
@@ -81,26 +77,14 @@ func vec(r *schema.Record, name string) *schema.Vec {
 	return &at
 }
 
-// motionOf says how a joint lets its parts move. A lone pivot or bush turns about its
-// axis; beside another joint between the same parts it is one of the two that make a hinge.
-func (v *Vehicle) motionOf(m *Meet) motion {
-	switch m.Kind {
-	case "bolted face", "welded face":
-		return face
-	case "pivot", "bush":
-		if slices.ContainsFunc(v.Meets, func(other *Meet) bool {
-			return other != m && !other.Link && samePair(other.Parts, m.Parts) && slices.Contains(turning, other.Kind)
-		}) {
-			return turns
-		}
-		return hinge
-	}
-	return turns
-}
+// motions says how the kinds of joint let their parts move; the others turn about every axis. A
+// pivot or bush is as short as a bush is: two of them make a hinge, and one alone holds no
+// part up that turns about it, so that one that is left out of the file is missed. Only what is
+// called a long bearing takes a moment.
+var motions = map[string]motion{"long bearing": hinge, "slider": slides, "rack": rack, "bolted face": face, "welded face": face}
 
-func samePair(a, b [2]string) bool {
-	return a == b || a == [2]string{b[1], b[0]}
-}
+// axial reports whether a joint is nothing without its axis.
+func (m *Meet) axial() bool { return m.motion == hinge || m.motion == slides || m.motion == rack }
 
 // Meet finds a joint by its id or a link end as "link/end"; nil for anything else.
 func (v *Vehicle) Meet(name string) *Meet { return v.meets[name] }

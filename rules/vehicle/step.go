@@ -20,7 +20,6 @@ type Step struct {
 	Index   int // in the move
 	*schema.Record
 	Name     string
-	Pitch    float64 // nose up, rad
 	Supports []*model.Item
 	Parts    []*model.Item // on the vehicle
 

@@ -1,0 +1,128 @@
+package vehicle
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+)
+
+// Bend is what a part passes across a cut through its line: the moment, worst over every case
+// and place, and thrust and torsion there, N·m and N; Long is the length of that line, m.
+type Bend struct{ Moment, Thrust, Torsion, Long float64 }
+
+// Bends is how a part of a step with loads bends along its lines: from the middle of its hinge,
+// two joints to one other part, to each other place where force acts; without a hinge between
+// the two places with the largest forces. A part that is tied to another, or off, does not
+// bend by itself.
+func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
+	var worst Bend
+	if s.NoLoads != nil || !s.alone(part.ID) {
+		return worst, s.NoLoads
+	}
+	body := s.stance.assembly.body[part.ID]
+	for _, line := range s.lines(part.ID, body) {
+		long := r3.Norm(r3.Sub(line[1], line[0]))
+		if long < shortest {
+			continue
+		}
+		b, err := s.stance.step.Bending(body, line[0], line[1])
+		if err != nil {
+			return worst, NotComputed("%v", err)
+		}
+		if b.Moment > worst.Moment {
+			worst = Bend{b.Moment, b.Thrust, b.Torsion, long}
+		}
+	}
+	return worst, nil
+}
+
+// shortest is the length below which a part has no line to bend along, m: the two bolts of
+// one lug are no bar.
+const shortest = 0.03
+
+// alone reports whether a part is on the vehicle and tied to no other.
+func (s *Step) alone(part string) bool {
+	body, on := s.stance.assembly.body[part]
+	return on && !slices.ContainsFunc(s.Parts, func(p *model.Item) bool {
+		return p.ID != part && s.stance.assembly.body[p.ID] == body
+	})
+}
+
+// lines are the lines along which a part may bend.
+func (s *Step) lines(part string, body int) [][2]r3.Vec {
+	places, forces := s.stance.step.Acting(body)
+	var hinge []r3.Vec // the two joints
+	joints := map[string][]r3.Vec{}
+	for _, m := range s.Vehicle.Meets {
+		if k := slices.Index(m.Parts[:], part); k >= 0 && !m.Link && !s.Off(m) {
+			other := m.Parts[1-k]
+			if joints[other] = append(joints[other], Point(*m.At)); len(joints[other]) == 2 {
+				hinge = joints[other]
+			}
+		}
+	}
+	var lines [][2]r3.Vec
+	if len(hinge) == 2 {
+		middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
+		for _, p := range places {
+			if !slices.Contains(hinge, p.At) {
+				lines = append(lines, [2]r3.Vec{middle, p.At})
+			}
+		}
+		return lines
+	}
+	first, second := -1, -1
+	for i, f := range forces {
+		switch {
+		case first < 0 || f > forces[first]*(1+alike):
+			first, second = i, first
+		case second < 0 || f > forces[second]*(1+alike):
+			second = i
+		}
+	}
+	if second >= 0 {
+		lines = append(lines, [2]r3.Vec{places[first].At, places[second].At})
+	}
+	return lines
+}
+
+// sameUse is how far in plan from a joint of the part a support may stand and load a part as
+// its wheel did, m.
+const sameUse = 60e-3
+
+// Corner is the most that one support puts on what a part belongs to, up to the part that the
+// vehicle is built on, N: up and level. elsewhere names a support that loads the part
+// itself where no joint of it is.
+func (s *Step) Corner(part *model.Item) (up, level float64, elsewhere string, unknown *Unknown) {
+	if s.NoLoads != nil {
+		return 0, 0, "", s.NoLoads
+	}
+	reached, next := map[string]bool{s.Vehicle.base: true}, []string{part.ID}
+	for len(next) > 0 {
+		p := next[0]
+		next = next[1:]
+		if !reached[p] {
+			reached[p] = true
+			next = append(next, s.Vehicle.neighbours(p, s.setting, false)...)
+		}
+	}
+	for i, support := range s.Supports {
+		under, _ := support.Text("under")
+		if under == s.Vehicle.base || !reached[under] {
+			continue
+		}
+		for _, f := range s.stance.step.Pushes(i) {
+			up, level = max(up, math.Abs(f.Z)), max(level, math.Hypot(f.X, f.Y))
+		}
+		if under == part.ID && !slices.ContainsFunc(s.Vehicle.Meets, func(m *Meet) bool {
+			off := r3.Sub(Point(*m.At), s.SupportAt(i))
+			return slices.Contains(m.Parts[:], part.ID) && math.Hypot(off.X, off.Y) <= sameUse
+		}) {
+			elsewhere = support.ID
+		}
+	}
+	return up, level, elsewhere, nil
+}
