@@ -190,8 +190,10 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 	}
 	for _, j := range g.Joints {
 		id := prefix + j.Name
-		common, fill := "kind: "+j.Value.Kind, "bush, ratings by its maker"
+		common, fill := "kind: "+j.Value.Kind, "ratings by its maker"
 		switch j.Value.Kind {
+		case "bush":
+			fill = "bush: bonded or plain, ratings by its maker"
 		case "bolted face":
 			fill = ""
 		case "taper ball joint":

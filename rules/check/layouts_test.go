@@ -1,8 +1,11 @@
 package check_test
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +15,7 @@ import (
 	"setdown/model"
 	"setdown/model/layouts"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -36,6 +40,7 @@ func TestLayoutsGo(t *testing.T) {
 				drawn, err := model.ReadWith("car.yaml", car, with)
 				require.NoError(t, err, "%s", car)
 				with.Looks = allGood(drawn)
+				car = append(car, counted(drawn, vehicle.New(drawn, vehicle.Policy{}))...)
 				b, err := model.ReadWith("car.yaml", car, with)
 				require.NoError(t, err)
 				for _, m := range judge(t, e, b).Moves {
@@ -55,7 +60,8 @@ var fills = map[string]string{
 	"thread, torque":                  "thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin",
 	"fillet":                          weldDesign,
 	"needed: how":                     "needed: 6, " + weldDesign,
-	"bush, ratings":                   "bush: none, static_rating: 60 kN, axial_rating: 20 kN, misalignment_limit: 14 deg",
+	"ratings by":                      "bush: none, static_rating: 60 kN, axial_rating: 20 kN, misalignment_limit: 14 deg",
+	"bush: bonded":                    "bush: plain, static_rating: 60 kN, axial_rating: 20 kN, misalignment_limit: 14 deg",
 	"stud: up":                        "stud: up, carries_in: both, bush: none, axis: [0, 0, 1], static_rating: 25 kN, axial_rating: 9 kN, misalignment_limit: 25 deg",
 	"axis: the":                       "axis: [0, 0.1, 1], bush: none, static_rating: 60 kN, axial_rating: 20 kN, misalignment_limit: 14 deg",
 	"tube or bar":                     "temporary: no, can_pull: yes, adjusted_in_place: no, tube: {od: 32 mm, wall: 3 mm, material: E355}",
@@ -115,10 +121,10 @@ var (
 
 // allGood is a log in which somebody saw that all is well.
 func allGood(b *model.Build) []byte {
-	named := map[string]string{"links": "adapters: full", "fasteners": "torqued: 75 N·m, lock_fitted: yes", "stud_nuts": "torqued: 60 N·m, lock_fitted: yes", "welds": "made: full",
+	named := map[string]string{"fasteners": "torqued: 75 N·m, lock_fitted: yes", "stud_nuts": "torqued: 60 N·m, lock_fitted: yes", "welds": "made: full",
 		"supports": "locked: yes", "wheels": "torqued: 110 N·m", "joints": "misalignment: 3 deg", "moves": "people: 2, in_charge: TN", "brakes": "fitted: no", "parts": "fitted: yes"}
 	var log strings.Builder
-	log.WriteString("looks:\n- session: {day: 2026-11-24, by: TN}\n- {of: [vehicle], good: yes, found: {high_voltage: none, battery: out}}\n- {of: [site], good: yes, found: {floor: concrete}}\n")
+	log.WriteString("looks:\n- session: {day: 2026-11-25, by: TN}\n- {of: [vehicle], good: yes, found: {high_voltage: none, battery: out}}\n- {of: [site], good: yes, found: {floor: concrete}}\n")
 	for _, kind := range schema.Kinds() {
 		for _, item := range b.Of(kind.Name) {
 			if kind.Field("found") == nil {
@@ -128,13 +134,59 @@ func allGood(b *model.Build) []byte {
 			if fp := model.Fingerprint(item); fp != "" {
 				print = ", fp: {" + item.ID + ": " + fp + "}"
 			}
-			if named[kind.Name] != "" {
+			if kind.Name == "links" {
+				found = fmt.Sprintf(", found: {adapters: full, length: %.1f mm}", 1000*span(item))
+			} else if named[kind.Name] != "" {
 				found = ", found: {" + named[kind.Name] + "}"
 			}
 			fmt.Fprintf(&log, "- {of: [%s], good: yes%s%s}\n", item.ID, print, found)
 		}
 	}
 	return []byte(log.String())
+}
+
+// span is the distance between the ends of a link as drawn, in m.
+func span(link *model.Item) float64 {
+	ends, _ := link.Record.Record("ends")
+	var at []schema.Vec
+	for _, name := range ends.Names() {
+		one, _ := ends.Vec(name + ".at")
+		at = append(at, one)
+	}
+	return math.Hypot(math.Hypot(at[0].X-at[1].X, at[0].Y-at[1].Y), at[0].Z-at[1].Z)
+}
+
+// counted is what somebody counts at a vehicle that has just what the file lists.
+func counted(b *model.Build, v *vehicle.Vehicle) []byte {
+	there := map[string]map[string]int64{}
+	for _, place := range append(slices.Clone(b.Places), model.Elsewhere) {
+		there[place] = map[string]int64{}
+		for _, p := range schema.Pieces {
+			there[place][p.Name] = 0
+		}
+	}
+	for _, p := range schema.Pieces {
+		for _, item := range b.Of(p.Kind) {
+			n := int64(1)
+			for _, of := range []string{"needed", "nuts"} {
+				if item.Kind.Field(of) != nil {
+					if stated, ok := item.Count(of); ok {
+						n = stated
+					}
+				}
+			}
+			there[cmp.Or(v.Place(item), model.Elsewhere)][p.Name] += n
+		}
+	}
+	text := "listed:\n  day: 2026-11-25\n  by: EA\n"
+	for place, pieces := range there {
+		var counts []string
+		for what, n := range pieces {
+			counts = append(counts, fmt.Sprintf("%s: %d", what, n))
+		}
+		text += "  " + place + ": {" + strings.Join(counts, ", ") + "}\n"
+	}
+	return []byte(text)
 }
 
 // placed gives every row of a table of points a place, and every bracket that of what it
