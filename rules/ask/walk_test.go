@@ -1,0 +1,209 @@
+package ask_test
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/quantity"
+	"setdown/rules/ask"
+	"setdown/rules/check"
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
+	"setdown/rules/verdict"
+)
+
+var day = quantity.Date{Year: 2026, Month: 11, Day: 25}
+
+func rules(t testing.TB) *engine.Engine {
+	t.Helper()
+	all, err := pack.LoadRules(packs.FS, ".")
+	require.NoError(t, err)
+	e, err := engine.New(all)
+	require.NoError(t, err)
+	return e
+}
+
+// walker goes round a vehicle with an empty log and finds all as drawn.
+type walker struct {
+	t      testing.TB
+	engine *engine.Engine
+	file   string
+	move   string
+	log    string
+	now    time.Time
+	round  *verdict.Round
+
+	// answers are questions answered; of a critical fact, pressed for every item, presses
+	// counts each.
+	answers, presses int
+	screens          []string // in front of which somebody stood, in order
+}
+
+func newWalker(t testing.TB, file, move string) *walker {
+	w := &walker{t: t, engine: rules(t), file: file, move: move, now: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
+	w.judge()
+	return w
+}
+
+func (w *walker) build() *model.Build {
+	text, err := os.ReadFile(w.file)
+	require.NoError(w.t, err)
+	with := model.Companions{Looks: []byte(w.log), Table: func(name string) ([]byte, error) {
+		return os.ReadFile(filepath.Join(filepath.Dir(w.file), name))
+	}}
+	b, err := model.ReadWith("car.yaml", text, with)
+	require.NoError(w.t, err)
+	return b
+}
+
+func (w *walker) judge() *model.Build {
+	b := w.build()
+	y, m, d := w.now.Date()
+	today := quantity.Date{Year: y, Month: m, Day: d}
+	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today})
+	require.NoError(w.t, err)
+	w.round, err = ask.Round(b, r, w.move)
+	require.NoError(w.t, err)
+	return b
+}
+
+// say answers and judges anew.
+func (w *walker) say(a ask.Answer) {
+	w.t.Helper()
+	q, err := ask.Find(w.round, a)
+	require.NoError(w.t, err)
+	w.now = w.now.Add(time.Second)
+	y, m, d := w.now.Date()
+	at := looks.Moment{Day: quantity.Date{Year: y, Month: m, Day: d}, Clock: w.now.Hour()*3600 + w.now.Minute()*60 + w.now.Second(), Timed: true}
+	line, err := ask.Look(q, a, at, "TN", "test")
+	require.NoError(w.t, err)
+	w.log += line + "\n"
+	w.answers++
+	b := w.judge()
+	if q.Fact != "" {
+		return
+	}
+	// 'good' says what stood on the card, and nothing else.
+	for _, of := range q.Of {
+		for _, facts := range b.Standing[of.ID].Members {
+			for name, fact := range facts {
+				if fact.Moment == at {
+					assert.True(w.t, slices.ContainsFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == name }), "%s: %s was not asked", of.ID, name)
+				}
+			}
+		}
+	}
+}
+
+// lengths of the bars of the four-corner car, centre to centre.
+var lengths = map[string]string{"fl-strut": "367.5 mm", "fr-strut": "367.5 mm", "rl-strut": "414.4 mm", "rr-strut": "414.4 mm",
+	"fl-toe": "347.2 mm", "fr-toe": "347.2 mm", "rl-toe": "363.1 mm", "rr-toe": "363.1 mm"}
+
+// fine is the answer of somebody who finds all as drawn.
+func fine(q *verdict.Question) string {
+	l := q.Lines[0]
+	for _, word := range l.Words {
+		if !slices.Contains(l.Bad, word) {
+			return word
+		}
+	}
+	switch {
+	case l.Pair:
+		return l.Drawn + ", " + l.Drawn
+	case l.Drawn != "":
+		return l.Drawn
+	case l.Text:
+		return "TN"
+	case l.Fact == "length":
+		return lengths[q.Of[0].ID]
+	case l.Unit == "mm/m" || l.Fact == "slope":
+		return "2 mm/m"
+	}
+	return "2"
+}
+
+func ids(q *verdict.Question) []string {
+	var list []string
+	for _, of := range q.Of {
+		list = append(list, of.ID)
+	}
+	return list
+}
+
+// walk answers until nothing is asked. What is critical is pressed for every item.
+func (w *walker) walk() {
+	for w.round.Questions() > 0 {
+		s := &w.round.Screens[0]
+		q := &s.Questions[0]
+		if at := s.Place + ": " + s.Spot; len(w.screens) == 0 || w.screens[len(w.screens)-1] != at {
+			w.screens = append(w.screens, at)
+		}
+		a := ask.Answer{Of: ids(q), Fact: q.Fact, Say: ask.Good}
+		if q.Fact != "" {
+			a.Say = fine(q)
+		}
+		w.presses++
+		if q.Each && q.Lines[0].Unit == "" {
+			w.presses += len(q.Of) - 1
+		}
+		w.say(a)
+		require.Less(w.t, w.answers, 400, "the walk does not come to an end")
+	}
+}
+
+// The checklist of the demos goes from an empty log to GO by the walk alone.
+func TestChecklistByTheWalkAlone(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/checklist-mended.yaml", "onto-stands")
+	assert.Equal(t, verdict.NoGo, w.round.Decision)
+	w.walk()
+	t.Logf("%d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Equal(t, verdict.Go, w.round.Decision, "%v", w.round)
+	assert.Empty(t, w.round.Written)
+	assert.LessOrEqual(t, w.presses, 60)
+	assert.LessOrEqual(t, len(w.screens), 11)
+}
+
+// Of what 'new' writes the walk answers all but what nobody can have written before it:
+// how the frame is made, and what was counted at the vehicle.
+func TestStarterByTheWalk(t *testing.T) {
+	w := newWalker(t, "../../cmd/setdown/internal/app/starter-checklist.yaml", "onto-stands")
+	w.walk()
+	t.Logf("%d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Zero(t, w.round.Stops)
+	assert.LessOrEqual(t, w.presses, 20)
+	for _, text := range w.round.Written {
+		assert.Regexp(t, `^(listed\.|vehicle\.frame: )`, text)
+	}
+	assert.Len(t, w.round.Written, 6)
+}
+
+func TestFourCornersByTheWalk(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/special-mended.yaml", "onto-hub-stands")
+	w.walk()
+	t.Logf("the first time: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
+	assert.LessOrEqual(t, w.answers, 120)
+	assert.LessOrEqual(t, w.presses, 155)
+	assert.LessOrEqual(t, len(w.screens), 35)
+
+	w.now = w.now.AddDate(0, 0, 15)
+	w.answers, w.presses, w.screens = 0, 0, nil
+	w.judge()
+	assert.Equal(t, verdict.NoGo, w.round.Decision, "every look is too old")
+	w.walk()
+	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
+	// The aim is 50. How far each weld is made is asked again, weld by weld: the table
+	// has it as something that time takes away.
+	assert.LessOrEqual(t, w.answers, 84)
+	assert.LessOrEqual(t, w.presses, 119)
+}
