@@ -133,16 +133,16 @@ func TestTheRecordIsPlainText(t *testing.T) {
 
 func TestWriteRefusesHalfARecord(t *testing.T) {
 	for want, spoil := range map[string]func(*Record){
-		"has no move":       func(r *Record) { r.Move = "" },
-		"has no by":         func(r *Record) { r.By = "  " },
-		"has no date":       func(r *Record) { r.On.Year, r.On.Month, r.On.Day = 0, 0, 0 },
-		"has no file":       func(r *Record) { r.File = "" },
-		"has no state_hash": func(r *Record) { r.StateHash = "" },
-		"has no rules_hash": func(r *Record) { r.RulesHash = "" },
-		"has no version":    func(r *Record) { r.Version = "" },
-		"has no state":      func(r *Record) { r.State = nil },
-		"part of a file name":    func(r *Record) { r.Move = "../x" },
-		"cannot be read back":    func(r *Record) { r.By = "\n\nR. T." },
+		"has no move":         func(r *Record) { r.Move = "" },
+		"has no by":           func(r *Record) { r.By = "  " },
+		"has no date":         func(r *Record) { r.On.Year, r.On.Month, r.On.Day = 0, 0, 0 },
+		"has no file":         func(r *Record) { r.File = "" },
+		"has no state_hash":   func(r *Record) { r.StateHash = "" },
+		"has no rules_hash":   func(r *Record) { r.RulesHash = "" },
+		"has no version":      func(r *Record) { r.Version = "" },
+		"has no state":        func(r *Record) { r.State = nil },
+		"part of a file name": func(r *Record) { r.Move = "../x" },
+		"cannot be read back": func(r *Record) { r.By = "\n\nR. T." },
 	} {
 		r := record(t)
 		spoil(&r)
