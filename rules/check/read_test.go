@@ -39,7 +39,9 @@ var meaningless = []struct {
 	{"the vehicle's middle parts have no twin", []string{"joints.mirror_offset *-mounts", "joints.mirror_offset seat-face"}},
 	{"a bolt with a nut needs no depth of thread", []string{"fasteners.engagement_needed *-bolts", "fasteners.engagement_needed *-bolt"}},
 	{"forces inside the frame are not computed", []string{"welds.strength frame-node", "welds.utilisation frame-node", "welds.would_bear frame-node"}},
-	{"the hook of a crane stands on nothing and has no height", []string{"supports.crib_ratio hook", "supports.height_difference hook"}},
+	{"what every rule of a step passed over is known once they were all judged, which this test does not do", []string{"*.passed_over *"}},
+	{"nobody is asked when an item that is off was seen", []string{"parts.age fl-wheel", "parts.age fr-wheel"}},
+	{"the hook of a crane stands on nothing and has no height", []string{"supports.crib_ratio hook", "supports.height_difference hook", "supports.foot_holds hook"}},
 }
 
 // TestEveryFactKnown looks for every declared fact of every item in the generated state:
