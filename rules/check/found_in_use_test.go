@@ -33,6 +33,8 @@ var foundInUse = []struct {
 	{"S5", "special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.on=2020-01-02"}, "finding-fresh", "fl-lower-ball"},
 	{"S25", "special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.on=2026-11-24"}, "setting-seen", "onto-hub-stands"},
 	{"S25", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.on=2026-11-24"}, "support-fresh", "fl-hub-stand"},
+	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=2031-01-02"}, "hoist-examination-lapsed", "two-post"},
+	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=1990-01-02"}, "hoist-examination-lapsed", "two-post"},
 	// A checklist: what is not marked as critical may carry all the same.
 	{"S1", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.torqued=20 N·m"}, "fastener-torque", "front-pivot-bolts"},
 	{"S1", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.class_mark=\"4.6\"", "front-pivot-bolts.class=\"4.6\""}, "fastener-class", "front-pivot-bolts"},
@@ -51,6 +53,27 @@ var foundInUse = []struct {
 	{"S5", "special-mended", "onto-hub-stands", []string{"vehicle.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"site.found.flatness=400 mm"}, "passed-over-setting", "onto-hub-stands"},
+}
+
+// TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
+// caution, all together stop it (S18).
+func TestNoLockAtAll(t *testing.T) {
+	var out []model.Assumption
+	mended := load(t, "special-mended")
+	for _, kind := range []string{"fasteners", "stud_nuts"} {
+		for _, item := range mended.Of(kind) {
+			out = append(out, model.Assumption{Path: item.ID + ".found.lock_fitted", Value: "no"})
+		}
+	}
+	require.NotEmpty(t, out)
+	e := rules(t)
+	for _, one := range []int{1, len(out)} {
+		b, err := model.Load(builds+"/special-mended.yaml", out[:one]...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-hub-stands").Moves[0]
+		stopped := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "no-lock-at-all" && f.Blocks() })
+		assert.Equal(t, one > 1, stopped)
+	}
 }
 
 // TestFoundInUse judges each with what is wrong, and without it: that must be GO.
