@@ -315,6 +315,11 @@ supports: {s: {kind: stand, under: bone, bears_on: frame node}}
 	{"holds nothing",
 		head + "spacers: {s: {holds: []}}\n",
 		`b.yaml:2:22: holds names nothing (name what it holds, or leave holds out)`},
+	{"a bracket welded on a tab that is none",
+		head + parts + ball + `fasteners: {b: {holds: [ball], tab: {integral: yes}}}
+welds: {m: {role: bracket, holds: [ball]}}
+`,
+		`b.yaml:5:48: its tab is one piece with its part, but m welds a bracket on for ball (correct the one or the other)`},
 	{"plate without thickness",
 		head + "welds: {m: {base: S355 plate}}\n",
 		`b.yaml:2:19: "S355 plate" does not begin with a thickness (write it as 4 mm S355 plate, or as {thickness: 4 mm, material: S355})`},

@@ -302,6 +302,7 @@ var contradictions = map[string]func(*reader, *Item){
 		if knowsFitted && knowsCount && fitted != (count > 0) {
 			r.refuse(fastener, "found.count", "fitted and count contradict each other", "fitted: no goes with count: 0")
 		}
+		r.weldedTab(fastener)
 	},
 	"joints": func(r *reader, joint *Item) {
 		kind, _ := joint.Text("kind")
@@ -360,6 +361,25 @@ var contradictions = map[string]func(*reader, *Item){
 			}
 		}
 	},
+}
+
+// weldedTab refuses a tab in one piece with its part where a bracket is welded for what its
+// bolt holds, and the bolt holds nothing else.
+func (r *reader) weldedTab(fastener *Item) {
+	integral, _ := fastener.Bool("tab.integral")
+	holds := fastener.Texts("holds")
+	if !integral || len(holds) != 1 {
+		return
+	}
+	for _, weld := range r.build.Of("welds") {
+		if role, _ := weld.Text("role"); role == "bracket" && slices.Equal(weld.Texts("holds"), holds) {
+			v, _ := fastener.Lookup("tab.integral")
+			w, _ := weld.Lookup("role")
+			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",
+				source.Related{Span: w.Span, Message: "role is written here"})
+			return
+		}
+	}
 }
 
 // underAnotherWheel refuses a contact that names one wheel and lies under another.

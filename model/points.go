@@ -234,9 +234,12 @@ func (r *reader) pointOf(name string) (*Item, *schema.Record, string) {
 	switch {
 	case item == nil:
 	case !nested && item.Kind.Name == "welds":
-		if fillet, ok := item.Record.Record("fillet"); ok {
-			return item, fillet, "centre"
+		fillet, ok := item.Record.Record("fillet")
+		if !ok { // drawn later
+			fillet = schema.NewRecord(item.Kind.Field("fillet").Fields, item.Span)
+			item.Set("fillet", schema.Value{V: fillet, Span: item.Span})
 		}
+		return item, fillet, "centre"
 	case !nested && item.Kind.Field("at") != nil:
 		return item, item.Record, "at"
 	case nested && end == "cg" && item.Kind.Field("cg") != nil:

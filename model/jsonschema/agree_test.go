@@ -25,7 +25,7 @@ import (
 // can say. Anything else that the reader refuses the schema must refuse too.
 var inexpressible = []string{
 	// one key in two spellings
-	"are two spellings of one key",
+	"are two spellings of one key", "nobody is sure of",
 	// references and ids
 	"there is no ", " has no end ", " wants a ", "the id ", "is none of the places", " names ", "stands here a second time", "stands in the list twice",
 	// facts that contradict each other

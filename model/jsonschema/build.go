@@ -166,6 +166,7 @@ func (b builder) block(fields []schema.Field) object {
 		s := maybe(b.known(f), f.Doc)
 		if f.Default != nil {
 			s["default"] = f.Default
+			s["anyOf"] = []any{b.known(f), object{"type": "null"}} // a preset answers no question mark
 		}
 		properties[f.Name] = s
 		if f.Also != "" {

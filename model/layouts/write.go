@@ -86,7 +86,7 @@ func (w *writer) common() {
 
 // What a builder adds to the first of a class.
 const (
-	boltFill = "thread, class, torque, lock, surface, hole, tab"
+	boltFill = "thread, class, torque, lock, surface, hole, tab; spread of a group"
 	nutFill  = "thread, torque, torque_max, lock"
 	weldFill = "fillet, base, parent"
 	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end"
@@ -190,8 +190,10 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 	}
 	for _, j := range g.Joints {
 		id := prefix + j.Name
-		common, fill := "kind: "+j.Value.Kind, "bush, ratings by its maker"
+		common, fill := "kind: "+j.Value.Kind, "ratings by its maker"
 		switch j.Value.Kind {
+		case "bush":
+			fill = "bush: bonded or plain, ratings by its maker"
 		case "bolted face":
 			fill = ""
 		case "taper ball joint":
@@ -253,12 +255,14 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 			own = "" // the name says it
 		}
 		switch h {
+		case "bolts":
+			w.add("fasteners", h+" "+role, id, "role: clamp, critical: yes", joined(own, "needed: 4"), boltFill)
 		case "bolt", "cotter":
 			w.add("fasteners", h+" "+role, id, "role: "+role+", critical: yes", own, boltFill)
 		case "u-bolts":
 			w.add("fasteners", h, id, "role: U-bolt, critical: yes", holds+", needed: 4", boltFill)
 		case "pinch-bolt":
-			w.add("fasteners", h, id, "role: clamp, critical: yes", holds, boltFill)
+			w.add("fasteners", h, id, "role: clamp, critical: yes", holds+", needed: 2", boltFill)
 		case "tube":
 			w.add("spacers", h, id, "", holds+", needed: 1", "")
 		case "nut":
@@ -290,14 +294,14 @@ func (w *writer) moves() {
 	step := func(name string, supports ...[]string) string {
 		return fmt.Sprintf("      - {name: %s, supports: [%s]}", name, strings.Join(slices.Concat(supports...), ", "))
 	}
-	// With one wheel behind the front goes first, while two stands are in there.
-	first, last := 1, 0
-	if len(w.hubs[1]) == 1 {
-		first, last = 0, 1
-	}
 	end := [2]string{"front", "rear"}
 	jack := [2][]string{{"jack-front"}, {"jack-rear"}}
 	swap := func(id, kind, title, rest string, from, to [2][]string) {
+		// Onto one stand behind the front goes first, while two are in there.
+		first, last := 1, 0
+		if len(to[1]) == 1 {
+			first, last = 0, 1
+		}
 		w.bodies["moves"] = append(w.bodies["moves"],
 			fmt.Sprintf("  %s:\n    kind: %s\n    title: %s", id, kind, title))
 		if rest != "" {

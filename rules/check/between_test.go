@@ -1,11 +1,14 @@
 package check_test
 
 import (
+	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"setdown/model"
 )
 
 // oneMove is a demo with one move of its own in place of all that it has.
@@ -16,7 +19,7 @@ func oneMove(t *testing.T, name, head, steps string) string {
   m:
     {`+head+`, people_needed: 2, people_under: no, first_time: yes, stop_at: 25 mm, hard_pull: no, loosens: no,
      found: {area_clear: yes, people: 2, in_charge: RT, stop_word: yes, phone: yes, chocked: yes, way_back: yes, catch: yes, order_read: yes,
-       strapped_on_frame: no, on: 2026-11-24, by: RT},
+       strapped_on_frame: no, on: 2026-11-25, by: RT},
      steps: [`+steps+`]}
 `, 1)
 }
@@ -75,4 +78,43 @@ func TestMeasuredLength(t *testing.T) {
 		rules := stopped(t, strings.ReplaceAll(file, "length: 367.5 mm", "length: "+length))
 		assert.Equal(t, stops, len(rules) > 0 && strings.Contains(strings.Join(rules, " "), "length-as-drawn"), "%s: %v", length, rules)
 	}
+}
+
+// TestHowItCameThere has what a step takes for granted asked for: the state before it, what
+// took a part off, the crane that something hangs on.
+func TestHowItCameThere(t *testing.T) {
+	special, checklist := text(t, "special-mended"), text(t, "checklist-mended")
+	table := "fl-bearer, fr-bearer, rl-bearer, rr-bearer"
+	for name, c := range map[string]struct{ file, old, new, rule string }{
+		"only the last step":           {checklist, "{name: rear on the jack, supports: [stand-front-left, stand-front-right, jack-rear], stage: 25 mm, people: 2},", "", "move-start"},
+		"the engine hangs on nothing":  {special, section(t, special, "cranes"), "", "part-hooked"},
+		"the crane lifts another part": {special, "lifts: engine", "lifts: radiator", "part-hooked"},
+		"a jack that is a crane":       {checklist, "jack-rear: {kind: jack", "jack-rear: {kind: crane", "crane-listed"},
+		"the wheels are still on": {oneMove(t, "special-mended", "kind: rest, by_hand: no", step("table", table, "0 deg")),
+			"fl-wheel:     {mass: 13 kg ± 0.5 kg,", "fl-wheel:     {found: {fitted: yes, on: 2026-11-25, by: RT}, mass: 13 kg ± 0.5 kg,", "fitted-yet-off"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.Contains(t, c.file, c.old)
+			assert.NotContains(t, stopped(t, c.file), c.rule)
+			assert.Contains(t, stopped(t, strings.Replace(c.file, c.old, c.new, 1)), c.rule)
+		})
+	}
+	t.Run("a vehicle in one lump stands on its arms", func(t *testing.T) {
+		file, err := os.ReadFile("../../testdata/accidents/02-bus-on-a-bottle-jack.yaml")
+		require.NoError(t, err)
+		lump := strings.ReplaceAll(string(file), "supports: [jack-rear, wheel-fl, wheel-fr]", "supports: [stand-rl, stand-rr, wheel-fl, wheel-fr]")
+		require.Empty(t, stopped(t, lump))
+		assert.Contains(t, stopped(t, strings.ReplaceAll(lump, "bears_on: lifting point", "bears_on: arm")), "joints-listed")
+	})
+	t.Run("the braked wheels are in the air", func(t *testing.T) {
+		b, err := model.Read("b.yaml", []byte(strings.Replace(oneMove(t, "special-mended", "kind: rest, by_hand: no",
+			"{name: rear up, supports: [fl-contact, fr-contact, rl-stand, rr-stand], off: [rl-wheel, rr-wheel], pitch: 0 deg, stage: 25 mm, people: 2}"),
+			"parking_brake: none", "parking_brake: rear", 1)))
+		require.NoError(t, err)
+		var said []string
+		for _, f := range judge(t, rules(t), b).Moves[0].Findings {
+			said = append(said, f.Rule)
+		}
+		assert.Contains(t, said, "parking-brake-lifted")
+	})
 }

@@ -416,7 +416,7 @@ func generic(f *schema.Field, first func(kind string) string) string {
 	case schema.Thread:
 		return "M10x1.5"
 	case schema.Date:
-		return "2026-11-24"
+		return "2026-11-25"
 	case schema.Point, schema.Vector:
 		return "[1, 0, 0]"
 	case schema.Ref:

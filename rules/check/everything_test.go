@@ -60,7 +60,7 @@ func (f *filler) mirror() {
 				if rest, ok := strings.CutPrefix(id, child(m, "from").Value); ok {
 					twin := &yaml.Node{Kind: yaml.MappingNode}
 					if found := child(entry, "found"); found != nil {
-						twin.Content = append(twin.Content, scalar("found"), &yaml.Node{Kind: yaml.MappingNode, Content: append([]*yaml.Node(nil), found.Content...)})
+						twin.Content = append(twin.Content, scalar("found"), &yaml.Node{Kind: found.Kind, Tag: found.Tag, Value: found.Value, Content: append([]*yaml.Node(nil), found.Content...)})
 					}
 					node.Content = append(node.Content, scalar(child(m, "to").Value+rest), twin)
 				}

@@ -26,6 +26,13 @@ var foundInUse = []struct {
 	// What was found stays while its design goes.
 	{"S4", "special-mended", "onto-hub-stands", []string{"fl-strut.rod_ends=?", "fl-strut.found.engaged=[2 mm, 25 mm]", "fl-strut.found.jam_nuts=loose"}, "passed-over", "fl-strut"},
 	{"S4", "special-mended", "onto-hub-stands", []string{"fl-strut.rod_ends=?", "fl-strut.found.witness_blocked=no"}, "passed-over", "fl-strut"},
+	{"S4", "special-mended", "engine-out", []string{"engine-crane.lifts=?", "engine-crane.found.slings_rated=no"}, "crane-ready", "engine-crane"},
+	{"S14", "special-mended", "onto-wheels", []string{"fl-contact.rated=50 kg", "fl-contact.rated_per=each"}, "passed-over", "fl-contact"},
+	{"S14", "special-mended", "off-table-hanging", []string{"fl-strut.tube={od: 5 mm, wall: 0.2 mm, material: E235}"}, "passed-over", "fl-strut"},
+	{"S13", "special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.on=2031-01-02"}, "finding-fresh", "fl-lower-ball"},
+	{"S5", "special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.on=2020-01-02"}, "finding-fresh", "fl-lower-ball"},
+	{"S25", "special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.on=2026-11-24"}, "setting-seen", "onto-hub-stands"},
+	{"S25", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.on=2026-11-24"}, "support-fresh", "fl-hub-stand"},
 	// A checklist: what is not marked as critical may carry all the same.
 	{"S1", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.torqued=20 N·m"}, "fastener-torque", "front-pivot-bolts"},
 	{"S1", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.class_mark=\"4.6\"", "front-pivot-bolts.class=\"4.6\""}, "fastener-class", "front-pivot-bolts"},

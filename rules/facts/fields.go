@@ -19,6 +19,8 @@ var (
 	massOf       = measureAt("mass")
 	rated        = measureAt("rated")
 	ratedPer     = at[string]("rated_per")
+	partFitted   = at[bool]("found.fitted")
+	parkingBrake = at[string]("found.parking_brake")
 	setHeight    = measureAt("height")
 	blockLength  = measureAt("block_length")
 	lifts        = at[string]("lifts")
@@ -133,6 +135,7 @@ var (
 
 	designFactor = measureAt("design_factor")
 	smallLoad    = measureAt("small_load")
+	byHand       = measureAt("kg_a_head")
 	axialShare   = measureAt("axial_share")
 	torqueLeast  = measureAt("torque_share")
 	tackStrength = measureAt("tack_strength")

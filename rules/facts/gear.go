@@ -52,6 +52,14 @@ var ofDollies = []fact{
 	}),
 	yesNo("leaving", "the move takes the vehicle off it", func(it item) bool {
 		steps := it.step().Move.Steps
+		for _, step := range steps {
+			for _, id := range step.Texts("supports") { // one that does not say which it is may be this one
+				support := it.mechanism().Build.Item(id)
+				if _, named := support.Text("dolly"); !named && vehicle.OfKind("dolly")(support) {
+					it.because(vehicle.NotRecorded(support.Path() + ".dolly"))
+				}
+			}
+		}
 		return slices.ContainsFunc(steps, it.restsOn) && !it.restsOn(steps[len(steps)-1])
 	}),
 	measured("third", quantity.Force, "all weight with the dolly's own ÷ 3", func(it item) float64 {
@@ -84,10 +92,15 @@ func (it item) restsOn(step *schema.Record) bool {
 var ofCranes = []fact{
 	yesNo("used", "a support of the step is a crane, or this step or a later one takes off the part it lifts", func(it item) bool {
 		s := it.step()
-		part, named := lifts.ifStated(it)
-		return it.mechanism().AnySupport(s.Record, vehicle.OfKind("crane")) || named && slices.ContainsFunc(s.Move.Steps[s.Index:], func(step *schema.Record) bool {
-			return slices.Contains(step.Texts("off"), part)
-		})
+		if it.mechanism().AnySupport(s.Record, vehicle.OfKind("crane")) {
+			return true
+		}
+		ahead := s.Move.Steps[s.Index:]
+		if !takesOff(ahead) {
+			return false
+		}
+		part := lifts.of(it) // while nobody wrote it down, it may be any
+		return slices.ContainsFunc(ahead, func(step *schema.Record) bool { return slices.Contains(step.Texts("off"), part) })
 	}),
 	measured("load", quantity.Force, "weight of what it lifts, with its ±", func(it item) float64 {
 		part := lifts.of(it)

@@ -3,6 +3,7 @@ package facts
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -47,6 +48,9 @@ var ofSteps = []fact{
 		it.because(unknown)
 		return kg
 	}),
+	text("fitted_yet_off", "parts that are off in this first step although they were found fitted; 'nothing' when there are none", fittedYetOff),
+	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
+	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
 		nose, left := it.step().Tilt()
 		l := it.lean()
@@ -155,6 +159,81 @@ var ofSteps = []fact{
 		s := it.step()
 		return takesOff(s.Move.Steps[s.Index+1:])
 	}),
+}
+
+// fittedYetOff holds what the first step leaves out against what was found: how a part comes
+// off is a step as well.
+func fittedYetOff(it item) string {
+	s := it.step()
+	var parts []string
+	for _, id := range s.Texts("off") {
+		if fitted, seen := partFitted.ifStated(it.part(id)); seen && fitted && s.Index == 0 {
+			parts = append(parts, id)
+		}
+	}
+	return orNothing(parts)
+}
+
+// unhooked looks for what is lifted off or on by nothing. What stands on its own wheels or
+// hangs in the suspension is rolled or let down, not lifted.
+func unhooked(it item) string {
+	s := it.step()
+	if s.Index == 0 {
+		return "nothing"
+	}
+	before, now := s.Move.Steps[s.Index-1].Texts("off"), s.Texts("off")
+	var parts []string
+	for _, id := range slices.Concat(before, now) {
+		part := it.part(id)
+		what, _ := role.ifStated(part)
+		if slices.Contains(before, id) && slices.Contains(now, id) || slices.Contains([]string{"wheel", "arm", "upright", "axle"}, what) {
+			continue
+		}
+		if m := massOf.field.of(part); m.Value+m.Tol > byHand.of(it.policy()) && !it.hooked(id) {
+			people, stated := s.Count("people")
+			it.wants(stated, "people")
+			if stated && m.Value+m.Tol > byHand.of(it.policy())*float64(people) {
+				parts = append(parts, id)
+			}
+		}
+	}
+	return orNothing(parts)
+}
+
+// hooked reports whether a crane of the file lifts a part.
+func (it item) hooked(part string) bool {
+	return slices.ContainsFunc(it.mechanism().Build.Of("cranes"), func(crane *model.Item) bool {
+		on, named := lifts.ifStated(it.of(crane))
+		return named && on == part
+	})
+}
+
+func orNothing(list []string) string {
+	if len(list) == 0 {
+		return "nothing"
+	}
+	return strings.Join(list, ", ")
+}
+
+// brakeLifted reports whether all wheels that the parking brake holds are off the floor. A
+// wheel whose end the walk round does not tell may be held.
+func brakeLifted(it item) bool {
+	end, stated := parkingBrake.ifStated(it.whole())
+	if !stated || end != "front" && end != "rear" {
+		return false
+	}
+	other := map[string]string{"front": "rear", "rear": "front"}[end]
+	down := 0
+	for _, support := range it.step().Supports {
+		if !vehicle.OfKind("wheel")(support) {
+			continue
+		}
+		down++
+		if !strings.HasPrefix(it.mechanism().Place(support), other) {
+			return false
+		}
+	}
+	return down > 0
 }
 
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.

@@ -40,14 +40,16 @@ var ofSupports = append(fixed(
 		}
 		return role.of(it.part(part))
 	}),
-	yesNo("on_suspension", "it bears on an arm or upright", func(it item) bool {
+	yesNo("on_suspension", "it bears on an arm or upright, by its own word or by the role of the part that it is under", func(it item) bool {
+		suspended := func(on string) bool { return on == "arm" || on == "upright" }
 		on, stated := bearsOn.ifStated(it)
-		if _, named := under.ifStated(it); named || !stated {
-			on = onRole.of(it)
+		if _, named := under.ifStated(it); stated && suspended(on) || stated && !named {
+			return suspended(on)
 		}
-		return on == "arm" || on == "upright"
+		return suspended(onRole.of(it))
 	}),
 	text("seen_wrong", "what somebody saw wrong with it that no rule for its kind asks for, in words; 'nothing' when there is nothing of the kind", seenWrong),
+	yesNo("crane_listed", "the file lists a crane, so that its legs, slings and eye are asked for", func(it item) bool { return len(it.mechanism().Build.Of("cranes")) > 0 }),
 	yesNo("on_tacked", "a weld that holds what it bears on is not made full", func(it item) bool {
 		for _, h := range it.mechanism().Holders(it.id()) {
 			if h.Kind.Name != "welds" {
