@@ -223,7 +223,8 @@ moves:
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(""))["part-bends"])
 	assert.Equal(t, verdict.Stop, stops(t, file(", section: {od: 30 mm, wall: 2.5 mm, material: E355}"))["part-bends"])
 	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, wall: 5 mm, material: E355, legs: 2}")), "part-bends")
-	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
+	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
+	assert.Equal(t, verdict.NotRecorded, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}"))["part-bends"], "a tube whose wall nobody measured is no bar")
 
 	const was = ", proven: {vehicle: small saloon, axle_load: %d kg, altered: %s}"
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(fmt.Sprintf(was, 900, "no")))["part-bends"], "the stand is where its wheel never was")

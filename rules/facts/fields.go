@@ -68,6 +68,7 @@ var (
 	sectionThere    = blockAt("section")
 	sectionOD       = measureAt("section.od")
 	sectionWall     = measureAt("section.wall")
+	sectionDiameter = measureAt("section.diameter")
 	sectionMaterial = at[string]("section.material")
 	sectionLegs     = at[int64]("section.legs")
 

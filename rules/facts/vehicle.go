@@ -49,23 +49,25 @@ func (it item) bend() vehicle.Bend {
 	return b
 }
 
-// bendUtilisation holds the bending of a part against its section, or its corner's load against
-// what it is proven for.
+// bendUtilisation holds the bending of a part against its section, its corner's load against
+// what it is proven for, or the worse where the file says both.
 func bendUtilisation(it item) float64 {
 	b := it.bend()
 	if it.open() || b.Moment == 0 {
 		return 0
 	}
-	if proven.there(it) && !sectionThere.there(it) {
-		return it.provenUse()
+	used := 0.0
+	if proven.there(it) {
+		if used = it.provenUse(); it.open() || !sectionThere.there(it) {
+			return used
+		}
 	}
-	od := sectionOD.of(it)
 	var s strength.Section
 	var err error
-	if wall, tube := sectionWall.ifStated(it); tube {
+	if diameter, bar := sectionDiameter.ifStated(it); bar {
+		s, err = strength.Round(diameter)
+	} else if od, wall := sectionOD.of(it), sectionWall.of(it); !it.open() {
 		s, err = strength.Tube(od, wall)
-	} else if !it.open() {
-		s, err = strength.Round(od)
 	}
 	name := sectionMaterial.of(it)
 	if it.open() {
@@ -85,7 +87,7 @@ func bendUtilisation(it item) float64 {
 		it.not("%v", known)
 		return 0
 	}
-	return b.Moment * share * designFactor.of(it.policy()) / r.Value
+	return max(used, b.Moment*share*designFactor.of(it.policy())/r.Value)
 }
 
 // provenUse is what a part off a production vehicle carries beside what it carried there: the

@@ -277,7 +277,7 @@ func FootHolds(support *model.Item) (share float64, unknown *Unknown) {
 	case !written && height.Value > lowStand:
 		return 0, NotRecorded(support.Path() + ".base")
 	case !written:
-		return usualBase / 2 / height.Value, nil
+		return usualBase * threeFeet / height.Value, nil
 	case counted && feet != 3:
 		return base.Value / 2 / height.Value, nil
 	}
