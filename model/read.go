@@ -120,6 +120,7 @@ func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (
 			log := r.readLog(with.Looks)
 			r.stand(log)
 			r.checkAxles(log)
+			r.checkFamilies(log)
 			r.checkGroups()
 		} else if with.Looks != nil && len(r.errs) == 0 {
 			r.fail(root, "format", fmt.Sprintf("%s lies beside this file, but looks are read in the second format only", filepath.Base(LogName(name))), "write format: "+secondFormat)

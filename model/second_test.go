@@ -235,3 +235,23 @@ func FuzzReadSecond(f *testing.F) {
 		}
 	})
 }
+
+// Alike joints are held alike: the one without is missed, until somebody strikes it out.
+func TestFamiliesAreHeldAlike(t *testing.T) {
+	text := `parts: {frame: {role: frame}, l: {role: arm}, u: {role: arm}}
+joints:
+  low: {kind: spherical bearing, between: [l, frame]}
+  up: {like: low, between: [u, frame]}
+fasteners: {low-bolt: {}, up-bolt: {}}
+spacers: {low-spacers: {needed: 2}, up-spacers: {needed: 2}}
+`
+	assert.Empty(t, with(t, text, "").Troubles)
+	less := strings.Replace(text, ", up-spacers: {needed: 2}", "", 1)
+	b := with(t, less, "")
+	require.Len(t, b.Troubles, 1)
+	assert.Equal(t, "up is like low, which has spacers low-spacers; the file lists none for it", b.Troubles[0].Message)
+	assert.Equal(t, "b.yaml:5:3", b.Troubles[0].Span.String())
+	assert.Empty(t, with(t, less, "- {struck: {item: up-spacers, why: a wide bearing}, day: 2026-11-20, by: TN}\n").Troubles)
+	other := strings.Replace(less, "u: {role: arm}", "u: {role: drivetrain}", 1)
+	assert.Empty(t, with(t, other, "").Troubles, "on another kind of part it is held otherwise")
+}
