@@ -39,6 +39,7 @@ type Build struct {
 	Listed   []Listed                // counted at the vehicle
 	Orders   []*Item                 // of the kind schema.Orders
 	Log      *looks.Log              // nil for a file of the first format
+	Things   map[string]*looks.Thing // what looks are at, by its id, "vehicle" or "site"
 	Standing map[string]*looks.State // who saw what of each item, by its id, "vehicle" or "site"
 	Troubles []looks.Trouble         // of the log; each stops every move
 }
@@ -133,7 +134,7 @@ func (b *Build) Clone() *Build {
 		byID:    maps.Clone(b.byID),
 
 		People: b.People, Axles: b.Axles, Listed: b.Listed, Orders: b.Orders,
-		Log: b.Log, Standing: b.Standing, Troubles: b.Troubles,
+		Log: b.Log, Things: b.Things, Standing: b.Standing, Troubles: b.Troubles,
 	}
 	for kind, items := range b.Items {
 		for _, item := range items {

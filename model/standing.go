@@ -35,6 +35,7 @@ func members(item *Item) int {
 // somebody had written it, of a group the worst of its members.
 func (r *reader) stand(log *looks.Log) {
 	var things []*looks.Thing
+	r.build.Things = map[string]*looks.Thing{}
 	add := func(id string, kind *schema.Kind, record *schema.Record, item *Item) {
 		if kind.Field(foundBlock) == nil {
 			return
@@ -45,6 +46,7 @@ func (r *reader) stand(log *looks.Log) {
 			t.Members, t.Print = members(item), Fingerprint(item)
 		}
 		things = append(things, t)
+		r.build.Things[id] = t
 	}
 	add("vehicle", schema.KindOf("vehicle"), r.build.Vehicle, nil)
 	add("site", schema.KindOf("site"), r.build.Site, nil)

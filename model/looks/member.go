@@ -345,6 +345,21 @@ func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
 	return value, value != nil
 }
 
+// States is what a look that says 'good' of the card as it is today states of a
+// fact of the thing; false where it states nothing of it.
+func (t *Thing) States(f *schema.Field) (any, bool) {
+	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{}})
+}
+
+// CardVersion is the version of the card of a kind: it changes when a line comes to it.
+func CardVersion(kind *schema.Kind) int {
+	version := 1
+	for _, f := range kind.Field("found").Fields {
+		version = max(version, f.Since)
+	}
+	return version
+}
+
 // has says whether the thing has the fact at all, as far as its design says: of a
 // solid bar nobody says how far its adapters are welded.
 func (t *Thing) has(f *schema.Field) bool {

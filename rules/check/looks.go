@@ -47,13 +47,12 @@ func Cards(kinds ...string) []verdict.Card {
 		}
 		round := verdict.CardPart{Name: "on every round"}
 		fitted := verdict.CardPart{Name: "when it is fitted, made or set"}
-		card := verdict.Card{Kind: kind.Name, Item: kind.Item, Version: 1}
+		card := verdict.Card{Kind: kind.Name, Item: kind.Item, Version: looks.CardVersion(kind)}
 		for i := range found.Fields {
 			f := &found.Fields[i]
 			if len(f.Good) == 0 && f.NoGood != "a name" || f.Name == "disturbed" || f.Life == schema.OfLook {
 				continue
 			}
-			card.Version = max(card.Version, f.Since)
 			line := verdict.CardLine{Fact: f.Name, Question: f.Question, Good: f.Good.Words(), OnlyFor: f.OnlyFor.Words(), Critical: f.Critical}
 			if line.Good == "" {
 				line.Good = f.NoGood
