@@ -1,0 +1,172 @@
+package ask
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"setdown/model/looks"
+	"setdown/rules/verdict"
+)
+
+// Answer is what somebody says to a question.
+type Answer struct {
+	Of   []string `json:"of"`             // the items, or one member of a group as 'bolts{3}'
+	Fact string   `json:"fact,omitempty"` // empty for the card
+	// Say is Good, CannotSee or DoesNotApply, or the value of the fact.
+	Say  string `json:"say"`
+	Note string `json:"note,omitempty"`
+}
+
+// What may be said in place of a value.
+const (
+	Good         = "good"
+	CannotSee    = "cannot see"
+	DoesNotApply = "does not apply"
+)
+
+// Find finds the question that an answer is to. A fault may be said of any line of a
+// card, of one item.
+func Find(r *verdict.Round, a Answer) (*verdict.Question, error) {
+	if len(a.Of) == 0 {
+		return nil, fmt.Errorf("an answer says of what it is: of: [item]")
+	}
+	for i := range r.Screens {
+		for j := range r.Screens[i].Questions {
+			q := &r.Screens[i].Questions[j]
+			if q.Fact != a.Fact && (q.Fact != "" || !hasLine(q, a.Fact)) {
+				continue
+			}
+			if !slices.ContainsFunc(a.Of, func(id string) bool { return !covers(q, id) }) {
+				return q, nil
+			}
+		}
+	}
+	what := "its card"
+	if a.Fact != "" {
+		what = a.Fact
+	}
+	return nil, fmt.Errorf("%s: %s is not asked for this move now", strings.Join(a.Of, ", "), what)
+}
+
+func hasLine(q *verdict.Question, fact string) bool {
+	return slices.ContainsFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == fact })
+}
+
+func covers(q *verdict.Question, name string) bool {
+	id, member := looks.SplitMember(name)
+	return slices.ContainsFunc(q.Of, func(of verdict.Asked) bool { return of.ID == id && member <= of.Members })
+}
+
+// Look writes an answer as one line of the log.
+func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (string, error) {
+	var b strings.Builder
+	fmt.Fprintf(&b, "- {day: %s, by: %s, via: %s, of: %s", at, strconv.Quote(by), via, quoted(a.Of))
+	switch {
+	case a.Say == CannotSee || a.Say == DoesNotApply:
+		key := "unseen"
+		if a.Say == DoesNotApply {
+			key = "na"
+		}
+		facts := []string{a.Fact}
+		if a.Fact == "" {
+			facts = nil
+			for _, l := range q.Lines {
+				facts = append(facts, l.Fact)
+			}
+		}
+		fmt.Fprintf(&b, ", %s: %s", key, quoted(facts))
+	case a.Fact == "" && a.Say == Good:
+		fmt.Fprintf(&b, ", good: yes, card: %d", q.Card)
+		var prints []string
+		for _, of := range q.Of {
+			if of.Print != "" && slices.ContainsFunc(a.Of, func(name string) bool { id, _ := looks.SplitMember(name); return id == of.ID }) {
+				prints = append(prints, plain(of.ID)+": "+of.Print)
+			}
+		}
+		if len(prints) > 0 {
+			fmt.Fprintf(&b, ", fp: {%s}", strings.Join(prints, ", "))
+		}
+		if len(q.Open) > 0 {
+			fmt.Fprintf(&b, ", unseen: %s", quoted(q.Open))
+		}
+	case a.Fact == "":
+		return "", fmt.Errorf("of a card one says good; what is not good is said of one line of it")
+	default:
+		l := q.Lines[slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == a.Fact })]
+		value, err := value(l, a.Say)
+		if err != nil {
+			return "", err
+		}
+		if q.Fact == "" && len(a.Of) > 1 {
+			return "", fmt.Errorf("a fault is said of one item: which of %s?", strings.Join(a.Of, ", "))
+		}
+		fmt.Fprintf(&b, ", found: {%s: %s}", a.Fact, value)
+	}
+	if a.Note != "" {
+		fmt.Fprintf(&b, ", note: %s", strconv.Quote(a.Note))
+	}
+	return b.String() + "}", nil
+}
+
+// TakeBack writes the line with which somebody takes back a look of their own at one
+// item.
+func TakeBack(item string, look, at looks.Moment, by, via string) string {
+	id, _ := looks.SplitMember(item)
+	return fmt.Sprintf("- {withdraw: {day: %s, by: %s, of: %s}, day: %s, by: %s, via: %s, why: taken back on the walk-round}", look, strconv.Quote(by), plain(id), at, strconv.Quote(by), via)
+}
+
+var bareNumber = regexp.MustCompile(`^[0-9]+([.,/ ][0-9/]+)?$`)
+
+// value writes what was said as the log has it. A bare number takes the unit that stands
+// beside the question.
+func value(l verdict.Line, say string) (string, error) {
+	say = strings.TrimSpace(say)
+	if say == "" {
+		return "", fmt.Errorf("nothing was said")
+	}
+	if len(l.Words) > 0 && !l.Pair && !slices.Contains(l.Words, say) {
+		return "", fmt.Errorf("%q is no answer to it; there are %s", say, strings.Join(l.Words, ", "))
+	}
+	if !l.Pair {
+		return plain(measured(l, say)), nil
+	}
+	ends := strings.Split(say, ",")
+	if fields := strings.Fields(say); len(ends) == 1 && len(fields) == 2 && bareNumber.MatchString(fields[1]) {
+		ends = fields
+	}
+	if len(ends) != 2 {
+		return "", fmt.Errorf("it has two ends: write both, with a comma between")
+	}
+	for i, end := range ends {
+		ends[i] = plain(measured(l, strings.TrimSpace(end)))
+	}
+	return "[" + strings.Join(ends, ", ") + "]", nil
+}
+
+func measured(l verdict.Line, say string) string {
+	if l.Unit != "" && bareNumber.MatchString(say) {
+		return say + " " + l.Unit
+	}
+	return say
+}
+
+var bareWord = regexp.MustCompile(`^[\pL][\pL\pN_/ -]*$`)
+
+// plain writes a scalar, in quotes where YAML might take it for something else.
+func plain(text string) string {
+	if bareWord.MatchString(text) && !strings.HasSuffix(text, " ") {
+		return text
+	}
+	return strconv.Quote(text)
+}
+
+func quoted(list []string) string {
+	words := make([]string, len(list))
+	for i, text := range list {
+		words[i] = plain(text)
+	}
+	return "[" + strings.Join(words, ", ") + "]"
+}

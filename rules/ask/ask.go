@@ -1,0 +1,332 @@
+// Package ask says what is still to be looked at: from one judged build state, the
+// questions whose answers can change the verdict of one move, in the order in which a
+// person walks round the vehicle.
+//
+// It judges nothing. What has to be known is what the findings of the report miss, or
+// found wrong or too old; how it is asked, and what is good, is the table of facts.
+// What no look answers, such as a size that nobody drew, is listed and not asked.
+package ask
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/verdict"
+)
+
+// Round makes the walk-round before one move of a report. The report is of that build
+// state and holds the move.
+func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, error) {
+	i := slices.IndexFunc(r.Moves, func(m verdict.Move) bool { return m.ID == move })
+	if i < 0 {
+		return nil, fmt.Errorf("the report holds no move %q", move)
+	}
+	if b.Log == nil {
+		return nil, fmt.Errorf("%s is of the first format, which keeps no log of looks; write format: setdown/2 on its first line", b.File)
+	}
+	m := &r.Moves[i]
+	round := &verdict.Round{
+		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
+		Stops: len(m.Holding()), Facts: m.FactsMissing(), Cautions: len(m.Of(verdict.Caution)),
+	}
+	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
+	for _, f := range m.Findings {
+		if f.Blocks() {
+			a.finding(&f)
+		}
+	}
+	round.Screens = a.screens()
+	for text := range a.written {
+		round.Written = append(round.Written, text)
+	}
+	slices.Sort(round.Written)
+	return round, nil
+}
+
+type asker struct {
+	build   *model.Build
+	wanted  map[string]*want // by item
+	written map[string]bool
+}
+
+// want is what a look at one item has to say.
+type want struct {
+	thing  *looks.Thing
+	item   *model.Item // nil for the vehicle and the site
+	place  string
+	facts  map[string]bool
+	faults []verdict.HistoryFact
+}
+
+// foundBlock is the block of a kind that looks fill.
+const foundBlock = "found"
+
+// day is the fact that every look brings with it.
+const day = "on"
+
+// finding notes what a look could say to a finding that blocks.
+func (a *asker) finding(f *verdict.Finding) {
+	for _, missing := range f.Missing {
+		id, fact, found := a.split(missing.Path)
+		switch {
+		case found:
+			a.want(id, f).facts[fact] = true
+		case missing.Path != "":
+			a.written[missing.Path+": "+missing.Doc] = true
+		}
+	}
+	if f.Outcome != verdict.Hold {
+		return
+	}
+	// Too old: every rule about age compares a day, or an age, of what was found.
+	for _, id := range a.aged(f) {
+		w := a.want(id, f)
+		for name := range a.oldest(id) {
+			w.facts[name] = true
+		}
+	}
+	a.faulty(f)
+}
+
+// split takes the path of a recorded fact apart; found is false for a path that no
+// look answers.
+func (a *asker) split(path string) (id, fact string, found bool) {
+	head, fact, found := strings.Cut(path, "."+foundBlock+".")
+	if !found {
+		return "", "", false
+	}
+	if kind, item, of := strings.Cut(head, "."); of && schema.KindOf(kind) != nil {
+		head = item
+	}
+	thing := a.build.Things[head]
+	if thing == nil {
+		return "", "", false
+	}
+	fact, _, _ = strings.Cut(fact, "[")
+	return head, fact, thing.Kind.Field(foundBlock).Field(fact) != nil
+}
+
+func (a *asker) want(id string, f *verdict.Finding) *want {
+	if w := a.wanted[id]; w != nil {
+		return w
+	}
+	w := &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}}
+	w.place = a.place(id, w.item)
+	if w.place == "" && f.Item == id {
+		w.place = f.Place
+	}
+	a.wanted[id] = w
+	return w
+}
+
+// aged lists the things whose last look is too old for a finding.
+func (a *asker) aged(f *verdict.Finding) []string {
+	var ids []string
+	for i := range f.Because {
+		for _, term := range []*verdict.Term{&f.Because[i].Left, &f.Because[i].Right} {
+			for _, fact := range term.Facts() {
+				variable, name, _ := strings.Cut(fact.Fact, ".")
+				switch {
+				case name != "age" && name != foundBlock+"."+day:
+				case variable == "site" || variable == "vehicle":
+					ids = append(ids, variable)
+				case a.build.Things[f.Item] != nil:
+					ids = append(ids, f.Item)
+				}
+			}
+		}
+	}
+	return ids
+}
+
+// oldest lists the facts of a thing that nobody has said since the oldest look that
+// counts for it.
+func (a *asker) oldest(id string) map[string]bool {
+	facts := map[string]bool{}
+	state := a.build.Standing[id]
+	var first quantity.Date
+	for pass := range 2 {
+		for _, known := range state.Members {
+			for name, fact := range known {
+				switch {
+				case pass == 0 && (first == quantity.Date{} || fact.Day.Compare(first) < 0) && a.ages(id, name):
+					first = fact.Day
+				case pass == 1 && fact.Day.Compare(first) <= 0:
+					facts[name] = true
+				}
+			}
+		}
+	}
+	return facts
+}
+
+// ages says whether time alone takes a fact away. How a thing was made lasts as long
+// as its witness.
+func (a *asker) ages(id, fact string) bool {
+	field := a.build.Things[id].Kind.Field(foundBlock).Field(fact)
+	return field != nil && field.Life != schema.Made
+}
+
+// faulty notes the faults that stand at the item of a finding.
+func (a *asker) faulty(f *verdict.Finding) {
+	state := a.build.Standing[f.Item]
+	if state == nil {
+		return
+	}
+	for i, known := range state.Members {
+		name := f.Item
+		if len(state.Members) > 1 {
+			name = looks.Member(f.Item, i+1)
+		}
+		for fact, stands := range known {
+			if !stands.Fault {
+				continue
+			}
+			w := a.want(f.Item, f)
+			was := verdict.HistoryFact{Item: name, Fact: fact, Value: model.Written(stands.V), When: stands.Moment.String(), By: stands.By, Fault: true}
+			if !slices.Contains(w.faults, was) {
+				w.faults = append(w.faults, was)
+			}
+		}
+	}
+}
+
+// place is where an item is asked after: as written, else the place whose initials its
+// id begins with, as in 'fl-strut'.
+func (a *asker) place(id string, item *model.Item) string {
+	if item == nil {
+		return ""
+	}
+	if item.Field("place") != nil {
+		if p, ok := item.Text("place"); ok {
+			return p
+		}
+	}
+	prefix, _, _ := strings.Cut(id, "-")
+	for _, place := range a.build.Places {
+		initials := ""
+		for word := range strings.SplitSeq(place, "-") {
+			initials += word[:1]
+		}
+		if initials == prefix {
+			return place
+		}
+	}
+	return ""
+}
+
+// screens puts what is wanted into walk-round order: what the vehicle is to stand on and
+// is tied up with first, for it decides what else matters; then place by place; the
+// people last, for they are there for an hour.
+func (a *asker) screens() []verdict.Screen {
+	var list []*want
+	for _, w := range a.wanted {
+		list = append(list, w)
+	}
+	slices.SortFunc(list, func(x, y *want) int {
+		return cmp.Or(cmp.Compare(a.turn(x), a.turn(y)), cmp.Compare(a.placed(x), a.placed(y)), cmp.Compare(a.spotTurn(x), a.spotTurn(y)),
+			cmp.Compare(kindTurn(x), kindTurn(y)), a.line(x)-a.line(y), cmp.Compare(x.thing.ID, y.thing.ID))
+	})
+	var screens []verdict.Screen
+	for from := 0; from < len(list); {
+		first, to := list[from], from
+		for to < len(list) && list[to].place == first.place && a.spot(list[to]) == a.spot(first) && a.turn(list[to]) == a.turn(first) {
+			to++
+		}
+		if questions := questions(list[from:to]); len(questions) > 0 {
+			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.spot(first), Questions: questions})
+		}
+		from = to
+	}
+	return screens
+}
+
+var standing = []string{"supports", "restraints", "dollies", "hoists", "cranes"}
+
+func (a *asker) turn(w *want) int {
+	switch kind := w.thing.Kind.Name; {
+	case slices.Contains(standing, kind):
+		return 0
+	case kind == "site":
+		return 1
+	case kind == "vehicle":
+		return 3
+	case kind == "moves":
+		return 4
+	}
+	return 2
+}
+
+func (a *asker) placed(w *want) int {
+	if i := slices.Index(a.build.Places, w.place); i >= 0 {
+		return i
+	}
+	return len(a.build.Places)
+}
+
+// spotTurn orders the spots of a place by the things that they are named after.
+func (a *asker) spotTurn(w *want) string {
+	if w.item != nil && w.item.Field("holds") == nil {
+		return fmt.Sprintf("%d %s", slices.Index(schema.Kinds(), w.thing.Kind), a.spot(w))
+	}
+	return fmt.Sprintf("%d %s", a.heldKind(w), a.spot(w))
+}
+
+// heldKind is the kind of what a thing holds, by its number; its own where it says
+// nothing.
+func (a *asker) heldKind(w *want) int {
+	kind := w.thing.Kind
+	if held := a.held(w); held != nil {
+		kind = held.Kind
+	}
+	return slices.Index(schema.Kinds(), kind)
+}
+
+func (a *asker) held(w *want) *model.Item {
+	if w.item == nil || w.item.Field("holds") == nil {
+		return nil
+	}
+	for _, id := range w.item.Texts("holds") {
+		id, _, _ = strings.Cut(id, "/")
+		return a.build.Item(id)
+	}
+	return nil
+}
+
+// spot is what one stands in front of: the joint, link or support that a bolt, bearing,
+// spacer and bracket belong to.
+func (a *asker) spot(w *want) string {
+	item := w.item
+	if held := a.held(w); held != nil {
+		item = held
+	}
+	if item == nil {
+		return w.thing.Kind.Item
+	}
+	switch kind := item.Kind.Name; {
+	case slices.Contains(standing, kind):
+		return "supports"
+	case kind == "joints":
+		name, _ := item.Text("kind")
+		return name
+	case item.Field("role") != nil:
+		role, _ := item.Text("role")
+		return cmp.Or(role, item.Kind.Item)
+	}
+	return item.Kind.Item
+}
+
+func kindTurn(w *want) int { return slices.Index(schema.Kinds(), w.thing.Kind) }
+
+func (a *asker) line(w *want) int {
+	if w.item == nil {
+		return 0
+	}
+	return w.item.Span.Start.Line
+}

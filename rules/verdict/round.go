@@ -1,0 +1,78 @@
+package verdict
+
+import "setdown/model/quantity"
+
+// RoundFormat names this version of the walk-round in its JSON form.
+const RoundFormat = "setdown-walk/1"
+
+// Round is what is still to be looked at before a move, in walk-round order: only
+// questions whose answers can change the verdict.
+type Round struct {
+	Format   string        `json:"format"`
+	File     string        `json:"file"`
+	Vehicle  string        `json:"vehicle"`
+	Move     string        `json:"move"`
+	Title    string        `json:"title"`
+	Today    quantity.Date `json:"today"`
+	Decision Decision      `json:"decision"`
+	Stops    int           `json:"stops"`    // findings that block because something is wrong
+	Facts    int           `json:"facts"`    // facts not recorded that block
+	Cautions int           `json:"cautions"` // that do not
+	Screens  []Screen      `json:"screens"`
+	// Written lists what no look answers: it is written into the build file, or built.
+	Written []string `json:"written,omitempty"`
+}
+
+// Questions counts the questions of all screens.
+func (r *Round) Questions() int {
+	n := 0
+	for _, s := range r.Screens {
+		n += len(s.Questions)
+	}
+	return n
+}
+
+// Screen is what hands and eyes do at one spot of one place.
+type Screen struct {
+	Place     string     `json:"place"` // empty for what belongs to no place
+	Spot      string     `json:"spot"`  // such as "rod end" or "supports"
+	Questions []Question `json:"questions"`
+}
+
+// Question is one thing to be answered of one or more alike items: their card where
+// Fact is empty, else one fact.
+type Question struct {
+	Kind string  `json:"kind"` // such as "fasteners"
+	Item string  `json:"what"` // such as "fastener"
+	Of   []Asked `json:"of"`
+	Card int     `json:"card,omitempty"` // version of the card; 0 for a question after one fact
+	// Lines are what 'good' says of every item. A fault is said of one line of one item.
+	Lines []Line `json:"lines"`
+	// Open lists facts of the card that are asked by themselves: 'good' says nothing of them.
+	Open []string `json:"open,omitempty"`
+	Fact string   `json:"fact,omitempty"`
+	// Each: it is critical, and said of every item by itself.
+	Each bool `json:"each,omitempty"`
+	// Was lists what was found wrong and stands. Such an item is asked alone.
+	Was []HistoryFact `json:"was,omitempty"`
+}
+
+// Asked is one item that is asked after.
+type Asked struct {
+	ID      string `json:"id"`
+	Members int    `json:"members"`         // of a group; 1 for a single thing
+	Print   string `json:"print,omitempty"` // fingerprint of the design that is looked at
+}
+
+// Line is one fact as it is asked.
+type Line struct {
+	Fact  string   `json:"fact"`
+	Ask   string   `json:"ask"`
+	Good  string   `json:"good,omitempty"`  // the good answer in words; empty where there is none
+	Words []string `json:"words,omitempty"` // the answers to choose from; none for a number, measure or text
+	Bad   []string `json:"bad,omitempty"`   // those of them that are faults
+	Pair  bool     `json:"pair,omitempty"`  // a value for each of two ends
+	Text  bool     `json:"text,omitempty"`  // free words
+	Unit  string   `json:"unit,omitempty"`  // of a measure
+	Drawn string   `json:"drawn,omitempty"` // the value that the file asks for
+}
