@@ -45,15 +45,16 @@ type format struct {
 	height    Write[*verdict.Height]
 	cards     Write[[]verdict.Card]
 	history   Write[*verdict.History]
+	walk      Write[*verdict.Round]
 }
 
 // formats in the order in which help lists them.
 var formats = []format{
-	{name: "text", doc: "for the terminal", check: asText(text.Write), loads: asText(text.Loads), tacks: asText(text.Tacks), punch: asText(text.Punch), compare: asText(text.Compare), travel: asText(text.Travel), height: asText(text.Height), cards: asText(text.Cards), history: asText(text.History)},
-	{name: "json", doc: "for programs: everything, stable and versioned", check: as(jsonr.Write), loads: as(jsonr.Loads), tacks: as(jsonr.Tacks), punch: as(jsonr.Punch), compare: as(jsonr.Compare), travel: as(jsonr.Travel), height: as(jsonr.Height), cards: as(jsonr.Cards), history: as(jsonr.History)},
+	{name: "text", doc: "for the terminal", check: asText(text.Write), loads: asText(text.Loads), tacks: asText(text.Tacks), punch: asText(text.Punch), compare: asText(text.Compare), travel: asText(text.Travel), height: asText(text.Height), cards: asText(text.Cards), history: asText(text.History), walk: asText(text.Walk)},
+	{name: "json", doc: "for programs: everything, stable and versioned", check: as(jsonr.Write), loads: as(jsonr.Loads), tacks: as(jsonr.Tacks), punch: as(jsonr.Punch), compare: as(jsonr.Compare), travel: as(jsonr.Travel), height: as(jsonr.Height), cards: as(jsonr.Cards), history: as(jsonr.History), walk: as(jsonr.Walk)},
 	{name: "csv", doc: "for a spreadsheet", punch: as(csvr.Punch), travel: as(csvr.Travel), height: as(csvr.Height)},
 	{name: "markdown", doc: "for an issue or a build log", check: as(markdown.Write), punch: as(markdown.Punch), cards: as(markdown.Cards)},
-	{name: "html", doc: "one page for the wall, a telephone and paper, with pictures", check: as(html.Write), travel: as(html.Travel), cards: as(html.Cards)},
+	{name: "html", doc: "one page for the wall, a telephone and paper, with pictures", check: as(html.Write), travel: as(html.Travel), cards: as(html.Cards), walk: as(html.Walk)},
 	{name: "svg", doc: "plan, side and corners of the step that matters, or one view of it", check: func(w io.Writer, r []*verdict.Report, o Options) error { return svg.Write(w, r, o.View) }, travel: as(svg.WriteTravel)},
 	{name: "sarif", doc: "for editors and code hosts: findings at their lines", check: as(sarif.Write)},
 	{name: "junit", doc: "for build servers: a suite a move, a case a rule and item", check: as(junit.Write)},
@@ -87,6 +88,7 @@ var (
 	Height  = Document[*verdict.Height]{"heights", func(f format) Write[*verdict.Height] { return f.height }}
 	Cards   = Document[[]verdict.Card]{"a card", func(f format) Write[[]verdict.Card] { return f.cards }}
 	History = Document[*verdict.History]{"a history", func(f format) Write[*verdict.History] { return f.history }}
+	Walk    = Document[*verdict.Round]{"a walk-round", func(f format) Write[*verdict.Round] { return f.walk }}
 )
 
 // Format is the name of a format and what it is for.

@@ -31,6 +31,7 @@ var allowed = map[string][]string{
 	"rules/packs":      {},
 	"rules/engine":     {"rules/pack", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/punch":      {"rules/verdict"},
+	"rules/ask":        {"rules/verdict", "model"},
 	"rules/travel":     {"rules/verdict", "model"},
 	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/check":      {"rules/vehicle", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},

@@ -114,3 +114,6 @@ func Cards(w io.Writer, c []verdict.Card) error { return encode(w, c) }
 
 // History writes what was seen, and what stands of it.
 func History(w io.Writer, h *verdict.History) error { return encode(w, h) }
+
+// Walk writes the questions of a walk-round.
+func Walk(w io.Writer, r *verdict.Round) error { return encode(w, r) }

@@ -62,6 +62,9 @@ func covers(q *verdict.Question, name string) bool {
 
 // Look writes an answer as one line of the log.
 func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (string, error) {
+	if a.Say == DoesNotApply && (q.Fact == "" || !q.Lines[0].MayNotApply) {
+		return "", fmt.Errorf("the file says that it applies; write into it what the thing is, or that it is not on the vehicle")
+	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "- {day: %s, by: %s, via: %s, of: %s", at, strconv.Quote(by), via, quoted(a.Of))
 	switch {

@@ -145,32 +145,39 @@ func (a *asker) aged(f *verdict.Finding) []string {
 	return ids
 }
 
-// oldest lists the facts of a thing that nobody has said since the oldest look that
-// counts for it.
+// oldest lists the facts of a thing that have to be seen again: those that time takes
+// away and nobody has said since its oldest look. How a thing was made lasts as long as
+// its witness; it is asked for only where nothing else is as old.
 func (a *asker) oldest(id string) map[string]bool {
-	facts := map[string]bool{}
-	state := a.build.Standing[id]
-	var first quantity.Date
-	for pass := range 2 {
-		for _, known := range state.Members {
-			for name, fact := range known {
-				switch {
-				case pass == 0 && (first == quantity.Date{} || fact.Day.Compare(first) < 0) && a.ages(id, name):
-					first = fact.Day
-				case pass == 1 && fact.Day.Compare(first) <= 0:
-					facts[name] = true
-				}
+	all, aging := map[string]bool{}, map[string]bool{}
+	on := a.seenOn(id)
+	for _, known := range a.build.Standing[id].Members {
+		for name, fact := range known {
+			if fact.Day.Compare(on) > 0 {
+				continue
+			}
+			all[name] = true
+			if a.build.Things[id].Kind.Field(foundBlock).Field(name).Life != schema.Made {
+				aging[name] = true
 			}
 		}
 	}
-	return facts
+	if len(aging) > 0 {
+		return aging
+	}
+	return all
 }
 
-// ages says whether time alone takes a fact away. How a thing was made lasts as long
-// as its witness.
-func (a *asker) ages(id, fact string) bool {
-	field := a.build.Things[id].Kind.Field(foundBlock).Field(fact)
-	return field != nil && field.Life != schema.Made
+// seenOn is the day of the oldest look that counts for a thing.
+func (a *asker) seenOn(id string) quantity.Date {
+	record := a.build.Vehicle
+	if item := a.build.Item(id); item != nil {
+		record = item.Record
+	} else if id == "site" {
+		record = a.build.Site
+	}
+	on, _ := record.Date(foundBlock + "." + day)
+	return on
 }
 
 // faulty notes the faults that stand at the item of a finding.

@@ -64,7 +64,7 @@ func together(questions []verdict.Question, w *want, q verdict.Question) []verdi
 	for i := range questions {
 		other := &questions[i]
 		alike := other.Kind == q.Kind && other.Fact == q.Fact && len(other.Of) < maxTogether && len(other.Was)+len(q.Was) == 0 &&
-			slices.EqualFunc(other.Lines, q.Lines, sameLine) && shared(q)
+			slices.Equal(other.Open, q.Open) && slices.EqualFunc(other.Lines, q.Lines, sameLine) && shared(q)
 		if alike {
 			other.Of = append(other.Of, asked)
 			return questions
@@ -88,9 +88,8 @@ func sameLine(a, b verdict.Line) bool {
 	return a.Fact == b.Fact && a.Drawn == b.Drawn
 }
 
-// cardLines are the lines of a card that 'good' states of a thing. Of the vehicle and the
-// place it stands in, open lists the facts that are asked one by one, because more than
-// one word is good: what else is asked hangs on which.
+// cardLines are the lines of a card that 'good' states of a thing; open are those that it
+// would state and that are not on it.
 func cardLines(w *want) (lines []verdict.Line, open []string) {
 	fields := w.thing.Kind.Field(foundBlock).Fields
 	for i := range fields {
@@ -99,7 +98,7 @@ func cardLines(w *want) (lines []verdict.Line, open []string) {
 		if !states || f.Name == "count" && w.thing.Members > 1 {
 			continue
 		}
-		if w.thing.Kind.Single && len(goodWords(f)) > 1 {
+		if leftOpen(w, f) {
 			open = append(open, f.Name)
 			continue
 		}
@@ -108,6 +107,17 @@ func cardLines(w *want) (lines []verdict.Line, open []string) {
 		lines = append(lines, one)
 	}
 	return lines, open
+}
+
+// leftOpen says whether a fact that 'good' would state is asked by itself. Of the vehicle
+// and the place it stands in that is a word where several are good, for what else is
+// asked hangs on which; of all things what another fact can make good, such as plates
+// that a concrete floor makes needless, and a measure that nobody has to take.
+func leftOpen(w *want, f *schema.Field) bool {
+	byAnother := slices.ContainsFunc(f.Good, func(c schema.Case) bool {
+		return !slices.ContainsFunc(c, func(t schema.Test) bool { return t.Path == "" })
+	})
+	return byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
 }
 
 // goodWords are the words that are good by themselves.
@@ -154,6 +164,10 @@ func line(thing *looks.Thing, f *schema.Field) verdict.Line {
 		}
 	}
 	l.Drawn = drawn(thing, f)
+	if len(f.OnlyFor) > 0 {
+		_, known := f.OnlyFor.Holds("", thing.Lookup)
+		l.MayNotApply = !known
+	}
 	return l
 }
 

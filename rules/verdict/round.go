@@ -73,6 +73,8 @@ type Line struct {
 	Bad   []string `json:"bad,omitempty"`   // those of them that are faults
 	Pair  bool     `json:"pair,omitempty"`  // a value for each of two ends
 	Text  bool     `json:"text,omitempty"`  // free words
-	Unit  string   `json:"unit,omitempty"`  // of a measure
-	Drawn string   `json:"drawn,omitempty"` // the value that the file asks for
+	// MayNotApply: the file does not say whether things of this make have the fact.
+	MayNotApply bool   `json:"may_not_apply,omitempty"`
+	Unit        string `json:"unit,omitempty"`  // of a measure
+	Drawn       string `json:"drawn,omitempty"` // the value that the file asks for
 }

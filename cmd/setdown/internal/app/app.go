@@ -155,7 +155,7 @@ come first.`,
 		return fmt.Errorf("%w\nsee '%s --help'", err, cmd.CommandPath())
 	})
 	root.SetVersionTemplate("setdown {{.Version}}\n")
-	root.AddCommand(a.checkCmd(), a.loadsCmd(), a.tacksCmd(), a.travelCmd(), a.heightCmd(), a.punchCmd(), a.compareCmd(), a.rulesCmd(), a.newCmd(), a.signCmd(), a.looksCmd(), a.cardCmd(), a.schemaCmd())
+	root.AddCommand(a.checkCmd(), a.loadsCmd(), a.tacksCmd(), a.travelCmd(), a.heightCmd(), a.punchCmd(), a.compareCmd(), a.rulesCmd(), a.newCmd(), a.signCmd(), a.looksCmd(), a.walkCmd(), a.cardCmd(), a.schemaCmd())
 	return root
 }
 

@@ -1,0 +1,153 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"setdown/cmd/setdown/internal/walkround"
+	"setdown/model"
+	"setdown/model/source"
+	"setdown/reports"
+	"setdown/reports/text"
+	"setdown/rules/ask"
+	"setdown/rules/check"
+	"setdown/rules/pack"
+	"setdown/rules/verdict"
+)
+
+func (a *app) walkCmd() *cobra.Command {
+	var move, by, answers string
+	var rules []string
+	cmd := &cobra.Command{
+		Use:   "walk FILE --move MOVE",
+		Short: "Go round the vehicle: what is still to be looked at before a move",
+		Long: `walk asks what a move still needs, and only that, in the order in which one goes
+round the vehicle, and writes each answer as a look into the log beside the build
+file before it says so. Stop at any time and go on later.
+
+At a terminal and with --by it asks question by question. Else, and with --format,
+it prints the sheet: boxes for a pencil, or JSON. --answers reads answers from a
+file: a list of {of: [items], fact, say}; fact is left out for the card, and say is
+good, cannot see, does not apply, or the value of the fact.
+
+Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
+		Example: `  setdown walk car.yaml --move onto-stands --by TN
+  setdown walk car.yaml --move onto-stands -f html -o round.html
+  setdown walk car.yaml --move onto-stands --by TN --answers paper.json`,
+		Args:              arguments(1, 1, "the build file"),
+		ValidArgsFunction: buildFiles,
+	}
+	cmd.Flags().StringVarP(&move, "move", "m", "", "the `move` to go round for")
+	cmd.Flags().StringVar(&by, "by", "", "the `name` of who looks")
+	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`")
+	cmd.Flags().StringArrayVar(&rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	out := writes(a, cmd, reports.Walk)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if move == "" {
+			return wrong("say before which move with --move")
+		}
+		a.read = append(rules, args[0], model.LogName(args[0]))
+		s := &walkround.Session{File: args[0], By: strings.TrimSpace(by), Via: "terminal", Now: time.Now}
+		var err error
+		if s.Judge, err = a.rounds(cmd.Context(), move, rules); err != nil {
+			return err
+		}
+		if answers != "" && s.By == "" {
+			return wrong("answers are somebody's: say whose with --by NAME")
+		}
+		if err := s.Start(); err != nil {
+			return err
+		}
+		switch in, ask := terminal(cmd); {
+		case answers != "":
+			s.Via = "answers"
+			if err := a.answer(s, answers); err != nil {
+				return err
+			}
+			err = text.Standing(a.out, s.Round, text.Options{Color: a.color, Width: a.width})
+		case ask && s.By != "" && !cmd.Flags().Changed("format") && out.to == "":
+			err = walkround.Terminal(s, in, a.out, text.Options{Color: a.color, Width: a.width})
+		default:
+			err = out.write(s.Round, reports.Options{})
+		}
+		a.exit = exitNoGo
+		if s.Round.Decision == verdict.Go {
+			a.exit = exitGo
+		}
+		return err
+	}
+	return cmd
+}
+
+// rounds makes rounds of build states, with the rules read once.
+func (a *app) rounds(ctx context.Context, move string, files []string) (func(*model.Build) (*verdict.Round, error), error) {
+	e, err := loadRules(files, pack.LoadRules)
+	if err != nil {
+		return nil, err
+	}
+	return func(b *model.Build) (*verdict.Round, error) {
+		day, err := today("")
+		if err != nil {
+			return nil, err
+		}
+		if b.Log == nil {
+			return nil, &source.Error{Span: source.Span{File: b.File}, Message: "a file of the first format keeps no log of looks", Hint: "write format: setdown/2 on its first line"}
+		}
+		if err := b.CheckLog(day); err != nil {
+			return nil, err
+		}
+		report, err := check.Run(ctx, b, e, check.Options{Moves: []string{move}, Today: day, Version: Version})
+		if err != nil {
+			return nil, err
+		}
+		return ask.Round(b, report, move)
+	}, nil
+}
+
+// terminal is where answers are typed, if somebody sits there.
+func terminal(cmd *cobra.Command) (*os.File, bool) {
+	in, ok := cmd.InOrStdin().(*os.File)
+	if !ok {
+		return nil, false
+	}
+	info, err := in.Stat()
+	if err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return nil, false
+	}
+	null, err := os.Stat(os.DevNull)
+	return in, err != nil || !os.SameFile(info, null)
+}
+
+// answer takes the answers of a file, in order. One that is not asked any more, or that
+// nobody can read, is said and not counted; the others are.
+func (a *app) answer(s *walkround.Session, file string) error {
+	content, err := source.ReadFile(file, 1<<20, "file of answers")
+	if err != nil {
+		return wrong("%w", err)
+	}
+	var list []ask.Answer
+	if err := json.Unmarshal(content, &list); err != nil {
+		return wrong("%s holds no list of answers: %w", file, err)
+	}
+	lost := 0
+	for i, one := range list {
+		var refused *walkround.RefusedError
+		switch err := s.Say(one); {
+		case errors.As(err, &refused):
+			a.complain("%s: answer %d is not counted: %v", file, i+1, refused)
+			lost++
+		case err != nil:
+			return err
+		}
+	}
+	if lost > 0 {
+		return wrong("%d of %d answers of %s are not counted; the others are written", lost, len(list), file)
+	}
+	return nil
+}

@@ -1,0 +1,210 @@
+// Package walkround takes answers at the vehicle and keeps them: each is a look that is
+// on the disk before anybody is told so, and the state is judged anew after each. It
+// judges nothing itself.
+package walkround
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"setdown/cmd/setdown/internal/looklog"
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/quantity"
+	"setdown/rules/ask"
+	"setdown/rules/verdict"
+)
+
+// Session is one person's round before one move.
+type Session struct {
+	File, By, Via string
+	// Judge makes the round of a build state as it was just read.
+	Judge func(*model.Build) (*verdict.Round, error)
+	Now   func() time.Time
+
+	Round *verdict.Round // as judged after the last answer
+
+	answered []step
+	last     looks.Moment
+	done     map[key]bool // said what can be said of it on this round
+	later    map[key]int  // how often it was put off
+}
+
+// key is one question after one item; of the card where fact is empty, and of all that
+// could be asked of the item where whole is set.
+type key struct {
+	item, fact string
+	whole      bool
+}
+
+// step is something that was answered and can be taken back.
+type step struct {
+	keys []key
+	put  bool // put off, not answered
+	of   []string
+	at   looks.Moment
+}
+
+// RefusedError is an answer that cannot be written, and says why.
+type RefusedError struct{ Err error }
+
+func (e *RefusedError) Error() string { return e.Err.Error() }
+func (e *RefusedError) Unwrap() error { return e.Err }
+
+// Start reads and judges the build state.
+func (s *Session) Start() error {
+	s.done, s.later = map[key]bool{}, map[key]int{}
+	return s.judge()
+}
+
+func (s *Session) judge() error {
+	b, err := model.Load(s.File)
+	if err != nil {
+		return err
+	}
+	round, err := s.Judge(b)
+	if err != nil {
+		return err
+	}
+	s.Round = round
+	return nil
+}
+
+// moment is now, and later than what this session wrote before: a look is taken back by
+// its very second.
+func (s *Session) moment() looks.Moment {
+	now := s.Now()
+	year, month, day := now.Date()
+	m := looks.Moment{Day: quantity.Date{Year: year, Month: month, Day: day}, Clock: now.Hour()*3600 + now.Minute()*60 + now.Second(), Timed: true}
+	if last := s.last; m.Day == last.Day && m.Clock <= last.Clock {
+		m.Clock = min(last.Clock+1, 24*3600-1)
+	}
+	s.last = m
+	return m
+}
+
+// Say writes an answer and judges anew. A RefusedError leaves all as it was.
+func (s *Session) Say(a ask.Answer) error {
+	q, err := ask.Find(s.Round, a)
+	if err != nil {
+		return &RefusedError{err}
+	}
+	at := s.moment()
+	line, err := ask.Look(q, a, at, s.By, s.Via)
+	if err != nil {
+		return &RefusedError{err}
+	}
+	// A look that cannot be read would stop every command: it is read before it is written.
+	if _, err := model.LoadWithLook(s.File, line); err != nil {
+		if _, broken := model.Load(s.File); broken != nil {
+			return fmt.Errorf("the answer is not written: %w", broken)
+		}
+		return &RefusedError{err}
+	}
+	if err := looklog.Append(model.LogName(s.File), line); err != nil {
+		return err
+	}
+	did := step{of: a.Of, at: at}
+	for _, name := range a.Of {
+		id, _ := looks.SplitMember(name)
+		k := key{item: id, fact: a.Fact}
+		switch {
+		case a.Say == ask.CannotSee || a.Say == ask.DoesNotApply:
+		case wrong(q, a):
+			k = key{item: id, whole: true}
+		default:
+			continue
+		}
+		s.done[k] = true
+		did.keys = append(did.keys, k)
+	}
+	s.answered = append(s.answered, did)
+	return s.judge()
+}
+
+// wrong says whether an answer says that something is not good: the thing is a job now,
+// and is looked at again when it is done.
+func wrong(q *verdict.Question, a ask.Answer) bool {
+	i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == a.Fact })
+	return i >= 0 && (slices.Contains(q.Lines[i].Bad, a.Say) || q.Fact == "")
+}
+
+// Later puts a question off to the end of its place.
+func (s *Session) Later(q *verdict.Question) {
+	did := step{put: true}
+	for _, of := range q.Of {
+		k := key{item: of.ID, fact: q.Fact}
+		s.later[k]++
+		did.keys = append(did.keys, k)
+	}
+	s.answered = append(s.answered, did)
+}
+
+// TakeBack takes back what was answered last. A fault that was taken back stays one until
+// somebody has looked at the item alone.
+func (s *Session) TakeBack() error {
+	if len(s.answered) == 0 {
+		return &RefusedError{errors.New("nothing was answered on this round yet")}
+	}
+	last := s.answered[len(s.answered)-1]
+	if !last.put {
+		at := s.moment()
+		var lines []string
+		for _, item := range last.of {
+			lines = append(lines, ask.TakeBack(item, last.at, at, s.By, s.Via))
+		}
+		if err := looklog.Append(model.LogName(s.File), lines...); err != nil {
+			return err
+		}
+	}
+	for _, k := range last.keys {
+		delete(s.done, k)
+		if last.put {
+			s.later[k]--
+		}
+	}
+	s.answered = s.answered[:len(s.answered)-1]
+	if last.put {
+		return nil
+	}
+	return s.judge()
+}
+
+// Next is the next question and the screen it stands on; nil when all was asked. What was
+// put off comes at the end of its place, and once.
+func (s *Session) Next() (*verdict.Screen, *verdict.Question) {
+	screens := s.Round.Screens
+	for from := 0; from < len(screens); {
+		to := from
+		for to < len(screens) && screens[to].Place == screens[from].Place {
+			to++
+		}
+		for put := range 2 {
+			for i := range screens[from:to] {
+				screen := &screens[from+i]
+				for _, q := range screen.Questions {
+					if q.Of = s.open(&q, put); len(q.Of) > 0 {
+						return screen, &q
+					}
+				}
+			}
+		}
+		from = to
+	}
+	return nil, nil
+}
+
+// open lists the items of a question of which nothing was said on this round and that
+// were put off so often.
+func (s *Session) open(q *verdict.Question, put int) []verdict.Asked {
+	var open []verdict.Asked
+	for _, of := range q.Of {
+		k := key{item: of.ID, fact: q.Fact}
+		if !s.done[k] && !s.done[key{item: of.ID, whole: true}] && s.later[k] == put {
+			open = append(open, of)
+		}
+	}
+	return open
+}

@@ -1,0 +1,223 @@
+package walkround
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"setdown/model/looks"
+	"setdown/reports/plain"
+	"setdown/reports/text"
+	"setdown/rules/ask"
+	"setdown/rules/verdict"
+)
+
+// errStop is the wish to stop: all that was answered is kept.
+var errStop = errors.New("stopped")
+
+// Terminal asks one question after the other, a line for each answer, until nothing is
+// asked or the person stops.
+func Terminal(s *Session, in io.Reader, out io.Writer, o text.Options) error {
+	t := &terminal{s: s, in: bufio.NewScanner(in), out: out, o: o}
+	for {
+		screen, q := s.Next()
+		if q == nil {
+			return text.Standing(out, s.Round, o)
+		}
+		if err := text.Question(out, s.Round, screen, q, o); err != nil {
+			return err
+		}
+		err := t.answer(q)
+		var refused *RefusedError
+		switch {
+		case errors.Is(err, errStop):
+			fmt.Fprintln(out, "Stopped. What was answered is written; go on at any time.")
+			return text.Standing(out, s.Round, o)
+		case errors.As(err, &refused):
+			fmt.Fprintln(out, plain.Lines("Not written: "+refused.Error()))
+		case err != nil:
+			return err
+		}
+	}
+}
+
+type terminal struct {
+	s   *Session
+	in  *bufio.Scanner
+	out io.Writer
+	o   text.Options
+}
+
+func (t *terminal) line(prompt string) (string, error) {
+	fmt.Fprint(t.out, prompt+" > ")
+	if !t.in.Scan() {
+		fmt.Fprintln(t.out)
+		return "", errors.Join(t.in.Err(), errStop)
+	}
+	return strings.TrimSpace(t.in.Text()), nil
+}
+
+func refuse(format string, args ...any) error { return &RefusedError{fmt.Errorf(format, args...)} }
+
+// answer takes one line. A single key is said of the question; else it is the value, of
+// all or, behind a colon, of those with these numbers.
+func (t *terminal) answer(q *verdict.Question) error {
+	said, err := t.line("")
+	if err != nil {
+		return err
+	}
+	a := ask.Answer{Of: ids(q), Fact: q.Fact}
+	switch said {
+	case "":
+		return refuse("type one of the keys")
+	case "q":
+		return errStop
+	case "b":
+		return t.s.TakeBack()
+	case "l":
+		t.s.Later(q)
+		return nil
+	case "c":
+		a.Say = ask.CannotSee
+		return t.s.Say(a)
+	case "d":
+		a.Say = ask.DoesNotApply
+		return t.s.Say(a)
+	}
+	if q.Fact != "" {
+		return t.value(q, a, said)
+	}
+	switch said {
+	case "g":
+		a.Say = ask.Good
+		return t.s.Say(a)
+	case "n":
+		return t.notGood(q)
+	}
+	return refuse("%q is none of the keys", said)
+}
+
+func ids(q *verdict.Question) []string {
+	var list []string
+	for _, of := range q.Of {
+		list = append(list, of.ID)
+	}
+	return list
+}
+
+// value answers one fact. What is critical is said of every item by its number.
+func (t *terminal) value(q *verdict.Question, a ask.Answer, said string) error {
+	l := q.Lines[0]
+	names := text.Members(q)
+	numbers, value, split := strings.Cut(said, ":")
+	switch {
+	case split:
+		a.Say = strings.TrimSpace(value)
+	case q.Each && l.Unit == "" && len(names) > 1:
+		for _, word := range l.Words {
+			if !slices.Contains(l.Bad, word) {
+				a.Say = word
+				break
+			}
+		}
+	default:
+		numbers, a.Say = "", said
+	}
+	if numbers != "" {
+		of, err := chosen(names, numbers)
+		if err != nil {
+			return err
+		}
+		a.Of = of
+	}
+	a.Say = word(l, a.Say)
+	return t.s.Say(a)
+}
+
+// word is the word that a first letter stands for, where it is of one alone.
+func word(l verdict.Line, said string) string {
+	var fits []string
+	for _, word := range l.Words {
+		if strings.HasPrefix(word, said) {
+			fits = append(fits, word)
+		}
+	}
+	if len(fits) == 1 {
+		return fits[0]
+	}
+	return said
+}
+
+// chosen are the names with the numbers that were typed.
+func chosen(names []string, typed string) ([]string, error) {
+	var some []string
+	for _, field := range strings.FieldsFunc(typed, func(r rune) bool { return r == ' ' || r == ',' }) {
+		n, err := strconv.Atoi(field)
+		if err != nil || n < 1 || n > len(names) {
+			return nil, refuse("%q is no number from 1 to %d", field, len(names))
+		}
+		some = append(some, names[n-1])
+	}
+	if len(some) == 0 {
+		return nil, refuse("type the numbers of those you looked at")
+	}
+	return some, nil
+}
+
+// notGood asks which one and what. Nothing is written before that is known.
+func (t *terminal) notGood(q *verdict.Question) error {
+	names := text.Members(q)
+	which := names
+	if len(names) > 1 {
+		if err := text.Which(t.out, names, t.o); err != nil {
+			return err
+		}
+		said, err := t.line("")
+		if err != nil {
+			return err
+		}
+		if which, err = chosen(names, said); err != nil {
+			return err
+		}
+		if len(which) > 1 {
+			return refuse("a fault is said of one at a time")
+		}
+	}
+	faults := text.Faults(q)
+	if err := text.What(t.out, which[0], faults, t.o); err != nil {
+		return err
+	}
+	said, err := t.line("")
+	if err != nil {
+		return err
+	}
+	var answers []ask.Answer
+	for one := range strings.SplitSeq(said, ",") {
+		number, value, _ := strings.Cut(strings.TrimSpace(one), " ")
+		n, err := strconv.Atoi(number)
+		if err != nil || n < 1 || n > len(faults) {
+			return refuse("%q is no number from 1 to %d", number, len(faults))
+		}
+		a := ask.Answer{Of: which, Fact: faults[n-1].Fact, Say: faults[n-1].Say}
+		if a.Say == "" {
+			a.Say = value
+		}
+		if a.Say == "" {
+			return refuse("%d needs the figure as well: type '%d 1'", n, n)
+		}
+		answers = append(answers, a)
+	}
+	for _, a := range answers {
+		if err := t.s.Say(a); err != nil {
+			return err
+		}
+	}
+	// The others are asked again; the one that is not good is a job now.
+	id, _ := looks.SplitMember(which[0])
+	fmt.Fprintln(t.out, plain.Line("Written. "+id+" is asked again when it is mended."))
+	return nil
+}

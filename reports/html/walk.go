@@ -1,0 +1,27 @@
+package html
+
+import (
+	_ "embed"
+	"html/template"
+	"io"
+
+	"setdown/reports/plain"
+	"setdown/reports/text"
+	"setdown/rules/verdict"
+)
+
+//go:embed walk.gohtml
+var walkText string
+
+var walkPage = template.Must(template.New("walk").Funcs(template.FuncMap{
+	"where":    func(s verdict.Screen) string { return plain.Where(&s) },
+	"asked":    plain.CardLine,
+	"was":      plain.Was,
+	"standing": plain.Standing,
+	"members":  func(q verdict.Question) []string { return text.Members(&q) },
+	"blank":    func(q verdict.Question) bool { return q.Fact != "" && len(q.Lines[0].Words) == 0 },
+	"usual":    func() []string { return plain.UsualShort },
+}).Parse(walkText))
+
+// Walk writes the sheet of a walk-round, for a pencil.
+func Walk(w io.Writer, r *verdict.Round) error { return walkPage.Execute(w, r) }

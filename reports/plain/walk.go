@@ -1,0 +1,51 @@
+package plain
+
+import (
+	"fmt"
+	"strings"
+
+	"setdown/rules/verdict"
+)
+
+// Where names a screen of a walk-round, such as 'Front left: strut'.
+func Where(s *verdict.Screen) string {
+	spot := Line(s.Spot)
+	if s.Place != "" {
+		spot = Spoken(Line(s.Place)) + ": " + spot
+	}
+	return Capital(spot)
+}
+
+// CardLine is one question with its good answer, or the words to choose from.
+func CardLine(l verdict.Line) string {
+	text := l.Ask
+	if l.Good != "" {
+		text += " " + l.Good
+	} else if len(l.Words) > 0 {
+		text += " " + strings.Join(l.Words, ", ")
+	}
+	if l.Drawn != "" && l.Drawn != l.Good {
+		text += " (drawn " + l.Drawn + ")"
+	}
+	return text
+}
+
+// Was is what was found wrong and stands.
+func Was(f verdict.HistoryFact) string {
+	return fmt.Sprintf("%s: %s found %s %s on %s. Mended?", f.Item, f.By, Spoken(f.Fact), f.Value, f.When)
+}
+
+// Standing says how a move stands on the round, in one line.
+func Standing(r *verdict.Round) string {
+	if r.Decision == verdict.Go {
+		return "nothing recorded stops it. " + Count(r.Cautions, "caution", "cautions") + ". This is not permission."
+	}
+	var parts []string
+	if r.Stops > 0 {
+		parts = append(parts, Count(r.Stops, "stop", "stops"))
+	}
+	if r.Facts > 0 {
+		parts = append(parts, Count(r.Facts, "fact", "facts")+" to look at or write down")
+	}
+	return strings.Join(parts, ", ") + ". Do not make it."
+}

@@ -1,0 +1,198 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"setdown/reports/plain"
+	"setdown/rules/verdict"
+)
+
+// Walk writes the sheet of a walk-round: boxes in the order in which one goes round,
+// answered with a pencil.
+func Walk(w io.Writer, r *verdict.Round, o Options) error {
+	p := newPage(w, o)
+	p.standing(r)
+	p.line("Mark: tick = seen good, cross = not good (write what), empty = not looked at.")
+	for i := range r.Screens {
+		s := &r.Screens[i]
+		p.head(plain.Where(s))
+		for j := range s.Questions {
+			q := &s.Questions[j]
+			for _, was := range q.Was {
+				p.wrap("  ! ", "    ", clean(plain.Was(was)))
+			}
+			for _, name := range Members(q) {
+				blank := ""
+				if q.Fact != "" && len(q.Lines[0].Words) == 0 {
+					blank = " ________"
+				}
+				p.wrap("  [ ] ", "      ", clean(name)+blank)
+			}
+			for _, l := range q.Lines {
+				p.wrap("      - ", "        ", clean(plain.CardLine(l)))
+			}
+		}
+		p.line("  name ______________________  day and time ______________________")
+	}
+	p.written(r)
+	p.usual()
+	return p.err
+}
+
+// standing is the verdict as it stands, in one line.
+func (p *page) standing(r *verdict.Round) {
+	p.wrap(p.decision(r.Decision)+"  ", under, clean(r.Move)+": "+plain.Standing(r))
+}
+
+// written lists what no look answers.
+func (p *page) written(r *verdict.Round) {
+	if len(r.Written) == 0 {
+		return
+	}
+	p.head("No look answers these: write them into " + clean(r.File))
+	for _, text := range r.Written {
+		p.item("", clean(text))
+	}
+}
+
+// Standing writes how it stands at the end of a round.
+func Standing(w io.Writer, r *verdict.Round, o Options) error {
+	p := newPage(w, o)
+	p.line("")
+	p.standing(r)
+	p.written(r)
+	if r.Decision == verdict.Go {
+		p.usual()
+	}
+	if n := r.Questions(); n > 0 {
+		p.line("%s left to look at.", plain.Count(n, "question", "questions"))
+	}
+	return p.err
+}
+
+// Question writes one question for a terminal of 24 lines.
+func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Question, o Options) error {
+	p := newPage(w, o)
+	p.line("")
+	p.standing(r)
+	names := Members(q)
+	what := plain.Count(len(names), q.Item, q.Item+"s")
+	p.wrap("", "  ", p.style(bold, plain.Where(s))+" · "+what)
+	for _, was := range q.Was {
+		p.wrap("! ", "  ", clean(plain.Was(was)))
+	}
+	p.names(names)
+	if q.Fact == "" {
+		p.line("Good means, of every one:")
+		for _, l := range q.Lines {
+			p.wrap("  - ", "    ", clean(plain.CardLine(l)))
+		}
+		all := "all good"
+		if len(names) == 1 {
+			all = "good"
+		}
+		p.keys("g "+all, "n not good", "c cannot see")
+		return p.err
+	}
+	l := q.Lines[0]
+	p.wrap("", "  ", clean(plain.CardLine(l)))
+	switch {
+	case q.Each && l.Unit == "" && len(names) > 1:
+		p.wrap("", "  ", "Type the numbers of those you saw good: '1 2'. Otherwise as '3: "+last(l.Bad)+"'.")
+	case len(l.Words) > 0:
+		p.wrap("", "  ", "Type one: "+strings.Join(l.Words, ", ")+".")
+	case len(names) > 1 && l.Unit != "":
+		p.wrap("", "  ", "The lowest of them, in "+l.Unit+"; of one alone as '3: 36'.")
+	case l.Pair:
+		p.wrap("", "  ", "Both ends, with a comma between, in "+l.Unit+".")
+	case l.Unit != "":
+		p.wrap("", "  ", "In "+l.Unit+", or with another unit.")
+	}
+	if l.MayNotApply {
+		p.keys("c cannot see", "d does not apply")
+	} else {
+		p.keys("c cannot see")
+	}
+	return p.err
+}
+
+// keys prints what may be typed in place of an answer.
+func (p *page) keys(first ...string) {
+	p.line("%s", strings.Join(append(first, "l later", "b back", "q stop"), "   "))
+}
+
+func last(words []string) string {
+	if len(words) == 0 {
+		return "no"
+	}
+	return words[len(words)-1]
+}
+
+// names prints numbered names one after the other.
+func (p *page) names(names []string) {
+	if len(names) == 1 {
+		p.wrap("  ", "  ", clean(names[0]))
+		return
+	}
+	var parts []string
+	for i, name := range names {
+		parts = append(parts, fmt.Sprintf("%d %s", i+1, clean(name)))
+	}
+	p.wrap("  ", "  ", strings.Join(parts, "  "))
+}
+
+// Members names the things of a question, a group by its members where they are asked
+// one by one.
+func Members(q *verdict.Question) []string {
+	var names []string
+	for _, of := range q.Of {
+		if of.Members == 1 {
+			names = append(names, of.ID)
+			continue
+		}
+		for n := 1; n <= of.Members; n++ {
+			names = append(names, fmt.Sprintf("%s{%d}", of.ID, n))
+		}
+	}
+	return names
+}
+
+// Fault is one way of not being good.
+type Fault struct {
+	Fact, Words string
+	Say         string // the value; empty where a figure is asked for
+}
+
+// Faults turns the lines of a card round, in the order of the card.
+func Faults(q *verdict.Question) []Fault {
+	var list []Fault
+	for _, l := range q.Lines {
+		for _, bad := range l.Bad {
+			list = append(list, Fault{l.Fact, l.Ask + " " + bad, bad})
+		}
+		if len(l.Words) == 0 {
+			list = append(list, Fault{l.Fact, l.Ask + " (the figure behind the number)", ""})
+		}
+	}
+	return list
+}
+
+// Which asks which of several is not good.
+func Which(w io.Writer, names []string, o Options) error {
+	p := newPage(w, o)
+	p.line("Which one is not good? Type its number.")
+	p.names(names)
+	return p.err
+}
+
+// What asks what is not good of one.
+func What(w io.Writer, name string, faults []Fault, o Options) error {
+	p := newPage(w, o)
+	p.wrap("", "  ", clean(name)+": what is not good? Type the numbers of all that are so, with commas.")
+	for i, f := range faults {
+		p.wrap(fmt.Sprintf("%3d ", i+1), "    ", clean(f.Words))
+	}
+	return p.err
+}
