@@ -17,6 +17,7 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/model/source"
 	"setdown/rules/verdict"
 )
 
@@ -238,7 +239,7 @@ func (a *asker) screens() []verdict.Screen {
 	}
 	slices.SortFunc(list, func(x, y *want) int {
 		return cmp.Or(cmp.Compare(a.turn(x), a.turn(y)), cmp.Compare(a.placed(x), a.placed(y)), cmp.Compare(a.spotTurn(x), a.spotTurn(y)),
-			cmp.Compare(kindTurn(x), kindTurn(y)), a.line(x)-a.line(y), cmp.Compare(x.thing.ID, y.thing.ID))
+			cmp.Compare(kindTurn(x), kindTurn(y)), a.span(x).Compare(a.span(y)), cmp.Compare(x.thing.ID, y.thing.ID))
 	})
 	var screens []verdict.Screen
 	for from := 0; from < len(list); {
@@ -331,9 +332,9 @@ func (a *asker) spot(w *want) string {
 
 func kindTurn(w *want) int { return slices.Index(schema.Kinds(), w.thing.Kind) }
 
-func (a *asker) line(w *want) int {
+func (a *asker) span(w *want) source.Pos {
 	if w.item == nil {
-		return 0
+		return source.Pos{}
 	}
-	return w.item.Span.Start.Line
+	return w.item.Span.Start
 }

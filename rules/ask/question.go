@@ -59,7 +59,7 @@ func (w *want) names() []string {
 // together adds a thing to a question that asks the same of alike things, or asks it
 // by itself. A length, a name or a number is of one thing.
 func together(questions []verdict.Question, w *want, q verdict.Question) []verdict.Question {
-	q.Kind, q.Item, q.Was = w.thing.Kind.Name, w.thing.Kind.Item, w.faults
+	q.Kind, q.Item, q.Was, q.Around = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around()
 	asked := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
 	for i := range questions {
 		other := &questions[i]
@@ -109,16 +109,20 @@ func cardLines(w *want) (lines []verdict.Line, open []string) {
 	return lines, open
 }
 
-// leftOpen says whether a fact that 'good' would state is asked by itself. Of the vehicle
-// and the place it stands in that is a word where several are good, for what else is
-// asked hangs on which; of all things what another fact can make good, such as plates
-// that a concrete floor makes needless, and a measure that nobody has to take.
+// leftOpen says whether a fact that 'good' would state is left out of it. Of the vehicle,
+// the place it stands in and the people that is what this move does not ask, such as a
+// brake for a lift, and a word where several are good, for what else is asked hangs on
+// which; of all things what another fact can make good, such as plates that a concrete
+// floor makes needless, and a measure that nobody has to take.
 func leftOpen(w *want, f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, func(c schema.Case) bool {
 		return !slices.ContainsFunc(c, func(t schema.Test) bool { return t.Path == "" })
 	})
-	return byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+	return w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
 }
+
+// around says whether a thing is the vehicle as a whole, where it stands or who is there.
+func (w *want) around() bool { return w.thing.Kind.Single || w.thing.Kind.Name == "moves" }
 
 // goodWords are the words that are good by themselves.
 func goodWords(f *schema.Field) []string {

@@ -51,6 +51,8 @@ type Question struct {
 	// Open lists facts of the card that are asked by themselves: 'good' says nothing of them.
 	Open []string `json:"open,omitempty"`
 	Fact string   `json:"fact,omitempty"`
+	// Around: it is of the vehicle as a whole, the place it stands in or the people.
+	Around bool `json:"around,omitempty"`
 	// Each: it is critical, and said of every item by itself.
 	Each bool `json:"each,omitempty"`
 	// Was lists what was found wrong and stands. Such an item is asked alone.

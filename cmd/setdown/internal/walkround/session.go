@@ -109,26 +109,28 @@ func (s *Session) Say(a ask.Answer) error {
 	did := step{of: a.Of, at: at}
 	for _, name := range a.Of {
 		id, _ := looks.SplitMember(name)
-		k := key{item: id, fact: a.Fact}
 		switch {
 		case a.Say == ask.CannotSee || a.Say == ask.DoesNotApply:
+			did.keys = append(did.keys, key{item: id, fact: a.Fact})
+		case wrong(q, a) && q.Around:
+			did.keys = append(did.keys, key{item: id}, key{item: id, fact: a.Fact})
 		case wrong(q, a):
-			k = key{item: id, whole: true}
-		default:
-			continue
+			did.keys = append(did.keys, key{item: id, whole: true})
 		}
+	}
+	for _, k := range did.keys {
 		s.done[k] = true
-		did.keys = append(did.keys, k)
 	}
 	s.answered = append(s.answered, did)
 	return s.judge()
 }
 
 // wrong says whether an answer says that something is not good: the thing is a job now,
-// and is looked at again when it is done.
+// and is looked at again when it is done. The floor, the vehicle and the people are many
+// things, of which the others are asked on.
 func wrong(q *verdict.Question, a ask.Answer) bool {
 	i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == a.Fact })
-	return i >= 0 && (slices.Contains(q.Lines[i].Bad, a.Say) || q.Fact == "")
+	return i >= 0 && (slices.Contains(q.Lines[i].Bad, a.Say) || q.Fact == "" && len(q.Lines[i].Words) == 0)
 }
 
 // Later puts a question off to the end of its place.

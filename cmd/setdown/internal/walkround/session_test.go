@@ -1,0 +1,195 @@
+package walkround
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/reports/text"
+	"setdown/rules/ask"
+	"setdown/rules/check"
+	"setdown/rules/engine"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
+	"setdown/rules/verdict"
+)
+
+const car = `format: setdown/2
+vehicle: {name: x, checklist: yes}
+places: [front, rear]
+parts: {car: {mass: 400 kg}}
+welds: {mount: {role: bracket, parent: mild steel, place: front}, lug: {role: bracket, parent: mild steel, place: front}, hook: {role: bracket, parent: mild steel, place: rear}}
+moves: {stays: {kind: rest, people_needed: 1, steps: [{name: so, supports: [s]}]}}
+supports: {s: {kind: stand, under: car, rated: 2 t, rated_per: each, bears_on: frame node, place: front}}
+`
+
+func session(t *testing.T) *Session {
+	t.Helper()
+	all, err := pack.LoadRules(packs.FS, ".")
+	require.NoError(t, err)
+	e, err := engine.New(all)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "car.yaml")
+	require.NoError(t, os.WriteFile(file, []byte(car), 0o644))
+	return opened(t, file, "TN", e)
+}
+
+func opened(t *testing.T, file, by string, e *engine.Engine) *Session {
+	s := &Session{File: file, By: by, Via: "test", Now: func() time.Time { return time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC) }}
+	s.Judge = func(b *model.Build) (*verdict.Round, error) {
+		r, err := check.Run(t.Context(), b, e, check.Options{Moves: []string{"stays"}, Today: quantity.Date{Year: 2026, Month: 11, Day: 25}})
+		if err != nil {
+			return nil, err
+		}
+		return ask.Round(b, r, "stays")
+	}
+	require.NoError(t, s.Start())
+	return s
+}
+
+func log(t *testing.T, s *Session) string {
+	t.Helper()
+	text, err := os.ReadFile(model.LogName(s.File))
+	if !os.IsNotExist(err) {
+		require.NoError(t, err)
+	}
+	return string(text)
+}
+
+func made(of ...string) ask.Answer { return ask.Answer{Of: of, Fact: "made", Say: "full"} }
+
+// An answer is on the disk when Say comes back, and one that cannot be read never is.
+func TestAnswersAreWritten(t *testing.T) {
+	s := session(t)
+	require.NoError(t, s.Say(made("mount", "lug")))
+	was := log(t, s)
+	assert.Equal(t, "looks:\n- {day: 2026-11-25 08:00:00, by: \"TN\", via: test, of: [mount, lug], found: {made: full}}\n", was)
+
+	for _, a := range []ask.Answer{
+		{Of: []string{"mount"}, Fact: "made", Say: "half"},
+		{Of: []string{"mount", "lug"}, Fact: "crack", Say: "yes"}, // a fault is of one
+		{Of: []string{"mount"}, Fact: "undercut", Say: "3 N·m"},
+		{Of: []string{"mount"}, Fact: "undercut", Say: "9 m"},
+		{Of: []string{"mount"}, Say: "fine"},
+		{Of: []string{"mount"}, Say: ask.DoesNotApply},
+		{Of: []string{"parsnip"}, Say: ask.Good},
+		{Say: ask.Good},
+	} {
+		var refused *RefusedError
+		require.ErrorAs(t, s.Say(a), &refused, "%v", a)
+	}
+	assert.Equal(t, was, log(t, s))
+}
+
+// Names that try to break out stay names.
+func TestNamesAreText(t *testing.T) {
+	s := session(t)
+	s.By = "TN\", of: [hook], good: yes}\n- {x: \""
+	err := s.Say(made("mount"))
+	if err == nil {
+		assert.Equal(t, 2, strings.Count(log(t, s), "\n"))
+	}
+	s.By = `TN", of: [hook], good: yes} #`
+	require.NoError(t, s.Say(made("lug")))
+	b, err := model.Load(s.File)
+	require.NoError(t, err)
+	for _, look := range b.Log.Looks {
+		assert.NotEqual(t, "hook", look.Of[0].ID)
+	}
+}
+
+// Two people at one time: both are in the log, and each sees what the other said.
+func TestTwoAtOnce(t *testing.T) {
+	s := session(t)
+	all, err := pack.LoadRules(packs.FS, ".")
+	require.NoError(t, err)
+	e, err := engine.New(all)
+	require.NoError(t, err)
+	other := opened(t, s.File, "EA", e)
+	require.NoError(t, s.Say(made("mount", "lug")))
+	require.NoError(t, other.Say(made("hook")))
+	for _, screen := range other.Round.Screens {
+		for _, q := range screen.Questions {
+			assert.NotEqual(t, "made", q.Fact, "%v", q.Of)
+		}
+	}
+	assert.Contains(t, log(t, s), `by: "EA"`)
+	assert.Contains(t, log(t, s), `by: "TN"`)
+}
+
+// What is good and taken back is asked again; a fault that is taken back stays one until
+// somebody has looked at the item alone.
+func TestTakeBack(t *testing.T) {
+	s := session(t)
+	require.NoError(t, s.Say(made("mount", "lug")))
+	before := s.Round.Facts
+	require.NoError(t, s.TakeBack())
+	assert.Greater(t, s.Round.Facts, before)
+
+	require.NoError(t, s.Say(made("mount", "lug")))
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"mount"}, Fact: "crack", Say: "yes"}))
+	require.NoError(t, s.TakeBack())
+	q, err := ask.Find(s.Round, ask.Answer{Of: []string{"mount"}})
+	require.NoError(t, err)
+	assert.Len(t, q.Of, 1, "asked alone")
+	require.Len(t, q.Was, 1)
+	assert.Equal(t, "crack", q.Was[0].Fact)
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"mount"}, Say: ask.Good}))
+	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"mount"}})
+	assert.Error(t, err, "nothing is left of it")
+}
+
+// A log that is torn, or cannot be written, stops the round; nothing is said to be
+// written.
+func TestLogThatCannotBeWritten(t *testing.T) {
+	s := session(t)
+	require.NoError(t, s.Say(made("mount", "lug")))
+	name := model.LogName(s.File)
+	whole := log(t, s)
+	require.NoError(t, os.WriteFile(name, []byte(whole+"- {day: 2026-11-25, by: TN, of: [mou"), 0o644))
+	assert.ErrorContains(t, s.Say(made("hook")), "line feed is missing")
+	require.NoError(t, os.WriteFile(name, []byte(whole), 0o644))
+
+	require.NoError(t, os.Remove(name))
+	require.NoError(t, os.Mkdir(name, 0o755))
+	assert.Error(t, s.Say(made("hook")))
+}
+
+// What was put off comes at the end of its place, once.
+func TestLater(t *testing.T) {
+	s := session(t)
+	var out bytes.Buffer
+	require.NoError(t, Terminal(s, strings.NewReader(strings.Repeat("l\n", 40)), &out, text.Options{}))
+	asked := strings.Count(out.String(), "How far welded?")
+	assert.Equal(t, 4, asked, "two places, twice:\n%s", out.String())
+	first := strings.Index(out.String(), "Rear: bracket")
+	assert.Equal(t, 2, strings.Count(out.String()[:first], "How far welded?"))
+	assert.Empty(t, log(t, s))
+}
+
+// At the terminal nothing is wider than 80 columns or longer than 24 lines, and a fault
+// of one leaves the other to be asked.
+func TestTerminal(t *testing.T) {
+	s := session(t)
+	var out bytes.Buffer
+	keys := "g\nyes\ng\nl\nl\nl\nl\n1 2\nn\n2\n3\ng\nb\nq\n"
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	for screen := range strings.SplitSeq(out.String(), "> ") {
+		assert.LessOrEqual(t, strings.Count(screen, "\n"), 24)
+	}
+	for line := range strings.Lines(out.String()) {
+		assert.LessOrEqual(t, len([]rune(strings.TrimSpace(line))), 80)
+	}
+	assert.Contains(t, out.String(), "Stopped.")
+	assert.Contains(t, log(t, s), "of: [lug], found: {crack: yes}", out.String())
+	assert.Contains(t, log(t, s), "of: [mount], good: yes", out.String())
+	assert.Contains(t, log(t, s), "withdraw:")
+}
