@@ -34,12 +34,15 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Holding()), Facts: m.FactsMissing(), Cautions: len(m.Of(verdict.Caution)),
+		Stops: len(m.Stopping()), Facts: m.FactsMissing(),
 	}
 	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
 	for _, f := range m.Findings {
-		if f.Blocks() {
+		switch {
+		case f.Blocks():
 			a.finding(&f)
+		case f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded:
+			round.Cautions++
 		}
 	}
 	round.Screens = a.screens()
@@ -82,7 +85,7 @@ func (a *asker) finding(f *verdict.Finding) {
 			a.written[missing.Path+": "+missing.Doc] = true
 		}
 	}
-	if f.Outcome != verdict.Hold {
+	if f.Outcome != verdict.Stop {
 		return
 	}
 	// Too old: every rule about age compares a day, or an age, of what was found.

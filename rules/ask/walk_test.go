@@ -1,11 +1,9 @@
 package ask_test
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -34,8 +32,7 @@ func rules(t testing.TB) *engine.Engine {
 	return e
 }
 
-// walker goes round a vehicle of testdata/short with an empty log and finds all well,
-// as the design asks for it.
+// walker goes round a vehicle with an empty log and finds all as drawn.
 type walker struct {
 	t      testing.TB
 	engine *engine.Engine
@@ -45,12 +42,14 @@ type walker struct {
 	now    time.Time
 	round  *verdict.Round
 
+	// answers are questions answered; of a critical fact, pressed for every item, presses
+	// counts each.
 	answers, presses int
 	screens          []string // in front of which somebody stood, in order
 }
 
-func newWalker(t testing.TB, name, move string) *walker {
-	w := &walker{t: t, engine: rules(t), file: "../../testdata/short/" + name + ".yaml", move: move, now: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
+func newWalker(t testing.TB, file, move string) *walker {
+	w := &walker{t: t, engine: rules(t), file: file, move: move, now: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
 	w.judge()
 	return w
 }
@@ -66,7 +65,7 @@ func (w *walker) build() *model.Build {
 	return b
 }
 
-func (w *walker) judge() {
+func (w *walker) judge() *model.Build {
 	b := w.build()
 	y, m, d := w.now.Date()
 	today := quantity.Date{Year: y, Month: m, Day: d}
@@ -74,6 +73,7 @@ func (w *walker) judge() {
 	require.NoError(w.t, err)
 	w.round, err = ask.Round(b, r, w.move)
 	require.NoError(w.t, err)
+	return b
 }
 
 // say answers and judges anew.
@@ -88,7 +88,20 @@ func (w *walker) say(a ask.Answer) {
 	require.NoError(w.t, err)
 	w.log += line + "\n"
 	w.answers++
-	w.judge()
+	b := w.judge()
+	if q.Fact != "" {
+		return
+	}
+	// 'good' says what stood on the card, and nothing else.
+	for _, of := range q.Of {
+		for _, facts := range b.Standing[of.ID].Members {
+			for name, fact := range facts {
+				if fact.Moment == at {
+					assert.True(w.t, slices.ContainsFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == name }), "%s: %s was not asked", of.ID, name)
+				}
+			}
+		}
+	}
 }
 
 // fine is the answer of somebody who finds all as drawn.
@@ -122,8 +135,8 @@ func ids(q *verdict.Question) []string {
 }
 
 // walk answers until nothing is asked. What is critical is pressed for every item.
-func (w *walker) walk(least int) {
-	for w.round.Questions() > least {
+func (w *walker) walk() {
+	for w.round.Questions() > 0 {
 		s := &w.round.Screens[0]
 		q := &s.Questions[0]
 		if at := s.Place + ": " + s.Spot; len(w.screens) == 0 || w.screens[len(w.screens)-1] != at {
@@ -132,9 +145,6 @@ func (w *walker) walk(least int) {
 		a := ask.Answer{Of: ids(q), Fact: q.Fact, Say: ask.Good}
 		if q.Fact != "" {
 			a.Say = fine(q.Lines[0])
-		}
-		if testing.Verbose() {
-			fmt.Println(w.screens[len(w.screens)-1], a, len(q.Lines))
 		}
 		w.presses++
 		if q.Each && q.Lines[0].Unit == "" {
@@ -145,26 +155,42 @@ func (w *walker) walk(least int) {
 	}
 }
 
+// From what 'new' writes, and from the checklist of the demos, the walk alone leads to
+// GO: no editor between.
 func TestChecklistByTheWalkAlone(t *testing.T) {
-	w := newWalker(t, "checklist-mended", "onto-stands")
-	assert.Equal(t, verdict.NoGo, w.round.Decision)
-	w.walk(0)
-	t.Logf("answers %d, presses %d, screens %d\n%s", w.answers, w.presses, len(w.screens), strings.Join(w.screens, "\n"))
-	assert.Equal(t, verdict.Go, w.round.Decision, "%v", w.round)
-	assert.LessOrEqual(t, w.presses, 60)
+	for file, most := range map[string]int{
+		"../../cmd/setdown/internal/app/starter-checklist.yaml": 20,
+		"../../testdata/short/checklist-mended.yaml":            60,
+	} {
+		w := newWalker(t, file, "onto-stands")
+		assert.Equal(t, verdict.NoGo, w.round.Decision)
+		w.walk()
+		t.Logf("%s: %d answers, %d presses, %d screens", file, w.answers, w.presses, len(w.screens))
+		assert.Equal(t, verdict.Go, w.round.Decision, "%v", w.round)
+		assert.Empty(t, w.round.Written)
+		assert.LessOrEqual(t, w.presses, most)
+		assert.LessOrEqual(t, len(w.screens), 11)
+	}
 }
 
 func TestFourCornersByTheWalk(t *testing.T) {
-	w := newWalker(t, "special-mended", "onto-hub-stands")
-	w.walk(0)
-	t.Logf("the first time: answers %d, presses %d, screens %d", w.answers, w.presses, len(w.screens))
+	w := newWalker(t, "../../testdata/short/special-mended.yaml", "onto-hub-stands")
+	w.walk()
+	t.Logf("the first time: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
+	assert.LessOrEqual(t, w.answers, 120)
+	assert.LessOrEqual(t, w.presses, 147)
+	assert.LessOrEqual(t, len(w.screens), 35)
 
 	w.now = w.now.AddDate(0, 0, 15)
 	w.answers, w.presses, w.screens = 0, 0, nil
 	w.judge()
 	assert.Equal(t, verdict.NoGo, w.round.Decision, "every look is too old")
-	w.walk(0)
-	t.Logf("a fortnight later: answers %d, presses %d, screens %d", w.answers, w.presses, len(w.screens))
+	w.walk()
+	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
+	// The aim is 50. How far each weld is made is asked again, weld by weld: the table
+	// has it as something that time takes away.
+	assert.LessOrEqual(t, w.answers, 76)
+	assert.LessOrEqual(t, w.presses, 107)
 }

@@ -6,7 +6,6 @@ package walkround
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"time"
 
 	"setdown/cmd/setdown/internal/looklog"
@@ -107,30 +106,43 @@ func (s *Session) Say(a ask.Answer) error {
 		return err
 	}
 	did := step{of: a.Of, at: at}
-	for _, name := range a.Of {
-		id, _ := looks.SplitMember(name)
-		switch {
-		case a.Say == ask.CannotSee || a.Say == ask.DoesNotApply:
+	if a.Say == ask.CannotSee || a.Say == ask.DoesNotApply {
+		for _, name := range a.Of {
+			id, _ := looks.SplitMember(name)
 			did.keys = append(did.keys, key{item: id, fact: a.Fact})
-		case wrong(q, a) && q.Around:
-			did.keys = append(did.keys, key{item: id}, key{item: id, fact: a.Fact})
-		case wrong(q, a):
-			did.keys = append(did.keys, key{item: id, whole: true})
 		}
 	}
-	for _, k := range did.keys {
+	s.answered = append(s.answered, did)
+	if err := s.judge(); err != nil {
+		return err
+	}
+	last := &s.answered[len(s.answered)-1]
+	last.keys = append(last.keys, s.faults(at)...)
+	for _, k := range last.keys {
 		s.done[k] = true
 	}
-	s.answered = append(s.answered, did)
-	return s.judge()
+	return nil
 }
 
-// wrong says whether an answer says that something is not good: the thing is a job now,
-// and is looked at again when it is done. The floor, the vehicle and the people are many
-// things, of which the others are asked on.
-func wrong(q *verdict.Question, a ask.Answer) bool {
-	i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == a.Fact })
-	return i >= 0 && (slices.Contains(q.Lines[i].Bad, a.Say) || q.Fact == "" && len(q.Lines[i].Words) == 0)
+// faults lists what is not asked again on this round because a look found it wrong: the
+// thing is a job now, and is looked at again when it is done. The floor, the vehicle and
+// the people are many things, of which the others are asked on.
+func (s *Session) faults(at looks.Moment) []key {
+	var keys []key
+	for _, screen := range s.Round.Screens {
+		for _, q := range screen.Questions {
+			for _, was := range q.Was {
+				switch id, _ := looks.SplitMember(was.Item); {
+				case was.By != s.By || was.When != at.String():
+				case q.Around:
+					keys = append(keys, key{item: id}, key{item: id, fact: was.Fact})
+				default:
+					keys = append(keys, key{item: id, whole: true})
+				}
+			}
+		}
+	}
+	return keys
 }
 
 // Later puts a question off to the end of its place.

@@ -147,6 +147,29 @@ func TestTakeBack(t *testing.T) {
 	assert.Error(t, err, "nothing is left of it")
 }
 
+// What was found wrong is a job now and not asked again on this round, a figure below the
+// drawn one too; it is asked on the next.
+func TestFaultsAreNotAskedTwice(t *testing.T) {
+	s := session(t)
+	require.NoError(t, s.Say(made("mount", "lug")))
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"mount"}, Fact: "undercut", Say: "3"}))
+	asked := func(s *Session) bool {
+		for {
+			_, q := s.Next()
+			if q == nil {
+				return false
+			}
+			if q.Of[0].ID == "mount" {
+				return true
+			}
+			s.Later(q)
+		}
+	}
+	assert.False(t, asked(s))
+	require.NoError(t, s.Start())
+	assert.True(t, asked(s))
+}
+
 // A log that is torn, or cannot be written, stops the round; nothing is said to be
 // written.
 func TestLogThatCannotBeWritten(t *testing.T) {
