@@ -82,7 +82,7 @@ func (a *asker) finding(f *verdict.Finding) {
 		case found:
 			a.want(id, f).facts[fact] = true
 		case missing.Path != "":
-			a.written[missing.Path+": "+missing.Doc] = true
+			a.written[missing.Path+": "+cmp.Or(missing.Doc, f.Fix)] = true
 		}
 	}
 	if f.Outcome != verdict.Stop {
