@@ -344,6 +344,8 @@ func TestFormats(t *testing.T) {
 		Now: []verdict.HistoryFact{{Item: "mount", Fact: "crack", Value: "yes", By: "EA", Second: "TN", Fault: true}}, Unknown: []string{"mount cold"}, Troubles: []string{"a line was torn off"}}
 	try(t, reports.History, history, "mount", "text json")
 
+	try(t, reports.Walk, round(), "mount", "text json html")
+
 	_, err := reports.Check.As("jsn")
 	assert.EqualError(t, err, `there is no format "jsn" for a verdict; did you mean "json"?`)
 	_, err = reports.Punch.As("html")

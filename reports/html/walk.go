@@ -15,8 +15,9 @@ var walkText string
 
 var walkPage = template.Must(template.New("walk").Funcs(template.FuncMap{
 	"where":    func(s verdict.Screen) string { return plain.Where(&s) },
-	"asked":    plain.CardLine,
-	"was":      plain.Was,
+	"asked":    func(l verdict.Line) string { return plain.Line(plain.CardLine(l)) },
+	"was":      func(f verdict.HistoryFact) string { return plain.Line(plain.Was(f)) },
+	"line":     plain.Line,
 	"standing": plain.Standing,
 	"members":  func(q verdict.Question) []string { return text.Members(&q) },
 	"blank":    func(q verdict.Question) bool { return q.Fact != "" && len(q.Lines[0].Words) == 0 },

@@ -79,7 +79,7 @@ func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Quest
 	p.standing(r)
 	names := Members(q)
 	what := plain.Count(len(names), q.Item, q.Item+"s")
-	p.wrap("", "  ", p.style(bold, plain.Where(s))+" · "+what)
+	p.wrap("", "  ", p.style(bold, plain.Where(s))+" · "+clean(what))
 	for _, was := range q.Was {
 		p.wrap("! ", "  ", clean(plain.Was(was)))
 	}
@@ -100,15 +100,15 @@ func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Quest
 	p.wrap("", "  ", clean(plain.CardLine(l)))
 	switch {
 	case q.Each && l.Unit == "" && len(names) > 1:
-		p.wrap("", "  ", "Type the numbers of those you saw good: '1 2'. Otherwise as '3: "+last(l.Bad)+"'.")
+		p.wrap("", "  ", "Type the numbers of those you saw good: '1 2'. Otherwise as '3: "+clean(last(l.Bad))+"'.")
 	case len(l.Words) > 0:
-		p.wrap("", "  ", "Type one: "+strings.Join(l.Words, ", ")+".")
+		p.wrap("", "  ", "Type one: "+cleanAll(l.Words)+".")
 	case len(names) > 1 && l.Unit != "":
-		p.wrap("", "  ", "The lowest of them, in "+l.Unit+"; of one alone as '3: 36'.")
+		p.wrap("", "  ", "The lowest of them, in "+clean(l.Unit)+"; of one alone as '3: 36'.")
 	case l.Pair:
-		p.wrap("", "  ", "Both ends, with a comma between, in "+l.Unit+".")
+		p.wrap("", "  ", "Both ends, with a comma between, in "+clean(l.Unit)+".")
 	case l.Unit != "":
-		p.wrap("", "  ", "In "+l.Unit+", or with another unit.")
+		p.wrap("", "  ", "In "+clean(l.Unit)+", or with another unit.")
 	}
 	if l.MayNotApply {
 		p.keys("c cannot see", "d does not apply")
