@@ -132,21 +132,30 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 // aged lists the things whose last look is too old for a finding.
 func (a *asker) aged(f *verdict.Finding) []string {
 	var ids []string
-	for i := range f.Because {
-		for _, term := range []*verdict.Term{&f.Because[i].Left, &f.Because[i].Right} {
-			for _, fact := range term.Facts() {
-				variable, name, _ := strings.Cut(fact.Fact, ".")
-				switch {
-				case name != "age" && name != foundBlock+"."+day:
-				case variable == "site" || variable == "vehicle":
-					ids = append(ids, variable)
-				case a.build.Things[f.Item] != nil:
-					ids = append(ids, f.Item)
-				}
-			}
+	for _, path := range cites(f) {
+		variable, name, _ := strings.Cut(path, ".")
+		switch {
+		case name != "age" && name != foundBlock+"."+day:
+		case variable == "site" || variable == "vehicle":
+			ids = append(ids, variable)
+		case a.build.Things[f.Item] != nil:
+			ids = append(ids, f.Item)
 		}
 	}
 	return ids
+}
+
+// cites lists the facts because of which a rule came out false, as the rule names them.
+func cites(f *verdict.Finding) []string {
+	var paths []string
+	for i := range f.Because {
+		for _, term := range []*verdict.Term{&f.Because[i].Left, &f.Because[i].Right} {
+			for _, fact := range term.Facts() {
+				paths = append(paths, fact.Fact)
+			}
+		}
+	}
+	return paths
 }
 
 // oldest lists the facts of a thing that have to be seen again: those that time takes
@@ -184,11 +193,18 @@ func (a *asker) seenOn(id string) quantity.Date {
 	return on
 }
 
-// faulty notes the faults that stand at the item of a finding.
+// faulty notes what stands at the item of a finding and is wrong: by the table, or by the
+// rule that stops.
 func (a *asker) faulty(f *verdict.Finding) {
 	state := a.build.Standing[f.Item]
 	if state == nil {
 		return
+	}
+	cited := map[string]bool{}
+	for _, path := range cites(f) {
+		if _, fact, found := strings.Cut(path, "."+foundBlock+"."); found && fact != day {
+			cited[fact] = true
+		}
 	}
 	for i, known := range state.Members {
 		name := f.Item
@@ -196,7 +212,7 @@ func (a *asker) faulty(f *verdict.Finding) {
 			name = looks.Member(f.Item, i+1)
 		}
 		for fact, stands := range known {
-			if !stands.Fault {
+			if !stands.Fault && !cited[fact] {
 				continue
 			}
 			w := a.want(f.Item, f)

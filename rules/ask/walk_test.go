@@ -104,8 +104,13 @@ func (w *walker) say(a ask.Answer) {
 	}
 }
 
+// lengths of the bars of the four-corner car, centre to centre.
+var lengths = map[string]string{"fl-strut": "367.5 mm", "fr-strut": "367.5 mm", "rl-strut": "414.4 mm", "rr-strut": "414.4 mm",
+	"fl-toe": "347.2 mm", "fr-toe": "347.2 mm", "rl-toe": "363.1 mm", "rr-toe": "363.1 mm"}
+
 // fine is the answer of somebody who finds all as drawn.
-func fine(l verdict.Line) string {
+func fine(q *verdict.Question) string {
+	l := q.Lines[0]
 	for _, word := range l.Words {
 		if !slices.Contains(l.Bad, word) {
 			return word
@@ -119,7 +124,7 @@ func fine(l verdict.Line) string {
 	case l.Text:
 		return "TN"
 	case l.Fact == "length":
-		return "367.5 mm"
+		return lengths[q.Of[0].ID]
 	case l.Unit == "mm/m" || l.Fact == "slope":
 		return "2 mm/m"
 	}
@@ -144,7 +149,7 @@ func (w *walker) walk() {
 		}
 		a := ask.Answer{Of: ids(q), Fact: q.Fact, Say: ask.Good}
 		if q.Fact != "" {
-			a.Say = fine(q.Lines[0])
+			a.Say = fine(q)
 		}
 		w.presses++
 		if q.Each && q.Lines[0].Unit == "" {
