@@ -67,7 +67,7 @@ func Standing(w io.Writer, r *verdict.Round, o Options) error {
 	case r.Decision == verdict.Go:
 		p.usual()
 	case r.Stops > 0:
-		p.line("What stops it, and what to do: setdown check %s -m %s", clean(r.File), clean(r.Move))
+		p.wrap("", "  ", fmt.Sprintf("What stops it, and what to do: setdown check %s -m %s", clean(r.File), clean(r.Move)))
 	}
 	if n := r.Questions(); n > 0 {
 		p.line("%s left to look at.", plain.Count(n, "question", "questions"))

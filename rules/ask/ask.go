@@ -82,7 +82,7 @@ func (a *asker) finding(f *verdict.Finding) {
 		case found:
 			a.want(id, f).facts[fact] = true
 		case missing.Path != "":
-			a.written[missing.Path+": "+cmp.Or(missing.Doc, f.Fix)] = true
+			a.written[missing.Path+": "+cmp.Or(missing.Doc, "what was counted at the vehicle")] = true
 		}
 	}
 	if f.Outcome != verdict.Stop {
