@@ -57,7 +57,9 @@ func hasLine(q *verdict.Question, fact string) bool {
 
 func covers(q *verdict.Question, name string) bool {
 	id, member := looks.SplitMember(name)
-	return slices.ContainsFunc(q.Of, func(of verdict.Asked) bool { return of.ID == id && member <= of.Members })
+	return slices.ContainsFunc(q.Of, func(of verdict.Asked) bool {
+		return of.ID == name || of.ID == id && member <= of.Members
+	})
 }
 
 // Look writes an answer as one line of the log.
@@ -85,8 +87,9 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		fmt.Fprintf(&b, ", good: yes, card: %d", q.Card)
 		var prints []string
 		for _, of := range q.Of {
-			if of.Print != "" && slices.ContainsFunc(a.Of, func(name string) bool { id, _ := looks.SplitMember(name); return id == of.ID }) {
-				prints = append(prints, plain(of.ID)+": "+of.Print)
+			id, _ := looks.SplitMember(of.ID)
+			if of.Print != "" && slices.ContainsFunc(a.Of, func(name string) bool { other, _ := looks.SplitMember(name); return other == id }) {
+				prints = append(prints, plain(id)+": "+of.Print)
 			}
 		}
 		if len(prints) > 0 {

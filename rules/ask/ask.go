@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"setdown/model"
 	"setdown/model/looks"
@@ -63,6 +64,7 @@ type asker struct {
 type want struct {
 	thing  *looks.Thing
 	item   *model.Item // nil for the vehicle and the site
+	member string      // the one member of a group; empty for the thing as a whole
 	place  string
 	facts  map[string]bool
 	faults []verdict.HistoryFact
@@ -121,9 +123,12 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		return w
 	}
 	w := &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}}
-	w.place = a.place(id, w.item)
-	if w.place == "" && f.Item == id {
-		w.place = f.Place
+	if w.item != nil && !w.around() {
+		own := ""
+		if f.Item == id {
+			own = f.Place
+		}
+		w.place = cmp.Or(a.place(w.item), own, a.basePlace())
 	}
 	a.wanted[id] = w
 	return w
@@ -226,24 +231,32 @@ func (a *asker) faulty(f *verdict.Finding) {
 
 // place is where an item is asked after: as written, else the place whose initials its
 // id begins with, as in 'fl-strut'.
-func (a *asker) place(id string, item *model.Item) string {
-	if item == nil {
-		return ""
-	}
+func (a *asker) place(item *model.Item) string {
 	if item.Field("place") != nil {
 		if p, ok := item.Text("place"); ok {
 			return p
 		}
 	}
-	prefix, _, _ := strings.Cut(id, "-")
+	prefix, _, _ := strings.Cut(item.ID, "-")
 	for _, place := range a.build.Places {
 		initials := ""
 		for word := range strings.SplitSeq(place, "-") {
-			initials += word[:1]
+			_, size := utf8.DecodeRuneInString(word)
+			initials += word[:size]
 		}
 		if initials == prefix {
 			return place
 		}
+	}
+	return ""
+}
+
+// basePlace is the place of the part that the vehicle is built on, to which belongs what
+// holds nothing, such as a node of the frame.
+func (a *asker) basePlace() string {
+	base, _ := a.build.Vehicle.Text("built_on")
+	if part := a.build.Item(base); part != nil {
+		return a.place(part)
 	}
 	return ""
 }

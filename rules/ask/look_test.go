@@ -10,6 +10,7 @@ import (
 	"setdown/model"
 	"setdown/model/looks"
 	"setdown/rules/ask"
+	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
 
@@ -64,4 +65,22 @@ func TestValuesTakeTheUnitBesideThem(t *testing.T) {
 	q := &verdict.Question{Of: []verdict.Asked{{ID: "x", Members: 1}}, Fact: "engaged", Lines: []verdict.Line{{Fact: "engaged", Unit: "mm", Pair: true}}}
 	_, err = ask.Look(q, ask.Answer{Of: []string{"x"}, Fact: "engaged", Say: "18 mm"}, at, "TN", "test")
 	assert.ErrorContains(t, err, "two ends")
+}
+
+// Names of places are the builder's own: none of them stops the round.
+func TestOddPlaces(t *testing.T) {
+	text := "format: setdown/2\nvehicle: {checklist: yes, built_on: car}\nplaces: [\"-\", front--left, Ähre-links, \"\\u00a0x\"]\nparts: {car: {}}\nwelds: {äl-mount: {}, -x: {}, w: {}}\nsupports: {s: {kind: stand, under: car}}\nmoves: {m: {kind: rest, steps: [{name: so, supports: [s]}]}}\n"
+	b, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+	require.NoError(t, err)
+	r, err := check.Run(t.Context(), b, rules(t), check.Options{Today: day})
+	require.NoError(t, err)
+	round, err := ask.Round(b, r, "m")
+	require.NoError(t, err)
+	assert.NotEmpty(t, round.Screens)
+
+	_, err = ask.Round(b, r, "another")
+	assert.EqualError(t, err, `the report holds no move "another"`)
+	b.Log = nil
+	_, err = ask.Round(b, r, "m")
+	assert.ErrorContains(t, err, "first format")
 }

@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -19,7 +20,7 @@ const maxTogether = 8
 // what was seen on an earlier make; then the cards; then what a card does not say.
 func questions(list []*want) []verdict.Question {
 	var makes, cards, facts []verdict.Question
-	for _, w := range list {
+	for _, w := range singled(list) {
 		lines, open := cardLines(w)
 		onCard := func(name string) bool {
 			return slices.ContainsFunc(lines, func(l verdict.Line) bool { return l.Fact == name })
@@ -44,6 +45,41 @@ func questions(list []*want) []verdict.Question {
 	return slices.Concat(makes, cards, facts)
 }
 
+// singled asks after every member of a group that was found wrong by itself: a look at the
+// group does not end it.
+func singled(list []*want) []*want {
+	var all []*want
+	for _, w := range list {
+		if w.thing.Members == 1 || len(w.faults) == 0 {
+			all = append(all, w)
+			continue
+		}
+		group := *w
+		group.faults, group.facts = nil, maps.Clone(w.facts)
+		members := map[string]*want{}
+		var names []string
+		for _, was := range w.faults {
+			delete(group.facts, was.Fact)
+			m := members[was.Item]
+			if m == nil {
+				one := *w
+				one.member, one.faults, one.facts = was.Item, nil, map[string]bool{}
+				m, members[was.Item] = &one, &one
+				names = append(names, was.Item)
+			}
+			m.faults = append(m.faults, was)
+		}
+		slices.Sort(names)
+		for _, name := range names {
+			all = append(all, members[name])
+		}
+		if len(group.names()) > 0 {
+			all = append(all, &group)
+		}
+	}
+	return all
+}
+
 // names lists the facts that are wanted, in the order of the card; a day alone is none.
 func (w *want) names() []string {
 	var names []string
@@ -61,6 +97,9 @@ func (w *want) names() []string {
 func together(questions []verdict.Question, w *want, q verdict.Question) []verdict.Question {
 	q.Kind, q.Item, q.Was, q.Around = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around()
 	asked := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
+	if w.member != "" {
+		asked.ID, asked.Members = w.member, 1
+	}
 	for i := range questions {
 		other := &questions[i]
 		alike := other.Kind == q.Kind && other.Fact == q.Fact && len(other.Of) < maxTogether && len(other.Was)+len(q.Was) == 0 &&

@@ -61,7 +61,7 @@ type Question struct {
 
 // Asked is one item that is asked after.
 type Asked struct {
-	ID      string `json:"id"`
+	ID      string `json:"id"`              // of one member of a group as 'bolts{3}'
 	Members int    `json:"members"`         // of a group; 1 for a single thing
 	Print   string `json:"print,omitempty"` // fingerprint of the design that is looked at
 }

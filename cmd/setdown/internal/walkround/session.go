@@ -108,8 +108,7 @@ func (s *Session) Say(a ask.Answer) error {
 	did := step{of: a.Of, at: at}
 	if a.Say == ask.CannotSee || a.Say == ask.DoesNotApply {
 		for _, name := range a.Of {
-			id, _ := looks.SplitMember(name)
-			did.keys = append(did.keys, key{item: id, fact: a.Fact})
+			did.keys = append(did.keys, key{item: name, fact: a.Fact})
 		}
 	}
 	s.answered = append(s.answered, did)
@@ -132,12 +131,12 @@ func (s *Session) faults(at looks.Moment) []key {
 	for _, screen := range s.Round.Screens {
 		for _, q := range screen.Questions {
 			for _, was := range q.Was {
-				switch id, _ := looks.SplitMember(was.Item); {
+				switch {
 				case was.By != s.By || was.When != at.String():
 				case q.Around:
-					keys = append(keys, key{item: id}, key{item: id, fact: was.Fact})
+					keys = append(keys, key{item: was.Item}, key{item: was.Item, fact: was.Fact})
 				default:
-					keys = append(keys, key{item: id, whole: true})
+					keys = append(keys, key{item: was.Item, whole: true})
 				}
 			}
 		}

@@ -170,6 +170,27 @@ func TestFaultsAreNotAskedTwice(t *testing.T) {
 	assert.True(t, asked(s))
 }
 
+// A member of a group that was found wrong is asked by itself, by its number; a look at the
+// others does not end it, and one at it alone does.
+func TestMembers(t *testing.T) {
+	s := session(t)
+	text := strings.Replace(car, "welds: {", "welds: {lugs: {role: bracket, needed: 3, parent: mild steel, place: front}, ", 1)
+	require.NoError(t, os.WriteFile(s.File, []byte(text), 0o644))
+	require.NoError(t, s.Start())
+	require.NoError(t, s.Say(made("lugs{1}", "lugs{2}", "lugs{3}")))
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{2}"}, Fact: "crack", Say: "yes"}))
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs"}, Say: ask.Good}))
+	q, err := ask.Find(s.Round, ask.Answer{Of: []string{"lugs{2}"}})
+	require.NoError(t, err)
+	require.Len(t, q.Was, 1)
+	assert.Equal(t, []verdict.Asked{{ID: "lugs{2}", Members: 1, Print: q.Of[0].Print}}, q.Of)
+	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"lugs"}})
+	require.Error(t, err, "the others are good")
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{2}"}, Say: ask.Good}))
+	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"lugs{2}"}})
+	assert.Error(t, err, "mended")
+}
+
 // A log that is torn, or cannot be written, stops the round; nothing is said to be
 // written.
 func TestLogThatCannotBeWritten(t *testing.T) {

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"setdown/model/looks"
 	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/ask"
@@ -217,7 +216,6 @@ func (t *terminal) notGood(q *verdict.Question) error {
 		}
 	}
 	// The others are asked again; the one that is not good is a job now.
-	id, _ := looks.SplitMember(which[0])
-	fmt.Fprintln(t.out, plain.Line("Written. "+id+" is asked again when it is mended."))
+	fmt.Fprintln(t.out, plain.Line("Written. "+which[0]+" is asked again when it is mended."))
 	return nil
 }
