@@ -109,7 +109,7 @@ func (w *writer) axle(a axle) {
 	hub, role := w.hub(a, group, prefix)
 	w.add("brakes", "", prefix+"brake", "on: "+hub, "", "")
 	w.add("supports", "bearer", a.left+"bearer", "kind: table, bears_on: frame node", "under: frame", "rated, rated_per, height")
-	w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: frame", "rated, rated_per, closed_height, clearance_after")
+	w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: frame", "rated, rated_per, closed_height, clearance_after, along")
 	w.add("supports", "stand", a.left+"stand", "kind: stand, bears_on: frame node", "under: frame", "rated, rated_per, height")
 	bearsOn := map[string]string{"upright": "upright", "axle": "axle"}[role]
 	if bearsOn == "" {
@@ -183,7 +183,7 @@ func (w *writer) straps(a axle) {
 // group writes the parts of an axle or of its left side and what joins them.
 func (w *writer) group(a axle, g Group, prefix, place string) {
 	for _, p := range g.Parts {
-		w.add("parts", p.Value, prefix+p.Name, "role: "+p.Value, "place: "+place, "mass")
+		w.add("parts", p.Value, prefix+p.Name, "role: "+p.Value, "place: "+place, "mass, section")
 		if p.Value != "arm" {
 			w.points = append(w.points, prefix+p.Name+"/cg")
 		}
@@ -198,7 +198,7 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 			fill = ""
 		case "taper ball joint":
 			fill = "stud: up or down, ratings by its maker"
-		case "pivot":
+		case "long bearing":
 			if j.Value.Axis == "" {
 				fill = "axis: the direction of its pin"
 			}
@@ -248,6 +248,10 @@ func (w *writer) steer(a axle, ends Ordered[End]) (name, role string, _ Ordered[
 // the bolts of all pivots, the brackets of all struts.
 func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, role string) {
 	holds := "holds: [" + target + "]"
+	does := role
+	if slices.Contains(heldBy, "bracket") {
+		does += " in a bracket"
+	}
 	for _, h := range heldBy {
 		id := name + "-" + h
 		own := holds
@@ -256,11 +260,11 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 		}
 		switch h {
 		case "bolts":
-			w.add("fasteners", h+" "+role, id, "role: clamp, critical: yes", joined(own, "needed: 4"), boltFill)
+			w.add("fasteners", h+" "+does, id, "role: clamp, critical: yes", joined(own, "needed: 4"), boltFill)
 		case "bolt", "cotter":
-			w.add("fasteners", h+" "+role, id, "role: "+role+", critical: yes", own, boltFill)
+			w.add("fasteners", h+" "+does, id, "role: "+role+", critical: yes", own, boltFill)
 		case "u-bolts":
-			w.add("fasteners", h, id, "role: U-bolt, critical: yes", holds+", needed: 4", boltFill)
+			w.add("fasteners", h+" "+does, id, "role: U-bolt, critical: yes", holds+", needed: 4", boltFill)
 		case "pinch-bolt":
 			w.add("fasteners", h, id, "role: clamp, critical: yes", holds+", needed: 2", boltFill)
 		case "tube":
@@ -270,11 +274,11 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 		case "spacers":
 			w.add("spacers", h, id, "", joined(own, "needed: 2"), "stack, bore")
 		case "bracket":
-			class, does := "bracket "+role, "bracket"
+			class, joins := "bracket "+role, "bracket"
 			if strings.HasSuffix(name, "perch") {
-				class, does = "perch", "perch"
+				class, joins = "perch", "perch"
 			}
-			w.add("welds", class, id, "role: "+does, own, weldFill)
+			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":
 			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.single()], prefix)
 			w.add("wheels", "nuts", prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")

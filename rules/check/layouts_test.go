@@ -67,8 +67,8 @@ var fills = map[string]string{
 	"tube or bar":                     "temporary: no, can_pull: yes, adjusted_in_place: no, tube: {od: 32 mm, wall: 3 mm, material: E355}",
 	"stack, bore":                     "stack: {bracket_gap: 38 mm, ball_width: 16 mm, each: 11 mm}, bore: {bearing: 12 mm, spacer_outside: 12 mm, spacer_inside: 12 mm, bolt: 12 mm}",
 	"nuts, torque":                    "nuts: 5, torque: 110 N·m, stud: M12x1.5, seat: cone, shaft_clamps_bearing: no",
-	"rated, rated_per, closed_height": "rated: 2 t, rated_per: each, closed_height: 90 mm, clearance_after: 140 mm",
-	"rated, rated_per, height":        "rated: 2 t, rated_per: each",
+	"rated, rated_per, closed_height": "rated: 2 t, rated_per: each, closed_height: 90 mm, clearance_after: 140 mm, along: x",
+	"rated, rated_per, height":        "rated: 2 t, rated_per: each, height: 110 mm",
 	"kind, rated":                     "kind: ratchet strap, rated: 1000 kg",
 }
 
@@ -108,6 +108,10 @@ func filled(car []byte) []byte {
 	for role, mass := range masses {
 		text = strings.Replace(text, "{role: "+role+",", "{mass: "+mass+", role: "+role+",", 1)
 	}
+	text = strings.ReplaceAll(text, "mass: 3 kg", "section: {od: 60 mm, wall: 6 mm, material: E355, legs: 2}, mass: 3 kg")
+	for _, mass := range []string{"15 kg", "40 kg", "5 kg"} {
+		text = strings.ReplaceAll(text, "mass: "+mass, "section: {od: 70 mm, wall: 6 mm, material: E355}, mass: "+mass)
+	}
 	text = strings.Replace(text, "people: []", "people: [TN, EA]", 1)
 	text = kindOfMove.ReplaceAllString(text, "$0    people_needed: 2\n    people_under: no\n    first_time: yes\n    stop_at: 25 mm\n    by_hand: no\n    stage: 25 mm\n")
 	return []byte(strings.ReplaceAll(text, "supports: [", "pitch: 0 deg, watch: all saddles, supports: ["))
@@ -122,7 +126,7 @@ var (
 // allGood is a log in which somebody saw that all is well.
 func allGood(b *model.Build) []byte {
 	named := map[string]string{"fasteners": "torqued: 75 N·m, lock_fitted: yes", "stud_nuts": "torqued: 60 N·m, lock_fitted: yes", "welds": "made: full",
-		"supports": "locked: yes", "wheels": "torqued: 110 N·m", "joints": "misalignment: 3 deg", "moves": "people: 2, in_charge: TN", "brakes": "fitted: no", "parts": "fitted: yes"}
+		"supports": "locked: yes", "wheels": "torqued: 110 N·m", "joints": "misalignment: 3 deg", "moves": "people: 2, in_charge: TN", "brakes": "fitted: no"}
 	var log strings.Builder
 	log.WriteString("looks:\n- session: {day: 2026-11-25, by: TN}\n- {of: [vehicle], good: yes, found: {high_voltage: none, battery: out}}\n- {of: [site], good: yes, found: {floor: concrete}}\n")
 	for _, kind := range schema.Kinds() {
@@ -232,17 +236,17 @@ var places = map[string][3]float64{
 	"upper-link/front": {450, 380, 420}, "upper-link/rear": {-20, 430, 410}, "a-arm-ball": {-10, 0, 420}, "a-arm-front": {450, 300, 430},
 	"watt-pivot": {-120, 0, 300}, "watt-upper/frame": {-120, 400, 350}, "watt-upper/crank": {-120, 0, 350}, "watt-lower/frame": {-120, -400, 250}, "watt-lower/crank": {-120, 0, 250},
 	"carrier-face": {0, 600, 290}, "lower-rod/front": {550, 560, 180}, "lower-rod/rear": {30, 580, 180}, "upper-rod/front": {550, 560, 400}, "upper-rod/rear": {20, 580, 400},
-	"track-rod/left": {-130, 560, 260}, "track-rod/right": {-130, -560, 260}, "drag-link/drop-arm": {500, 400, 330}, "drag-link/steering-arm": {100, 520, 330},
+	"track-rod/left": {-130, 560, 260}, "track-rod/right": {-130, -560, 260}, "drag-link/drop-arm": {500, 400, 330}, "drag-link/steering-arm": {10, 460, 330},
 	"kingpin": {0, 560, 290}, "pillar": {0, 580, 300}, "pivot-left": {450, 150, 300}, "pivot-right": {450, -150, 300}, "spindle": {0, 0, 290},
 	"upright/cg": {0, 620, 280}, "wheel/cg": {0, 680, 280}, "axle/cg": {0, 0, 290}, "spring/cg": {0, 430, 320}, "half-axle/cg": {0, 350, 290}, "strut/cg": {0, 540, 450},
 	"dedion-tube/cg": {0, 0, 300}, "hub-carrier/cg": {0, 620, 290}, "stub-axle/cg": {0, 600, 290}, "shackle/cg": {-610, 430, 330},
-	"bearer": {-500, 240, 110}, "stand": {-650, 240, 110}, "hub-stand": {0, 595, 130}, "contact": {0, 680, 0},
+	"bearer": {-500, 240, 110}, "stand": {-650, 240, 110}, "hub-stand": {0, 595, 110}, "contact": {0, 680, 0},
 
 	"double wishbone with pushrods strut/bottom": {0, 300, 500}, "double wishbone with pushrods strut/top": {0, 80, 500}, "five links strut/bottom": {0, 560, 250},
 	"four splayed links upper-link/front": {450, 430, 420}, "four splayed links upper-link/rear": {-10, 120, 410},
 	"three links and Watt linkage upper-link/front": {450, 0, 430}, "three links and Watt linkage upper-link/rear": {-10, 0, 420},
 	"swinging arm with one wheel strut/bottom": {100, 0, 340}, "swinging arm with one wheel strut/top": {150, 0, 600}, "swinging arm with one wheel wheel/cg": {0, 0, 290},
-	"swinging arm with one wheel hub-stand": {0, 0, 130}, "swinging arm with one wheel contact": {0, 0, 0},
+	"swinging arm with one wheel hub-stand": {0, 0, 110}, "swinging arm with one wheel contact": {0, 0, 0},
 }
 
 // place is where a point is on a vehicle with those layouts.
