@@ -9,7 +9,10 @@ import (
 
 	"setdown/model"
 	"setdown/model/schema"
+	"setdown/rules/check"
+	"setdown/rules/engine"
 	"setdown/rules/facts"
+	"setdown/rules/verdict"
 )
 
 // forgetful lists the ways to forget one recorded fact that is no finding: a size, a
@@ -79,6 +82,9 @@ func TestForgottenEases(t *testing.T) {
 				c := b.Clone()
 				f.spoil(c)
 				tried++
+				if f.kind == "supports" && f.fact == "height" && stops(t, e, c, move.ID) {
+					continue // without the height of one of them nobody knows how it leans, and the move waits for it
+				}
 				after := uses(c, e.Policy(), move.ID)
 				for where, was := range before {
 					if is, ok := after[where]; ok && is < was*(1-1e-9)-1e-12 && !lost(before, after, where) {
@@ -91,6 +97,13 @@ func TestForgottenEases(t *testing.T) {
 	}
 	t.Logf("%d facts forgotten", tried)
 	assert.Empty(t, eased)
+}
+
+// stops reports whether a move of a build state is NO-GO.
+func stops(t *testing.T, e *engine.Engine, b *model.Build, move string) bool {
+	r, err := check.Run(t.Context(), b, e, check.Options{Moves: []string{move}, Today: today})
+	require.NoError(t, err)
+	return r.Decision == verdict.NoGo
 }
 
 // lost reports whether another utilisation of the same item in the same step is no

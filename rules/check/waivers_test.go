@@ -39,7 +39,7 @@ func TestWaivers(t *testing.T) {
 		{"a day longer", "fastener-class", "bolts", "", "2026-12-10", verdict.Stop, "it ends on 2026-12-10; a waiver ends within the age of a finding, 14 days"},
 		{"for ever", "fastener-class", "bolts", "", "2099-01-01", verdict.Stop, "it ends on 2099-01-01"},
 		{"ended yesterday", "fastener-class", "bolts", "", "2026-11-24", verdict.Stop, "it ended on 2026-11-24"},
-		{"people are not waived", "area-clear", "m", "", "2026-12-01", verdict.NotRecorded, "never waived"},
+		{"people are not waived", "area-clear", "m", "", "2026-12-01", verdict.NotRecorded, "cannot be waived"},
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			text := strings.NewReplacer("RULE", c.rule, "ITEM", c.item, "MORE", c.more, "UNTIL", c.until).Replace(waived)
