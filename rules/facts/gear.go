@@ -142,3 +142,7 @@ var ofRestraints = []fact{
 		}, nil)
 	}),
 }
+
+func takesOff(steps []*schema.Record) bool {
+	return slices.ContainsFunc(steps, func(step *schema.Record) bool { return len(step.Texts("off")) > 0 })
+}

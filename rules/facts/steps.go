@@ -9,17 +9,12 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
-	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
 var ofMoves = []fact{
 	text("id", "its id in the build file", item.id),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
-}
-
-func takesOff(steps []*schema.Record) bool {
-	return slices.ContainsFunc(steps, func(step *schema.Record) bool { return len(step.Texts("off")) > 0 })
 }
 
 var ofSteps = []fact{
