@@ -82,7 +82,7 @@ func TestForgottenEases(t *testing.T) {
 				c := b.Clone()
 				f.spoil(c)
 				tried++
-				if f.kind == "supports" && f.fact == "height" && stops(t, e, c, move.ID) {
+				if f.kind == "supports" && f.fact == "height" && isNoGo(t, e, c, move.ID) {
 					continue // without the height of one of them nobody knows how it leans, and the move waits for it
 				}
 				after := uses(c, e.Policy(), move.ID)
@@ -99,8 +99,8 @@ func TestForgottenEases(t *testing.T) {
 	assert.Empty(t, eased)
 }
 
-// stops reports whether a move of a build state is NO-GO.
-func stops(t *testing.T, e *engine.Engine, b *model.Build, move string) bool {
+// isNoGo reports whether a move of a build state is NO-GO.
+func isNoGo(t *testing.T, e *engine.Engine, b *model.Build, move string) bool {
 	r, err := check.Run(t.Context(), b, e, check.Options{Moves: []string{move}, Today: today})
 	require.NoError(t, err)
 	return r.Decision == verdict.NoGo
