@@ -42,8 +42,7 @@ const (
 	OneOf Op = iota
 	AtLeast
 	AtMost
-	Same  // as drawn
-	Drawn // the file says it, whatever it says
+	Same // as drawn
 )
 
 // The tests of the table; those without a path are of the field they stand at.
@@ -58,7 +57,6 @@ func atLeast(share float64, path string) Test {
 }
 func atMost(path string) Test      { return Test{Op: AtMost, Than: path, Share: 1} }
 func per(factor, than string) Test { return Test{Op: AtLeast, Per: factor, Than: than, Share: 1} }
-func drawn(path string) Test       { return Test{Path: path, Op: Drawn} }
 func same(path string) Test        { return Test{Op: Same, Than: path} }
 
 // when is a test of another fact of the item: it is one of the values.
@@ -110,9 +108,6 @@ func (t Test) holds(field string, lookup func(path string) (any, bool)) (holds, 
 		path = field
 	}
 	v, known := lookup(path)
-	if t.Op == Drawn {
-		return known, true
-	}
 	if !known {
 		return false, false
 	}
@@ -241,8 +236,6 @@ func (t Test) text(subject, variable string) string {
 		than = literal(t.Values[0])
 	}
 	switch t.Op {
-	case Drawn:
-		return "has(" + subject + ")"
 	case AtLeast:
 		return subject + " >= " + than
 	case AtMost:
@@ -319,8 +312,6 @@ func (c Condition) Words() string {
 
 func (t Test) words() string {
 	switch {
-	case t.Op == Drawn:
-		return "is drawn"
 	case t.Op == Same:
 		return "as drawn"
 	case t.Per != "":
