@@ -63,7 +63,23 @@ examples:
 	{
 		what: "a computed fact",
 		edits: []edit{{"rules/facts/gear.go", `^\tyesNo\("used", "the step rests on it", func\(it item\) bool \{ return it.supports\("hoist"`, `
-	yesNo("rests", "the step does not rest on it", func(it item) bool { return !used.of(it) }),`}},
+	yesNo("rests", "the step does not rest on it", func(it item) bool { return !used.of(it) }),`},
+			{"rules/packs/hoists/rests.yaml", "", `id: rests
+each: hoists as hoist
+must: hoist.rests
+else: note
+say: "{hoist.id}: the vehicle is on it"
+fix: "nothing"
+why: |
+  It is good to know.
+basis: common practice
+waivable: true
+since: 0.1.0
+examples:
+  - {why: beside it, given: {rests: true}, expect: pass}
+  - {why: on it, given: {rests: false}, expect: note}
+  - {why: nobody knows, given: {}, expect: not recorded}
+`}},
 	},
 	{
 		what: "a strength method",
@@ -107,11 +123,13 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Write writes the verdict on each file, a line each.
+// Write writes the verdict on each move, a line each.
 func Write(w io.Writer, reports []*verdict.Report) error {
 	for _, r := range reports {
-		if _, err := fmt.Fprintln(w, "oneword:", r.Decision); err != nil {
-			return err
+		for i := range r.Moves {
+			if _, err := fmt.Fprintln(w, "oneword:", r.Moves[i].Decision, r.Moves[i].ID); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
