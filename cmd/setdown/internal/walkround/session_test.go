@@ -75,7 +75,9 @@ func TestAnswersAreWritten(t *testing.T) {
 
 	for _, a := range []ask.Answer{
 		{Of: []string{"mount"}, Fact: "made", Say: "half"},
-		{Of: []string{"mount", "lug"}, Fact: "crack", Say: "yes"}, // a fault is of one
+		{Of: []string{"mount"}, Fact: "torqued", Say: "45 N·m"},
+		{Of: []string{"mount", "s"}, Fact: "crack", Say: "yes"},
+		{Of: []string{"mount{2}"}, Fact: "crack", Say: "yes"},
 		{Of: []string{"mount"}, Fact: "undercut", Say: "3 N·m"},
 		{Of: []string{"mount"}, Fact: "undercut", Say: "9 m"},
 		{Of: []string{"mount"}, Say: "fine"},
@@ -87,6 +89,30 @@ func TestAnswersAreWritten(t *testing.T) {
 		require.ErrorAs(t, s.Say(a), &refused, "%v", a)
 	}
 	assert.Equal(t, was, log(t, s))
+}
+
+// What somebody saw is written though nothing asks for it, and a fault stops the move again,
+// of one thing or of several, whichever answer of a sheet comes first.
+func TestAnswersThatAreNotAsked(t *testing.T) {
+	crack := func(of ...string) ask.Answer { return ask.Answer{Of: of, Fact: "crack", Say: "yes"} }
+	good := func(of ...string) ask.Answer { return ask.Answer{Of: of, Say: ask.Good} }
+	for name, list := range map[string][]ask.Answer{
+		"last":         {made("mount", "lug", "hook"), good("mount", "lug"), good("hook"), crack("mount")},
+		"first":        {crack("mount"), good("mount"), good("lug", "hook"), made("mount", "lug", "hook")},
+		"of several":   {made("mount", "lug", "hook"), good("mount", "lug", "hook"), crack("mount", "lug")},
+		"over places":  {good("hook", "mount", "lug"), crack("mount"), made("hook", "lug", "mount")},
+		"figure alone": {made("mount", "lug", "hook"), good("mount", "lug", "hook"), {Of: []string{"mount"}, Fact: "undercut", Say: "3 mm"}},
+	} {
+		s := session(t)
+		clean := session(t)
+		refused, err := s.SayAll(list)
+		require.NoError(t, err, name)
+		assert.Empty(t, refused, name)
+		assert.Equal(t, len(list), strings.Count(log(t, s), "via: test"), name)
+		_, err = clean.SayAll([]ask.Answer{made("mount", "lug", "hook"), good("mount", "lug", "hook")})
+		require.NoError(t, err)
+		assert.Greater(t, s.Round.Stops, clean.Round.Stops, name)
+	}
 }
 
 // Names that try to break out stay names.
