@@ -13,6 +13,7 @@ import (
 	"setdown/model"
 	"setdown/model/source"
 	"setdown/reports"
+	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/ask"
 	"setdown/rules/check"
@@ -106,7 +107,12 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		if err != nil {
 			return nil, err
 		}
-		return ask.Round(b, report, move)
+		round, err := ask.Round(b, report, move)
+		if err != nil {
+			return nil, err
+		}
+		round.Cautions = plain.Cautions(report, &report.Moves[0])
+		return round, nil
 	}, nil
 }
 
