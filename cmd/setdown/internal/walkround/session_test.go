@@ -263,3 +263,37 @@ func TestTerminal(t *testing.T) {
 	assert.Contains(t, log(t, s), "of: [mount], good: yes", out.String())
 	assert.Contains(t, log(t, s), "withdraw:")
 }
+
+// 'good', 'all' and 'yes' say of a card what g says, what nobody can read is met with what
+// to type, and at the end a fault is taken of a thing that nothing asks for.
+func TestWordsAndFaultsAtTheTerminal(t *testing.T) {
+	for _, word := range []string{"g", "good", "All", "all good", "yes", "y"} {
+		s := session(t)
+		require.NoError(t, s.Say(made("mount", "lug", "hook")))
+		var out bytes.Buffer
+		keys := "fine\n\n" + word + "\nq\n"
+		require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+		assert.Contains(t, log(t, s), "good: yes", word)
+		assert.Equal(t, 2, strings.Count(out.String(), "type g if all of it is good"), out.String())
+	}
+
+	yesNo := verdict.Line{Words: []string{"yes", "no"}, Bad: []string{"yes"}}
+	assert.Equal(t, "no", word(yesNo, "good"))
+	assert.Equal(t, "good", word(verdict.Line{Words: []string{"good", "bent"}, Bad: []string{"bent"}}, "good"))
+	assert.Equal(t, "good", word(verdict.Line{Words: []string{"none", "drained", "in tank"}, Bad: []string{"in tank"}}, "good"), "either of two")
+
+	s := session(t)
+	var out bytes.Buffer
+	keys := strings.Repeat("l\n", 60)
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	asked := strings.Count(out.String(), "l later")
+	out.Reset()
+	require.NoError(t, s.Start())
+	keys = strings.Repeat("l\n", asked) + "lug crack\nlug crack maybe\nlugg crack yes\nlug, crack, yes\n\n"
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	assert.Contains(t, out.String(), "it takes three: item, fact, value")
+	assert.Contains(t, out.String(), `"maybe" is no answer to it; there are yes, no`)
+	assert.Contains(t, out.String(), "the file has no lugg to look at")
+	assert.Contains(t, log(t, s), "of: [lug], found: {crack: yes}")
+	assert.Equal(t, 1, strings.Count(log(t, s), "via: test"))
+}
