@@ -296,4 +296,7 @@ func TestWordsAndFaultsAtTheTerminal(t *testing.T) {
 	assert.Contains(t, out.String(), "the file has no lugg to look at")
 	assert.Contains(t, log(t, s), "of: [lug], found: {crack: yes}")
 	assert.Equal(t, 1, strings.Count(log(t, s), "via: test"))
+	for line := range strings.Lines(out.String()) {
+		assert.LessOrEqual(t, len([]rune(strings.TrimSpace(line))), 80)
+	}
 }

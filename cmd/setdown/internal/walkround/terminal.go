@@ -51,8 +51,9 @@ func Terminal(s *Session, in io.Reader, out io.Writer, o text.Options) error {
 // it stands then.
 func (t *terminal) faults() error {
 	told := false
+	fmt.Fprintln(t.out, "A fault all the same? Type item, fact, value, as in 'left-bracket crack yes';")
 	for {
-		said, err := t.line("A fault all the same? Type item, fact, value, as in 'left-bracket crack yes'; nothing to end")
+		said, err := t.line("nothing to end")
 		if errors.Is(err, errStop) || said == "" || said == "q" {
 			break
 		}
