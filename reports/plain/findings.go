@@ -108,14 +108,13 @@ func Facts(needs []verdict.Missing, limit int) []string {
 // briefFacts is how many facts a finding on one line asks for.
 const briefFacts = 3
 
-// Open reports whether a finding leaves open whether anything is wrong: a fact is
-// missing, or a caution was asked without anybody knowing that it applies.
-func Open(f *verdict.Finding) bool {
-	return f.Outcome == verdict.NotRecorded || (f.Outcome == verdict.Caution || f.Outcome == verdict.Note) && len(f.Missing) > 0
-}
+// Open reports whether a finding leaves open whether anything is wrong, because a fact
+// is missing. A caution is not open, as a stop is not: what it wants was recorded and is
+// not so, even where nobody wrote down whether its rule applies.
+func Open(f *verdict.Finding) bool { return f.Outcome == verdict.NotRecorded }
 
 // Say is a finding in one sentence. It states nothing that nobody knows: what is
-// open asks for the facts, and a stop that came up only because nobody wrote down
+// open asks for the facts, and a fault that came up only because nobody wrote down
 // whether its rule applies says so.
 func Say(f *verdict.Finding) string {
 	if Open(f) {

@@ -48,8 +48,9 @@ func TestSay(t *testing.T) {
 		"w: it is so": finding("a", verdict.Stop, "w"),
 		"w: it is so (asked because this is not written down: what it joins: role)": finding("a", verdict.Stop, "w", role),
 		"w: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Stop, "w", loads),
-		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.Caution, "w", leg),
-		"w: not recorded: no masses":                                                finding("a", verdict.Note, "w", loads),
+		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.NotRecorded, "w", leg),
+		"w: it is so (asked because this is not written down: leg: fillet.leg)":     finding("a", verdict.Caution, "w", leg),
+		"u: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Note, "u", loads),
 		"v: it is so":                                                               finding("a", verdict.Caution, "v"),
 	} {
 		assert.Equal(t, want, Say(&f))
@@ -65,9 +66,9 @@ func TestBriefly(t *testing.T) {
 	})
 	assert.Equal(t, []Brief{
 		{Outcome: verdict.Caution, Text: "v: it is so", Rule: "a", Also: []string{"w"}},
+		{Outcome: verdict.Caution, Text: "w: it is so (asked because this is not written down: what it joins: role)", Rule: "b"},
 		{Outcome: verdict.Caution, Text: "u: it is so", Rule: "c"},
 		{Outcome: verdict.NotRecorded, Text: "u: not recorded: leg (welds.w.fillet.leg)", Rule: "a", Also: []string{"w"}},
-		{Outcome: verdict.NotRecorded, Text: "w: not recorded: what it joins; a frame node carries whenever the frame does (welds.w.role)", Rule: "b"},
 	}, briefs)
 }
 
