@@ -311,6 +311,33 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 	}
 }
 
+// TestCautionsSayWhy: where a GO has more cautions than a screen holds, none of those
+// that are named is cut to its names.
+func TestCautionsSayWhy(t *testing.T) {
+	r := stored(t, "special-mended-onto-hub-stands")
+	m := &r.Moves[0]
+	m.Findings = nil
+	for i := range 30 {
+		rule := fmt.Sprint("rule-", i)
+		for _, id := range []string{"a-long-name-of-a-bolt", "another-long-name-of-a-bolt", "one-more-name-of-a-bolt"} {
+			f := verdict.Finding{Rule: rule, Outcome: verdict.Caution, Item: id, Say: id + ": worn: its face is " + rule}
+			if i > 3 {
+				id += rule
+				f = verdict.Finding{Rule: rule, Outcome: verdict.NotRecorded, Severity: verdict.Caution, Item: id, Missing: []verdict.Missing{{Doc: "its leg"}, {Doc: "its side " + rule}}}
+			}
+			m.Findings = append(m.Findings, f)
+		}
+	}
+	_, cautions, found := strings.Cut(write(t, "txt", r), "Cautions: 30\n - ")
+	require.True(t, found)
+	cautions, _, _ = strings.Cut(cautions, "\n\n")
+	cautions, rest, _ := strings.Cut(cautions, "   and ")
+	assert.Contains(t, rest, "more cautions")
+	for c := range strings.SplitSeq(cautions, "\n - ") {
+		assert.Regexp(t, `: (worn|not recorded: 2 questions)`, strings.Join(strings.Fields(c), " "))
+	}
+}
+
 func TestColour(t *testing.T) {
 	r := stored(t, "special-asfound-onto-hub-stands")
 	assert.NotContains(t, write(t, "txt", r), "\x1b")

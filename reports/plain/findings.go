@@ -124,10 +124,13 @@ func Say(f *verdict.Finding) string {
 		return cmp.Or(f.Say, f.Item+": not recorded")
 	}
 	if asked := Asked(f); asked != "" {
-		return f.Say + " (" + asked + ")"
+		return f.Say + askedBecause + asked + ")"
 	}
 	return f.Say
 }
+
+// askedBecause comes before the reason for which a rule was asked.
+const askedBecause = " (asked because "
 
 // Asked says why a rule was asked of an item although nobody knows whether it
 // applies; it is empty for other findings.
@@ -153,9 +156,9 @@ func Asked(f *verdict.Finding) string {
 	}
 	switch {
 	case len(paths) > 0:
-		return "asked because this is not written down: " + some(paths)
+		return "this is not written down: " + some(paths)
 	case len(reasons) > 0:
-		return "asked because this is not known yet: " + some(reasons)
+		return "this is not known yet: " + some(reasons)
 	}
 	return ""
 }

@@ -51,7 +51,7 @@ func TestSay(t *testing.T) {
 		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.NotRecorded, "w", leg),
 		"w: it is so (asked because this is not written down: leg: fillet.leg)":     finding("a", verdict.Caution, "w", leg),
 		"u: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Note, "u", loads),
-		"v: it is so":                                                               finding("a", verdict.Caution, "v"),
+		"v: it is so": finding("a", verdict.Caution, "v"),
 	} {
 		assert.Equal(t, want, Say(&f))
 	}
@@ -94,4 +94,18 @@ func TestKnownSoFar(t *testing.T) {
 	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
 	punch.Fill(r)
 	assert.Equal(t, "1 job known so far; loads cannot be computed while facts are missing: down", PunchHead(r.Moves[0].Punch))
+}
+
+// Names alone tell nobody what is wrong with them.
+func TestGistKeepsWhatIsSaid(t *testing.T) {
+	for text, want := range map[string]string{
+		"fl-bolt, fr-bolt: loose; tighten it":                           "fl-bolt, fr-bolt: loose",
+		"fl-, fr-bolt: a stop nut (asked because this is not known: x)": "fl-, fr-bolt: a stop nut (asked: nobody wrote down whether it applies)",
+		"down, on the table: too few supports: 2; 3 is the least":       "down, on the table: too few supports",
+		"the file lists not one weld":                                   "the file lists not one weld",
+	} {
+		assert.Equal(t, want, GistOf(text))
+	}
+	assert.Equal(t, "down, on the table: too few supports", Stop{Items: []string{"down"}, Fault: "down, on the table: too few supports: 2"}.Gist())
+	assert.Equal(t, "weld it full", Stop{Items: []string{"w"}, Fault: "weld it full: 6 mm"}.Gist())
 }

@@ -50,6 +50,15 @@ type Stop struct {
 // Name words the items.
 func (s Stop) Name() string { return Names(s.Items) }
 
+// Gist is the fault in few words. What is said of one step of the move has its name in
+// front.
+func (s Stop) Gist() string {
+	if strings.HasPrefix(s.Fault, s.Items[0]+", ") {
+		return GistOf(s.Fault)
+	}
+	return Gist(s.Fault)
+}
+
 // Look is one item, or several that are alike, with the questions about it.
 type Look struct {
 	Place     string
@@ -439,9 +448,22 @@ func BoardLead(r *verdict.Report) string {
 	return fmt.Sprintf("Nothing recorded stops %d of %d moves. This is not permission.", free, len(r.Moves))
 }
 
+// GistOf is the gist of a text that names its items first: the names alone say nothing.
+func GistOf(text string) string {
+	names, what, found := strings.Cut(text, ": ")
+	if !found {
+		return Gist(text)
+	}
+	gist := names + ": " + Gist(what)
+	if strings.Contains(what, askedBecause) {
+		gist += " (asked: nobody wrote down whether it applies)"
+	}
+	return gist
+}
+
 // Gist is the first clause of a text, where what follows only explains it.
 func Gist(text string) string {
-	for _, end := range []string{" (asked", " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
+	for _, end := range []string{askedBecause, " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
 		if i := strings.Index(text, end); i > 0 {
 			text = text[:i]
 		}
