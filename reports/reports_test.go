@@ -311,6 +311,33 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 	}
 }
 
+// TestPunchOfAGo: a move that is GO with cautions that ask for work is not said to leave
+// nothing to do.
+func TestPunchOfAGo(t *testing.T) {
+	list := verdict.Punch{Moves: []string{"down"}, Further: []verdict.Job{{Phase: "fit", Place: "rear", Item: "v", Do: "fit a lock nut", Moves: []string{"down"}}}}
+	for format, want := range map[string]string{"text": "Before it goes further", "markdown": "Before it goes further", "json": "further", "csv": "fit,rear,v,fit a lock nut,,,,\n"} {
+		write, err := reports.Punch.As(format)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, write(&b, list, reports.Options{}))
+		assert.Contains(t, b.String(), want, format)
+		assert.Contains(t, b.String(), "fit a lock nut", format)
+		assert.NotContains(t, b.String(), "Nothing recorded", format)
+	}
+}
+
+// TestCompareReadsTheLog: a line of the log is what somebody saw, not its fingerprint.
+func TestCompareReadsTheLog(t *testing.T) {
+	const look = "2026-11-26 02:41:00 FB at mount"
+	c := verdict.Compare(&verdict.Report{}, &verdict.Report{}, []verdict.PathChange{{Path: "looks.8de6d83161f35be2", New: look}, {Path: "looks.aa", Old: look}})
+	write, err := reports.Compare.As("text")
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, write(&b, c, reports.Options{}))
+	assert.Contains(t, b.String(), "  new in the log: "+look+"\n  gone from the log: "+look+"\n")
+	assert.NotContains(t, b.String(), "8de6")
+}
+
 // TestCautionsSayWhy: where a GO has more cautions than a screen holds, none of those
 // that are named is cut to its names.
 func TestCautionsSayWhy(t *testing.T) {

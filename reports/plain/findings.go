@@ -47,6 +47,11 @@ func PunchHead(p verdict.Punch) string {
 	return KnownSoFar(p.Jobs) + ": " + moves + " (not computed: " + strings.Join(p.Unsolved, ", ") + ")"
 }
 
+// FurtherHead opens the work of cautions, where no move waits for any other.
+func FurtherHead(p verdict.Punch) string {
+	return "Before it goes further: " + Count(len(p.Further), "job that a caution asks for", "jobs that cautions ask for") + ". It does not stop " + strings.Join(p.Moves, ", ") + ", and this is not permission to move."
+}
+
 // PhaseHead is what a job of the punch list stands under.
 func PhaseHead(j verdict.Job) string {
 	if j.First {

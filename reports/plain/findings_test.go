@@ -79,6 +79,14 @@ func TestToLook(t *testing.T) {
 	assert.Equal(t, []verdict.Missing{leg, layout}, items[0].Facts)
 }
 
+// A question about another item than the one whose rule asks names it.
+func TestLooksNameTheItemOfAFact(t *testing.T) {
+	height := func(path string) verdict.Missing { return verdict.Missing{Path: path, Doc: "height it is set to"} }
+	list := looks([]verdict.Finding{finding("a", verdict.NotRecorded, "down", height("supports.stand-fl.height"), height("supports.stand-fr.height"),
+		verdict.Missing{Path: "moves.down.stage", Doc: "height gained in one go"}, verdict.Missing{Path: "site.found.level", Doc: "the floor is level"})})
+	assert.Equal(t, []string{"height it is set to (of stand-fl, -fr)", "height gained in one go", "the floor is level"}, list[0].Questions)
+}
+
 // Where loads are not computed the list does not look complete.
 func TestKnownSoFar(t *testing.T) {
 	moves := verdict.Finding{Rule: "balance", Outcome: verdict.Stop, Blocking: true, Item: "down", Fix: "stop it", RootRule: true}

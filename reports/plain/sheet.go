@@ -320,9 +320,19 @@ func looks(findings []verdict.Finding) []Look {
 	var all []Look
 	for _, item := range ToLook(findings) {
 		l := Look{Place: item.Place, Items: []string{item.ID}}
+		of := map[string][]string{} // the other items that a question is about
 		for _, m := range item.Facts {
-			if q := question(m); !slices.Contains(l.Questions, q) {
+			q := question(m)
+			if !slices.Contains(l.Questions, q) {
 				l.Questions = append(l.Questions, q)
+			}
+			if other := owner(m); other != "" && other != item.ID && !slices.Contains(of[q], other) {
+				of[q] = append(of[q], other)
+			}
+		}
+		for i, q := range l.Questions {
+			if others := of[q]; len(others) > 0 {
+				l.Questions[i] += " (of " + Names(others) + ")"
 			}
 		}
 		if len(l.Questions) == 0 {
@@ -344,6 +354,15 @@ func looks(findings []verdict.Finding) []Look {
 func question(m verdict.Missing) string {
 	text, _, _ := strings.Cut(Fact(verdict.Missing{Path: "", Reason: cmp.Or(m.Doc, m.Path, m.Reason)}), ";")
 	return text
+}
+
+// owner is the item whose fact is missing; empty for a fact of the vehicle or of the site.
+func owner(m verdict.Missing) string {
+	parts := strings.SplitN(m.Path, ".", 3)
+	if len(parts) < 3 || parts[0] == "vehicle" || parts[0] == "site" {
+		return ""
+	}
+	return parts[1]
 }
 
 // open picks the findings that only ask for facts.
