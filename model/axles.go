@@ -71,6 +71,9 @@ func (r *reader) checkAxles(log *looks.Log) {
 				missing = append(missing, id)
 			}
 		}
+		for _, id := range m.Brackets {
+			r.brackets[id] = true
+		}
 		if there+struck >= len(m.IDs) {
 			continue
 		}

@@ -15,7 +15,8 @@ var holding = []struct{ kind, one string }{{"fasteners", "bolt"}, {"stud_nuts", 
 
 // checkFamilies misses, at a joint that is like others of the same two kinds of part, what holds these: alike joints are
 // held alike, and the one without bolt, spacers or bracket was forgotten, unless somebody
-// has struck that out in the log, with why, day and name.
+// has struck that out in the log, with why, day and name. Where none of them has a bracket,
+// the layout of the axle knows whether they stand in one.
 func (r *reader) checkFamilies(log *looks.Log) {
 	held := map[string]map[string]string{} // by joint and kind, what holds it
 	for _, h := range holding {
@@ -54,14 +55,27 @@ func (r *reader) checkFamilies(log *looks.Log) {
 		alike := families[of(joint)]
 		for _, h := range holding {
 			i := slices.IndexFunc(alike, func(other *Item) bool { return held[other.ID][h.kind] != "" })
-			if i < 0 || !slices.Contains(alike, joint) || held[joint.ID][h.kind] != "" || struckAt(log, joint.ID) {
+			byLayout := h.kind == "welds" && r.brackets[joint.ID] && !r.oneWithPart(joint)
+			if i < 0 && !byLayout || !slices.Contains(alike, joint) || held[joint.ID][h.kind] != "" || struckAt(log, joint.ID) {
 				continue
 			}
+			message := fmt.Sprintf("%s stands in a bracket by the layout of its axle; the file lists no weld for it", joint.ID)
+			if i >= 0 {
+				message = fmt.Sprintf("%s is like %s, which has %s %s; the file lists none for it", joint.ID, alike[i].ID, h.one, held[alike[i].ID][h.kind])
+			}
 			r.build.Troubles = append(r.build.Troubles, looks.Trouble{Span: joint.Span,
-				Message: fmt.Sprintf("%s is like %s, which has %s %s; the file lists none for it", joint.ID, alike[i].ID, h.one, held[alike[i].ID][h.kind]),
+				Message: message,
 				Hint:    "list it; what this joint has not is struck in the log: struck: {item: ..., why: ...}, with day and name"})
 		}
 	}
+}
+
+// oneWithPart says whether a bolt of a joint bears in a tab that is one with its part.
+func (r *reader) oneWithPart(joint *Item) bool {
+	return slices.ContainsFunc(r.build.Of("fasteners"), func(bolt *Item) bool {
+		integral, _ := bolt.Bool("tab.integral")
+		return integral && slices.Contains(bolt.Texts("holds"), joint.ID)
+	})
 }
 
 // firstOf is the item that one is like in the end, over all that lie between and over the

@@ -96,6 +96,7 @@ func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (
 		},
 		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}, taken: map[slot]removal{}},
 		like:      map[*Item]likeness{},
+		brackets:  map[string]bool{},
 		badKinds:  map[string]bool{},
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
@@ -157,6 +158,7 @@ type reader struct {
 
 	// Of the second format.
 	like       map[*Item]likeness
+	brackets   map[string]bool // the joints that stand in one by the layout of their axle
 	foundLooks []foundLook
 	looksNode  *yaml.Node
 	pointsNode *yaml.Node

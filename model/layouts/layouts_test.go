@@ -2,6 +2,7 @@ package layouts_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/layouts"
+	"setdown/model/looks"
 )
 
 // pairs gives every layout in front with every one behind that go there.
@@ -135,4 +137,70 @@ func TestNamesAreOfOneLayout(t *testing.T) {
 			assert.Equal(t, l.Name, found.Name, fmt.Sprintf("%q is of two layouts", name))
 		}
 	}
+}
+
+// The brackets of all joints that are alike, forgotten together, are missed by the layout of
+// their axle: what holds a joint may not go unlisted because its neighbour's does too.
+func TestForgottenBracketsAreMissed(t *testing.T) {
+	tried := 0
+	pairs(func(front, rear *layouts.Layout) {
+		car, _ := layouts.Write(front, rear, "points.csv")
+		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
+		whole, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		pivots := map[string]bool{}
+		for _, joint := range whole.Of("joints") {
+			kind, _ := joint.Text("kind")
+			for _, weld := range whole.Of("welds") {
+				if holds := weld.Texts("holds"); len(holds) == 1 && holds[0] == joint.ID && !strings.HasSuffix(kind, "face") {
+					pivots[joint.ID] = true
+				}
+			}
+		}
+		var lines []string
+		for _, line := range strings.Split(text, "\n") {
+			if !strings.Contains(line, "-bracket:") {
+				lines = append(lines, line)
+			}
+		}
+		less := []byte(strings.Join(lines, "\n"))
+		b, err := model.ReadWith("car.yaml", less, model.Companions{})
+		require.NoError(t, err, "%s, %s", front.Name, rear.Name)
+		for id := range pivots {
+			tried++
+			assert.True(t, slices.ContainsFunc(b.Troubles, func(trouble looks.Trouble) bool {
+				return strings.HasPrefix(trouble.Message, id+" stands in a bracket")
+			}), "%s, %s: the bracket of %s", front.Name, rear.Name, id)
+		}
+	})
+	assert.Greater(t, tried, 200)
+}
+
+// A swinging arm turns in two brackets of the frame, each of which is listed.
+func TestSwingingArmStandsInBrackets(t *testing.T) {
+	front, err := layouts.Find("double wishbone")
+	require.NoError(t, err)
+	rear, err := layouts.Find("swinging arm")
+	require.NoError(t, err)
+	car, _ := layouts.Write(front, rear, "points.csv")
+	for _, weld := range []string{"r-pivot-left-bracket", "r-pivot-right-bracket"} {
+		assert.Contains(t, string(car), "  "+weld+":")
+	}
+}
+
+// Each wheel face has the direction that its layout gives it: without it no travel and no
+// height is worked out.
+func TestWheelFacesHaveTheirAxis(t *testing.T) {
+	pairs(func(front, rear *layouts.Layout) {
+		car, _ := layouts.Write(front, rear, "points.csv")
+		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
+		b, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		for _, joint := range b.Of("joints") {
+			if between := joint.Texts("between"); strings.HasSuffix(between[0], "wheel") {
+				_, has := joint.Vec("axis")
+				assert.True(t, has, "%s, %s: %s", front.Name, rear.Name, joint.ID)
+			}
+		}
+	})
 }

@@ -8,26 +8,31 @@ import (
 // Members are alike members of a vehicle: the joints or links between parts of two
 // roles, with the ids that 'new' gives them.
 type Members struct {
-	Sort  string // face, joint or link
-	Roles [2]string
-	IDs   []string
+	Sort     string // face, joint or link
+	Roles    [2]string
+	IDs      []string
+	Brackets []string // the joints among them that stand in a bracket
 }
 
 // Of lists what a vehicle with those axles has to have, whatever its ids are.
 func Of(front, rear *Layout) []Members {
 	var all []Members
-	add := func(sort, a, b, id string) {
+	add := func(sort, a, b, id string) *Members {
 		roles := [2]string{min(a, b), max(a, b)}
 		i := slices.IndexFunc(all, func(m Members) bool { return m.Sort == sort && m.Roles == roles })
 		if i < 0 {
 			i, all = len(all), append(all, Members{Sort: sort, Roles: roles})
 		}
 		all[i].IDs = append(all[i].IDs, id)
+		return &all[i]
 	}
 	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
 		group := func(g Group, prefix string) {
 			for _, j := range g.Joints {
-				add(Sort(j.Value.Kind), a.role(j.Value.Between[0]), a.role(j.Value.Between[1]), prefix+j.Name)
+				m := add(Sort(j.Value.Kind), a.role(j.Value.Between[0]), a.role(j.Value.Between[1]), prefix+j.Name)
+				if slices.Contains(j.Value.HeldBy, "bracket") {
+					m.Brackets = append(m.Brackets, prefix+j.Name)
+				}
 			}
 			for _, l := range g.Links {
 				name := l.Name

@@ -203,7 +203,7 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 				fill = "axis: the direction of its pin"
 			}
 		}
-		if axis, ok := map[string]string{"x": "[1, 0, 0]", "y": "[0, 1, 0]", "z": "[0, 0, 1]"}[j.Value.Axis]; ok && j.Value.Kind != "bolted face" {
+		if axis, ok := map[string]string{"x": "[1, 0, 0]", "y": "[0, 1, 0]", "z": "[0, 0, 1]"}[j.Value.Axis]; ok {
 			common += ", axis: " + axis
 		}
 		w.add("joints", j.Value.Kind+j.Value.Axis, id, common, fmt.Sprintf("between: [%s, %s]", a.id(j.Value.Between[0], prefix), a.id(j.Value.Between[1], prefix)), fill)

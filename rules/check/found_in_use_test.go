@@ -47,6 +47,12 @@ var foundInUse = []struct {
 	{"S17", "checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=no"}, "masses-current", "onto-stands"},
 	{"S17", "checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=?"}, "masses-current", "onto-stands"},
 	{"S18", "special-mended", "onto-wheels", []string{"fl-contact.found.floor=earth"}, "wheel-floor", "fl-contact"},
+	// A fresh reviewer's: a class below the one drawn, locks out, supports at odds.
+	{"R2", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.class=\"10.9\""}, "class-below-drawn", "front-pivot-bolts"},
+	{"R3", "checklist-mended", "onto-stands", []string{"stand-rear-left.height=600 mm", "stand-rear-right.height=600 mm"}, "heights-apart", "onto-stands"},
+	{"R4", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.lock_fitted=no", "left-taper-nut.found.lock_fitted=no"}, "locks-out", "onto-stands"},
+	{"R4", "checklist-mended", "onto-stands", []string{"left-taper-nut.found.lock_fitted=?", "right-taper-nut.found.lock_fitted=no"}, "locks-out", "onto-stands"},
+	{"R4", "special-mended", "onto-hub-stands", []string{"fl-lower-nut.found.lock_fitted=?", "fr-lower-nut.found.lock_fitted=?"}, "locks-out", "onto-hub-stands"},
 	// Bad facts that no rule reads.
 	{"S5", "special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.disturbed=yes"}, "disturbed", "fl-lower-ball"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"site.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},

@@ -67,6 +67,7 @@ var ofFasteners = fixed(
 	count("short_by", "how many are missing", item.short),
 	text("grade", "class or grade that counts: the mark that was read, else nothing", func(it item) string { return classOf.of(it).Name }),
 	measured("yield", quantity.Stress, "yield strength of that class or grade", func(it item) float64 { return classOf.of(it).Yield }),
+	yesNo("class_below", "the mark read on the head is of a lower class than the one drawn; false while either is not recorded", classBelow),
 	torqueShare,
 	measured("preload_share", quantity.Number, "preload from the torque reached ÷ proof load, by T = K·d·F", preloadShare),
 	measured("edge_ratio", quantity.Number, "hole centre to edge ÷ hole diameter", func(it item) float64 { return share(it, tabEdge, hole) }),
@@ -224,6 +225,26 @@ func classThatCounts(it item) strength.Class {
 		it.not("%s.found.class_mark: %v", it.Path, err)
 	}
 	return c
+}
+
+// classBelow reports whether the mark on the head says less than the drawing. Grades by the
+// inch and metric classes stand in for each other, SAE J429 grade 5 for 8.8 and grade 8 for
+// 10.9, although their tensile strengths are a few MPa apart: the next class down is a tenth
+// weaker or more.
+func classBelow(it item) bool {
+	const alike = 0.95
+	drawn, stated := drawnClass.ifStated(it)
+	mark, read := classMark.ifStated(it)
+	t, sized := threadOf.ifStated(it)
+	if !stated || !read || !sized {
+		return false
+	}
+	wanted, err := strength.ClassOf(drawn, t.Diameter)
+	if err != nil {
+		return false // no class that we know: nothing to be below
+	}
+	there, err := strength.ClassOf(mark, t.Diameter)
+	return err == nil && there.Tensile < alike*wanted.Tensile
 }
 
 // preloadShare is the preload from the torque reached as a share of the proof

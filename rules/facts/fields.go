@@ -57,6 +57,7 @@ var (
 	tabWidth      = measureAt("tab.width")
 	tabMaterial   = at[string]("tab.material")
 	tabIntegral   = at[bool]("tab.integral")
+	drawnClass    = at[string]("class")
 	classMark     = at[string]("found.class_mark")
 	threadRead    = at[quantity.Thread]("found.thread_read")
 	nutThread     = at[quantity.Thread]("found.nut_thread")

@@ -37,6 +37,7 @@ var ofSteps = []fact{
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
 	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they do not say", func(it item) float64 { return tenth(it.contradiction()) }),
+	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step says neither pitch nor roll; else nothing", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
 	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
@@ -132,6 +133,27 @@ var ofSteps = []fact{
 			it.because(vehicle.NotRecorded(open...))
 		}
 		return several
+	}),
+	yesNo("locks_out", "more than one of the critical bolts and of the stud nuts that carry is known to be without its lock; not recorded while those that nobody looked at could make it so", func(it item) bool {
+		out := 0
+		var open []string
+		for _, kind := range []string{"fasteners", "stud_nuts"} {
+			for _, nut := range it.mechanism().Build.Of(kind) {
+				n := it.of(nut)
+				if minor, stated := critical.ifStated(n); kind == "fasteners" && stated && !minor || n.idle() {
+					continue
+				}
+				if in, seen := lockIn.ifStated(n); !seen {
+					open = append(open, n.Path+".found.lock_fitted")
+				} else if !in {
+					out++
+				}
+			}
+		}
+		if out < 2 && out+len(open) > 1 {
+			it.because(vehicle.NotRecorded(open...))
+		}
+		return out > 1
 	}),
 	yesNo("rigid_corner", "a rigid stand-in carries the vehicle in this step", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool {
@@ -340,6 +362,26 @@ func (it item) contradiction() float64 {
 	pitch, _ := it.step().Quantity("pitch")
 	roll, _ := it.step().Quantity("roll")
 	return max(math.Abs(l.nose-pitch.Value), math.Abs(l.left-roll.Value))
+}
+
+// heightsApart is how far apart the set heights are that nothing explains, m: a checklist
+// knows no places, so that only the step can say that it stands tilted.
+func heightsApart(it item) float64 {
+	_, pitch := it.step().Quantity("pitch")
+	_, roll := it.step().Quantity("roll")
+	if pitch || roll || it.lean().known {
+		return 0
+	}
+	var heights []float64
+	for _, support := range it.step().Supports {
+		if h, set := setHeight.ifStated(it.of(support)); set && setHeights(support) {
+			heights = append(heights, h)
+		}
+	}
+	if len(heights) == 0 {
+		return 0
+	}
+	return slices.Max(heights) - slices.Min(heights)
 }
 
 // heightsContradict reports whether the set heights say otherwise than the step.
