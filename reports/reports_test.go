@@ -256,6 +256,10 @@ func TestSameWordsEverywhere(t *testing.T) {
 					assert.Contains(t, got, s.Balance(), "%s as %s", name, format)
 				}
 				for _, f := range append(m.Unrecorded(), plain.Soft(m)...) {
+					if !plain.Open(&f) {
+						assert.Contains(t, got, plain.Fault(&f), "%s as %s", name, format)
+						continue
+					}
 					for _, fact := range plain.Facts(f.Missing, 1) {
 						assert.Contains(t, got, fact, "%s as %s", name, format)
 					}
@@ -285,14 +289,15 @@ func TestNobodyCanSayYet(t *testing.T) {
 	assert.Contains(t, b.String(), "not known yet")
 }
 
-// TestNothingIsAssertedUnasked: a hold that came up only because a fact is missing
-// says so in every format, and a caution of that kind asks for the fact instead.
+// TestNothingIsAssertedUnasked: a fault that came up only because a fact is missing
+// is said, and says so, in every format; what nobody knows asks for the fact instead.
 func TestNothingIsAssertedUnasked(t *testing.T) {
 	role := []verdict.Missing{{Path: "welds.w.role", Doc: "what it joins"}}
 	r := stored(t, "special-asfound-onto-hub-stands")
 	r.Moves[0].Findings = []verdict.Finding{
 		{Rule: "a", Outcome: verdict.Stop, Blocking: true, Item: "w", Kind: "welds", Say: "w: a main node", Missing: role},
-		{Rule: "b", Outcome: verdict.Caution, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: it will crack", Missing: role},
+		{Rule: "b", Outcome: verdict.Caution, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: a burr", Missing: role},
+		{Rule: "c", Outcome: verdict.NotRecorded, Severity: verdict.Caution, Item: "w", Kind: "welds", Say: "w: it will crack", Missing: role},
 	}
 	for _, format := range []string{"text", "markdown", "html", "sarif", "junit"} {
 		write, err := reports.Check.As(format)
@@ -300,8 +305,63 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 		var b bytes.Buffer
 		require.NoError(t, write(&b, []*verdict.Report{r}, reports.Options{Width: 1000, Detail: true}))
 		assert.Contains(t, b.String(), "w: a main node (asked because this is not written down: what it joins: role)", format)
+		assert.Contains(t, b.String(), "w: a burr (asked because this is not written down: what it joins: role)", format)
 		assert.NotContains(t, b.String(), "it will crack", format)
 		assert.Contains(t, b.String(), "what it joins (welds.w.role)", format)
+	}
+}
+
+// TestPunchOfAGo: a move that is GO with cautions that ask for work is not said to leave
+// nothing to do.
+func TestPunchOfAGo(t *testing.T) {
+	list := verdict.Punch{Moves: []string{"down"}, Further: []verdict.Job{{Phase: "fit", Place: "rear", Item: "v", Do: "fit a lock nut", Moves: []string{"down"}}}}
+	for format, want := range map[string]string{"text": "Before it goes further", "markdown": "Before it goes further", "json": "further", "csv": "fit,rear,v,fit a lock nut,,,,\n"} {
+		write, err := reports.Punch.As(format)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, write(&b, list, reports.Options{}))
+		assert.Contains(t, b.String(), want, format)
+		assert.Contains(t, b.String(), "fit a lock nut", format)
+		assert.NotContains(t, b.String(), "Nothing recorded", format)
+	}
+}
+
+// TestCompareReadsTheLog: a line of the log is what somebody saw, not its fingerprint.
+func TestCompareReadsTheLog(t *testing.T) {
+	const look = "2026-11-26 02:41:00 FB at mount"
+	c := verdict.Compare(&verdict.Report{}, &verdict.Report{}, []verdict.PathChange{{Path: "looks.8de6d83161f35be2", New: look}, {Path: "looks.aa", Old: look}})
+	write, err := reports.Compare.As("text")
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, write(&b, c, reports.Options{}))
+	assert.Contains(t, b.String(), "  new in the log: "+look+"\n  gone from the log: "+look+"\n")
+	assert.NotContains(t, b.String(), "8de6")
+}
+
+// TestCautionsSayWhy: where a GO has more cautions than a screen holds, none of those
+// that are named is cut to its names.
+func TestCautionsSayWhy(t *testing.T) {
+	r := stored(t, "special-mended-onto-hub-stands")
+	m := &r.Moves[0]
+	m.Findings = nil
+	for i := range 30 {
+		rule := fmt.Sprint("rule-", i)
+		for _, id := range []string{"a-long-name-of-a-bolt", "another-long-name-of-a-bolt", "one-more-name-of-a-bolt"} {
+			f := verdict.Finding{Rule: rule, Outcome: verdict.Caution, Item: id, Say: id + ": worn: its face is " + rule}
+			if i > 3 {
+				id += rule
+				f = verdict.Finding{Rule: rule, Outcome: verdict.NotRecorded, Severity: verdict.Caution, Item: id, Missing: []verdict.Missing{{Doc: "its leg"}, {Doc: "its side " + rule}}}
+			}
+			m.Findings = append(m.Findings, f)
+		}
+	}
+	_, cautions, found := strings.Cut(write(t, "txt", r), "Cautions: 30\n - ")
+	require.True(t, found)
+	cautions, _, _ = strings.Cut(cautions, "\n\n")
+	cautions, rest, _ := strings.Cut(cautions, "   and ")
+	assert.Contains(t, rest, "more cautions")
+	for c := range strings.SplitSeq(cautions, "\n - ") {
+		assert.Regexp(t, `: (worn|not recorded: 2 questions)`, strings.Join(strings.Fields(c), " "))
 	}
 }
 

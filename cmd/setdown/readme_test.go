@@ -35,6 +35,25 @@ func TestReadmeShowsWhatItSays(t *testing.T) {
 	golden.Equal(t, picture, out.String())
 }
 
+// TestReadmeListsTheCommands: the table of commands leaves out none that the help lists.
+func TestReadmeListsTheCommands(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, table, found := strings.Cut(string(readme), "| command | what it does |")
+	require.True(t, found)
+	table, _, _ = strings.Cut(table, "\n\n")
+	var out, errs bytes.Buffer
+	require.Equal(t, 0, app.Run(context.Background(), []string{"--help"}, &out, &errs))
+	_, list, found := strings.Cut(out.String(), "Available Commands:\n")
+	require.True(t, found)
+	list, _, _ = strings.Cut(list, "\n\n")
+	for line := range strings.Lines(list) {
+		if name := strings.Fields(line)[0]; name != "help" {
+			require.Contains(t, table, "`"+name, "the table of commands")
+		}
+	}
+}
+
 var (
 	fenced = regexp.MustCompile("(?s)```(yaml|console)\n(.*?)```\n")
 	words  = regexp.MustCompile(`"[^"]*"|\S+`)

@@ -14,7 +14,7 @@ import (
 )
 
 // Punch writes a header, a line for each part to buy, then a line for each job in
-// working order.
+// working order; the work of cautions frees nothing.
 func Punch(w io.Writer, p verdict.Punch) error {
 	rows := [][]string{{"phase", "place", "item", "what", "quantity", "thread", "class", "frees"}}
 	for _, b := range p.Buy {
@@ -22,6 +22,9 @@ func Punch(w io.Writer, p verdict.Punch) error {
 	}
 	for _, j := range p.Jobs {
 		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", "", "", strings.Join(j.Moves, " ")})
+	}
+	for _, j := range p.Further { // it frees nothing: no move waits for it
+		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", "", "", ""})
 	}
 	for _, row := range rows {
 		for i, cell := range row {

@@ -255,7 +255,7 @@ func more(n int, what string) string { return fmt.Sprintf("%d × %s", n, what) }
 
 // newStop is a fault with its cure in full, in few words, or without.
 func newStop(o plain.Stop, level int) stop {
-	st := stop{Stop: o, Head: o.Name() + ": " + plain.Gist(o.Fault), Boxes: o.Items[:min(boxes, len(o.Items))]}
+	st := stop{Stop: o, Head: o.Name() + ": " + o.Gist(), Boxes: o.Items[:min(boxes, len(o.Items))]}
 	switch level {
 	case 0:
 		st.Fix = o.Fix

@@ -247,8 +247,18 @@ func Punch(w io.Writer, p verdict.Punch) error {
 			d.line("- [ ] %d × %s, for %s", b.Quantity, esc(b.Part), esc(strings.Join(b.Items, ", ")))
 		}
 	}
+	d.jobs(p.Jobs)
+	if len(p.Further) > 0 {
+		d.line("%s", esc(plain.FurtherHead(p)))
+		d.jobs(p.Further)
+	}
+	return d.err
+}
+
+// jobs writes lines of work by phase.
+func (d *doc) jobs(jobs []verdict.Job) {
 	phase := ""
-	for _, j := range p.Jobs {
+	for _, j := range jobs {
 		if head := plain.PhaseHead(j); head != phase {
 			phase = head
 			d.line("\n## %s\n", esc(head))
@@ -259,7 +269,6 @@ func Punch(w io.Writer, p verdict.Punch) error {
 		}
 		d.line("- [ ] %s%s: %s (%s)", where, esc(j.Item), esc(j.Do), esc(strings.Join(j.Moves, ", ")))
 	}
-	return d.err
 }
 
 // Cards writes cards with boxes to tick, for the wall.

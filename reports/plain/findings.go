@@ -47,6 +47,11 @@ func PunchHead(p verdict.Punch) string {
 	return KnownSoFar(p.Jobs) + ": " + moves + " (not computed: " + strings.Join(p.Unsolved, ", ") + ")"
 }
 
+// FurtherHead opens the work of cautions, where no move waits for any other.
+func FurtherHead(p verdict.Punch) string {
+	return "Before it goes further: " + Count(len(p.Further), "job that a caution asks for", "jobs that cautions ask for") + ". It does not stop " + strings.Join(p.Moves, ", ") + ", and this is not permission to move."
+}
+
 // PhaseHead is what a job of the punch list stands under.
 func PhaseHead(j verdict.Job) string {
 	if j.First {
@@ -108,14 +113,13 @@ func Facts(needs []verdict.Missing, limit int) []string {
 // briefFacts is how many facts a finding on one line asks for.
 const briefFacts = 3
 
-// Open reports whether a finding leaves open whether anything is wrong: a fact is
-// missing, or a caution was asked without anybody knowing that it applies.
-func Open(f *verdict.Finding) bool {
-	return f.Outcome == verdict.NotRecorded || (f.Outcome == verdict.Caution || f.Outcome == verdict.Note) && len(f.Missing) > 0
-}
+// Open reports whether a finding leaves open whether anything is wrong, because a fact
+// is missing. A caution is not open, as a stop is not: what it wants was recorded and is
+// not so, even where nobody wrote down whether its rule applies.
+func Open(f *verdict.Finding) bool { return f.Outcome == verdict.NotRecorded }
 
 // Say is a finding in one sentence. It states nothing that nobody knows: what is
-// open asks for the facts, and a stop that came up only because nobody wrote down
+// open asks for the facts, and a fault that came up only because nobody wrote down
 // whether its rule applies says so.
 func Say(f *verdict.Finding) string {
 	if Open(f) {
@@ -125,10 +129,13 @@ func Say(f *verdict.Finding) string {
 		return cmp.Or(f.Say, f.Item+": not recorded")
 	}
 	if asked := Asked(f); asked != "" {
-		return f.Say + " (" + asked + ")"
+		return f.Say + askedBecause + asked + ")"
 	}
 	return f.Say
 }
+
+// askedBecause comes before the reason for which a rule was asked.
+const askedBecause = " (asked because "
 
 // Asked says why a rule was asked of an item although nobody knows whether it
 // applies; it is empty for other findings.
@@ -154,9 +161,9 @@ func Asked(f *verdict.Finding) string {
 	}
 	switch {
 	case len(paths) > 0:
-		return "asked because this is not written down: " + some(paths)
+		return "this is not written down: " + some(paths)
 	case len(reasons) > 0:
-		return "asked because this is not known yet: " + some(reasons)
+		return "this is not known yet: " + some(reasons)
 	}
 	return ""
 }

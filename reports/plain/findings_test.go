@@ -48,9 +48,10 @@ func TestSay(t *testing.T) {
 		"w: it is so": finding("a", verdict.Stop, "w"),
 		"w: it is so (asked because this is not written down: what it joins: role)": finding("a", verdict.Stop, "w", role),
 		"w: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Stop, "w", loads),
-		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.Caution, "w", leg),
-		"w: not recorded: no masses":                                                finding("a", verdict.Note, "w", loads),
-		"v: it is so":                                                               finding("a", verdict.Caution, "v"),
+		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.NotRecorded, "w", leg),
+		"w: it is so (asked because this is not written down: leg: fillet.leg)":     finding("a", verdict.Caution, "w", leg),
+		"u: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Note, "u", loads),
+		"v: it is so": finding("a", verdict.Caution, "v"),
 	} {
 		assert.Equal(t, want, Say(&f))
 	}
@@ -65,9 +66,9 @@ func TestBriefly(t *testing.T) {
 	})
 	assert.Equal(t, []Brief{
 		{Outcome: verdict.Caution, Text: "v: it is so", Rule: "a", Also: []string{"w"}},
+		{Outcome: verdict.Caution, Text: "w: it is so (asked because this is not written down: what it joins: role)", Rule: "b"},
 		{Outcome: verdict.Caution, Text: "u: it is so", Rule: "c"},
 		{Outcome: verdict.NotRecorded, Text: "u: not recorded: leg (welds.w.fillet.leg)", Rule: "a", Also: []string{"w"}},
-		{Outcome: verdict.NotRecorded, Text: "w: not recorded: what it joins; a frame node carries whenever the frame does (welds.w.role)", Rule: "b"},
 	}, briefs)
 }
 
@@ -76,6 +77,14 @@ func TestToLook(t *testing.T) {
 	assert.Len(t, items, 2)
 	assert.Equal(t, []string{"a", "c"}, items[0].Rules)
 	assert.Equal(t, []verdict.Missing{leg, layout}, items[0].Facts)
+}
+
+// A question about another item than the one whose rule asks names it.
+func TestLooksNameTheItemOfAFact(t *testing.T) {
+	height := func(path string) verdict.Missing { return verdict.Missing{Path: path, Doc: "height it is set to"} }
+	list := looks([]verdict.Finding{finding("a", verdict.NotRecorded, "down", height("supports.stand-fl.height"), height("supports.stand-fr.height"),
+		verdict.Missing{Path: "moves.down.stage", Doc: "height gained in one go"}, verdict.Missing{Path: "site.found.level", Doc: "the floor is level"})})
+	assert.Equal(t, []string{"height it is set to (of stand-fl, -fr)", "height gained in one go", "the floor is level"}, list[0].Questions)
 }
 
 // Where loads are not computed the list does not look complete.
@@ -93,4 +102,18 @@ func TestKnownSoFar(t *testing.T) {
 	r.Moves[0].Findings[0] = finding("a", verdict.NotRecorded, "w", leg)
 	punch.Fill(r)
 	assert.Equal(t, "1 job known so far; loads cannot be computed while facts are missing: down", PunchHead(r.Moves[0].Punch))
+}
+
+// Names alone tell nobody what is wrong with them.
+func TestGistKeepsWhatIsSaid(t *testing.T) {
+	for text, want := range map[string]string{
+		"fl-bolt, fr-bolt: loose; tighten it":                           "fl-bolt, fr-bolt: loose",
+		"fl-, fr-bolt: a stop nut (asked because this is not known: x)": "fl-, fr-bolt: a stop nut (asked: nobody wrote down whether it applies)",
+		"down, on the table: too few supports: 2; 3 is the least":       "down, on the table: too few supports",
+		"the file lists not one weld":                                   "the file lists not one weld",
+	} {
+		assert.Equal(t, want, GistOf(text))
+	}
+	assert.Equal(t, "down, on the table: too few supports", Stop{Items: []string{"down"}, Fault: "down, on the table: too few supports: 2"}.Gist())
+	assert.Equal(t, "weld it full", Stop{Items: []string{"w"}, Fault: "weld it full: 6 mm"}.Gist())
 }

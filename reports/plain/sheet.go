@@ -50,6 +50,15 @@ type Stop struct {
 // Name words the items.
 func (s Stop) Name() string { return Names(s.Items) }
 
+// Gist is the fault in few words. What is said of one step of the move has its name in
+// front.
+func (s Stop) Gist() string {
+	if strings.HasPrefix(s.Fault, s.Items[0]+", ") {
+		return GistOf(s.Fault)
+	}
+	return Gist(s.Fault)
+}
+
 // Look is one item, or several that are alike, with the questions about it.
 type Look struct {
 	Place     string
@@ -311,9 +320,19 @@ func looks(findings []verdict.Finding) []Look {
 	var all []Look
 	for _, item := range ToLook(findings) {
 		l := Look{Place: item.Place, Items: []string{item.ID}}
+		of := map[string][]string{} // the other items that a question is about
 		for _, m := range item.Facts {
-			if q := question(m); !slices.Contains(l.Questions, q) {
+			q := question(m)
+			if !slices.Contains(l.Questions, q) {
 				l.Questions = append(l.Questions, q)
+			}
+			if other := owner(m); other != "" && other != item.ID && !slices.Contains(of[q], other) {
+				of[q] = append(of[q], other)
+			}
+		}
+		for i, q := range l.Questions {
+			if others := of[q]; len(others) > 0 {
+				l.Questions[i] += " (of " + Names(others) + ")"
 			}
 		}
 		if len(l.Questions) == 0 {
@@ -335,6 +354,15 @@ func looks(findings []verdict.Finding) []Look {
 func question(m verdict.Missing) string {
 	text, _, _ := strings.Cut(Fact(verdict.Missing{Path: "", Reason: cmp.Or(m.Doc, m.Path, m.Reason)}), ";")
 	return text
+}
+
+// owner is the item whose fact is missing; empty for a fact of the vehicle or of the site.
+func owner(m verdict.Missing) string {
+	parts := strings.SplitN(m.Path, ".", 3)
+	if len(parts) < 3 || parts[0] == "vehicle" || parts[0] == "site" {
+		return ""
+	}
+	return parts[1]
 }
 
 // open picks the findings that only ask for facts.
@@ -439,9 +467,22 @@ func BoardLead(r *verdict.Report) string {
 	return fmt.Sprintf("Nothing recorded stops %d of %d moves. This is not permission.", free, len(r.Moves))
 }
 
+// GistOf is the gist of a text that names its items first: the names alone say nothing.
+func GistOf(text string) string {
+	names, what, found := strings.Cut(text, ": ")
+	if !found {
+		return Gist(text)
+	}
+	gist := names + ": " + Gist(what)
+	if strings.Contains(what, askedBecause) {
+		gist += " (asked: nobody wrote down whether it applies)"
+	}
+	return gist
+}
+
 // Gist is the first clause of a text, where what follows only explains it.
 func Gist(text string) string {
-	for _, end := range []string{" (asked", " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
+	for _, end := range []string{askedBecause, " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
 		if i := strings.Index(text, end); i > 0 {
 			text = text[:i]
 		}

@@ -49,3 +49,9 @@ func Standing(r *verdict.Round) string {
 	}
 	return strings.Join(parts, ", ") + ". Do not make it."
 }
+
+// Cautions counts the cautions of a move as its sheet lists them.
+func Cautions(r *verdict.Report, m *verdict.Move) int {
+	s := NewSheet(r, m)
+	return len(s.Cautions) + len(s.Soft)
+}

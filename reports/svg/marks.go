@@ -43,7 +43,7 @@ func Marks(stops []plain.Stop, s *verdict.Step) []Mark {
 		for i, at := range stop.At {
 			for _, p := range at {
 				if known(p) {
-					list = append(list, Mark{Number: stop.Number, At: p, Place: stop.Places[i], Shape: shape(stop, p, s.Outline), Word: plain.Gist(stop.Fault)})
+					list = append(list, Mark{Number: stop.Number, At: p, Place: stop.Places[i], Shape: shape(stop, p, s.Outline), Word: stop.Gist()})
 				}
 			}
 		}

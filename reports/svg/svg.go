@@ -135,7 +135,7 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 	}
 	floor += row + 12
 	for _, stop := range sheet.Stops {
-		c.text("", xy{8, floor}, short(fmt.Sprintf("%d  %s: %s", stop.Number, stop.Name(), plain.Gist(stop.Fault)), 52))
+		c.text("", xy{8, floor}, short(fmt.Sprintf("%d  %s: %s", stop.Number, stop.Name(), stop.Gist()), 52))
 		floor += 17
 	}
 	return c.picture(fmt.Sprintf("%s: %s", m.Decision, m.ID), strings.Join(descs, " "), floor, width)

@@ -36,6 +36,16 @@ func Compare(w io.Writer, c verdict.Comparison, o Options) error {
 	}
 	p.head("What has changed")
 	for _, i := range c.Items {
+		if i.Kind == verdict.Log {
+			for _, ch := range i.Changes {
+				head, look := "  new in the log: ", ch.New
+				if look == "" {
+					head, look = "  gone from the log: ", ch.Old
+				}
+				p.wrap(head, "    ", clean(look))
+			}
+			continue
+		}
 		p.wrap("  "+clean(i.Direction)+": ", "    ", clean(i.Item))
 		for _, ch := range i.Changes {
 			p.wrap("      ", "        ", fmt.Sprintf("%s: %s, was %s", clean(ch.Path), orNothing(ch.New), orNothing(ch.Old)))

@@ -12,7 +12,12 @@ import (
 func Punch(w io.Writer, list verdict.Punch, o Options) error {
 	p := newPage(w, o)
 	if len(list.Jobs) == 0 {
-		p.para("", "Nothing recorded is left to do for "+cleanAll(list.Moves)+". This is not permission to move.")
+		if len(list.Further) == 0 {
+			p.para("", "Nothing recorded is left to do for "+cleanAll(list.Moves)+". This is not permission to move.")
+			return p.err
+		}
+		p.para("", clean(plain.FurtherHead(list)))
+		p.jobs(list, list.Further)
 		return p.err
 	}
 	p.wrap("", "  ", clean(plain.PunchHead(list)))
@@ -22,8 +27,14 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 			p.wrap("  [ ] ", "      ", fmt.Sprintf("%d × %s, for %s%s", b.Quantity, clean(b.Part), cleanAll(b.Items), frees(list, b.Moves)))
 		}
 	}
+	p.jobs(list, list.Jobs)
+	return p.err
+}
+
+// jobs prints lines of work by phase and place.
+func (p *page) jobs(list verdict.Punch, jobs []verdict.Job) {
 	phase, place := "", "\x00"
-	for _, j := range list.Jobs {
+	for _, j := range jobs {
 		if head := plain.PhaseHead(j); head != phase {
 			phase, place = head, "\x00"
 			p.head(plain.Capital(clean(head)))
@@ -34,7 +45,6 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 		}
 		p.wrap("  [ ] ", "      ", clean(plain.Job(j))+frees(list, j.Moves))
 	}
-	return p.err
 }
 
 // frees says which moves a line holds up, where the list is for several.

@@ -138,8 +138,8 @@ func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section 
 	for _, stop := range s.Stops {
 		name, fault, fix := clean(stop.Name()), clean(stop.Fault), clean(stop.Fix)
 		sec.levels[0] = append(sec.levels[0], entry(stop.Number, name, fault, fix))
-		sec.levels[1] = append(sec.levels[1], entry(stop.Number, name, plain.Gist(fault), plain.Gist(fix)))
-		sec.levels[2] = append(sec.levels[2], entry(stop.Number, name, plain.Gist(fault), ""))
+		sec.levels[1] = append(sec.levels[1], entry(stop.Number, name, clean(stop.Gist()), plain.Gist(fix)))
+		sec.levels[2] = append(sec.levels[2], entry(stop.Number, name, clean(stop.Gist()), ""))
 	}
 	sec.foot = p.block(func(p *page) {
 		var words []string
@@ -200,12 +200,16 @@ func (p *page) cautions(s plain.Sheet) section {
 		add("waived: "+t, "waived: "+t)
 	}
 	for _, t := range s.Cautions {
-		add(t, plain.Gist(t))
+		add(t, plain.GistOf(t))
 	}
 	for _, l := range s.Soft {
 		name, questions := lookWords(l)
-		text := name + ": not recorded: " + questions + strings.Join(l.Questions, "; ")
-		add(text, plain.Gist(text))
+		text := name + ": not recorded: " + questions
+		gist := strings.TrimSuffix(text, ": ")
+		if questions == "" {
+			gist = text + plain.Gist(l.Questions[0])
+		}
+		add(text+strings.Join(l.Questions, "; "), gist)
 	}
 	return sec
 }

@@ -14,7 +14,11 @@ import (
 func Walk(w io.Writer, r *verdict.Round, o Options) error {
 	p := newPage(w, o)
 	p.standing(r)
-	p.line("Mark: tick = seen good, cross = not good (write what), empty = not looked at.")
+	if len(r.Screens) == 0 {
+		p.wrap("", "  ", fmt.Sprintf("No look is asked for. A fault all the same: setdown walk %s -m %s --by NAME", clean(r.File), clean(r.Move)))
+	} else {
+		p.line("Mark: tick = seen good, cross = not good (write what), empty = not looked at.")
+	}
 	for i := range r.Screens {
 		s := &r.Screens[i]
 		p.head(plain.Where(s))

@@ -27,8 +27,8 @@ const (
 	DoesNotApply = "does not apply"
 )
 
-// Find finds the question that an answer is to. A fault may be said of any line of a
-// card, of one item.
+// Find finds the question of a round that an answer is to. A fault may be said of any
+// line of a card.
 func Find(r *verdict.Round, a Answer) (*verdict.Question, error) {
 	if len(a.Of) == 0 {
 		return nil, fmt.Errorf("an answer says of what it is: of: [item]")
@@ -105,9 +105,6 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		value, err := value(l, a.Say)
 		if err != nil {
 			return "", err
-		}
-		if q.Fact == "" && len(a.Of) > 1 {
-			return "", fmt.Errorf("a fault is said of one item: which of %s?", strings.Join(a.Of, ", "))
 		}
 		fmt.Fprintf(&b, ", found: {%s: %s}", a.Fact, value)
 	}

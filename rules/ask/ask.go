@@ -39,11 +39,8 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	}
 	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
 	for _, f := range m.Findings {
-		switch {
-		case f.Blocks():
+		if f.Blocks() {
 			a.finding(&f)
-		case f.Outcome == verdict.Caution || f.Outcome == verdict.NotRecorded:
-			round.Cautions++
 		}
 	}
 	round.Screens = a.screens()
@@ -84,7 +81,7 @@ func (a *asker) finding(f *verdict.Finding) {
 		case found:
 			a.want(id, f).facts[fact] = true
 		case missing.Path != "":
-			a.written[missing.Path+": "+cmp.Or(missing.Doc, "what was counted at the vehicle")] = true
+			a.written[missing.Path+": "+cmp.Or(missing.Doc, counted(missing.Path))] = true
 		}
 	}
 	if f.Outcome != verdict.Stop {
@@ -98,6 +95,14 @@ func (a *asker) finding(f *verdict.Finding) {
 		}
 	}
 	a.faulty(f)
+}
+
+// counted words what stands in no table of fields: a place of listed.
+func counted(path string) string {
+	if strings.HasPrefix(path, "listed.") {
+		return "what was counted at the vehicle"
+	}
+	return "not written down"
 }
 
 // split takes the path of a recorded fact apart; found is false for a path that no

@@ -332,6 +332,13 @@ func fieldAt(path string) *schema.Field {
 
 func fieldIn(fields []schema.Field, path string) *schema.Field {
 	name, rest, nested := strings.Cut(path, ".")
+	// One of a list stands in brackets, by a name that may hold dots itself.
+	if list, _, one := strings.Cut(name, "["); one {
+		name, rest, nested = list, "", false
+		if end := strings.LastIndex(path, "]."); end >= 0 {
+			rest, nested = path[end+2:], true
+		}
+	}
 	i := slices.IndexFunc(fields, func(f schema.Field) bool { return f.Name == name })
 	if i < 0 {
 		return nil
@@ -342,6 +349,9 @@ func fieldIn(fields []schema.Field, path string) *schema.Field {
 			return fieldIn(f.Elem.Fields, below)
 		}
 		return f
+	}
+	if nested && f.Type == schema.List && f.Elem != nil {
+		return fieldIn(f.Elem.Fields, rest)
 	}
 	if nested && f.Type == schema.Object {
 		return fieldIn(f.Fields, rest)

@@ -1,8 +1,8 @@
 // Package punch makes the work list of a check: what is left to do and to buy before
 // moves can go, in working order, each piece of work once.
 //
-// It reads the findings that block and nothing else. The list is part of the verdict,
-// so that every report shows the same.
+// It reads the findings that block, and once none is left the cautions that have work.
+// The list is part of the verdict, so that every report shows the same.
 package punch
 
 import (
@@ -23,7 +23,8 @@ func Fill(r *verdict.Report) {
 }
 
 // List lists the work that frees the moves. Only what blocks is on it: a line that
-// frees nothing is not work that a move waits for. What one line does for an item is
+// frees nothing is not work that a move waits for, and that of cautions stands apart,
+// without parts to buy. What one line does for an item is
 // not asked for in another, and what only says that another item is not sound yet has
 // no line beside that item's own.
 //
@@ -31,15 +32,28 @@ func Fill(r *verdict.Report) {
 // for before it is fitted. The list is then made again from the new file.
 func List(moves []verdict.Move) verdict.Punch {
 	var p verdict.Punch
-	l := lines{byItem: map[string][]*line{}, absent: map[of]*missing{}}
 	for i := range moves {
 		m := &moves[i]
 		p.Moves = append(p.Moves, m.ID)
 		if m.Unsolved {
 			p.Unsolved = append(p.Unsolved, m.ID)
 		}
+	}
+	l := work(moves, (*verdict.Finding).Blocks)
+	if p.Jobs = l.jobs(p.Moves); len(p.Jobs) == 0 {
+		p.Further = work(moves, func(f *verdict.Finding) bool { return f.Outcome == verdict.Caution && f.Work != nil }).jobs(p.Moves)
+	}
+	p.Buy = l.shopping()
+	return p
+}
+
+// work makes lines of the findings that are wanted.
+func work(moves []verdict.Move, wanted func(*verdict.Finding) bool) *lines {
+	l := lines{byItem: map[string][]*line{}, absent: map[of]*missing{}}
+	for i := range moves {
+		m := &moves[i]
 		for j := range m.Findings {
-			if f := &m.Findings[j]; f.Blocks() {
+			if f := &m.Findings[j]; wanted(f) {
 				l.take(f, m.ID)
 			}
 		}
@@ -48,19 +62,24 @@ func List(moves []verdict.Move) verdict.Punch {
 	l.record()
 	l.merge(outdoes, false)
 	l.merge(does, true)
+	return &l
+}
+
+// jobs lists the lines in working order, each with its moves in the order given.
+func (l *lines) jobs(moves []string) []verdict.Job {
+	var jobs []verdict.Job
 	for _, line := range l.list {
-		slices.SortFunc(line.Moves, func(a, b string) int { return slices.Index(p.Moves, a) - slices.Index(p.Moves, b) })
-		p.Jobs = append(p.Jobs, line.Job)
+		slices.SortFunc(line.Moves, func(a, b string) int { return slices.Index(moves, a) - slices.Index(moves, b) })
+		jobs = append(jobs, line.Job)
 	}
-	slices.SortStableFunc(p.Jobs, func(a, b verdict.Job) int {
+	slices.SortStableFunc(jobs, func(a, b verdict.Job) int {
 		return cmp.Or(
 			cmp.Compare(after(a), after(b)),
 			cmp.Compare(slices.Index(verdict.Phases, a.Phase), slices.Index(verdict.Phases, b.Phase)),
 			cmp.Compare(slices.Index(l.places, a.Place), slices.Index(l.places, b.Place)),
 		)
 	})
-	p.Buy = l.shopping()
-	return p
+	return jobs
 }
 
 // after is 0 for what has to come before everything else.

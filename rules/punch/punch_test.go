@@ -87,6 +87,24 @@ func TestPunch(t *testing.T) {
 	}
 }
 
+// The work of cautions is listed once no move waits for any other, and frees nothing.
+func TestPunchOfCautions(t *testing.T) {
+	work := verdict.Work{Phase: "fit", Do: "fit a lock nut", Part: "lock nut", Set: set("v", "lock", "all-metal")}
+	caution := held("soft", "v", "rear", work)
+	caution.Outcome, caution.Blocking = verdict.Caution, false
+	bare := caution
+	bare.Item, bare.Work = "w", nil
+	unknown := unseen("u", "w", "leg", "its leg")
+	unknown.Blocking = false
+	p := punch.List(moves([]verdict.Finding{caution, bare, unknown}))
+	assert.Empty(t, p.Jobs)
+	assert.Empty(t, p.Buy, "no move waits for it")
+	assert.Equal(t, []string{"fit, v: fit a lock nut"}, lines(verdict.Punch{Jobs: p.Further}))
+	p = punch.List(moves([]verdict.Finding{caution, held("a", "u", "rear", verdict.Work{Phase: "weld", Do: "weld it"})}))
+	assert.Equal(t, []string{"weld, u: weld it"}, lines(p))
+	assert.Empty(t, p.Further)
+}
+
 // What keeps loads from being computed is done first, whatever its phase and
 // place, and does not change the order of the rest.
 func TestPunchBeginsWithWhatMoves(t *testing.T) {

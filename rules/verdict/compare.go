@@ -23,6 +23,10 @@ const (
 	Gone    = "gone"
 )
 
+// Log is the Kind of a change that is a line of the log of looks; its Item is the
+// fingerprint of the line.
+const Log = "looks"
+
 // ItemChange is one item that differs between two states.
 type ItemChange struct {
 	Item      string       `json:"item"`
@@ -138,6 +142,7 @@ func direction(item *ItemChange, was, is map[string]bool) string {
 	for key := range was {
 		less = less || strings.HasSuffix(key, " "+item.Item) && !is[key]
 	}
+	whole := len(item.Changes) > 1 || item.Kind == Log // a line of the log is one value
 	all := func(empty func(PathChange) bool) bool {
 		return !slices.ContainsFunc(item.Changes, func(c PathChange) bool { return !empty(c) })
 	}
@@ -146,9 +151,9 @@ func direction(item *ItemChange, was, is map[string]bool) string {
 		return Worse
 	case less:
 		return Better
-	case item.Item != "" && all(func(c PathChange) bool { return c.Old == "" }) && len(item.Changes) > 1:
+	case item.Item != "" && all(func(c PathChange) bool { return c.Old == "" }) && whole:
 		return Added
-	case item.Item != "" && all(func(c PathChange) bool { return c.New == "" }) && len(item.Changes) > 1:
+	case item.Item != "" && all(func(c PathChange) bool { return c.New == "" }) && whole:
 		return Gone
 	}
 	return Changed

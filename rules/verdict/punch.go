@@ -44,6 +44,8 @@ type Punch struct {
 	Moves []string   `json:"moves"` // the moves it is for
 	Buy   []Purchase `json:"buy"`
 	Jobs  []Job      `json:"jobs"` // what has to come first, then in working order: by phase, then in walk-round order
+	// Further is the work of cautions, in working order, once no move waits for any other.
+	Further []Job `json:"further,omitempty"`
 	// Unsolved lists the moves of which the loads are not computed: their jobs are
 	// those known so far.
 	Unsolved []string `json:"unsolved,omitempty"`

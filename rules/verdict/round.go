@@ -17,7 +17,7 @@ type Round struct {
 	Decision Decision      `json:"decision"`
 	Stops    int           `json:"stops"`    // findings that block because something is wrong
 	Facts    int           `json:"facts"`    // facts not recorded that block
-	Cautions int           `json:"cautions"` // findings that do not block, and facts not recorded that do not
+	Cautions int           `json:"cautions"` // as the sheet of the move counts them
 	Screens  []Screen      `json:"screens"`
 	// Written lists what no look answers: it is written into the build file, or built.
 	Written []string `json:"written,omitempty"`

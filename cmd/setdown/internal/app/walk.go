@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"os"
 	"strings"
 	"time"
@@ -14,6 +13,7 @@ import (
 	"setdown/model"
 	"setdown/model/source"
 	"setdown/reports"
+	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/ask"
 	"setdown/rules/check"
@@ -34,7 +34,8 @@ file before it says so. Stop at any time and go on later.
 At a terminal and with --by it asks question by question. Else, and with --format,
 it prints the sheet: boxes for a pencil, or JSON. --answers reads answers from a
 file: a list of {of: [items], fact, say}; fact is left out for the card, and say is
-good, cannot see, does not apply, or the value of the fact.
+good, cannot see, does not apply, or the value of the fact. What nothing asks for any
+more is written as well, so a fault can be reported at any time.
 
 Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		Example: `  setdown walk car.yaml --move onto-stands --by TN
@@ -106,7 +107,12 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		if err != nil {
 			return nil, err
 		}
-		return ask.Round(b, report, move)
+		round, err := ask.Round(b, report, move)
+		if err != nil {
+			return nil, err
+		}
+		round.Cautions = plain.Cautions(report, &report.Moves[0])
+		return round, nil
 	}, nil
 }
 
@@ -124,8 +130,8 @@ func terminal(cmd *cobra.Command) (*os.File, bool) {
 	return in, err != nil || !os.SameFile(info, null)
 }
 
-// answer takes the answers of a file, in order. One that is not asked any more, or that
-// nobody can read, is said and not counted; the others are.
+// answer takes the answers of a file. One that nobody can read is named and not written;
+// the others are.
 func (a *app) answer(s *walkround.Session, file string) error {
 	content, err := source.ReadFile(file, 1<<20, "file of answers")
 	if err != nil {
@@ -135,19 +141,14 @@ func (a *app) answer(s *walkround.Session, file string) error {
 	if err := json.Unmarshal(content, &list); err != nil {
 		return wrong("%s holds no list of answers: %w", file, err)
 	}
-	lost := 0
-	for i, one := range list {
-		var refused *walkround.RefusedError
-		switch err := s.Say(one); {
-		case errors.As(err, &refused):
-			a.complain("%s: answer %d is not counted: %v", file, i+1, refused)
-			lost++
-		case err != nil:
-			return err
+	refused, err := s.SayAll(list)
+	for i := range list {
+		if no := refused[i]; no != nil {
+			a.complain("%s: answer %d is not written: %v", file, i+1, no)
 		}
 	}
-	if lost > 0 {
-		return wrong("%d of %d answers of %s are not counted; the others are written", lost, len(list), file)
+	if err == nil && len(refused) > 0 {
+		err = wrong("%d of %d answers of %s are not written; the others are", len(refused), len(list), file)
 	}
-	return nil
+	return err
 }

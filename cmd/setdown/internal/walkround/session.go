@@ -4,8 +4,10 @@
 package walkround
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"setdown/cmd/setdown/internal/looklog"
@@ -25,6 +27,7 @@ type Session struct {
 
 	Round *verdict.Round // as judged after the last answer
 
+	build    *model.Build // of which the round is
 	answered []step
 	last     looks.Moment
 	done     map[key]bool // said what can be said of it on this round
@@ -67,7 +70,7 @@ func (s *Session) judge() error {
 	if err != nil {
 		return err
 	}
-	s.Round = round
+	s.build, s.Round = b, round
 	return nil
 }
 
@@ -84,9 +87,34 @@ func (s *Session) moment() looks.Moment {
 	return m
 }
 
-// Say writes an answer and judges anew. A RefusedError leaves all as it was.
+// SayAll writes answers that come together, as from paper, in the order of ask.Turn. The
+// refused are why those at these places of the list are not written.
+func (s *Session) SayAll(list []ask.Answer) (refused map[int]*RefusedError, err error) {
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(ask.Turn(s.build, list[i]), ask.Turn(s.build, list[j])) })
+	refused = map[int]*RefusedError{}
+	for _, i := range order {
+		var no *RefusedError
+		switch err := s.Say(list[i]); {
+		case errors.As(err, &no):
+			refused[i] = no
+		case err != nil:
+			return refused, err
+		}
+	}
+	return refused, nil
+}
+
+// Say writes an answer, whether it is asked now or not, and judges anew. A RefusedError
+// leaves all as it was.
 func (s *Session) Say(a ask.Answer) error {
 	q, err := ask.Find(s.Round, a)
+	if err != nil {
+		q, err = ask.Any(s.build, a)
+	}
 	if err != nil {
 		return &RefusedError{err}
 	}

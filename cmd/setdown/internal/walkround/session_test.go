@@ -75,7 +75,9 @@ func TestAnswersAreWritten(t *testing.T) {
 
 	for _, a := range []ask.Answer{
 		{Of: []string{"mount"}, Fact: "made", Say: "half"},
-		{Of: []string{"mount", "lug"}, Fact: "crack", Say: "yes"}, // a fault is of one
+		{Of: []string{"mount"}, Fact: "torqued", Say: "45 N·m"},
+		{Of: []string{"mount", "s"}, Fact: "crack", Say: "yes"},
+		{Of: []string{"mount{2}"}, Fact: "crack", Say: "yes"},
 		{Of: []string{"mount"}, Fact: "undercut", Say: "3 N·m"},
 		{Of: []string{"mount"}, Fact: "undercut", Say: "9 m"},
 		{Of: []string{"mount"}, Say: "fine"},
@@ -87,6 +89,30 @@ func TestAnswersAreWritten(t *testing.T) {
 		require.ErrorAs(t, s.Say(a), &refused, "%v", a)
 	}
 	assert.Equal(t, was, log(t, s))
+}
+
+// What somebody saw is written though nothing asks for it, and a fault stops the move again,
+// of one thing or of several, whichever answer of a sheet comes first.
+func TestAnswersThatAreNotAsked(t *testing.T) {
+	crack := func(of ...string) ask.Answer { return ask.Answer{Of: of, Fact: "crack", Say: "yes"} }
+	good := func(of ...string) ask.Answer { return ask.Answer{Of: of, Say: ask.Good} }
+	for name, list := range map[string][]ask.Answer{
+		"last":         {made("mount", "lug", "hook"), good("mount", "lug"), good("hook"), crack("mount")},
+		"first":        {crack("mount"), good("mount"), good("lug", "hook"), made("mount", "lug", "hook")},
+		"of several":   {made("mount", "lug", "hook"), good("mount", "lug", "hook"), crack("mount", "lug")},
+		"over places":  {good("hook", "mount", "lug"), crack("mount"), made("hook", "lug", "mount")},
+		"figure alone": {made("mount", "lug", "hook"), good("mount", "lug", "hook"), {Of: []string{"mount"}, Fact: "undercut", Say: "3 mm"}},
+	} {
+		s := session(t)
+		clean := session(t)
+		refused, err := s.SayAll(list)
+		require.NoError(t, err, name)
+		assert.Empty(t, refused, name)
+		assert.Equal(t, len(list), strings.Count(log(t, s), "via: test"), name)
+		_, err = clean.SayAll([]ask.Answer{made("mount", "lug", "hook"), good("mount", "lug", "hook")})
+		require.NoError(t, err)
+		assert.Greater(t, s.Round.Stops, clean.Round.Stops, name)
+	}
 }
 
 // Names that try to break out stay names.
@@ -236,4 +262,41 @@ func TestTerminal(t *testing.T) {
 	assert.Contains(t, log(t, s), "of: [lug], found: {crack: yes}", out.String())
 	assert.Contains(t, log(t, s), "of: [mount], good: yes", out.String())
 	assert.Contains(t, log(t, s), "withdraw:")
+}
+
+// 'good', 'all' and 'yes' say of a card what g says, what nobody can read is met with what
+// to type, and at the end a fault is taken of a thing that nothing asks for.
+func TestWordsAndFaultsAtTheTerminal(t *testing.T) {
+	for _, word := range []string{"g", "good", "All", "all good", "yes", "y"} {
+		s := session(t)
+		require.NoError(t, s.Say(made("mount", "lug", "hook")))
+		var out bytes.Buffer
+		keys := "fine\n\n" + word + "\nq\n"
+		require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+		assert.Contains(t, log(t, s), "good: yes", word)
+		assert.Equal(t, 2, strings.Count(out.String(), "type g if all of it is good"), out.String())
+	}
+
+	yesNo := verdict.Line{Words: []string{"yes", "no"}, Bad: []string{"yes"}}
+	assert.Equal(t, "no", word(yesNo, "good"))
+	assert.Equal(t, "good", word(verdict.Line{Words: []string{"good", "bent"}, Bad: []string{"bent"}}, "good"))
+	assert.Equal(t, "good", word(verdict.Line{Words: []string{"none", "drained", "in tank"}, Bad: []string{"in tank"}}, "good"), "either of two")
+
+	s := session(t)
+	var out bytes.Buffer
+	keys := strings.Repeat("l\n", 60)
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	asked := strings.Count(out.String(), "l later")
+	out.Reset()
+	require.NoError(t, s.Start())
+	keys = strings.Repeat("l\n", asked) + "lug crack\nlug crack maybe\nlugg crack yes\nlug, crack, yes\n\n"
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	assert.Contains(t, out.String(), "it takes three: item, fact, value")
+	assert.Contains(t, out.String(), `"maybe" is no answer to it; there are yes, no`)
+	assert.Contains(t, out.String(), "the file has no lugg to look at")
+	assert.Contains(t, log(t, s), "of: [lug], found: {crack: yes}")
+	assert.Equal(t, 1, strings.Count(log(t, s), "via: test"))
+	for line := range strings.Lines(out.String()) {
+		assert.LessOrEqual(t, len([]rune(strings.TrimSpace(line))), 80)
+	}
 }

@@ -19,13 +19,16 @@ import (
 var errStop = errors.New("stopped")
 
 // Terminal asks one question after the other, a line for each answer, until nothing is
-// asked or the person stops.
+// asked or the person stops; then it takes faults that nothing asks for.
 func Terminal(s *Session, in io.Reader, out io.Writer, o text.Options) error {
 	t := &terminal{s: s, in: bufio.NewScanner(in), out: out, o: o}
 	for {
 		screen, q := s.Next()
 		if q == nil {
-			return text.Standing(out, s.Round, o)
+			if err := text.Standing(out, s.Round, o); err != nil {
+				return err
+			}
+			return t.faults()
 		}
 		if err := text.Question(out, s.Round, screen, q, o); err != nil {
 			return err
@@ -42,6 +45,41 @@ func Terminal(s *Session, in io.Reader, out io.Writer, o text.Options) error {
 			return err
 		}
 	}
+}
+
+// faults takes what somebody saw and nothing asks for, until an empty line, and says how
+// it stands then.
+func (t *terminal) faults() error {
+	told := false
+	fmt.Fprintln(t.out, "A fault all the same? Type item, fact, value, as in 'left-bracket crack yes';")
+	for {
+		said, err := t.line("nothing to end")
+		if errors.Is(err, errStop) || said == "" || said == "q" {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		fields := strings.Fields(strings.ReplaceAll(said, ",", " "))
+		if len(fields) < 3 {
+			fmt.Fprintln(t.out, "Not written: it takes three: item, fact, value.")
+			continue
+		}
+		var refused *RefusedError
+		switch err := t.s.Say(ask.Answer{Of: fields[:1], Fact: fields[1], Say: strings.Join(fields[2:], " ")}); {
+		case errors.As(err, &refused):
+			fmt.Fprintln(t.out, plain.Lines("Not written: "+refused.Error()))
+		case err != nil:
+			return err
+		default:
+			told = true
+			fmt.Fprintln(t.out, plain.Line("Written of "+fields[0]+"."))
+		}
+	}
+	if !told {
+		return nil
+	}
+	return text.Standing(t.out, t.s.Round, t.o)
 }
 
 type terminal struct {
@@ -72,7 +110,7 @@ func (t *terminal) answer(q *verdict.Question) error {
 	a := ask.Answer{Of: ids(q), Fact: q.Fact}
 	switch said {
 	case "":
-		return refuse("type one of the keys")
+		return refuse("%s", keys(q))
 	case "q":
 		return errStop
 	case "b":
@@ -90,14 +128,23 @@ func (t *terminal) answer(q *verdict.Question) error {
 	if q.Fact != "" {
 		return t.value(q, a, said)
 	}
-	switch said {
-	case "g":
+	switch strings.ToLower(said) {
+	case "g", "good", "all", "all good", "y", "yes":
 		a.Say = ask.Good
 		return t.s.Say(a)
-	case "n":
+	case "n", "no", "not good":
 		return t.notGood(q)
 	}
-	return refuse("%q is none of the keys", said)
+	return refuse("%q is no answer here; %s", said, keys(q))
+}
+
+// keys says what may be typed.
+func keys(q *verdict.Question) string {
+	first := "type g if all of it is good, n if something is not"
+	if q.Fact != "" {
+		first = "type the answer"
+	}
+	return first + ", c if you cannot see it, l for later, b to go back, q to stop"
 }
 
 func ids(q *verdict.Question) []string {
@@ -137,8 +184,15 @@ func (t *terminal) value(q *verdict.Question, a ask.Answer, said string) error {
 	return t.s.Say(a)
 }
 
-// word is the word that a first letter stands for, where it is of one alone.
+// word is the word that a first letter stands for, where it is of one alone; 'good' and
+// 'all' stand for the one that is no fault.
 func word(l verdict.Line, said string) string {
+	if (said == "good" || said == "all") && !slices.Contains(l.Words, said) {
+		fine := slices.DeleteFunc(slices.Clone(l.Words), func(word string) bool { return slices.Contains(l.Bad, word) })
+		if len(fine) == 1 {
+			return fine[0]
+		}
+	}
 	var fits []string
 	for _, word := range l.Words {
 		if strings.HasPrefix(word, said) {
@@ -157,7 +211,7 @@ func chosen(names []string, typed string) ([]string, error) {
 	for _, field := range strings.FieldsFunc(typed, func(r rune) bool { return r == ' ' || r == ',' }) {
 		n, err := strconv.Atoi(field)
 		if err != nil || n < 1 || n > len(names) {
-			return nil, refuse("%q is no number from 1 to %d", field, len(names))
+			return nil, refuse("%q is no number from 1 to %d; type the numbers of those you looked at, as in '1 2'", field, len(names))
 		}
 		some = append(some, names[n-1])
 	}
@@ -199,7 +253,7 @@ func (t *terminal) notGood(q *verdict.Question) error {
 		number, value, _ := strings.Cut(strings.TrimSpace(one), " ")
 		n, err := strconv.Atoi(number)
 		if err != nil || n < 1 || n > len(faults) {
-			return refuse("%q is no number from 1 to %d", number, len(faults))
+			return refuse("%q is no number from 1 to %d; type n again, then the numbers of what is not good", number, len(faults))
 		}
 		a := ask.Answer{Of: which, Fact: faults[n-1].Fact, Say: faults[n-1].Say}
 		if a.Say == "" {

@@ -1,0 +1,100 @@
+package ask
+
+import (
+	"fmt"
+	"slices"
+
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/schema"
+	"setdown/rules/verdict"
+)
+
+// Any is the question that an answer is to when the round does not ask it: what somebody
+// saw is kept whether or not the move hangs on it now. Only what the file does not have is
+// refused, by its name.
+func Any(b *model.Build, a Answer) (*verdict.Question, error) {
+	if len(a.Of) == 0 {
+		return nil, fmt.Errorf("an answer says of what it is: of: [item]")
+	}
+	var all *verdict.Question
+	for _, name := range a.Of {
+		q, err := anyOf(b, name, a.Fact)
+		switch {
+		case err != nil:
+			return nil, err
+		case all == nil:
+			all = q
+		case all.Kind != q.Kind:
+			return nil, fmt.Errorf("%s is a %s and %s a %s; say it of each by itself", a.Of[0], all.Item, name, q.Item)
+		default:
+			join(all, q)
+		}
+	}
+	return all, nil
+}
+
+// anyOf is the question after one item: its card where the fact is empty.
+func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
+	id, member := looks.SplitMember(name)
+	thing := b.Things[id]
+	if thing == nil || thing.Kind.Field(foundBlock) == nil {
+		return nil, fmt.Errorf("the file has no %s to look at", name)
+	}
+	if member > thing.Members {
+		return nil, fmt.Errorf("%s: it has only %d", name, thing.Members)
+	}
+	q := &verdict.Question{Kind: thing.Kind.Name, Item: thing.Kind.Item, Fact: fact, Of: []verdict.Asked{{ID: name, Members: 1, Print: thing.Print}}}
+	if member == 0 {
+		q.Of[0].Members = thing.Members
+	}
+	if fact == "" {
+		q.Card = looks.CardVersion(thing.Kind)
+		q.Lines, q.Open = cardLines(&want{thing: thing, item: b.Item(id)})
+		return q, nil
+	}
+	field := thing.Kind.Field(foundBlock).Field(fact)
+	if field == nil || field.Life == schema.OfLook {
+		return nil, fmt.Errorf("%s: %q is nothing that is looked at on a %s; 'setdown card %s' lists what is", name, fact, thing.Kind.Item, thing.Kind.Name)
+	}
+	q.Lines = []verdict.Line{line(thing, field)}
+	return q, nil
+}
+
+// join makes one question of two after alike things. 'Good' says no more than it says of
+// each, and a bare number has no unit where their drawings have two.
+func join(all, q *verdict.Question) {
+	all.Of = append(all.Of, q.Of...)
+	for _, fact := range q.Open {
+		if !slices.Contains(all.Open, fact) {
+			all.Open = append(all.Open, fact)
+		}
+	}
+	if all.Fact == "" {
+		all.Lines = slices.DeleteFunc(all.Lines, func(l verdict.Line) bool { return !hasLine(q, l.Fact) })
+		return
+	}
+	l, other := &all.Lines[0], q.Lines[0]
+	l.MayNotApply = l.MayNotApply && other.MayNotApply
+	if l.Unit != other.Unit {
+		l.Unit = ""
+	}
+}
+
+// Turn is when an answer is taken among those that come together: first how far a thing
+// is made, which ends what was seen on an earlier make, then cards, then single facts. So
+// a fault stands whichever of them was written first.
+func Turn(b *model.Build, a Answer) int {
+	if a.Fact == "" {
+		return 1
+	}
+	for _, name := range a.Of {
+		id, _ := looks.SplitMember(name)
+		if thing := b.Things[id]; thing != nil {
+			if f := thing.Kind.Field(foundBlock).Field(a.Fact); f != nil && f.Critical && f.Remakes != nil {
+				return 0
+			}
+		}
+	}
+	return 2
+}
