@@ -13,10 +13,10 @@ import (
 // with what one is called.
 var holding = []struct{ kind, one string }{{"fasteners", "bolt"}, {"stud_nuts", "stud nut"}, {"spacers", "spacers"}, {"welds", "weld"}}
 
-// checkFamilies misses, at a joint that is like others of the same two kinds of part, what holds these: alike joints are
-// held alike, and the one without bolt, spacers or bracket was forgotten, unless somebody
-// has struck that out in the log, with why, day and name. Where none of them has a bracket,
-// the layout of the axle knows whether they stand in one.
+// checkFamilies misses, at a joint that is like others of the same two kinds of part, what
+// holds these: alike joints are held alike, and the one without bolt, spacers or bracket was
+// forgotten, unless somebody has struck that out in the log, with why, day and name. Where
+// none of them has a bracket, the layout of the axle knows whether they stand in one.
 func (r *reader) checkFamilies(log *looks.Log) {
 	held := map[string]map[string]string{} // by joint and kind, what holds it
 	for _, h := range holding {
