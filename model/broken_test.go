@@ -100,6 +100,13 @@ welds:
   ~: {}
 `,
 		`b.yaml:3:3: an id is missing here (write the id, a colon, and what is known about it)`},
+	{"a ± that nothing reckons with",
+		head + "fasteners: {a: {torque: 80 N·m ± 5 N·m, found: {torqued: 75 +/- 10 N·m}}}\nsupports: {s: {kind: stand, rated: 2 t ± 20 %}}\nmoves: {m: {kind: lift, lifted_mass: 60 kg ± 5 kg, steps: [{name: up, supports: [s], stage: 50 ± 10 mm}]}}\n",
+		`b.yaml:2:25: torque takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)
+b.yaml:2:58: torqued takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)
+b.yaml:3:36: rated takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)
+b.yaml:4:38: lifted_mass takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)
+b.yaml:4:93: stage takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)`},
 	{"yes or no",
 		head + "parts: {a: {found: {fitted: maybe}}}\n",
 		`b.yaml:2:29: fitted must be yes or no, not "maybe"`},
