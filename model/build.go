@@ -24,6 +24,7 @@ import (
 // Build is the state of one vehicle as its build file records it.
 type Build struct {
 	File    string         // as the user gave it, with slashes
+	Files   []string       // where it was loaded from: the build file, its log, which may not be there yet, and its table
 	Vehicle *schema.Record // never nil; empty when the file has none
 	Site    *schema.Record // never nil; empty when the file has none
 	Places  []string       // walk-round order
@@ -127,6 +128,7 @@ func (b *Build) ids() []string { return slices.Sorted(maps.Keys(b.byID)) }
 func (b *Build) Clone() *Build {
 	c := &Build{
 		File:    b.File,
+		Files:   b.Files,
 		Vehicle: b.Vehicle.Clone(),
 		Site:    b.Site.Clone(),
 		Places:  slices.Clone(b.Places),

@@ -299,6 +299,8 @@ func (d *decoder) quantity(f *schema.Field, n *yaml.Node, path string) (any, boo
 		d.fail(n, path, fmt.Sprintf("%s cannot be below zero", name), "")
 	case b != nil && b.Least.Value > 0 && q.Value == 0:
 		d.fail(n, path, fmt.Sprintf("%s cannot be zero", name), "leave it out when it is not known")
+	case !f.Band && q.Tol != 0:
+		d.fail(n, path, fmt.Sprintf("%s takes no ±: it is judged as one figure", name), "write its bad end: the least that it may be of what holds, the most of what loads or gapes")
 	case f.Dim == quantity.Mass && q.Value < q.Tol:
 		d.fail(n, path, fmt.Sprintf("the ± of %s is larger than the mass itself", name), "")
 	case b != nil && (q.Value < b.Least.Value || q.Value > b.Most.Value):

@@ -53,10 +53,13 @@ func load(path, more string, assume []Assumption) (*Build, error) {
 	if err != nil {
 		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
 	}
-	with := Companions{Table: func(table string) ([]byte, error) {
-		return source.ReadFile(filepath.Join(filepath.Dir(path), table), maxBytes, "table of points")
-	}}
 	log := LogName(path)
+	files := []string{path, log}
+	with := Companions{Table: func(table string) ([]byte, error) {
+		beside := filepath.Join(filepath.Dir(path), table)
+		files = append(files, beside)
+		return source.ReadFile(beside, maxBytes, "table of points")
+	}}
 	if with.Looks, err = source.ReadFile(log, maxBytes, "log of looks"); errors.Is(err, source.ErrAbsent) {
 		with.Looks = nil
 	} else if err != nil {
@@ -65,7 +68,12 @@ func load(path, more string, assume []Assumption) (*Build, error) {
 	if more != "" {
 		with.Looks = append(with.Looks, more...)
 	}
-	return ReadWith(name, text, with, assume...)
+	b, err := ReadWith(name, text, with, assume...)
+	if err != nil {
+		return nil, err
+	}
+	b.Files = files
+	return b, nil
 }
 
 // buildFile is what a build file may hold.

@@ -189,7 +189,7 @@ func (b builder) known(f *schema.Field) object {
 			return object{"anyOf": []any{object{"enum": []any{true, false, "yes", "no"}}, object{"type": "string", "pattern": "^([Yy]([Ee][Ss])?|[Nn][Oo]?|[Oo][Kk])$"}}}
 		}
 	case schema.Quantity:
-		return b.quantity(f.Dim, f.Signed)
+		return b.quantity(f.Dim, f.Signed, f.Band)
 	case schema.Date:
 		if b.second { // a look may say the time of day
 			return object{"type": "string", "pattern": "^[12][0-9]{3}-[01][0-9]-[0-3][0-9]( [0-2][0-9]:[0-5][0-9](:[0-5][0-9])?)?$"}
@@ -269,7 +269,7 @@ func (b builder) coordinate() object {
 	return b.def("coordinate", object{"anyOf": []any{
 		object{"type": "number"},
 		object{"type": "string", "maxLength": maxText, "pattern": bareCoordinate},
-		b.quantity(quantity.Length, true),
+		b.quantity(quantity.Length, true, true),
 	}})
 }
 

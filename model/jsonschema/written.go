@@ -57,18 +57,22 @@ var spellings = map[quantity.Dimension][]string{
 	quantity.Duration: {"day", "d", "hour", "hours", "hr", "hrs", "mins", "minute", "minutes", "second", "seconds", "week"},
 }
 
-// quantity is a text with a value and its unit; a plain number may stand alone.
-func (b builder) quantity(dim quantity.Dimension, isSigned bool) object {
+// quantity is a text with a value and its unit, and its ± where band is set; a plain
+// number may stand alone.
+func (b builder) quantity(dim quantity.Dimension, isSigned, band bool) object {
 	name, number := strings.ReplaceAll(dim.String(), " ", "-"), positive
 	if isSigned {
 		name, number = "signed-"+name, signed
+	}
+	if band {
+		name += "-plus-minus"
 	}
 	units := dim.Units()
 	s := object{
 		"description": "a " + dim.String() + ", in " + strings.Join(units, ", "),
 		"type":        "string",
 		"maxLength":   maxText,
-		"pattern":     quantityForm(dim, number),
+		"pattern":     quantityForm(dim, number, band),
 	}
 	if dim == quantity.Number {
 		s["description"] = "a plain number; also a share or a slope in " + strings.Join(units, ", ")
@@ -80,13 +84,15 @@ func (b builder) quantity(dim quantity.Dimension, isSigned bool) object {
 	return b.def(name, s)
 }
 
-func quantityForm(dim quantity.Dimension, number string) string {
+func quantityForm(dim quantity.Dimension, number string, band bool) string {
 	unit := space + "*(" + unitForm(dim) + ")"
-	value := number + unit + "(" + plusMinus + positive + "(" + unit + "|" + space + "*(%|[Pp][Ee][Rr][Cc][Ee][Nn][Tt]))?)?"
-	if dim == quantity.Number {
-		value += "|" + number + "(" + plusMinus + positive + ")?"
-	} else {
+	value := number + unit
+	if band {
+		value += "(" + plusMinus + positive + "(" + unit + "|" + space + "*(%|[Pp][Ee][Rr][Cc][Ee][Nn][Tt]))?)?"
 		value += "|" + number + plusMinus + positive + unit // 420 ± 15 kg
+	}
+	if dim == quantity.Number {
+		value += "|" + number
 	}
 	return "^" + space + "*(" + value + ")" + space + "*$"
 }
@@ -153,7 +159,7 @@ func letters(text string, anyCase bool) string {
 
 // plate is the short form of a plate: a thickness, then what it is made of.
 func (b builder) plate() object {
-	length := strings.TrimSuffix(quantityForm(quantity.Length, positive), "$")
+	length := strings.TrimSuffix(quantityForm(quantity.Length, positive, false), "$")
 	return b.def("plate", object{
 		"description": "a thickness and a material, such as 4 mm S355 plate",
 		"type":        "string",

@@ -88,6 +88,9 @@ func says(field string, value any) column { return func(f *Field) { f.Says = &Sa
 func own(f *Field)    { f.Own = true }
 func second(f *Field) { f.Second = true }
 
+// band marks a measure whose ± is reckoned with, and which may have one.
+func band(f *Field) { f.Band = true }
+
 // also is another spelling of the key.
 func also(name string) column { return func(f *Field) { f.Also = name } }
 

@@ -146,7 +146,7 @@ var kinds = []*Kind{
 		),
 	}},
 	{Name: "parts", Item: "part", Doc: "rigid pieces with mass", Fields: []Field{
-		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t")),
+		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band),
 		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what it is to the vehicle; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
@@ -423,7 +423,7 @@ var kinds = []*Kind{
 		word("bears_on", []string{"frame node", "lifting point", "axle", "arm", "upright", "tyre", "round tube", "sheet", "pan", "overhang", "moving arm"}, "what it touches; a moving arm is one that tilts, a fork, a ram: what holds it still may let go", ask("What does it touch: frame node, axle, sheet, ...?"), short("What does it touch?")),
 		measure("rated", q.Load, "rated load by its plate", ask("Rated load, from its plate?"), within("20 kg", "25 t"), identity),
 		word("rated_per", []string{"each", "pair"}, "whether the plate counts one or two of them", ask("Is that rating for each, or for a pair?"), identity),
-		measure("height", q.Length, "height it is set to", ask("Height it is set to?"), within("10 mm", "3 m")),
+		measure("height", q.Length, "height it is set to", ask("Height it is set to?"), within("10 mm", "3 m"), band),
 		measure("base", q.Length, "width across the feet of a stand or trestle", ask("Width across its feet?"), within("100 mm", "2 m"), identity),
 		count("feet", "how many feet a stand has; three tip sooner than four", ask("How many feet has it?"), identity),
 		word("along", []string{"x", "y", "none"}, "the way a trolley jack points and rolls: x along the vehicle, y across it; none of one that stands on its base", ask("Jack rolls along x, across (y), or none?"), short("Which way can the jack roll?")),
@@ -462,7 +462,7 @@ var kinds = []*Kind{
 	{Name: "dollies", Item: "dolly", Doc: "build tables and dollies on castors", Fields: []Field{
 		count("castors", "how many castors", ask("How many castors?"), identity),
 		measure("castor_rated", q.Load, "rating of one castor", ask("Rating of one castor?"), within("5 kg", "10 t"), identity),
-		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t")),
+		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t"), band),
 		list("castors_at", Field{Type: Point}, "where the castors stand", own, ask("Where do the castors stand: x, y, z?")),
 		point("cg", "its own centre of gravity", own, ask("Where is its own centre of gravity?")),
 		found(

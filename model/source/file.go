@@ -19,6 +19,9 @@ var ErrAbsent = errors.New("there is no such file")
 // in plain words and without the path, which stands in front of every message.
 func ReadFile(path string, most int64, what string) ([]byte, error) {
 	info, err := os.Stat(path)
+	if _, there := os.Lstat(path); err != nil && there == nil && errors.Is(err, fs.ErrNotExist) {
+		return nil, errors.New("this is a link to a file that is not there") // what it led to is lost, not absent
+	}
 	if err != nil {
 		return nil, reason("opened", err)
 	}

@@ -186,6 +186,9 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	if ctx.Err() != nil {
 		return nil, errors.New("it was interrupted before it was finished")
 	}
+	for _, r := range results {
+		a.wasRead(r.build)
+	}
 	_, err = rules()
 	return results, err
 }

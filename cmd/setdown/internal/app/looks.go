@@ -50,6 +50,7 @@ design comes back.`,
 		if err != nil {
 			return err
 		}
+		a.wasRead(b)
 		item := ""
 		if len(args) > 1 {
 			item = args[1]

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setdown/cmd/setdown/internal/signoff"
+	"setdown/model"
 	"setdown/reports"
 )
 
@@ -77,6 +78,13 @@ func (d *documents[T]) write(document T, o reports.Options) error {
 	return writeFile(d.to, text.Bytes())
 }
 
+// wasRead keeps the files of a build state from being written over.
+func (a *app) wasRead(b *model.Build) {
+	if b != nil {
+		a.read = append(a.read, b.Files...)
+	}
+}
+
 // spare refuses to write over a file that was read, by whatever name or link, and
 // into a folder of sign-offs.
 func (a *app) spare(to string) error {
@@ -95,8 +103,11 @@ func (a *app) spare(to string) error {
 	return nil
 }
 
-// same reports whether two names lead to one file.
+// same reports whether two names lead to one file, or would once it is there.
 func same(a, b string) bool {
+	if filepath.Clean(a) == filepath.Clean(b) {
+		return true
+	}
 	one, err := os.Stat(a)
 	other, err2 := os.Stat(b)
 	return err == nil && err2 == nil && os.SameFile(one, other)

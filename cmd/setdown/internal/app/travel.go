@@ -54,7 +54,7 @@ Whether a bracket may be welded there is the builder's to say.`,
 		if o.Droop+o.Bump == 0 {
 			return wrong("--bump and --droop are both nothing, so there is no travel")
 		}
-		build, err := load(args[0], assume)
+		build, err := a.load(args[0], assume)
 		if err != nil {
 			return err
 		}
@@ -107,7 +107,7 @@ bring the frame to the heights that are wanted, and how much thread is left.`,
 			}
 			want[strings.TrimSpace(place)] = q.Value
 		}
-		build, err := load(args[0], assume)
+		build, err := a.load(args[0], assume)
 		if err != nil {
 			return err
 		}
@@ -124,10 +124,12 @@ bring the frame to the heights that are wanted, and how much thread is left.`,
 }
 
 // load reads a build file with what is assumed of it.
-func load(file string, assume []string) (*model.Build, error) {
+func (a *app) load(file string, assume []string) (*model.Build, error) {
 	assumptions, err := parseAssumptions(assume)
 	if err != nil {
 		return nil, err
 	}
-	return model.Load(file, assumptions...)
+	b, err := model.Load(file, assumptions...)
+	a.wasRead(b)
+	return b, err
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -53,7 +54,10 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		if move == "" {
 			return wrong("say before which move with --move")
 		}
-		a.read = append(rules, args[0], model.LogName(args[0]))
+		a.read = slices.Clone(rules)
+		if answers != "" {
+			a.read = append(a.read, answers)
+		}
 		s := &walkround.Session{File: args[0], By: strings.TrimSpace(by), Via: "terminal", Now: time.Now}
 		var err error
 		if s.Judge, err = a.rounds(cmd.Context(), move, rules); err != nil {
@@ -93,6 +97,7 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		return nil, err
 	}
 	return func(b *model.Build) (*verdict.Round, error) {
+		a.wasRead(b)
 		day, err := today("")
 		if err != nil {
 			return nil, err
