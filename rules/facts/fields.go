@@ -133,9 +133,14 @@ var (
 	ownPin  = eventAt("found.own_pin")
 	stacked = eventAt("found.stacked")
 
+	peopleUnder = at[bool]("people_under")
+	loosens     = eventAt("loosens")
+	hardPull    = eventAt("hard_pull")
+
 	designFactor = measureAt("design_factor")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
+	ageLimit     = measureAt("age_limit")
 	axialShare   = measureAt("axial_share")
 	torqueLeast  = measureAt("torque_share")
 	tackStrength = measureAt("tack_strength")
@@ -152,6 +157,7 @@ var (
 	carrying     = at[bool]("carrying")
 	onFloor      = at[bool]("on_floor")
 	ratingOf     = measureAt("rating")
+	preloadOf    = measureAt("preload_share")
 	onSuspension = at[bool]("on_suspension")
 	missingCount = at[int64]("missing")
 	axialAllowed = measureAt("axial_allowed")

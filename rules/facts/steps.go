@@ -14,6 +14,11 @@ import (
 
 var ofMoves = []fact{
 	text("id", "its id in the build file", item.id),
+	// Only where somebody goes under it is it asked; what is written down counts beside it too.
+	yesNo("worked_on", "nobody goes under it, but something that carries is slackened, or somebody pulls hard or hammers, while it stands so; false where nobody wrote it down", func(it item) bool {
+		under, stated := peopleUnder.ifStated(it)
+		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
+	}),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
