@@ -127,6 +127,7 @@ var (
 	hubWanted  = measureAt("hub_torque")
 	hubTorqued = measureAt("found.hub_torqued")
 
+	dollyOf = at[string]("dolly")
 	contact = eventAt("found.contact")
 	level   = eventAt("found.level")
 	locked  = eventAt("found.locked")
