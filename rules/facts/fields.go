@@ -134,6 +134,7 @@ var (
 	ownPin  = eventAt("found.own_pin")
 	stacked = eventAt("found.stacked")
 
+	headroom    = measureAt("found.headroom")
 	peopleUnder = at[bool]("people_under")
 	loosens     = eventAt("loosens")
 	hardPull    = eventAt("hard_pull")

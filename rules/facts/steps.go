@@ -61,6 +61,12 @@ var ofSteps = []fact{
 		it.wants(stated, "stage")
 		return q
 	}),
+	// Nobody has to measure what is above it; a roof too near counts.
+	yesNo("headroom_short", "measured: above the vehicle at its highest there is less than 100 mm, or less than the step gains in one go; false when nobody measured", func(it item) bool {
+		above, measured := headroom.ifStated(item{it.set.Site, it.r})
+		stage, _ := it.step().Quantity("stage")
+		return measured && above < max(0.1, stage.Value)
+	}),
 	count("people", "hands needed at one time", func(it item) int64 {
 		n, stated := it.step().Count("people")
 		it.wants(stated, "people")
