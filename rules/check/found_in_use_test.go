@@ -2,7 +2,10 @@ package check_test
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -59,6 +62,15 @@ var foundInUse = []struct {
 	{"S5", "special-mended", "onto-hub-stands", []string{"vehicle.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"site.found.flatness=400 mm"}, "passed-over-setting", "onto-hub-stands"},
+	// An attack on the mended demos: what was asked too softly.
+	{"A3", "special-mended", "onto-hub-stands", []string{"fl-strut.found.turns_planned=30"}, "turns-left", "fl-strut"},
+	{"A1", "buggy-mended", "dolly-engine-in", []string{"fl-bearer.dolly=?", "rl-bearer.dolly=?", "build-dolly.found.strapped=no"}, "dolly-named", "fl-bearer"},
+	{"A3", "liveaxle-mended", "hoist-new-marks", []string{"site.found.headroom=0.05 m"}, "headroom", "hoist-new-marks"},
+	{"A1", "special-mended", "off-table-hanging", []string{"fl-bearer.dolly=?", "rl-bearer.dolly=?", "build-table.found.ties_left=3"}, "passed-over", "build-table"},
+	{"A1", "special-mended", "onto-hub-stands", []string{"onto-hub-stands.kind=roll"}, "roll-on-wheels", "onto-hub-stands"},
+	{"A3", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=80 N·m", "front-pivot-bolts.found.torqued=80 N·m"}, "bolt-past-proof", "front-pivot-bolts"},
+	{"A3", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.tab.edge=6 mm"}, "tab-absurd", "front-pivot-bolts"},
+	{"A3", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.tab.thickness=1 mm"}, "tab-absurd", "front-pivot-bolts"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
@@ -105,6 +117,35 @@ func TestFoundInUse(t *testing.T) {
 			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 				return f.Rule == c.rule && f.Item == c.item && f.Blocks()
 			}), "%s stops %s: %v", c.rule, c.item, said(m.Findings))
+		})
+	}
+}
+
+// foundInText are states of the same kind that no assumption can write: words of a demo, and
+// what stands in their place.
+var foundInText = []struct {
+	build, move string
+	words, put  string
+	rule        string
+}{
+	{"special-mended", "onto-hub-stands", "day: 2026-11-24", "day: 2020-11-24", "pieces-counted"},
+}
+
+func TestFoundInText(t *testing.T) {
+	e := rules(t)
+	for _, c := range foundInText {
+		t.Run(c.put, func(t *testing.T) {
+			text, err := os.ReadFile(builds + "/" + c.build + ".yaml")
+			require.NoError(t, err)
+			require.Contains(t, string(text), c.words)
+			path := filepath.Join(t.TempDir(), "b.yaml")
+			require.NoError(t, os.WriteFile(path, []byte(strings.ReplaceAll(string(text), c.words, c.put)), 0o600))
+			b, err := model.Load(path)
+			require.NoError(t, err)
+			require.Equal(t, verdict.Go, judge(t, e, load(t, c.build), c.move).Moves[0].Decision, "mended")
+			m := judge(t, e, b, c.move).Moves[0]
+			assert.Equal(t, verdict.NoGo, m.Decision)
+			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == c.rule && f.Blocks() }), "%s: %v", c.rule, said(m.Findings))
 		})
 	}
 }

@@ -82,6 +82,19 @@ var ofFasteners = fixed(
 	yesNo("spacers_in", "all spacers of what it holds are known to be in", func(it item) bool {
 		return !slices.ContainsFunc(it.spacers(), func(set *vehicle.Holder) bool { return !set.There() })
 	}),
+	// Whether torque is asked for, and size and class with it, is for the rules that ask for
+	// them: here silence passes.
+	yesNo("past_proof", "the torque reached pulls it past its proof load, by T = K·d·F; false where nobody recorded what that needs", func(it item) bool {
+		share, known := preloadOf.ifStated(it)
+		return known && share > 1
+	}),
+	// An edge or thickness that no tab has is bad once it is measured; nobody has to measure it.
+	yesNo("tab_absurd", "measured: its tab is thinner than 1.5 mm, or less than 1 mm of it is left between hole and edge; false when nobody measured", func(it item) bool {
+		thickness, thick := tabThickness.ifStated(it)
+		edge, edged := tabEdge.ifStated(it)
+		drilled, measured := hole.ifStated(it)
+		return thick && thickness < 0.0015 || edged && measured && edge < drilled/2+0.001
+	}),
 	// A hole far too large is bad once it is measured; nobody has to measure it.
 	yesNo("hole_much_too_large", "measured: its hole is more than 2 mm larger than the bolt; false when nobody measured", func(it item) bool {
 		drilled, measured := hole.ifStated(it)

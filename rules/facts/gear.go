@@ -53,17 +53,19 @@ var ofHoists = append(fixed(
 var ofDollies = []fact{
 	yesNo("used", "the vehicle rests on it in this step or in the step before", func(it item) bool {
 		s := it.step()
-		return s.Index > 0 && it.restsOn(s.Move.Steps[s.Index-1]) || it.supports("dolly", "dolly")
+		if s.Index > 0 {
+			before := s.Move.Steps[s.Index-1]
+			if it.restsOn(before) {
+				return true
+			}
+			it.unnamed(before)
+		}
+		return it.supports("dolly", "dolly", "table")
 	}),
 	yesNo("leaving", "the move takes the vehicle off it", func(it item) bool {
 		steps := it.step().Move.Steps
 		for _, step := range steps {
-			for _, id := range step.Texts("supports") { // one that does not say which it is may be this one
-				support := it.mechanism().Build.Item(id)
-				if _, named := support.Text("dolly"); !named && vehicle.OfKind("dolly")(support) {
-					it.because(vehicle.NotRecorded(support.Path() + ".dolly"))
-				}
-			}
+			it.unnamed(step)
 		}
 		return slices.ContainsFunc(steps, it.restsOn) && !it.restsOn(steps[len(steps)-1])
 	}),
@@ -84,6 +86,17 @@ var ofDollies = []fact{
 		it.because(unknown)
 		return worst
 	}),
+}
+
+// unnamed asks for the dolly of each support of a step that stands on one and does not say
+// which it is: it may be this one.
+func (it item) unnamed(step *schema.Record) {
+	for _, id := range step.Texts("supports") {
+		support := it.mechanism().Build.Item(id)
+		if _, named := support.Text("dolly"); !named && vehicle.OfKind("dolly", "table")(support) {
+			it.because(vehicle.NotRecorded(support.Path() + ".dolly"))
+		}
+	}
 }
 
 // restsOn reports whether a step of a move rests on a dolly.

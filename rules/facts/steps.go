@@ -14,6 +14,11 @@ import (
 
 var ofMoves = []fact{
 	text("id", "its id in the build file", item.id),
+	// Only where somebody goes under it is it asked; what is written down counts beside it too.
+	yesNo("worked_on", "nobody goes under it, but something that carries is slackened, or somebody pulls hard or hammers, while it stands so; false where nobody wrote it down", func(it item) bool {
+		under, stated := peopleUnder.ifStated(it)
+		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
+	}),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
@@ -56,6 +61,12 @@ var ofSteps = []fact{
 		q, stated := it.step().Quantity("stage")
 		it.wants(stated, "stage")
 		return q
+	}),
+	// Nobody has to measure what is above it; a roof too near counts.
+	yesNo("headroom_short", "measured: above the vehicle at its highest there is less than 100 mm, or less than the step gains in one go; false when nobody measured", func(it item) bool {
+		above, measured := headroom.ifStated(item{it.set.Site, it.r})
+		stage, _ := it.step().Quantity("stage")
+		return measured && above < max(0.1, stage.Value)
 	}),
 	count("people", "hands needed at one time", func(it item) int64 {
 		n, stated := it.step().Count("people")

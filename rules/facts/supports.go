@@ -49,6 +49,9 @@ var ofSupports = append(fixed(
 		return suspended(onRole.of(it))
 	}),
 	text("seen_wrong", "what somebody saw wrong with it that no rule for its kind asks for, in words; 'nothing' when there is nothing of the kind", seenWrong),
+	yesNo("dolly_named", "the file says which dolly or table it is part of; of a table only where the file lists any: it may have no castors", func(it item) bool {
+		return isKind(it, "table") && len(it.mechanism().Build.Of("dollies")) == 0 || dollyOf.of(it) != ""
+	}),
 	yesNo("crane_listed", "the file lists a crane, so that its legs, slings and eye are asked for", func(it item) bool { return len(it.mechanism().Build.Of("cranes")) > 0 }),
 	yesNo("on_tacked", "a weld that holds what it bears on is not made full", func(it item) bool {
 		for _, h := range it.mechanism().Holders(it.id()) {

@@ -30,13 +30,13 @@ var ofWheels = append(fixed(
 
 // supports reports whether a wheel, hoist or dolly stands under the vehicle in the step. While
 // a support of its kind does not say which one it is, it may be any that no other names.
-func (it item) supports(field, kind string) bool {
+func (it item) supports(field string, kinds ...string) bool {
 	s := it.step()
 	if len(s.On(field, it.id())) > 0 {
 		return true
 	}
 	for _, support := range s.Supports {
-		if _, named := support.Text(field); !named && vehicle.OfKind(kind)(support) {
+		if _, named := support.Text(field); !named && vehicle.OfKind(kinds...)(support) {
 			it.because(vehicle.NotRecorded(support.Path() + "." + field))
 		}
 	}
