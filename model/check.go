@@ -1,7 +1,6 @@
 package model
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,7 +26,6 @@ func (r *reader) check() {
 	r.checkWaivers()
 	r.checkChecklist()
 	r.checkSize()
-	r.farOutside()
 }
 
 // What is computed within seconds and a gigabyte of memory, with room for the
@@ -276,9 +274,6 @@ var contradictions = map[string]func(*reader, *Item){
 		if ok && m.Value == 0 && (role == "frame" || role == "axle" || role == "drivetrain") {
 			r.refuse(part, "mass", fmt.Sprintf("a part of the %s weighs something", role), "weigh it, or write what it may weigh with its ±")
 		}
-		if legs, ok := part.Count("section.legs"); ok && (legs < 1 || legs > 4) {
-			r.refuse(part, "section.legs", fmt.Sprintf("an arm or axle has no %d legs", legs), "count the tubes that share the load: 1 to 4")
-		}
 		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
 			v, _ := r.build.Vehicle.Lookup("built_on")
 			r.failAt(v.Span, "vehicle.built_on", fmt.Sprintf("a vehicle is not built on its %s", role), "name the frame or body")
@@ -351,21 +346,8 @@ var contradictions = map[string]func(*reader, *Item){
 		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
 			r.refuse(support, "rated_per", "a hoist pad is not rated by the pair", "rate the hoist or its arm: hoists have rated and arm_rated")
 		}
-		if feet, ok := support.Count("feet"); ok && feet != 3 && feet != 4 {
-			r.refuse(support, "feet", fmt.Sprintf("nothing stands on %d feet", feet), "it has 3 or 4; leave feet out of what has none")
-		}
 		r.underAnotherWheel(support)
 		r.bearsElsewhere(support)
-	},
-	"dollies": func(r *reader, dolly *Item) {
-		castors, counted := dolly.Count("castors")
-		at, drawn := dolly.List("castors_at")
-		switch {
-		case counted && castors < 3:
-			r.refuse(dolly, "castors", fmt.Sprintf("nothing stands on %d castors", castors), "count them: it has 3 or more")
-		case counted && drawn && int64(len(at)) != castors:
-			r.clash(dolly, "castors", fmt.Sprintf("it has %d castors, but castors_at names %d places", castors, len(at)), "castors_at", "correct the one or the other")
-		}
 	},
 	"moves": func(r *reader, move *Item) {
 		if pushed, _ := move.Bool("hand_push"); pushed {
@@ -382,7 +364,6 @@ var contradictions = map[string]func(*reader, *Item){
 					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: the vehicle is built on it", builtOn), "")
 				}
 			}
-			r.tiedToNothing(step.V.(*schema.Record), off, fmt.Sprintf("%s.steps.%d.restraints", move.Path(), i+1))
 		}
 	},
 }
@@ -404,84 +385,6 @@ func (r *reader) weldedTab(fastener *Item) {
 			return
 		}
 	}
-}
-
-// tiedToNothing refuses a restraint in a step in which what it is held to is off.
-func (r *reader) tiedToNothing(step *schema.Record, off []schema.Value, path string) {
-	restraints, _ := step.List("restraints")
-	for _, v := range restraints {
-		restraint := r.build.byID[v.V.(string)]
-		if restraint == nil || restraint.Kind.Name != "restraints" {
-			continue // reported with the reference
-		}
-		to, _ := restraint.Text("to")
-		if i := slices.IndexFunc(off, func(part schema.Value) bool { return part.V == to }); i >= 0 {
-			r.failAt(v.Span, path, fmt.Sprintf("%s holds to %s, which is off in this step", restraint.ID, to), "tie it to what is there, or take the one or the other out",
-				source.Related{Span: off[i].Span, Message: "it is off here"})
-		}
-	}
-}
-
-// outside is how far a support may stand beyond all that is drawn: an overhang or a sill
-// that has no point of its own. What is further out is a slip of a digit or a sign.
-const outside = 1.0 // m
-
-// farOutside refuses a support far beyond the box round the joints, link ends and centres
-// of gravity, where the file draws joints or links.
-func (r *reader) farOutside() {
-	points := r.drawn()
-	if len(points) == 0 {
-		return
-	}
-	coordinate := func(v schema.Value, axis int) float64 {
-		p := v.V.(schema.Vec)
-		return [...]float64{p.X, p.Y, p.Z}[axis]
-	}
-	for axis, name := range axes {
-		along := func(a, b schema.Value) int { return cmp.Compare(coordinate(a, axis), coordinate(b, axis)) }
-		least, most := slices.MinFunc(points, along), slices.MaxFunc(points, along)
-		for _, support := range r.build.Of("supports") {
-			at, ok := support.Lookup("at")
-			if !ok {
-				continue
-			}
-			nearest, by := least, coordinate(least, axis)-coordinate(at, axis)
-			if past := coordinate(at, axis) - coordinate(most, axis); past > by {
-				nearest, by = most, past
-			}
-			if by > outside {
-				r.failAt(at.Span, support.Path()+".at", fmt.Sprintf("it is %.2f m in %s beyond everything that is drawn", by, name), "correct the figure, its sign or its unit, or draw what is out there",
-					source.Related{Span: nearest.Span, Message: "the outermost point on that side"})
-			}
-		}
-	}
-}
-
-// drawn are the places of the joints and link ends, with the centres of gravity; none
-// where neither joint nor link has a place.
-func (r *reader) drawn() []schema.Value {
-	var points []schema.Value
-	for _, joint := range r.build.Of("joints") {
-		if at, ok := joint.Lookup("at"); ok {
-			points = append(points, at)
-		}
-	}
-	for _, link := range r.build.Of("links") {
-		for _, end := range endNames(link) {
-			if at, ok := link.Lookup("ends." + end + ".at"); ok {
-				points = append(points, at)
-			}
-		}
-	}
-	if len(points) == 0 {
-		return nil
-	}
-	for _, part := range r.build.Of("parts") {
-		if cg, ok := part.Lookup("cg"); ok {
-			points = append(points, cg)
-		}
-	}
-	return points
 }
 
 // underAnotherWheel refuses a contact that names one wheel and lies under another.
@@ -524,8 +427,7 @@ func (r *reader) wheelOn(wheel *Item) []string {
 
 // bearsElsewhere refuses a support that bears on an arm, upright or axle and lies under a
 // part that is none, where the file has such parts; and one on a node of the frame under a
-// part that is no frame. A vehicle written as one lump may stand on its arms, and one
-// without a frame on the nodes of its body.
+// part of the suspension. A vehicle written as one lump may stand on its arms.
 func (r *reader) bearsElsewhere(support *Item) {
 	on, _ := support.Text("bears_on")
 	under, _ := support.Text("under")
@@ -541,7 +443,7 @@ func (r *reader) bearsElsewhere(support *Item) {
 	switch {
 	case !known:
 	case suspended && role != on && has(on),
-		on == "frame node" && role != "frame" && (role != "body" || has("frame")):
+		on == "frame node" && (role == "arm" || role == "upright" || role == "wheel"):
 		r.clash(support, "bears_on", fmt.Sprintf("it bears on %s, but %s, which it is under, has the role %s", article(on), under, role), "under", "correct the one or the other")
 	}
 }
