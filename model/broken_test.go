@@ -245,12 +245,6 @@ b.yaml:4:93: stage takes no ±: it is judged as one figure (write its bad end: t
 	{"move with empty steps",
 		head + "moves: {down: {kind: lower, steps: []}}\n",
 		`b.yaml:2:9: move down needs the key steps: the steps in order`},
-	{"a rest that is pushed by hand",
-		head + `supports: {s: {kind: stand}}
-moves: {up: {kind: rest, hand_push: yes, steps: [{name: a, supports: [s]}]}}
-`,
-		`b.yaml:3:37: what rests is not rolled by hand (write kind: roll, or hand_push: no)` + "\n" +
-			`    b.yaml:3:20: kind is written here`},
 	{"step without supports",
 		head + "moves: {down: {kind: lower, steps: [{name: a}]}}\n",
 		`b.yaml:2:37: entry 1 of steps needs the key supports: what the vehicle rests on`},

@@ -350,11 +350,6 @@ var contradictions = map[string]func(*reader, *Item){
 		r.bearsElsewhere(support)
 	},
 	"moves": func(r *reader, move *Item) {
-		if pushed, _ := move.Bool("hand_push"); pushed {
-			if kind, _ := move.Text("kind"); kind == "rest" {
-				r.clash(move, "hand_push", "what rests is not rolled by hand", "kind", "write kind: roll, or hand_push: no")
-			}
-		}
 		builtOn, ok := r.build.Vehicle.Text("built_on")
 		steps, _ := move.List("steps")
 		for i, step := range steps {
