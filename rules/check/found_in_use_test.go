@@ -128,7 +128,7 @@ var foundInText = []struct {
 	words, put  string
 	rule        string
 }{
-	{"special-mended", "onto-hub-stands", "day: 2026-11-24", "day: 2020-11-24", "pieces-counted"},
+	{"special-mended", "onto-hub-stands", "day: 2026-11-24", "day: 2027-11-24", "pieces-counted"},
 }
 
 func TestFoundInText(t *testing.T) {

@@ -143,7 +143,6 @@ var (
 	designFactor = measureAt("design_factor")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
-	ageLimit     = measureAt("age_limit")
 	axialShare   = measureAt("axial_share")
 	torqueLeast  = measureAt("torque_share")
 	tackStrength = measureAt("tack_strength")

@@ -101,8 +101,6 @@ func miscounted(it item) string {
 			open = append(open, "listed."+place+".day")
 		} else if counted.Day.DaysUntil(it.set.Today) < 0 {
 			wrong = append(wrong, fmt.Sprintf("%s: counted on %s, a day to come", place, counted.Day))
-		} else if ago := counted.Day.DaysUntil(it.set.Today); float64(ago)*86400 > ageLimit.of(it.policy()) {
-			wrong = append(wrong, fmt.Sprintf("%s: counted %d days ago", place, ago))
 		}
 		if counted.By == "" {
 			open = append(open, "listed."+place+".by")
