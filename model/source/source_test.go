@@ -92,7 +92,7 @@ func TestVisible(t *testing.T) {
 		"\U0001f600\U000e0001":      "\U0001f600\\U000e0001",
 		"::set-output name=x::y":    ": :set-output name=x::y",
 		"so ::error:: and a::b":     "so : :error:: and a::b",
-		":::":                       ": ::",
+		":::":                       ": : :",
 		"##[group]x##vso[y]":        "# #[group]x# #vso[y]",
 		"### x":                     "# # # x",
 	} {
@@ -101,6 +101,7 @@ func TestVisible(t *testing.T) {
 }
 
 func FuzzVisible(f *testing.F) {
+	f.Add(":::")
 	f.Add("::x##[y]\u202e\n\xff")
 	f.Fuzz(func(t *testing.T, text string) {
 		got := Visible(text)

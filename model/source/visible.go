@@ -22,6 +22,7 @@ func Visible(text string) string {
 		switch {
 		case r == '#' && last == '#', r == ':' && last == ':' && unicode.IsSpace(before):
 			b.WriteByte(' ')
+			last = ' ' // so that a third colon is pulled off as well
 			fallthrough
 		case strconv.IsPrint(r) && r != utf8.RuneError:
 			b.WriteRune(r)
