@@ -71,6 +71,17 @@ var foundInUse = []struct {
 	{"A3", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=80 N·m", "front-pivot-bolts.found.torqued=80 N·m"}, "bolt-past-proof", "front-pivot-bolts"},
 	{"A3", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.tab.edge=6 mm"}, "tab-absurd", "front-pivot-bolts"},
 	{"A3", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.tab.thickness=1 mm"}, "tab-absurd", "front-pivot-bolts"},
+	// Slips that make a vehicle stand better than it does.
+	{"A4", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.at=[2300, 6000, 130]"}, "support-beyond-drawn", "fl-hub-stand"},
+	{"A4", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.at=[0, 592, 130]"}, "support-beside-part", "fl-hub-stand"},
+	{"A4", "liveaxle-mended", "hoist-new-marks", []string{"rl-pad.at=[-4500, 400, 520]"}, "support-beyond-drawn", "rl-pad"},
+	{"A4", "liveaxle-mended", "onto-axle-stands", []string{"rl-axle-stand.at=[2600, 450, 240]"}, "support-beside-part", "rl-axle-stand"},
+	{"A4", "special-mended", "off-table-hanging", []string{"build-table.castors_at=[[1900, 4000, -700], [1900, -4000, -700], [-100, 4000, -700], [-100, -4000, -700]]"}, "castors-beyond-drawn", "build-table"},
+	{"A4", "special-mended", "off-table-hanging", []string{"fl-stand.under=engine", "engine.role=?"}, "support-on-node", "fl-stand"},
+	{"A4", "liveaxle-mended", "frame-on-stands", []string{"fl-stand.under=engine"}, "", ""},
+	{"A4", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.feet=1"}, "", ""},
+	{"A4", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.section.legs=20"}, "", ""},
+	{"A4", "buggy-mended", "dolly-engine-in", []string{"build-dolly.castors=2"}, "", ""},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a

@@ -24,6 +24,7 @@ var (
 	setHeight    = measureAt("height")
 	blockLength  = measureAt("block_length")
 	lifts        = at[string]("lifts")
+	castorsAt    = at[[]any]("castors_at")
 	examined     = at[quantity.Date]("found.examined")
 	temporary    = at[bool]("temporary")
 	ratedRadial  = measureAt("static_rating")
@@ -141,6 +142,7 @@ var (
 	hardPull    = eventAt("hard_pull")
 
 	designFactor = measureAt("design_factor")
+	besidePart   = measureAt("beside_part")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	axialShare   = measureAt("axial_share")

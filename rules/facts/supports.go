@@ -40,6 +40,26 @@ var ofSupports = append(fixed(
 		}
 		return role.of(it.part(part))
 	}),
+	// Without its place nothing is computed from it, and that is asked for elsewhere.
+	measured("outside", quantity.Length, "how far it stands beyond the rectangle round all that is drawn; of a vehicle of which only centres of gravity are drawn, beyond 5 m from them", func(it item) float64 {
+		at, placed := placedAt.ifStated(it)
+		if !placed {
+			return 0
+		}
+		return it.mechanism().Outside(at)
+	}),
+	measured("beside", quantity.Length, "how far it stands beyond the points of the arm, upright, axle or wheel that it is under; nothing under what reaches further than its points, such as a frame", func(it item) float64 {
+		at, placed := placedAt.ifStated(it)
+		part, named := under.ifStated(it)
+		if !placed || !named {
+			return 0
+		}
+		by := it.mechanism().Beside(at, part)
+		if by > besidePart.of(it.policy()) && !slices.Contains([]string{"arm", "upright", "axle", "wheel"}, role.of(it.part(part))) {
+			return 0
+		}
+		return by
+	}),
 	yesNo("on_suspension", "it bears on an arm or upright, by its own word or by the role of the part that it is under", func(it item) bool {
 		suspended := func(on string) bool { return on == "arm" || on == "upright" }
 		on, stated := bearsOn.ifStated(it)
