@@ -276,7 +276,7 @@ b.yaml:5:43: it bears on a frame node, but seat, which it is under, has the role
 		head + `supports: {s: {kind: stand}}
 moves: {up: {kind: rest, hand_push: yes, steps: [{name: a, supports: [s]}]}}
 `,
-		`b.yaml:3:26: only what rolls is pushed along the floor (write kind: roll, or hand_push: no)`},
+		`b.yaml:3:37: only what rolls is pushed along the floor (write kind: roll, or hand_push: no)`},
 	{"a vehicle let down that is pushed by hand",
 		head + `supports: {s: {kind: stand}}
 moves:
