@@ -140,6 +140,7 @@ var foundInText = []struct {
 	rule        string
 }{
 	{"special-mended", "onto-hub-stands", "day: 2026-11-24", "day: 2027-11-24", "pieces-counted"},
+	{"checklist-mended", "onto-stands", "day: 2026-11-24", "day: 2025-11-24", "pieces-counted"},
 }
 
 func TestFoundInText(t *testing.T) {

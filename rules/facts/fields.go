@@ -143,6 +143,7 @@ var (
 
 	designFactor = measureAt("design_factor")
 	besidePart   = measureAt("beside_part")
+	countAge     = measureAt("count_age")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	axialShare   = measureAt("axial_share")
