@@ -266,13 +266,17 @@ func (r *reader) checkWaivers() {
 	}
 }
 
+// lightest is what a part of a role weighs at the least, kg: a frame of some grams is a slip
+// of the unit, and leaves the vehicle without a weight.
+var lightest = map[string]float64{"frame": 1, "axle": 1, "drivetrain": 1}
+
 // contradictions are the states that cannot be, by kind.
 var contradictions = map[string]func(*reader, *Item){
 	"parts": func(r *reader, part *Item) {
 		role, _ := part.Text("role")
 		m, ok := part.Quantity("mass")
-		if ok && m.Value == 0 && (role == "frame" || role == "axle" || role == "drivetrain") {
-			r.refuse(part, "mass", fmt.Sprintf("a part of the %s weighs something", role), "weigh it, or write what it may weigh with its ±")
+		if least := lightest[role]; ok && m.Value < least {
+			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write what it may weigh with its ±")
 		}
 		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
 			v, _ := r.build.Vehicle.Lookup("built_on")

@@ -426,7 +426,7 @@ var kinds = []*Kind{
 		measure("height", q.Length, "height it is set to", ask("Height it is set to?"), within("10 mm", "3 m"), band),
 		measure("base", q.Length, "width across the feet of a stand or trestle", ask("Width across its feet?"), within("100 mm", "2 m"), identity),
 		count("feet", "how many feet a stand has; three tip sooner than four", ask("How many feet has it?"), within("3", "4"), identity),
-		word("along", []string{"x", "y", "none"}, "the way a trolley jack points and rolls: x along the vehicle, y across it; none of one that stands on its base", ask("Jack rolls along x, across (y), or none?"), short("Which way can the jack roll?")),
+		word("along", []string{"x", "y", "none"}, "the way a trolley jack or a table rolls: x along the vehicle, y across it; none of one that stands on its base or feet", ask("Rolls along x, across (y), or none?"), short("Which way can it roll?")),
 		measure("block_length", q.Length, "length of the blocks of a crib", ask("Crib: length of its blocks?"), within("50 mm", "4 m")),
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
 		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),

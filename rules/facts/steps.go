@@ -102,6 +102,11 @@ var ofSteps = []fact{
 		it.because(it.step().Unsolved)
 		return st != nil && st.Edges[st.Nearest].Worst > 0
 	}),
+	yesNo("in_line", "its supports, by the places that are written, stand in one line or in one place", func(it item) bool {
+		is, unknown := it.step().InLine()
+		it.because(unknown)
+		return is
+	}),
 	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
 		s := it.step()
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""

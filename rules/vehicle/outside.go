@@ -3,6 +3,7 @@ package vehicle
 import (
 	"math"
 
+	"setdown/model/hull"
 	"setdown/model/schema"
 )
 
@@ -69,3 +70,33 @@ func beyond(at schema.Vec, points []schema.Vec) float64 {
 	}
 	return far
 }
+
+// InLine reports whether the supports of a step stand in one line or in one place, so that
+// the vehicle tips over it. Of less than three it is not asked, nor where something hangs; it
+// is not known while one has no place and two or more that have are in line.
+func (s *Step) InLine() (bool, *Unknown) {
+	var places []hull.Point
+	var missing []string
+	for _, support := range s.Supports {
+		if OfKind("crane")(support) {
+			return false, nil
+		}
+		at, placed := Lookup[schema.Vec](support, "at")
+		if !placed {
+			missing = append(missing, support.Path()+".at")
+			continue
+		}
+		places = append(places, hull.Point{X: at.X, Y: at.Y})
+	}
+	const tripod = 3
+	switch {
+	case len(s.Supports) < tripod || len(places) < 2 || len(hull.Corners(places, narrow)) >= tripod:
+		return false, nil
+	case missing != nil:
+		return false, NotRecorded(missing...)
+	}
+	return true, nil
+}
+
+// narrow is how far a support may stand off the line of its neighbours and still be in it, m.
+const narrow = 0.05
