@@ -81,6 +81,8 @@ var foundInUse = []struct {
 	{"A4", "liveaxle-mended", "frame-on-stands", []string{"fl-stand.under=engine"}, "", ""},
 	{"A6", "checklist-mended", "onto-stands", []string{"stand-front-left.at=[0, 0, 300]", "stand-front-right.at=[0, 0, 300]", "stand-rear-left.at=[0, 0, 300]", "stand-rear-right.at=[0, 0, 300]"}, "supports-in-line", "onto-stands"},
 	{"A6", "checklist-mended", "onto-stands", []string{"stand-front-left.at=[0, 0, 300]", "stand-front-right.at=[900, 0, 300]", "stand-rear-left.at=[1800, 0, 300]", "stand-rear-right.at=\"?\""}, "supports-in-line", "onto-stands"},
+	{"A6", "special-mended", "engine-out", []string{"fl-tie.to=engine"}, "strap-to-what-is-off", "fl-tie"},
+	{"A6", "buggy-mended", "dolly-engine-out", []string{"rl-tie.to=engine"}, "strap-to-what-is-off", "rl-tie"},
 	{"A6", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.under=fl-wheel", "fl-hub-stand.bears_on=lifting point"}, "support-under-wheel", "fl-hub-stand"},
 	{"A6", "liveaxle-mended", "hoist-new-marks", []string{"fl-pad.under=fl-wheel", "fl-pad.bears_on=lifting point"}, "support-under-wheel", "fl-pad"},
 	{"A6", "special-mended", "off-table-hanging", []string{"frame.mass=118 g"}, "", ""},

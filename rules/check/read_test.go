@@ -187,7 +187,7 @@ var forOthers = []struct {
 		"*.age", "supports.carrying", "restraints.carrying",
 	}},
 	{"C3: read by nothing", []string{
-		"*.strength", "vehicle.mass", "stud_nuts.stud", "spacers.slide", "welds.made_share", "supports.reaction", "supports.on_role", "steps.watch",
+		"*.strength", "vehicle.mass", "stud_nuts.stud", "spacers.slide", "welds.made_share", "supports.reaction", "steps.watch",
 	}},
 }
 
