@@ -82,6 +82,11 @@ wrong, 3 the program failed.`,
 			return err
 		}
 		all := verdicts(results)
+		for i := range results {
+			if err := check.Ahead(cmd.Context(), results[i].build, results[i].engine, results[i].report); err != nil {
+				return err
+			}
+		}
 		a.exit = verdict.ExitCode(all...)
 		return out.write(all, o)
 	}
@@ -92,6 +97,7 @@ wrong, 3 the program failed.`,
 type result struct {
 	file    string
 	build   *model.Build
+	engine  *engine.Engine
 	report  *verdict.Report
 	remarks source.Errors // on sign-offs that do not count
 	err     error
@@ -211,6 +217,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
+	r.engine = e
 	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Units: quantity.System(f.units), Assumed: f.assume})
 	if err != nil || len(f.assume) > 0 {
 		return err
