@@ -156,19 +156,29 @@ func (b *Build) Clone() *Build {
 // found as it is now. What nobody looked at stays so.
 func (b *Build) LookedAgain(day quantity.Date) *Build {
 	c := b.Clone()
-	again := func(record *schema.Record) {
+	c.Standing = maps.Clone(b.Standing)
+	again := func(id string, record *schema.Record) {
 		if seen, ok := record.Record(foundBlock); ok {
 			if on, known := seen.Lookup("on"); known {
 				seen.Set("on", schema.Value{V: day, Span: on.Span})
 			}
 		}
+		if state := c.Standing[id]; state != nil {
+			anew := *state
+			anew.Group = maps.Clone(state.Group)
+			for name, fact := range anew.Group {
+				fact.Moment = looks.Moment{Day: day}
+				anew.Group[name] = fact
+			}
+			c.Standing[id] = &anew
+		}
 	}
-	again(c.Vehicle)
-	again(c.Site)
+	again("vehicle", c.Vehicle)
+	again("site", c.Site)
 	for _, kind := range schema.Kinds() {
 		if kind.Daily() {
 			for _, item := range c.Of(kind.Name) {
-				again(item.Record)
+				again(item.ID, item.Record)
 			}
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
@@ -20,7 +21,7 @@ const soon = 2
 
 // on is a checker of another build state on another day, by the same rules.
 func (c *checker) on(b *model.Build, day quantity.Date) *checker {
-	return &checker{build: b, engine: c.engine, facts: facts.New(b, c.engine.Policy(), day), waivers: c.waivers, today: day, order: c.order}
+	return &checker{build: b, engine: c.engine, facts: facts.New(b, c.engine.Policy(), looks.Moment{Day: day}), waivers: c.waivers, today: day, order: c.order}
 }
 
 // blocking judges a move and returns what stops it.

@@ -134,3 +134,40 @@ func edited(t testing.TB, name, build, log string) *model.Build {
 	require.NoError(t, err)
 	return b
 }
+
+// Area clear at ten to eight, move at four: a moment holds for an hour and this move.
+func TestAMomentHoldsForAnHour(t *testing.T) {
+	at := func(hour, minute int) check.Options {
+		return check.Options{Today: today, Clock: 3600*hour + 60*minute, Timed: true, Moves: []string{"engine-out"}}
+	}
+	whole := check.Options{Today: today, Moves: []string{"engine-out"}}
+	again := func(clock string) string {
+		return "- {day: 2026-11-25 " + clock + ", by: RT, of: [engine-out], good: yes, found: {area_clear: yes, people: 2, in_charge: RT, stop_word: yes, phone: yes, way_back: yes, stop_means: yes, order_read: yes}}\n" +
+			"- {day: 2026-11-25 " + clock + ", by: RT, of: [site], found: {clear: yes}}\n"
+	}
+	for _, c := range []struct {
+		name, log string
+		options   check.Options
+		want      verdict.Decision
+	}{
+		{"a day without hours, read as a whole", "", whole, verdict.Go},
+		{"no hour written, and the move at four", "", at(16, 0), verdict.NoGo},
+		{"ten to eight, and the move at four", again("07:50"), at(16, 0), verdict.NoGo},
+		{"ten to eight, and the move at half past", again("07:50"), at(8, 30), verdict.Go},
+		{"ten to eight, and the move at ten to nine", again("07:50"), at(8, 50), verdict.Go},
+		{"ten to eight, and a second later", again("07:50"), check.Options{Today: today, Clock: 3600*8 + 60*50 + 1, Timed: true, Moves: whole.Moves}, verdict.NoGo},
+		{"read as a whole: all at one time", again("07:50"), whole, verdict.Go},
+		{"read as a whole: who is in charge was said hours later", again("07:50") + "- {day: 2026-11-25 16:00, by: RT, of: [engine-out], found: {in_charge: EA}}\n", whole, verdict.NoGo},
+		{"looked at again at four", again("07:50") + again("15:55"), at(16, 0), verdict.Go},
+		{"at a time to come", again("16:10"), at(16, 0), verdict.NoGo},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r, err := check.Run(t.Context(), edited(t, "special-mended", "", c.log), rules(t), c.options)
+			require.NoError(t, err)
+			assert.Equal(t, c.want, r.Decision)
+			for _, f := range r.Moves[0].Blocking() {
+				assert.Equal(t, "moment-seen", f.Rule)
+			}
+		})
+	}
+}
