@@ -143,6 +143,7 @@ var (
 	designFactor = measureAt("design_factor")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
+	momentLimit  = measureAt("moment_limit")
 	axialShare   = measureAt("axial_share")
 	torqueLeast  = measureAt("torque_share")
 	tackStrength = measureAt("tack_strength")

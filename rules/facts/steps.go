@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -8,7 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
@@ -19,6 +22,7 @@ var ofMoves = []fact{
 		under, stated := peopleUnder.ifStated(it)
 		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
 	}),
+	measured("moment_age", quantity.Duration, "how long ago the first of what holds for a moment was seen: nobody under it, who gives the word, the floor swept; what was seen longer ago than it counts is not recorded, and neither is what nobody wrote the hour of", momentAge),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
@@ -199,6 +203,41 @@ var ofSteps = []fact{
 		s := it.step()
 		return takesOff(s.Move.Steps[s.Index+1:])
 	}),
+}
+
+// momentAge is how long ago the first look was at what holds for a moment, s; what is over
+// is not recorded any more. A check of a whole day holds these looks against the last of
+// them. A file of the first format has no hours.
+func momentAge(it item) float64 {
+	b, now := it.mechanism().Build, it.set.Clock
+	seen := map[string]looks.Moment{} // by the path of the fact
+	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
+		if state := b.Standing[id]; state != nil {
+			for name, fact := range state.Group {
+				if b.Things[id].Kind.Field("found").Field(name).Life == schema.Moment {
+					seen[path+".found."+name] = fact.Moment
+				}
+			}
+		}
+	}
+	for _, at := range seen {
+		if !it.set.Clock.Timed && at.Timed && at.Day == now.Day {
+			now.Clock, now.Timed = max(now.Clock, at.Clock), true
+		}
+	}
+	longest := 0
+	for _, path := range slices.Sorted(maps.Keys(seen)) {
+		at := seen[path]
+		ago := 86400 * at.Day.DaysUntil(now.Day)
+		if now.Timed {
+			ago += now.Clock - at.Clock
+		}
+		if ago < 0 || float64(ago) > momentLimit.of(it.policy()) {
+			it.because(vehicle.NotRecorded(path))
+		}
+		longest = max(longest, ago)
+	}
+	return float64(longest)
 }
 
 // fittedYetOff holds what the first step leaves out against what was found: how a part comes
