@@ -4,6 +4,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
+	"setdown/rules/vehicle"
 )
 
 // The fields that facts read, recorded or computed, by their paths in the build file.
@@ -48,6 +49,8 @@ var (
 	threadSheared = at[bool]("thread_in_shear")
 	spread        = measureAt("spread")
 	surface       = at[string]("surface")
+	boltLength    = measureAt("length")
+	tappedWall    = measureAt("tapped_wall")
 	tappedInto    = at[string]("tapped_into")
 	critical      = at[bool]("critical")
 	hole          = measureAt("hole")
@@ -70,6 +73,8 @@ var (
 	sectionOD       = measureAt("section.od")
 	sectionWall     = measureAt("section.wall")
 	sectionDiameter = measureAt("section.diameter")
+	sectionWidth    = measureAt("section.width")
+	sectionFlat     = measureAt("section.thickness")
 	sectionMaterial = at[string]("section.material")
 	sectionLegs     = at[int64]("section.legs")
 
@@ -141,6 +146,7 @@ var (
 	hardPull    = eventAt("hard_pull")
 
 	designFactor = measureAt("design_factor")
+	imperfection = measureAt("column_imperfection")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	axialShare   = measureAt("axial_share")
@@ -166,6 +172,7 @@ var (
 	onRole       = at[string]("on_role")
 	tubeChosen   = at[quantity.Quantity]("tube_od")
 
+	bentBy    = at[vehicle.Bend]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")
 	allMass   = at[float64]("all recorded mass")
