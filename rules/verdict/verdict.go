@@ -208,6 +208,7 @@ type Step struct {
 	Stability *Stability `json:"stability,omitempty"`
 	Rocking   []Rocking  `json:"rocking,omitempty"` // every set of supports that can carry everything alone
 	Loads     []Load     `json:"loads,omitempty"`
+	Bends     []Bend     `json:"bends,omitempty"` // the single pieces that are bent
 	Strengths []Strength `json:"strengths,omitempty"`
 	Outline   *Outline   `json:"outline,omitempty"`
 }
@@ -306,6 +307,16 @@ type Load struct {
 	Carries     string  `json:"carries"`
 	LetsGo      string  `json:"lets_go"`
 	Goes        string  `json:"goes,omitempty"`
+}
+
+// Bend is what a part that is one piece, such as an arm or an axle, passes across its line
+// where it is bent most, worst over all cases.
+type Bend struct {
+	Item    string `json:"item"`
+	Place   string `json:"place"`
+	Moment  Figure `json:"moment"`
+	Thrust  Figure `json:"thrust"` // a pull is negative
+	Torsion Figure `json:"torsion"`
 }
 
 // Strength is one comparison of a load with what bears it, so complete that it
