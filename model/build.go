@@ -162,3 +162,66 @@ func (b *Build) Clone() *Build {
 	}
 	return c
 }
+
+// LookedAgain gives the build as on a later day before a move: what holds for one day
+// alone, the floor, the people, what the vehicle stands on, was looked at again then and
+// found as it is now. What nobody looked at stays so.
+func (b *Build) LookedAgain(day quantity.Date) *Build {
+	c := b.Clone()
+	c.Standing = maps.Clone(b.Standing)
+	again := func(id string, record *schema.Record) {
+		if seen, ok := record.Record(foundBlock); ok {
+			if on, known := seen.Lookup("on"); known {
+				seen.Set("on", schema.Value{V: day, Span: on.Span})
+			}
+		}
+		if state := c.Standing[id]; state != nil {
+			anew := *state
+			anew.Group = maps.Clone(state.Group)
+			for name, fact := range anew.Group {
+				fact.Moment = looks.Moment{Day: day}
+				anew.Group[name] = fact
+			}
+			c.Standing[id] = &anew
+		}
+	}
+	again("vehicle", c.Vehicle)
+	again("site", c.Site)
+	for _, kind := range schema.Kinds() {
+		if kind.Daily() {
+			for _, item := range c.Of(kind.Name) {
+				again(item.ID, item.Record)
+			}
+		}
+	}
+	return c
+}
+
+// Fitted gives the build as if some of its items were there that day, fitted as drawn and
+// found good. What has no good answer by the table stays as it is recorded.
+func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
+	c := b.Clone()
+	for _, id := range ids {
+		thing, item := b.Things[id], c.byID[id]
+		if thing == nil || item == nil {
+			continue
+		}
+		field := thing.Kind.Field(foundBlock)
+		found := schema.NewRecord(field.Fields, item.Span)
+		if old, ok := item.Record.Record(foundBlock); ok {
+			found = old
+		}
+		for i := range field.Fields {
+			f := &field.Fields[i]
+			if value, ok := thing.Best(f); ok {
+				found.Set(f.Name, schema.Value{V: value, Span: item.Span})
+			} else if len(f.Good) > 0 {
+				found.Delete(f.Name) // no fault of what was there before
+			}
+		}
+		found.Set("on", schema.Value{V: day, Span: item.Span})
+		found.Set("by", schema.Value{V: by, Span: item.Span})
+		item.Set(foundBlock, schema.Value{V: found, Span: item.Span})
+	}
+	return c
+}

@@ -24,6 +24,7 @@ func (r *reader) check() {
 		}
 	}
 	r.checkWaivers()
+	r.checkOrders()
 	r.checkChecklist()
 	r.checkSize()
 }
@@ -263,6 +264,18 @@ func (r *reader) checkWaivers() {
 			continue
 		}
 		r.failAt(v.Span, waiver.Path()+".item", fmt.Sprintf("there is no item or move %s", shown(v.V.(string))), meant(v.V.(string), known, "there are "))
+	}
+}
+
+// checkOrders refuses an order for a thing that the file does not have.
+func (r *reader) checkOrders() {
+	for _, order := range r.build.Orders {
+		for _, id := range order.Texts("for") {
+			if r.build.byID[id] == nil {
+				v, _ := order.Lookup("for")
+				r.failAt(v.Span, "orders."+order.ID+".for", fmt.Sprintf("there is no item %s", shown(id)), meant(id, r.build.ids(), "there are "))
+			}
+		}
 	}
 }
 

@@ -114,6 +114,13 @@ var Pieces = []struct{ Name, Kind string }{
 // Field returns the description of the field with that name, or nil.
 func (k *Kind) Field(name string) *Field { return find(k.Fields, name) }
 
+// Daily reports whether a look at one of the kind counts for the day of a move alone: how
+// a thing is set, or who stands where, is none of it tomorrow what it is today.
+func (k *Kind) Daily() bool {
+	found := k.Field("found")
+	return found != nil && slices.ContainsFunc(found.Fields, func(f Field) bool { return f.Life == Setting || f.Life == Moment })
+}
+
 // Field returns the description of the field inside the block f, or nil.
 func (f *Field) Field(name string) *Field { return find(f.Fields, name) }
 

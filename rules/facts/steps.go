@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
@@ -20,6 +22,7 @@ var ofMoves = []fact{
 		under, stated := peopleUnder.ifStated(it)
 		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
 	}),
+	measured("moment_age", quantity.Duration, "how long ago the first of what holds for a moment was seen: nobody under it, who gives the word, the floor swept; what was seen longer ago than it counts is not recorded, and neither is what nobody wrote the hour of", momentAge),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
@@ -114,6 +117,18 @@ var ofSteps = []fact{
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
+	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
+	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
+	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
+	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 { return min(it.pulls().Slides.Force, 1e9) }),
+	measured("pull_slews", quantity.Force, "least pull of a person across at a hub or on a bar there that slews it round on its supports", func(it item) float64 { return min(it.pulls().Slews.Force, 1e9) }),
+	measured("weight", quantity.Force, "weight of the vehicle, nominal", func(it item) float64 {
+		s := it.step()
+		if it.because(s.Unsolved); s.Unsolved != nil {
+			return 0
+		}
+		return s.Weight()
+	}),
 	yesNo("triangle", "three supports: the supports are a triangle", func(it item) bool {
 		st := it.step().Stability()
 		it.because(it.step().Unsolved)
@@ -193,6 +208,41 @@ var ofSteps = []fact{
 		s := it.step()
 		return takesOff(s.Move.Steps[s.Index+1:])
 	}),
+}
+
+// momentAge is how long ago the first look was at what holds for a moment, s; what is over
+// is not recorded any more. A check of a whole day holds these looks against the last of
+// them. A file of the first format has no hours.
+func momentAge(it item) float64 {
+	b, now := it.mechanism().Build, it.set.Clock
+	seen := map[string]looks.Moment{} // by the path of the fact
+	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
+		if state := b.Standing[id]; state != nil {
+			for name, fact := range state.Group {
+				if b.Things[id].Kind.Field("found").Field(name).Life == schema.Moment {
+					seen[path+".found."+name] = fact.Moment
+				}
+			}
+		}
+	}
+	for _, at := range seen {
+		if !it.set.Clock.Timed && at.Timed && at.Day == now.Day {
+			now.Clock, now.Timed = max(now.Clock, at.Clock), true
+		}
+	}
+	longest := 0
+	for _, path := range slices.Sorted(maps.Keys(seen)) {
+		at := seen[path]
+		ago := 86400 * at.Day.DaysUntil(now.Day)
+		if now.Timed {
+			ago += now.Clock - at.Clock
+		}
+		if ago < 0 || float64(ago) > momentLimit.of(it.policy()) {
+			it.because(vehicle.NotRecorded(path))
+		}
+		longest = max(longest, ago)
+	}
+	return float64(longest)
 }
 
 // fittedYetOff holds what is off in the first step against what was found: how a part comes
@@ -385,6 +435,16 @@ func anyOf(it item, items []*model.Item, so func(item) bool) bool {
 		it.because(u)
 	}
 	return false
+}
+
+// pulls are the least pulls of a person that move the vehicle.
+func (it item) pulls() (p vehicle.Pulls) {
+	s := it.step()
+	if it.because(s.Unsolved); s.Solved() {
+		return s.Pulls()
+	}
+	it.not("no equilibrium: %s", s.Failure)
+	return p
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of
