@@ -26,6 +26,7 @@ func (r *reader) check() {
 	r.checkWaivers()
 	r.checkOrders()
 	r.checkChecklist()
+	r.checkNeighbours()
 	r.checkSize()
 }
 
@@ -305,11 +306,6 @@ var contradictions = map[string]func(*reader, *Item){
 		}
 		if len(on) == 2 && on[0] == on[1] {
 			r.refuse(link, "ends", "both ends are on the same part", "a link joins two parts")
-		}
-		od, knowsOD := link.Quantity("tube.od")
-		wall, knowsWall := link.Quantity("tube.wall")
-		if knowsOD && knowsWall && 2*wall.Value >= od.Value {
-			r.refuse(link, "tube.wall", fmt.Sprintf("a tube of %s outside cannot have a wall of %s", od, wall), "a solid bar is written as bar: {diameter: ...}")
 		}
 	},
 	"fasteners": func(r *reader, fastener *Item) {
