@@ -58,7 +58,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		if answers != "" {
 			a.read = append(a.read, answers)
 		}
-		s := &walkround.Session{File: args[0], By: strings.TrimSpace(by), Via: "terminal", Now: time.Now}
+		s := &walkround.Session{Book: &walkround.Book{File: args[0], Now: time.Now}, By: strings.TrimSpace(by), Via: "terminal"}
 		var err error
 		if s.Judge, err = a.rounds(cmd.Context(), move, rules); err != nil {
 			return err
