@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"net"
+	"net/http"
 	"os"
 	"path/filepath"
 	"sync"
@@ -69,11 +70,15 @@ type shop struct {
 	file string
 	on   string // host and port
 	*Server
+	tune func(*Server) // before it serves
 	stop func()
 }
 
-func open(t *testing.T, file string) *shop {
-	s := &shop{t: t, file: file, on: "127.0.0.1:0"}
+func open(t *testing.T, file string, tune ...func(*Server)) *shop {
+	s := &shop{t: t, file: file, on: "127.0.0.1:0", tune: func(*Server) {}}
+	for _, f := range tune {
+		s.tune = f
+	}
 	s.start()
 	t.Cleanup(func() { s.stop() })
 	return s
@@ -84,6 +89,7 @@ func (s *shop) start() {
 	var err error
 	s.Server, err = New(&walkround.Book{File: s.file, Now: now}, judge, "")
 	require.NoError(s.t, err)
+	s.tune(s.Server)
 	var on net.Listener
 	require.Eventually(s.t, func() bool { on, err = net.Listen("tcp", s.on); return err == nil }, 5*time.Second, 50*time.Millisecond)
 	s.on = on.Addr().String()
@@ -91,6 +97,7 @@ func (s *shop) start() {
 	ended := make(chan error, 1)
 	go func() { ended <- s.Serve(ctx, on) }()
 	s.stop = sync.OnceFunc(func() {
+		http.DefaultClient.CloseIdleConnections()
 		cancel()
 		require.NoError(s.t, <-ended)
 	})

@@ -251,7 +251,7 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 	}
 	for _, name := range text.Members(q) {
 		id, _ := looks.SplitMember(name)
-		one := nameView{Name: name, Say: plain.Line(plain.Spoken(name))}
+		one := nameView{Name: name, Say: spoken(name)}
 		for _, of := range q.Of {
 			if of.ID == id && of.Members > 1 {
 				one.Group, one.Size = id, of.Members
@@ -260,7 +260,7 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		v.Names = append(v.Names, one)
 	}
 	v.Key = strings.Join(append([]string{q.Kind, q.Fact}, ids...), " ")
-	v.What = plain.Line(plain.Spoken(ids[0]))
+	v.What = plain.Capital(v.Names[0].Say)
 	if len(v.Names) > 1 {
 		v.What = plain.Count(len(v.Names), q.Item, q.Item+"s")
 	}
@@ -279,6 +279,11 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		v.Faults = append(v.Faults, faultView{Fact: f.Fact, Words: plain.Line(q.Lines[i].Ask + " " + f.Say), Say: f.Say, Unit: q.Lines[i].Unit, Pair: q.Lines[i].Pair})
 	}
 	return v
+}
+
+// spoken is the name of a thing as it is read: 'bolts{3}' as 'bolts 3'.
+func spoken(name string) string {
+	return plain.Line(strings.NewReplacer("{", " ", "}", "").Replace(plain.Spoken(name)))
 }
 
 // others are the units that a tape or wrench of the other system has.

@@ -95,13 +95,59 @@ func (p *phone) hash() string {
 	return hash
 }
 
-// keep keeps a picture of a kind of screen, once.
+// keep looks at a kind of screen, once, and keeps a picture of it.
 func (p *phone) keep(name string) {
+	p.t.Helper()
 	if p.seen[name] {
 		return
 	}
 	p.seen[name] = true
+	p.inspect(name)
 	browser.Keep(p.t, "page-"+name+".png", p.Shot())
+}
+
+// defects lists what is too small for a finger (WCAG 2.2, 2.5.5 asks for 44 px; answers
+// here have 72), too faint (1.4.6 asks for 7 to 1), outside the window, or without a name.
+const defects = `(() => {
+	const list = [];
+	const channel = c => (c /= 255) <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+	const light = ([r, g, b]) => 0.2126 * channel(r) + 0.7152 * channel(g) + 0.0722 * channel(b);
+	const rgb = text => text.match(/[\d.]+/g).map(Number);
+	const ground = e => { for (; e; e = e.parentElement) { const c = rgb(getComputedStyle(e).backgroundColor); if (c[3] !== 0) return c; } return [255, 255, 255]; };
+	for (const e of document.querySelectorAll("a,button,input,textarea")) {
+		const r = (e.type === "file" ? e.parentElement : e).getBoundingClientRect();
+		if (r.height === 0) continue;
+		const least = e.matches(".answer,.row,.move,.keys button,.file input") ? 72 : 44;
+		if (r.height < least || r.width < 44) list.push("small: " + e.outerHTML.slice(0, 80) + " " + r.width + " x " + r.height);
+		if (r.left < 0 || r.right > innerWidth) list.push("outside: " + e.outerHTML.slice(0, 80));
+	}
+	for (const e of document.querySelectorAll("body *")) {
+		const own = [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim());
+		if (!own || e.closest("svg,.unseen,script,noscript") || e.getBoundingClientRect().height === 0) continue;
+		const a = light(rgb(getComputedStyle(e).color)), b = light(ground(e));
+		const contrast = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+		if (contrast < 7) list.push("faint: " + e.innerText.slice(0, 40) + " " + contrast.toFixed(1));
+		if (parseFloat(getComputedStyle(e).fontSize) < 15) list.push("small letters: " + e.innerText.slice(0, 40));
+	}
+	if (document.documentElement.scrollWidth > innerWidth) list.push("wider than the window: " + document.documentElement.scrollWidth);
+	if (document.querySelectorAll("main,[role=main]").length !== 1) list.push("not one main");
+	if (document.querySelectorAll("h1").length !== 1) list.push("not one h1");
+	if (!document.title || document.documentElement.lang !== "en") list.push("no title or language");
+	return list;
+})()`
+
+// inspect looks at a screen as it is shown and as it is read out.
+func (p *phone) inspect(name string) {
+	p.t.Helper()
+	var list []string
+	p.Eval(defects, &list)
+	assert.Empty(p.t, list, name)
+	for _, n := range p.Nodes() {
+		switch n.Role {
+		case "button", "link", "textbox", "heading", "image", "img", "main":
+			assert.True(p.t, n.Name != "" || n.Role == "main", "%s: a %s without a name", name, n.Role)
+		}
+	}
 }
 
 func newPhone(t *testing.T, s *shop, page *browser.Page, by string) *phone {
@@ -258,4 +304,144 @@ func TestChecklistByThumb(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, verdict.Go, r.Moves[0].Decision)
 	assert.NotContains(t, s.log(), ask.CannotSee)
+}
+
+// The same by the keyboard alone, in the dark, to the same looks.
+func TestChecklistByKeyboard(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	dark := small
+	dark.Dark = true
+	page := browser.Open(t, s.address(), dark)[0]
+	p := &phone{Page: page, t: t, shop: s, seen: map[string]bool{}, keys: true}
+	p.eventually(`document.querySelector("h1")?.innerText === "Who looks?"`)
+	p.eventually(`document.querySelector("main button")`)
+	p.press("EA")
+	p.press("Rear off its jack")
+	p.round("onto-stands")
+	p.keep("end-dark")
+	p.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
+	assert.LessOrEqual(t, p.answers, 60)
+	assert.Equal(t, strings.Count(s.log(), "\n- "), strings.Count(s.log(), `by: "EA"`))
+	assert.Empty(t, p.Messages())
+}
+
+// The server ends in the middle. What is answered meanwhile waits in the telephone, shown
+// and counted, with no verdict, also when the page is opened anew; when the server is
+// there again and the code was scanned again, it goes out in its order and is written once.
+func TestServerGoneInTheMiddle(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "TN")
+	p.press("Rear off its jack")
+	p.press("Go round")
+	p.press("Next: ")
+	p.press("All 4 good")
+	p.settled()
+	before := strings.Count(s.log(), "\n- ")
+	s.stop()
+	p.eventually(`document.querySelector(".verdict").innerText.includes("no network since")`)
+	p.press("Good")
+	p.eventually(`document.querySelector(".verdict").innerText.includes("1 answer waits")`)
+	for range 4 { // one by one: what is critical
+		var name string
+		p.Eval(`document.querySelector("button[aria-pressed=false]").innerText`, &name)
+		p.press(strings.TrimSpace(name))
+	}
+	p.press("Write: ")
+	p.eventually(`document.querySelector(".verdict").innerText.includes("2 answers wait")`)
+	p.keep("waiting")
+	var text string
+	p.Eval(`document.body.innerText`, &text)
+	assert.Regexp(t, `Last verdict, \d\d:\d\d: NO-GO`, text)
+	assert.Contains(t, text, "Save the 2 as a file")
+	p.Eval(`document.querySelector(".verdict.go,.verdict.nogo") === null`, new(bool))
+	assert.Equal(t, before, strings.Count(s.log(), "\n- "))
+
+	// The page is closed and opened from what the telephone kept of it.
+	p.Go("about:blank")
+	p.Go("http://" + s.on + "/" + s.version + "/")
+	p.eventually(`document.querySelector(".verdict").innerText.includes("2 answers wait")`)
+	p.eventually(`Object.keys(localStorage).filter(k => k.startsWith("setdown.wait.")).length === 2`)
+
+	s.start()
+	p.Go(s.address())
+	p.settled()
+	p.eventually(`Object.keys(localStorage).filter(k => k.startsWith("setdown.wait.")).length === 0`)
+	assert.Equal(t, before+2, strings.Count(s.log(), "\n- "))
+	jack, pawl := strings.Index(s.log(), "of: [jack-rear], good"), strings.Index(s.log(), "found: {locked: yes}")
+	assert.True(t, 0 < jack && jack < pawl, "in their order:\n%s", s.log())
+	p.round("onto-stands")
+	p.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
+}
+
+// Two at one time: what one answers, the other is not asked any more, and is told by whom
+// but not what; each takes back only what is theirs.
+func TestTwoPhones(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	pages := browser.Open(t, s.address(), small, small)
+	tn, ea := newPhone(t, s, pages[0], "TN"), newPhone(t, s, pages[1], "EA")
+	for _, p := range []*phone{tn, ea} {
+		p.press("Rear off its jack")
+		p.press("Go round")
+		p.settled()
+	}
+	tn.press("Next: ")
+	tn.press("All 4 good")
+	tn.settled()
+	ea.eventually(`![...document.querySelectorAll(".row b")].some(b => b.innerText === "4 supports" && b.nextSibling.innerText === "not looked at")`)
+	ea.press("Jack rear")
+	ea.press("Good")
+	ea.settled()
+	tn.press("Back to")
+	tn.eventually(`![...document.querySelectorAll(".row b")].some(b => b.innerText === "Jack rear")`)
+	tn.press("The move")
+	var text string
+	tn.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "EA: jack-rear\n")
+	assert.Contains(t, text, "TN: stand-front-left, -front-right, -rear-left, -rear-right: good")
+
+	tn.round("onto-stands")
+	ea.eventually(`document.querySelector(".verdict.go")`)
+	tn.eventually(`document.querySelector(".verdict.go")`)
+}
+
+// A fault is said of one, of what is not good, and stops the move; the others are asked on.
+// Taken back it stays a stop until somebody has looked at that one alone.
+func TestFaultAndUndo(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "TN")
+	p.press("Rear off its jack")
+	p.press("Go round")
+	p.press("Next: ")
+	p.press("Not good")
+	p.keep("which")
+	p.press("stand rear left")
+	p.keep("fault")
+	assert.Empty(t, s.log(), "nothing is written before one knows what")
+	p.press("Condition? bent")
+	p.press("Write it down")
+	p.settled()
+	assert.Contains(t, s.log(), `of: [stand-rear-left], found: {condition: bent}`)
+	p.eventually(`document.querySelector(".verdict.nogo").innerText.includes("1 stops it")`)
+	p.press("All 3 good")
+	p.settled()
+	assert.Contains(t, s.log(), "of: [stand-front-left, stand-front-right, stand-rear-right], good: yes")
+	p.press("Undo")
+	p.settled()
+	assert.Equal(t, 3, strings.Count(s.log(), "withdraw:"))
+	p.press("Not good")
+	p.press("stand front left")
+	p.press("something else")
+	p.press("Say in words")
+	assert.NotContains(t, s.log(), "good: no", "words are missing")
+	p.Eval(`document.querySelector("textarea").focus() ?? true`, new(bool))
+	for _, r := range "smells of burning" {
+		p.Press(string(r))
+	}
+	p.press("Write it down")
+	p.settled()
+	assert.Contains(t, s.log(), `of: [stand-front-left], good: no, note: "smells of burning`)
+	p.eventually(`document.querySelector(".verdict.nogo").innerText.includes("2 stop it")`)
+	p.press("Undo")
+	p.settled()
+	p.eventually(`document.querySelector(".verdict.nogo").innerText.includes("2 stop it")`) // it stands until the stand was looked at alone
 }

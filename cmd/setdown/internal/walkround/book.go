@@ -36,21 +36,27 @@ func (b *Book) Build() (*model.Build, error) {
 }
 
 func (b *Book) read() (*model.Build, error) {
-	names := []string{b.File, model.LogName(b.File)}
-	if b.build != nil {
-		names = b.build.Files
+	const tries = 5
+	for try := 1; ; try++ {
+		names := []string{b.File, model.LogName(b.File)}
+		if b.build != nil {
+			names = b.build.Files
+		}
+		before := contents(names)
+		if b.build != nil && same(before, b.files) {
+			return b.build, nil
+		}
+		build, err := model.Load(b.File)
+		switch {
+		case err == nil:
+			// If somebody wrote meanwhile, before is not what is there: it is read again the
+			// next time.
+			b.build, b.files = build, before
+			return build, nil
+		case try == tries || same(before, contents(names)):
+			return nil, err
+		}
 	}
-	before := contents(names)
-	if b.build != nil && same(before, b.files) {
-		return b.build, nil
-	}
-	build, err := model.Load(b.File)
-	if err != nil {
-		return nil, err
-	}
-	// Somebody may have written meanwhile; then it is read again the next time.
-	b.build, b.files = build, before
-	return build, nil
 }
 
 func contents(names []string) map[string][]byte {
@@ -81,34 +87,43 @@ func same(a, b map[string][]byte) bool {
 func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given time.Time) (looks.Moment, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	build, err := b.read()
-	if err != nil {
-		return looks.Moment{}, fmt.Errorf("the answer is not written: %w", err)
-	}
-	var q *verdict.Question
-	if round != nil {
-		q, err = ask.Find(round, a)
-	}
-	if round == nil || err != nil {
-		q, err = ask.Any(build, a)
-	}
-	if err != nil {
-		return looks.Moment{}, &RefusedError{err}
-	}
-	at := free(build.Log, by, given)
-	line, err := ask.Look(q, a, at, by, via)
-	if err != nil {
-		return at, &RefusedError{err}
-	}
-	// A look that cannot be read would stop every command: it is read before it is written.
-	with, err := model.LoadWithLook(b.File, line)
-	if err != nil {
-		if _, broken := model.Load(b.File); broken != nil {
-			return at, fmt.Errorf("the answer is not written: %w", broken)
+	var at looks.Moment
+	// What is read stays so until the line is written: nobody else writes in between.
+	err := looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
+		build, err := b.read()
+		if err != nil {
+			return fmt.Errorf("the answer is not written: %w", err)
 		}
-		return at, &RefusedError{err}
-	}
-	return at, b.append(with, line)
+		var q *verdict.Question
+		if round != nil {
+			q, err = ask.Find(round, a)
+		}
+		if round == nil || err != nil {
+			q, err = ask.Any(build, a)
+		}
+		if err != nil {
+			return &RefusedError{err}
+		}
+		at = free(build.Log, by, given)
+		line, err := ask.Look(q, a, at, by, via)
+		if err != nil {
+			return &RefusedError{err}
+		}
+		// A look that cannot be read would stop every command: it is read before it is written.
+		with, err := model.LoadWithLook(b.File, line)
+		if err != nil {
+			if _, broken := model.Load(b.File); broken != nil {
+				return fmt.Errorf("the answer is not written: %w", broken)
+			}
+			return &RefusedError{err}
+		}
+		if err := write(line); err != nil {
+			return err
+		}
+		b.keep(with, line)
+		return nil
+	})
+	return at, err
 }
 
 // Withdraw takes back what somebody said of some things at that moment. A fault that was
@@ -116,33 +131,29 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 func (b *Book) Withdraw(of []string, look looks.Moment, by, via string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	build, err := b.read()
-	if err != nil {
-		return fmt.Errorf("nothing is taken back: %w", err)
-	}
-	at := free(build.Log, by, b.Now())
-	var lines []string
-	for _, item := range of {
-		lines = append(lines, ask.TakeBack(item, look, at, by, via))
-	}
-	return b.append(nil, lines...)
+	return looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
+		build, err := b.read()
+		if err != nil {
+			return fmt.Errorf("nothing is taken back: %w", err)
+		}
+		at := free(build.Log, by, b.Now())
+		var lines []string
+		for _, item := range of {
+			lines = append(lines, ask.TakeBack(item, look, at, by, via))
+		}
+		return write(lines...)
+	})
 }
 
-// append writes lines. With is the state with them, where it was read already.
-func (b *Book) append(with *model.Build, lines ...string) error {
+// keep keeps the state that was read with one more line, for what stands in the files now
+// is just that; else they are read again the next time.
+func (b *Book) keep(with *model.Build, line string) {
 	log := model.LogName(b.File)
-	if err := looklog.Append(log, lines...); err != nil {
-		return err
-	}
 	text, err := os.ReadFile(log)
-	if with != nil && err == nil && b.build != nil && bytes.Equal(text, slices.Concat(b.files[log], []byte(lines[0]+"\n"))) && slices.Equal(with.Files, b.build.Files) {
-		// Nobody else wrote: what was read to prove the line is what stands there now.
-		b.files[log] = text
+	if err == nil && slices.Equal(with.Files, b.build.Files) && bytes.Equal(text, slices.Concat(b.files[log], []byte(line+"\n"))) {
 		b.build = with
-		return nil
+		b.files[log] = text
 	}
-	b.build = nil
-	return nil
 }
 
 // free is a moment at which nothing of that person stands in the log yet: a look is taken

@@ -25,7 +25,7 @@ const view = () => (parts()[0] === "m" ? (here.move?.id === parts()[1] || here.m
 // comes back from the server.
 function verdict() {
   const v = view();
-  const waiting = v ? store.waiting(v.book).length : 0;
+  const waiting = store.waiting(v?.book ?? store.book()).length;
   if (link.stranger) return { name: "", word: "NOT JUDGED", text: "scan the code again" };
   if (waiting > 0) return { name: "", word: "NOT JUDGED", text: count(waiting, "answer waits", "answers wait") };
   if (link.lost) return { name: "", word: "NOT JUDGED", text: `no network since ${clock(link.lost)}` };
@@ -40,7 +40,7 @@ let spoken = "";
 let lastVerdict = "";
 
 function drawTop() {
-  const now = parts()[0] === "m" || link.lost || link.stranger || (view() && store.waiting(view().book).length) ? verdict() : null;
+  const now = parts()[0] === "m" || link.lost || link.stranger || store.waiting(view()?.book ?? store.book()).length ? verdict() : null;
   $("strip").replaceChildren(now ? el("a", { class: `verdict ${now.name}`, href: here.move ? moveHash() : "#/" }, el("b", {}, now.word), el("span", {}, now.text)) : "");
   if (now?.name) {
     lastVerdict = `${clock(Date.now())}: ${now.word}`;
@@ -68,8 +68,8 @@ function drawUndo() {
 
 // drawWait says what waits, and why, once it waits longer than a moment.
 function drawWait() {
-  const book = view()?.book;
-  const waiting = book ? store.waiting(book) : [];
+  const book = view()?.book ?? store.book();
+  const waiting = store.waiting(book);
   const moment = 2000;
   const long = waiting.length > 0 && Date.now() - waiting[0].turn > moment;
   const others = book ? store.others(book).length : 0;
@@ -89,7 +89,7 @@ function drawWait() {
 
 // save writes what waits as setdown walk --answers reads it.
 function save() {
-  const list = store.waiting(view().book).filter((e) => !e.undo).map(({ of, fact, say, note, seen, prints, by, pressed }) => ({ of, fact, say, note, seen, prints, by, pressed: new Date(pressed).toISOString() }));
+  const list = store.waiting(view()?.book ?? store.book()).filter((e) => !e.undo).map(({ of, fact, say, note, seen, prints, by, pressed }) => ({ of, fact, say, note, seen, prints, by, pressed: new Date(pressed).toISOString() }));
   const address = URL.createObjectURL(new Blob([JSON.stringify(list, null, 1)], { type: "application/json" }));
   el("a", { href: address, download: "answers.json" }).click();
   setTimeout(() => URL.revokeObjectURL(address), 60000);
@@ -154,12 +154,14 @@ function route() {
     follow("/api/move", { move, by: store.who() }, (v) => {
       const asked = here.move && asks();
       here.move = v;
+      store.setBook(v.book);
       if (asked || parts()[0] === "who") drawTop();
       else redraw();
     });
   } else {
     follow("/api/board", {}, (v) => {
       here.board = v;
+      store.setBook(v.book);
       const opens = v.first && !opened && parts()[0] === "";
       opened = true;
       if (opens) location.hash = `#/m/${encodeURIComponent(v.first)}`;

@@ -10,7 +10,7 @@ const names = (list) => (list.length > 1 ? el("ol", { class: "names" }, list.map
 
 // head is what stands above every question.
 function head(place, q, list, title) {
-  return [el("h1", { tabindex: -1 }, title ?? (list.length > 1 ? count(list.length, q.item, `${q.item}s`) : list[0].say)),
+  return [el("h1", { tabindex: -1 }, title ?? (list.length > 1 ? count(list.length, q.item, `${q.item}s`) : q.names.length > 1 ? list[0].say : q.what)),
     el("p", { class: "quiet" }, q.where), q.was?.map((text) => el("p", { class: "bad" }, text)), picture(place.picture)];
 }
 
@@ -78,11 +78,11 @@ function oneByOne(place, q, list) {
     goOn(place);
   });
   const redraw = () => {
-    write.querySelector("b").textContent = chosen.size ? `Write: ${chosen.size} seen ${good}` : `Press each that you saw ${good}`;
+    write.querySelector("b").textContent = chosen.size ? `Write: ${good}, of ${chosen.size}` : "Press those that you looked at";
     write.setAttribute("aria-disabled", String(chosen.size === 0));
   };
   redraw();
-  return [head(place, q, list, line.ask), el("p", {}, `Press each that you looked at and that is ${good}.`), list.map((n) => toggle(n.say, (on) => { on ? chosen.add(n.name) : chosen.delete(n.name); redraw(); })),
+  return [head(place, q, list, line.ask), el("p", {}, `Press each of which you saw: ${good}.`), list.map((n) => toggle(n.say, (on) => { on ? chosen.add(n.name) : chosen.delete(n.name); redraw(); })),
     write, notGood(q, list), rest(place, q, list)];
 }
 

@@ -46,6 +46,8 @@ export const token = () => get("setdown.token") ?? "";
 export const setToken = (value) => set("setdown.token", value);
 export const who = () => get("setdown.by") ?? "";
 export const setWho = (value) => set("setdown.by", value);
+export const book = () => get("setdown.book");
+export const setBook = (value) => set("setdown.book", value);
 export const route = () => get("setdown.route") ?? "";
 export const setRoute = (value) => set("setdown.route", value);
 
