@@ -150,6 +150,12 @@ func TakeBack(item string, look, at looks.Moment, by, via string) string {
 	return fmt.Sprintf("- {withdraw: {day: %s, by: %s, of: %s}, day: %s, by: %s, via: %s, why: taken back on the walk-round}", look, strconv.Quote(by), plain(id), at, strconv.Quote(by), via)
 }
 
+// Ended writes the line that says that a look at an item was at another design than the
+// one drawn now: it does not count again when the old design comes back.
+func Ended(look, item string, at looks.Moment, by string) string {
+	return fmt.Sprintf("- {ended: {look: %s, of: %s}, day: %s, by: %s}", look, strconv.Quote(item), at, strconv.Quote(by))
+}
+
 var bareNumber = regexp.MustCompile(`^[0-9]+([.,/ ][0-9/]+)?$`)
 
 // value writes what was said as the log has it. A bare number takes the unit that stands

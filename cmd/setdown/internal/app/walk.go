@@ -84,6 +84,11 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		if answers != "" && s.By == "" {
 			return wrong("answers are somebody's: say whose with --by NAME")
 		}
+		if s.By != "" {
+			if _, err := noteEnded(args[0], s.By, moment()); err != nil {
+				return err
+			}
+		}
 		if err := s.Start(); err != nil {
 			return err
 		}
@@ -116,21 +121,21 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		return nil, err
 	}
 	return func(b *model.Build, move string) (*verdict.Report, error) {
-		day, err := today("")
+		at, err := today("")
 		if err != nil {
 			return nil, err
 		}
 		if b.Log == nil {
 			return nil, &source.Error{Span: source.Span{File: b.File}, Message: "a file of the first format keeps no log of looks", Hint: "write format: setdown/2 on its first line"}
 		}
-		if err := b.CheckLog(day); err != nil {
+		if err := b.CheckLog(at.Day); err != nil {
 			return nil, err
 		}
 		var moves []string
 		if move != "" {
 			moves = []string{move}
 		}
-		return check.Run(ctx, b, e, check.Options{Moves: moves, Today: day, Version: Version})
+		return check.Run(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
 	}, nil
 }
 

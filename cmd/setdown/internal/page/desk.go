@@ -9,13 +9,13 @@ import (
 
 	"setdown/cmd/setdown/internal/walkround"
 	"setdown/model"
-	"setdown/model/quantity"
 	"setdown/rules/ask"
 	"setdown/rules/verdict"
 )
 
 // desk keeps what was judged of a build file, and judges again what pages look at
-// whenever the file, its log or the day changed. One judgement is made at a time.
+// whenever the file, its log or the minute changed: what was seen of the people there
+// lasts an hour. One judgement is made at a time.
 type desk struct {
 	book  *walkround.Book
 	judge func(b *model.Build, move string) (*verdict.Report, error)
@@ -23,7 +23,7 @@ type desk struct {
 	mu      sync.Mutex
 	build   *model.Build
 	broken  error // why the files cannot be read
-	day     quantity.Date
+	minute  time.Time
 	version int // counts the changes
 	states  map[string]*state
 	wanted  []string      // moves to judge, the longest waiting first
@@ -47,12 +47,11 @@ func newDesk(book *walkround.Book, judge func(*model.Build, string) (*verdict.Re
 // look reads the files again where they changed, and returns how often they have.
 func (d *desk) look() int {
 	build, err := d.book.Build()
-	y, m, day := d.book.Now().Date()
-	today := quantity.Date{Year: y, Month: m, Day: day}
+	minute := d.book.Now().Truncate(time.Minute)
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if build != d.build || today != d.day || fmt.Sprint(err) != fmt.Sprint(d.broken) {
-		d.build, d.broken, d.day = build, err, today
+	if build != d.build || !minute.Equal(d.minute) || fmt.Sprint(err) != fmt.Sprint(d.broken) {
+		d.build, d.broken, d.minute = build, err, minute
 		d.version++
 		d.tell()
 	}

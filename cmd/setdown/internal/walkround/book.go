@@ -117,7 +117,7 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 			}
 			return &RefusedError{err}
 		}
-		if err := write(line); err != nil {
+		if err := write(append(ended(build, by, at), line)...); err != nil {
 			return err
 		}
 		b.keep(with, line)
@@ -137,12 +137,22 @@ func (b *Book) Withdraw(of []string, look looks.Moment, by, via string) error {
 			return fmt.Errorf("nothing is taken back: %w", err)
 		}
 		at := free(build.Log, by, b.Now())
-		var lines []string
+		lines := ended(build, by, at)
 		for _, item := range of {
 			lines = append(lines, ask.TakeBack(item, look, at, by, via))
 		}
 		return write(lines...)
 	})
+}
+
+// ended are the lines of the looks that were at another design than the one drawn now.
+// Whatever writes notes them first: else they would count again when the old one comes back.
+func ended(build *model.Build, by string, at looks.Moment) []string {
+	var lines []string
+	for _, e := range build.NewlyEnded() {
+		lines = append(lines, ask.Ended(e.Digest, e.Item, at, by))
+	}
+	return lines
 }
 
 // keep keeps the state that was read with one more line, for what stands in the files now
