@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -204,7 +205,7 @@ func TestLargeAndSlow(t *testing.T) {
 		r := &counting{Reader: io.LimitReader(io.MultiReader(strings.NewReader(`{"note":"`), zeros{}), 100<<20)}
 		status, _ := s.call("POST", path, r)
 		assert.Contains(t, []int{0, http.StatusRequestEntityTooLarge}, status, "%s: cut off or told", path)
-		assert.Less(t, r.n, limit+(8<<20), path) // what lies in buffers on the way
+		assert.Less(t, r.n.Load(), limit+(8<<20), path) // what lies in buffers on the way
 	}
 	line, err := net.Dial("tcp", s.on)
 	require.NoError(t, err)
@@ -227,12 +228,12 @@ func TestLargeAndSlow(t *testing.T) {
 
 type counting struct {
 	io.Reader
-	n int64
+	n atomic.Int64
 }
 
 func (c *counting) Read(p []byte) (int, error) {
 	n, err := c.Reader.Read(p)
-	c.n += int64(n)
+	c.n.Add(int64(n))
 	return n, err
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"setdown/cmd/setdown/internal/walkround"
 	"setdown/model"
+	"setdown/reports/plain"
 	"setdown/rules/ask"
 	"setdown/rules/verdict"
 )
@@ -149,6 +150,8 @@ func (s *state) fill(move string, judge func(*model.Build, string) (*verdict.Rep
 		}
 	}()
 	if s.report, s.err = judge(s.build, move); s.err == nil && move != "" {
-		s.round, s.err = ask.Round(s.build, s.report, move)
+		if s.round, s.err = ask.Round(s.build, s.report, move); s.err == nil {
+			s.round.Cautions = plain.Cautions(s.report, &s.report.Moves[0])
+		}
 	}
 }

@@ -168,7 +168,6 @@ func (s *Server) moveView(state *state, by string) moveView {
 	r, m, round := state.report, &state.report.Moves[0], state.round
 	sheet := plain.NewSheet(r, m)
 	v.ID, v.Title, v.Word = m.ID, plain.Line(plain.Capital(sheet.Title)), string(m.Decision)
-	round.Cautions = plain.Cautions(r, m)
 	v.Strip, v.Bold, v.Rest = plain.Strip(round), plain.Line(sheet.Bold), plain.Line(sheet.Rest)
 	if v.Word == string(verdict.NoGo) {
 		v.Jobs = sheet.Jobs
