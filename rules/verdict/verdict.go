@@ -102,6 +102,12 @@ type Move struct {
 	// loads would hold up is then not known.
 	Unsolved bool  `json:"unsolved,omitempty"`
 	Punch    Punch `json:"punch"` // the work left before this move can go
+	// Done is the move once its work list is done as it says, under the same conditions as
+	// Another; nil where a line does not say what the file holds then.
+	Done *Way `json:"done,omitempty"`
+	// Another is the way with less left to do, where the move was checked alone, is NO-GO
+	// and one was found.
+	Another *Way `json:"another,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.

@@ -25,6 +25,7 @@ import (
 	"setdown/rules/pack"
 	"setdown/rules/packs"
 	"setdown/rules/verdict"
+	"setdown/rules/ways"
 )
 
 // checkFlags are the flags of the commands that check a build file.
@@ -34,6 +35,7 @@ type checkFlags struct {
 	assume []string
 	on     string
 	units  string
+	ways   bool // another way to make the one move that was asked for
 }
 
 func (f *checkFlags) register(cmd *cobra.Command) {
@@ -72,6 +74,7 @@ wrong, 3 the program failed.`,
 		if o.View != "" && out.format != "svg" {
 			return wrong("--view is for --format svg")
 		}
+		f.ways = len(args) == 1
 		results, err := a.checkAll(cmd.Context(), args, &f)
 		if err != nil {
 			return err
@@ -211,9 +214,20 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Units: quantity.System(f.units), Assumed: f.assume})
-	if err != nil || len(f.assume) > 0 {
+	o := check.Options{Moves: f.moves, Today: day, Version: Version, Units: quantity.System(f.units), Assumed: f.assume}
+	if r.report, err = check.Run(ctx, r.build, e, o); err != nil {
 		return err
+	}
+	if f.ways && len(f.moves) == 1 {
+		with := func(done []model.Assumption) (*model.Build, error) {
+			return model.Load(r.file, append(assume[:len(assume):len(assume)], done...)...)
+		}
+		if err := ways.Find(ctx, r.build, with, e, o, r.report); err != nil {
+			return err
+		}
+	}
+	if len(f.assume) > 0 {
+		return nil
 	}
 	return r.addSignOffs(e)
 }
