@@ -140,6 +140,11 @@ var ofCranes = []fact{
 
 var ofRestraints = []fact{
 	yesNo("used", "the step names it", func(it item) bool { return it.step().Uses(it.item) }),
+	yesNo("to_off", "the step names it, and what it is held to is off in this step", func(it item) bool {
+		s := it.step()
+		to := heldTo.of(it)
+		return slices.Contains(s.Texts("restraints"), it.id()) && !slices.ContainsFunc(s.Parts, func(p *model.Item) bool { return p.ID == to })
+	}),
 	measured("load", quantity.Force, "weight of the parts it ties, with their ±", func(it item) float64 {
 		r := it.resting()
 		it.because(r.NoLoad)
