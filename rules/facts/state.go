@@ -4,7 +4,7 @@ import (
 	"sync"
 
 	"setdown/model"
-	"setdown/model/quantity"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
@@ -16,8 +16,9 @@ type State struct {
 	index   map[*model.Item]int
 }
 
-// New prepares a build state. The policy is a block of facts.Policy with all its values.
-func New(b *model.Build, policy *Object, today quantity.Date) *State {
+// New prepares a build state for a day, or for a time of one. The policy is a block of
+// facts.Policy with all its values.
+func New(b *model.Build, policy *Object, now looks.Moment) *State {
 	size := func(name string) float64 {
 		q, _ := policy.Quantity(name)
 		return q.Value
@@ -29,7 +30,7 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 		}),
 		index: map[*model.Item]int{},
 	}
-	s.always = &Set{Policy: policy, Today: today, Items: map[string][]*Object{}, state: s}
+	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
@@ -50,7 +51,7 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 // Step gives the facts of one step of a move.
 func (s *State) Step(move *vehicle.Move, i int) *Set {
 	set := &Set{
-		Policy: s.always.Policy, Today: s.always.Today,
+		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock,
 		Items: make(map[string][]*Object, len(s.always.Items)),
 		Now:   s.Vehicle.Step(move, i), state: s,
 	}
