@@ -95,7 +95,7 @@ func holds(columns ...column) Field {
 
 // several and counted are of a thing that may stand for a group of alike ones.
 func several(columns ...column) Field {
-	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, second, own, identity)...)
+	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, within("1", "500"), second, own, identity)...)
 }
 func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
@@ -165,7 +165,7 @@ var kinds = []*Kind{
 			measure("width", q.Length, "width, of a flat bar", ask("Section: width of a flat bar?"), within("5 mm", "250 mm"), identity),
 			measure("thickness", q.Length, "thickness, of a flat bar", ask("Section: thickness of a flat bar?"), within("2 mm", "120 mm"), identity),
 			materials(ask("Section: material (4130, E235, ...)?"), identity),
-			count("legs", "how many such legs share the load; 1 unless it says otherwise", ask("How many such legs share the load?"), identity),
+			count("legs", "how many such legs share the load; 1 unless it says otherwise", ask("How many such legs share the load?"), within("1", "4"), identity),
 		),
 		proven(),
 		found(
@@ -263,10 +263,10 @@ var kinds = []*Kind{
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),
-		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), identity), int64(1)),
+		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), within("1", "500"), identity), int64(1)),
 		counted(),
 		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces", ask("Distance between the outer bolts, narrow way?"), within("2 mm", "5 m")),
-		count("shear_planes", "planes in which the joint shears it", ask("In how many planes is it sheared (1 or 2)?")),
+		count("shear_planes", "planes in which the joint shears it", ask("In how many planes is it sheared (1 or 2)?"), within("1", "2")),
 		yes("thread_in_shear", "a shear plane passes through the thread", ask("Does the thread lie in a shear plane?")),
 		measure("torque", q.Torque, "torque it is to have", ask("Torque asked for by its maker or table?"), within("0.5 N·m", "1500 N·m"), identity),
 		word("surface", []string{"plain", "dry", "lubricated"}, "state of the thread, for the nut factor", ask("Thread: plain, dry or lubricated?"), short("State of the thread?"), identity),
@@ -335,7 +335,7 @@ var kinds = []*Kind{
 	{Name: "spacers", Item: "spacer set", Doc: "spacers and sleeves that fill a bracket's gap", Fields: []Field{
 		holds(ask("Which joint do they sit in?")),
 		place(ask("Which corner or place of the vehicle?")),
-		count("needed", "how many", own, ask("How many spacers should there be?"), identity),
+		count("needed", "how many", own, ask("How many spacers should there be?"), within("1", "50"), identity),
 		block("stack", "does it fill the gap?",
 			measure("bracket_gap", q.Length, "clear width between the tabs", ask("Clear width between the tabs?"), within("2 mm", "1 m"), identity),
 			measure("ball_width", q.Length, "width of the ball or sleeve", ask("Width of the ball or sleeve?"), within("2 mm", "500 mm"), identity),
@@ -364,7 +364,7 @@ var kinds = []*Kind{
 			measure("leg", q.Length, "leg", ask("Drawn: leg length?"), within("0.5 mm", "40 mm"), identity),
 			measure("length", q.Length, "total length as drawn", ask("Drawn: total weld length?"), within("2 mm", "20 m"), identity),
 			text("filler", "filler by its designation, such as ER70S-6", ask("Filler (ER70S-6, ...)?"), identity),
-			count("sides", "sides welded as drawn", ask("Drawn: how many sides welded?"), identity),
+			count("sides", "sides welded as drawn", ask("Drawn: how many sides welded?"), within("1", "4"), identity),
 			word("layout", []string{"one line", "two lines", "rectangle", "circle"}, "the lines it is made of", ask("Drawn: one line, two lines, rectangle or circle?"), short("Drawn: layout of the weld lines?"), identity),
 			measure("width", q.Length, "distance between two lines, or short side of a rectangle", ask("Drawn: distance between the two lines?"), within("1 mm", "5 m"), identity),
 			vector("along", "direction of the lines", ask("Drawn: which way do the lines run?")),
@@ -398,7 +398,7 @@ var kinds = []*Kind{
 		holds(ask("Which joint does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
 		ref("on", "the part it is bolted to", of("parts"), own, ask("Which part is it bolted to?")),
-		count("nuts", "how many nuts or bolts it has", ask("How many nuts or bolts should it have?"), identity),
+		count("nuts", "how many nuts or bolts it has", ask("How many nuts or bolts should it have?"), within("1", "20"), identity),
 		measure("torque", q.Torque, "torque of each", ask("Torque asked for, each nut?"), within("5 N·m", "1500 N·m"), identity),
 		measure("hub_torque", q.Torque, "torque of the hub nut, by its maker", ask("Hub nut: torque asked for by its maker?"), within("5 N·m", "1500 N·m"), identity),
 		thread("stud", "thread of the studs", ask("Thread of the studs or bolts?"), identity),
@@ -449,8 +449,8 @@ var kinds = []*Kind{
 		word("rated_per", []string{"each", "pair"}, "whether the plate counts one or two of them", ask("Is that rating for each, or for a pair?"), identity),
 		measure("height", q.Length, "height it is set to", ask("Height it is set to?"), within("10 mm", "3 m"), band),
 		measure("base", q.Length, "width across the feet of a stand or trestle", ask("Width across its feet?"), within("100 mm", "2 m"), identity),
-		count("feet", "how many feet a stand has; three tip sooner than four", ask("How many feet has it?"), identity),
-		word("along", []string{"x", "y", "none"}, "the way a trolley jack points and rolls: x along the vehicle, y across it; none of one that stands on its base", ask("Jack rolls along x, across (y), or none?"), short("Which way can the jack roll?")),
+		count("feet", "how many feet a stand has; three tip sooner than four", ask("How many feet has it?"), within("3", "4"), identity),
+		word("along", []string{"x", "y", "none"}, "the way a trolley jack or a table rolls: x along the vehicle, y across it; none of one that stands on its base or feet", ask("Rolls along x, across (y), or none?"), short("Which way can it roll?")),
 		measure("block_length", q.Length, "length of the blocks of a crib", ask("Crib: length of its blocks?"), within("50 mm", "4 m")),
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
 		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),
@@ -484,7 +484,7 @@ var kinds = []*Kind{
 		),
 	}},
 	{Name: "dollies", Item: "dolly", Doc: "build tables and dollies on castors", Fields: []Field{
-		count("castors", "how many castors", ask("How many castors?"), identity),
+		count("castors", "how many castors", ask("How many castors?"), within("3", "16"), identity),
 		measure("castor_rated", q.Load, "rating of one castor", ask("Rating of one castor?"), within("5 kg", "10 t"), identity),
 		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t"), band),
 		list("castors_at", Field{Type: Point}, "where the castors stand", own, ask("Where do the castors stand: x, y, z?")),
@@ -528,15 +528,16 @@ var kinds = []*Kind{
 			with(Field{Name: "pitch", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "nose-up angle while it stands so"}, []column{ask("Nose-up angle in this step?"), within("-45 deg", "45 deg")}),
 			with(Field{Name: "roll", Type: Quantity, Dim: q.Angle, Signed: true, Doc: "left-side-up angle while it stands so"}, []column{ask("Left-side-up angle in this step?"), within("-45 deg", "45 deg")}),
 			measure("stage", q.Length, "height gained or lost in one go", ask("Height raised or lowered in one go?"), within("0 mm", "3 m")),
-			count("people", "hands needed at one time", ask("People needed at one time in this step?")),
+			count("people", "hands needed at one time", ask("People needed at one time in this step?"), within("1", "50")),
 			text("watch", "what to look at", ask("What should people watch?")),
 		}}},
 		refs("restraints", "what ties hanging parts up in every step that does not say otherwise", of("restraints"), second, ask("What ties up the hanging parts?")),
 		refs("off", "parts that are off the vehicle in every step that does not say otherwise", of("parts"), second, ask("Which parts are off the vehicle?")),
 		measure("stage", q.Length, "height gained or lost in one go in every step that does not say otherwise", within("0 mm", "3 m"), second, ask("Height raised or lowered in one go?")),
-		count("people_needed", "hands needed at one time", ask("People needed at one time?")),
+		count("people_needed", "hands needed at one time", ask("People needed at one time?"), within("1", "50")),
 		yes("people_under", "someone works under the vehicle afterwards", ask("Will anyone work under it afterwards?")),
 		yes("hard_pull", "somebody pulls hard on a bar or spanner, or hammers at it, while it stands so", ask("Hard pulls on a bar, or blows, while it stands?")),
+		measure("bar", q.Length, "longest bar or spanner that somebody pulls on while it stands so; 0.6 m unless it says otherwise, none where nobody pulls hard", ask("Longest bar or spanner used on it?"), within("100 mm", "2 m")),
 		yes("loosens", "something that carries is slackened or taken off while it stands so", ask("Anything that carries slackened while it stands?")),
 		yes("first_time", "the first such move since anything changed", ask("First such move since anything changed?")),
 		measure("stop_at", q.Length, "height of the stop to look again", ask("Height of the stop to check again?"), within("0 mm", "2 m")),
@@ -577,7 +578,7 @@ var kinds = []*Kind{
 var Orders = &Kind{Name: "orders", Item: "order", Doc: "parts that are ordered, and which of them came", Fields: []Field{
 	text("what", "what was ordered", ask("What was ordered?")),
 	list("for", Field{Type: Text}, "the items that wait for it", ask("Which items wait for it?")),
-	count("ordered", "how many were ordered", ask("How many were ordered?")),
+	count("ordered", "how many were ordered", ask("How many were ordered?"), within("1", "1000")),
 	date("expected", "the day before which nobody expects it", ask("Not before which day?")),
 	count("arrived", "how many came", ask("How many came?")),
 	yes("checked", "what came is what was ordered: right thread, right taper", ask("Right thread, right taper?")),

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/facts"
@@ -42,7 +43,7 @@ func setsOf(t *testing.T, b *model.Build) []*facts.Set {
 	t.Helper()
 	p, err := policy()
 	require.NoError(t, err)
-	state := facts.New(b, p, quantity.Date{Year: 2026, Month: 11, Day: 25})
+	state := facts.New(b, p, looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: 25}})
 	var sets []*facts.Set
 	for _, m := range b.Of("moves") {
 		move := state.Vehicle.Move(m)

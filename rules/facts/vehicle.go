@@ -16,6 +16,22 @@ import (
 var ofVehicle = append(fixed(
 	yesNo("geometry_known", "the file lists joints or links, so that loads in them are computed and strength is asked for; always known", func(it item) bool { return len(it.mechanism().Meets) > 0 }),
 	yesNo("masses_listed", "the file has the mass of a part, so that something is worked out from it; always known", func(it item) bool { return allMass.of(it) > 0 }),
+	text("outweighed", "arms, uprights and wheels heavier than the part that everything is built on; 'nothing' when there are none", func(it item) string {
+		base := it.mechanism().Build.Item(it.mechanism().Base())
+		if base == nil {
+			return "nothing"
+		}
+		// A mass that nobody wrote is asked for with the loads.
+		own, weighed := massOf.ifStated(it.of(base))
+		var heavier []string
+		for _, p := range it.mechanism().Build.Of("parts") {
+			m, _ := massOf.ifStated(it.of(p))
+			if what, _ := role.ifStated(it.of(p)); weighed && p != base && m > own && slices.Contains([]string{"arm", "upright", "wheel"}, what) {
+				heavier = append(heavier, p.ID)
+			}
+		}
+		return orNothing(heavier)
+	}),
 	working(allMass, func(it item) float64 {
 		all := 0.0
 		for _, part := range it.mechanism().Build.Of("parts") {
