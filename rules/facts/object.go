@@ -230,6 +230,7 @@ type Set struct {
 	Move, Step, Vehicle, Site, Policy *Object
 	Items                             map[string][]*Object // by kind, in file order
 	Today                             quantity.Date
+	Units                             quantity.System // in which texts say what is computed
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State

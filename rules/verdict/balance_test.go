@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"setdown/model/quantity"
 	"setdown/rules/verdict"
 )
 
@@ -20,16 +21,20 @@ func TestBalance(t *testing.T) {
 		}
 		return s
 	}
-	assert.Equal(t, "570 mm inside; it tips over that line at 87 °, or at a push of 55000 N at the height of the centre of gravity", step("wheel", "dolly", "table").Balance())
+	assert.Equal(t, "570 mm inside; it tips over that line at 87 °, or at a push of 55000 N at the height of the centre of gravity", step("wheel", "dolly", "table").Balance(quantity.Metric))
 	for _, kind := range []string{"stand", "crib", "trestle", "jack"} {
-		assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the stands may tip or slide sooner: not computed", step("wheel", kind).Balance(), kind)
+		assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the stands may tip or slide sooner: not computed", step("wheel", kind).Balance(quantity.Metric), kind)
 	}
-	assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the supports may give way sooner: not computed", step("hoist pad").Balance())
-	assert.NotContains(t, step().Balance(), "push of")
+	assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the supports may give way sooner: not computed", step("hoist pad").Balance(quantity.Metric))
+	assert.NotContains(t, step().Balance(quantity.Metric), "push of")
 	small := step("wheel")
 	small.Stability.TipPush.Value = 5.04
-	assert.Contains(t, small.Balance(), "push of 5 N")
+	assert.Contains(t, small.Balance(quantity.Metric), "push of 5 N")
 	outside := &verdict.Step{Stability: &verdict.Stability{Margin: verdict.Figure{Value: -12, Unit: "mm"}, Words: "may be 12 mm OUTSIDE"}}
-	assert.Equal(t, "may be 12 mm OUTSIDE", outside.Balance())
-	assert.Empty(t, (&verdict.Step{}).Balance())
+	assert.Equal(t, "may be 12 mm OUTSIDE", outside.Balance(quantity.Metric))
+	feet := step("wheel")
+	feet.Stability.Edges = []verdict.Edge{{From: "rl", To: "rr", Worst: verdict.Figure{Value: 570, Unit: "mm"}}}
+	assert.Equal(t, "centre of gravity at least 22 7/16 in inside the line rl to rr, masses at the worst of their ±; it tips over that line at 87 °, or at a push of 12000 lbf at the height of the centre of gravity",
+		feet.Balance(quantity.Inch))
+	assert.Empty(t, (&verdict.Step{}).Balance(quantity.Metric))
 }

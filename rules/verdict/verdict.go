@@ -262,7 +262,7 @@ type Stability struct {
 	Margin   Figure  `json:"margin"`    // least distance to an edge, worst over the ±
 	TipAngle Figure  `json:"tip_angle"` // over that edge
 	TipPush  Figure  `json:"tip_push"`  // sideways at the height of the centre of gravity
-	Words    string  `json:"words"`     // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
+	Words    string  `json:"words"`     // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; metric; writers print Step.Balance
 }
 
 // Edge is one edge of the supports in plan.
