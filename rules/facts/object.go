@@ -6,6 +6,7 @@ import (
 	"sync/atomic"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
@@ -231,6 +232,7 @@ type Set struct {
 	Items                             map[string][]*Object // by kind, in file order
 	Today                             quantity.Date
 	Units                             quantity.System // in which texts say what is computed
+	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
