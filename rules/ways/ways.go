@@ -400,6 +400,11 @@ func (f *finder) off(t *try) bool {
 			add(step, "off", p.ID)
 		}
 		set(p, "fitted", false)
+		for _, bolt := range t.build.Of("fasteners") {
+			if slices.Contains(f.vehicle.Touches(bolt), p.ID) {
+				set(bolt, "fitted", false) // it comes off with its bolts
+			}
+		}
 		t.way.Off = append(t.way.Off, p.ID)
 		t.way.Jobs++
 	}
