@@ -153,3 +153,11 @@ func partAgainstProof(it item) *Comparison {
 
 // part reads the part with that id.
 func (it item) part(id string) item { return it.of(it.mechanism().Build.Item(id)) }
+
+// orNothing puts a list in words.
+func orNothing(list []string) string {
+	if len(list) == 0 {
+		return "nothing"
+	}
+	return strings.Join(list, ", ")
+}

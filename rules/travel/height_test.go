@@ -132,7 +132,7 @@ func TestShortOfEngagement(t *testing.T) {
 // a velocity ratio of 125.66, so two threads of 5 mm (jiskha.com 1240406258, copy):
 // a turn of both hands is twice the pitch.
 func TestTurnbuckle(t *testing.T) {
-	build := load(t, special, "rl-strut.rod_ends.thread=M48x5")
+	build := load(t, special, "rl-strut.rod_ends.thread=M48x5", "rl-strut.rod_ends.engagement_needed=50 mm", "rl-strut.tube.od=60 mm")
 	a := heights(t, build, nil)["rear-left"].Adjust
 	require.InEpsilon(t, 125.66, 2*math.Pi*200/a.PerTurn, 1e-4)
 	require.InEpsilon(t, 8000.0, 159.155*0.4*2*math.Pi*200/a.PerTurn, 1e-4)

@@ -8,6 +8,7 @@
 // The files, in the order in which they build on one another: vehicle.go what all share,
 // meets.go where parts meet, holders.go what holds them, places.go where on the walk round
 // they are, setting.go what is off and tied in a step, step.go a step and its supports,
+// outside.go how far a support stands from all that is drawn,
 // equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
 // how its parts bend, pulling.go who pulls at it, between.go the states between steps, passing.go what rests on each item,
 // build.go puts it together.
