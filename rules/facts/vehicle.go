@@ -8,6 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"strings"
+
 	"setdown/model/quantity"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
