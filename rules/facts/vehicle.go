@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
-
-	"strings"
 
 	"setdown/model/quantity"
 	"setdown/model/strength"
