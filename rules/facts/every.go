@@ -3,8 +3,12 @@ package facts
 import (
 	"errors"
 	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -204,4 +208,28 @@ func use(of ...field[*Comparison]) func(item) float64 {
 		}
 		return most
 	}
+}
+
+// orNothing lists names in a sentence.
+func orNothing(list []string) string {
+	if len(list) == 0 {
+		return "nothing"
+	}
+	return strings.Join(list, ", ")
+}
+
+func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
+
+// twin reads the mirrored twin of an item; ok is false without one.
+func (it item) twin() (twin item, ok bool) {
+	other := it.mechanism().Twin(it.item)
+	if other == nil {
+		it.not("the file has no matching item on the other side")
+		return it, false
+	}
+	return it.of(other), true
+}
+
+func distance(a, b schema.Vec) float64 {
+	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
 }

@@ -366,13 +366,6 @@ func (it item) hooked(part string) bool {
 	})
 }
 
-func orNothing(list []string) string {
-	if len(list) == 0 {
-		return "nothing"
-	}
-	return strings.Join(list, ", ")
-}
-
 // brakeLifted reports whether all wheels that the parking brake holds are off the floor. A
 // wheel whose end the walk round does not tell may be held.
 func brakeLifted(it item) bool {

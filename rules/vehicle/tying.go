@@ -230,3 +230,56 @@ func (t tie) lean() float64 {
 	up := r3.Sub(Point(*t.end), Point(*t.at))
 	return math.Acos(up.Z / r3.Norm(up))
 }
+
+// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
+// it ties, what every joint and link of theirs passes on from parts that it does not, and
+// what is tied to them in turn. above are the restraints that this one hangs on.
+func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
+	if slices.Contains(above, t.item) {
+		return 0, NotComputed("%s is tied to something that hangs on itself", t.item.ID)
+	}
+	load, missing := 0.0, []string(nil)
+	for _, id := range t.parts {
+		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
+		if !ok {
+			missing = append(missing, "parts."+id+".mass")
+		}
+		load += (m.Value + m.Tol) * Gravity
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
+	tied := func(m *Meet) bool {
+		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
+	}
+	for _, spring := range s.Vehicle.Build.Of("springs") {
+		for _, name := range spring.Texts("holds") {
+			in, known := spring.Bool("found.fitted")
+			if m := s.Vehicle.meets[name]; m != nil && tied(m) && (in || !known) {
+				return 0, NotComputed("%s pushes on what it ties, and spring forces are not computed", spring.ID)
+			}
+		}
+	}
+	for _, m := range s.Vehicle.Meets {
+		switch {
+		case s.Off(m) || !tied(m) || s.inside(m):
+		case s.NoLoads != nil:
+			return 0, s.NoLoads
+		case m.Link && !slices.Contains(t.parts, m.Parts[0]):
+			// Both its ends are meets; the one on the tied part passes its force.
+		default:
+			load += s.passes[m].Whole
+		}
+	}
+	for _, below := range s.setting.ties {
+		if !slices.Contains(t.parts, below.to) {
+			continue
+		}
+		more, unknown := s.hangsOn(below, append(slices.Clone(above), t.item))
+		if unknown != nil {
+			return 0, unknown
+		}
+		load += more
+	}
+	return load, nil
+}
