@@ -513,6 +513,8 @@ var kinds = []*Kind{
 	{Name: "restraints", Item: "restraint", Doc: "straps and blocks that hold hanging parts to others", Fields: []Field{
 		needed(refs("ties", "the parts it holds", of("parts"), own, ask("Which parts does it tie up?"))),
 		needed(ref("to", "what they are held to", of("parts"), own, ask("What are they tied to?"))),
+		point("at", "where it is attached to what it holds", own, ask("Where is it attached to the part: x, y, z?")),
+		point("to_at", "where it is attached to what they are held to", own, ask("Where is its other end: x, y, z?")),
 		several(ask("How many of them are there?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),

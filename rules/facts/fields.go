@@ -16,6 +16,7 @@ var (
 	kindOfIt     = at[string]("kind")
 	placedAt     = at[schema.Vec]("at")
 	under        = at[string]("under")
+	heldTo       = at[string]("to")
 	rollsAlong   = at[string]("along")
 	bearsOn      = at[string]("bears_on")
 	massOf       = measureAt("mass")

@@ -39,18 +39,7 @@ var ofLinks = append(fixed(
 		return leastEngaged(it) - turns*t.Pitch
 	}),
 	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
-	measured("span", quantity.Length, "distance between its ends in the build file", func(it item) float64 {
-		ends := it.ends()
-		for _, e := range ends {
-			if e.At == nil {
-				it.because(vehicle.NotRecorded(e.Path("at")))
-			}
-		}
-		if it.open() {
-			return 0
-		}
-		return distance(*ends[0].At, *ends[1].At)
-	}),
+	measured("span", quantity.Length, "distance between its ends in the build file", item.span),
 	measured("twin_difference", quantity.Length, "measured length less that of its mirrored twin, without sign", func(it item) float64 {
 		twin, ok := it.twin()
 		if !ok {
@@ -273,12 +262,25 @@ func (it item) bar(s strength.Section, err error, material field[string], thickn
 	return out
 }
 
+// span is the distance between the ends of a link as drawn, m.
+func (it item) span() float64 {
+	ends := it.ends()
+	for _, e := range ends {
+		if e.At == nil {
+			it.because(vehicle.NotRecorded(e.Path("at")))
+		}
+	}
+	if it.open() {
+		return 0
+	}
+	return distance(*ends[0].At, *ends[1].At)
+}
+
 // barLength is the length over which a link may buckle, m: between its ends as drawn, or
 // as it was measured where that is more.
 func barLength(it item) float64 {
-	ends := it.ends()
 	measured, _ := foundLength.ifStated(it)
-	return max(distance(*ends[0].At, *ends[1].At), measured)
+	return max(it.span(), measured)
 }
 
 // What is taken of a rod end of which nobody wrote it down: the longest shank that the file may
