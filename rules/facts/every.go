@@ -123,7 +123,7 @@ var checks = map[string][]check{
 	"parts":      {{partBends, true}, {partProven, true}},
 	"joints":     {{jointBears, true}, {shankBends, false}},
 	"links":      {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
-	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
+	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}, {pinBears, true}},
 	"stud_nuts":  {{nutBears, true}},
 	"welds":      {{weldHolds, true}},
 	"supports":   {{plateBears, true}},
@@ -145,6 +145,7 @@ var (
 	tabBears     = at[*Comparison]("tab bears")
 	tabTears     = at[*Comparison]("tab tears out")
 	tabNet       = at[*Comparison]("tab tears across")
+	pinBears     = at[*Comparison]("pin bears")
 	boltBends    = at[*Comparison]("bolt bends")
 	nutBears     = at[*Comparison]("nut against the pull")
 	weldHolds    = at[*Comparison]("weld against the forces on it")
