@@ -25,6 +25,16 @@ func (f fault) key() string {
 	return f.kind + "." + f.fact + " " + f.what
 }
 
+// fits reports whether a state has what the fault is of.
+func (f fault) fits(b *model.Build) bool {
+	kind := schema.KindOf(f.kind)
+	if !kind.Single && b.Item(f.item) == nil {
+		return false
+	}
+	found, ok := recordNamed(b, kind, f.item).Record("found")
+	return ok && (f.fact == "found" || slices.Contains(found.Names(), f.fact))
+}
+
 func (f fault) String() string { return f.item + ": " + f.fact + " " + f.what }
 
 const notRecorded = "not recorded"
