@@ -129,14 +129,14 @@ func (n *net) catch(kind, how string) {
 }
 
 // noGo makes one change, and if the move is then NO-GO forgets one other thing after the
-// other, or finds another thing worse: none may make it GO again.
-func (n *net) noGo(p *proof, c change, others []int, worse []fault) {
+// other, or finds another thing worse: none may make it GO again. It reports whether it was.
+func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
 	spoilt := p.d.apply(c)
 	b := n.read(spoilt)
 	by := n.stops(b, p.move)
-	if by == nil {
+	if len(by.rules) == 0 {
 		if m := n.verdictOn(b, p.move); m == nil || m.Decision == verdict.Go {
-			return
+			return false
 		}
 	}
 	for _, o := range others {
@@ -150,18 +150,24 @@ func (n *net) noGo(p *proof, c change, others []int, worse []fault) {
 		n.second(n.read(spoilt.without(o)), p, c, by, what, p.d[o].id+" forgotten")
 	}
 	for _, f := range worse {
-		if l := p.d[c.line]; f.item == l.id && strings.HasPrefix(l.path, join("found", strings.TrimPrefix(f.fact, "found"))) {
-			continue // the same fact, and no longer as it was made
+		same := f.kind == p.d[c.line].kind && f.item == p.d[c.line].id && strings.HasPrefix(p.d[c.line].path+".", f.path+".")
+		if same && (f.what != notRecorded || p.d[c.line].field.Event != "") {
+			continue // the same fact, and no longer as it was made; or silence about it is no
 		}
 		if state := b.Clone(); f.fits(state) {
 			f.spoil(state)
-			n.second(state, p, c, by, f.key(), f.String())
+			what := f.key()
+			if f.what == notRecorded {
+				what = f.kind + "." + f.path
+			}
+			n.second(state, p, c, by, what, f.String())
 		}
 	}
+	return true
 }
 
-// second judges a state with a second change; by are the rules that stopped the first.
-func (n *net) second(b *model.Build, p *proof, c change, by []*engine.Engine, what, how string) {
+// second judges a state with a second change; by is what stopped the first.
+func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how string) {
 	n.mu.Lock()
 	n.pairs++
 	inFull := n.pairs%inFull == 0
@@ -184,17 +190,24 @@ func (n *net) second(b *model.Build, p *proof, c change, by []*engine.Engine, wh
 // inFull says that of so many pairs one is judged in full though a rule stops it.
 const inFull = 20
 
-// stops are the rules that stop the first step of a move that any of them stops, each alone
-// in an engine: where one of them still stops, the move is NO-GO whatever the others say. The
-// rules of last resort speak where others are silent, and are left out.
-func (n *net) stops(b *model.Build, move string) (by []*engine.Engine) {
-	n.steps(b, move, func(set *facts.Set) bool {
+// cause is the first step of a move that rules stop, and these rules, each alone in an
+// engine: where one of them still stops, the move is NO-GO whatever the others say.
+type cause struct {
+	step  int
+	rules []*engine.Engine
+}
+
+// stops finds what stops a move. The rules of last resort speak where others are silent, and
+// are left out.
+func (n *net) stops(b *model.Build, move string) (by cause) {
+	n.steps(b, move, 0, func(set *facts.Set) bool {
 		for _, r := range n.engine.Judge(context.Background(), set) {
-			if stop(r) && !slices.Contains(lastResort, r.Rule.ID) && !slices.Contains(by, n.only(r.Rule.ID)) {
-				by = append(by, n.only(r.Rule.ID))
+			if stop(r) && !slices.Contains(lastResort, r.Rule.ID) && !slices.Contains(by.rules, n.only(r.Rule.ID)) {
+				by.rules = append(by.rules, n.only(r.Rule.ID))
+				by.step = set.Now.Index
 			}
 		}
-		return by != nil
+		return by.rules != nil
 	})
 	return by
 }
@@ -203,15 +216,15 @@ func stop(r engine.Result) bool {
 	return r.Outcome == verdict.Stop || r.Outcome == verdict.Error || r.Outcome == verdict.NotRecorded && r.Rule.Else == string(verdict.Stop)
 }
 
-// stillStops reports whether one of the rules that stopped a move does so in a changed file.
-func (n *net) stillStops(by []*engine.Engine, b *model.Build, move string) bool {
-	return n.steps(b, move, func(set *facts.Set) bool {
-		return slices.ContainsFunc(by, func(e *engine.Engine) bool { return slices.ContainsFunc(e.Judge(context.Background(), set), stop) })
+// stillStops reports whether one of the rules that stopped a move does so in another state.
+func (n *net) stillStops(by cause, b *model.Build, move string) bool {
+	return n.steps(b, move, by.step, func(set *facts.Set) bool {
+		return slices.ContainsFunc(by.rules, func(e *engine.Engine) bool { return slices.ContainsFunc(e.Judge(context.Background(), set), stop) })
 	})
 }
 
-// steps reports whether something holds for a step of a move.
-func (n *net) steps(b *model.Build, move string, holds func(*facts.Set) bool) bool {
+// steps reports whether something holds for a step of a move; one of them is asked first.
+func (n *net) steps(b *model.Build, move string, first int, holds func(*facts.Set) bool) bool {
 	defer n.failed(move)
 	if b == nil || b.Item(move) == nil {
 		return false // refused, or the move itself was forgotten
@@ -219,7 +232,7 @@ func (n *net) steps(b *model.Build, move string, holds func(*facts.Set) bool) bo
 	state := facts.New(b, n.engine.Policy(), today)
 	steps := state.Vehicle.Move(b.Item(move))
 	for i := range steps.Steps {
-		if holds(state.Step(steps, i)) {
+		if holds(state.Step(steps, (first+i)%len(steps.Steps))) {
 			return true
 		}
 	}
@@ -409,7 +422,10 @@ type proof struct {
 	lines map[string][]change // by their kind
 	keys  []string            // of the kinds, sorted
 	links map[string]map[string]bool
-	worse []fault // that make no state better
+	worse []fault // that make no state better, what is forgotten among them
+
+	mu    sync.Mutex
+	idled map[string]bool // by key: a change that did not stop it
 }
 
 // proofs are the moves of a vehicle that are GO; without moves all of them are tried.
@@ -423,7 +439,9 @@ func (n *net) proofs(whole document, moves ...string) []*proof {
 		if m := n.judge(d, l.id); m == nil || m.Decision != verdict.Go {
 			continue
 		}
-		p := &proof{move: l.id, d: d, lines: map[string][]change{}, links: d.links(), worse: monotone(faults(n.read(d)))}
+		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links()}
+		b := n.read(d)
+		p.worse = append(monotone(faults(b)), forgetful(b)...)
 		for _, c := range d.all() {
 			p.lines[d.key(c)] = append(p.lines[d.key(c)], c)
 		}
@@ -510,9 +528,39 @@ func (n *net) count() int {
 // what is near and of all the rest, and finds some of what is found worse.
 func (n *net) draw(p *proof, r *rand.Rand) {
 	key := p.keys[r.IntN(len(p.keys))]
+	if p.idle(key) && r.IntN(4) > 0 {
+		return // it did not stop this move before
+	}
 	c := p.lines[key][r.IntN(len(p.lines[key]))]
 	own, near, far := p.d.others(c.line, p.links)
-	n.noGo(p, c, slices.Concat(sample(r, own, 8), sample(r, near, 6), sample(r, far, 4)), sample(r, p.worse, 4))
+	if !n.noGo(p, c, slices.Concat(sample(r, own, 3), sample(r, near, 4), sample(r, far, 2)), p.around(c.line, r)) {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.idled[key] = true
+	}
+}
+
+func (p *proof) idle(key string) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.idled[key]
+}
+
+// around are some of what makes no state better, of the item of a line, of those near it and
+// of the rest.
+func (p *proof) around(i int, r *rand.Rand) []fault {
+	var own, near, far []fault
+	for _, f := range p.worse {
+		switch {
+		case f.item == p.d[i].id:
+			own = append(own, f)
+		case p.links[p.d[i].id][f.item]:
+			near = append(near, f)
+		default:
+			far = append(far, f)
+		}
+	}
+	return slices.Concat(sample(r, own, 10), sample(r, near, 12), sample(r, far, 6))
 }
 
 // every makes one change of every kind that is picked in every move, and forgets everything
