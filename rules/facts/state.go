@@ -4,7 +4,7 @@ import (
 	"sync"
 
 	"setdown/model"
-	"setdown/model/quantity"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
@@ -16,17 +16,21 @@ type State struct {
 	index   map[*model.Item]int
 }
 
-// New prepares a build state. The policy is a block of facts.Policy with all its values.
-func New(b *model.Build, policy *Object, today quantity.Date) *State {
-	share := func(name string) float64 {
+// New prepares a build state for a day, or for a time of one. The policy is a block of
+// facts.Policy with all its values.
+func New(b *model.Build, policy *Object, now looks.Moment) *State {
+	size := func(name string) float64 {
 		q, _ := policy.Quantity(name)
 		return q.Value
 	}
 	s := &State{
-		Vehicle: vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
-		index:   map[*model.Item]int{},
+		Vehicle: vehicle.New(b, vehicle.Policy{
+			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
+			Pull: size("pull_stop"), PullShare: size("pull_share"),
+		}),
+		index: map[*model.Item]int{},
 	}
-	s.always = &Set{Policy: policy, Today: today, Items: map[string][]*Object{}, state: s}
+	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
@@ -47,7 +51,7 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 // Step gives the facts of one step of a move.
 func (s *State) Step(move *vehicle.Move, i int) *Set {
 	set := &Set{
-		Policy: s.always.Policy, Today: s.always.Today,
+		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock,
 		Items: make(map[string][]*Object, len(s.always.Items)),
 		Now:   s.Vehicle.Step(move, i), state: s,
 	}
