@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
@@ -229,7 +230,7 @@ func (n *net) steps(b *model.Build, move string, first int, holds func(*facts.Se
 	if b == nil || b.Item(move) == nil {
 		return false // refused, or the move itself was forgotten
 	}
-	state := facts.New(b, n.engine.Policy(), today)
+	state := facts.New(b, n.engine.Policy(), looks.Moment{Day: today})
 	steps := state.Vehicle.Move(b.Item(move))
 	for i := range steps.Steps {
 		if holds(state.Step(steps, (first+i)%len(steps.Steps))) {
