@@ -460,7 +460,7 @@ func (n *net) fleet(t testing.TB) [][]*proof {
 	for _, name := range mended {
 		fleet = append(fleet, n.proofs(documentOf(t, parse(t, file(t, builds, name+".yaml")))))
 	}
-	for _, name := range []string{"special-mended", "checklist-mended"} {
+	for _, name := range shorts {
 		fleet = append(fleet, n.proofs(short(t, name)))
 	}
 	for i, proofs := range fleet {
@@ -472,12 +472,11 @@ func (n *net) fleet(t testing.TB) [][]*proof {
 // short is a demo of the second format: the build file with its log in it, and its points.
 func short(t testing.TB, name string) document {
 	t.Helper()
-	const shorts = "../../testdata/short"
-	root := parse(t, file(t, shorts, name+".yaml"))
-	root.Content = append(root.Content, scalar("looks"), child(parse(t, file(t, shorts, name+".looks.yaml")), "looks"))
+	root := parse(t, file(t, builds, name+".yaml"))
+	root.Content = append(root.Content, scalar("looks"), child(parse(t, file(t, builds, name+".looks.yaml")), "looks"))
 	d := documentOf(t, root)
 	if table := child(root, "points"); table != nil {
-		d = d.withTable(string(file(t, shorts, table.Value)))
+		d = d.withTable(string(file(t, builds, filepath.Dir(name), table.Value)))
 	}
 	return d
 }
