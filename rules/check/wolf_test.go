@@ -50,6 +50,18 @@ func TestNoWolf(t *testing.T) {
 	t.Logf("%d moves of varied states that are fine, %d of them wrongly NO-GO", tried, cried)
 }
 
+// TestCraneBesideTheMove has a crane that is not in order beside a move in which it lifts
+// nothing: the engine is off from the first step to the last.
+func TestCraneBesideTheMove(t *testing.T) {
+	for move, want := range map[string]verdict.Decision{"dolly-engine-out": verdict.Go, "engine-out-far": verdict.NoGo} {
+		b := load(t, "buggy-mended")
+		crane, _ := b.Item("engine-crane").Record.Record("found")
+		crane.Set("eye_sound", schema.Value{V: false})
+		m := judge(t, rules(t), b, move).Moves[0]
+		assert.Equal(t, want, m.Decision, "%s: %v", move, blocking(&m))
+	}
+}
+
 func blocking(m *verdict.Move) []string {
 	var list []string
 	for _, f := range m.Findings {
