@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -81,20 +80,16 @@ func wording() []cel.EnvOption {
 		printed = append(printed, typeOf[d])
 	}
 	for _, t := range printed {
-		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.StringType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
+		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.DynType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
 	}
 	return append(options, cel.Function("words", forms...),
 		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))),
-		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, types.StringType, cel.UnaryBinding(weight))))
+		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, typeOf[quantity.Mass], cel.UnaryBinding(weight))))
 }
 
-// weight prints a force as the mass that weighs so much, as plates and scales have it.
+// weight is a force as the mass that weighs so much, as plates and scales have it.
 func weight(v ref.Val) ref.Val {
-	kilograms := plain(v) / quantity.Gravity
-	if math.Abs(kilograms) >= 10 {
-		kilograms = math.Round(kilograms)
-	}
-	return types.String(quantity.Of(kilograms, quantity.Mass, "kg").String())
+	return &amount{q: quantity.Of(plain(v)/quantity.Gravity, quantity.Mass, "kg")}
 }
 
 // percent prints a share per cent; one that is past a whole is never printed as 100 %,
@@ -111,7 +106,7 @@ func percent(v ref.Val) ref.Val {
 	}
 }
 
-// words prints a fact.
+// words is a fact as a text says it, and general words for one that nobody recorded.
 func words(v ref.Val) ref.Val {
 	if u, ok := v.(*types.Unknown); ok {
 		for _, id := range u.IDs() {
@@ -123,8 +118,9 @@ func words(v ref.Val) ref.Val {
 				}
 			}
 		}
+		return types.String(show(v))
 	}
-	return types.String(show(v))
+	return v
 }
 
 // shown prints a recorded fact of an item or of a block in it; "" when nobody wrote it.
