@@ -101,6 +101,12 @@ func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
+// lastExamined is of gear that no law asks a private owner to have examined.
+func lastExamined(columns ...column) Field {
+	return date("examined", "day of its last examination, by its sticker or paper", append(columns, ask("Date of its last examination?"), noGood("how long an examination counts is set by law and maker"), made,
+		event("few stands in a private shop were ever examined; one that has run out counts"))...)
+}
+
 // exposed and shankYield are of the shanks of rod ends.
 func exposed() Field {
 	return measure("exposed", q.Length, "middle of the ball to where the thread is held, at the longer end; the longest there is where nobody measured", ask("Rod end: middle of the ball to where its thread is held?"), within("5 mm", "120 mm"), identity)
@@ -478,6 +484,7 @@ var kinds = []*Kind{
 			yes("leaks", "a jack leaks or creeps", ask("Jack: does it leak or creep?"), good(is(false)), setting, onlyFor(when("kind", "jack")), event("a jack that leaks is written down when it is seen")),
 			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"))),
 			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel"))),
+			lastExamined(onlyFor(when("kind", "stand", "trestle", "jack"))),
 		),
 	}},
 	{Name: "hoists", Item: "hoist", Doc: "vehicle hoists", Fields: []Field{
@@ -508,6 +515,7 @@ var kinds = []*Kind{
 			yes("legs_locked", "legs out and locked", ask("Legs out and locked?"), good(is(true)), setting, round),
 			yes("slings_rated", "slings, shackles and eyes carry a rating and are sound", ask("Slings, shackles, eyes: rated and sound?"), good(is(true)), seen, round),
 			yes("eye_sound", "the eye or tube it lifts on is fully welded or bolted", ask("Lifting eye fully welded or bolted?"), good(is(true)), seen, round),
+			lastExamined(),
 		),
 	}},
 	{Name: "restraints", Item: "restraint", Doc: "straps and blocks that hold hanging parts to others", Fields: []Field{

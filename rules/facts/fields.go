@@ -166,6 +166,7 @@ var (
 	designFactor = measureAt("design_factor")
 	besidePart   = measureAt("beside_part")
 	countAge     = measureAt("count_age")
+	examinedMost = measureAt("examined_most")
 	imperfection = measureAt("column_imperfection")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
