@@ -241,7 +241,7 @@ func TestLater(t *testing.T) {
 	require.NoError(t, Terminal(s, strings.NewReader(strings.Repeat("l\n", 40)), &out, text.Options{}))
 	asked := strings.Count(out.String(), "How far welded?")
 	assert.Equal(t, 4, asked, "two places, twice:\n%s", out.String())
-	first := strings.Index(out.String(), "Rear: bracket")
+	first := strings.Index(out.String(), "Rear · ")
 	assert.Equal(t, 2, strings.Count(out.String()[:first], "How far welded?"))
 	assert.Empty(t, log(t, s))
 }
