@@ -157,6 +157,11 @@ var ofCranes = []fact{
 
 var ofRestraints = []fact{
 	yesNo("used", "the step names it", func(it item) bool { return it.step().Uses(it.item) }),
+	yesNo("to_off", "the step names it, and what it is held to is off in this step", func(it item) bool {
+		s := it.step()
+		to := heldTo.of(it)
+		return slices.Contains(s.Texts("restraints"), it.id()) && !slices.ContainsFunc(s.Parts, func(p *model.Item) bool { return p.ID == to })
+	}),
 	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written", func(it item) float64 { return it.tying().Load }),
 	yesNo("holds", "what it ties keeps joints enough, or hangs on straps enough, to stay where it is", func(it item) bool { return it.tying().Loose == "" }),
 	text("loose", "why it does not", func(it item) string { return it.tying().Loose }),

@@ -66,7 +66,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	}
 	masses, missing := s.masses(a.parts)
 	a.missing = missing
-	sys := statics.System{}
+	sys := statics.System{Say: func(metres float64) string { return v.Units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
 	lead := a.leads(s)
 	a.members = v.missingMembers(s, lead)
 	if len(v.Meets) == 0 || len(a.members) > 0 {
@@ -875,7 +875,7 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 	e := end{fate: out.Fate.String()}
 	switch out.Fate {
 	case statics.Drops:
-		e.goes = fmt.Sprintf("%s: %s kg", out.Words, quantity.Format(math.Round(out.Mass)))
+		e.goes = fmt.Sprintf("%s: %s", out.Words, s.Vehicle.Units.Say(quantity.Of(out.Mass, quantity.Mass, "kg")))
 	case statics.Rocks:
 		e.goes = "the vehicle rocks: " + out.Words
 	case statics.Falls:
