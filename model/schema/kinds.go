@@ -511,6 +511,12 @@ var kinds = []*Kind{
 	{Name: "cranes", Item: "crane", Doc: "engine cranes and slings", Fields: []Field{
 		measure("rated", q.Load, "rating at the reach in use", ask("Rating at the reach in use?"), within("20 kg", "25 t"), identity),
 		ref("lifts", "the part it lifts", of("parts"), ask("Which part does it lift?")),
+		block("sling", "how the load hangs in its hook",
+			count("legs", "how many legs, 1 to 4", ask("Sling: how many legs?"), within("1", "4"), identity),
+			measure("rated", q.Load, "rated load of one leg, straight, by its label", ask("Sling: rated load of one straight leg, by its label?"), within("20 kg", "25 t"), identity),
+			measure("angle", q.Angle, "angle of the flattest leg from the plumb line", ask("Sling: angle of its flattest leg from the plumb line?"), within("0 deg", "90 deg")),
+			yes("choked", "a leg is looped through itself round the load", ask("Sling: looped through itself round the load?")),
+		),
 		found(
 			yes("legs_locked", "legs out and locked", ask("Legs out and locked?"), good(is(true)), setting, round),
 			yes("slings_rated", "slings, shackles and eyes carry a rating and are sound", ask("Slings, shackles, eyes: rated and sound?"), good(is(true)), seen, round),

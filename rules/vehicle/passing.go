@@ -83,7 +83,15 @@ func (s *Step) rest() {
 func (s *Step) onMembers() error {
 	s.passes, s.resting = map[*Meet]Pass{}, map[*model.Item]Resting{}
 	for _, m := range s.Vehicle.Meets {
+		h := s.onHook(m)
 		switch {
+		case h != nil && len(h.missing) > 0:
+			s.resting[m.Item] = unclear(NotRecorded(slices.Clone(h.missing)...))
+		case h != nil:
+			// What is inside a load on a hook may have to hold all of it.
+			all := h.weight.Most
+			s.passes[m] = Pass{Across: all, Along: all, Whole: all}
+			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "parts fall off what hangs on " + h.item.ID, Load: all}
 		case s.Off(m):
 			s.resting[m.Item] = idle
 		case s.NoLoads != nil:
@@ -207,6 +215,8 @@ func (s *Step) onHolder(item *model.Item) Resting {
 		case m == nil && !s.Solved():
 			return unclear(s.NoLoads)
 		case m == nil:
+		case s.onHook(m) != nil:
+			it = m.Item
 		case s.Off(m):
 			continue
 		case s.NoLoads != nil:

@@ -61,7 +61,9 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 		out.Swings, out.Loose = true, s.astride(l)
 		return out, l.orAsk(out.Loose)
 	}
-	if slices.ContainsFunc(l.kept, func(m *Meet) bool { return m.At == nil || m.axial() && m.Axis == nil }) {
+	if slices.ContainsFunc(l.kept, func(m *Meet) bool {
+		return m.At == nil || m.axial() && m.Axis == nil || m.Link && s.Vehicle.Far(m).At == nil
+	}) {
 		return l.upOnly(t, weight)
 	}
 	loose, pull, err := s.hung(l, t)
