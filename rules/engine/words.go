@@ -34,7 +34,8 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"spacers": func(o *facts.Object) string {
 			return either(and(around("", shown(o, "stack.each"), " high"), around("for a ", shown(o, "bore.bolt"), " bolt")), "like the ones fitted")
 		},
-		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
+		"links":  func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
+		"joints": func(o *facts.Object) string { return either(shown(o, "rod_end.thread"), "for its rod end") },
 	},
 	"lock": {
 		"fasteners": func(o *facts.Object) string {
@@ -211,12 +212,12 @@ func secure(o *facts.Object) string {
 }
 
 // lock is the lock that the file asks for where it is one that still works when the
-// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one. Some do not
+// clamp is lost, else the usual one. Some do not
 // fit everywhere.
 func lock(o *facts.Object, usual string, unfit ...string) string {
 	asked := shown(o, "lock")
 	switch {
-	case slices.Contains(unfit, asked) || slices.Contains([]string{"", "none", "spring washer", "thread compound", "nylon patch"}, asked):
+	case slices.Contains(unfit, asked) || !facts.LockWorks(asked):
 		return usual
 	case asked == "wire":
 		return "lock wire"
