@@ -113,6 +113,9 @@ func (s *step) supports() {
 		if at, ok := item.Vec("at"); ok {
 			row.At = &verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3}
 		}
+		if q, ok := item.Quantity("height"); ok {
+			row.Height = &verdict.Figure{Value: math.Round(q.Value * 1e3), Unit: "mm"}
+		}
 		if q, unknown := o.Quantity("rating"); unknown == nil {
 			row.Rated = inKilograms(q.Value)
 		}

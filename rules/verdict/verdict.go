@@ -247,12 +247,13 @@ type Reaction struct {
 	Kind    string      `json:"kind"`
 	Under   string      `json:"under"`
 	At      *Point      `json:"at,omitempty"`
-	Even    *Figure     `json:"even,omitempty"`  // share on an even floor
-	Least   *Figure     `json:"least,omitempty"` // least over rocking cases and ±
-	Worst   *Figure     `json:"worst,omitempty"` // most over rocking cases, pushes and ±
-	Rated   *Figure     `json:"rated,omitempty"` // of this one support
-	Case    string      `json:"case,omitempty"`  // in which it carries most
-	LetsGo  string      `json:"lets_go"`         // holds, rocks, falls, "" when not computed
+	Height  *Figure     `json:"height,omitempty"` // that it is set to: the floor is so far below At
+	Even    *Figure     `json:"even,omitempty"`   // share on an even floor
+	Least   *Figure     `json:"least,omitempty"`  // least over rocking cases and ±
+	Worst   *Figure     `json:"worst,omitempty"`  // most over rocking cases, pushes and ±
+	Rated   *Figure     `json:"rated,omitempty"`  // of this one support
+	Case    string      `json:"case,omitempty"`   // in which it carries most
+	LetsGo  string      `json:"lets_go"`          // holds, rocks, falls, "" when not computed
 	Goes    string      `json:"goes,omitempty"`
 	Outcome Outcome     `json:"outcome"` // gravest finding on it
 	Span    source.Span `json:"span"`
