@@ -11,7 +11,7 @@ const (
 
 // inInch are the units of the one system for those of the other, as figures are
 // computed in.
-var inInch = map[string]string{"mm": "in", "m": "ft", "kg": "lb", "N": "lbf", "N·m": "ft·lbf", "N·mm": "in·lbf", "MPa": "ksi"}
+var inInch = map[string]string{"mm": "in", "m": "ft", "kg": "lb", "N": "lbf", "N·m": "ft·lbf", "N·mm": "in·lbf", "MPa": "ksi", "N/mm": "lbf/in"}
 
 // Of converts a computed figure to the system. A unit that both use, such as a degree,
 // stays.
