@@ -111,6 +111,9 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		for _, r := range s.Supports {
 			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(r.Even), fig(r.Worst), fig(r.Rated))
 		}
+		if weights := plain.Figures("").Weights(&s); weights != "" {
+			d.line("\n%s", esc(weights))
+		}
 		if s.Stability != nil {
 			d.line("\n%s", esc(s.Balance()))
 		}

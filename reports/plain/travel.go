@@ -171,6 +171,8 @@ func Adjust(a *verdict.Adjustment) []string {
 	}
 	var lines []string
 	switch a.Kind {
+	case verdict.ByCollar:
+		return byCollar(a)
 	case verdict.NoThread:
 		return append(lines, set+"; how it is set is not recorded: "+lineAll(a.Fields))
 	case verdict.ByNuts:
@@ -198,6 +200,42 @@ func Adjust(a *verdict.Adjustment) []string {
 		lines = append(lines, strings.Join(more, "; "))
 	}
 	return lines
+}
+
+// byCollar says how far the collar of a spring is turned.
+func byCollar(a *verdict.Adjustment) []string {
+	way := "up, against the spring"
+	if a.Longer < 0 {
+		way = "down"
+	}
+	set := "leave the collar of " + Line(a.Link) + " where it is"
+	if math.Abs(a.Longer) >= 0.05 {
+		set = fmt.Sprintf("move the seat of %s by %s mm, %s", Line(a.Link), Fixed(math.Abs(a.Longer), 1), way)
+	}
+	switch {
+	case a.Turns == nil:
+		return []string{set + "; what a turn of its collar does is not recorded: " + lineAll(a.Fields)}
+	case math.Abs(a.Longer) >= 0.05:
+		set += fmt.Sprintf(": %s turns of %s mm; take the weight off it, and lock it again after", Fixed(math.Abs(*a.Turns), 2), Fixed(a.PerTurn, 2))
+	}
+	lines := []string{set}
+	if a.FrameUp != nil {
+		lines = append(lines, fmt.Sprintf("a turn up raises the frame here by %s mm and puts %s kg more on this wheel", Fixed(*a.FrameUp, 1), Fixed(*a.LoadMore, 1)))
+	}
+	return lines
+}
+
+// CrossWeight says what front right and rear left carry together, and of what.
+func CrossWeight(h *verdict.Height) string {
+	total := 0.0
+	for _, w := range h.Wheels {
+		total += *w.Load
+	}
+	text := fmt.Sprintf("front right and rear left carry %s kg of %s kg together: a cross weight of %s %%", Fixed(*h.Cross*total, 1), Fixed(total, 1), Fixed(*h.Cross*100, 1))
+	if h.WantedCross != nil && math.Abs(*h.WantedCross-*h.Cross) >= 0.0005 {
+		text += ", wanted " + Fixed(*h.WantedCross*100, 1) + " %"
+	}
+	return text
 }
 
 func lineAll(list []string) string {

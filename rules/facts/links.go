@@ -93,6 +93,7 @@ var ofLinks = append(fixed(
 		does, _ := role.ifStated(it)
 		return does == "toe link" || does == "track rod"
 	}),
+	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
 	working(sectionOf, section),
 ),
 	measured("tension", quantity.Force, "worst pull", func(it item) float64 { pull, _ := it.force(); return pull }),
@@ -119,7 +120,7 @@ var ofLinks = append(fixed(
 	}),
 	working(barPushed, func(it item) *Comparison {
 		pull, push := it.force()
-		if it.open() || it.linkOff() {
+		if it.open() || it.linkOff() || it.sprung() {
 			return nil
 		}
 		s, unknown := sectionOf.why(it)

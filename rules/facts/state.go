@@ -6,7 +6,9 @@ import (
 	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/travel"
 	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
 )
 
 // State is one build state with its computed facts. It is safe for concurrent use.
@@ -14,6 +16,8 @@ type State struct {
 	Vehicle *vehicle.Vehicle
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
+	// standing is how it stands on its wheels by its springs, worked out when first asked for.
+	standing func() (*travel.Standing, *verdict.TravelTrouble)
 }
 
 // New prepares a build state. The policy is a block of facts.Policy with all its values.
@@ -23,8 +27,9 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 		return q.Value
 	}
 	s := &State{
-		Vehicle: vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
-		index:   map[*model.Item]int{},
+		Vehicle:  vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
+		index:    map[*model.Item]int{},
+		standing: sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return travel.Stand(b) }),
 	}
 	s.always = &Set{Policy: policy, Today: today, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {

@@ -18,7 +18,7 @@ const special = "../../testdata/builds/special-asfound.yaml"
 
 func heights(t *testing.T, b *model.Build, want map[string]float64) map[string]verdict.WheelHeight {
 	t.Helper()
-	doc, err := travel.Heights(b, want)
+	doc, err := travel.Heights(b, want, 0)
 	require.NoError(t, err)
 	m := map[string]verdict.WheelHeight{}
 	for _, w := range doc.Wheels {
@@ -28,7 +28,7 @@ func heights(t *testing.T, b *model.Build, want map[string]float64) map[string]v
 }
 
 func TestHeightsOfTheSpecial(t *testing.T) {
-	doc, err := travel.Heights(load(t, special), nil)
+	doc, err := travel.Heights(load(t, special), nil, 0)
 	require.NoError(t, err)
 	rear := doc.Wheels[3]
 	require.Equal(t, "rl-strut", rear.Strut)
@@ -88,7 +88,7 @@ func TestHeightsNobodyMeasured(t *testing.T) {
 	build := load(t, special)
 	found, _ := build.Item("rl-strut").Record.Record("found")
 	found.Delete("length")
-	doc, err := travel.Heights(build, nil)
+	doc, err := travel.Heights(build, nil, 0)
 	require.NoError(t, err)
 	require.Equal(t, []string{"links.rl-strut.found.length"}, doc.Wheels[3].Trouble.Fields)
 	require.Nil(t, doc.Wheels[3].Adjust)
@@ -116,7 +116,7 @@ func TestHeightsNobodyMeasured(t *testing.T) {
 	require.Equal(t, []string{"links.fl-strut.found.engaged"}, a.Fields)
 	require.Nil(t, a.OutLeft)
 
-	_, err = travel.Heights(build, map[string]float64{"back": 0})
+	_, err = travel.Heights(build, map[string]float64{"back": 0}, 0)
 	require.EqualError(t, err, `no wheel is at "back"; there are wheels at front-left, front-right, rear-left, rear-right`)
 }
 

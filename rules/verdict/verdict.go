@@ -197,6 +197,7 @@ type Step struct {
 	Mass      *Figure    `json:"mass,omitempty"`
 	CG        *Point     `json:"cg,omitempty"` // centre of gravity, nominal, with its ±
 	Supports  []Reaction `json:"supports"`
+	Cross     *Figure    `json:"cross_weight,omitempty"` // what its springs put on front right and rear left, of the whole
 	Stability *Stability `json:"stability,omitempty"`
 	Rocking   []Rocking  `json:"rocking,omitempty"` // every set of supports that can carry everything alone
 	Loads     []Load     `json:"loads,omitempty"`
@@ -232,12 +233,14 @@ type Reaction struct {
 	Kind    string      `json:"kind"`
 	Under   string      `json:"under"`
 	At      *Point      `json:"at,omitempty"`
-	Even    *Figure     `json:"even,omitempty"`  // share on an even floor
-	Least   *Figure     `json:"least,omitempty"` // least over rocking cases and ±
-	Worst   *Figure     `json:"worst,omitempty"` // most over rocking cases, pushes and ±
-	Rated   *Figure     `json:"rated,omitempty"` // of this one support
-	Case    string      `json:"case,omitempty"`  // in which it carries most
-	LetsGo  string      `json:"lets_go"`         // holds, rocks, falls, "" when not computed
+	Even    *Figure     `json:"even,omitempty"`   // share on an even floor
+	Least   *Figure     `json:"least,omitempty"`  // least over rocking cases and ±
+	Worst   *Figure     `json:"worst,omitempty"`  // most over rocking cases, pushes and ±
+	Rated   *Figure     `json:"rated,omitempty"`  // of this one support
+	Sprung  *Figure     `json:"sprung,omitempty"` // what its springs put on a wheel
+	Scale   *Figure     `json:"scale,omitempty"`  // what the scale under a wheel read
+	Case    string      `json:"case,omitempty"`   // in which it carries most
+	LetsGo  string      `json:"lets_go"`          // holds, rocks, falls, "" when not computed
 	Goes    string      `json:"goes,omitempty"`
 	Outcome Outcome     `json:"outcome"` // gravest finding on it
 	Span    source.Span `json:"span"`
