@@ -233,7 +233,7 @@ func (d *doc) tacks(r *verdict.Report) {
 				holds = append(holds, esc(m.Move)+": not known yet")
 			}
 		}
-		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(t.WaitsFor), strings.Join(holds, ", "))
+		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(waits(t)), strings.Join(holds, ", "))
 	}
 }
 
@@ -295,4 +295,12 @@ func Cards(w io.Writer, cards []verdict.Card) error {
 		}
 	}
 	return d.err
+}
+
+// waits says what a weld waits for.
+func waits(t verdict.Tack) string {
+	if t.Toe != nil {
+		return strings.TrimPrefix(t.WaitsFor+": "+t.Toe.Waits(), ": ")
+	}
+	return t.WaitsFor
 }

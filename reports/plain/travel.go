@@ -87,7 +87,7 @@ func TravelEnd(e verdict.TravelEnd) string {
 
 // ToeLink says what a toe link does to the toe, and what would better it.
 func ToeLink(t verdict.ToeLink, good float64) []string {
-	head := fmt.Sprintf("%s: as it stands %s° of toe change at %s mm", Line(t.Link), Fixed(t.Change, 2), Fixed(t.At, 0))
+	head := Line(t.Link) + ": " + t.Stands()
 	switch {
 	case t.Enough:
 		head += ", within " + Fixed(good, 2) + "°"
@@ -103,33 +103,18 @@ func ToeLink(t verdict.ToeLink, good float64) []string {
 	}
 	p := t.Place
 	lines = append(lines, fmt.Sprintf("no toe change: %s, that is x %s, y %s, z %s with the link %s mm centre to centre; %s° is left. Within %s mm of that, any way, it stays within %s°; any place along (%s, %s, %s) from there does the same",
-		Move(p.Move, t.Now.Y), Fixed(p.At.X, 1), Fixed(p.At.Y, 1), Fixed(p.At.Z, 1), Fixed(p.Length, 1), Fixed(p.Left, 3),
+		move(t), Fixed(p.At.X, 1), Fixed(p.At.Y, 1), Fixed(p.At.Z, 1), Fixed(p.Length, 1), Fixed(p.Left, 3),
 		Fixed(p.Within, 1), Fixed(good, 2), Fixed(p.Line[0], 2), Fixed(p.Line[1], 2), Fixed(p.Line[2], 2)))
 	return append(lines, fmt.Sprintf("a millimetre of %s changes it by up to %s° fore and aft, %s° in and out, %s° up and down",
 		Line(t.End), Fixed(t.PerMM[0], 3), Fixed(t.PerMM[1], 3), Fixed(t.PerMM[2], 3)))
 }
 
-// Move says how something is to be moved, in mm along x, y and z; y is where it is,
-// for in and out.
-func Move(by [3]float64, y float64) string {
-	ways := [3][2]string{{"forward", "rearward"}, {"out", "in"}, {"up", "down"}}
-	if y < 0 {
-		ways[1] = [2]string{"in", "out"}
+// move says how the end of a toe link is to be moved.
+func move(t verdict.ToeLink) string {
+	if way := t.Way(); way != "" {
+		return "move it " + way
 	}
-	var words []string
-	for i, v := range by {
-		const least = 0.05 // mm: nobody moves a bracket by less
-		switch {
-		case v >= least:
-			words = append(words, Fixed(v, 1)+" mm "+ways[i][0])
-		case v <= -least:
-			words = append(words, Fixed(-v, 1)+" mm "+ways[i][1])
-		}
-	}
-	if len(words) == 0 {
-		return "leave it where it is"
-	}
-	return "move it " + strings.Join(words, " and ")
+	return "leave it where it is"
 }
 
 // Unsure says which point the toe hangs on most, where measuring leaves more open

@@ -18,6 +18,8 @@ type State struct {
 	index   map[*model.Item]int
 	// standing is how it stands on its wheels by its springs, worked out when first asked for.
 	standing func() (*travel.Standing, *verdict.TravelTrouble)
+	// toes is what brackets that wait do to the toe, by weld.
+	toes func() map[string]verdict.ToeLink
 }
 
 // New prepares a build state. The policy is a block of facts.Policy with all its values.
@@ -30,6 +32,10 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 		Vehicle:  vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
 		index:    map[*model.Item]int{},
 		standing: sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return travel.Stand(b) }),
+		toes: sync.OnceValue(func() map[string]verdict.ToeLink {
+			good, _ := policy.Quantity("toe_change")
+			return travel.Brackets(b, good.Value)
+		}),
 	}
 	s.always = &Set{Policy: policy, Today: today, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {
@@ -92,4 +98,11 @@ func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
 	o := newObject(layoutOf(kind), path, record)
 	o.Kind = kind.Name
 	return o
+}
+
+// Bracket says what a weld that holds the frame's end of a toe link and is not made full does to
+// the toe; false for any other.
+func (s *State) Bracket(weld string) (verdict.ToeLink, bool) {
+	link, waits := s.toes()[weld]
+	return link, waits
 }

@@ -10,6 +10,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
 )
 
 var ofWelds = append(fixed(
@@ -37,6 +38,18 @@ var ofWelds = append(fixed(
 			return 0
 		}
 		return max(0, drawn-foundLeg.of(it))
+	}),
+	text("toe_words", "of a bracket that is not made full and holds the frame's end of a toe link, what it does to the toe as it stands; else nothing", func(it item) string {
+		if link, waits := it.bracket(); waits {
+			return " (" + link.Stands() + ")"
+		}
+		return ""
+	}),
+	text("toe_where", "of such a bracket, where it may be finished; else nothing", func(it item) string {
+		if link, waits := it.bracket(); waits {
+			return " " + link.Where()
+		}
+		return ""
 	}),
 	yesNo("one_sided", "fewer sides are made than drawn", func(it item) bool {
 		drawn, stated := drawnSides.ifStated(it)
@@ -312,4 +325,10 @@ func weldFrame(it item) (frame, bool) {
 	a := r3.Unit(vehicle.Point(along))
 	across := r3.Unit(r3.Cross(vehicle.Point(normal), a))
 	return frame{a, across, r3.Cross(a, across)}, okA && okN
+}
+
+// bracket is what a weld that waits does to the toe.
+func (it item) bracket() (verdict.ToeLink, bool) {
+	it.r.note(nil, allFields)
+	return it.set.state.Bracket(it.id())
 }

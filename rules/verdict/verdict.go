@@ -444,6 +444,7 @@ type Tack struct {
 	Made     string         `json:"made"` // tack, part, none or "not recorded"
 	What     string         `json:"what"` // such as '6 tacks × 8 mm'
 	WaitsFor string         `json:"waits_for,omitempty"`
+	Toe      *ToeLink       `json:"toe,omitempty"` // what its bracket does to the toe, where it is one of a toe link on the frame
 	Since    *quantity.Date `json:"since,omitempty"`
 	Moves    []TackMove     `json:"moves"`
 	Span     source.Span    `json:"span"`

@@ -8,6 +8,7 @@ import (
 	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/reports"
+	"setdown/rules/pack"
 	"setdown/rules/travel"
 )
 
@@ -34,6 +35,14 @@ Whether a bracket may be welded there is the builder's to say.`,
 	out := writes(a, cmd, reports.Travel)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		o := travel.Options{Places: places}
+		if good == "" {
+			e, err := loadRules(nil, pack.LoadRules)
+			if err != nil {
+				return err
+			}
+			q, _ := e.Policy().Quantity("toe_change")
+			good = q.String()
+		}
 		for _, f := range []struct {
 			to   *float64
 			flag string
@@ -69,7 +78,7 @@ Whether a bracket may be welded there is the builder's to say.`,
 	cmd.Flags().StringVar(&bump, "bump", "40 mm", "how far up to go")
 	cmd.Flags().StringVar(&droop, "droop", "40 mm", "how far down to go")
 	cmd.Flags().StringVar(&rack, "rack", "0 mm", "travel of the steering rack each way; without it nothing is steered")
-	cmd.Flags().StringVar(&good, "toe", "0.05 deg", "toe change over the travel that is good enough")
+	cmd.Flags().StringVar(&good, "toe", "", "toe change over the travel that is good enough (default that of the policy)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
 	cmd.Flags().BoolVar(&all, "all", false, "print every height and every joint")
 	return cmd
