@@ -38,6 +38,7 @@ type Build struct {
 	People   []string                // who looks at the vehicle
 	Axles    []Axle                  // as 'new' wrote them
 	Listed   []Listed                // counted at the vehicle
+	Measured []Measured              // points of the table that say on which day
 	Orders   []*Item                 // of the kind schema.Orders
 	Log      *looks.Log              // nil for a file of the first format
 	Things   map[string]*looks.Thing // what looks are at, by its id, "vehicle" or "site"
@@ -49,6 +50,13 @@ type Build struct {
 type Axle struct {
 	Name, Layout string
 	Span         source.Span
+}
+
+// Measured is when somebody measured a point.
+type Measured struct {
+	Point string
+	Day   quantity.Date
+	Span  source.Span
 }
 
 // Listed is what somebody counted at one place of the vehicle, in pieces.
@@ -88,23 +96,27 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
 
-// CheckLog refuses a log with a line dated after the day of the check: nobody has
-// looked tomorrow, and such a look would outlive all that are still to come.
+// CheckLog refuses a log or a table of points with a line dated after the day of the check:
+// nobody has looked or measured tomorrow, and such a look would outlive all that are still to
+// come.
 func (b *Build) CheckLog(day quantity.Date) error {
 	if b.Log == nil {
 		return nil
 	}
 	var errs source.Errors
-	dated := func(s looks.Stamp, span source.Span) {
-		if s.Day.Compare(day) > 0 {
-			errs = append(errs, &source.Error{Span: span, Path: "looks", Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", s.Day, day), Hint: "correct the day, or check with --on the day it is"})
+	dated := func(on quantity.Date, path string, span source.Span) {
+		if on.Compare(day) > 0 {
+			errs = append(errs, &source.Error{Span: span, Path: path, Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", on, day), Hint: "correct the day, or check with --on the day it is"})
 		}
 	}
 	for _, look := range b.Log.Looks {
-		dated(look.Stamp, look.Span)
+		dated(look.Day, "looks", look.Span)
 	}
 	for _, note := range b.Log.Notes {
-		dated(note.Stamp, note.Span)
+		dated(note.Day, "looks", note.Span)
+	}
+	for _, m := range b.Measured {
+		dated(m.Day, m.Point, m.Span)
 	}
 	if len(errs) == 0 {
 		return nil
@@ -135,7 +147,7 @@ func (b *Build) Clone() *Build {
 		Items:   make(map[string][]*Item, len(b.Items)),
 		byID:    maps.Clone(b.byID),
 
-		People: b.People, Axles: b.Axles, Listed: b.Listed, Orders: b.Orders,
+		People: b.People, Axles: b.Axles, Listed: b.Listed, Measured: b.Measured, Orders: b.Orders,
 		Log: b.Log, Things: b.Things, Standing: b.Standing, Troubles: b.Troubles,
 	}
 	for kind, items := range b.Items {
@@ -147,6 +159,69 @@ func (b *Build) Clone() *Build {
 				c.byID[item.ID] = &twin
 			}
 		}
+	}
+	return c
+}
+
+// LookedAgain gives the build as on a later day before a move: what holds for one day
+// alone, the floor, the people, what the vehicle stands on, was looked at again then and
+// found as it is now. What nobody looked at stays so.
+func (b *Build) LookedAgain(day quantity.Date) *Build {
+	c := b.Clone()
+	c.Standing = maps.Clone(b.Standing)
+	again := func(id string, record *schema.Record) {
+		if seen, ok := record.Record(foundBlock); ok {
+			if on, known := seen.Lookup("on"); known {
+				seen.Set("on", schema.Value{V: day, Span: on.Span})
+			}
+		}
+		if state := c.Standing[id]; state != nil {
+			anew := *state
+			anew.Group = maps.Clone(state.Group)
+			for name, fact := range anew.Group {
+				fact.Moment = looks.Moment{Day: day}
+				anew.Group[name] = fact
+			}
+			c.Standing[id] = &anew
+		}
+	}
+	again("vehicle", c.Vehicle)
+	again("site", c.Site)
+	for _, kind := range schema.Kinds() {
+		if kind.Daily() {
+			for _, item := range c.Of(kind.Name) {
+				again(item.ID, item.Record)
+			}
+		}
+	}
+	return c
+}
+
+// Fitted gives the build as if some of its items were there that day, fitted as drawn and
+// found good. What has no good answer by the table stays as it is recorded.
+func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
+	c := b.Clone()
+	for _, id := range ids {
+		thing, item := b.Things[id], c.byID[id]
+		if thing == nil || item == nil {
+			continue
+		}
+		field := thing.Kind.Field(foundBlock)
+		found := schema.NewRecord(field.Fields, item.Span)
+		if old, ok := item.Record.Record(foundBlock); ok {
+			found = old
+		}
+		for i := range field.Fields {
+			f := &field.Fields[i]
+			if value, ok := thing.Best(f); ok {
+				found.Set(f.Name, schema.Value{V: value, Span: item.Span})
+			} else if len(f.Good) > 0 {
+				found.Delete(f.Name) // no fault of what was there before
+			}
+		}
+		found.Set("on", schema.Value{V: day, Span: item.Span})
+		found.Set("by", schema.Value{V: by, Span: item.Span})
+		item.Set(foundBlock, schema.Value{V: found, Span: item.Span})
 	}
 	return c
 }

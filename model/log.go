@@ -513,6 +513,10 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 	case looks.Answered:
 		l.only(own, "torn", "why", "day", "by")
 		note.Item = item("torn")
+	case looks.Arrived:
+		l.only(own, "item", "why", "day", "by", "count", "checked")
+		note.Item = item("item")
+		l.arrival(&note, all)
 	default:
 		l.only(own, "item", "why", "day", "by")
 		note.Item = item("item")
@@ -522,6 +526,58 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		return
 	}
 	l.log.Notes = append(l.log.Notes, &note)
+}
+
+// arrival reads how much of an order came, and whether it is what was ordered.
+func (l *logReader) arrival(note *looks.Note, keys map[string]*yaml.Node) {
+	if !slices.ContainsFunc(l.build.Orders, func(o *Item) bool { return o.ID == note.Item }) {
+		var known []string
+		for _, o := range l.build.Orders {
+			known = append(known, o.ID)
+		}
+		l.failAt(note.Span, "looks.arrived", fmt.Sprintf("nothing is ordered as %s", shown(note.Item)), meant(note.Item, known, "the orders are "))
+	}
+	if n := keys["count"]; n != nil {
+		if v, ok := l.count(n, "looks.count"); ok {
+			note.Count = v.(int64)
+		}
+	}
+	if v := keys["checked"]; v != nil {
+		yes, ok := l.yes(v.Value)
+		if !ok {
+			l.fail(v, "looks.checked", fmt.Sprintf("checked must be yes or no, not %s", shown(v.Value)), "")
+		}
+		note.Checked = looks.NotGood
+		if yes {
+			note.Checked = looks.Good
+		}
+	}
+}
+
+// arrivals lays what came by the log into the orders. An arrival without a number is all
+// that was still to come.
+func (r *reader) arrivals(log *looks.Log) {
+	for _, order := range r.build.Orders {
+		read := map[string]bool{} // a line that stands twice, as after a merge, counts once
+		for _, n := range log.Notes {
+			line := fmt.Sprint(n, n.Count)
+			if n.Word != looks.Arrived || n.Item != order.ID || read[line] {
+				continue
+			}
+			read[line] = true
+			ordered, _ := order.Count("ordered")
+			here, _ := order.Count("arrived")
+			if n.Count > 0 {
+				here += n.Count
+			} else {
+				here = max(here, ordered, 1)
+			}
+			order.Set("arrived", schema.Value{V: here, Span: n.Span})
+			if n.Checked != looks.NotSaid {
+				order.Set("checked", schema.Value{V: n.Checked == looks.Good, Span: n.Span})
+			}
+		}
+	}
 }
 
 // thingNow is the kind and the item of an id, by the name it has today.

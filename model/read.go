@@ -127,6 +127,7 @@ func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (
 			r.checkTaken()
 			r.tiedPlaces()
 			log := r.readLog(with.Looks)
+			r.arrivals(log)
 			r.stand(log)
 			r.checkAxles(log)
 			r.checkFamilies(log)

@@ -168,7 +168,10 @@ type Note struct {
 	To   string // the new id of a renamed item, or the item that a withdrawn look was meant for
 	Why  string
 	Of   Moment // when the withdrawn or ended look was
-	Span source.Span
+	// Of what arrived: how many, 0 where nobody wrote it, and whether it is what was ordered.
+	Count   int64
+	Checked Answer
+	Span    source.Span
 }
 
 // String is the note in one line.

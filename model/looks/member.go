@@ -322,7 +322,17 @@ func (t *Thing) printed(s seen) bool { return !s.dead && (t.Print == "" || t.Pri
 // allows. What is critical, what does not apply, what came to the card later and
 // what cannot be said without the drawing is not stated.
 func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
-	if f.Critical || f.Life == schema.OfLook || f.Since > max(s.Card, 1) {
+	if f.Critical || f.Since > max(s.Card, 1) {
+		return nil, false
+	}
+	return t.Best(f)
+}
+
+// Best is what is known of a fact of the thing when it is good: the worst value that its
+// good answer allows. It is false where nothing follows: the thing has no such fact, it
+// needs a drawn value that nobody wrote, or nobody has to measure it.
+func (t *Thing) Best(f *schema.Field) (any, bool) {
+	if f.Life == schema.OfLook {
 		return nil, false
 	}
 	if f.Event != "" && f.Type == schema.Quantity {

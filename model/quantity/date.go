@@ -62,6 +62,9 @@ func (d Date) DaysUntil(o Date) int {
 	return int((o.utc().Unix() - d.utc().Unix()) / day)
 }
 
+// AddDays is the day so many days later.
+func (d Date) AddDays(days int) Date { return ofTime(d.utc().AddDate(0, 0, days)) }
+
 func (d Date) utc() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
 
 // MarshalText writes the date as String does.

@@ -73,7 +73,7 @@ type Field struct {
 	Also            string  // another spelling of the key
 	Second          bool    // read in format setdown/2 only
 	Own             bool    // where a thing is and what it belongs to: not taken over by 'like'
-	Bounds          *Bounds // for Quantity: what it can be on such a vehicle; nil where it is no size
+	Bounds          *Bounds // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
 	Band            bool    // for Quantity: it may be written with a ±, for both ends of it are reckoned with
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
 
@@ -113,6 +113,13 @@ var Pieces = []struct{ Name, Kind string }{
 
 // Field returns the description of the field with that name, or nil.
 func (k *Kind) Field(name string) *Field { return find(k.Fields, name) }
+
+// Daily reports whether a look at one of the kind counts for the day of a move alone: how
+// a thing is set, or who stands where, is none of it tomorrow what it is today.
+func (k *Kind) Daily() bool {
+	found := k.Field("found")
+	return found != nil && slices.ContainsFunc(found.Fields, func(f Field) bool { return f.Life == Setting || f.Life == Moment })
+}
 
 // Field returns the description of the field inside the block f, or nil.
 func (f *Field) Field(name string) *Field { return find(f.Fields, name) }

@@ -18,6 +18,7 @@ type file struct {
 	Lead    string // of several moves
 	Own     string // what of the rules is the builder's own choice
 	Several bool   // moves
+	OnOrder []string
 	Sheets  []sheet
 	// Workings are those of a move alone. With several moves the page is the board and a
 	// sheet for each.
@@ -54,7 +55,7 @@ type corner struct {
 }
 
 func newFile(r *verdict.Report) file {
-	f := file{Report: r, Name: name(r), Lead: plain.BoardLead(r), Own: plain.Own(r), Several: len(r.Moves) != 1}
+	f := file{Report: r, Name: name(r), Lead: plain.BoardLead(r), Own: plain.Own(r), Several: len(r.Moves) != 1, OnOrder: plain.Orders(r)}
 	for i := range r.Moves {
 		f.Sheets = append(f.Sheets, newSheet(r, &r.Moves[i]))
 	}

@@ -53,6 +53,12 @@ func (d *doc) report(r *verdict.Report) {
 		m := &r.Moves[i]
 		d.line("| %s: %s | **%s** | %s |", esc(m.ID), esc(m.Title), m.Decision, cmp.Or(plain.Tally(m), "nothing recorded stops it"))
 	}
+	if orders := plain.Orders(r); len(orders) > 0 {
+		d.line("\n## On order\n")
+		for _, o := range orders {
+			d.line("- %s", esc(o))
+		}
+	}
 	for i := range r.Moves {
 		d.move(r, &r.Moves[i])
 	}
@@ -86,6 +92,15 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.line("\n## %s: %s, %s\n", m.Decision, esc(m.ID), esc(m.Title))
 	s := plain.NewSheet(r, m)
 	d.line("**%s** %s\n", esc(s.Bold), esc(s.Rest))
+	if s.Until != "" {
+		d.line("%s\n", esc(s.Until))
+	}
+	for _, a := range s.Awaits {
+		d.line("- %s", esc(a))
+	}
+	if len(s.Awaits) > 0 {
+		d.line("")
+	}
 	if jobs := m.Punch.Jobs; len(jobs) > 0 {
 		d.line("%s first: %s\n", esc(plain.Count(len(jobs), "job", "jobs")), esc(plain.Job(jobs[0])))
 	}

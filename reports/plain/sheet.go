@@ -31,7 +31,9 @@ type Sheet struct {
 	Waived   []string
 	Buy      []string
 	Steps    []Row
-	Nearest  string // the item nearest to its limit; empty where no strength was computed
+	Nearest  string   // the item nearest to its limit; empty where no strength was computed
+	Until    string   // how long a GO stays one, and what runs out then
+	Awaits   []string // the orders that the move waits for, and what comes then
 }
 
 // Stop is one fault, or several that are alike, with the work that cures it.
@@ -96,6 +98,10 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	}
 	for _, b := range m.Punch.Buy {
 		s.Buy = append(s.Buy, Part(b))
+	}
+	s.Until = Until(m)
+	for _, a := range m.Awaits {
+		s.Awaits = append(s.Awaits, Awaited(r, a))
 	}
 	u := Figures(r.Units)
 	for i := range m.Steps {
@@ -498,6 +504,9 @@ func Gist(text string) string {
 func State(m *verdict.Move) string {
 	if m.Decision == verdict.Go {
 		text := "Nothing recorded stops it."
+		if m.Until != nil {
+			text += fmt.Sprintf(" Its looks count until %s.", m.Until.Last)
+		}
 		if n := len(m.Of(verdict.Waived)); n > 0 {
 			text = fmt.Sprintf("GO only because %s waived.", Count(n, "stop is", "stops are"))
 		}

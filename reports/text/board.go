@@ -20,6 +20,9 @@ func (p *page) board(r *verdict.Report) {
 	p.all(top)
 	if len(r.Moves) > 0 {
 		sec := section{head: "Moves, in the order of the file", what: "more moves", foot: p.block(func(p *page) {
+			for _, o := range plain.Orders(r) {
+				p.wrap("", "  ", clean(plain.Capital(o))+".")
+			}
 			p.wrap("", "  ", "One move: setdown check "+clean(r.File)+" -m NAME; its work list: setdown punch "+clean(r.File)+" -m NAME")
 		})}
 		sec.levels = make([][][]string, 2)

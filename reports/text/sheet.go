@@ -91,6 +91,9 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 	top := p.block(func(p *page) {
 		p.wrap(p.decision(s.Decision)+"  ", under, fmt.Sprintf("%s: %s. %s", clean(m.ID), clean(s.Title), clean(s.Source)))
 		p.para(under, p.style(bold, clean(s.Bold))+" "+clean(s.Rest))
+		if s.Until != "" {
+			p.para(under, clean(s.Until))
+		}
 		if so := m.SignOff; so != nil {
 			word := "Signed off by %s on %s; nothing changed since."
 			if !so.Stands {
@@ -221,6 +224,9 @@ func (p *page) rest(s plain.Sheet) section {
 		for level, text := range []string{full, gist} {
 			sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap("", "  ", clean(text)) }))
 		}
+	}
+	for _, a := range s.Awaits {
+		add(plain.Capital(a)+".", plain.Capital(plain.Gist(a))+".")
 	}
 	if len(s.Buy) > 0 {
 		add("To buy or make: "+strings.Join(s.Buy, "; "), "To buy or make: "+count(len(s.Buy), "part", "parts"))

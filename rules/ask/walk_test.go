@@ -170,6 +170,13 @@ func TestChecklistByTheWalkAlone(t *testing.T) {
 	assert.Empty(t, w.round.Written)
 	assert.LessOrEqual(t, w.presses, 60)
 	assert.LessOrEqual(t, len(w.screens), 11)
+	w.now = w.now.AddDate(0, 0, 15)
+	w.answers, w.presses, w.screens = 0, 0, nil
+	w.judge()
+	w.walk()
+	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Equal(t, verdict.Go, w.round.Decision, "%v", w.round)
+	assert.LessOrEqual(t, w.presses, 30)
 }
 
 // Of what 'new' writes the walk answers all but what nobody can have written before it:

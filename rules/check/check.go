@@ -18,6 +18,7 @@ import (
 	"sync"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/rules/engine"
@@ -31,6 +32,8 @@ import (
 type Options struct {
 	Moves   []string // ids of the moves to check; all when empty
 	Today   quantity.Date
+	Clock   int             // seconds since midnight
+	Timed   bool            // the check is made at that time; else it is one of the whole day
 	Version string          // of the program, for the report
 	Units   quantity.System // of the answers; the file's own when empty
 	Assumed []string        // what-if overrides that the build state already holds
@@ -56,7 +59,8 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	}
 	report.Units = units(b, o.Units)
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
-	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), o.Today), waivers: waivers, today: o.Today, order: walkOrder(b)}
+	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b)}
+	report.Orders = c.orders()
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
 	var wait sync.WaitGroup

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/check"
 	"setdown/rules/engine"
@@ -120,7 +121,7 @@ func lost(before, after map[string]float64, where string) bool {
 
 // setsOf are the facts of every step of a move.
 func setsOf(b *model.Build, policy *facts.Object, move string) []*facts.Set {
-	state := facts.New(b, policy, today)
+	state := facts.New(b, policy, looks.Moment{Day: today})
 	steps := state.Vehicle.Move(b.Item(move))
 	var sets []*facts.Set
 	for i := range steps.Steps {

@@ -42,6 +42,7 @@ func TestStoredReports(t *testing.T) {
 			require.NoError(t, err)
 			r, err := check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: s.moves})
 			require.NoError(t, err)
+			require.NoError(t, check.Ahead(t.Context(), b, e, r))
 			shorten(r)
 			var fresh bytes.Buffer
 			require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{r}))

@@ -6,6 +6,7 @@ import (
 	"sync/atomic"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
@@ -230,6 +231,7 @@ type Set struct {
 	Move, Step, Vehicle, Site, Policy *Object
 	Items                             map[string][]*Object // by kind, in file order
 	Today                             quantity.Date
+	Clock                             looks.Moment // Today, with the time of day where the check is made at one
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
@@ -34,7 +35,7 @@ moves:
 	for _, f := range Policy.Fields {
 		policy.Set(f.Name, schema.Value{V: quantity.Of(0.05, f.Dim, "")})
 	}
-	s := New(b, NewObject(Policy, "policy", policy), quantity.Date{Year: 2026, Month: 11, Day: 25})
+	s := New(b, NewObject(Policy, "policy", policy), looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: 25}})
 	return s.Step(s.Vehicle.Move(b.Item("rest")), 0)
 }
 

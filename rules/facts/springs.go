@@ -24,14 +24,6 @@ var ofSprings = append(fixed(
 		return max(0, open-free)
 	}),
 ),
-	measured("push", quantity.Force, "worst push on it: of a coil along its link, else what passes where it is held", func(it item) float64 {
-		s := it.spring()
-		if !it.coil(s) {
-			return loadOn.of(it)
-		}
-		_, push := it.of(s.Link).force()
-		return push
-	}),
 	yesNo("hangs", "nothing presses it under the weight straight down: it is at full droop", func(it item) bool {
 		s := it.spring()
 		if !it.coil(s) || it.of(s.Link).linkOff() {
@@ -58,7 +50,7 @@ var ofSprings = append(fixed(
 	}),
 	measured("bind_utilisation", quantity.Number, "push ÷ what shuts its coils, or ÷ its rated load", use(springBears)),
 	working(springBears, func(it item) *Comparison {
-		push := springPush.of(it)
+		push := it.pushOn()
 		if it.open() || push == 0 {
 			return nil
 		}
@@ -82,6 +74,17 @@ var ofSprings = append(fixed(
 func (it item) spring() *vehicle.Spring {
 	it.r.note(it.Object, allFields)
 	return it.set.state.Vehicle.SpringOf(it.item)
+}
+
+// pushOn is the worst push on a spring, N: of a coil along its link, else what passes where it is
+// held.
+func (it item) pushOn() float64 {
+	s := it.spring()
+	if !it.coil(s) {
+		return loadOn.of(it)
+	}
+	_, push := it.of(s.Link).force()
+	return push
 }
 
 // coil reports whether a spring pushes along its link; while its kind is not recorded nobody

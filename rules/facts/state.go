@@ -4,7 +4,7 @@ import (
 	"sync"
 
 	"setdown/model"
-	"setdown/model/quantity"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/travel"
 	"setdown/rules/vehicle"
@@ -22,14 +22,18 @@ type State struct {
 	toes func() map[string]verdict.ToeLink
 }
 
-// New prepares a build state. The policy is a block of facts.Policy with all its values.
-func New(b *model.Build, policy *Object, today quantity.Date) *State {
-	share := func(name string) float64 {
+// New prepares a build state for a day, or for a time of one. The policy is a block of
+// facts.Policy with all its values.
+func New(b *model.Build, policy *Object, now looks.Moment) *State {
+	size := func(name string) float64 {
 		q, _ := policy.Quantity(name)
 		return q.Value
 	}
 	s := &State{
-		Vehicle:  vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
+		Vehicle: vehicle.New(b, vehicle.Policy{
+			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
+			Pull: size("pull_stop"), PullShare: size("pull_share"),
+		}),
 		index:    map[*model.Item]int{},
 		standing: sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return travel.Stand(b) }),
 		toes: sync.OnceValue(func() map[string]verdict.ToeLink {
@@ -37,7 +41,7 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 			return travel.Brackets(b, good.Value)
 		}),
 	}
-	s.always = &Set{Policy: policy, Today: today, Items: map[string][]*Object{}, state: s}
+	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
@@ -58,7 +62,7 @@ func New(b *model.Build, policy *Object, today quantity.Date) *State {
 // Step gives the facts of one step of a move.
 func (s *State) Step(move *vehicle.Move, i int) *Set {
 	set := &Set{
-		Policy: s.always.Policy, Today: s.always.Today,
+		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock,
 		Items: make(map[string][]*Object, len(s.always.Items)),
 		Now:   s.Vehicle.Step(move, i), state: s,
 	}

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -8,7 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
@@ -19,6 +22,7 @@ var ofMoves = []fact{
 		under, stated := peopleUnder.ifStated(it)
 		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
 	}),
+	measured("moment_age", quantity.Duration, "how long ago the first of what holds for a moment was seen: nobody under it, who gives the word, the floor swept; what was seen longer ago than it counts is not recorded, and neither is what nobody wrote the hour of", momentAge),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
@@ -49,7 +53,7 @@ var ofSteps = []fact{
 		it.because(unknown)
 		return kg
 	}),
-	text("fitted_yet_off", "parts that are off in this first step although they were found fitted; 'nothing' when there are none", fittedYetOff),
+	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
@@ -101,6 +105,11 @@ var ofSteps = []fact{
 		it.because(it.step().Unsolved)
 		return st != nil && st.Edges[st.Nearest].Worst > 0
 	}),
+	yesNo("in_line", "its supports, by the places that are written, stand in one line or in one place", func(it item) bool {
+		is, unknown := it.step().InLine()
+		it.because(unknown)
+		return is
+	}),
 	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
 		s := it.step()
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
@@ -108,6 +117,18 @@ var ofSteps = []fact{
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
+	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
+	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
+	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
+	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 { return min(it.pulls().Slides.Force, 1e9) }),
+	measured("pull_slews", quantity.Force, "least pull of a person across at a hub or on a bar there that slews it round on its supports", func(it item) float64 { return min(it.pulls().Slews.Force, 1e9) }),
+	measured("weight", quantity.Force, "weight of the vehicle, nominal", func(it item) float64 {
+		s := it.step()
+		if it.because(s.Unsolved); s.Unsolved != nil {
+			return 0
+		}
+		return s.Weight()
+	}),
 	yesNo("triangle", "three supports: the supports are a triangle", func(it item) bool {
 		st := it.step().Stability()
 		it.because(it.step().Unsolved)
@@ -192,21 +213,131 @@ var ofSteps = []fact{
 	}),
 }
 
-// fittedYetOff holds what the first step leaves out against what was found: how a part comes
-// off is a step as well.
+// momentAge is how long ago the first look was at what holds for a moment, s; what is over
+// is not recorded any more. A check of a whole day holds these looks against the last of
+// them. A file of the first format has no hours.
+func momentAge(it item) float64 {
+	b, now := it.mechanism().Build, it.set.Clock
+	seen := map[string]looks.Moment{} // by the path of the fact
+	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
+		if state := b.Standing[id]; state != nil {
+			for name, fact := range state.Group {
+				if b.Things[id].Kind.Field("found").Field(name).Life == schema.Moment {
+					seen[path+".found."+name] = fact.Moment
+				}
+			}
+		}
+	}
+	for _, at := range seen {
+		if !it.set.Clock.Timed && at.Timed && at.Day == now.Day {
+			now.Clock, now.Timed = max(now.Clock, at.Clock), true
+		}
+	}
+	longest := 0
+	for _, path := range slices.Sorted(maps.Keys(seen)) {
+		at := seen[path]
+		ago := 86400 * at.Day.DaysUntil(now.Day)
+		if now.Timed {
+			ago += now.Clock - at.Clock
+		}
+		if ago < 0 || float64(ago) > momentLimit.of(it.policy()) {
+			it.because(vehicle.NotRecorded(path))
+		}
+		longest = max(longest, ago)
+	}
+	return float64(longest)
+}
+
+// fittedYetOff holds what is off in the first step against what was found: how a part comes
+// off is a step as well. What no two hands can carry off is not taken as off unless somebody
+// says so, or an earlier move of the file takes it off.
 func fittedYetOff(it item) string {
 	s := it.step()
+	if s.Index > 0 {
+		return "nothing"
+	}
 	var parts []string
-	for _, id := range s.Texts("off") {
-		if fitted, seen := partFitted.ifStated(it.part(id)); seen && fitted && s.Index == 0 {
-			parts = append(parts, id)
+	for _, p := range it.mechanism().Build.Of("parts") {
+		if slices.Contains(s.Parts, p) {
+			continue
+		}
+		part := it.of(p)
+		fitted, seen := partFitted.ifStated(part)
+		if seen && fitted {
+			parts = append(parts, p.ID+" (fitted)")
+			continue
+		}
+		if !part.lifted() || it.takenOff(p.ID) {
+			continue
+		}
+		switch by, gone := part.heldYet(); {
+		case by != "":
+			parts = append(parts, p.ID+" ("+by+" in place)")
+		case !gone:
+			partFitted.of(part)
 		}
 	}
 	return orNothing(parts)
 }
 
-// unhooked looks for what is lifted off or on by nothing. What stands on its own wheels or
-// hangs in the suspension is rolled or let down, not lifted.
+// lifted reports whether a part comes off by a hook: more than one person carries, and none
+// of what stands on its own wheels or hangs in the suspension, which is rolled or let down.
+func (part item) lifted() bool {
+	m, weighed := massOf.field.ifStated(part)
+	what, _ := role.ifStated(part)
+	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !slices.Contains([]string{"wheel", "arm", "upright", "axle", "spring"}, what)
+}
+
+// takenOff reports whether a move that stands before this one in the file takes a part off.
+func (it item) takenOff(part string) bool {
+	for _, move := range it.mechanism().Build.Of("moves") {
+		if move == it.step().Move.Item {
+			return false
+		}
+		on := false
+		steps, _ := move.List("steps")
+		for _, step := range steps {
+			off := slices.Contains(step.V.(*schema.Record).Texts("off"), part)
+			if off && on {
+				return true
+			}
+			on = !off
+		}
+	}
+	return false
+}
+
+// heldYet names the bolt, nut or weld by which a part is found to be still held, and reports
+// whether all that would hold it is known to be gone. What was looked at before somebody saw
+// the part itself says nothing of it.
+func (part item) heldYet() (by string, gone bool) {
+	day, seen := seenOn.ifStated(part)
+	for _, m := range part.mechanism().Meets {
+		if !slices.Contains(m.Parts[:], part.id()) {
+			continue
+		}
+		for _, h := range part.mechanism().Holders(m.Name) {
+			if !vehicle.Fastens(h, m) {
+				continue
+			}
+			holder := part.of(h.Item)
+			holder.holder()
+			on, dated := seenOn.ifStated(holder)
+			switch {
+			case len(h.Missing) == 0 && h.Short >= h.Needed(), h.Made == "none":
+				gone = true
+			case seen && dated && on.DaysUntil(day) > 0:
+			case len(h.Missing) == 0:
+				return h.ID, false
+			default:
+				return "", false
+			}
+		}
+	}
+	return "", gone
+}
+
+// unhooked looks for what is lifted off or on by nothing.
 func unhooked(it item) string {
 	s := it.step()
 	if s.Index == 0 {
@@ -216,11 +347,10 @@ func unhooked(it item) string {
 	var parts []string
 	for _, id := range slices.Concat(before, now) {
 		part := it.part(id)
-		what, _ := role.ifStated(part)
-		if slices.Contains(before, id) && slices.Contains(now, id) || slices.Contains([]string{"wheel", "arm", "upright", "axle"}, what) {
+		if slices.Contains(before, id) && slices.Contains(now, id) || !part.lifted() {
 			continue
 		}
-		if m := massOf.field.of(part); m.Value+m.Tol > byHand.of(it.policy()) && !it.hooked(id) {
+		if m := massOf.field.of(part); !it.hooked(id) {
 			people, stated := s.Count("people")
 			it.wants(stated, "people")
 			if stated && m.Value+m.Tol > byHand.of(it.policy())*float64(people) {
@@ -308,6 +438,16 @@ func anyOf(it item, items []*model.Item, so func(item) bool) bool {
 		it.because(u)
 	}
 	return false
+}
+
+// pulls are the least pulls of a person that move the vehicle.
+func (it item) pulls() (p vehicle.Pulls) {
+	s := it.step()
+	if it.because(s.Unsolved); s.Solved() {
+		return s.Pulls()
+	}
+	it.not("no equilibrium: %s", s.Failure)
+	return p
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of

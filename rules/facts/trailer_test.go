@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
@@ -59,7 +60,7 @@ func steps(t *testing.T, text string) []*facts.Set {
 	require.NoError(t, err)
 	p, err := policy()
 	require.NoError(t, err)
-	state := facts.New(b, p, quantity.Date{Year: 2026, Month: 11, Day: 25})
+	state := facts.New(b, p, looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: 25}})
 	move := state.Vehicle.Move(b.Item("rest"))
 	var sets []*facts.Set
 	for i := range move.Steps {

@@ -60,8 +60,9 @@ type Report struct {
 	Policy    []Policy `json:"policy"`
 	Decision  Decision `json:"decision"` // GO only when every move is GO
 	Moves     []Move   `json:"moves"`
-	Punch     Punch    `json:"punch"` // the work left before all moves can go
-	Tacks     []Tack   `json:"tacks"` // every weld that is not made full, in walk-round order
+	Punch     Punch    `json:"punch"`            // the work left before all moves can go
+	Tacks     []Tack   `json:"tacks"`            // every weld that is not made full, in walk-round order
+	Orders    []Order  `json:"orders,omitempty"` // what is still to come, in the order of the file
 	Cautions  []string `json:"cautions"`
 }
 
@@ -102,6 +103,10 @@ type Move struct {
 	// loads would hold up is then not known.
 	Unsolved bool  `json:"unsolved,omitempty"`
 	Punch    Punch `json:"punch"` // the work left before this move can go
+	// Until says of a GO how long it stays one; nil where nothing in the file ends it.
+	Until *Until `json:"until,omitempty"`
+	// Awaits are the orders that a NO-GO waits for.
+	Awaits []Awaited `json:"awaits,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
@@ -133,6 +138,9 @@ func (m *Move) Stopping() []Finding {
 func (m *Move) Unrecorded() []Finding {
 	return m.blocking(func(o Outcome) bool { return o == NotRecorded })
 }
+
+// Blocking returns all findings that block the move.
+func (m *Move) Blocking() []Finding { return m.blocking(func(Outcome) bool { return true }) }
 
 func (m *Move) blocking(wanted func(Outcome) bool) []Finding {
 	var some []Finding
@@ -201,6 +209,7 @@ type Step struct {
 	Stability *Stability `json:"stability,omitempty"`
 	Rocking   []Rocking  `json:"rocking,omitempty"` // every set of supports that can carry everything alone
 	Loads     []Load     `json:"loads,omitempty"`
+	Bends     []Bend     `json:"bends,omitempty"` // the single pieces that are bent
 	Strengths []Strength `json:"strengths,omitempty"`
 	Outline   *Outline   `json:"outline,omitempty"`
 }
@@ -256,10 +265,26 @@ type Rocking struct {
 type Stability struct {
 	Polygon  []Point `json:"polygon"` // corners of the supports in plan, counter-clockwise
 	Edges    []Edge  `json:"edges"`
-	Margin   Figure  `json:"margin"`    // least distance to an edge, worst over the ±
-	TipAngle Figure  `json:"tip_angle"` // over that edge
-	TipPush  Figure  `json:"tip_push"`  // sideways at the height of the centre of gravity
-	Words    string  `json:"words"`     // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
+	Margin   Figure  `json:"margin"`          // least distance to an edge, worst over the ±
+	TipAngle Figure  `json:"tip_angle"`       // over that edge
+	TipPush  Figure  `json:"tip_push"`        // sideways at the height of the centre of gravity
+	Pulls    *Pulls  `json:"pulls,omitempty"` // of a person; nil where nobody works on it while it stands so
+	Words    string  `json:"words"`           // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
+}
+
+// Pulls are the least pulls by which a person moves the vehicle; each is nil where no pull does.
+type Pulls struct {
+	Tips   *Pull `json:"tips,omitempty"`   // at sill, hub or on a bar
+	Slides *Pull `json:"slides,omitempty"` // across at the sill
+	Slews  *Pull `json:"slews,omitempty"`  // round on its supports, across at a hub
+}
+
+// Pull is a pull from which on the vehicle moves.
+type Pull struct {
+	Force Figure  `json:"force"`
+	Way   string  `json:"way"` // across, up or down
+	At    string  `json:"at"`  // the part that is pulled at
+	Bar   *Figure `json:"bar,omitempty"`
 }
 
 // Edge is one edge of the supports in plan.
@@ -285,6 +310,16 @@ type Load struct {
 	Carries     string  `json:"carries"`
 	LetsGo      string  `json:"lets_go"`
 	Goes        string  `json:"goes,omitempty"`
+}
+
+// Bend is what a part that is one piece, such as an arm or an axle, passes across its line
+// where it is bent most, worst over all cases.
+type Bend struct {
+	Item    string `json:"item"`
+	Place   string `json:"place"`
+	Moment  Figure `json:"moment"`
+	Thrust  Figure `json:"thrust"` // a pull is negative
+	Torsion Figure `json:"torsion"`
 }
 
 // Strength is one comparison of a load with what bears it, so complete that it

@@ -10,12 +10,11 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"setdown/model"
-	"setdown/model/quantity"
+	"setdown/model/looks"
 	"setdown/model/source"
 	"setdown/reports/plain"
 )
@@ -187,17 +186,16 @@ func nearest(cmd *cobra.Command, word string) string {
 	return ""
 }
 
-// today is the day the move is made: as given, else by the clock.
-func today(flag string) (quantity.Date, error) {
+// today is when the move is made: the day as given, with or without its hour, else now.
+func today(flag string) (looks.Moment, error) {
 	if flag == "" {
-		y, m, d := time.Now().Date()
-		return quantity.Date{Year: y, Month: m, Day: d}, nil
+		return moment(), nil
 	}
-	date, err := quantity.ParseDate(flag)
+	at, err := looks.ParseMoment(flag)
 	if err != nil {
-		return date, wrong("--on: %w", err)
+		return at, wrong("--on: %w", err)
 	}
-	return date, nil
+	return at, nil
 }
 
 func parseAssumptions(texts []string) ([]model.Assumption, error) {

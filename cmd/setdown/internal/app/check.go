@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/reports"
@@ -41,7 +42,7 @@ func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
 	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if `item.field=value`, such as fl-mount.found.made=full")
 	cmd.Flags().StringVar(&f.units, "units", "", "answers in `metric` or inch (default what the file says)")
-	cmd.Flags().StringVar(&f.on, "on", "", "`date` of the move, such as 2026-11-28 (default: today)")
+	cmd.Flags().StringVar(&f.on, "on", "", "`date` of the move, such as 2026-11-28, or with its hour, 2026-11-28 16:00 (default: now)")
 }
 
 func (a *app) checkCmd() *cobra.Command {
@@ -82,6 +83,11 @@ wrong, 3 the program failed.`,
 			return err
 		}
 		all := verdicts(results)
+		for i := range results {
+			if err := check.Ahead(cmd.Context(), results[i].build, results[i].engine, results[i].report); err != nil {
+				return err
+			}
+		}
 		a.exit = verdict.ExitCode(all...)
 		return out.write(all, o)
 	}
@@ -92,6 +98,7 @@ wrong, 3 the program failed.`,
 type result struct {
 	file    string
 	build   *model.Build
+	engine  *engine.Engine
 	report  *verdict.Report
 	remarks source.Errors // on sign-offs that do not count
 	err     error
@@ -142,7 +149,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 	if err != nil {
 		return nil, err
 	}
-	day, err := today(f.on)
+	at, err := today(f.on)
 	if err != nil {
 		return nil, err
 	}
@@ -173,7 +180,7 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 				}
 				r := &results[i]
 				r.file = files[i]
-				r.err = f.checkFile(ctx, stop, r, rules, assume, day)
+				r.err = f.checkFile(ctx, stop, r, rules, assume, at)
 			}
 		})
 	}
@@ -195,12 +202,12 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 
 // checkFile checks one file, and says when it was read. A panic is an error here: in a goroutine of its own
 // it would end the program with the exit code of wrong input.
-func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, rules func() (*engine.Engine, error), assume []model.Assumption, day quantity.Date) (err error) {
+func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, rules func() (*engine.Engine, error), assume []model.Assumption, at looks.Moment) (err error) {
 	defer recovered(&err)
 	if r.build, err = model.Load(r.file, assume...); err != nil {
 		return err
 	}
-	if err := r.build.CheckLog(day); err != nil {
+	if err := r.build.CheckLog(at.Day); err != nil {
 		return err
 	}
 	wasRead()
@@ -211,7 +218,8 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: day, Version: Version, Units: quantity.System(f.units), Assumed: f.assume})
+	r.engine = e
+	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume})
 	if err != nil || len(f.assume) > 0 {
 		return err
 	}

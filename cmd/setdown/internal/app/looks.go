@@ -73,8 +73,7 @@ func (a *app) mend(file, by string) error {
 	if _, err := os.Stat(log); err != nil {
 		return wrong("%s has no log beside it: %s is not there", file, filepath.ToSlash(log))
 	}
-	now := time.Now()
-	at := looks.Moment{Day: quantity.Date{Year: now.Year(), Month: now.Month(), Day: now.Day()}, Clock: now.Hour()*3600 + now.Minute()*60 + now.Second(), Timed: true}
+	at := moment()
 	torn, err := looklog.Mend(log, at, by)
 	if err != nil {
 		return inputError{err}
@@ -82,25 +81,45 @@ func (a *app) mend(file, by string) error {
 	if torn {
 		fmt.Fprintf(a.out, "%s: the torn line was moved aside; no move goes until somebody says what it said\n", filepath.ToSlash(log))
 	}
-	b, err := model.Load(file)
+	ended, err := noteEnded(file, by, at)
 	if err != nil {
 		return err
 	}
-	ended := b.NewlyEnded()
-	if len(ended) > 0 {
-		var lines []string
-		for _, e := range ended {
-			lines = append(lines, fmt.Sprintf("- {ended: {look: %s, of: %q}, day: %s, by: %s}", e.Digest, e.Item, at, strconv.Quote(by)))
-		}
-		if err := looklog.Append(log, lines...); err != nil {
-			return inputError{err}
-		}
-		fmt.Fprintf(a.out, "%s: %d looks were at another design and have ended\n", filepath.ToSlash(log), len(ended))
+	if ended > 0 {
+		fmt.Fprintf(a.out, "%s: %d looks were at another design and have ended\n", filepath.ToSlash(log), ended)
 	}
-	if !torn && len(ended) == 0 {
+	if !torn && ended == 0 {
 		fmt.Fprintf(a.out, "%s: nothing to mend\n", filepath.ToSlash(log))
 	}
 	return nil
+}
+
+// noteEnded writes into the log which looks were at another design than the one drawn
+// now, and counts them. Whatever command writes does so first: else they would count
+// again when the old design comes back.
+func noteEnded(file, by string, at looks.Moment) (int, error) {
+	b, err := model.Load(file)
+	if err != nil {
+		return 0, err
+	}
+	ended := b.NewlyEnded()
+	if len(ended) == 0 {
+		return 0, nil
+	}
+	var lines []string
+	for _, e := range ended {
+		lines = append(lines, fmt.Sprintf("- {ended: {look: %s, of: %q}, day: %s, by: %s}", e.Digest, e.Item, at, strconv.Quote(by)))
+	}
+	if err := looklog.Append(model.LogName(file), lines...); err != nil {
+		return 0, inputError{err}
+	}
+	return len(ended), nil
+}
+
+// moment is now, as the log writes it.
+func moment() looks.Moment {
+	now := time.Now()
+	return looks.Moment{Day: quantity.Date{Year: now.Year(), Month: now.Month(), Day: now.Day()}, Clock: now.Hour()*3600 + now.Minute()*60 + now.Second(), Timed: true}
 }
 
 func (a *app) cardCmd() *cobra.Command {

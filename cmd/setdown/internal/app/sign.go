@@ -44,6 +44,11 @@ authority asks for.`,
 			case f.on != "":
 				return wrong("sign takes today alone: leave out --on")
 			}
+			if files, err := expand(args); err == nil && len(files) == 1 {
+				if _, err := noteEnded(files[0], by, moment()); err != nil {
+					return err
+				}
+			}
 			r, err := a.one(cmd.Context(), args[0], &f)
 			if err != nil {
 				return err

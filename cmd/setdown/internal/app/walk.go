@@ -66,6 +66,11 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		if answers != "" && s.By == "" {
 			return wrong("answers are somebody's: say whose with --by NAME")
 		}
+		if s.By != "" {
+			if _, err := noteEnded(s.File, s.By, moment()); err != nil {
+				return err
+			}
+		}
 		if err := s.Start(); err != nil {
 			return err
 		}
@@ -98,17 +103,17 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 	}
 	return func(b *model.Build) (*verdict.Round, error) {
 		a.wasRead(b)
-		day, err := today("")
+		at, err := today("")
 		if err != nil {
 			return nil, err
 		}
 		if b.Log == nil {
 			return nil, &source.Error{Span: source.Span{File: b.File}, Message: "a file of the first format keeps no log of looks", Hint: "write format: setdown/2 on its first line"}
 		}
-		if err := b.CheckLog(day); err != nil {
+		if err := b.CheckLog(at.Day); err != nil {
 			return nil, err
 		}
-		report, err := check.Run(ctx, b, e, check.Options{Moves: []string{move}, Today: day, Version: Version})
+		report, err := check.Run(ctx, b, e, check.Options{Moves: []string{move}, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
 		if err != nil {
 			return nil, err
 		}

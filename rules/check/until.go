@@ -1,0 +1,204 @@
+package check
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/quantity"
+	"setdown/rules/engine"
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
+)
+
+// soon is how many days before its end a GO is a caution: whoever plans the move for the
+// weekend has to know it on Friday.
+const soon = 2
+
+// on is a checker of another build state on another day, by the same rules.
+func (c *checker) on(b *model.Build, day quantity.Date) *checker {
+	return &checker{build: b, engine: c.engine, facts: facts.New(b, c.engine.Policy(), looks.Moment{Day: day}), waivers: c.waivers, today: day, order: c.order}
+}
+
+// blocking judges a move and returns what stops it.
+func (c *checker) blocking(ctx context.Context, move string) ([]verdict.Finding, error) {
+	judged, err := c.move(ctx, c.build.Item(move))
+	return judged.Blocking(), err
+}
+
+// until finds the last day on which a move that is GO stays so. Ages only grow, and waivers only
+// run out, so the days are halved; the day found and the one after it were both judged.
+// Past the age limit of a look nothing on the vehicle counts any more: what is GO on that
+// day has no end that anybody could tell. Most moves end on one day, so that of the move
+// before, in days from today, is tried first.
+func (c *checker) until(ctx context.Context, move *verdict.Move, last *int) error {
+	age, _ := c.engine.Policy().Quantity("age_limit")
+	limit, _ := age.In("days")
+	free, stopped := 0, int(limit)+2 // the last day known to be GO; the first one after it that is not
+	var ends []verdict.Finding       // what stops it on that day
+	next := []int{*last + 1, *last}
+	if *last == 0 {
+		next = []int{int(limit) + 1}
+	}
+	for free+1 < stopped {
+		days := (free + stopped) / 2
+		if len(next) > 0 {
+			days, next = next[0], next[1:]
+		}
+		if days <= free || days >= stopped {
+			continue
+		}
+		day := c.today.AddDays(days)
+		then, err := c.on(c.build.LookedAgain(day), day).blocking(ctx, move.ID)
+		if err != nil {
+			return err
+		}
+		if len(then) == 0 {
+			free = days
+		} else {
+			stopped, ends = days, then
+		}
+	}
+	if len(ends) == 0 {
+		return nil
+	}
+	*last = free
+	move.Until = &verdict.Until{Last: c.today.AddDays(free), Left: free, Soon: free <= soon}
+	for _, f := range ends {
+		move.Until.Ends = append(move.Until.Ends, verdict.Ending{Item: f.Item, Kind: f.Kind, What: ending(&f), Rule: f.Rule, Say: f.Say})
+	}
+	if move.Until.Soon {
+		at := slices.IndexFunc(move.Findings, func(f verdict.Finding) bool { return rank(f.Outcome) > rank(verdict.Caution) })
+		if at < 0 {
+			at = len(move.Findings)
+		}
+		move.Findings = slices.Insert(move.Findings, at, endsSoon(move))
+	}
+	return nil
+}
+
+// ending tells what of an item runs out, by what the rule compares.
+func ending(f *verdict.Finding) verdict.EndingWhat {
+	if f.Waiver != nil {
+		return verdict.EndsWaiver
+	}
+	for i := range f.Because {
+		for _, fact := range f.Because[i].Left.Facts() {
+			if _, name, _ := strings.Cut(fact.Fact, "."); name == "age" {
+				return verdict.EndsLook
+			}
+		}
+	}
+	return verdict.EndsOther
+}
+
+// orders lists what is still to come, and what came and is not on the vehicle yet.
+func (c *checker) orders() []verdict.Order {
+	var list []verdict.Order
+	for _, item := range c.build.Orders {
+		o := verdict.Order{ID: item.ID, For: item.Texts("for"), Span: item.Span}
+		o.What, _ = item.Text("what")
+		o.Ordered, _ = item.Count("ordered")
+		o.Arrived, _ = item.Count("arrived")
+		if day, ok := item.Date("expected"); ok {
+			o.Expected = &day
+		}
+		checked, said := item.Bool("checked")
+		switch all := o.Arrived > 0 && o.Arrived >= o.Ordered; {
+		case said && !checked:
+			o.State = verdict.WrongPart
+		case all && checked:
+			o.State = verdict.Here
+		case all:
+			o.State = verdict.Unchecked
+		case o.Expected != nil && o.Expected.Compare(c.today) < 0:
+			o.State = verdict.Overdue
+		default:
+			o.State = verdict.OnOrder
+		}
+		list = append(list, o)
+	}
+	return list
+}
+
+// awaits finds the orders that a move waits for, and judges it as if what each of them is
+// for were fitted and found good; of several also all of them together.
+func (c *checker) awaits(ctx context.Context, move *verdict.Move, orders []verdict.Order) error {
+	var all verdict.Awaited
+	add := func(a verdict.Awaited) error {
+		by := "when it has come: " + strings.Join(a.Orders, ", ")
+		then, err := c.on(c.build.Fitted(c.today, by, a.For...), c.today).blocking(ctx, move.ID)
+		a.Stops = len(then)
+		move.Awaits = append(move.Awaits, a)
+		return err
+	}
+	for _, o := range orders {
+		one := verdict.Awaited{Orders: []string{o.ID}}
+		for _, id := range o.For {
+			if slices.ContainsFunc(move.Findings, func(f verdict.Finding) bool { return f.Item == id && f.Blocks() }) {
+				one.For = append(one.For, id)
+			}
+		}
+		if len(one.For) == 0 {
+			continue
+		}
+		if err := add(one); err != nil {
+			return err
+		}
+		all.Orders, all.For = append(all.Orders, o.ID), append(all.For, one.For...)
+	}
+	if len(all.Orders) < 2 {
+		return nil
+	}
+	return add(all)
+}
+
+// Ahead adds to a report of that build state what lies ahead of it: how long a GO stays
+// one, and which order frees a NO-GO. It judges each move some times more.
+func Ahead(ctx context.Context, b *model.Build, e *engine.Engine, r *verdict.Report) error {
+	waivers, err := readWaivers(b, e)
+	if err != nil {
+		return err
+	}
+	c := &checker{build: b, engine: e, waivers: waivers, today: r.Today, order: walkOrder(b)}
+	last := 0
+	for i := range r.Moves {
+		m := &r.Moves[i]
+		switch {
+		case len(m.Steps) == 0:
+		case m.Decision == verdict.Go:
+			err = c.until(ctx, m, &last)
+		default:
+			err = c.awaits(ctx, m, r.Orders)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// endsSoon is the caution of a GO that ends within days. No rule stands behind it: it says what the
+// rules will say then.
+func endsSoon(m *verdict.Move) verdict.Finding {
+	var steps []string
+	for _, s := range m.Steps {
+		steps = append(steps, s.Name)
+	}
+	first := m.Until.Ends[0]
+	more := ""
+	if n := len(m.Until.Ends) - 1; n > 0 {
+		more = fmt.Sprintf(", and %d more", n)
+	}
+	return verdict.Finding{
+		Rule: "until", Pack: "records", Outcome: verdict.Caution, Severity: verdict.Caution, Item: m.ID, Kind: "moves",
+		Say:   fmt.Sprintf("%s: GO until %s and no longer: %s%s", m.ID, m.Until.Last, cmp.Or(first.Say, first.Item), more),
+		Fix:   "look at it again before then",
+		Why:   "A look counts for days, and what was seen on one day runs out on one day.",
+		Basis: "common practice", Steps: steps, Span: m.Span,
+	}
+}
