@@ -124,6 +124,15 @@ func (b *Build) CheckLog(day quantity.Date) error {
 	return capped(errs.Sorted())
 }
 
+// Add puts an item into a build state, for a what-if on a clone of it. The id is one that no
+// item has.
+func (b *Build) Add(kind *schema.Kind, id string, record *schema.Record) *Item {
+	item := &Item{Kind: kind, ID: id, Record: record, Span: record.Span}
+	b.Items[kind.Name] = append(b.Items[kind.Name], item)
+	b.byID[id] = item
+	return item
+}
+
 // endNames lists the names of a link's ends in file order.
 func endNames(link *Item) []string {
 	ends, ok := link.Record.Record("ends")

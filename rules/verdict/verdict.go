@@ -107,6 +107,12 @@ type Move struct {
 	Until *Until `json:"until,omitempty"`
 	// Awaits are the orders that a NO-GO waits for.
 	Awaits []Awaited `json:"awaits,omitempty"`
+	// Done is the move once its work list is done as it says, under the same conditions as
+	// Another; nil where a line does not say what the file holds then.
+	Done *Way `json:"done,omitempty"`
+	// Another is the way with less left to do, where the move was checked alone, is NO-GO
+	// and one was found.
+	Another *Way `json:"another,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
