@@ -47,6 +47,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"weights":   func(u plain.Figures, s verdict.Step) string { return u.Weights(&s) },
 	"reasons":   reasons,
 	"picture":   func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
+	"balance":   func(u plain.Figures, s verdict.Step) string { return s.Balance(quantity.System(u)) },
 	"figure":    figure,
 	"load":      load,
 	"fate":      letsGo,

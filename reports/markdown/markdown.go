@@ -136,7 +136,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 			d.line("\n%s", esc(weights))
 		}
 		if s.Stability != nil {
-			d.line("\n%s", esc(s.Balance()))
+			d.line("\n%s", esc(s.Balance(r.Units)))
 		}
 		for _, w := range s.Watch {
 			d.line("\nWatch: %s", esc(w))

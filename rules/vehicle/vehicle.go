@@ -19,6 +19,7 @@ import (
 	"sync"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 )
 
@@ -59,15 +60,16 @@ type Policy struct {
 // Vehicle is one build state. It is safe for concurrent use.
 type Vehicle struct {
 	Build   *model.Build
-	Meets   []*Meet // joints and link ends, in file order
+	Meets   []*Meet         // joints and link ends, in file order
+	Units   quantity.System // of what is said in words
 	policy  Policy
 	base    string
 	meets   map[string]*Meet        // by joint id or "link/end"
 	ends    map[string][]*Meet      // of a link, by its id
 	holds   map[string][]*Holder    // by the joint, link end or support that they hold
 	holder  map[*model.Item]*Holder // by item
-	twins   map[string]*model.Item
 	springs []*Spring
+	twins   map[string]*model.Item
 
 	mu       sync.Mutex
 	vehicles map[string]*assembly // by setting
