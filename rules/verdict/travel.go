@@ -159,15 +159,12 @@ func (l ToeLink) Stands() string {
 	return fmt.Sprintf("as it stands %s° of toe change at %s mm", fixed(l.Change, 2), fixed(l.At, 0))
 }
 
-// Where says where its bracket may be finished.
+// Where says where its bracket may be welded, short.
 func (l ToeLink) Where() string {
-	switch {
-	case l.Enough:
+	if l.Enough || l.Place == nil {
 		return "where it is"
-	case l.Place == nil:
-		return "where it is, for no place was found that gives no toe change"
 	}
-	return "where it is if that will do, or moved " + l.Way() + " for no toe change"
+	return "here (" + fixed(l.Change, 2) + "° of toe) or " + l.Way()
 }
 
 // Way says how the end is to be moved for no toe change; nothing where it is to stay. In and out
@@ -192,11 +189,13 @@ func (l ToeLink) Way() string {
 
 // Waits says what a bracket that waits does to the toe and where it may be finished.
 func (l ToeLink) Waits() string {
-	text := l.Stands() + "; finish it " + l.Where()
-	if l.Place != nil && !l.Enough {
-		text += ", with " + l.Link + " set to " + fixed(l.Place.Length, 1) + " mm"
+	switch {
+	case l.Enough:
+		return l.Stands() + ", which is good enough: finish it"
+	case l.Place == nil:
+		return l.Stands() + "; finish it if that will do, for no place was found that gives none"
 	}
-	return text
+	return l.Stands() + "; finish it if that will do, or move it " + l.Way() + " for none, with " + l.Link + " set to " + fixed(l.Place.Length, 1) + " mm"
 }
 
 func fixed(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
