@@ -165,6 +165,13 @@ func (it item) ends() []*vehicle.Meet {
 
 func (it item) linkOff() bool { return it.step().Off(it.ends()[0]) }
 
+// sprung reports whether a link is a spring on its damper or between its seats, and no bar.
+func (it item) sprung() bool {
+	it.r.note(it.Object, allFields)
+	s := it.set.state.Vehicle.SpringOf(it.item)
+	return s != nil && s.Coil()
+}
+
 // force is the worst pull and push in a link in the step, N; nothing when it is off.
 func (it item) force() (pull, push float64) {
 	s := it.step()

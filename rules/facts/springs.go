@@ -94,13 +94,6 @@ func (it item) coil(s *vehicle.Spring) bool {
 	return s.Coil()
 }
 
-// sprung reports whether a link is a spring on its damper or between its seats, and no bar.
-func (it item) sprung() bool {
-	it.r.note(it.Object, allFields)
-	s := it.set.state.Vehicle.SpringOf(it.item)
-	return s != nil && s.Coil()
-}
-
 // springLength is how long a coil's link stands in the step, m; as drawn where it is off.
 func springLength(it item) float64 {
 	s := it.spring()

@@ -107,10 +107,3 @@ func NewObject(kind *schema.Kind, path string, record *schema.Record) *Object {
 	o.Kind = kind.Name
 	return o
 }
-
-// Bracket says what a weld that holds the frame's end of a toe link and is not made full does to
-// the toe; false for any other.
-func (s *State) Bracket(weld string) (verdict.ToeLink, bool) {
-	link, waits := s.toes()[weld]
-	return link, waits
-}

@@ -319,3 +319,10 @@ func (it item) bracket() (verdict.ToeLink, bool) {
 	it.r.note(nil, allFields)
 	return it.set.state.Bracket(it.id())
 }
+
+// Bracket says what a weld that holds the frame's end of a toe link and is not made full does to
+// the toe; false for any other.
+func (s *State) Bracket(weld string) (verdict.ToeLink, bool) {
+	link, waits := s.toes()[weld]
+	return link, waits
+}

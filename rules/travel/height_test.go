@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/travel"
 	"setdown/rules/verdict"
 )
@@ -132,7 +134,11 @@ func TestShortOfEngagement(t *testing.T) {
 // a velocity ratio of 125.66, so two threads of 5 mm (jiskha.com 1240406258, copy):
 // a turn of both hands is twice the pitch.
 func TestTurnbuckle(t *testing.T) {
-	build := load(t, special, "rl-strut.rod_ends.thread=M48x5")
+	build := load(t, special)
+	thread, err := quantity.ParseThread("M48x5")
+	require.NoError(t, err)
+	ends, _ := build.Item("rl-strut").Record.Record("rod_ends")
+	ends.Set("thread", schema.Value{V: thread})
 	a := heights(t, build, nil)["rear-left"].Adjust
 	require.InEpsilon(t, 125.66, 2*math.Pi*200/a.PerTurn, 1e-4)
 	require.InEpsilon(t, 8000.0, 159.155*0.4*2*math.Pi*200/a.PerTurn, 1e-4)

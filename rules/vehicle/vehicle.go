@@ -6,8 +6,8 @@
 // Unknown: the fields of the build file that nobody recorded, or the reason.
 //
 // The files, in the order in which they build on one another: vehicle.go what all share,
-// meets.go where parts meet, holders.go what holds them, springs.go what springs they are, places.go where on the walk round
-// they are, setting.go what is off and tied in a step, step.go a step and its supports,
+// meets.go where parts meet, holders.go what holds them, springs.go what springs they are,
+// places.go where on the walk round they are, setting.go what is off and tied in a step, step.go a step and its supports,
 // equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
 // how its parts bend, pulling.go who pulls at it, between.go the states between steps, passing.go what rests on each item,
 // build.go puts it together.
