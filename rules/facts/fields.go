@@ -149,11 +149,18 @@ var (
 	madeSides     = at[int64]("found.sides")
 	foundLeg      = measureAt("found.leg")
 
+	springRate   = measureAt("rate")
+	freeLength   = measureAt("free_length")
+	solidLength  = measureAt("solid_length")
+	closedLength = measureAt("closed_length")
+	springKind   = at[string]("kind")
+
 	nutsOf     = at[int64]("nuts")
 	stud       = at[quantity.Thread]("stud")
 	turned     = measureAt("found.turns")
 	hubWanted  = measureAt("hub_torque")
 	hubTorqued = measureAt("found.hub_torqued")
+	onScale    = measureAt("found.scale")
 
 	dollyOf = at[string]("dolly")
 	contact = eventAt("found.contact")

@@ -209,6 +209,9 @@ func (s *Step) onHolder(item *model.Item) Resting {
 	for _, name := range names {
 		m := s.Vehicle.meets[name]
 		it := s.Vehicle.Build.Item(name)
+		if ends := s.Vehicle.ends[name]; ends != nil {
+			m = ends[0] // a spring in its link
+		}
 		switch {
 		case m == nil && s.SupportIndex(name) < 0:
 			continue // a support that this step does not use
