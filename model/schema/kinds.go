@@ -355,7 +355,7 @@ var kinds = []*Kind{
 		yes("bears_by_contact", "the load passes by contact; the weld only places the piece", ask("Does the load pass by contact, not by the weld?")),
 		text("waits_for", "what must be known before it is finished", own, ask("What is it waiting for?")),
 		found(
-			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), seen, round, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
+			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), made, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
 			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made),
 			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made),
 			measure("made_length", q.Length, "length made so far", ask("Length welded so far?"), within("0 mm", "20 m"), good(atLeast(1, "fillet.length")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),

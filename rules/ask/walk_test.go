@@ -210,8 +210,8 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	w.walk()
 	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
-	// The aim is 50. How far each weld is made is asked again, weld by weld: the table
-	// has it as something that time takes away.
-	assert.LessOrEqual(t, w.answers, 99)
-	assert.LessOrEqual(t, w.presses, 155)
+	// The aim is 50. How far a weld is made lives as long as nobody sees a crack in it; what is
+	// left over the aim are the kinds of thing at one spot, each with its own 'good'.
+	assert.LessOrEqual(t, w.answers, 85)
+	assert.LessOrEqual(t, w.presses, 120)
 }
