@@ -566,7 +566,7 @@ func BenchmarkPull(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		s.PullAt(statics.Vec{X: 1, Y: .8, Z: .4}, statics.Vec{Y: 1})
+		s.PullAt(statics.Vec{X: 1, Y: .8, Z: .4}, statics.Vec{Y: 1}, math.Inf(1))
 	}
 }
 

@@ -19,8 +19,9 @@ type Pull struct {
 // It tips when the moment of the pull about an edge of the polygon is that of the weight,
 // at the worst end of all ±: single sets of three supports only rock on. It slides when
 // on some set of at most three supports, loaded by weight and pull together, none of the
-// sets that may take the pull can.
-func (s *Step) PullAt(at, direction Vec) Pull {
+// sets that may take the pull can. Whether it slides under more than enough, N, is not
+// asked: whoever looks for the least of many pulls hands over the least so far.
+func (s *Step) PullAt(at, direction Vec, enough float64) Pull {
 	u := r3.Unit(direction)
 	p := Pull{Tips: s.tipsAt(at, u), Slides: math.Inf(1)}
 	up := r3.Scale(-1, s.lean.down)
@@ -29,7 +30,8 @@ func (s *Step) PullAt(at, direction Vec) Pull {
 	}
 	for i := range s.cases {
 		if lc := &s.cases[i]; lc.dir == 0 && lc.nominal && !lc.scrubs {
-			p.Slides = min(p.Slides, s.slidesAt(lc, at, u))
+			most := min(mostPull, enough/s.m.weight, p.Slides/s.m.weight)
+			p.Slides = min(p.Slides, s.slidesAt(lc, at, u, most))
 		}
 	}
 	return p
@@ -62,8 +64,9 @@ const (
 	halvings = 22
 )
 
-// slidesAt is the greatest pull that some set of supports of a footing takes.
-func (s *Step) slidesAt(lc *loadCase, at, u Vec) float64 {
+// slidesAt is the greatest pull that some set of supports of a footing takes, +Inf where one
+// takes most, a share of the weight.
+func (s *Step) slidesAt(lc *loadCase, at, u Vec, most float64) float64 {
 	w := lc.footing
 	load := make([]float64, s.m.rows)
 	_, q := w.k.Dims()
@@ -98,7 +101,7 @@ func (s *Step) slidesAt(lc *loadCase, at, u Vec) float64 {
 		if s.takesAny(w, set) {
 			return math.Inf(1)
 		}
-		low, high := 0.0, mostPull
+		low, high := 0.0, most
 		slips, lifts := moves(set, high)
 		if !slips && !lifts {
 			return math.Inf(1)

@@ -490,7 +490,7 @@ func TestWorseNeverEases(t *testing.T) {
 			}
 			a, b := better.Stability(), worse.Stability()
 			assert.LessOrEqual(t, b.Edges[b.Nearest].Worst, a.Edges[a.Nearest].Worst+1e-12, name)
-			x, y := better.PullAt(statics.Vec{X: 1, Y: .8, Z: .5}, statics.Vec{Y: 1}), worse.PullAt(statics.Vec{X: 1, Y: .8, Z: .5}, statics.Vec{Y: 1})
+			x, y := better.PullAt(statics.Vec{X: 1, Y: .8, Z: .5}, statics.Vec{Y: 1}, math.Inf(1)), worse.PullAt(statics.Vec{X: 1, Y: .8, Z: .5}, statics.Vec{Y: 1}, math.Inf(1))
 			assert.LessOrEqual(t, y.Tips, x.Tips+by, name)
 			assert.LessOrEqual(t, y.Slides, x.Slides+1e-3*better.Weight(), name)
 		}

@@ -124,7 +124,7 @@ func TestStandsAsWorkedOutAnotherWay(t *testing.T) {
 				assert.InDelta(t, v.Answers.Changes[l.Name], members[k].Change, 2e-3*math.Max(1, v.Answers.Changes[l.Name]), "%s: 1 mm of every point", l.Name)
 			}
 			for i, p := range v.Pulls {
-				got := s.PullAt(metres(p.At), metres(p.Direction))
+				got := s.PullAt(metres(p.At), metres(p.Direction), math.Inf(1))
 				same := func(want *float64, got float64, what string) {
 					if want == nil {
 						assert.True(t, math.IsInf(got, 1), "pull %d: %s at %g", i, what, got)

@@ -177,11 +177,11 @@ func (s *Step) influences() {
 func (s *Step) directions() {
 	may := math.Sqrt2 * s.lean.most()
 	s.direction("straight down", 0, 0, 0, 0)
-	for _, size := range []float64{s.Push, s.Pull} {
+	for i, size := range []float64{s.Push, s.Pull} {
 		if size == 0 && (may == 0 || len(s.dirs) > 1) {
 			continue
 		}
-		how := "pushed "
+		how := []string{"pushed ", "pulled "}[i]
 		if size == 0 {
 			how = "leaning "
 		}

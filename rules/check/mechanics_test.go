@@ -234,3 +234,56 @@ moves:
 	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(file(fmt.Sprintf(was, 900, "yes"))))["part-bends"], "it was cut")
 	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(strings.Replace(file(fmt.Sprintf(was, 900, "no")), ", altered: no", "", 1)))["part-bends"])
 }
+
+// engineOut is a light frame on four stands 480 mm apart, its centre of gravity 215 mm inside
+// the line of the left ones, and a hub 417 mm outside it.
+func engineOut(stands, move string) string {
+	f := `format: setdown/1
+parts:
+  frame: {mass: 238 kg, cg: [950, 22.345, 200], role: frame}
+  wheel: {mass: 1 kg, cg: [950, 657, 200], role: wheel}
+joints:
+  face: {kind: bolted face, between: [wheel, frame], at: [950, 600, 200]}
+moves:
+  rest: {kind: rest` + move + `, steps: [{name: engine out, supports: [fl, fr, rl, rr]}]}
+supports:
+`
+	for i, id := range []string{"fl", "fr", "rl", "rr"} {
+		f += fmt.Sprintf("  %s: {kind: stand, under: frame, at: [%d, %d, 200]%s}\n", id, 1700-1500*(i/2), 240-480*(i%2), stands)
+	}
+	return f
+}
+
+// A person's pull was nowhere. By hand, tipping about the left stands by whoever stands on a bar
+// on the hub: 239 kg · g · 215 mm ÷ (417 + 600) mm = 496 N, on a bar of 1 m 356 N. Pulled level at
+// the sill it slides at 0.2 of its weight, 469 N, oily at half of that.
+func TestPullOfAPerson(t *testing.T) {
+	pulls := func(file string) *verdict.Pulls {
+		b, err := model.Read("test.yaml", []byte(file))
+		require.NoError(t, err)
+		return judge(t, rules(t), b).Moves[0].Steps[0].Stability.Pulls
+	}
+	const low = ", height: 250 mm"
+	usual := pulls(engineOut(low, ""))
+	assert.InDelta(t, 496, usual.Tips.Force.Value, 8, "the heights are known to 3 mm")
+	assert.Equal(t, "down", usual.Tips.Way)
+	assert.Equal(t, "wheel", usual.Tips.At)
+	assert.InDelta(t, 469, usual.Slides.Force.Value, 8)
+	assert.InDelta(t, 356, pulls(engineOut(low, ", bar: 1 m")).Tips.Force.Value, 8)
+	assert.Greater(t, pulls(engineOut(low, ", hard_pull: no")).Tips.Force.Value, 600.0, "no bar")
+
+	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-tips")
+	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")
+	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m"))["pull-tips"])
+	assert.NotContains(t, stops(t, engineOut(low, ", bar: 1 m, hard_pull: no")), "hard-pull", "a bar that is written is pulled on")
+	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m, hard_pull: no"))["pull-tips"])
+	assert.Equal(t, verdict.Stop, stops(t, engineOut(low+", found: {oily: yes}", ""))["pull-slides"])
+
+	// In a move nobody works on it before it is where the move ends.
+	lower := strings.Replace(engineOut(low, ", bar: 1 m"), "kind: rest", "kind: lower", 1)
+	lower = strings.Replace(lower, "supports: [fl, fr, rl, rr]}]", "supports: [fl, fr, rl, rr]}, {name: on blocks, supports: [bl, br, cl, cr]}]", 1)
+	for i, id := range []string{"bl", "br", "cl", "cr"} {
+		lower += fmt.Sprintf("  %s: {kind: stand, under: frame, at: [%d, %d, 200], height: 100 mm}\n", id, 1700-1500*(i/2), 700-1400*(i%2))
+	}
+	assert.NotContains(t, stops(t, lower), "pull-tips")
+}

@@ -157,7 +157,22 @@ func (s *step) stability() {
 	if len(st.Corners) == 3 {
 		row.Words = "on three supports: " + row.Words
 	}
+	if s.now.Works() && s.now.Solved() {
+		p := s.now.Pulls()
+		row.Pulls = &verdict.Pulls{Tips: pull(p.Tips), Slides: pull(p.Slides), Slews: pull(p.Slews)}
+	}
 	s.report.Stability = row
+}
+
+func pull(p vehicle.Pull) *verdict.Pull {
+	if math.IsInf(p.Force, 1) {
+		return nil
+	}
+	row := &verdict.Pull{Force: verdict.Figure{Value: math.Round(p.Force), Unit: "N"}, Way: p.Way, At: p.At}
+	if p.Bar > 0 {
+		row.Bar = &verdict.Figure{Value: math.Round(p.Bar * 1e3), Unit: "mm"}
+	}
+	return row
 }
 
 func (s *step) ways() {

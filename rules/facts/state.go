@@ -19,13 +19,16 @@ type State struct {
 // New prepares a build state for a day, or for a time of one. The policy is a block of
 // facts.Policy with all its values.
 func New(b *model.Build, policy *Object, now looks.Moment) *State {
-	share := func(name string) float64 {
+	size := func(name string) float64 {
 		q, _ := policy.Quantity(name)
 		return q.Value
 	}
 	s := &State{
-		Vehicle: vehicle.New(b, vehicle.Policy{SidePush: share("side_push"), SidePushRoll: share("side_push_roll"), SmallLoad: share("small_load")}),
-		index:   map[*model.Item]int{},
+		Vehicle: vehicle.New(b, vehicle.Policy{
+			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
+			Pull: size("pull_stop"), PullShare: size("pull_share"),
+		}),
+		index: map[*model.Item]int{},
 	}
 	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {

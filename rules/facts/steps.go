@@ -112,6 +112,18 @@ var ofSteps = []fact{
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
+	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
+	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
+	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
+	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 { return min(it.pulls().Slides.Force, 1e9) }),
+	measured("pull_slews", quantity.Force, "least pull of a person across at a hub or on a bar there that slews it round on its supports", func(it item) float64 { return min(it.pulls().Slews.Force, 1e9) }),
+	measured("weight", quantity.Force, "weight of the vehicle, nominal", func(it item) float64 {
+		s := it.step()
+		if it.because(s.Unsolved); s.Unsolved != nil {
+			return 0
+		}
+		return s.Weight()
+	}),
 	yesNo("triangle", "three supports: the supports are a triangle", func(it item) bool {
 		st := it.step().Stability()
 		it.because(it.step().Unsolved)
@@ -344,6 +356,16 @@ func anyOf(it item, items []*model.Item, so func(item) bool) bool {
 		it.because(u)
 	}
 	return false
+}
+
+// pulls are the least pulls of a person that move the vehicle.
+func (it item) pulls() (p vehicle.Pulls) {
+	s := it.step()
+	if it.because(s.Unsolved); s.Solved() {
+		return s.Pulls()
+	}
+	it.not("no equilibrium: %s", s.Failure)
+	return p
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of

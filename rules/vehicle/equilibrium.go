@@ -224,6 +224,16 @@ func (v *Vehicle) situation(s *Step) situation {
 	return in
 }
 
+// pullThrough is the pull of a person who works on a vehicle, as a share of its weight; nothing
+// where it is pushed harder anyway.
+func (v *Vehicle) pullThrough(a *assembly, push float64) float64 {
+	_, kg := a.model.Centre()
+	if pull := min(v.policy.Pull/(kg*Gravity), v.policy.PullShare); pull > push {
+		return pull
+	}
+	return 0
+}
+
 // height is the height of a support above a level floor; nil where nobody set one. A wheel
 // stands on the floor unless it says what lies under it.
 func height(support *model.Item) *statics.Height {
@@ -364,6 +374,9 @@ type stance struct {
 
 	once    sync.Once
 	located []statics.Located // of every joint, then of every link
+
+	pullOnce sync.Once
+	pulls    Pulls
 }
 
 // stand puts an assembly on supports.
@@ -398,14 +411,26 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	if s.unknown != nil {
 		return s
 	}
-	step, err := a.model.Stand(statics.Stance{Supports: s.places, Attitude: in.Attitude})
-	if err == nil && step.Failure != nil && step.Failure.Needs > 0 {
-		// It slides. What it would carry if it did not is still of use.
-		s.slides = step.Failure.Words
+	if s.works {
+		s.Pull = v.pullThrough(a, s.Push)
+	}
+	on := func() (*statics.Step, error) {
+		return a.model.Stand(statics.Stance{Supports: s.places, Attitude: s.Attitude})
+	}
+	sliding := func(step *statics.Step, err error) bool {
+		return err == nil && step.Failure != nil && step.Failure.Needs > 0
+	}
+	step, err := on()
+	if sliding(step, err) {
+		// What it would carry if it did not slide is still of use.
+		s.slides, s.Pull = step.Failure.Words, 0
+		step, err = on()
+	}
+	if sliding(step, err) {
 		for i := range s.places {
 			s.places[i].Contact = nil
 		}
-		step, err = a.model.Stand(statics.Stance{Supports: s.places, Attitude: in.Attitude})
+		step, err = on()
 	}
 	if err != nil {
 		s.unknown = NotComputed("%v", err)

@@ -9,7 +9,7 @@
 // meets.go where parts meet, holders.go what holds them, places.go where on the walk round
 // they are, setting.go what is off and tied in a step, step.go a step and its supports,
 // equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
-// how its parts bend, between.go the states between steps, passing.go what rests on each item,
+// how its parts bend, pulling.go who pulls at it, between.go the states between steps, passing.go what rests on each item,
 // build.go puts it together.
 package vehicle
 
@@ -46,10 +46,13 @@ func NotComputed(format string, args ...any) *Unknown {
 	return &Unknown{Reason: fmt.Sprintf(format, args...)}
 }
 
-// Policy are the figures of choice that the mechanism needs, each a share of the weight.
+// Policy are the figures of choice that the mechanism needs, shares of the weight but for the
+// pull.
 type Policy struct {
 	SidePush     float64 // sideways push for lower, lift and rest
 	SidePushRoll float64 // sideways push for roll
+	Pull         float64 // N, what a person pulls with
+	PullShare    float64 // most of a pull that has to be held without sliding
 	SmallLoad    float64 // what carries more than this carries the vehicle
 }
 

@@ -1,24 +1,19 @@
 package verdict
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"setdown/model/quantity"
 )
 
-// Kinds of supports by how they let go under a push: what stands on the first has
-// nothing below it that tips before it does; the second may tip or slide.
-var (
-	firm     = []string{"wheel", "dolly", "table"}
-	standing = []string{"stand", "crib", "trestle", "jack"}
-)
+// firm are the kinds of supports that have nothing below them that tips or slides before
+// the vehicle does.
+var firm = []string{"wheel", "dolly", "table"}
 
 // Balance words how far the vehicle is from tipping; it is empty where that was
-// not computed. The push that tips it is given only where it stands on its own
-// wheels, a dolly or a table: stands may tip or slide long before it does, and
-// that is not computed. Two digits are all that the push is good for.
+// not computed. What pull of a person moves it stands in place of the push that tips it
+// where somebody works on it. Two digits are all that either is good for.
 func (s *Step) Balance() string {
 	if s.Stability == nil {
 		return ""
@@ -28,17 +23,44 @@ func (s *Step) Balance() string {
 		return words
 	}
 	words += "; it tips over that line at " + s.Stability.TipAngle.String()
-	on := func(kinds []string) func(Reaction) bool {
-		return func(r Reaction) bool { return slices.Contains(kinds, r.Kind) }
+	onFirm := len(s.Supports) > 0 && !slices.ContainsFunc(s.Supports, func(r Reaction) bool { return !slices.Contains(firm, r.Kind) })
+	switch pulls := s.Stability.Pulls; {
+	case pulls != nil:
+		return words + pulls.Words()
+	case onFirm:
+		return words + ", or at a push of " + inTwoDigits(s.Stability.TipPush) + " at the height of the centre of gravity"
 	}
-	switch {
-	case len(s.Supports) > 0 && !slices.ContainsFunc(s.Supports, func(r Reaction) bool { return !on(firm)(r) }):
-		push := s.Stability.TipPush
-		return words + fmt.Sprintf(", or at a push of %s %s at the height of the centre of gravity", quantity.Format(twoDigits(push.Value)), push.Unit)
-	case slices.ContainsFunc(s.Supports, on(standing)):
-		return words + "; the stands may tip or slide sooner: not computed"
+	return words
+}
+
+// Words says by which pulls a person moves the vehicle.
+func (p *Pulls) Words() string {
+	words := ""
+	add := func(pull *Pull, does string) {
+		if pull != nil {
+			words += ", " + pull.Words() + " " + does
+		}
 	}
-	return words + "; the supports may give way sooner: not computed"
+	add(p.Tips, "tips it")
+	add(p.Slides, "makes it slide")
+	add(p.Slews, "slews it round")
+	if words == "" {
+		return "; no pull of a person moves it"
+	}
+	return "; a pull of " + words[2:]
+}
+
+// Words says how hard, which way and where somebody pulls.
+func (p *Pull) Words() string {
+	words := inTwoDigits(p.Force) + " " + p.Way
+	if p.Bar != nil {
+		words += " on a bar of " + p.Bar.String()
+	}
+	return words + " at " + p.At
+}
+
+func inTwoDigits(f Figure) string {
+	return quantity.Format(twoDigits(f.Value)) + " " + f.Unit
 }
 
 // twoDigits rounds to two significant digits.

@@ -8,7 +8,8 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Stands tip and slide themselves: a push that takes them for fixed is not printed.
+// Stands tip and slide themselves: a push that takes them for fixed is not printed. Where
+// somebody works, what pull moves it is.
 func TestBalance(t *testing.T) {
 	step := func(kinds ...string) *verdict.Step {
 		s := &verdict.Step{Stability: &verdict.Stability{
@@ -21,10 +22,17 @@ func TestBalance(t *testing.T) {
 		return s
 	}
 	assert.Equal(t, "570 mm inside; it tips over that line at 87 °, or at a push of 55000 N at the height of the centre of gravity", step("wheel", "dolly", "table").Balance())
-	for _, kind := range []string{"stand", "crib", "trestle", "jack"} {
-		assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the stands may tip or slide sooner: not computed", step("wheel", kind).Balance(), kind)
+	for _, kind := range []string{"stand", "crib", "trestle", "jack", "hoist pad"} {
+		assert.Equal(t, "570 mm inside; it tips over that line at 87 °", step("wheel", kind).Balance(), kind)
 	}
-	assert.Equal(t, "570 mm inside; it tips over that line at 87 °; the supports may give way sooner: not computed", step("hoist pad").Balance())
+	worked := step("stand")
+	worked.Stability.Pulls = &verdict.Pulls{
+		Tips:  &verdict.Pull{Force: verdict.Figure{Value: 486, Unit: "N"}, Way: "down", At: "rl-upright", Bar: &verdict.Figure{Value: 600, Unit: "mm"}},
+		Slews: &verdict.Pull{Force: verdict.Figure{Value: 157, Unit: "N"}, Way: "across", At: "fl-upright"},
+	}
+	assert.Equal(t, "570 mm inside; it tips over that line at 87 °; a pull of 490 N down on a bar of 600 mm at rl-upright tips it, 160 N across at fl-upright slews it round", worked.Balance())
+	worked.Stability.Pulls = &verdict.Pulls{}
+	assert.Contains(t, worked.Balance(), "; no pull of a person moves it")
 	assert.NotContains(t, step().Balance(), "push of")
 	small := step("wheel")
 	small.Stability.TipPush.Value = 5.04

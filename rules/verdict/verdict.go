@@ -261,10 +261,26 @@ type Rocking struct {
 type Stability struct {
 	Polygon  []Point `json:"polygon"` // corners of the supports in plan, counter-clockwise
 	Edges    []Edge  `json:"edges"`
-	Margin   Figure  `json:"margin"`    // least distance to an edge, worst over the ±
-	TipAngle Figure  `json:"tip_angle"` // over that edge
-	TipPush  Figure  `json:"tip_push"`  // sideways at the height of the centre of gravity
-	Words    string  `json:"words"`     // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
+	Margin   Figure  `json:"margin"`          // least distance to an edge, worst over the ±
+	TipAngle Figure  `json:"tip_angle"`       // over that edge
+	TipPush  Figure  `json:"tip_push"`        // sideways at the height of the centre of gravity
+	Pulls    *Pulls  `json:"pulls,omitempty"` // of a person; nil where nobody works on it while it stands so
+	Words    string  `json:"words"`           // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
+}
+
+// Pulls are the least pulls by which a person moves the vehicle; each is nil where no pull does.
+type Pulls struct {
+	Tips   *Pull `json:"tips,omitempty"`   // at sill, hub or on a bar
+	Slides *Pull `json:"slides,omitempty"` // across at the sill
+	Slews  *Pull `json:"slews,omitempty"`  // round on its supports, across at a hub
+}
+
+// Pull is a pull from which on the vehicle moves.
+type Pull struct {
+	Force Figure  `json:"force"`
+	Way   string  `json:"way"` // across, up or down
+	At    string  `json:"at"`  // the part that is pulled at
+	Bar   *Figure `json:"bar,omitempty"`
 }
 
 // Edge is one edge of the supports in plan.

@@ -1,0 +1,164 @@
+package vehicle
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/quantity"
+)
+
+// Pull is a pull by a person at one place of a vehicle that stands.
+type Pull struct {
+	Force float64 // N, from which on the vehicle moves; +Inf where no pull moves it
+	Way   string  // across, up or down
+	At    string  // the part that is pulled at
+	Bar   float64 // m, of the bar that it is pulled by; 0 without one
+}
+
+// Where says in words which way and where somebody pulls.
+func (p Pull) Where() string {
+	if p.Bar > 0 {
+		return p.Way + " on a bar of " + quantity.Format(p.Bar) + " m at " + p.At
+	}
+	return p.Way + " at " + p.At
+}
+
+// usualBar is the length of the bar that counts where nobody says otherwise, m: a breaker bar
+// on a wheel nut.
+const usualBar = 0.6
+
+// bar is the length of the longest bar that somebody pulls by while the vehicle stands so: as
+// written, none where nobody pulls hard, else the usual one.
+func (s *Step) bar() float64 {
+	if long, written := s.Move.Quantity("bar"); written {
+		return long.Value
+	}
+	if hard, said := s.Move.Bool("hard_pull"); said && !hard {
+		return 0
+	}
+	return usualBar
+}
+
+// Works reports whether somebody works on the vehicle while it stands so: it is what the move
+// ends in or a rest, or people are under it.
+func (s *Step) Works() bool { return s.stance.works }
+
+// Pulls are the least pulls by which a person moves the vehicle of a solved step: one that tips
+// it, of those across at the sills and across, up and down at the hubs and on a bar there; one
+// across at the sills that makes it slide; and one across at the hubs and on a bar that
+// stands on them that slews it round on its supports.
+type Pulls struct{ Tips, Slides, Slews Pull }
+
+// Pulls works them out, once.
+func (s *Step) Pulls() Pulls {
+	s.stance.pullOnce.Do(func() { s.stance.pulls = s.leastPulls() })
+	return s.stance.pulls
+}
+
+func (s *Step) leastPulls() Pulls {
+	none := Pull{Force: math.Inf(1)}
+	out := Pulls{none, none, none}
+	try := func(p Pull, at r3.Vec, slides *Pull, ways ...r3.Vec) {
+		for _, way := range ways {
+			p.Way = map[float64]string{1: "up", -1: "down", 0: "across"}[way.Z]
+			got := s.stance.step.PullAt(at, way, slides.Force)
+			if p.Force = got.Tips; p.Force < out.Tips.Force*(1-alike) {
+				out.Tips = p
+			}
+			if p.Force = got.Slides; p.Force < slides.Force*(1-alike) {
+				*slides = p
+			}
+		}
+	}
+	left, right, up, down := r3.Vec{Y: 1}, r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{Z: -1}
+	centre, _, _ := s.Centre()
+	for _, at := range s.outermost(s.Vehicle.base) {
+		at.X = centre.X
+		try(Pull{At: s.Vehicle.base}, at, &out.Slides, left, right)
+	}
+	long := s.bar()
+	for _, hub := range s.hubs() {
+		try(Pull{At: hub.part}, hub.at, &out.Slews, left, right, up, down)
+		if long == 0 {
+			continue
+		}
+		// A nut on the hub is turned in the plane of the wheel; on a bar that lies outwards
+		// somebody stands.
+		on := Pull{At: hub.part, Bar: long}
+		outwards := r3.Vec{Y: math.Copysign(long, hub.at.Y-centre.Y)}
+		try(on, r3.Add(hub.at, outwards), &none, down)
+		for _, side := range []float64{long, -long} {
+			try(on, r3.Add(hub.at, r3.Vec{X: side}), &none, up, down)
+			try(on, r3.Add(hub.at, r3.Vec{Z: side}), &out.Slews, left, right)
+		}
+	}
+	return out
+}
+
+// outermost are the outermost known places of a part on the left and the right of the centre of
+// gravity; of two that are as far out the one that is farther ahead or behind.
+func (s *Step) outermost(part string) []r3.Vec {
+	var places []r3.Vec
+	for _, m := range s.Vehicle.Meets {
+		if k := slices.Index(m.Parts[:], part); k >= 0 && (k == 0 || !m.Link) && m.At != nil && !s.Off(m) {
+			places = append(places, Point(*m.At))
+		}
+	}
+	for i, support := range s.Supports {
+		if under, named := support.Text("under"); under == part || !named && part == s.Vehicle.base {
+			places = append(places, s.SupportAt(i))
+		}
+	}
+	centre, _, _ := s.Centre()
+	var outer []r3.Vec
+	for _, side := range []float64{1, -1} {
+		best := centre
+		for _, p := range places {
+			more := side * (p.Y - best.Y)
+			if more > tape || more > -tape && math.Abs(p.X-centre.X) > math.Abs(best.X-centre.X) {
+				best = p
+			}
+		}
+		if best != centre {
+			outer = append(outer, best)
+		}
+	}
+	return outer
+}
+
+// hub is a place where a wheel is or goes.
+type hub struct {
+	part string
+	at   r3.Vec
+}
+
+// hubs are the wheels on the vehicle, the uprights without one, and both ends of an axle
+// without any.
+func (s *Step) hubs() []hub {
+	var list []hub
+	for _, p := range s.Parts {
+		cg, _ := p.Vec("cg")
+		switch role, _ := p.Text("role"); {
+		case role == "wheel":
+			list = append(list, hub{p.ID, Point(cg)})
+		case role != "upright" && role != "axle" || s.wheeled(p.ID):
+		case role == "upright":
+			list = append(list, hub{p.ID, Point(cg)})
+		default:
+			for _, at := range s.outermost(p.ID) {
+				list = append(list, hub{p.ID, at})
+			}
+		}
+	}
+	return list
+}
+
+// wheeled reports whether a wheel is on a part.
+func (s *Step) wheeled(part string) bool {
+	return slices.ContainsFunc(s.Vehicle.neighbours(part, s.setting, false), func(id string) bool {
+		role, _ := s.Vehicle.Build.Item(id).Text("role")
+		return role == "wheel"
+	})
+}
