@@ -178,6 +178,7 @@ func (s *sheet) fit() {
 		used += s.cut(list.texts, list.most*rest, list.what)
 	}
 	used += s.cutLooks(&s.Soft, .2*rest, "item to look at")
+	used += s.cutLooks(&s.First, .6*rest, "item that its loads wait for")
 	used += s.cutLooks(&s.Looks, rest-used, "item that stops it until somebody has looked")
 	s.faults(columns - used)
 }

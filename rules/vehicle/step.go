@@ -50,6 +50,10 @@ func (s *Step) inside(m *Meet) bool {
 	return body[m.Parts[0]] == body[m.Parts[1]]
 }
 
+// Unplaced lists what is not recorded of joints and links, so that no force in them is
+// computed.
+func (s *Step) Unplaced() []string { return s.stance.assembly.members }
+
 // Tied reports whether a restraint holds a part to another in the step.
 func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
 

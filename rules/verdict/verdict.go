@@ -103,6 +103,9 @@ type Move struct {
 	// loads would hold up is then not known.
 	Unsolved bool  `json:"unsolved,omitempty"`
 	Punch    Punch `json:"punch"` // the work left before this move can go
+	// First is what its loads wait for: before it is recorded nobody knows what carries, and so
+	// what else there is to ask.
+	First []Missing `json:"first,omitempty"`
 	// Until says of a GO how long it stays one; nil where nothing in the file ends it.
 	Until *Until `json:"until,omitempty"`
 	// Awaits are the orders that a NO-GO waits for.
@@ -200,7 +203,7 @@ type Step struct {
 	Watch     []string   `json:"watch"` // what to look at
 	Stops     int        `json:"stops"` // findings that block in this step
 	Solved    Solution   `json:"solved"`
-	Lacks     []string   `json:"lacks,omitempty"`  // paths in the build file
+	Lacks     []string   `json:"lacks,omitempty"`  // what its loads wait for: paths in the build file
 	Reason    string     `json:"reason,omitempty"` // in words
 	Mass      *Figure    `json:"mass,omitempty"`
 	CG        *Point     `json:"cg,omitempty"` // centre of gravity, nominal, with its ±
