@@ -107,6 +107,33 @@ b.yaml:2:58: torqued takes no ±: it is judged as one figure (write its bad end:
 b.yaml:3:36: rated takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)
 b.yaml:4:38: lifted_mass takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)
 b.yaml:4:93: stage takes no ±: it is judged as one figure (write its bad end: the least that it may be of what holds, the most of what loads or gapes)`},
+	{"legs, feet and castors that cannot be",
+		head + `parts: {arm: {role: arm, section: {legs: 20}}}
+supports: {s: {kind: stand, feet: 1}}
+dollies:
+  d: {castors: 2}
+  e: {castors: 4, castors_at: [[0, 0, 0], [1, 0, 0], [0, 1, 0]]}
+`,
+		`b.yaml:2:42: legs is 20, but on such a vehicle it is 1 to 4 (check the figure and its unit)
+b.yaml:3:35: feet is 1, but on such a vehicle it is 3 to 4 (check the figure and its unit)
+b.yaml:5:16: castors is 2, but on such a vehicle it is 3 to 16 (check the figure and its unit)
+b.yaml:6:16: it has 4 castors, but castors_at names 3 places (correct the one or the other)`},
+	{"a strap to what is off",
+		head + `parts: {frame: {}, engine: {}, arm: {}}
+supports: {s: {kind: stand}}
+restraints: {tie: {ties: [arm], to: engine}}
+moves:
+  m: {kind: lift, steps: [{name: up, supports: [s], restraints: [tie], off: [engine]}]}
+`,
+		`b.yaml:6:66: tie holds to engine, which is off in this step (tie it to what is there, or take the one or the other out)`},
+	{"a node of the frame under the engine",
+		head + `parts: {frame: {role: frame}, engine: {role: drivetrain}, seat: {role: body}}
+supports:
+  s: {kind: stand, under: engine, bears_on: frame node}
+  t: {kind: stand, under: seat, bears_on: frame node}
+`,
+		`b.yaml:4:45: it bears on a frame node, but engine, which it is under, has the role drivetrain (correct the one or the other)
+b.yaml:5:43: it bears on a frame node, but seat, which it is under, has the role body (correct the one or the other)`},
 	{"yes or no",
 		head + "parts: {a: {found: {fitted: maybe}}}\n",
 		`b.yaml:2:29: fitted must be yes or no, not "maybe"`},
@@ -245,6 +272,18 @@ b.yaml:4:93: stage takes no ±: it is judged as one figure (write its bad end: t
 	{"move with empty steps",
 		head + "moves: {down: {kind: lower, steps: []}}\n",
 		`b.yaml:2:9: move down needs the key steps: the steps in order`},
+	{"a rest that is pushed by hand",
+		head + `supports: {s: {kind: stand}}
+moves: {up: {kind: rest, hand_push: yes, steps: [{name: a, supports: [s]}]}}
+`,
+		`b.yaml:3:37: only what rolls is pushed along the floor (write kind: roll, or hand_push: no)`},
+	{"a vehicle let down that is pushed by hand",
+		head + `supports: {s: {kind: stand}}
+moves:
+  down: {kind: lower, hand_push: yes, steps: [{name: a, supports: [s]}]}
+  out: {kind: roll, hand_push: yes, steps: [{name: a, supports: [s]}]}
+`,
+		`b.yaml:4:34: only what rolls is pushed along the floor (write kind: roll, or hand_push: no)`},
 	{"step without supports",
 		head + "moves: {down: {kind: lower, steps: [{name: a}]}}\n",
 		`b.yaml:2:37: entry 1 of steps needs the key supports: what the vehicle rests on`},
@@ -552,6 +591,8 @@ func TestContradictionsShowBothPlaces(t *testing.T) {
 		"a wheel of another joint":       "4:35",
 		"on an upright, under the frame": "3:36",
 		"on the frame, under an arm":     "3:36",
+		"a strap to what is off":         "6:78",
+		"a rest that is pushed by hand":  "3:20",
 	} {
 		i := slices.IndexFunc(broken, func(c struct{ name, text, want string }) bool { return c.name == name })
 		require.GreaterOrEqual(t, i, 0, name)

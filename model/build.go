@@ -39,6 +39,7 @@ type Build struct {
 	People   []string                // who looks at the vehicle
 	Axles    []Axle                  // as 'new' wrote them
 	Listed   []Listed                // counted at the vehicle
+	Measured []Measured              // points of the table that say on which day
 	Orders   []*Item                 // of the kind schema.Orders
 	Log      *looks.Log              // nil for a file of the first format
 	Things   map[string]*looks.Thing // what looks are at, by its id, "vehicle" or "site"
@@ -50,6 +51,13 @@ type Build struct {
 type Axle struct {
 	Name, Layout string
 	Span         source.Span
+}
+
+// Measured is when somebody measured a point.
+type Measured struct {
+	Point string
+	Day   quantity.Date
+	Span  source.Span
 }
 
 // Listed is what somebody counted at one place of the vehicle, in pieces.
@@ -143,28 +151,41 @@ func (i *Item) takenOver(path string) bool {
 	return true
 }
 
-// CheckLog refuses a log with a line dated after the day of the check: nobody has
-// looked tomorrow, and such a look would outlive all that are still to come.
+// CheckLog refuses a log or a table of points with a line dated after the day of the check:
+// nobody has looked or measured tomorrow, and such a look would outlive all that are still to
+// come.
 func (b *Build) CheckLog(day quantity.Date) error {
 	if b.Log == nil {
 		return nil
 	}
 	var errs source.Errors
-	dated := func(s looks.Stamp, span source.Span) {
-		if s.Day.Compare(day) > 0 {
-			errs = append(errs, &source.Error{Span: span, Path: "looks", Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", s.Day, day), Hint: "correct the day, or check with --on the day it is"})
+	dated := func(on quantity.Date, path string, span source.Span) {
+		if on.Compare(day) > 0 {
+			errs = append(errs, &source.Error{Span: span, Path: path, Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", on, day), Hint: "correct the day, or check with --on the day it is"})
 		}
 	}
 	for _, look := range b.Log.Looks {
-		dated(look.Stamp, look.Span)
+		dated(look.Day, "looks", look.Span)
 	}
 	for _, note := range b.Log.Notes {
-		dated(note.Stamp, note.Span)
+		dated(note.Day, "looks", note.Span)
+	}
+	for _, m := range b.Measured {
+		dated(m.Day, m.Point, m.Span)
 	}
 	if len(errs) == 0 {
 		return nil
 	}
 	return capped(errs.Sorted())
+}
+
+// Add puts an item into a build state, for a what-if on a clone of it. The id is one that no
+// item has.
+func (b *Build) Add(kind *schema.Kind, id string, record *schema.Record) *Item {
+	item := &Item{Kind: kind, ID: id, Record: record, Span: record.Span}
+	b.Items[kind.Name] = append(b.Items[kind.Name], item)
+	b.byID[id] = item
+	return item
 }
 
 // endNames lists the names of a link's ends in file order.
@@ -190,7 +211,7 @@ func (b *Build) Clone() *Build {
 		Items:   make(map[string][]*Item, len(b.Items)),
 		byID:    maps.Clone(b.byID),
 
-		People: b.People, Axles: b.Axles, Listed: b.Listed, Orders: b.Orders,
+		People: b.People, Axles: b.Axles, Listed: b.Listed, Measured: b.Measured, Orders: b.Orders,
 		Log: b.Log, Things: b.Things, Standing: b.Standing, Troubles: b.Troubles,
 	}
 	for kind, items := range b.Items {

@@ -279,13 +279,17 @@ func (r *reader) checkOrders() {
 	}
 }
 
+// lightest is what a part of a role weighs at the least, kg: a frame of some grams is a slip
+// of the unit, and leaves the vehicle without a weight.
+var lightest = map[string]float64{"frame": 1, "axle": 1, "drivetrain": 1}
+
 // contradictions are the states that cannot be, by kind.
 var contradictions = map[string]func(*reader, *Item){
 	"parts": func(r *reader, part *Item) {
 		role, _ := part.Text("role")
 		m, ok := part.Quantity("mass")
-		if ok && m.Value == 0 && (role == "frame" || role == "axle" || role == "drivetrain") {
-			r.refuse(part, "mass", fmt.Sprintf("a part of the %s weighs something", role), "weigh it, or write what it may weigh with its ±")
+		if least := lightest[role]; ok && m.Value < least {
+			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write what it may weigh with its ±")
 		}
 		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
 			v, _ := r.build.Vehicle.Lookup("built_on")
@@ -362,7 +366,18 @@ var contradictions = map[string]func(*reader, *Item){
 		r.underAnotherWheel(support)
 		r.bearsElsewhere(support)
 	},
+	"dollies": func(r *reader, dolly *Item) {
+		castors, counted := dolly.Count("castors")
+		at, drawn := dolly.List("castors_at")
+		if counted && drawn && int64(len(at)) != castors {
+			r.clash(dolly, "castors", fmt.Sprintf("it has %d castors, but castors_at names %d places", castors, len(at)), "castors_at", "correct the one or the other")
+		}
+	},
 	"moves": func(r *reader, move *Item) {
+		kind, _ := move.Text("kind")
+		if pushed, _ := move.Bool("hand_push"); pushed && kind != "" && kind != "roll" {
+			r.clash(move, "hand_push", "only what rolls is pushed along the floor", "kind", "write kind: roll, or hand_push: no")
+		}
 		builtOn, ok := r.build.Vehicle.Text("built_on")
 		steps, _ := move.List("steps")
 		for i, step := range steps {
@@ -372,6 +387,7 @@ var contradictions = map[string]func(*reader, *Item){
 					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: the vehicle is built on it", builtOn), "")
 				}
 			}
+			r.tiedToNothing(step.V.(*schema.Record), off, fmt.Sprintf("%s.steps.%d.restraints", move.Path(), i+1))
 		}
 	},
 }
@@ -391,6 +407,22 @@ func (r *reader) weldedTab(fastener *Item) {
 			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",
 				source.Related{Span: w.Span, Message: "role is written here"})
 			return
+		}
+	}
+}
+
+// tiedToNothing refuses a restraint in a step in which what it is held to is off.
+func (r *reader) tiedToNothing(step *schema.Record, off []schema.Value, path string) {
+	restraints, _ := step.List("restraints")
+	for _, v := range restraints {
+		restraint := r.build.byID[v.V.(string)]
+		if restraint == nil || restraint.Kind.Name != "restraints" {
+			continue // reported with the reference
+		}
+		to, _ := restraint.Text("to")
+		if i := slices.IndexFunc(off, func(part schema.Value) bool { return part.V == to }); i >= 0 {
+			r.failAt(v.Span, path, fmt.Sprintf("%s holds to %s, which is off in this step", restraint.ID, to), "tie it to what is there, or take the one or the other out",
+				source.Related{Span: off[i].Span, Message: "it is off here"})
 		}
 	}
 }
@@ -435,7 +467,8 @@ func (r *reader) wheelOn(wheel *Item) []string {
 
 // bearsElsewhere refuses a support that bears on an arm, upright or axle and lies under a
 // part that is none, where the file has such parts; and one on a node of the frame under a
-// part of the suspension. A vehicle written as one lump may stand on its arms.
+// part that is no frame. A vehicle written as one lump may stand on its arms, and one
+// without a frame on the nodes of its body.
 func (r *reader) bearsElsewhere(support *Item) {
 	on, _ := support.Text("bears_on")
 	under, _ := support.Text("under")
@@ -451,7 +484,7 @@ func (r *reader) bearsElsewhere(support *Item) {
 	switch {
 	case !known:
 	case suspended && role != on && has(on),
-		on == "frame node" && (role == "arm" || role == "upright" || role == "wheel"):
+		on == "frame node" && role != "frame" && (role != "body" || has("frame")):
 		r.clash(support, "bears_on", fmt.Sprintf("it bears on %s, but %s, which it is under, has the role %s", article(on), under, role), "under", "correct the one or the other")
 	}
 }

@@ -220,7 +220,12 @@ func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool)
 		}
 		d.fail(n, path, fmt.Sprintf("%s must be yes or no, not %s", lastName(path), shown(n.Value)), "")
 	case schema.Count:
-		return d.count(n, path)
+		number, ok := d.count(n, path)
+		if b := f.Bounds; ok && b != nil && !b.Hold(float64(number.(int64))) {
+			d.outOfBounds(n, path, n.Value, b)
+			return nil, false
+		}
+		return number, ok
 	case schema.Text:
 		return d.text(n, path)
 	case schema.Enum:
@@ -270,6 +275,11 @@ func (d *decoder) count(n *yaml.Node, path string) (any, bool) {
 	return number, true
 }
 
+// outOfBounds refuses what no vehicle made by hand has.
+func (d *decoder) outOfBounds(n *yaml.Node, path, value string, b *schema.Bounds) {
+	d.fail(n, path, fmt.Sprintf("%s is %s, but on such a vehicle it is %s to %s", lastName(path), value, b.Least, b.Most), "check the figure and its unit")
+}
+
 // text reads free text. Line breaks become spaces, because a message is one line.
 func (d *decoder) text(n *yaml.Node, path string) (any, bool) {
 	text := strings.Join(strings.FieldsFunc(d.material(path, n.Value), func(c rune) bool { return c == '\n' || c == '\r' || c == '\t' }), " ")
@@ -303,8 +313,8 @@ func (d *decoder) quantity(f *schema.Field, n *yaml.Node, path string) (any, boo
 		d.fail(n, path, fmt.Sprintf("%s takes no ±: it is judged as one figure", name), "write its bad end: the least that it may be of what holds, the most of what loads or gapes")
 	case f.Dim == quantity.Mass && q.Value < q.Tol:
 		d.fail(n, path, fmt.Sprintf("the ± of %s is larger than the mass itself", name), "")
-	case b != nil && (q.Value < b.Least.Value || q.Value > b.Most.Value):
-		d.fail(n, path, fmt.Sprintf("%s is %s, but on such a vehicle it is %s to %s", name, q, b.Least, b.Most), "check the figure and its unit")
+	case b != nil && !b.Hold(q.Value):
+		d.outOfBounds(n, path, q.String(), b)
 	default:
 		return q, true
 	}

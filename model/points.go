@@ -26,7 +26,7 @@ type pointRow struct {
 	span source.Span
 }
 
-// columns of a table of points. How, day and by are for the people who measure.
+// columns of a table of points. How and by are for the people who measure.
 var pointColumns = []string{"point", "x", "y", "z", "plus_minus", "how", "day", "on", "by"}
 
 // headed takes a head such as 'x (mm)' or 'x [in]' apart.
@@ -57,10 +57,14 @@ func (r *reader) points(read func(name string) ([]byte, error)) []pointRow {
 	t := pointTable{decoder: decoder{file: file, unit: r.unit}}
 	rows := t.read(text)
 	r.errs = append(r.errs, t.errs...)
+	r.build.Measured = t.measured
 	return rows
 }
 
-type pointTable struct{ decoder }
+type pointTable struct {
+	decoder
+	measured []Measured
+}
 
 func (t *pointTable) read(text []byte) []pointRow {
 	if line, column, message, hint := syntax.BadCharacter(bytes.ReplaceAll(text, []byte("\t"), []byte(" "))); message != "" {
@@ -160,6 +164,18 @@ func (t *pointTable) row(c *csv.Reader, record []string, index map[string]int, u
 	z, _, _ := text("z")
 	if x+y+z == "" {
 		return row, false
+	}
+	for _, name := range []string{"day", "on"} {
+		cell, line, column := text(name)
+		if cell == "" {
+			continue
+		}
+		day, err := quantity.ParseDate(cell)
+		if err != nil {
+			t.cell(line, column, fmt.Sprintf("%s of %s: %s", name, row.name, err), "")
+			return row, false
+		}
+		t.measured = append(t.measured, Measured{Point: row.name, Day: day, Span: source.Span{File: t.file, Start: source.Pos{Line: line, Column: max(column, 1)}}})
 	}
 	if name == "" {
 		t.cell(line, column, "this row does not say which point it is", "")

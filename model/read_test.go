@@ -276,6 +276,9 @@ func sample(f schema.Field) string {
 	case schema.Bool:
 		return "yes"
 	case schema.Count:
+		if f.Bounds != nil {
+			return f.Bounds.Least.String()
+		}
 		return "0"
 	case schema.Text, schema.Ref:
 		return "nowhere"

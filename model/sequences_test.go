@@ -277,6 +277,29 @@ func TestCheckLog(t *testing.T) {
 	b, err := model.Read("b.yaml", []byte(head))
 	require.NoError(t, err)
 	assert.NoError(t, b.CheckLog(day))
+	for on, want := range map[string]string{
+		"2026-11-25": "",
+		"":           "",
+		"2027-01-02": "points.csv:2:22: this is dated 2027-01-02, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
+	} {
+		b, err := measuredOn(on)
+		require.NoError(t, err)
+		if err := b.CheckLog(day); want == "" {
+			assert.NoError(t, err)
+		} else {
+			assert.EqualError(t, err, want)
+		}
+	}
+	_, err = measuredOn("last week")
+	assert.ErrorContains(t, err, "points.csv:2:22: day of car/cg: ")
+}
+
+// measuredOn reads a file with one measured point.
+func measuredOn(day string) (*model.Build, error) {
+	table := func(string) ([]byte, error) {
+		return []byte("point, x, y, z, by, day\ncar/cg, 1, 2, 3, TN, " + day + "\n"), nil
+	}
+	return model.ReadWith("b.yaml", []byte("format: setdown/2\nvehicle: {coordinates: mm}\npoints: points.csv\nparts: {car: {mass: 400 kg}}\n"), model.Companions{Table: table})
 }
 
 // After fifteen days the whole nut is as fresh as the look at its mark and pin.

@@ -18,6 +18,7 @@ import (
 	"setdown/rules/pack"
 	"setdown/rules/packs"
 	"setdown/rules/verdict"
+	"setdown/rules/ways"
 )
 
 // TestEveryDemo: the text of every move and board of every demo fits a screen; the page
@@ -35,8 +36,14 @@ func TestEveryDemo(t *testing.T) {
 	for _, file := range files {
 		b, err := model.Load(file)
 		require.NoError(t, err)
-		r, err := check.Run(t.Context(), b, e, check.Options{Today: quantity.Date{Year: 2026, Month: 11, Day: 25}, Version: "test"})
+		o := check.Options{Today: quantity.Date{Year: 2026, Month: 11, Day: 25}, Version: "test"}
+		r, err := check.Run(t.Context(), b, e, o)
 		require.NoError(t, err)
+		for i := range r.Moves { // each sheet says as much as that of a move that was asked for alone
+			one := *r
+			one.Moves = r.Moves[i : i+1]
+			require.NoError(t, ways.Find(t.Context(), b, func(done []model.Assumption) (*model.Build, error) { return model.Load(file, done...) }, e, o, &one))
+		}
 		as := func(name string, r *verdict.Report) string {
 			write, err := reports.Check.As(name)
 			require.NoError(t, err)
@@ -51,6 +58,7 @@ func TestEveryDemo(t *testing.T) {
 				one.Moves = []verdict.Move{m}
 				text := as("text", &one)
 				assert.LessOrEqual(t, strings.Count(text, "\n"), 40, m.ID)
+				assert.Equal(t, m.Another != nil, strings.Contains(text, "Another way:"), m.ID)
 				if m.Decision == verdict.NoGo {
 					assert.NotContains(t, text, "more faults", "%s: every fault is on the screen", m.ID)
 				}

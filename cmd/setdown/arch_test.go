@@ -35,6 +35,7 @@ var allowed = map[string][]string{
 	"rules/travel":     {"rules/verdict", "model"},
 	"rules/packtest":   {"rules/engine", "rules/pack", "rules/packs", "rules/facts", "rules/verdict", "model/schema", "model/source", "model/quantity"},
 	"rules/check":      {"rules/vehicle", "rules/engine", "rules/facts", "rules/punch", "rules/verdict", "model"},
+	"rules/ways":       {"rules/check", "rules/engine", "rules/vehicle", "rules/verdict", "model"},
 	"reports/plain":    {"rules/verdict", "model/source", "model/quantity"},
 	"reports":          {"reports", "rules/verdict", "model/source", "model/quantity", "model/hull"},
 	"cmd":              {"cmd", "reports", "rules", "model"},

@@ -108,7 +108,7 @@ func (w *writer) axle(a axle) {
 	}
 	hub, role := w.hub(a, group, prefix)
 	w.add("brakes", "", prefix+"brake", "on: "+hub, "", "")
-	w.add("supports", "bearer", a.left+"bearer", "kind: table, bears_on: frame node", "under: frame", "rated, rated_per, height")
+	w.add("supports", "bearer", a.left+"bearer", "kind: table, bears_on: frame node", "under: frame", "along, rated, rated_per, height")
 	w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: frame", "rated, rated_per, closed_height, clearance_after, along")
 	w.add("supports", "stand", a.left+"stand", "kind: stand, bears_on: frame node", "under: frame", "rated, rated_per, height")
 	bearsOn := map[string]string{"upright": "upright", "axle": "axle"}[role]

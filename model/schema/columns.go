@@ -19,11 +19,14 @@ const (
 	Moment       // holds for this move and this hour
 )
 
-// Bounds are the least and the most that a measure can be on a vehicle that a
+// Bounds are the least and the most that a measure or a count can be on a vehicle that a
 // few people build by hand. They are wide, and there to notice a slip of the
 // unit, not to judge: what lies outside is refused where it is written. Nothing
 // stands behind a figure but common practice.
 type Bounds struct{ Least, Most q.Quantity }
+
+// Hold says whether a value, in SI units, lies between them.
+func (b *Bounds) Hold(value float64) bool { return value >= b.Least.Value && value <= b.Most.Value }
 
 // Said is a fact that follows from another one's good answer.
 type Said struct {
@@ -110,7 +113,7 @@ func setting(f *Field) { f.Life = Setting }
 func moment(f *Field)  { f.Life = Moment }
 func ofLook(f *Field)  { f.Life, f.NoGood = OfLook, "it says who looked and when, not what was seen" }
 
-// within are the bounds of a measure, of each element of a list.
+// within are the bounds of a measure or a count, of each element of a list.
 func within(least, most string) column {
 	return func(f *Field) {
 		if f.Elem != nil {

@@ -73,7 +73,7 @@ type Field struct {
 	Also            string  // another spelling of the key
 	Second          bool    // read in format setdown/2 only
 	Own             bool    // where a thing is and what it belongs to: not taken over by 'like'
-	Bounds          *Bounds // for Quantity: what it can be on such a vehicle; nil where it is no size
+	Bounds          *Bounds // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
 	Band            bool    // for Quantity: it may be written with a ±, for both ends of it are reckoned with
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
 

@@ -1,6 +1,7 @@
 package statics
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -109,24 +110,31 @@ func tipWay(turn Vec) string {
 	return "to the left"
 }
 
-// describe words a motion: the part that moves most, how, about which joint, and
-// what goes with it. With no list of bodies it finds the one that moves most.
+// describe words a motion: a part that moves much, how, about which joint, and
+// what goes with it. With no list of bodies it finds the one that moves most. Of parts
+// that move much the first of the file is named, so that left and right read alike
+// whichever of them moves a little more.
 func (m *Model) describe(v []float64, moving []int) string {
+	size := func(b int) float64 { return norm(v[6*b : 6*b+6]) }
 	if len(moving) == 0 {
 		most := 0
 		for b := range m.sys.Bodies {
-			if norm(v[6*b:6*b+6]) > norm(v[6*most:6*most+6]) {
+			if size(b) > size(most) {
 				most = b
 			}
 		}
 		moving = []int{most}
 	}
-	lead := moving[0]
+	moving = slices.Sorted(slices.Values(moving))
+	most := slices.MaxFunc(moving, func(a, b int) int { return cmp.Compare(size(a), size(b)) })
+	lead := moving[slices.IndexFunc(moving, func(b int) bool { return size(b) >= size(most)/2 })]
 	text := m.sys.Bodies[lead].Name + " " + m.how(v, lead)
 	if len(moving) > 1 {
 		var others []string
-		for _, b := range moving[1:] {
-			others = append(others, m.sys.Bodies[b].Name)
+		for _, b := range moving {
+			if b != lead {
+				others = append(others, m.sys.Bodies[b].Name)
+			}
 		}
 		if len(others) > 3 {
 			others = append(others[:3], fmt.Sprintf("%d more", len(others)-3))
@@ -169,21 +177,15 @@ func (m *Model) how(v []float64, b int) string {
 	return "turns, its top outward" + about
 }
 
-// pivotOf names a joint of the body that stays where it is while the body moves.
+// pivotOf names the first joint of the body that stays where it is while the body moves.
 func (m *Model) pivotOf(v []float64, b int) string {
-	best, least := "", 1e-3*norm(v[6*b:6*b+6])
+	still := 1e-3 * norm(v[6*b:6*b+6])
 	for _, j := range m.sys.Joints {
-		if j.A == j.B || j.A != b && j.B != b {
-			continue
-		}
-		if speed := r3.Norm(m.velocity(v, b, j.At)); speed < least {
-			best, least = j.Name, speed
+		if j.A != j.B && (j.A == b || j.B == b) && r3.Norm(m.velocity(v, b, j.At)) < still {
+			return " about " + j.Name
 		}
 	}
-	if best == "" {
-		return ""
-	}
-	return " about " + best
+	return ""
 }
 
 // way names the main direction of a movement.

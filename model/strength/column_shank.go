@@ -10,14 +10,13 @@ import "math"
 //
 //	k₁·tan(k₁·(L/2 − c))·tan(k₂·c) = k₂,  k₁² = P/(E₁·I₁),  k₂² = P/(E₂·I₂)
 //
-// I₁ the bar, I₂ the shank, c its length. Below, where the shank yields first, Johnson on
-// that load: P = P_y·(1 − P_y/(4·P_e)) from P_e = P_y/2 up, P_y the lesser of A·S_y of shank
-// and bar. Source: Timoshenko and Gere, Theory of Elastic Stability, 2.14, columns with a
+// I₁ the bar, I₂ the shank, c its length; from that load as Column, P_y the lesser of A·S_y of
+// shank and bar. Source: Timoshenko and Gere, Theory of Elastic Stability, 2.14, columns with a
 // change in cross-section (from memory; the equation follows from the deflection and its
-// slope being one where the sections meet); Shigley, eq. 4-48 for the parabola. With no
-// shank it is Column. The longer of two shanks is taken for both.
-func ColumnWithShanks(s, shank Section, length, exposed float64, m, thread Material) (Result, error) {
-	plain, err := Column(s, length, m)
+// slope being one where the sections meet). With no shank it is Column. The longer of two
+// shanks is taken for both.
+func ColumnWithShanks(s, shank Section, length, exposed, imperfection float64, m, thread Material) (Result, error) {
+	plain, err := Column(s, length, imperfection, m)
 	if err != nil {
 		return Result{}, err
 	}
@@ -44,12 +43,12 @@ func ColumnWithShanks(s, shank Section, length, exposed float64, m, thread Mater
 		}
 	}
 	elastic, squash := low, math.Min(shank.Area*thread.Yield, s.Area*m.Yield)
-	value := elastic
-	if elastic > squash/2 {
-		value = squash * (1 - squash/(4*elastic))
+	stepped, err := buckles(elastic, squash, imperfection)
+	if err != nil {
+		return Result{}, err
 	}
 	r := plain
-	r.Value = math.Min(plain.Value, value)
+	r.Value = math.Min(plain.Value, stepped.Value)
 	r.Method = "column with exposed shanks: the stepped column's elastic load, Johnson's parabola below"
 	r.Source = "Timoshenko and Gere, Theory of Elastic Stability, 2.14; " + plain.Source
 	r.Working = append(append([]Step{}, plain.Working...),

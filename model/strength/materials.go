@@ -2,6 +2,7 @@ package strength
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -24,9 +25,9 @@ const leastSteelE = 150e9
 // weld; hot-rolled and normalised steel keeps its strength beside one, and studding
 // is not welded.
 var materials = []Material{
-	{"S235", 235e6, 235e6, 360e6, 210e9, "EN 10025-2, table 7, t ≤ 16 mm"},
-	{"S275", 275e6, 275e6, 410e6, 210e9, "EN 10025-2, table 7, t ≤ 16 mm"},
-	{"S355", 355e6, 355e6, 470e6, 210e9, "EN 10025-2, table 7, t ≤ 16 mm"},
+	{"S235", 235e6, 235e6, 360e6, 210e9, "EN 10025-2, table 7"},
+	{"S275", 275e6, 275e6, 410e6, 210e9, "EN 10025-2, table 7"},
+	{"S355", 355e6, 355e6, 470e6, 210e9, "EN 10025-2, table 7"},
 	{"E235", 235e6, 235e6, 340e6, 210e9, "EN 10305-1, table 4, +N"},
 	{"E355", 355e6, 355e6, 490e6, 210e9, "EN 10305-1, table 4, +N"},
 	{"4130", 435e6, 435e6, 670e6, 205e9, "AISI 4130 normalised sheet and tube, handbook value"},
@@ -47,11 +48,24 @@ var materials = []Material{
 // least its listed yield strength. Soft annealed (+A) it has less.
 var conditions = []string{"", "n", "ar", "m", "sr", "c", "lc"}
 
+// thickBands are the yield strengths of what yields earlier the thicker it is, each up to a
+// thickness in m; above the last nothing is known here. EN 10025-2, table 7 (copy); of 6005A
+// EN 1999-1-1, table 3.2b (the first row a copy, the others from memory).
+var thickBands = map[string][]struct{ to, yield float64 }{
+	"S235":     {{0.016, 235e6}, {0.040, 225e6}},
+	"S275":     {{0.016, 275e6}, {0.040, 265e6}},
+	"S355":     {{0.016, 355e6}, {0.040, 345e6}},
+	"6005A-T6": {{0.005, 225e6}, {0.010, 215e6}, {0.025, 200e6}},
+}
+
 // MaterialOf returns the material that a builder wrote, such as "E355+N", "6082-T6"
-// or "S355J2 plate". Quality letters and the words plate, tube,
+// or "S355J2 plate", as it is in plate, tube wall or bar of some thickness, m. Quality letters and the words plate, tube,
 // sheet and normalised change nothing; another delivery condition after a plus sign
 // than those known is outside the table.
-func MaterialOf(text string) (Material, error) {
+func MaterialOf(text string, thickness float64) (Material, error) {
+	if err := positive("material "+text, thickness); err != nil {
+		return Material{}, err
+	}
 	name := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	name, condition, _ := strings.Cut(name, "+")
 	condition, _, _ = strings.Cut(strings.TrimSpace(condition), " ")
@@ -65,29 +79,26 @@ func MaterialOf(text string) (Material, error) {
 		if !slices.Contains(conditions, condition) {
 			return Material{}, outside("material "+m.Name, "its strength in the condition +%s is not known here", strings.ToUpper(condition))
 		}
-		return m, nil
+		return m.thick(thickness)
 	}
 	return Material{}, fmt.Errorf("%q is no material known here; known are %s", text, strings.Join(MaterialNames(), ", "))
 }
 
-// thickBands are the yield strengths of structural steel above 16 mm, up to 40 mm: EN
-// 10025-2, table 7 (copy).
-var thickBands = map[string]float64{"S235": 225e6, "S275": 265e6, "S355": 345e6}
-
-// Thick returns the material as it is in plate or bar of some thickness, m: structural steel
-// yields earlier above 16 mm, and above 40 mm nothing is known here.
-func (m Material) Thick(thickness float64) (Material, error) {
-	if err := positive("material "+m.Name, thickness); err != nil {
-		return Material{}, err
+// thick is the material at a thickness, m.
+func (m Material) thick(thickness float64) (Material, error) {
+	bands := thickBands[m.Name]
+	for i, band := range bands {
+		if thickness <= band.to {
+			if i > 0 {
+				m.Yield, m.Welded = band.yield, math.Min(m.Welded, band.yield)
+				m.Source += fmt.Sprintf("; at t ≤ %.0f mm", mm(band.to))
+			}
+			return m, nil
+		}
 	}
-	band, banded := thickBands[m.Name]
-	switch {
-	case !banded || thickness <= 0.016:
-		return m, nil
-	case thickness > 0.040:
+	if len(bands) > 0 {
 		return Material{}, outside("material "+m.Name, "its strength at a thickness of %.0f mm is not known here", mm(thickness))
 	}
-	m.Yield, m.Welded, m.Source = band, band, "EN 10025-2, table 7, 16 mm < t ≤ 40 mm"
 	return m, nil
 }
 

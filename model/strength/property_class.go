@@ -61,9 +61,14 @@ var (
 	stainlessText = regexp.MustCompile(`^(a[24])[ /]?([78]0)$`)
 )
 
+// longestGrade2 is the length up to which SAE J429 gives grade 2 its strengths, m: bolts
+// longer than 6 in are made as grade 1.
+const longestGrade2 = 6 * inch
+
 // ClassOf returns the class or grade that a builder wrote, such as "10.9",
-// "grade 8" or "A2-70", for a bolt of nominal diameter d in m.
-func ClassOf(text string, d float64) (Class, error) {
+// "grade 8" or "A2-70", for a bolt of nominal diameter d and length under the head, both in m.
+// A bolt of no known length counts as long.
+func ClassOf(text string, d, length float64) (Class, error) {
 	name := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	if m := gradeText.FindStringSubmatch(name); m != nil {
 		name = "grade " + m[1]
@@ -79,27 +84,20 @@ func ClassOf(text string, d float64) (Class, error) {
 			continue
 		}
 		known = true
-		if d > c.from && d <= c.to {
-			return Class{c.name, c.proof * c.unit, c.yield * c.unit, c.tensile * c.unit, c.source}, nil
+		if d <= c.from || d > c.to {
+			continue
 		}
+		class := Class{c.name, c.proof * c.unit, c.yield * c.unit, c.tensile * c.unit, c.source}
+		if c.name == "grade 2" && !(length > 0 && length <= longestGrade2) {
+			class.Proof, class.Yield, class.Tensile = 33*ksi, 36*ksi, 60*ksi
+			class.Source = "SAE J429, table 1, grade 1: a grade 2 bolt longer than 6 in, or of no recorded length"
+		}
+		return class, nil
 	}
 	if known {
 		return Class{}, outside("class "+text, "its table does not reach a bolt of %.1f mm", mm(d))
 	}
 	return Class{}, fmt.Errorf("%q is no class or grade known here; known are %s", text, strings.Join(ClassNames(), ", "))
-}
-
-// longestGrade2 is the length up to which SAE J429 gives grade 2 its strengths, m: bolts
-// longer than 6 in are made as grade 1.
-const longestGrade2 = 6 * inch
-
-// Long returns the class of a bolt of some length under the head, m.
-func (c Class) Long(length float64) Class {
-	if c.Name == "grade 2" && length > longestGrade2 {
-		c.Proof, c.Yield, c.Tensile = 33*ksi, 36*ksi, 60*ksi
-		c.Source = "SAE J429, table 1, grade 1: a grade 2 bolt longer than 6 in"
-	}
-	return c
 }
 
 // lightAlloy are the classes of ISO 8839 for bolts of aluminium, and what the trade calls

@@ -13,9 +13,9 @@ import (
 // TestSafeDirections changes each measure in the direction that makes a part
 // weaker and demands that its strength never grows.
 func TestSafeDirections(t *testing.T) {
-	steel, err := MaterialOf("S355")
+	steel, err := MaterialOf("S355", 0.003)
 	require.NoError(t, err)
-	class, err := ClassOf("8.8", 0.010)
+	class, err := ClassOf("8.8", 0.010, 0.05)
 	require.NoError(t, err)
 	wire, err := FillerOf("ER70S-6")
 	require.NoError(t, err)
@@ -32,7 +32,7 @@ func TestSafeDirections(t *testing.T) {
 		if err != nil {
 			return 0
 		}
-		return value(Column(s, length, steel))
+		return value(Column(s, length, 0, steel))
 	}
 	across := func(force, length float64) float64 { // 1 kN at 100 mm on two lines: what is left
 		g := FilletGroup{Layout: "two lines", Leg: 0.004, Length: length, Width: 0.05}
@@ -77,7 +77,7 @@ func TestClassesInOrder(t *testing.T) {
 	for _, order := range [][]string{{"4.6", "5.8", "6.8", "8.8", "10.9", "12.9"}, {"grade 2", "grade 5", "grade 8"}} {
 		last := 0.0
 		for _, name := range order {
-			c, err := ClassOf(name, 0.012)
+			c, err := ClassOf(name, 0.012, 0.05)
 			require.NoError(t, err)
 			require.Greater(t, c.Yield, last, name)
 			require.Less(t, c.Proof, c.Tensile, name)
@@ -162,18 +162,18 @@ func TestWeldedEnds(t *testing.T) {
 	s, err := Tube(0.025, 0.0025)
 	require.NoError(t, err)
 	for _, name := range []string{"1020 DOM", "6061-T6", "6082-T6"} {
-		m, err := MaterialOf(name)
+		m, err := MaterialOf(name, 0.003)
 		require.NoError(t, err)
 		require.Less(t, m.Welded, m.Yield)
 		pull, err := BarTension(s, m)
 		require.NoError(t, err)
 		require.InDelta(t, s.Area*m.Welded, pull.Value, 1e-6)
-		short, err := Column(s, 0.1, m)
+		short, err := Column(s, 0.1, 0, m)
 		require.NoError(t, err)
 		require.InDelta(t, s.Area*m.Welded, short.Value, 1e-6)
 		require.Contains(t, short.Method, "welded")
 	}
-	m, err := MaterialOf("E355")
+	m, err := MaterialOf("E355", 0.003)
 	require.NoError(t, err)
 	pull, err := BarTension(s, m)
 	require.NoError(t, err)
@@ -182,12 +182,12 @@ func TestWeldedEnds(t *testing.T) {
 
 // TestThinWall keeps a column of very thin tube from passing without a word.
 func TestThinWall(t *testing.T) {
-	m, err := MaterialOf("E355")
+	m, err := MaterialOf("E355", 0.003)
 	require.NoError(t, err)
 	for wall, words := range map[float64]int{0.0025: 1, 0.0004: 1, 0.0003: 2} { // 25 mm: the limit is 1/65
 		s, err := Tube(0.025, wall)
 		require.NoError(t, err)
-		r, err := Column(s, 0.4, m)
+		r, err := Column(s, 0.4, 0, m)
 		require.NoError(t, err)
 		require.Len(t, r.Assumptions, words, "wall %g m", wall)
 	}
@@ -196,7 +196,7 @@ func TestThinWall(t *testing.T) {
 // TestStainlessWeldYieldsEarlier keeps stainless weld metal from being taken for
 // carbon steel of the same tensile strength.
 func TestStainlessWeldYieldsEarlier(t *testing.T) {
-	m, err := MaterialOf("304")
+	m, err := MaterialOf("304", 0.003)
 	require.NoError(t, err)
 	stainless, err := FillerOf("ER316L")
 	require.NoError(t, err)
@@ -212,9 +212,9 @@ func TestStainlessWeldYieldsEarlier(t *testing.T) {
 
 // TestOutside lists what a method refuses: outside its domain there is no number.
 func TestOutside(t *testing.T) {
-	steel, err := MaterialOf("E235")
+	steel, err := MaterialOf("E235", 0.003)
 	require.NoError(t, err)
-	class, err := ClassOf("8.8", 0.010)
+	class, err := ClassOf("8.8", 0.010, 0.05)
 	require.NoError(t, err)
 	thin, err := Tube(0.010, 0.001)
 	require.NoError(t, err)
@@ -224,7 +224,7 @@ func TestOutside(t *testing.T) {
 		require.ErrorAs(t, err, &domain)
 		require.ErrorContains(t, err, part)
 	}
-	_, err = Column(thin, 2, steel)
+	_, err = Column(thin, 2, 0, steel)
 	refuse(err, "slenderness")
 	_, err = Tube(0.010, 0.005)
 	refuse(err, "wall")
@@ -236,7 +236,7 @@ func TestOutside(t *testing.T) {
 	refuse(err, "gap")
 	_, err = ThreadStrip(0.010, 0.0015, 0.002, class.Yield)
 	refuse(err, "two threads")
-	_, err = ClassOf("grade 5", 0.080)
+	_, err = ClassOf("grade 5", 0.080, 0.05)
 	refuse(err, "does not reach")
 	_, err = RootDiameter(0.004, 0.003)
 	refuse(err, "too coarse")
@@ -245,10 +245,10 @@ func TestOutside(t *testing.T) {
 	_, err = BoltCombined(0, 0, Result{Value: 1000}, Result{Value: 1000})
 	refuse(err, "no load")
 	for _, soft := range []string{"E355+A", "E355 + A", "e235 +a tube"} {
-		_, err = MaterialOf(soft)
+		_, err = MaterialOf(soft, 0.003)
 		refuse(err, "+A")
 	}
-	aluminium, err := MaterialOf("6061-T6")
+	aluminium, err := MaterialOf("6061-T6", 0.003)
 	require.NoError(t, err)
 	wire, err := FillerOf("ER70S-6")
 	require.NoError(t, err)
@@ -260,7 +260,7 @@ func TestOutside(t *testing.T) {
 
 // TestNotNumbers feeds every method what is no measure.
 func TestNotNumbers(t *testing.T) {
-	steel, err := MaterialOf("S355")
+	steel, err := MaterialOf("S355", 0.003)
 	require.NoError(t, err)
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		_, err := StressArea(bad, 0.0015, true)
@@ -273,7 +273,7 @@ func TestNotNumbers(t *testing.T) {
 		require.Error(t, err)
 		_, err = Round(bad)
 		require.Error(t, err)
-		_, err = Column(Section{Area: 1e-4, Second: 1e-8}, bad, steel)
+		_, err = Column(Section{Area: 1e-4, Second: 1e-8}, bad, 0, steel)
 		require.Error(t, err)
 		_, err = RodEnd(100, 10, bad, 100)
 		require.Error(t, err)
@@ -281,7 +281,7 @@ func TestNotNumbers(t *testing.T) {
 		require.Error(t, err)
 		_, err = BoltCombined(100, 100, Result{Value: bad}, Result{Value: 1000})
 		require.Error(t, err)
-		_, err = FilletLine(bad, Filler{Tensile: 480e6}, 0.004, steel)
+		_, err = FilletLine(bad, Filler{Ultimate: 480e6, Shear: 200e6}, 0.004, steel)
 		require.Error(t, err)
 	}
 }
@@ -313,14 +313,14 @@ func TestSpellings(t *testing.T) {
 		"8.8": "8.8", "class 10.9": "10.9", "Grade 8.8": "8.8", "property class 12.9": "12.9", " gr 8 ": "grade 8",
 		"SAE grade 5": "grade 5", "a2 70": "A2-70", "A4-80": "A4-80", "A4/70": "A4-70",
 	} {
-		c, err := ClassOf(text, 0.010)
+		c, err := ClassOf(text, 0.010, 0.05)
 		require.NoError(t, err, text)
 		require.Equal(t, want, c.Name)
 	}
 	for text, want := range map[string]string{
 		"S355J2+N": "S355", "e355 + n tube": "E355", "1020 DOM tube": "1020 DOM", "AISI 4130 normalised": "4130", "6082-t6": "6082-T6",
 	} {
-		m, err := MaterialOf(text)
+		m, err := MaterialOf(text, 0.003)
 		require.NoError(t, err, text)
 		require.Equal(t, want, m.Name)
 	}
@@ -328,13 +328,13 @@ func TestSpellings(t *testing.T) {
 
 // TestNames lists what the tables do not know: the error names what they do.
 func TestNames(t *testing.T) {
-	_, err := ClassOf("11.9", 0.010)
+	_, err := ClassOf("11.9", 0.010, 0.05)
 	require.ErrorContains(t, err, "10.9")
-	_, err = MaterialOf("unobtainium")
+	_, err = MaterialOf("unobtainium", 0.003)
 	require.ErrorContains(t, err, "S355")
 	_, err = FillerOf("glue")
 	require.ErrorContains(t, err, "ER70S-6")
-	_, err = EngagementNeeded("wood")
+	_, err = EngagementNeeded("wood", 0)
 	require.Error(t, err)
 }
 
@@ -343,10 +343,10 @@ func FuzzNames(f *testing.F) {
 		f.Add(s, 0.010)
 	}
 	f.Fuzz(func(t *testing.T, s string, d float64) {
-		if c, err := ClassOf(s, d); err == nil {
+		if c, err := ClassOf(s, d, 0.05); err == nil {
 			require.True(t, c.Proof > 0 && c.Yield > 0 && c.Tensile > c.Yield)
 		}
-		if m, err := MaterialOf(s); err == nil {
+		if m, err := MaterialOf(s, 0.003); err == nil {
 			require.True(t, m.Yield > 0 && m.E > m.Yield)
 		}
 	})

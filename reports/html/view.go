@@ -149,7 +149,7 @@ func (s *sheet) fit() {
 	s.Title, s.Source, s.Own = clip(s.Title, 2*inTitle), clip(s.Source, 2*inVerdict), clip(s.Own, 3*inVerdict)
 	s.Assumed = s.Assumed[:min(3, len(s.Assumed))]
 	left := paper - fixed - 1.2*height(s.Bold+" "+s.Rest, inVerdict) - 1.6*(height(s.Title, inTitle)-line)
-	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails, s.Source}) {
+	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails + s.After, s.Source}) {
 		left -= height(text, inVerdict)
 	}
 	left += 2 * line // of one line each in what is fixed
@@ -176,6 +176,9 @@ func (s *sheet) fit() {
 		what  string
 	}{{&s.Waived, .2, "waived stop"}, {&s.Cautions, .4, "caution"}, {&s.Buy, .3, "part to buy or make"}} {
 		used += s.cut(list.texts, list.most*rest, list.what)
+	}
+	if s.Another != "" {
+		used += line + 2 + height(s.Another, inColumn)
 	}
 	used += s.cutLooks(&s.Soft, .2*rest, "item to look at")
 	used += s.cutLooks(&s.First, .6*rest, "item that its loads wait for")

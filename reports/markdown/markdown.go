@@ -104,6 +104,12 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	if jobs := m.Punch.Jobs; len(jobs) > 0 {
 		d.line("%s first: %s\n", esc(plain.Count(len(jobs), "job", "jobs")), esc(plain.Job(jobs[0])))
 	}
+	if s.After != "" {
+		d.line("%s\n", esc(s.After))
+	}
+	if s.Another != "" {
+		d.line("Another way: %s\n", esc(s.Another))
+	}
 	if so := m.SignOff; so != nil {
 		state := "stands"
 		if !so.Stands {

@@ -3,7 +3,9 @@ package plain
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -196,7 +198,7 @@ func Asked(f *verdict.Finding) string {
 			paths = append(paths, field)
 		default:
 			what, _, _ := strings.Cut(m.Doc, ";") // the rest explains the words of the field
-			paths = append(paths, what+": "+field)
+			paths = append(paths, what+" ("+field+")")
 		}
 	}
 	switch {
@@ -216,41 +218,79 @@ func some(list []string) string {
 	return strings.Join(list, "; ")
 }
 
-// Brief is the findings of one rule that do not block: the first in full.
+// Brief is the findings of one rule that do not block and say the same of their items,
+// but for figures.
 type Brief struct {
 	Outcome verdict.Outcome // NotRecorded where nobody knows
-	Text    string
+	Items   []string
+	Text    string // of the items, without their names; figures that differ as 'least to most'
 	Rule    string
-	Also    []string // the other items of which the same is to be said
 }
 
-// Briefly puts the findings of one rule together. What states a fact comes before
-// what is only not recorded.
+// Briefly puts the findings of one rule that say the same together. What states a fact
+// comes before what is only not recorded.
 func Briefly(list []verdict.Finding) []Brief {
 	type key struct {
-		rule string
-		open bool
+		rule, say string
+		open      bool
 	}
 	at := map[key]int{}
 	var briefs []Brief
+	var texts [][]string // of the items of each
 	for i := range list {
 		f := &list[i]
-		k := key{f.Rule, Open(f)}
-		if i, seen := at[k]; seen {
-			briefs[i].Also = append(briefs[i].Also, f.Item)
-			continue
+		text := strings.TrimPrefix(Say(f), f.Item+": ")
+		text = strings.ReplaceAll(text, f.Kind+"."+f.Item+".", "") // a field of what stands in front
+		k := key{f.Rule, figure.ReplaceAllString(strings.ReplaceAll(text, f.Item, "\x00"), "#"), Open(f)}
+		n, seen := at[k]
+		if !seen {
+			n = len(briefs)
+			at[k] = n
+			outcome := f.Outcome
+			if k.open {
+				outcome = verdict.NotRecorded
+			}
+			briefs, texts = append(briefs, Brief{Outcome: outcome, Rule: f.Rule}), append(texts, nil)
 		}
-		at[k] = len(briefs)
-		outcome := f.Outcome
-		if k.open {
-			outcome = verdict.NotRecorded
-		}
-		briefs = append(briefs, Brief{Outcome: outcome, Text: Say(f), Rule: f.Rule})
+		briefs[n].Items, texts[n] = append(briefs[n].Items, f.Item), append(texts[n], text)
+	}
+	for i := range briefs {
+		briefs[i].Text = together(texts[i])
 	}
 	slices.SortStableFunc(briefs, func(a, b Brief) int {
 		return cmp.Compare(rank(a), rank(b))
 	})
 	return briefs
+}
+
+// figure is a number that stands by itself, not one in a name or a thread.
+var figure = regexp.MustCompile(`(?:^|\b)[0-9]+(?:\.[0-9]+)?(?: |%|$)`)
+
+// together makes one text of several that differ in figures alone: where they do, it says
+// the least and the most.
+func together(texts []string) string {
+	text := texts[0]
+	if !slices.ContainsFunc(texts, func(t string) bool { return t != text }) {
+		return text
+	}
+	var rows [][]string
+	for _, t := range texts {
+		rows = append(rows, figure.FindAllString(t, -1))
+	}
+	n := -1
+	return figure.ReplaceAllStringFunc(text, func(s string) string {
+		n++
+		value := func(row []string) float64 {
+			v, _ := strconv.ParseFloat(strings.TrimRight(row[n], " %"), 64)
+			return v
+		}
+		least := slices.MinFunc(rows, func(a, b []string) int { return cmp.Compare(value(a), value(b)) })[n]
+		most := slices.MaxFunc(rows, func(a, b []string) int { return cmp.Compare(value(a), value(b)) })[n]
+		if least == most {
+			return s
+		}
+		return strings.TrimRight(least, " %") + " to " + most
+	})
 }
 
 func rank(b Brief) int {

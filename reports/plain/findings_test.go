@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,7 +18,7 @@ var (
 )
 
 func finding(rule string, o verdict.Outcome, item string, missing ...verdict.Missing) verdict.Finding {
-	return verdict.Finding{Rule: rule, Outcome: o, Item: item, Say: item + ": it is so", Missing: missing,
+	return verdict.Finding{Rule: rule, Outcome: o, Item: item, Kind: "welds", Say: item + ": it is so", Missing: missing,
 		Blocking: o == verdict.Stop || o == verdict.NotRecorded}
 }
 
@@ -46,11 +47,11 @@ func TestFacts(t *testing.T) {
 func TestSay(t *testing.T) {
 	for want, f := range map[string]verdict.Finding{
 		"w: it is so": finding("a", verdict.Stop, "w"),
-		"w: it is so (asked because this is not written down: what it joins: role)": finding("a", verdict.Stop, "w", role),
-		"w: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Stop, "w", loads),
-		"w: not recorded: leg (welds.w.fillet.leg)":                                 finding("a", verdict.NotRecorded, "w", leg),
-		"w: it is so (asked because this is not written down: leg: fillet.leg)":     finding("a", verdict.Caution, "w", leg),
-		"u: it is so (asked because this is not known yet: no masses)":              finding("a", verdict.Note, "u", loads),
+		"w: it is so (asked because this is not written down: what it joins (role))": finding("a", verdict.Stop, "w", role),
+		"w: it is so (asked because this is not known yet: no masses)":               finding("a", verdict.Stop, "w", loads),
+		"w: not recorded: leg (welds.w.fillet.leg)":                                  finding("a", verdict.NotRecorded, "w", leg),
+		"w: it is so (asked because this is not written down: leg (fillet.leg))":     finding("a", verdict.Caution, "w", leg),
+		"u: it is so (asked because this is not known yet: no masses)":               finding("a", verdict.Note, "u", loads),
 		"v: it is so": finding("a", verdict.Caution, "v"),
 	} {
 		assert.Equal(t, want, Say(&f))
@@ -61,15 +62,35 @@ func TestSay(t *testing.T) {
 // of the other.
 func TestBriefly(t *testing.T) {
 	briefs := Briefly([]verdict.Finding{
-		finding("a", verdict.NotRecorded, "u", leg), finding("a", verdict.Caution, "v"), finding("b", verdict.Caution, "w", role),
+		finding("a", verdict.NotRecorded, "u", verdict.Missing{Path: "welds.u.fillet.leg", Doc: "leg"}), finding("a", verdict.Caution, "v"), finding("b", verdict.Caution, "w", role),
 		finding("a", verdict.NotRecorded, "w", leg), finding("c", verdict.Caution, "u"), finding("a", verdict.Caution, "w"),
 	})
 	assert.Equal(t, []Brief{
-		{Outcome: verdict.Caution, Text: "v: it is so", Rule: "a", Also: []string{"w"}},
-		{Outcome: verdict.Caution, Text: "w: it is so (asked because this is not written down: what it joins: role)", Rule: "b"},
-		{Outcome: verdict.Caution, Text: "u: it is so", Rule: "c"},
-		{Outcome: verdict.NotRecorded, Text: "u: not recorded: leg (welds.w.fillet.leg)", Rule: "a", Also: []string{"w"}},
+		{Outcome: verdict.Caution, Text: "it is so", Rule: "a", Items: []string{"v", "w"}},
+		{Outcome: verdict.Caution, Text: "it is so (asked because this is not written down: what it joins (role))", Rule: "b", Items: []string{"w"}},
+		{Outcome: verdict.Caution, Text: "it is so", Rule: "c", Items: []string{"u"}},
+		{Outcome: verdict.NotRecorded, Text: "not recorded: leg (fillet.leg)", Rule: "a", Items: []string{"u", "w"}},
 	}, briefs)
+}
+
+// A figure belongs to the item that it was found on: of several the range is said, and what
+// else differs is not said of all.
+func TestBrieflySaysEachFigure(t *testing.T) {
+	say := func(item, text string) verdict.Finding {
+		return verdict.Finding{Rule: "a", Outcome: verdict.Caution, Item: item, Say: item + ": " + text}
+	}
+	var got []string
+	for _, b := range Briefly([]verdict.Finding{
+		say("b1", "a gap of 18 mm is left, 0.5 mm is the most; b1 is M10x1.5"), say("b2", "a gap of 12 mm is left, 0.5 mm is the most; b2 is M10x1.5"),
+		say("b3", "a gap of 12.5 mm is left, 0.5 mm is the most; b3 is M8x1.25"), say("b4", "at 99 % of what it can take"), say("b5", "at 101 % of what it can take"),
+	}) {
+		got = append(got, strings.Join(b.Items, " ")+": "+b.Text)
+	}
+	assert.Equal(t, []string{
+		"b1 b2: a gap of 12 to 18 mm is left, 0.5 mm is the most; b1 is M10x1.5",
+		"b3: a gap of 12.5 mm is left, 0.5 mm is the most; b3 is M8x1.25",
+		"b4 b5: at 99 to 101 % of what it can take",
+	}, got)
 }
 
 func TestToLook(t *testing.T) {

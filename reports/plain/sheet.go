@@ -23,6 +23,7 @@ type Sheet struct {
 	Stops []Stop
 	Jobs  string   // how many jobs clear how many stops
 	Waits []string // stops that only follow from others
+	After string   // what is left when the jobs are done
 	Fails string   // what happens if one of the faults lets go
 	Looks []Look   // facts that nobody recorded and that stop it
 	Soft  []Look   // facts that are asked for and do not stop it
@@ -37,6 +38,7 @@ type Sheet struct {
 	Nearest  string   // the item nearest to its limit; empty where no strength was computed
 	Until    string   // how long a GO stays one, and what runs out then
 	Awaits   []string // the orders that the move waits for, and what comes then
+	Another  string   // the way that has less left to do; empty where none was found
 }
 
 // Stop is one fault, or several that are alike, with the work that cures it.
@@ -85,13 +87,13 @@ type Row struct {
 // NewSheet puts a move together for a reader.
 func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	s := Sheet{
-		Decision: m.Decision, Title: cmp.Or(m.Title, Spoken(m.Kind)), Assumed: r.Assumed, Source: Source(r),
+		Decision: m.Decision, Title: cmp.Or(m.Title, Spoken(m.Kind)), Assumed: r.Assumed, Source: Source(r), Another: anotherWay(m), After: onceDone(m),
 	}
 	s.stops(m)
 	first, rest := firstOf(m)
 	s.First, s.Looks, s.Soft = looks(first), looks(rest), looks(open(Soft(m)))
 	for _, b := range Briefly(told(m)) {
-		s.Cautions = append(s.Cautions, alike(b))
+		s.Cautions = append(s.Cautions, Names(b.Items)+": "+b.Text)
 	}
 	for _, f := range m.Of(verdict.Waived) {
 		text := Say(&f)
@@ -399,18 +401,6 @@ func open(list []verdict.Finding) []verdict.Finding {
 // told lists the cautions that state something.
 func told(m *verdict.Move) []verdict.Finding {
 	return slices.DeleteFunc(Soft(m), func(f verdict.Finding) bool { return Open(&f) && len(f.Missing) > 0 })
-}
-
-// alike words a finding with the items of which the same is to be said.
-func alike(b Brief) string {
-	if len(b.Also) == 0 {
-		return b.Text
-	}
-	item, text, found := strings.Cut(b.Text, ": ")
-	if !found {
-		return b.Text + " (also " + strings.Join(b.Also, ", ") + ")"
-	}
-	return Names(append([]string{item}, b.Also...)) + ": " + text
 }
 
 func (u Figures) row(s *verdict.Step) Row {

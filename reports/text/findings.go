@@ -103,18 +103,14 @@ func (p *page) waived(list []verdict.Finding) {
 	}
 }
 
-// brief prints findings that do not block: one line a rule, with the items.
+// brief prints findings that do not block: one line a rule and what it says, with the items.
 func (p *page) brief(title string, list []verdict.Finding) {
 	if len(list) == 0 {
 		return
 	}
 	p.head(title)
 	for _, b := range plain.Briefly(list) {
-		text := clean(b.Text)
-		if len(b.Also) > 0 {
-			text += "; likewise " + cleanAll(b.Also)
-		}
-		p.item("", text+"  ["+clean(b.Rule)+"]")
+		p.item("", cleanAll(b.Items)+": "+clean(b.Text)+"  ["+clean(b.Rule)+"]")
 	}
 }
 

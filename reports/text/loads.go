@@ -83,6 +83,13 @@ func (p *page) loads(s verdict.Step) {
 	if len(joints) > 0 {
 		p.table("  ", []string{"joint", "worst", "along bolt", "across bolt", "if lost"}, joints)
 	}
+	var parts [][]string
+	for _, b := range s.Bends {
+		parts = append(parts, []string{clean(b.Item), p.shown(b.Moment), p.shown(b.Thrust), p.shown(b.Torsion)})
+	}
+	if len(parts) > 0 {
+		p.table("  ", []string{"part", "bent with", "pushed with", "twisted with"}, parts)
+	}
 }
 
 // mm prints a length to the millimetre.

@@ -19,6 +19,7 @@ type section struct {
 	levels [][][]string // the entries as lines, in full words first
 	foot   []string     // lines under the entries
 	what   string       // what is left out, such as 'more faults'
+	keep   int          // how many entries are never cut
 }
 
 // size is how many lines a section takes with so many entries of a level.
@@ -37,20 +38,21 @@ func (s section) size(level, shown int) int {
 }
 
 // sections prints what fits into the room, in the order given. Every section keeps a
-// line at least; each before the next is said in the fullest words in which all of it
+// line at least, or what it is to keep; each before the next is said in the fullest words in which all of it
 // fits, and is cut where none does.
 func (p *page) sections(room int, list []section) {
 	for _, s := range list {
-		room -= s.size(len(s.levels)-1, 0)
+		room -= s.size(len(s.levels)-1, s.keep)
 	}
 	for _, s := range list {
 		last := len(s.levels) - 1
-		room += s.size(last, 0)
-		level, shown := 0, len(s.levels[0])
-		for level < last && s.size(level, shown) > room && !p.o.Detail {
+		room += s.size(last, s.keep)
+		level := 0
+		for level < last && s.size(level, len(s.levels[level])) > room && !p.o.Detail {
 			level++
 		}
-		for shown > 0 && s.size(level, shown) > room && !p.o.Detail {
+		shown := len(s.levels[level])
+		for shown > s.keep && s.size(level, shown) > room && !p.o.Detail {
 			shown--
 		}
 		room -= s.size(level, shown)
@@ -155,6 +157,9 @@ func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section 
 		if s.Fails != "" {
 			words = append(words, s.Fails)
 		}
+		if s.After != "" {
+			words = append(words, s.After)
+		}
 		if len(words) > 0 {
 			p.wrap("   ", "   ", clean(strings.Join(words, " ")))
 		}
@@ -242,12 +247,22 @@ func (p *page) cautions(s plain.Sheet) section {
 	return sec
 }
 
-// rest is what else there is to a move that is stopped, a line or two each.
+// rest is what else there is to a move that is stopped: in full, a line each, or all that is
+// counted in one line. The other way stands first and is not cut.
 func (p *page) rest(s plain.Sheet) section {
-	sec := section{what: "more", levels: make([][][]string, 2)}
+	sec := section{what: "more", levels: make([][][]string, 3)}
+	say := func(level int, text string) {
+		sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap("", "  ", text) }))
+	}
+	var counts []string
 	add := func(full, gist string) {
-		for level, text := range []string{full, gist} {
-			sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap("", "  ", clean(text)) }))
+		say(0, clean(full))
+		say(1, clean(gist))
+		counts = append(counts, gist)
+	}
+	if s.Another != "" {
+		for level := range sec.levels {
+			say(level, p.style(bold, "Another way:")+" "+clean(s.Another))
 		}
 	}
 	for _, a := range s.Awaits {
@@ -260,9 +275,9 @@ func (p *page) rest(s plain.Sheet) section {
 		name, _ := lookWords(s.Soft[0])
 		text := "To look at (it does not stop the move): " + name
 		if n > 1 {
-			text += fmt.Sprintf(" and %d more", n-1)
+			text += "; " + count(n-1, "other line", "other lines")
 		}
-		add(text, "To look at (it does not stop the move): "+count(n, "item", "items"))
+		add(text, "To look at: "+count(n, "item", "items"))
 	}
 	if n := len(s.Cautions); n > 0 {
 		text := "Caution: " + s.Cautions[0]
@@ -274,6 +289,10 @@ func (p *page) rest(s plain.Sheet) section {
 	if n := len(s.Waived); n > 0 {
 		add("Waived: "+strings.Join(s.Waived, "; "), "Waived: "+count(n, "stop", "stops"))
 	}
+	if len(counts) > 0 {
+		say(2, clean(strings.Join(counts, ". ")))
+	}
+	sec.keep = len(sec.levels[2])
 	return sec
 }
 

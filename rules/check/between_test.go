@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -116,5 +117,42 @@ func TestHowItCameThere(t *testing.T) {
 			said = append(said, f.Rule)
 		}
 		assert.Contains(t, said, "parking-brake-lifted")
+	})
+}
+
+// TestOffAtFirst begins moves without an engine that nobody took off: what holds it is found
+// in its place.
+func TestOffAtFirst(t *testing.T) {
+	const rule = "fitted-yet-off"
+	out := oneMove(t, "special-mended", "kind: rest, by_hand: no",
+		"{name: engine out, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel, engine], pitch: 0 deg, stage: 25 mm, people: 2},")
+	engine := func(found string) string {
+		return strings.Replace(out, "  engine:   {mass", "  engine:   {found: "+found+", mass", 1)
+	}
+	bolts := section(t, out, "fasteners")
+	mounts := bolts[strings.Index(bolts, "  engine-mount-bolts:"):]
+	mounts = mounts[:strings.Index(mounts, "}}")+2]
+	at := strings.Index(mounts, "found:")
+	for name, c := range map[string]struct {
+		file  string
+		stops bool
+	}{
+		"its bolts are found tight":                {out, true},
+		"seen off after its bolts were seen":       {engine("{fitted: no, on: 2026-11-25, by: RT}"), false},
+		"seen off, and its bolts in place since":   {engine("{fitted: no, on: 2026-11-10, by: RT}"), true},
+		"nobody looked at its bolts":               {strings.Replace(out, mounts, mounts[:at]+"found: {on: 2026-11-20, by: RT}}", 1), true},
+		"its bolts are out":                        {strings.Replace(out, mounts, mounts[:at]+"found: {fitted: no, count: 0, on: 2026-11-20, by: RT}}", 1), false},
+		"nobody weighed it, and its bolts tight":   {strings.Replace(out, "  engine:   {mass: 128 kg ± 5 kg, ", "  engine:   {", 1), true},
+		"off by its own word, and its bolts in it": {strings.Replace(engine("{fitted: no, on: 2026-11-10, by: RT}"), ", engine]", "]", 1), true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			assert.Equal(t, c.stops, slices.Contains(stopped(t, c.file), rule), "%v", stopped(t, c.file))
+		})
+	}
+	t.Run("an earlier move takes it off", func(t *testing.T) {
+		buggy := text(t, "buggy-mended")
+		require.NotContains(t, stopped(t, buggy), rule)
+		first := buggy[strings.Index(buggy, "  # 3A'"):strings.Index(buggy, "  # 3B")]
+		assert.Contains(t, stopped(t, strings.Replace(buggy, first, "", 1)), rule)
 	})
 }

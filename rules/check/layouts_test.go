@@ -68,6 +68,7 @@ var fills = map[string]string{
 	"stack, bore":                     "stack: {bracket_gap: 38 mm, ball_width: 16 mm, each: 11 mm}, bore: {bearing: 12 mm, spacer_outside: 12 mm, spacer_inside: 12 mm, bolt: 12 mm}",
 	"nuts, torque":                    "nuts: 5, torque: 110 N·m, stud: M12x1.5, seat: cone, shaft_clamps_bearing: no",
 	"rated, rated_per, closed_height": "rated: 2 t, rated_per: each, closed_height: 90 mm, clearance_after: 140 mm, along: x",
+	"along, rated":                    "along: none, rated: 2 t, rated_per: each, height: 110 mm",
 	"rated, rated_per, height":        "rated: 2 t, rated_per: each, height: 110 mm",
 	"kind, rated":                     "kind: ratchet strap, rated: 1000 kg",
 }

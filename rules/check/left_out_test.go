@@ -136,3 +136,51 @@ func TestACutFileIsNoGo(t *testing.T) {
 		assert.Greater(t, read, 20, "%s: cuts that can be read", name)
 	}
 }
+
+// TestCountedBefore holds what the log says happened after somebody counted against the count.
+func TestCountedBefore(t *testing.T) {
+	const short, counted = "../../testdata/short/checklist-mended", "day: 2026-11-24\n"
+	build, err := os.ReadFile(short + ".yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile(short + ".looks.yaml")
+	require.NoError(t, err)
+	earlier := func(file string) string {
+		require.Contains(t, file, counted)
+		return strings.Replace(file, counted, "day: 2026-11-20\n", 1)
+	}
+	const (
+		added   = "- {day: 2026-11-22, by: TN, added: left-taper-nut}\n"
+		another = "- {day: 2026-11-23, by: TN, of: [left-taper-nut], good: yes, card: 1, fp: {left-taper-nut: 00000000}}\n"
+	)
+	for name, c := range map[string]struct {
+		file, line string
+		says       string
+	}{
+		"counted last":                         {string(build), "", ""},
+		"counted before it was looked at":      {earlier(string(build)), "", ""},
+		"one added since, and not in the file": {earlier(string(build)), added, "front: 2 stud nuts counted and 1 added since, 2 in the file"},
+		"one added since":                      {strings.Replace(earlier(string(build)), "stud nuts: 2", "stud nuts: 1", 1), added, ""},
+		"one added before":                     {string(build), added, ""},
+		"another thing after the count":        {earlier(string(build)), another, "front: counted on 2026-11-20, and drawn otherwise since: left-taper-nut"},
+		"another thing, and counted since":     {string(build), another, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "b.yaml")
+			require.NoError(t, os.WriteFile(path, []byte(c.file), 0o600))
+			require.NoError(t, os.WriteFile(strings.Replace(path, ".yaml", ".looks.yaml", 1), []byte(string(log)+c.line), 0o600))
+			b, err := model.Load(path)
+			require.NoError(t, err)
+			says := ""
+			for _, f := range judge(t, rules(t), b).Moves[0].Findings {
+				if f.Rule == "pieces-counted" && f.Blocks() {
+					says = f.Say
+				}
+			}
+			if c.says == "" {
+				assert.Empty(t, says)
+			} else {
+				assert.Contains(t, says, c.says)
+			}
+		})
+	}
+}

@@ -40,6 +40,7 @@ func shown(set *facts.Set) *step {
 	s.supports()
 	s.stability()
 	s.loads()
+	s.bends()
 	s.ways()
 	s.report.Outline = s.outline()
 	return s
@@ -48,7 +49,7 @@ func shown(set *facts.Set) *step {
 // compare lists what was compared with a load, tightest first.
 func (s *step) compare() {
 	list := slices.Clone(s.facts.Items["restraints"])
-	for _, kind := range []string{"joints", "links", "fasteners", "stud_nuts", "welds"} {
+	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds"} {
 		list = append(list, s.facts.Items[kind]...)
 	}
 	for _, support := range s.now.Supports {
@@ -59,7 +60,7 @@ func (s *step) compare() {
 		for _, c := range facts.Comparisons(o) {
 			row := verdict.Strength{
 				Item: id, Kind: o.Kind, Place: textOf(o, "at_place"), Step: s.now.Name,
-				Check: c.Check, Load: newtons(c.Load), Factor: c.Factor, Strength: newtons(c.Bears.Value),
+				Check: c.Check, Load: verdict.Figure{Value: c.Load, Unit: c.Unit}, Factor: c.Factor, Strength: verdict.Figure{Value: c.Bears.Value, Unit: c.Unit},
 				Utilisation: c.Utilisation, NotComputed: c.NotComputed,
 				Method: c.Bears.Method, Source: c.Bears.Source, Assumptions: c.Bears.Assumptions,
 			}
@@ -94,8 +95,6 @@ func tightestFirst(list []verdict.Strength) []verdict.Strength {
 	}
 	return sorted
 }
-
-func newtons(v float64) verdict.Figure { return verdict.Figure{Value: v, Unit: "N"} }
 
 // inKilograms shows a force as the mass it carries: people read scales and plates
 // in kilograms.
@@ -222,6 +221,23 @@ func (s *step) loads() {
 			l.Axial, l.Radial = round(p.Along), round(p.Across)
 		}
 		s.report.Loads = append(s.report.Loads, l)
+	}
+}
+
+// bends lists what bends the single pieces, those that are hardly bent too: nobody has to
+// write down a section to see where it would count.
+func (s *step) bends() {
+	for _, o := range s.facts.Items["parts"] {
+		b, known := facts.BendOf(o)
+		if !known || b.Moment == 0 {
+			continue
+		}
+		round := func(v float64, unit string) verdict.Figure {
+			return verdict.Figure{Value: math.Round(v*10) / 10, Unit: unit}
+		}
+		s.report.Bends = append(s.report.Bends, verdict.Bend{
+			Item: textOf(o, "id"), Place: textOf(o, "at_place"), Moment: round(b.Moment, "N·m"), Thrust: round(b.Thrust, "N"), Torsion: round(b.Torsion, "N·m"),
+		})
 	}
 }
 

@@ -90,7 +90,7 @@ func TestUnknownLogic(t *testing.T) {
 		{"nut.found.lined_up == \"as torqued\"", verdict.NotRecorded}, {"nut.found.lined_up in [\"as torqued\", \"tightened on\"]", verdict.NotRecorded},
 		{"nut.lock in [\"wire\", \"split pin\"]", verdict.Pass}, {"nut.lock in [\"split pin\"]", verdict.Stop},
 		{"nut.thread.diameter >= mm(10)", verdict.NotRecorded}, {"\"a\" in nut.holds", verdict.NotRecorded},
-		{"nut.load / nut.strength <= 1.0", verdict.NotRecorded}, {"today - nut.found.on <= days(14)", verdict.NotRecorded},
+		{"nut.load / nut.load <= 1.0", verdict.NotRecorded}, {"today - nut.found.on <= days(14)", verdict.NotRecorded},
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 && " + U, verdict.NotRecorded}, // unknown beats an error in and, as the language has it: both block
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0 || " + U, verdict.NotRecorded},
 		{"nut.torque / (nut.torque - nut.torque) >= 1.0", verdict.Error},
@@ -108,14 +108,14 @@ func TestUnknownLogic(t *testing.T) {
 }
 
 func TestMissingAsksForWhatCouldChangeTheOutcome(t *testing.T) {
-	e := newEngine(t, "each: stud_nuts as nut", "must: nut.found.fitted && (nut.found.seated || nut.found.marked) && nut.pull <= nut.strength")
+	e := newEngine(t, "each: stud_nuts as nut", "must: nut.found.fitted && (nut.found.seated || nut.found.marked) && nut.pull <= nut.load")
 	o := item(t, "stud_nuts", "stud_nuts.a.b-1", known{"found.fitted": "yes"})
 	o.Derive("pull", facts.NotRecorded("parts.engine.mass", "links.fl.ends.top.at"))
-	o.Derive("strength", facts.NotComputed("the nut has no thread that the tables know"))
+	o.Derive("load", facts.NotComputed("the nut has no thread that the tables know"))
 	got, res := outcome(t, e, o)
 	require.Equal(t, verdict.NotRecorded, got)
 	assert.Equal(t, []verdict.Missing{
-		{Reason: "the nut has no thread that the tables know", Fact: "stud_nuts.a.b-1.strength"},
+		{Reason: "the nut has no thread that the tables know", Fact: "stud_nuts.a.b-1.load"},
 		{Path: "links.fl.ends.top.at", Doc: "centre of the joint"},
 		{Path: "parts.engine.mass", Doc: "mass with its ±"},
 		{Path: "stud_nuts.a.b-1.found.marked", Doc: "a witness mark is on it and unbroken"},
@@ -127,9 +127,9 @@ func TestMissingAsksForWhatCouldChangeTheOutcome(t *testing.T) {
 }
 
 func TestWhatWasNotComputedSaysWhy(t *testing.T) {
-	e := newEngine(t, "each: stud_nuts as nut", "must: nut.pull <= nut.strength", "say: \"{nut.id}: {nut.pull}\"")
+	e := newEngine(t, "each: stud_nuts as nut", "must: nut.pull <= nut.load", "say: \"{nut.id}: {nut.pull}\"")
 	o := item(t, "stud_nuts", "stud_nuts.n", known{"pull": "300 N"})
-	o.Derive("strength", facts.NotComputed("no thread"))
+	o.Derive("load", facts.NotComputed("no thread"))
 	_, res := outcome(t, e, o)
 	assert.Equal(t, "n: not known: no thread", res.Say)
 }

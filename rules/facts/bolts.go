@@ -72,7 +72,8 @@ var ofBolts = []fact{
 			it.lacks("tapped_into")
 			return nil
 		}
-		yield, err := strength.TappedYield(into)
+		wall, _ := tappedWall.ifStated(it) // the thickest where nobody measured
+		yield, err := strength.TappedYield(into, wall)
 		var r strength.Result
 		if err == nil {
 			r, err = strength.ThreadStrip(t.Diameter, t.Pitch, engaged, yield)

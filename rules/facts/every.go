@@ -54,14 +54,6 @@ var ofCarrying = []fact{
 
 // ofStrong are the facts of the kinds with checks.
 var ofStrong = []fact{
-	measured("strength", quantity.Force, "force it bears by the method that gives the least", func(it item) float64 {
-		c := tightest(it)
-		if c == nil {
-			it.not("nothing of it is compared with a load in this step")
-			return 0
-		}
-		return c.Bears.Value
-	}),
 	measured("utilisation", quantity.Number, "worst load × design factor ÷ strength over its methods; above 1 is a stop", func(it item) float64 {
 		if c := tightest(it); c != nil {
 			return c.Utilisation
@@ -82,7 +74,8 @@ func (it item) idle() bool {
 // Comparison is one comparison of a load with what bears it.
 type Comparison struct {
 	Check       string
-	Load        float64 // N
+	Load        float64 // N, or N·m where Unit says so
+	Unit        string
 	Factor      float64
 	Bears       strength.Result
 	Utilisation float64 // load × factor ÷ strength; nothing where NotComputed says why
@@ -96,7 +89,7 @@ func (it item) compare(check string, load float64, bears strength.Result, err er
 }
 
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {
-	c := &Comparison{Check: check, Load: load, Factor: factor, Bears: bears}
+	c := &Comparison{Check: check, Load: load, Unit: units[quantity.Force], Factor: factor, Bears: bears}
 	if err == nil && !(bears.Value > 0) {
 		err = errors.New("the strength came out as zero")
 	}
@@ -123,6 +116,7 @@ type check struct {
 // not in it no strength is computed.
 var checks = map[string][]check{
 	"restraints": {{strapBears, true}},
+	"parts":      {{partBends, true}, {partProven, true}},
 	"joints":     {{jointBears, true}},
 	"links":      {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
 	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
@@ -133,6 +127,8 @@ var checks = map[string][]check{
 
 var (
 	strapBears   = at[*Comparison]("strap against its label")
+	partBends    = at[*Comparison]("part against its section")
+	partProven   = at[*Comparison]("part against its proof")
 	jointBears   = at[*Comparison]("joint against its rating")
 	barPushed    = at[*Comparison]("bar pushed")
 	barPulled    = at[*Comparison]("bar pulled")

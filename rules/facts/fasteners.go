@@ -115,12 +115,16 @@ var ofFasteners = fixed(
 		}
 		return engagedIn.of(it) / t.Diameter
 	}),
-	measured("engagement_needed", quantity.Number, "engaged thread ÷ diameter that the material asks for", func(it item) float64 {
+	measured("engagement_needed", quantity.Number, "engaged thread ÷ diameter that the material asks for, in aluminium more where the torque uses more than half of the proof load", func(it item) float64 {
 		into := tappedInto.of(it)
 		if it.open() {
 			return 0
 		}
-		n, err := strength.EngagementNeeded(into)
+		used, known := preloadOf.ifStated(it)
+		if !known {
+			used = 1 // a screw whose preload nobody knows may be done up as far as it bears
+		}
+		n, err := strength.EngagementNeeded(into, used)
 		if err != nil {
 			it.not("%v", err)
 		}
@@ -233,7 +237,8 @@ func classThatCounts(it item) strength.Class {
 	if it.open() {
 		return strength.Class{}
 	}
-	c, err := strength.ClassOf(mark, t.Diameter)
+	length, _ := boltLength.ifStated(it)
+	c, err := strength.ClassOf(mark, t.Diameter, length)
 	if err != nil {
 		it.not("%s.found.class_mark: %v", it.Path, err)
 	}
@@ -252,11 +257,12 @@ func classBelow(it item) bool {
 	if !stated || !read || !sized {
 		return false
 	}
-	wanted, err := strength.ClassOf(drawn, t.Diameter)
+	length, _ := boltLength.ifStated(it)
+	wanted, err := strength.ClassOf(drawn, t.Diameter, length)
 	if err != nil {
 		return false // no class that we know: nothing to be below
 	}
-	there, err := strength.ClassOf(mark, t.Diameter)
+	there, err := strength.ClassOf(mark, t.Diameter, length)
 	return err == nil && there.Tensile < alike*wanted.Tensile
 }
 

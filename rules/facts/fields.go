@@ -4,6 +4,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
+	"setdown/rules/vehicle"
 )
 
 // The fields that facts read, recorded or computed, by their paths in the build file.
@@ -15,6 +16,7 @@ var (
 	kindOfIt     = at[string]("kind")
 	placedAt     = at[schema.Vec]("at")
 	under        = at[string]("under")
+	rollsAlong   = at[string]("along")
 	bearsOn      = at[string]("bears_on")
 	massOf       = measureAt("mass")
 	rated        = measureAt("rated")
@@ -24,6 +26,7 @@ var (
 	setHeight    = measureAt("height")
 	blockLength  = measureAt("block_length")
 	lifts        = at[string]("lifts")
+	castorsAt    = at[[]any]("castors_at")
 	examined     = at[quantity.Date]("found.examined")
 	temporary    = at[bool]("temporary")
 	ratedRadial  = measureAt("static_rating")
@@ -48,6 +51,8 @@ var (
 	threadSheared = at[bool]("thread_in_shear")
 	spread        = measureAt("spread")
 	surface       = at[string]("surface")
+	boltLength    = measureAt("length")
+	tappedWall    = measureAt("tapped_wall")
 	tappedInto    = at[string]("tapped_into")
 	critical      = at[bool]("critical")
 	hole          = measureAt("hole")
@@ -70,6 +75,8 @@ var (
 	sectionOD       = measureAt("section.od")
 	sectionWall     = measureAt("section.wall")
 	sectionDiameter = measureAt("section.diameter")
+	sectionWidth    = measureAt("section.width")
+	sectionFlat     = measureAt("section.thickness")
 	sectionMaterial = at[string]("section.material")
 	sectionLegs     = at[int64]("section.legs")
 
@@ -141,6 +148,9 @@ var (
 	hardPull    = eventAt("hard_pull")
 
 	designFactor = measureAt("design_factor")
+	besidePart   = measureAt("beside_part")
+	countAge     = measureAt("count_age")
+	imperfection = measureAt("column_imperfection")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	momentLimit  = measureAt("moment_limit")
@@ -167,6 +177,7 @@ var (
 	onRole       = at[string]("on_role")
 	tubeChosen   = at[quantity.Quantity]("tube_od")
 
+	bentBy    = at[vehicle.Bend]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")
 	allMass   = at[float64]("all recorded mass")

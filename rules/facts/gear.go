@@ -75,6 +75,14 @@ var ofDollies = []fact{
 		it.because(unknown)
 		return (whole + (own.Value+own.Tol)*vehicle.Gravity) / 3
 	}),
+	measured("outside", quantity.Length, "how far a castor stands beyond the rectangle round all that is drawn of the vehicle, as with supports", func(it item) float64 {
+		far := 0.0
+		castors, _ := castorsAt.ifStated(it) // the places are asked for with the load on them
+		for _, at := range castors {
+			far = max(far, it.mechanism().Outside(at.(schema.Vec)))
+		}
+		return far
+	}),
 	measured("worst_castor", quantity.Force, "most on one castor over every set of three that can stand", func(it item) float64 {
 		massOf.of(it)
 		_, unknown := it.step().WholeWeight()

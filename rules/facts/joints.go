@@ -151,13 +151,18 @@ func isProven(it item) bool {
 }
 
 // provenBears holds what a joint passes against the axle load that it carried where it was
-// made for: the whole of it up and down, for kerbs and braking are in it, half of it level, and
-// the two shares added. It has no design factor.
+// made for.
 func provenBears(it item, p vehicle.Pass) *Comparison {
-	axle := provenAxle.of(it)
 	_, vectors, _, _ := it.step().Forces(it.id())
+	return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
+}
+
+// provenAgainst holds forces, the largest of them a load, against a permitted axle load: the
+// whole of it up and down, for kerbs and braking are in it, half of it level, and the two
+// shares added. It has no design factor.
+func provenAgainst(check string, load float64, forces []r3.Vec, axle float64, err error) *Comparison {
 	use, most := 0.0, 0.0
-	for _, f := range vectors {
+	for _, f := range forces {
 		use = max(use, math.Abs(f.Z)/axle+math.Hypot(f.X, f.Y)/(axle/2))
 		most = max(most, r3.Norm(f))
 	}
@@ -165,8 +170,8 @@ func provenBears(it item, p vehicle.Pass) *Comparison {
 	if use > 0 {
 		bears = most / use
 	}
-	return against("joint against the axle load it is proven at", p.Whole, 1, strength.Result{
+	return against(check, load, 1, strength.Result{
 		Value: bears, Method: "force up and down ÷ permitted axle load + level force ÷ half of it", Source: "policy: what a part bore on its production vehicle",
 		Assumptions: []string{"unaltered, and used as on the vehicle that it comes off"},
-	}, nil)
+	}, err)
 }

@@ -132,7 +132,7 @@ var ofLinks = append(fixed(
 		var r strength.Result
 		err := s.err
 		if err == nil {
-			r, err = strength.Column(s.section, barLength(it), s.material)
+			r, err = strength.Column(s.section, barLength(it), imperfection.of(it.policy()), s.material)
 		}
 		return it.compare("bar in compression", push, r, err)
 	}),
@@ -219,38 +219,45 @@ func linkMisalignment(it item) float64 {
 	return worst
 }
 
-// barSection is the cross-section and material of a link, or why they are of no use.
+// barSection is the cross-section and material of a link or part, or why they are of no use.
 type barSection struct {
 	section  strength.Section
 	material strength.Material
 	err      error
 }
 
-func section(it item) (s barSection) {
-	name := barMaterial
+func section(it item) barSection {
 	switch {
 	case tube.there(it):
-		name = tubeMaterial
 		od, wall := tubeOD.of(it), tubeWall.of(it)
-		s.section, s.err = strength.Tube(od, wall)
+		s, err := strength.Tube(od, wall)
+		return it.bar(s, err, tubeMaterial, wall)
 	case !bar.there(it):
 		it.lacks("tube")
-	default:
-		if thread, threaded := barThread.ifStated(it); threaded {
-			var root float64
-			if root, s.err = strength.RootDiameter(thread.Diameter, thread.Pitch); s.err == nil {
-				s.section, s.err = strength.Round(root)
-			}
-			break
+		return barSection{}
+	}
+	thick := 0.0
+	if thread, threaded := barThread.ifStated(it); threaded {
+		root, err := strength.RootDiameter(thread.Diameter, thread.Pitch)
+		if err != nil {
+			return barSection{err: err}
 		}
-		s.section, s.err = strength.Round(barDiameter.of(it))
+		thick = root
+	} else {
+		thick = barDiameter.of(it)
 	}
-	if it.open() || s.err != nil {
-		return s
+	s, err := strength.Round(thick)
+	return it.bar(s, err, barMaterial, thick)
+}
+
+// bar adds to a cross-section, or to why there is none, the material of its thickness.
+func (it item) bar(s strength.Section, err error, material field[string], thickness float64) barSection {
+	out := barSection{section: s, err: err}
+	name := material.of(it)
+	if !it.open() && err == nil {
+		out.material, out.err = strength.MaterialOf(name, thickness)
 	}
-	material := name.of(it)
-	s.material, s.err = strength.MaterialOf(material)
-	return s
+	return out
 }
 
 // barLength is the length over which a link may buckle, m: between its ends as drawn, or
@@ -280,7 +287,7 @@ func tubeFor(it item) float64 {
 	if it.open() {
 		return 0
 	}
-	m, err := strength.MaterialOf(standInSteel)
+	m, err := strength.MaterialOf(standInSteel, standInWall)
 	for _, od := range standIns {
 		var s strength.Section
 		if err == nil {
@@ -288,7 +295,7 @@ func tubeFor(it item) float64 {
 		}
 		var r strength.Result
 		if err == nil {
-			r, err = strength.Column(s, barLength(it), m)
+			r, err = strength.Column(s, barLength(it), imperfection.of(it.policy()), m)
 		}
 		if err == nil && push*designFactor.of(it.policy()) <= r.Value {
 			return od

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
@@ -53,12 +54,55 @@ func (it item) piecesOf(one *model.Item) (n int64, known bool) {
 	return 1, true
 }
 
+// dayOfCount is the day on which somebody counted at a place.
+func dayOfCount(b *model.Build, place string) (quantity.Date, bool) {
+	for _, counted := range b.Listed {
+		if counted.Place == place {
+			return counted.Day, counted.Day != quantity.Date{}
+		}
+	}
+	return quantity.Date{}, false
+}
+
+// addedSince is how many pieces of an entry the log says were added after a day.
+func (it item) addedSince(one *model.Item, day quantity.Date) int64 {
+	log := it.mechanism().Build.Log
+	if log == nil {
+		return 0
+	}
+	var all int64
+	for _, n := range log.Notes {
+		id, member := looks.SplitMember(n.Item)
+		switch {
+		case n.Word != looks.Added || id != one.ID || n.Day.Compare(day) <= 0:
+		case member > 0:
+			all++
+		default:
+			pieces, _ := it.piecesOf(one)
+			all += pieces
+		}
+	}
+	return all
+}
+
+// redrawnSince reports whether somebody, after a day, looked at an entry that was another
+// thing then: a bolt of another size, a weld that held another joint.
+func redrawnSince(b *model.Build, one *model.Item, day quantity.Date) bool {
+	return b.Log != nil && slices.ContainsFunc(b.Log.Looks, func(look *looks.Look) bool {
+		return look.Day.Compare(day) > 0 && slices.ContainsFunc(look.Of, func(t *looks.Target) bool {
+			return t.ID == one.ID && t.Print != "" && t.Print != model.Fingerprint(one)
+		})
+	})
+}
+
 // miscounted holds the count at each place against the file. Each place is counted, and each
 // kind of piece in it: a kind that somebody left out of the count he may have left out of the file.
 func miscounted(it item) string {
 	b := it.mechanism().Build
 	type pieces struct {
 		n       int64
+		added   int64    // of these after the count, by the log
+		redrawn []string // items that were another thing at a look after the count
 		unknown []string // what would have to be recorded to know how many the file has
 	}
 	there := map[string]map[string]pieces{}
@@ -76,6 +120,12 @@ func miscounted(it item) string {
 				places = append(places, place)
 			}
 			sum := there[place][p.Name]
+			if day, counted := dayOfCount(b, place); counted {
+				sum.added += it.addedSince(one, day)
+				if redrawnSince(b, one, day) {
+					sum.redrawn = append(sum.redrawn, one.ID)
+				}
+			}
 			if n, known := it.piecesOf(one); known {
 				sum.n += n
 			} else if p.Kind == "wheels" {
@@ -99,8 +149,10 @@ func miscounted(it item) string {
 		counted := b.Listed[i]
 		if counted.Day == (quantity.Date{}) {
 			open = append(open, "listed."+place+".day")
-		} else if counted.Day.DaysUntil(it.set.Today) < 0 {
+		} else if ago := counted.Day.DaysUntil(it.set.Today); ago < 0 {
 			wrong = append(wrong, fmt.Sprintf("%s: counted on %s, a day to come", place, counted.Day))
+		} else if float64(ago)*86400 > countAge.of(it.policy()) {
+			wrong = append(wrong, fmt.Sprintf("%s: counted %d days ago", place, ago))
 		}
 		if counted.By == "" {
 			open = append(open, "listed."+place+".by")
@@ -113,8 +165,14 @@ func miscounted(it item) string {
 				open = append(open, "listed."+place+"."+p.Name)
 			case len(listed.unknown) > 0:
 				open = append(open, listed.unknown...)
-			case n != listed.n:
-				wrong = append(wrong, fmt.Sprintf("%s: %d %s counted, %d in the file", place, n, p.Name, listed.n))
+			case n+listed.added != listed.n:
+				since := ""
+				if listed.added > 0 {
+					since = fmt.Sprintf(" and %d added since", listed.added)
+				}
+				wrong = append(wrong, fmt.Sprintf("%s: %d %s counted%s, %d in the file", place, n, p.Name, since, listed.n))
+			case len(listed.redrawn) > 0:
+				wrong = append(wrong, fmt.Sprintf("%s: counted on %s, and drawn otherwise since: %s", place, counted.Day, strings.Join(listed.redrawn, ", ")))
 			}
 		}
 	}

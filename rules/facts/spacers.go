@@ -28,14 +28,6 @@ var ofSpacers = fixed(
 		// An interference counts as its size, because it does not go together.
 		return max(math.Abs(boreBearing.of(it)-boreOutside.of(it)), math.Abs(boreInside.of(it)-boreBolt.of(it)))
 	}),
-	measured("slide", quantity.Length, "how far the joint can slide along its bolt with the spacers that are in", func(it item) float64 {
-		left := bracketGap.of(it) - ballWidth.of(it)
-		each := eachSpacer.of(it)
-		if it.open() {
-			return 0
-		}
-		return max(0, left-float64(spacersIn.of(it))*each)
-	}),
 	yesNo("has_stack", "the file gives gap and widths", stack.there),
 	yesNo("has_bore", "the file gives bores and bolt", bore.there),
 )

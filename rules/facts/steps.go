@@ -53,7 +53,7 @@ var ofSteps = []fact{
 		it.because(unknown)
 		return kg
 	}),
-	text("fitted_yet_off", "parts that are off in this first step although they were found fitted; 'nothing' when there are none", fittedYetOff),
+	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
@@ -104,6 +104,11 @@ var ofSteps = []fact{
 		st := it.step().Stability()
 		it.because(it.step().Unsolved)
 		return st != nil && st.Edges[st.Nearest].Worst > 0
+	}),
+	yesNo("in_line", "its supports, by the places that are written, stand in one line or in one place", func(it item) bool {
+		is, unknown := it.step().InLine()
+		it.because(unknown)
+		return is
 	}),
 	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
 		s := it.step()
@@ -240,21 +245,96 @@ func momentAge(it item) float64 {
 	return float64(longest)
 }
 
-// fittedYetOff holds what the first step leaves out against what was found: how a part comes
-// off is a step as well.
+// fittedYetOff holds what is off in the first step against what was found: how a part comes
+// off is a step as well. What no two hands can carry off is not taken as off unless somebody
+// says so, or an earlier move of the file takes it off.
 func fittedYetOff(it item) string {
 	s := it.step()
+	if s.Index > 0 {
+		return "nothing"
+	}
 	var parts []string
-	for _, id := range s.Texts("off") {
-		if fitted, seen := partFitted.ifStated(it.part(id)); seen && fitted && s.Index == 0 {
-			parts = append(parts, id)
+	for _, p := range it.mechanism().Build.Of("parts") {
+		if slices.Contains(s.Parts, p) {
+			continue
+		}
+		part := it.of(p)
+		fitted, seen := partFitted.ifStated(part)
+		if seen && fitted {
+			parts = append(parts, p.ID+" (fitted)")
+			continue
+		}
+		if !part.lifted() || it.takenOff(p.ID) {
+			continue
+		}
+		switch by, gone := part.heldYet(); {
+		case by != "":
+			parts = append(parts, p.ID+" ("+by+" in place)")
+		case !gone:
+			partFitted.of(part)
 		}
 	}
 	return orNothing(parts)
 }
 
-// unhooked looks for what is lifted off or on by nothing. What stands on its own wheels or
-// hangs in the suspension is rolled or let down, not lifted.
+// lifted reports whether a part comes off by a hook: more than one person carries, and none
+// of what stands on its own wheels or hangs in the suspension, which is rolled or let down.
+func (part item) lifted() bool {
+	m, weighed := massOf.field.ifStated(part)
+	what, _ := role.ifStated(part)
+	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !slices.Contains([]string{"wheel", "arm", "upright", "axle", "spring"}, what)
+}
+
+// takenOff reports whether a move that stands before this one in the file takes a part off.
+func (it item) takenOff(part string) bool {
+	for _, move := range it.mechanism().Build.Of("moves") {
+		if move == it.step().Move.Item {
+			return false
+		}
+		on := false
+		steps, _ := move.List("steps")
+		for _, step := range steps {
+			off := slices.Contains(step.V.(*schema.Record).Texts("off"), part)
+			if off && on {
+				return true
+			}
+			on = !off
+		}
+	}
+	return false
+}
+
+// heldYet names the bolt, nut or weld by which a part is found to be still held, and reports
+// whether all that would hold it is known to be gone. What was looked at before somebody saw
+// the part itself says nothing of it.
+func (part item) heldYet() (by string, gone bool) {
+	day, seen := seenOn.ifStated(part)
+	for _, m := range part.mechanism().Meets {
+		if !slices.Contains(m.Parts[:], part.id()) {
+			continue
+		}
+		for _, h := range part.mechanism().Holders(m.Name) {
+			if !vehicle.Fastens(h, m) {
+				continue
+			}
+			holder := part.of(h.Item)
+			holder.holder()
+			on, dated := seenOn.ifStated(holder)
+			switch {
+			case len(h.Missing) == 0 && h.Short >= h.Needed(), h.Made == "none":
+				gone = true
+			case seen && dated && on.DaysUntil(day) > 0:
+			case len(h.Missing) == 0:
+				return h.ID, false
+			default:
+				return "", false
+			}
+		}
+	}
+	return "", gone
+}
+
+// unhooked looks for what is lifted off or on by nothing.
 func unhooked(it item) string {
 	s := it.step()
 	if s.Index == 0 {
@@ -264,11 +344,10 @@ func unhooked(it item) string {
 	var parts []string
 	for _, id := range slices.Concat(before, now) {
 		part := it.part(id)
-		what, _ := role.ifStated(part)
-		if slices.Contains(before, id) && slices.Contains(now, id) || slices.Contains([]string{"wheel", "arm", "upright", "axle"}, what) {
+		if slices.Contains(before, id) && slices.Contains(now, id) || !part.lifted() {
 			continue
 		}
-		if m := massOf.field.of(part); m.Value+m.Tol > byHand.of(it.policy()) && !it.hooked(id) {
+		if m := massOf.field.of(part); !it.hooked(id) {
 			people, stated := s.Count("people")
 			it.wants(stated, "people")
 			if stated && m.Value+m.Tol > byHand.of(it.policy())*float64(people) {

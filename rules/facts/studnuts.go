@@ -1,8 +1,6 @@
 package facts
 
 import (
-	"slices"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
@@ -16,15 +14,6 @@ var ofStudNuts = append(fixed(
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
 		most, limited := mostTorque.ifStated(it)
 		return limited && torqued.of(it) > most
-	}),
-	word("stud", []string{"up", "down", "level"}, "which way the stud points, from its joint", func(it item) string {
-		for _, m := range slices.Backward(it.meets()) {
-			if !m.Link {
-				return studPoints.of(it.of(m.Item))
-			}
-		}
-		it.lacks("holds")
-		return ""
 	}),
 ),
 	text("taper_words", "whether this step seats the stud or pulls it out, for a finding; always known", func(it item) string {
@@ -78,7 +67,7 @@ var ofStudNuts = append(fixed(
 		if it.open() {
 			return nil
 		}
-		c, err := strength.ClassOf("5.8", t.Diameter)
+		c, err := strength.ClassOf("5.8", t.Diameter, 0)
 		var r strength.Result
 		if err == nil {
 			r, err = strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)

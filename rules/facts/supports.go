@@ -40,6 +40,33 @@ var ofSupports = append(fixed(
 		}
 		return role.of(it.part(part))
 	}),
+	// Without its place nothing is computed from it, and that is asked for elsewhere.
+	measured("outside", quantity.Length, "how far it stands beyond the rectangle round all that is drawn; of a vehicle of which only centres of gravity are drawn, beyond 5 m from them", func(it item) float64 {
+		at, placed := placedAt.ifStated(it)
+		if !placed {
+			return 0
+		}
+		return it.mechanism().Outside(at)
+	}),
+	measured("beside", quantity.Length, "how far it stands beyond the points of the arm, upright, axle or wheel that it is under; nothing under what reaches further than its points, such as a frame", func(it item) float64 {
+		at, placed := placedAt.ifStated(it)
+		part, named := under.ifStated(it)
+		if !placed || !named {
+			return 0
+		}
+		by := it.mechanism().Beside(at, part)
+		if by > besidePart.of(it.policy()) && !slices.Contains([]string{"arm", "upright", "axle", "wheel"}, role.of(it.part(part))) {
+			return 0
+		}
+		return by
+	}),
+	yesNo("under_wheel", "it is under a wheel; what the vehicle is built on is none", func(it item) bool {
+		part := under.of(it)
+		if it.open() || part == it.mechanism().Base() {
+			return false
+		}
+		return role.of(it.part(part)) == "wheel"
+	}),
 	yesNo("on_suspension", "it bears on an arm or upright, by its own word or by the role of the part that it is under", func(it item) bool {
 		suspended := func(on string) bool { return on == "arm" || on == "upright" }
 		on, stated := bearsOn.ifStated(it)
@@ -49,8 +76,9 @@ var ofSupports = append(fixed(
 		return suspended(onRole.of(it))
 	}),
 	text("seen_wrong", "what somebody saw wrong with it that no rule for its kind asks for, in words; 'nothing' when there is nothing of the kind", seenWrong),
-	yesNo("dolly_named", "the file says which dolly or table it is part of; of a table only where the file lists any: it may have no castors", func(it item) bool {
-		return isKind(it, "table") && len(it.mechanism().Build.Of("dollies")) == 0 || dollyOf.of(it) != ""
+	yesNo("dolly_named", "the file says which dolly it is part of, or of a table that it stands on its feet and rolls no way", func(it item) bool {
+		way, _ := rollsAlong.ifStated(it)
+		return isKind(it, "table") && way == "none" || dollyOf.of(it) != ""
 	}),
 	yesNo("crane_listed", "the file lists a crane, so that its legs, slings and eye are asked for", func(it item) bool { return len(it.mechanism().Build.Of("cranes")) > 0 }),
 	yesNo("on_tacked", "a weld that holds what it bears on is not made full", func(it item) bool {

@@ -99,10 +99,6 @@ func readByRules(t *testing.T) map[facts.Entry]bool {
 // strength, which are of every kind.
 var shown = []string{"id", "at_place", "carries", "lets_go", "goes", "load", "utilisation", "watch", "rating", "reaction", "would_bear"}
 
-// unread are facts that nothing reads and that stay while tests and examples of other rooms
-// name them.
-var unread = []string{"strength", "slide", "made_share", "stud", "mass"}
-
 // whole is the trailer with what no demo has.
 func whole(t *testing.T) *model.Build {
 	t.Helper()
@@ -165,7 +161,7 @@ func TestEveryFactIsComputedAndRead(t *testing.T) {
 			t.Errorf("%s.%s is known for no item", e.Kind, e.Name)
 		}
 		used := read[facts.Entry{Kind: e.Kind, Name: e.Name}] || times[e.Name] > 5 && readOf[e.Name]
-		if !used && !e.Hidden && !slices.Contains(shown, e.Name) && !slices.Contains(unread, e.Name) {
+		if !used && !e.Hidden && !slices.Contains(shown, e.Name) {
 			t.Errorf("%s.%s is read by nothing: take it off the table", e.Kind, e.Name)
 		}
 	}

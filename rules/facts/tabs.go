@@ -70,7 +70,10 @@ func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64)
 	}
 	var r strength.Result
 	var err error
-	if t.metal, err = strength.MaterialOf(material); err == nil {
+	if t.metal, err = strength.MaterialOf(material, t.thickness); err == nil {
+		if integral, _ := tabIntegral.ifStated(it); !integral {
+			t.metal.Yield = t.metal.Welded // a bracket is welded on, and its hole is near the weld
+		}
 		r, err = method(t, values)
 	}
 	return it.compare(name, t.load, r, err)

@@ -18,19 +18,6 @@ var ofWelds = append(fixed(
 	yesNo("too_small", "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn, or not half of its length; false when nobody measured", func(it item) bool { return it.holder().TooSmall != "" }),
 	text("too_small_words", "in what it is too small", func(it item) string { return it.holder().TooSmall }),
 	yesNo("one_line", "no more than one of its two drawn lines is made", oneLine),
-	measured("made_share", quantity.Number, "length made ÷ length as drawn; 1 when made full", func(it item) float64 {
-		switch made.of(it) {
-		case "full":
-			return 1
-		case "none":
-			return 0
-		}
-		l := lengthMade(it)
-		if it.open() {
-			return 0
-		}
-		return min(1, l/drawnLength.of(it))
-	}),
 	measured("leg_short", quantity.Length, "leg as drawn less leg as measured", func(it item) float64 {
 		drawn := leg.of(it)
 		if it.open() {
@@ -215,7 +202,7 @@ func readFillet(it item) (w fillet) {
 		w.err = err
 		return w
 	}
-	m, err := strength.MaterialOf(metal)
+	m, err := strength.MaterialOf(metal, plate.of(it))
 	if err != nil {
 		w.err = err
 		return w

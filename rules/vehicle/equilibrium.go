@@ -679,7 +679,7 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 	e := end{fate: out.Fate.String()}
 	switch out.Fate {
 	case statics.Drops:
-		e.goes = fmt.Sprintf("parts of %s kg come loose: %s", quantity.Format(math.Round(out.Mass)), out.Words)
+		e.goes = fmt.Sprintf("%s: %s kg", out.Words, quantity.Format(math.Round(out.Mass)))
 	case statics.Rocks:
 		e.goes = "the vehicle rocks: " + out.Words
 	case statics.Falls:

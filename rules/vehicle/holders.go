@@ -170,13 +170,16 @@ func (v *Vehicle) Holder(item *model.Item) *Holder { return v.holder[item] }
 // Holders lists what holds a joint, a link end or a support, by its name.
 func (v *Vehicle) Holders(name string) []*Holder { return v.holds[name] }
 
-// Held reports whether the file lists what holds a joint or link end: a bolt or
-// nut, at a welded face a weld. Spacers and springs alone hold nothing, and the weld
-// of a bracket holds no bolt in it.
+// Held reports whether the file lists what holds a joint or link end.
 func (v *Vehicle) Held(m *Meet) bool {
-	return slices.ContainsFunc(v.holds[m.Name], func(h *Holder) bool {
-		return h.Kind.Name != "spacers" && h.Kind.Name != "springs" && (h.Kind.Name != "welds" || m.Kind == "welded face")
-	})
+	return slices.ContainsFunc(v.holds[m.Name], func(h *Holder) bool { return Fastens(h, m) })
+}
+
+// Fastens reports whether what holds a joint or link end keeps its parts together: a bolt or
+// nut, at a welded face a weld. Spacers and springs alone hold nothing, and the weld of a
+// bracket holds no bolt in it.
+func Fastens(h *Holder, m *Meet) bool {
+	return h.Kind.Name != "spacers" && h.Kind.Name != "springs" && (h.Kind.Name != "welds" || m.Kind == "welded face")
 }
 
 // sound reports whether everything that holds a joint or link end is known to be

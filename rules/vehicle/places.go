@@ -27,7 +27,7 @@ func (v *Vehicle) Place(item *model.Item) string {
 			}
 		}
 	}
-	for _, name := range v.partsOf(item) {
+	for _, name := range v.Touches(item) {
 		if part := v.Build.Item(name); part != nil {
 			if p, ok := part.Text("place"); ok {
 				return p
@@ -37,10 +37,10 @@ func (v *Vehicle) Place(item *model.Item) string {
 	return ""
 }
 
-// partsOf names the parts an item touches, those that are not the part the
+// Touches names the parts an item touches, those that are not the part the
 // vehicle is built on first: a bracket of the front left corner belongs there,
 // not to the frame.
-func (v *Vehicle) partsOf(item *model.Item) []string {
+func (v *Vehicle) Touches(item *model.Item) []string {
 	var names []string
 	named := func(field string) {
 		if name, ok := item.Text(field); ok {
@@ -70,7 +70,7 @@ func (v *Vehicle) partsOf(item *model.Item) []string {
 			if m := v.meets[held]; m != nil {
 				names = append(names, m.Parts[:]...)
 			} else if s := v.Build.Item(held); s != nil { // a support, or a link as a whole
-				names = append(names, v.partsOf(s)...)
+				names = append(names, v.Touches(s)...)
 			}
 		}
 	}

@@ -110,6 +110,12 @@ type Move struct {
 	Until *Until `json:"until,omitempty"`
 	// Awaits are the orders that a NO-GO waits for.
 	Awaits []Awaited `json:"awaits,omitempty"`
+	// Done is the move once its work list is done as it says, under the same conditions as
+	// Another; nil where a line does not say what the file holds then.
+	Done *Way `json:"done,omitempty"`
+	// Another is the way with less left to do, where the move was checked alone, is NO-GO
+	// and one was found.
+	Another *Way `json:"another,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
@@ -211,6 +217,7 @@ type Step struct {
 	Stability *Stability `json:"stability,omitempty"`
 	Rocking   []Rocking  `json:"rocking,omitempty"` // every set of supports that can carry everything alone
 	Loads     []Load     `json:"loads,omitempty"`
+	Bends     []Bend     `json:"bends,omitempty"` // the single pieces that are bent
 	Strengths []Strength `json:"strengths,omitempty"`
 	Outline   *Outline   `json:"outline,omitempty"`
 }
@@ -309,6 +316,16 @@ type Load struct {
 	Carries     string  `json:"carries"`
 	LetsGo      string  `json:"lets_go"`
 	Goes        string  `json:"goes,omitempty"`
+}
+
+// Bend is what a part that is one piece, such as an arm or an axle, passes across its line
+// where it is bent most, worst over all cases.
+type Bend struct {
+	Item    string `json:"item"`
+	Place   string `json:"place"`
+	Moment  Figure `json:"moment"`
+	Thrust  Figure `json:"thrust"` // a pull is negative
+	Torsion Figure `json:"torsion"`
 }
 
 // Strength is one comparison of a load with what bears it, so complete that it

@@ -26,6 +26,7 @@ import (
 	"setdown/rules/pack"
 	"setdown/rules/packs"
 	"setdown/rules/verdict"
+	"setdown/rules/ways"
 )
 
 // checkFlags are the flags of the commands that check a build file.
@@ -35,6 +36,7 @@ type checkFlags struct {
 	assume []string
 	on     string
 	units  string
+	ways   bool // another way to make the one move that was asked for
 }
 
 func (f *checkFlags) register(cmd *cobra.Command) {
@@ -73,6 +75,7 @@ wrong, 3 the program failed.`,
 		if o.View != "" && out.format != "svg" {
 			return wrong("--view is for --format svg")
 		}
+		f.ways = len(args) == 1
 		results, err := a.checkAll(cmd.Context(), args, &f)
 		if err != nil {
 			return err
@@ -219,9 +222,20 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 		return err
 	}
 	r.engine = e
-	r.report, err = check.Run(ctx, r.build, e, check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume})
-	if err != nil || len(f.assume) > 0 {
+	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume}
+	if r.report, err = check.Run(ctx, r.build, e, o); err != nil {
 		return err
+	}
+	if f.ways && len(f.moves) == 1 {
+		with := func(done []model.Assumption) (*model.Build, error) {
+			return model.Load(r.file, append(assume[:len(assume):len(assume)], done...)...)
+		}
+		if err := ways.Find(ctx, r.build, with, e, o, r.report); err != nil {
+			return err
+		}
+	}
+	if len(f.assume) > 0 {
+		return nil
 	}
 	return r.addSignOffs(e)
 }

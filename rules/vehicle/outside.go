@@ -1,0 +1,102 @@
+package vehicle
+
+import (
+	"math"
+
+	"setdown/model/hull"
+	"setdown/model/schema"
+)
+
+// halfLength is how far a vehicle may reach from its centres of gravity where nothing else of
+// it is drawn, m: half of the longest.
+const halfLength = 5.0
+
+// Outside is how far a place lies, seen from above, beyond the rectangle round all that is drawn of the vehicle: its joints, the ends of its links, the middles of
+// its welds and its centres of gravity, along x or y, m. It is nothing inside, and where nothing is drawn.
+func (v *Vehicle) Outside(at schema.Vec) float64 {
+	points := v.centres("")
+	room := halfLength
+	for _, m := range v.Meets {
+		if m.At != nil {
+			points, room = append(points, *m.At), 0
+		}
+	}
+	for _, weld := range v.Build.Of("welds") {
+		if p, drawn := Lookup[schema.Vec](weld, "fillet.centre"); drawn {
+			points, room = append(points, p), 0
+		}
+	}
+	return max(0, beyond(at, points)-room)
+}
+
+// Beside is the same of one part: its centre of gravity and where others meet it. Of a part
+// with one point it is nothing, for nobody knows how far that reaches.
+func (v *Vehicle) Beside(at schema.Vec, part string) float64 {
+	points := v.centres(part)
+	for _, m := range v.Meets {
+		if m.At != nil && (m.Parts[0] == part || !m.Link && m.Parts[1] == part) {
+			points = append(points, *m.At)
+		}
+	}
+	if len(points) < 2 {
+		return 0
+	}
+	return beyond(at, points)
+}
+
+// centres are the centres of gravity of one part, or of all.
+func (v *Vehicle) centres(part string) []schema.Vec {
+	var points []schema.Vec
+	for _, p := range v.Build.Of("parts") {
+		if at, placed := Lookup[schema.Vec](p, "cg"); placed && (part == "" || part == p.ID) {
+			points = append(points, at)
+		}
+	}
+	return points
+}
+
+// beyond is how far a place lies outside the rectangle round some points; 0 without any.
+func beyond(at schema.Vec, points []schema.Vec) float64 {
+	if len(points) == 0 {
+		return 0
+	}
+	far := 0.0
+	for _, axis := range []func(schema.Vec) float64{func(p schema.Vec) float64 { return p.X }, func(p schema.Vec) float64 { return p.Y }} {
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, p := range points {
+			least, most = min(least, axis(p)), max(most, axis(p))
+		}
+		far = max(far, least-axis(at), axis(at)-most)
+	}
+	return far
+}
+
+// InLine reports whether the supports of a step stand in one line or in one place, so that
+// the vehicle tips over it. Of less than three it is not asked, nor where something hangs; it
+// is not known while one has no place and two or more that have are in line.
+func (s *Step) InLine() (bool, *Unknown) {
+	var places []hull.Point
+	var missing []string
+	for _, support := range s.Supports {
+		if OfKind("crane")(support) {
+			return false, nil
+		}
+		at, placed := Lookup[schema.Vec](support, "at")
+		if !placed {
+			missing = append(missing, support.Path()+".at")
+			continue
+		}
+		places = append(places, hull.Point{X: at.X, Y: at.Y})
+	}
+	const tripod = 3
+	switch {
+	case len(s.Supports) < tripod || len(places) < 2 || len(hull.Corners(places, narrow)) >= tripod:
+		return false, nil
+	case missing != nil:
+		return false, NotRecorded(missing...)
+	}
+	return true, nil
+}
+
+// narrow is how far a support may stand off the line of its neighbours and still be in it, m.
+const narrow = 0.05
