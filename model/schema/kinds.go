@@ -492,6 +492,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope"}, "what it is", ask("What is it: ratchet strap, chain, block, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
+		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round),

@@ -14,6 +14,8 @@ import (
 type setting struct {
 	off  []string // parts that are not on it, sorted
 	ties []tie
+	// places are tied up as a whole, in a checklist: no part of theirs is listed.
+	places []*model.Item // the restraints
 }
 
 // tie is one restraint at work: parts held to another part.
@@ -57,6 +59,9 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	}
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
+		if v.Checklist() && len(item.TiedPlaces) > 0 {
+			s.places = append(s.places, item)
+		}
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		for _, p := range item.Texts("ties") {
