@@ -17,9 +17,7 @@ func WriteShort(front, rear *Layout) []byte {
 	w.add("welds", "node", "frame-nodes", "place: body, role: frame node", "", "needed: how many, at most 8 a group; "+shortWeld)
 	var supports, ties []string
 	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
-		for _, g := range a.groups() {
-			w.held(a, g)
-		}
+		w.held(a)
 		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
 		ties = append(ties, a.end+"-straps")
 		for _, side := range []string{"left", "right"} {
@@ -63,46 +61,42 @@ const (
 // mostPressed is how many members a group may have of which each is looked at by itself.
 const mostPressed = 8
 
-// group is what is there once or on each side.
-type group struct {
-	Group
-	sides int
-}
-
-func (a axle) groups() []group {
-	return []group{{a.Axle, 1}, {a.Side, 2}}
-}
-
-// held writes what holds the joints and links of a group, alike things together.
-func (w *writer) held(a axle, g group) {
-	type thing struct{ class, name, role, by string }
-	var all []thing
-	for _, j := range g.Joints {
-		// The arm turns on its bolts, whichever part the file names first.
-		part := j.Value.Between[0]
-		if strings.TrimPrefix(part, "~") == "frame" || part == "engine" {
-			part = j.Value.Between[1]
-		}
-		for _, by := range j.Value.HeldBy {
-			all = append(all, thing{kin(strings.TrimPrefix(part, "~")), j.Name, "pivot", by})
-		}
+// held writes what holds the joints and links of an axle, alike things together.
+func (w *writer) held(a axle) {
+	type thing struct {
+		class, name, role, by string
+		sides                 int
 	}
-	for _, l := range g.Links {
-		name, role, ends := l.Name, l.Value.Role, l.Value.Ends
-		if name == "steer" {
-			name, role, ends = w.steer(a, ends)
+	var all []thing
+	add := func(g Group, sides int) {
+		for _, j := range g.Joints {
+			part := j.Value.Between[0] // the arm turns on its bolts, whichever part is named first
+			if part == "frame" || part == "engine" {
+				part = j.Value.Between[1]
+			}
+			for _, by := range j.Value.HeldBy {
+				all = append(all, thing{kin(strings.TrimPrefix(part, "~")), j.Name, "pivot", by, sides})
+			}
 		}
-		for _, e := range ends {
-			for _, by := range e.Value.HeldBy {
-				all = append(all, thing{kin(name), name + "-" + e.Name, does(role), by})
+		for _, l := range g.Links {
+			name, role, ends := l.Name, l.Value.Role, l.Value.Ends
+			if name == "steer" {
+				name, role, ends = w.steer(a, ends)
+			}
+			for _, e := range ends {
+				for _, by := range e.Value.HeldBy {
+					all = append(all, thing{kin(name), name + "-" + e.Name, does(role), by, sides})
+				}
 			}
 		}
 	}
+	add(a.Axle, 1)
+	add(a.Side, 2)
 	count := func(class, by string) int {
 		n := 0
 		for _, t := range all {
 			if t.class == class && t.by == by {
-				n += g.sides * pieces[by].each
+				n += t.sides * pieces[by].each
 			}
 		}
 		return n
@@ -111,7 +105,7 @@ func (w *writer) held(a axle, g group) {
 	for _, t := range all {
 		name, n := cmp.Or(t.class, "arm"), count(t.class, t.by)
 		if n > mostPressed && pieces[t.by].section != "spacers" {
-			name, n = t.name, g.sides*pieces[t.by].each // one by one: together they are too many to press
+			name, n = t.name, t.sides*pieces[t.by].each // one by one: together they are too many to press
 		}
 		p := pieces[t.by]
 		id := a.end + "-" + name + "-" + p.name
@@ -125,9 +119,9 @@ func (w *writer) held(a axle, g group) {
 		place := "place: " + a.end
 		switch p.section {
 		case "wheels":
-			for i := range g.sides {
+			for i := range t.sides {
 				side := []string{"left", "right"}[i]
-				if g.sides == 1 {
+				if t.sides == 1 {
 					side = "wheel"
 				}
 				w.add("wheels", "nuts "+a.end, fmt.Sprintf("%s-%s-nuts", a.end, side), "", place, "nuts, torque, stud, seat, shaft_clamps_bearing")
@@ -152,7 +146,7 @@ var pieces = map[string]struct {
 	section, name, role string
 }{
 	"bolt":       {1, "fasteners", "bolts", ""},
-	"bolts":      {4, "fasteners", "bolts", "clamp"},
+	"bolts":      {4, "fasteners", "face-bolts", "clamp"},
 	"cotter":     {1, "fasteners", "cotters", ""},
 	"u-bolts":    {4, "fasteners", "u-bolts", "U-bolt"},
 	"pinch-bolt": {2, "fasteners", "pinch-bolts", "clamp"},

@@ -98,7 +98,7 @@ const (
 	boltFill = "thread, class, torque, lock, surface, hole, tab; spread of a group"
 	nutFill  = "thread, torque, torque_max, lock"
 	weldFill = "fillet, base, parent"
-	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end"
+	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end, and axis: square or where its bolt points"
 )
 
 // axle writes one axle: what there is once, and the left side, which mirror turns.

@@ -191,7 +191,8 @@ var kinds = []*Kind{
 		needed(Field{Name: "ends", Type: Map, Size: 2, Doc: "its two ends by name", Elem: &Field{Type: Object, Fields: []Field{
 			needed(ref("on", "the part it is joined to", of("parts"), own, ask("Which part is this end on?"))),
 			point("at", "centre of the joint", own, ask("Where is the centre of this end: x, y, z?")),
-			vector("axis", "direction of the bolt", ask("Which way does the bolt at this end point?")),
+			vector("axis", "direction of the bolt; 'square' where it is drawn square to the link, whichever way", ask("Which way does the bolt at this end point?")),
+			with(Field{Name: "square", Type: Bool, Doc: "its bolt is square to the link; the file says it as 'axis: square'"}, []column{second, ask("Bolt square to the link?")}),
 			word("shear", []string{"single", "double"}, "bolt held on one side or on both", ask("Bolt held on both sides (double) or one (single)?")),
 		}}}),
 		several(ask("How many of them should there be?")),
