@@ -101,6 +101,14 @@ func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
+// exposed and shankYield are of the shanks of rod ends.
+func exposed() Field {
+	return measure("exposed", q.Length, "middle of the ball to where the thread is held, at the longer end; the longest there is where nobody measured", ask("Rod end: middle of the ball to where its thread is held?"), within("5 mm", "120 mm"), identity)
+}
+func shankYield() Field {
+	return measure("yield", q.Stress, "yield strength of the shank by its maker; mild steel's where nobody knows", ask("Rod end: yield strength of its shank, by its maker?"), within("100 MPa", "2 GPa"), identity)
+}
+
 // proven is for what comes off a production vehicle, in place of a rating or a section.
 func proven() Field {
 	return block("proven", "the production vehicle on which it has shown what it bears",
@@ -177,6 +185,13 @@ var kinds = []*Kind{
 		measure("static_rating", q.Load, "radial static rating of its bearing", ask("Maker's static rating across its bolt?"), within("20 kg", "40 t"), identity),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
+		block("rod_end", "of a rod end its shank, screwed into the first of the two parts",
+			thread("thread", "thread of the shank", ask("Rod end: thread of the shank?"), identity),
+			measure("engagement_needed", q.Length, "thread engagement the maker asks for", ask("Rod end: thread engagement its maker asks for?"), within("2 mm", "120 mm"), identity),
+			word("hand", hands, "hand of its thread", ask("Rod end: right- or left-hand thread?"), identity),
+			exposed(), shankYield(),
+			vector("along", "which way the shank points", ask("Rod end: which way does its shank point?")),
+		),
 		proven(),
 		measure("sleeve_short", q.Length, "how much its inner sleeve is shorter than the bush or gap", ask("How much shorter is its sleeve than the bush?"), within("0 mm", "50 mm")),
 		found(
@@ -185,6 +200,10 @@ var kinds = []*Kind{
 			yes("bolt_slides", "the bolt passes through by hand", ask("Bolt slides through by hand?"), good(is(true)), made),
 			measure("misalignment", q.Angle, "largest angle measured over this move's travel", ask("Largest angle measured over this move?"), within("0 deg", "90 deg"), good(atMost("misalignment_limit")), seen, event("nobody has to measure it; an angle past the limit counts")),
 			yes("worn", "play or damage felt", ask("Any play or damage felt?"), good(is(false)), seen, round, event("play is written down when it is seen")),
+			measure("engaged", q.Length, "thread of its rod end inside the part", ask("Rod end: thread inside the arm?"), within("0 mm", "300 mm"), good(atLeast(1, "rod_end.engagement_needed")), made, critical, onlyFor(when("kind", "rod end"))),
+			word("jam_nuts", []string{"tight", "loose", "none"}, "its rod end's jam nut", ask("Rod end's jam nut: tight, loose or none?"), short("How tight is its jam nut?"), good(is("tight")), seen, round, onlyFor(when("kind", "rod end")), remakes("engaged", "witness_blocked")),
+			word("jam_nut_hand", hands, "hand of the jam nut", ask("Jam nut: right- or left-hand?"), good(same("rod_end.hand")), made, onlyFor(when("kind", "rod end")), event("a nut of the wrong hand is written down when it is seen")),
+			yes("witness_blocked", "a wire does not pass the witness hole", ask("Witness hole: wire stopped by the thread?"), good(is(true)), made, onlyFor(when("kind", "rod end")), event("a wire that passes is written down when it is seen")),
 		),
 	}},
 	{Name: "links", Item: "link", Doc: "bars loaded only along their length", Fields: []Field{
@@ -219,6 +238,7 @@ var kinds = []*Kind{
 			measure("engagement_needed", q.Length, "thread engagement the maker asks for", ask("Rod end: thread engagement its maker asks for?"), within("2 mm", "120 mm"), identity),
 			measure("misalignment_limit", q.Angle, "angle at which the housing fouls", ask("Rod end: angle at which it fouls?"), within("1 deg", "90 deg"), identity),
 			pair("hands", Field{Type: Enum, Enum: hands}, "hand of the thread at each end", ask("Thread at each end: right- or left-hand?"), identity),
+			exposed(), shankYield(),
 			yes("plug_welded", "tube adapters are plug-welded as well", ask("Tube adapters plug-welded as well?"), identity),
 		),
 		yes("adjusted_in_place", "it is turned to set its length while both ends are bolted", ask("Length set by turning it with both ends bolted?")),
@@ -488,6 +508,8 @@ var kinds = []*Kind{
 	{Name: "restraints", Item: "restraint", Doc: "straps and blocks that hold hanging parts to others", Fields: []Field{
 		needed(refs("ties", "the parts it holds", of("parts"), own, ask("Which parts does it tie up?"))),
 		needed(ref("to", "what they are held to", of("parts"), own, ask("What are they tied to?"))),
+		point("at", "where it is attached to what it holds", own, ask("Where is it attached to the part: x, y, z?")),
+		point("to_at", "where it is attached to what they are held to", own, ask("Where is its other end: x, y, z?")),
 		several(ask("How many of them are there?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),

@@ -25,13 +25,19 @@ const patience = time.Minute
 
 // browser is the one that runs.
 type browser struct {
-	command  *exec.Cmd
-	profile  string // folder
-	in, out  *os.File
-	answers  *bufio.Reader
-	last     int // number of the last question
+	command *exec.Cmd
+	profile string // folder
+	in, out *os.File
+	answers *bufio.Reader
+	last    int // number of the last question
+	tabs    map[string]*tab
+	shown   *tab // the one in which files are shown
+}
+
+// tab is one page with what it did.
+type tab struct {
 	session  string
-	requests []string // addresses that the page asked for, its own file left out
+	requests []string // addresses that the page asked for
 	messages []string // of its console
 	loaded   bool
 }
@@ -69,22 +75,33 @@ func start(t *testing.T) *browser {
 	require.NoError(t, err)
 	out, write, err := os.Pipe()
 	require.NoError(t, err)
-	b := &browser{profile: profile, in: in, out: out, answers: bufio.NewReaderSize(out, 1<<20)}
+	b := &browser{profile: profile, in: in, out: out, answers: bufio.NewReaderSize(out, 1<<20), tabs: map[string]*tab{}}
 	b.command = exec.Command(binary, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
 		"--disable-component-update", "--disable-sync", "--hide-scrollbars", "--user-data-dir="+profile, "--remote-debugging-pipe", "about:blank")
 	b.command.ExtraFiles = []*os.File{read, write} // the browser reads from 3 and writes to 4
 	require.NoError(t, b.command.Start())
 	read.Close()
 	write.Close()
-	var made struct{ TargetID string }
-	b.ask(t, "Target.createTarget", map[string]any{"url": "about:blank"}, &made)
-	var attached struct{ SessionID string }
-	b.ask(t, "Target.attachToTarget", map[string]any{"targetId": made.TargetID, "flatten": true}, &attached)
-	b.session = attached.SessionID
-	for _, domain := range []string{"Page", "Runtime", "Network", "Log"} {
-		b.ask(t, domain+".enable", nil, nil)
-	}
+	b.shown = b.tab(t, "")
 	return b
+}
+
+// tab opens a tab, in the profile with that id or in the one of the browser.
+func (b *browser) tab(t *testing.T, profile string) *tab {
+	params := map[string]any{"url": "about:blank"}
+	if profile != "" {
+		params["browserContextId"] = profile
+	}
+	var made struct{ TargetID string }
+	b.ask(t, nil, "Target.createTarget", params, &made)
+	var attached struct{ SessionID string }
+	b.ask(t, nil, "Target.attachToTarget", map[string]any{"targetId": made.TargetID, "flatten": true}, &attached)
+	n := &tab{session: attached.SessionID}
+	b.tabs[n.session] = n
+	for _, domain := range []string{"Page", "Runtime", "Network", "Log"} {
+		b.ask(t, n, domain+".enable", nil, nil)
+	}
+	return n
 }
 
 // message is one message of the protocol, either way.
@@ -97,14 +114,15 @@ type message struct {
 	Error     *struct{ Message string }
 }
 
-// ask asks for one thing and reads up to its answer.
-func (b *browser) ask(t *testing.T, method string, params map[string]any, result any) {
+// ask asks a tab, or the browser itself, for one thing and reads up to its answer.
+func (b *browser) ask(t *testing.T, of *tab, method string, params map[string]any, result any) {
 	t.Helper()
 	b.last++
-	text, err := json.Marshal(map[string]any{"id": b.last, "method": method, "params": params, "sessionId": b.session})
-	if b.session == "" {
-		text, err = json.Marshal(map[string]any{"id": b.last, "method": method, "params": params})
+	question := map[string]any{"id": b.last, "method": method, "params": params}
+	if of != nil {
+		question["sessionId"] = of.session
 	}
+	text, err := json.Marshal(question)
 	require.NoError(t, err)
 	_, err = b.in.Write(append(text, 0))
 	require.NoError(t, err)
@@ -134,13 +152,17 @@ func (b *browser) read(t *testing.T) message {
 	}
 	m.Params = &event
 	require.NoError(t, json.Unmarshal(text[:len(text)-1], &m))
+	of := b.tabs[m.SessionID]
+	if of == nil {
+		return m
+	}
 	switch m.Method {
 	case "Page.loadEventFired":
-		b.loaded = true
+		of.loaded = true
 	case "Network.requestWillBeSent":
-		b.requests = append(b.requests, event.Request.URL)
+		of.requests = append(of.requests, event.Request.URL)
 	case "Log.entryAdded":
-		b.messages = append(b.messages, event.Entry.Text)
+		of.messages = append(of.messages, event.Entry.Text)
 	}
 	return m
 }
@@ -155,8 +177,9 @@ type Look struct {
 
 // Page is a page on the screen, for the rest of the test.
 type Page struct {
-	t *testing.T
-	b *browser
+	t   *testing.T
+	b   *browser
+	tab *tab
 }
 
 // Show shows a page. It fails where the page asks for anything but itself, or where its
@@ -168,15 +191,121 @@ func Show(t *testing.T, html string, look Look) *Page {
 	if running == nil {
 		running = start(t)
 	}
-	p := &Page{t, running}
+	p := &Page{t, running, running.shown}
 	p.show(html, look)
 	return p
+}
+
+// Open opens pages that are served, each in a profile of its own, as on telephones of
+// several people.
+func Open(t *testing.T, address string, looks ...Look) []*Page {
+	t.Helper()
+	mu.Lock()
+	t.Cleanup(mu.Unlock)
+	if running == nil {
+		running = start(t)
+	}
+	var pages []*Page
+	for _, look := range looks {
+		var profile struct{ BrowserContextID string }
+		running.ask(t, nil, "Target.createBrowserContext", nil, &profile)
+		t.Cleanup(func() {
+			running.ask(t, nil, "Target.disposeBrowserContext", map[string]any{"browserContextId": profile.BrowserContextID}, nil)
+		})
+		p := &Page{t, running, running.tab(t, profile.BrowserContextID)}
+		p.look(look)
+		p.Go(address)
+		pages = append(pages, p)
+	}
+	return pages
+}
+
+// Go opens an address, and waits until it is there.
+func (p *Page) Go(address string) {
+	p.t.Helper()
+	p.tab.loaded = false
+	p.b.ask(p.t, p.tab, "Page.navigate", map[string]any{"url": address}, nil)
+	for deadline := time.Now().Add(patience); !p.tab.loaded; {
+		require.True(p.t, time.Now().Before(deadline), "%s does not load", address)
+		p.b.read(p.t)
+	}
+}
+
+// Requests are the addresses that the page asked for, and Messages what its console says.
+func (p *Page) Requests() []string { return p.tab.requests }
+
+// Messages are what the console of the page says.
+func (p *Page) Messages() []string { return p.tab.messages }
+
+// Click presses with a mouse at a place of the window, CSS px.
+func (p *Page) Click(x, y float64) {
+	p.t.Helper()
+	for _, kind := range []string{"mousePressed", "mouseReleased"} {
+		p.b.ask(p.t, p.tab, "Input.dispatchMouseEvent", map[string]any{"type": kind, "x": x, "y": y, "button": "left", "clickCount": 1}, nil)
+	}
+}
+
+// Press presses a key by its name, such as Tab, Enter or Space, or a letter.
+func (p *Page) Press(key string) {
+	p.t.Helper()
+	named := map[string]struct {
+		code int
+		text string
+	}{"Tab": {9, ""}, "Enter": {13, "\r"}, "Space": {32, " "}, "Backspace": {8, ""}}
+	event := map[string]any{"type": "keyDown", "key": key, "code": key, "text": key}
+	if n, ok := named[key]; ok {
+		event["windowsVirtualKeyCode"], event["text"] = n.code, n.text
+		if key == "Space" {
+			event["key"] = " "
+		}
+	}
+	p.b.ask(p.t, p.tab, "Input.dispatchKeyEvent", event, nil)
+	event["type"] = "keyUp"
+	delete(event, "text")
+	p.b.ask(p.t, p.tab, "Input.dispatchKeyEvent", event, nil)
+}
+
+// Node is one thing as a screen reader finds it.
+type Node struct{ Role, Name string }
+
+// Nodes lists what a screen reader finds, in its order.
+func (p *Page) Nodes() []Node {
+	p.t.Helper()
+	var answer struct {
+		Nodes []struct {
+			Ignored    bool
+			Role, Name struct{ Value any }
+		}
+	}
+	p.b.ask(p.t, p.tab, "Accessibility.getFullAXTree", nil, &answer)
+	var list []Node
+	for _, n := range answer.Nodes {
+		if !n.Ignored {
+			role, _ := n.Role.Value.(string)
+			name, _ := n.Name.Value.(string)
+			list = append(list, Node{role, name})
+		}
+	}
+	return list
 }
 
 func (p *Page) show(html string, look Look) {
 	p.t.Helper()
 	path := filepath.Join(p.t.TempDir(), "page.html")
 	require.NoError(p.t, os.WriteFile(path, []byte(html), 0o600))
+	p.look(look)
+	p.tab.requests, p.tab.messages = nil, nil
+	address := "file://" + path
+	p.Go(address)
+	for _, r := range p.tab.requests {
+		require.True(p.t, r == address || strings.HasPrefix(r, "data:"), "the page asks for %s", r)
+	}
+	require.Empty(p.t, p.tab.messages, "the page's console")
+}
+
+// look sets how pages are shown.
+func (p *Page) look(look Look) {
+	p.t.Helper()
 	if look.Height == 0 {
 		look.Height = 900
 	}
@@ -187,19 +316,8 @@ func (p *Page) show(html string, look Look) {
 	if look.Dark {
 		scheme = "dark"
 	}
-	b := p.b
-	b.ask(p.t, "Emulation.setDeviceMetricsOverride", map[string]any{"width": look.Width, "height": look.Height, "deviceScaleFactor": 1, "mobile": false}, nil)
-	b.ask(p.t, "Emulation.setEmulatedMedia", map[string]any{"media": media, "features": []map[string]string{{"name": "prefers-color-scheme", "value": scheme}}}, nil)
-	b.requests, b.messages, b.loaded = nil, nil, false
-	address := "file://" + path
-	b.ask(p.t, "Page.navigate", map[string]any{"url": address}, nil)
-	for !b.loaded {
-		b.read(p.t)
-	}
-	for _, r := range b.requests {
-		require.True(p.t, r == address || strings.HasPrefix(r, "data:"), "the page asks for %s", r)
-	}
-	require.Empty(p.t, b.messages, "the page's console")
+	p.b.ask(p.t, p.tab, "Emulation.setDeviceMetricsOverride", map[string]any{"width": look.Width, "height": look.Height, "deviceScaleFactor": 1, "mobile": false}, nil)
+	p.b.ask(p.t, p.tab, "Emulation.setEmulatedMedia", map[string]any{"media": media, "features": []map[string]string{{"name": "prefers-color-scheme", "value": scheme}}}, nil)
 }
 
 // Eval evaluates an expression in the page and puts what it is worth into result.
@@ -211,7 +329,7 @@ func (p *Page) Eval(script string, result any) {
 			Exception struct{ Description string }
 		}
 	}
-	p.b.ask(p.t, "Runtime.evaluate", map[string]any{"expression": script, "returnByValue": true, "awaitPromise": true}, &answer)
+	p.b.ask(p.t, p.tab, "Runtime.evaluate", map[string]any{"expression": script, "returnByValue": true, "awaitPromise": true}, &answer)
 	require.Nil(p.t, answer.ExceptionDetails, "%+v", answer.ExceptionDetails)
 	require.NoError(p.t, json.Unmarshal(answer.Result.Value, result), "%s", script)
 }
@@ -233,7 +351,7 @@ const Room = `[...document.querySelectorAll(".sheet")].map(s => {
 func (p *Page) Shot() []byte {
 	p.t.Helper()
 	var answer struct{ Data []byte }
-	p.b.ask(p.t, "Page.captureScreenshot", map[string]any{"format": "png"}, &answer)
+	p.b.ask(p.t, p.tab, "Page.captureScreenshot", map[string]any{"format": "png"}, &answer)
 	return answer.Data
 }
 
@@ -250,7 +368,7 @@ var (
 func (p *Page) PDF(paper Size) []byte {
 	p.t.Helper()
 	var answer struct{ Data []byte }
-	p.b.ask(p.t, "Page.printToPDF", map[string]any{"paperWidth": paper.Width, "paperHeight": paper.Height, "marginTop": 0, "marginBottom": 0, "marginLeft": 0, "marginRight": 0,
+	p.b.ask(p.t, p.tab, "Page.printToPDF", map[string]any{"paperWidth": paper.Width, "paperHeight": paper.Height, "marginTop": 0, "marginBottom": 0, "marginLeft": 0, "marginRight": 0,
 		"preferCSSPageSize": true, "printBackground": true}, &answer)
 	return answer.Data
 }

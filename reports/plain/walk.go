@@ -50,6 +50,24 @@ func Standing(r *verdict.Round) string {
 	return strings.Join(parts, ", ") + ". Do not make it."
 }
 
+// Strip says how a move stands in a few words, to be read beside its decision.
+func Strip(r *verdict.Round) string {
+	if r.Decision == verdict.Go {
+		if r.Cautions == 0 {
+			return "nothing recorded stops it"
+		}
+		return "read the " + Count(r.Cautions, "caution", "cautions") + " first"
+	}
+	var parts []string
+	if r.Stops > 0 {
+		parts = append(parts, Count(r.Stops, "stops it", "stop it"))
+	}
+	if r.Facts > 0 {
+		parts = append(parts, fmt.Sprintf("%d to look at", r.Facts))
+	}
+	return strings.Join(parts, ", ")
+}
+
 // Cautions counts the cautions of a move as its sheet lists them.
 func Cautions(r *verdict.Report, m *verdict.Move) int {
 	s := NewSheet(r, m)

@@ -15,14 +15,21 @@ import (
 type Answer struct {
 	Of   []string `json:"of"`             // the items, or one member of a group as 'bolts{3}'
 	Fact string   `json:"fact,omitempty"` // empty for the card
-	// Say is Good, CannotSee or DoesNotApply, or the value of the fact.
+	// Say is Good, NotGood, CannotSee or DoesNotApply, or the value of the fact.
 	Say  string `json:"say"`
 	Note string `json:"note,omitempty"`
+
+	// Where the question stood before somebody at another time than now, as on a telephone
+	// without network: the facts of the card that stood there, and the fingerprints of the
+	// designs. 'Good' says no more than what stood there, of no other design.
+	Seen   []string          `json:"seen,omitempty"`
+	Prints map[string]string `json:"prints,omitempty"` // by item
 }
 
 // What may be said in place of a value.
 const (
 	Good         = "good"
+	NotGood      = "not good" // of a card, by what no line of it says: the note says it
 	CannotSee    = "cannot see"
 	DoesNotApply = "does not apply"
 )
@@ -85,21 +92,16 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		fmt.Fprintf(&b, ", %s: %s", key, quoted(facts))
 	case a.Fact == "" && a.Say == Good:
 		fmt.Fprintf(&b, ", good: yes, card: %d", q.Card)
-		var prints []string
-		for _, of := range q.Of {
-			id, _ := looks.SplitMember(of.ID)
-			if of.Print != "" && slices.ContainsFunc(a.Of, func(name string) bool { other, _ := looks.SplitMember(name); return other == id }) {
-				prints = append(prints, plain(id)+": "+of.Print)
-			}
-		}
-		if len(prints) > 0 {
+		if prints := a.prints(q); len(prints) > 0 {
 			fmt.Fprintf(&b, ", fp: {%s}", strings.Join(prints, ", "))
 		}
-		if len(q.Open) > 0 {
-			fmt.Fprintf(&b, ", unseen: %s", quoted(q.Open))
+		if unseen := a.unseen(q); len(unseen) > 0 {
+			fmt.Fprintf(&b, ", unseen: %s", quoted(unseen))
 		}
+	case a.Fact == "" && a.Say == NotGood && a.Note != "":
+		b.WriteString(", good: no")
 	case a.Fact == "":
-		return "", fmt.Errorf("of a card one says good; what is not good is said of one line of it")
+		return "", fmt.Errorf("of a card one says good; what is not good is said of one line of it, or in a note")
 	default:
 		l := q.Lines[slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == a.Fact })]
 		value, err := value(l, a.Say)
@@ -114,11 +116,44 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 	return b.String() + "}", nil
 }
 
+// prints are the fingerprints of the designs that were looked at, as the log has them.
+func (a Answer) prints(q *verdict.Question) []string {
+	var prints []string
+	for _, of := range q.Of {
+		id, _ := looks.SplitMember(of.ID)
+		print := of.Print
+		if a.Prints != nil {
+			print = a.Prints[id]
+		}
+		if print != "" && slices.ContainsFunc(a.Of, func(name string) bool { other, _ := looks.SplitMember(name); return other == id }) {
+			prints = append(prints, plain(id)+": "+plain(print))
+		}
+	}
+	return prints
+}
+
+// unseen are the facts of a card that 'good' does not say.
+func (a Answer) unseen(q *verdict.Question) []string {
+	unseen := slices.Clone(q.Open)
+	for _, l := range q.Lines {
+		if a.Seen != nil && !slices.Contains(a.Seen, l.Fact) {
+			unseen = append(unseen, l.Fact)
+		}
+	}
+	return unseen
+}
+
 // TakeBack writes the line with which somebody takes back a look of their own at one
 // item.
 func TakeBack(item string, look, at looks.Moment, by, via string) string {
 	id, _ := looks.SplitMember(item)
 	return fmt.Sprintf("- {withdraw: {day: %s, by: %s, of: %s}, day: %s, by: %s, via: %s, why: taken back on the walk-round}", look, strconv.Quote(by), plain(id), at, strconv.Quote(by), via)
+}
+
+// Ended writes the line that says that a look at an item was at another design than the
+// one drawn now: it does not count again when the old design comes back.
+func Ended(look, item string, at looks.Moment, by string) string {
+	return fmt.Sprintf("- {ended: {look: %s, of: %s}, day: %s, by: %s}", look, strconv.Quote(item), at, strconv.Quote(by))
 }
 
 var bareNumber = regexp.MustCompile(`^[0-9]+([.,/ ][0-9/]+)?$`)

@@ -187,7 +187,7 @@ var forOthers = []struct {
 		"*.age", "supports.carrying", "restraints.carrying",
 	}},
 	{"C3: read by nothing", []string{
-		"supports.reaction", "supports.on_role", "steps.watch",
+		"supports.reaction", "steps.watch",
 	}},
 }
 

@@ -117,7 +117,7 @@ type check struct {
 var checks = map[string][]check{
 	"restraints": {{strapBears, true}},
 	"parts":      {{partBends, true}, {partProven, true}},
-	"joints":     {{jointBears, true}},
+	"joints":     {{jointBears, true}, {shankBends, false}},
 	"links":      {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
 	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
 	"stud_nuts":  {{nutBears, true}},
@@ -130,6 +130,7 @@ var (
 	partBends    = at[*Comparison]("part against its section")
 	partProven   = at[*Comparison]("part against its proof")
 	jointBears   = at[*Comparison]("joint against its rating")
+	shankBends   = at[*Comparison]("shank bends")
 	barPushed    = at[*Comparison]("bar pushed")
 	barPulled    = at[*Comparison]("bar pulled")
 	rodEndsBear  = at[*Comparison]("rod ends against their rating")

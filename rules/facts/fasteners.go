@@ -46,6 +46,9 @@ var lockWorks = map[string]bool{
 	"tab washer": true, "jam nut": true, "circlip": true, "spring washer": false, "thread compound": false, "nylon patch": false,
 }
 
+// LockWorks reports whether a kind of lock still works when the clamp is lost.
+func LockWorks(kind string) bool { return lockWorks[kind] }
+
 var ofFasteners = fixed(
 	stretched,
 	// The word 'torqued' is a memory; the number beside it says what was reached.
@@ -148,7 +151,7 @@ var ofFasteners = fixed(
 		into, stated := tappedInto.ifStated(it)
 		return stated && into != "nothing"
 	}),
-	yesNo("lock_counts", "its kind of lock still works when the clamp is lost", func(it item) bool { return lockWorks[lockKind.of(it)] }),
+	yesNo("lock_counts", "its kind of lock still works when the clamp is lost", func(it item) bool { return LockWorks(lockKind.of(it)) }),
 	yesNo("clamps_bonded_bush", "every joint it holds has a bonded bush", func(it item) bool {
 		held := it.holds()
 		return len(held) > 0 && !slices.ContainsFunc(held, func(name string) bool {

@@ -16,6 +16,7 @@ var (
 	kindOfIt     = at[string]("kind")
 	placedAt     = at[schema.Vec]("at")
 	under        = at[string]("under")
+	heldTo       = at[string]("to")
 	rollsAlong   = at[string]("along")
 	bearsOn      = at[string]("bears_on")
 	massOf       = measureAt("mass")
@@ -71,6 +72,13 @@ var (
 	protruding    = measureAt("found.protruding")
 	inGroove      = eventAt("found.in_groove")
 
+	shankThread  = at[quantity.Thread]("rod_end.thread")
+	shankHand    = at[string]("rod_end.hand")
+	shankExposed = measureAt("rod_end.exposed")
+	shankYield   = measureAt("rod_end.yield")
+	shankAlong   = at[schema.Vec]("rod_end.along")
+	jamNutHand   = at[string]("found.jam_nut_hand")
+
 	sectionThere    = blockAt("section")
 	sectionOD       = measureAt("section.od")
 	sectionWall     = measureAt("section.wall")
@@ -98,6 +106,9 @@ var (
 	foundLength   = measureAt("found.length")
 	turnsPlanned  = measureAt("found.turns_planned")
 	adapters      = at[string]("found.adapters")
+	rodExposed    = measureAt("rod_ends.exposed")
+	rodYield      = measureAt("rod_ends.yield")
+	rodLimit      = measureAt("rod_ends.misalignment_limit")
 
 	stack       = blockAt("stack")
 	bracketGap  = measureAt("stack.bracket_gap")

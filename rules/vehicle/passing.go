@@ -88,6 +88,8 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = idle
 		case s.NoLoads != nil:
 			s.resting[m.Item] = unclear(s.NoLoads)
+		case s.inside(m):
+			s.resting[m.Item] = idle
 		default:
 			s.passes[m] = s.split(m)
 			if _, done := s.resting[m.Item]; done {
@@ -141,7 +143,7 @@ func (s *Step) together() error {
 		if m.Link {
 			sound = s.Vehicle.soundLink(m.Item)
 		}
-		if !s.Off(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
+		if !s.Off(m) && !s.inside(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
 			doubtful = append(doubtful, m.Item)
 		}
 	}
@@ -209,6 +211,8 @@ func (s *Step) onHolder(item *model.Item) Resting {
 			continue
 		case s.NoLoads != nil:
 			needsLoads = true
+			continue
+		case s.inside(m):
 			continue
 		default:
 			it = m.Item
@@ -285,7 +289,8 @@ func (s *Step) onRestraint(item *model.Item) Resting {
 		r.Load = (m.Value + m.Tol) * Gravity
 		return r
 	}
-	r.Load, r.NoLoad = s.hangsOn(s.setting.ties[i], nil)
+	t, unknown := s.Tying(item)
+	r.Load, r.NoLoad = t.Load, unknown
 	return r
 }
 

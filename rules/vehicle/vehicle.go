@@ -19,6 +19,7 @@ import (
 	"sync"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 )
 
@@ -59,7 +60,8 @@ type Policy struct {
 // Vehicle is one build state. It is safe for concurrent use.
 type Vehicle struct {
 	Build  *model.Build
-	Meets  []*Meet // joints and link ends, in file order
+	Meets  []*Meet         // joints and link ends, in file order
+	Units  quantity.System // of what is said in words
 	policy Policy
 	base   string
 	meets  map[string]*Meet        // by joint id or "link/end"

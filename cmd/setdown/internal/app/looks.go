@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"time"
 
@@ -16,6 +15,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/reports"
+	"setdown/rules/ask"
 	"setdown/rules/check"
 )
 
@@ -108,7 +108,7 @@ func noteEnded(file, by string, at looks.Moment) (int, error) {
 	}
 	var lines []string
 	for _, e := range ended {
-		lines = append(lines, fmt.Sprintf("- {ended: {look: %s, of: %q}, day: %s, by: %s}", e.Digest, e.Item, at, strconv.Quote(by)))
+		lines = append(lines, ask.Ended(e.Digest, e.Item, at, by))
 	}
 	if err := looklog.Append(model.LogName(file), lines...); err != nil {
 		return 0, inputError{err}

@@ -3,13 +3,16 @@ package app
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"setdown/cmd/setdown/internal/page"
 	"setdown/cmd/setdown/internal/walkround"
 	"setdown/model"
 	"setdown/model/source"
@@ -25,6 +28,7 @@ import (
 func (a *app) walkCmd() *cobra.Command {
 	var move, by, answers string
 	var rules []string
+	var onPage, lan bool
 	cmd := &cobra.Command{
 		Use:   "walk FILE --move MOVE",
 		Short: "Go round the vehicle: what is still to be looked at before a move",
@@ -38,10 +42,16 @@ file: a list of {of: [items], fact, say}; fact is left out for the card, and say
 good, cannot see, does not apply, or the value of the fact. What nothing asks for any
 more is written as well, so a fault can be reported at any time.
 
+--page serves the round as a page to a telephone, for all moves or the one of --move,
+until it is stopped: to this machine, or with --lan to the network it is on, with a code
+to scan. Whoever has the code can write looks. It is plain HTTP, for a network of one's
+own.
+
 Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		Example: `  setdown walk car.yaml --move onto-stands --by TN
   setdown walk car.yaml --move onto-stands -f html -o round.html
-  setdown walk car.yaml --move onto-stands --by TN --answers paper.json`,
+  setdown walk car.yaml --move onto-stands --by TN --answers paper.json
+  setdown walk car.yaml --page --lan`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
@@ -49,8 +59,16 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	cmd.Flags().StringVar(&by, "by", "", "the `name` of who looks")
 	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`")
 	cmd.Flags().StringArrayVar(&rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	cmd.Flags().BoolVar(&onPage, "page", false, "serve the round as a page until it is stopped")
+	cmd.Flags().BoolVar(&lan, "lan", false, "with --page: to the network this machine is on")
 	out := writes(a, cmd, reports.Walk)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if onPage || lan {
+			if answers != "" || cmd.Flags().Changed("format") || out.to != "" || by != "" || !onPage {
+				return wrong("--page is with --lan, --move and --rules alone: each telephone says who holds it")
+			}
+			return a.servePage(cmd.Context(), args[0], move, rules, lan)
+		}
 		if move == "" {
 			return wrong("say before which move with --move")
 		}
@@ -58,7 +76,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		if answers != "" {
 			a.read = append(a.read, answers)
 		}
-		s := &walkround.Session{File: args[0], By: strings.TrimSpace(by), Via: "terminal", Now: time.Now}
+		s := &walkround.Session{Book: &walkround.Book{File: args[0], Now: time.Now}, By: strings.TrimSpace(by), Via: "terminal"}
 		var err error
 		if s.Judge, err = a.rounds(cmd.Context(), move, rules); err != nil {
 			return err
@@ -67,7 +85,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 			return wrong("answers are somebody's: say whose with --by NAME")
 		}
 		if s.By != "" {
-			if _, err := noteEnded(s.File, s.By, moment()); err != nil {
+			if _, err := noteEnded(args[0], s.By, moment()); err != nil {
 				return err
 			}
 		}
@@ -95,14 +113,14 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	return cmd
 }
 
-// rounds makes rounds of build states, with the rules read once.
-func (a *app) rounds(ctx context.Context, move string, files []string) (func(*model.Build) (*verdict.Round, error), error) {
+// judges judges build states, all moves of one or the one that is named, with the rules
+// read once.
+func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, move string) (*verdict.Report, error), error) {
 	e, err := loadRules(files, pack.LoadRules)
 	if err != nil {
 		return nil, err
 	}
-	return func(b *model.Build) (*verdict.Round, error) {
-		a.wasRead(b)
+	return func(b *model.Build, move string) (*verdict.Report, error) {
 		at, err := today("")
 		if err != nil {
 			return nil, err
@@ -113,7 +131,23 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		if err := b.CheckLog(at.Day); err != nil {
 			return nil, err
 		}
-		report, err := check.Run(ctx, b, e, check.Options{Moves: []string{move}, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
+		var moves []string
+		if move != "" {
+			moves = []string{move}
+		}
+		return check.Run(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
+	}, nil
+}
+
+// rounds makes rounds of build states before one move.
+func (a *app) rounds(ctx context.Context, move string, files []string) (func(*model.Build) (*verdict.Round, error), error) {
+	judge, err := a.judges(ctx, files)
+	if err != nil {
+		return nil, err
+	}
+	return func(b *model.Build) (*verdict.Round, error) {
+		a.wasRead(b)
+		report, err := judge(b, move)
 		if err != nil {
 			return nil, err
 		}
@@ -124,6 +158,65 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		round.Cautions = plain.Cautions(report, &report.Moves[0])
 		return round, nil
 	}, nil
+}
+
+// servePage serves the round to telephones until it is stopped. Then the exit code says how
+// the moves stand, as check would.
+func (a *app) servePage(ctx context.Context, file, move string, rules []string, lan bool) error {
+	judge, err := a.judges(ctx, rules)
+	if err != nil {
+		return err
+	}
+	book := &walkround.Book{File: file, Now: time.Now}
+	b, err := book.Build()
+	if err != nil {
+		return err
+	}
+	if _, err := judge(b, move); err != nil {
+		return err
+	}
+	s, err := page.New(book, judge, move)
+	if err != nil {
+		return err
+	}
+	on, err := page.Listen(lan)
+	if err != nil {
+		return inputError{err}
+	}
+	addresses, err := s.Addresses(lan)
+	if err != nil {
+		on.Close()
+		return inputError{err}
+	}
+	if lan {
+		code, err := page.Code(addresses[0], a.color)
+		if err != nil {
+			on.Close()
+			return err
+		}
+		fmt.Fprint(a.out, code)
+		a.say("Scan it, or open one of these on the telephone, in the same network:")
+	}
+	for _, address := range addresses {
+		a.say("%s", address)
+	}
+	a.say("Whoever has the address can write looks. Stop with Ctrl-C.")
+	debug.SetGCPercent(100) // it stays, unlike every other command
+	if err := s.Serve(ctx, on); err != nil {
+		return err
+	}
+	if b, err = book.Build(); err != nil {
+		return err
+	}
+	if judge, err = a.judges(context.WithoutCancel(ctx), rules); err != nil {
+		return err
+	}
+	report, err := judge(b, move)
+	if err != nil {
+		return err
+	}
+	a.exit = verdict.ExitCode(report)
+	return nil
 }
 
 // terminal is where answers are typed, if somebody sits there.

@@ -3,6 +3,8 @@
 package looklog
 
 import (
+	"errors"
+	"io/fs"
 	"os"
 	"syscall"
 )
@@ -15,4 +17,17 @@ func lock(f *os.File) error {
 			return err
 		}
 	}
+}
+
+// syncDir puts the name of a new file on the disk. Some file systems cannot.
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	if err := d.Sync(); err != nil && !errors.Is(err, fs.ErrInvalid) && !errors.Is(err, errors.ErrUnsupported) {
+		return err
+	}
+	return nil
 }

@@ -36,6 +36,37 @@ func (e *TornError) Error() string {
 // stopped, the first of them and a torn one, which is noticed. The log is made if
 // there is none.
 func Append(file string, lines ...string) error {
+	return Alone(file, func(write func(...string) error) error { return write(lines...) })
+}
+
+// Alone does something while nobody else writes into a log, such as to read it and to
+// append, as Append does, what depends on what was read.
+func Alone(file string, do func(write func(lines ...string) error) error) error {
+	f, created, err := open(file)
+	if err != nil {
+		return cannotWrite(file, err)
+	}
+	defer f.Close()
+	written := false
+	err = do(func(lines ...string) error {
+		err := write(f, file, lines)
+		written = written || err == nil
+		return err
+	})
+	if created && !written {
+		// A log that holds nothing is none. Who waits for it makes it again.
+		if info, errStat := f.Stat(); errStat == nil && info.Size() == 0 {
+			return errors.Join(err, os.Remove(file))
+		}
+	}
+	if err == nil && created {
+		return syncDir(filepath.Dir(file))
+	}
+	return err
+}
+
+// write appends lines to a log that is locked.
+func write(f *os.File, file string, lines []string) error {
 	var text bytes.Buffer
 	for _, line := range lines {
 		if line == "" || strings.ContainsAny(line, "\n\r") {
@@ -43,28 +74,25 @@ func Append(file string, lines ...string) error {
 		}
 		text.WriteString(line + "\n")
 	}
-	f, created, err := open(file)
-	if err != nil {
-		return cannotWrite(file, err)
-	}
-	defer f.Close()
 	if torn, err := tornEnd(f, file); err != nil {
 		return cannotWrite(file, err)
 	} else if torn != nil {
 		return torn
 	}
+	before, err := f.Stat()
+	if err != nil {
+		return cannotWrite(file, err)
+	}
 	content := text.Bytes()
-	if created {
+	if before.Size() == 0 {
 		content = append([]byte(head), content...)
 	}
 	if _, err := f.Write(content); err != nil {
-		return cannotWrite(file, err)
+		// What came of it before the disk was full is nobody's look, and is taken away again.
+		return cannotWrite(file, errors.Join(err, f.Truncate(before.Size())))
 	}
-	if err := errors.Join(f.Sync(), f.Close()); err != nil {
+	if err := f.Sync(); err != nil {
 		return cannotWrite(file, err)
-	}
-	if created {
-		return syncDir(filepath.Dir(file))
 	}
 	return nil
 }
@@ -157,17 +185,4 @@ func cannotWrite(file string, err error) error {
 		err = pathError.Err
 	}
 	return fmt.Errorf("%s cannot be written: %w", filepath.ToSlash(file), err)
-}
-
-// syncDir puts the name of a new file on the disk. Some file systems cannot.
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, fs.ErrInvalid) && !errors.Is(err, errors.ErrUnsupported) {
-		return err
-	}
-	return nil
 }

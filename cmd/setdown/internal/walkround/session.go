@@ -6,30 +6,25 @@ package walkround
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
-	"time"
 
-	"setdown/cmd/setdown/internal/looklog"
 	"setdown/model"
 	"setdown/model/looks"
-	"setdown/model/quantity"
 	"setdown/rules/ask"
 	"setdown/rules/verdict"
 )
 
 // Session is one person's round before one move.
 type Session struct {
-	File, By, Via string
-	// Judge makes the round of a build state as it was just read.
+	Book    *Book
+	By, Via string
+	// Judge makes the round of a build state.
 	Judge func(*model.Build) (*verdict.Round, error)
-	Now   func() time.Time
 
 	Round *verdict.Round // as judged after the last answer
 
 	build    *model.Build // of which the round is
 	answered []step
-	last     looks.Moment
 	done     map[key]bool // said what can be said of it on this round
 	later    map[key]int  // how often it was put off
 }
@@ -62,7 +57,7 @@ func (s *Session) Start() error {
 }
 
 func (s *Session) judge() error {
-	b, err := model.Load(s.File)
+	b, err := s.Book.Build()
 	if err != nil {
 		return err
 	}
@@ -72,19 +67,6 @@ func (s *Session) judge() error {
 	}
 	s.build, s.Round = b, round
 	return nil
-}
-
-// moment is now, and later than what this session wrote before: a look is taken back by
-// its very second.
-func (s *Session) moment() looks.Moment {
-	now := s.Now()
-	year, month, day := now.Date()
-	m := looks.Moment{Day: quantity.Date{Year: year, Month: month, Day: day}, Clock: now.Hour()*3600 + now.Minute()*60 + now.Second(), Timed: true}
-	if last := s.last; m.Day == last.Day && m.Clock <= last.Clock {
-		m.Clock = min(last.Clock+1, 24*3600-1)
-	}
-	s.last = m
-	return m
 }
 
 // SayAll writes answers that come together, as from paper, in the order of ask.Turn. The
@@ -111,26 +93,8 @@ func (s *Session) SayAll(list []ask.Answer) (refused map[int]*RefusedError, err 
 // Say writes an answer, whether it is asked now or not, and judges anew. A RefusedError
 // leaves all as it was.
 func (s *Session) Say(a ask.Answer) error {
-	q, err := ask.Find(s.Round, a)
+	at, err := s.Book.Write(s.Round, a, s.By, s.Via, s.Book.Now())
 	if err != nil {
-		q, err = ask.Any(s.build, a)
-	}
-	if err != nil {
-		return &RefusedError{err}
-	}
-	at := s.moment()
-	line, err := ask.Look(q, a, at, s.By, s.Via)
-	if err != nil {
-		return &RefusedError{err}
-	}
-	// A look that cannot be read would stop every command: it is read before it is written.
-	if _, err := model.LoadWithLook(s.File, line); err != nil {
-		if _, broken := model.Load(s.File); broken != nil {
-			return fmt.Errorf("the answer is not written: %w", broken)
-		}
-		return &RefusedError{err}
-	}
-	if err := looklog.Append(model.LogName(s.File), line); err != nil {
 		return err
 	}
 	did := step{of: a.Of, at: at}
@@ -191,12 +155,7 @@ func (s *Session) TakeBack() error {
 	}
 	last := s.answered[len(s.answered)-1]
 	if !last.put {
-		at := s.moment()
-		var lines []string
-		for _, item := range last.of {
-			lines = append(lines, ask.TakeBack(item, last.at, at, s.By, s.Via))
-		}
-		if err := looklog.Append(model.LogName(s.File), lines...); err != nil {
+		if err := s.Book.Withdraw(last.of, last.at, s.By, s.Via); err != nil {
 			return err
 		}
 	}

@@ -43,7 +43,8 @@ func session(t *testing.T) *Session {
 }
 
 func opened(t *testing.T, file, by string, e *engine.Engine) *Session {
-	s := &Session{File: file, By: by, Via: "test", Now: func() time.Time { return time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC) }}
+	now := func() time.Time { return time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC) }
+	s := &Session{Book: &Book{File: file, Now: now}, By: by, Via: "test"}
 	s.Judge = func(b *model.Build) (*verdict.Round, error) {
 		r, err := check.Run(t.Context(), b, e, check.Options{Moves: []string{"stays"}, Today: quantity.Date{Year: 2026, Month: 11, Day: 25}})
 		if err != nil {
@@ -57,7 +58,7 @@ func opened(t *testing.T, file, by string, e *engine.Engine) *Session {
 
 func log(t *testing.T, s *Session) string {
 	t.Helper()
-	text, err := os.ReadFile(model.LogName(s.File))
+	text, err := os.ReadFile(model.LogName(s.Book.File))
 	if !os.IsNotExist(err) {
 		require.NoError(t, err)
 	}
@@ -125,7 +126,7 @@ func TestNamesAreText(t *testing.T) {
 	}
 	s.By = `TN", of: [hook], good: yes} #`
 	require.NoError(t, s.Say(made("lug")))
-	b, err := model.Load(s.File)
+	b, err := model.Load(s.Book.File)
 	require.NoError(t, err)
 	for _, look := range b.Log.Looks {
 		assert.NotEqual(t, "hook", look.Of[0].ID)
@@ -139,7 +140,7 @@ func TestTwoAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	e, err := engine.New(all)
 	require.NoError(t, err)
-	other := opened(t, s.File, "EA", e)
+	other := opened(t, s.Book.File, "EA", e)
 	require.NoError(t, s.Say(made("mount", "lug")))
 	require.NoError(t, other.Say(made("hook")))
 	for _, screen := range other.Round.Screens {
@@ -201,7 +202,7 @@ func TestFaultsAreNotAskedTwice(t *testing.T) {
 func TestMembers(t *testing.T) {
 	s := session(t)
 	text := strings.Replace(car, "welds: {", "welds: {lugs: {role: bracket, needed: 3, parent: mild steel, place: front}, ", 1)
-	require.NoError(t, os.WriteFile(s.File, []byte(text), 0o644))
+	require.NoError(t, os.WriteFile(s.Book.File, []byte(text), 0o644))
 	require.NoError(t, s.Start())
 	require.NoError(t, s.Say(made("lugs{1}", "lugs{2}", "lugs{3}")))
 	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{2}"}, Fact: "crack", Say: "yes"}))
@@ -222,7 +223,7 @@ func TestMembers(t *testing.T) {
 func TestLogThatCannotBeWritten(t *testing.T) {
 	s := session(t)
 	require.NoError(t, s.Say(made("mount", "lug")))
-	name := model.LogName(s.File)
+	name := model.LogName(s.Book.File)
 	whole := log(t, s)
 	require.NoError(t, os.WriteFile(name, []byte(whole+"- {day: 2026-11-25, by: TN, of: [mou"), 0o644))
 	assert.ErrorContains(t, s.Say(made("hook")), "line feed is missing")

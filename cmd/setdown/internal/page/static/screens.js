@@ -1,0 +1,94 @@
+// The screens that show: who looks, the board, a move, a place, the end of the round.
+import { el, picture, mark, count } from "./dom.js";
+import * as store from "./store.js";
+import { refused } from "./link.js";
+import { here, settled, open, waits, nextIn, openPlaces, moveHash, placeHash, questionHash } from "./round.js";
+
+const list = (items, name = "card") => el("ul", { class: name }, items.map((text) => el("li", {}, text)));
+
+const section = (head, items) => (items?.length ? [el("h2", {}, head), list(items)] : []);
+
+const link = (href, head, more, dark) => el("a", { class: dark ? "answer dark" : "answer", href }, el("b", {}, head), more ? el("i", {}, more) : null);
+
+export const broken = (view) => [el("h1", { tabindex: -1 }, "Nothing is judged"), el("p", { class: "bad" }, view.broken),
+  el("p", {}, "What is answered waits in the telephone until that is put right at the computer.")];
+
+// whoScreen asks for a name: a look is somebody's.
+export function whoScreen(people, chosen) {
+  const field = el("input", { type: "text", id: "name", maxlength: 40, autocomplete: "off", autocapitalize: "characters", spellcheck: "false" });
+  return [el("h1", { tabindex: -1 }, "Who looks?"), el("p", { class: "quiet" }, "Your name or initials stand beside every look."),
+    people.map((name) => el("button", { class: "answer", onclick: () => chosen(name) }, el("b", {}, name))),
+    el("label", {}, people.length ? "Somebody else" : "Name or initials", field),
+    el("button", { class: "answer dark", onclick: () => field.value.trim() && chosen(field.value.trim()) }, el("b", {}, "Begin"))];
+}
+
+export function boardScreen(view) {
+  if (view.broken) return broken(view);
+  return [el("h1", { tabindex: -1 }, view.vehicle || "This vehicle"), settled(view) ? el("p", {}, view.lead) : notNow(), el("p", { class: "quiet" }, `Judged for ${view.today}. Which move?`),
+    (view.moves ?? []).map((m) => el("a", { class: "move", href: `#/m/${encodeURIComponent(m.id)}` },
+      settled(view) ? el("span", { class: m.word === "GO" ? "word go" : "word" }, m.word) : null, el("b", {}, m.title), settled(view) ? el("span", { class: "quiet" }, m.line) : null)),
+    el("a", { class: "answer", href: "#/who" }, el("b", {}, `${store.who()} looks`), el("i", {}, "somebody else?"))];
+}
+
+const refusals = () => (refused.length ? [el("h2", {}, "Not written"), list(refused.map((r) => `${r.words}: ${r.why}`)),
+  el("button", { class: "answer", onclick: () => { refused.length = 0; dispatchEvent(new Event("redraw")); } }, el("b", {}, "Read"))] : []);
+
+const stops = (view) => (view.stops?.length ? [el("h2", {}, `What stops it: ${view.jobs}`),
+  el("ol", { class: "stops" }, view.stops.map((s) => el("li", {}, el("em", { "aria-hidden": "true" }, String(s.number)), el("b", {}, s.head), s.fix ? el("span", {}, `Do: ${s.fix}`) : null))),
+  view.after?.map((text) => el("p", { class: "quiet" }, text))] : []);
+
+const usual = (view) => [el("h2", {}, "Before weight moves"), el("ol", { class: "usual" }, view.usual.map((text) => el("li", {}, text)))];
+
+const notNow = () => el("p", {}, el("b", {}, "Not judged: not all that was seen is judged yet."));
+
+const say = (view) => (settled(view) ? el("p", {}, el("b", {}, view.bold), " ", view.rest) : notNow());
+
+const seen = (view) => section("Looked at today", view.seen?.map((s) => `${s.when} ${s.by}: ${s.text}`));
+
+export function moveScreen(view) {
+  if (view.broken) return broken(view);
+  const places = openPlaces();
+  const questions = places.flatMap((p) => p.questions).filter((q) => !q.job && open(q, 0).length + open(q, 1).length > 0).length;
+  return [refusals(), el("h1", { tabindex: -1 }, view.title), say(view), picture(view.picture),
+    places.length
+      ? link(placeHash(places[0]), "Go round", `${count(questions, "question", "questions")} at ${count(places.length, "place", "places")}`, true)
+      : link(`${moveHash()}/end`, "Nothing is left to ask", "how the round ends", true),
+    stops(view), section("To buy", view.buy), section("Waived", view.waived), section(`Cautions: ${view.cautions?.length}`, view.cautions),
+    section("No look answers these: write them into the file", view.written), seen(view),
+    view.word === "GO" && settled(view) ? usual(view) : [],
+    link("#/", "All moves")];
+}
+
+// row is one question in the list of a place.
+function row(q) {
+  const left = open(q, 0).length + open(q, 1).length;
+  const [shape, word] = q.job ? ["crossed", q.was.join(" ")] : waits(q) ? ["ticked", "said, not judged yet"] : left ? ["box", "not looked at"] : ["box", "stays not looked at"];
+  return el("a", { class: "row", href: questionHash(q) }, mark(shape, waits(q)),
+    el("span", {}, el("b", {}, q.what), el("span", { class: q.job ? "bad" : "quiet" }, `${q.fact ? q.lines[0].ask + " " : ""}${word}`)));
+}
+
+export function placeScreen(view, place) {
+  const next = nextIn(place);
+  const index = view.places.indexOf(place);
+  const other = openPlaces().filter((p) => p !== place);
+  return [refusals(), el("h1", { tabindex: -1 }, place.name),
+    el("p", { class: "quiet" }, `Place ${index + 1} of ${view.places.length} that are left. ${place.questions.filter((q) => open(q, 0).length + open(q, 1).length).length} to look at.`),
+    picture(place.picture),
+    next ? link(questionHash(next.q), `Next: ${next.q.what}`, next.q.where, true) : null,
+    place.questions.map(row),
+    other.map((p) => link(placeHash(p), p.name, count(p.questions.length, "question", "questions"))),
+    link(moveHash(), "The move")];
+}
+
+export function endScreen(view) {
+  if (view.broken) return broken(view);
+  const left = (view.places ?? []).flatMap((p) => p.questions).filter((q) => !waits(q));
+  const places = openPlaces();
+  return [refusals(), el("h1", { tabindex: -1 }, places.length ? "The round is not done" : "The round is done", !places.length && settled(view) ? `: ${view.word}` : ""), say(view),
+    places.length ? link(placeHash(places[0]), `Next: ${places[0].name}`, "", true) : null,
+    left.length ? [el("h2", {}, "Not good, not seen or put off"), left.map(row)] : [],
+    stops(view), section("To buy", view.buy), section("No look answers these: write them into the file", view.written),
+    section(`Cautions: ${view.cautions?.length}`, view.cautions), section("Waived", view.waived),
+    view.word === "GO" && settled(view) ? usual(view) : [], seen(view),
+    link(moveHash(), "The move"), link("#/", "All moves")];
+}
