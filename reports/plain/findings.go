@@ -90,8 +90,8 @@ func Later(n int) string {
 	return fmt.Sprintf("%s more so far. What carries is known once these are recorded; what carries nothing is not asked for. All of them: --format csv.", Count(n, "job", "jobs"))
 }
 
-// Alike puts jobs together that are one piece of work on several things at one place; each
-// stands where the first of them does. Item names them all.
+// Alike puts what is to be recorded of several things at one place together; each stands where
+// the first of them does, and Item names them all. Work with a wrench keeps a box for each.
 func Alike(jobs []verdict.Job) []verdict.Job {
 	var list []verdict.Job
 	items := map[int][]string{} // by their place in the list
@@ -99,7 +99,7 @@ func Alike(jobs []verdict.Job) []verdict.Job {
 		i := slices.IndexFunc(list, func(o verdict.Job) bool {
 			return o.Do == j.Do && o.Phase == j.Phase && o.First == j.First && o.Place == j.Place && slices.Equal(o.Moves, j.Moves)
 		})
-		if i < 0 || Job(j) == j.Do {
+		if i < 0 || j.Phase != "record" || Job(j) == j.Do {
 			i = len(list)
 			list = append(list, j)
 		}
