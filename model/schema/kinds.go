@@ -216,7 +216,8 @@ var kinds = []*Kind{
 		needed(Field{Name: "ends", Type: Map, Size: 2, Doc: "its two ends by name", Elem: &Field{Type: Object, Fields: []Field{
 			needed(ref("on", "the part it is joined to", of("parts"), own, ask("Which part is this end on?"))),
 			point("at", "centre of the joint", own, ask("Where is the centre of this end: x, y, z?")),
-			vector("axis", "direction of the bolt", ask("Which way does the bolt at this end point?")),
+			vector("axis", "direction of the bolt; 'square' where it is drawn square to the link, whichever way", ask("Which way does the bolt at this end point?")),
+			with(Field{Name: "square", Type: Bool, Doc: "its bolt is square to the link; the file says it as 'axis: square'"}, []column{second, ask("Bolt square to the link?")}),
 			word("shear", []string{"single", "double"}, "bolt held on one side or on both", ask("Bolt held on both sides (double) or one (single)?")),
 		}}}),
 		several(ask("How many of them should there be?")),
@@ -391,7 +392,7 @@ var kinds = []*Kind{
 		yes("bears_by_contact", "the load passes by contact; the weld only places the piece", ask("Does the load pass by contact, not by the weld?")),
 		text("waits_for", "what must be known before it is finished", own, ask("What is it waiting for?")),
 		found(
-			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), seen, round, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
+			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), made, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
 			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made),
 			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made),
 			measure("made_length", q.Length, "length made so far", ask("Length welded so far?"), within("0 mm", "20 m"), good(atLeast(1, "fillet.length")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
@@ -544,6 +545,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope"}, "what it is", ask("What is it: ratchet strap, chain, block, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
+		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round),

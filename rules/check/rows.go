@@ -262,14 +262,25 @@ func (s *step) solved() {
 	case n.Unsolved != nil && n.Unsolved.Reason != "":
 		r.Solved, r.Reason = verdict.NotSolved, n.Unsolved.Reason
 	case n.Unsolved != nil:
-		r.Solved, r.Lacks = verdict.Unrecorded, n.Unsolved.Missing
+		r.Solved, r.Lacks = verdict.Unrecorded, writtenOnce(n.Vehicle.Build, n.Unsolved.Missing, n.Unplaced())
 	case n.Failure != "":
 		r.Solved, r.Reason = verdict.NoEquilibrium, n.Failure
 	case n.Rigid && len(n.Vehicle.Meets) == 0:
 		r.Solved = verdict.LumpWithoutJoints
 	case n.Rigid:
-		r.Solved = verdict.LumpWithoutPlaces
+		r.Solved, r.Lacks = verdict.LumpWithoutPlaces, writtenOnce(n.Vehicle.Build, n.Unplaced())
 	default:
 		r.Solved = verdict.Solved
 	}
+}
+
+// writtenOnce lists where what is missing is to be written, each place once.
+func writtenOnce(b *model.Build, missing ...[]string) []string {
+	var list []string
+	for _, path := range slices.Concat(missing...) {
+		if at := b.WrittenAt(path); !slices.Contains(list, at) {
+			list = append(list, at)
+		}
+	}
+	return list
 }

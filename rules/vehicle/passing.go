@@ -263,6 +263,8 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
 	node := item.Kind.Name == "welds" && role == "frame node"
 	switch {
+	case s.tiedUp(item):
+		return idle
 	case node && s.onTable():
 		return idle
 	case node:
@@ -288,10 +290,18 @@ func (s *Step) onTable() bool {
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
 	i := s.tie(item)
-	if i < 0 {
+	if !s.Uses(item) {
 		return idle
 	}
 	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}
+	if i < 0 {
+		m, known := item.Quantity("mass")
+		if !known {
+			r.NoLoad = NotRecorded(item.Path() + ".mass")
+		}
+		r.Load = (m.Value + m.Tol) * Gravity
+		return r
+	}
 	t, unknown := s.Tying(item)
 	r.Load, r.NoLoad = t.Load, unknown
 	return r

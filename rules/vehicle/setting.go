@@ -17,6 +17,8 @@ type setting struct {
 	off   []string // parts that are not on it, sorted
 	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties  []tie
+	// places are tied up as a whole, in a checklist: no part of theirs is listed.
+	places []*model.Item // the restraints
 }
 
 // tie is one restraint at work: parts held to another part, and where it is attached to these
@@ -80,6 +82,9 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	}
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
+		if v.Checklist() && len(item.TiedPlaces) > 0 {
+			s.places = append(s.places, item)
+		}
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
