@@ -10,8 +10,8 @@ import (
 )
 
 // The rule of last resort: what is recorded and bad is always spoken of. A rule speaks of
-// something that was found if it was asked of that item in that step and its 'must' read
-// it, itself or through a computed fact. A rule that says which kinds of move it is about
+// something that was found if it was asked of that item in that step, and not only because
+// nobody wrote down what the item is, and its 'must' read it, itself or through a computed fact. A rule that says which kinds of move it is about
 // has spoken of the others; and of people, floor and the vehicle as a whole it is enough
 // that a rule asks, since chocks, straps and brakes matter in some moves alone. What then
 // is left is told to the rules that read facts.PassedOver, which are asked last. Of what is
@@ -73,7 +73,9 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 			if len(s.doubts) > 0 {
 				for _, i := range about[o] {
 					r.item = asked[i].item
-					s.listen(asked[i].unit, r, results[i].Outcome != verdict.NotRecorded, asked[i].unit.rule.Else == string(verdict.Stop))
+					out := results[i].Outcome
+					spoke := out == verdict.Stop || out != verdict.NotRecorded && !asked[i].open(r)
+					s.listen(asked[i].unit, r, spoke, asked[i].unit.rule.Else == string(verdict.Stop))
 				}
 				r.item = newObject(o, kindOf()[kind])
 				e.eachRule(func(u *unit) {
@@ -93,6 +95,20 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 		}
 		o.PassOver(s.unspoken())
 	}
+}
+
+// open reports whether a rule was asked only because nobody wrote down what the thing is: it
+// may be about something else. That nobody can say what carries is no such doubt.
+func (q question) open(r *roots) bool {
+	if q.when == nil {
+		return false
+	}
+	when, _ := q.unit.when.ready()
+	return slices.ContainsFunc(when.reads(), func(s *slot) bool {
+		o, i := s.fact(r)
+		_, unknown := o.At(i)
+		return unknown != nil && !o.Fields()[i].Derived
+	})
 }
 
 // eachRule calls back for every rule in force, for each of its kinds.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -154,11 +153,3 @@ func partAgainstProof(it item) *Comparison {
 
 // part reads the part with that id.
 func (it item) part(id string) item { return it.of(it.mechanism().Build.Item(id)) }
-
-// orNothing puts a list in words.
-func orNothing(list []string) string {
-	if len(list) == 0 {
-		return "nothing"
-	}
-	return strings.Join(list, ", ")
-}

@@ -126,16 +126,16 @@ basis: b
 `)
 	assert.Contains(t, Run(e, packs)[0].String(), "a word does not add to a word")
 	e, packs = load(t, `id: r
-must: step.stage <= policy.stage && today - move.found.on <= days(2) && step.given_up < kg(1000)
+must: step.stage <= policy.stage && today - move.found.on <= days(2) && vehicle.masses_known
 else: note
 say: s
 fix: f
 why: w
 basis: b
 examples:
-  - {why: a, with: {today: 2026-11-03, policy: {stage: 50 mm}, step: {stage: 50 mm, given_up: 900 kg}, move: {found: {on: 2026-11-01}}}, expect: pass}
-  - {why: b, with: {today: 2026-11-04, policy: {stage: 50 mm}, step: {stage: 60 mm, given_up: 1900 kg}, move: {found: {on: 2026-11-01}}}, expect: note}
-  - {why: c, given: {}, expect: not recorded, missing: [move.found.on, step.given_up, step.stage]}
+  - {why: a, with: {today: 2026-11-03, policy: {stage: 50 mm}, step: {stage: 50 mm}, move: {found: {on: 2026-11-01}}, vehicle: {masses_known: true}}, expect: pass}
+  - {why: b, with: {today: 2026-11-04, policy: {stage: 50 mm}, step: {stage: 60 mm}, move: {found: {on: 2026-11-01}}, vehicle: {masses_known: false}}, expect: note}
+  - {why: c, given: {}, expect: not recorded, missing: [move.found.on, step.stage, vehicle.masses_known]}
   - {why: d, given: {found: {}}, expect: not recorded}
 `)
 	failures := Run(e, packs)
