@@ -4,8 +4,12 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -132,6 +136,7 @@ var checks = map[string][]check{
 	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}, {pinBears, true}},
 	"stud_nuts":  {{nutBears, true}},
 	"welds":      {{weldHolds, true}},
+	"springs":    {{springBears, true}},
 	"supports":   {{plateBears, true}},
 }
 
@@ -156,6 +161,7 @@ var (
 	nutBears     = at[*Comparison]("nut against the pull")
 	weldHolds    = at[*Comparison]("weld against the forces on it")
 	plateBears   = at[*Comparison]("support against its plate")
+	springBears  = at[*Comparison]("spring against coil bind")
 )
 
 // Comparisons lists what was compared for an item in its step.
@@ -215,4 +221,28 @@ func use(of ...field[*Comparison]) func(item) float64 {
 		}
 		return most
 	}
+}
+
+// orNothing lists names in a sentence.
+func orNothing(list []string) string {
+	if len(list) == 0 {
+		return "nothing"
+	}
+	return strings.Join(list, ", ")
+}
+
+func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
+
+// twin reads the mirrored twin of an item; ok is false without one.
+func (it item) twin() (twin item, ok bool) {
+	other := it.mechanism().Twin(it.item)
+	if other == nil {
+		it.not("the file has no matching item on the other side")
+		return it, false
+	}
+	return it.of(other), true
+}
+
+func distance(a, b schema.Vec) float64 {
+	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
 }
