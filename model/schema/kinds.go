@@ -518,7 +518,7 @@ var kinds = []*Kind{
 		several(ask("How many of them are there?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
-		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope"}, "what it is", ask("What is it: ratchet strap, chain, block, ...?"), short("What is it?"), identity),
+		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope", "droop strap", "stop"}, "what it is; a droop strap and a stop belong to the vehicle: what hangs rests in one or against the other, along the line from to_at to at", ask("What is it: ratchet strap, chain, block, stop, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),

@@ -284,8 +284,16 @@ func (s *Step) onTable() bool {
 
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
-	i := s.tie(item)
-	if i < 0 {
+	switch load, on := s.Rest(item); {
+	case on && s.NoLoads != nil:
+		return unclear(s.NoLoads)
+	case on:
+		r, err := s.lose(load, item)
+		if err != nil {
+			return unclear(NotComputed("%v", err))
+		}
+		return r
+	case !s.Uses(item):
 		return idle
 	}
 	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}

@@ -54,7 +54,9 @@ func (s *Step) inside(m *Meet) bool {
 func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
 
 // Uses reports whether a restraint holds something in the step.
-func (s *Step) Uses(restraint *model.Item) bool { return s.tie(restraint) >= 0 }
+func (s *Step) Uses(restraint *model.Item) bool {
+	return s.tie(restraint) >= 0 || slices.ContainsFunc(s.setting.rests, func(t tie) bool { return t.item == restraint })
+}
 
 func (s *Step) tie(restraint *model.Item) int {
 	return slices.IndexFunc(s.setting.ties, func(t tie) bool { return t.item == restraint })
