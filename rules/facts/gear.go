@@ -116,17 +116,20 @@ func (it item) restsOn(step *schema.Record) bool {
 }
 
 var ofCranes = []fact{
-	yesNo("used", "a support of the step is a crane, or this step or a later one takes off the part it lifts", func(it item) bool {
+	yesNo("used", "a support of the step is a crane, or the part it lifts comes off or on at this step or at a later one", func(it item) bool {
 		s := it.step()
 		if it.mechanism().AnySupport(s.Record, vehicle.OfKind("crane")) {
 			return true
 		}
-		ahead := s.Move.Steps[s.Index:]
-		if !takesOff(ahead) {
-			return false
+		for i := max(1, s.Index); i < len(s.Move.Steps); i++ {
+			before, now := s.Move.Steps[i-1].Texts("off"), s.Move.Steps[i].Texts("off")
+			for _, part := range slices.Concat(before, now) {
+				if slices.Contains(before, part) != slices.Contains(now, part) && lifts.of(it) == part {
+					return true
+				}
+			}
 		}
-		part := lifts.of(it) // while nobody wrote it down, it may be any
-		return slices.ContainsFunc(ahead, func(step *schema.Record) bool { return slices.Contains(step.Texts("off"), part) })
+		return false
 	}),
 	measured("load", quantity.Force, "weight of what it lifts, with its ±, and what bears on hooks in the step, if more", func(it item) float64 {
 		part := lifts.of(it)

@@ -193,9 +193,6 @@ func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
 }
 
-// Point is a recorded place or direction as a vector.
-func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
-
 // tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
 // from a mark on the frame.
 const tape = 3e-3
