@@ -258,7 +258,8 @@ func graver(a, b Resting) Resting {
 }
 
 // onLoner is for what holds nothing that the file names. A frame node carries
-// the vehicle as soon as the table does not; a wheel on the floor does.
+// the vehicle as soon as the table does not; a wheel on the floor does, and so does all
+// that a checklist lists, which names no joints.
 func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
 	node := item.Kind.Name == "welds" && role == "frame node"
@@ -275,7 +276,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		}
 	}
 	r := unclear(NotRecorded(item.Path() + ".holds"))
-	if item.Kind.Name == "wheels" && len(s.On("wheel", item.ID)) > 0 {
+	if s.Vehicle.Checklist() || item.Kind.Name == "wheels" && len(s.On("wheel", item.ID)) > 0 {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
