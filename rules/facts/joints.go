@@ -3,13 +3,17 @@ package facts
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
+	"setdown/rules/travel"
 	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
 )
 
 var ofJoints = append(fixed(
@@ -48,6 +52,20 @@ var ofJoints = append(fixed(
 		return measured && stated && found > limit
 	}),
 ),
+	measured("pose_angle", quantity.Angle, "how far out of square it is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
+		return it.poseAngle(it.meet())
+	}),
+	yesNo("pose_fouls", "that is past the limit of its bearing; of a bush or ball joint only where a limit is written", func(it item) bool {
+		angle := poseAngle.of(it)
+		if it.open() || angle == 0 {
+			return false
+		}
+		limit, stated := limitAngle.ifStated(it)
+		if kind := kindOfIt.of(it); !stated && (kind == "spherical bearing" || kind == "rod end") {
+			limitAngle.of(it)
+		}
+		return stated && angle > limit
+	}),
 	measured("axial", quantity.Force, "worst force along its bolt", func(it item) float64 { return it.passes().Along }),
 	measured("radial", quantity.Force, "worst force across its bolt", func(it item) float64 { return it.passes().Across }),
 	measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none", axialRating),
@@ -57,6 +75,54 @@ var ofJoints = append(fixed(
 )
 
 func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
+
+// OnSprings is how the vehicle stands by its springs where the step has it on all of its wheels
+// and on nothing else; nil where it has none, or where that was not found.
+func (s *Set) OnSprings() *travel.Standing {
+	if !s.Now.OnWheels() {
+		return nil
+	}
+	if st, _ := s.state.standing(); st != nil && st.Wheels() == len(s.Now.Supports) {
+		return st
+	}
+	return nil
+}
+
+// poseAngle is how far the worst of some joints and link ends is out of square in the pose in which
+// springs put it, rad.
+func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
+	worst := 0.0
+	for _, m := range meets {
+		droop := it.set.state.droops()[m.Name]
+		if droop == nil || it.step().Off(m) {
+			continue
+		}
+		it.because(it.step().NoLoads)
+		if it.open() {
+			return 0
+		}
+		hangs := slices.ContainsFunc(droop.Springs, func(link *model.Item) bool { return it.step().Link(link).Nominal >= 0 })
+		angles := droop.Angles
+		switch st := it.set.OnSprings(); {
+		case st != nil:
+			angles = st.Angles
+		case !hangs:
+			continue
+		case droop.Trouble != nil && droop.Trouble.Kind == verdict.TravelNotRecorded:
+			it.because(vehicle.NotRecorded(slices.Clone(droop.Trouble.Fields)...))
+			return 0
+		case droop.Trouble != nil:
+			it.not("its suspension could not be let down to full droop: %s %s", droop.Trouble.Kind, droop.Trouble.Words)
+			return 0
+		}
+		angle, directed := angles[m.Name]
+		if !directed {
+			it.because(vehicle.NotRecorded(m.Path("axis")))
+		}
+		worst = max(worst, angle)
+	}
+	return worst
+}
 
 // twin reads the mirrored twin of an item; ok is false without one.
 func (it item) twin() (twin item, ok bool) {
