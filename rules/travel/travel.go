@@ -27,7 +27,7 @@ import (
 type Options struct {
 	Places      []string // only wheels at these; all when empty
 	Droop, Bump float64  // m, not negative, not both zero
-	Rack        float64  // m each way; zero does not steer
+	Rack        float64  // m each way; zero is that of the file, which without one does not steer
 	Good        float64  // rad of toe change that is good enough
 }
 
@@ -47,6 +47,9 @@ const located = 0.03
 // Of works out the travel of every wheel. It fails when a place is not one of the
 // vehicle's or nothing carries a wheel.
 func Of(build *model.Build, o Options) (*verdict.Travel, error) {
+	if rack, written := build.Vehicle.Quantity("rack_travel"); written && o.Rack == 0 {
+		o.Rack = rack.Value
+	}
 	t := &verdict.Travel{
 		Format: verdict.TravelFormat, File: build.File, Droop: mm(o.Droop), Bump: mm(o.Bump), Rack: mm(o.Rack),
 		Good: degrees(o.Good), GuessedPlusMinus: mm(guessed),
