@@ -271,7 +271,11 @@ func Punch(w io.Writer, p verdict.Punch) error {
 			d.line("- [ ] %d × %s, for %s", b.Quantity, esc(b.Part), esc(strings.Join(b.Items, ", ")))
 		}
 	}
-	d.jobs(p.Jobs)
+	now, later := plain.Now(p)
+	d.jobs(now)
+	if later > 0 {
+		d.line("\n%s", esc(plain.Later(later)))
+	}
 	if len(p.Further) > 0 {
 		d.line("%s", esc(plain.FurtherHead(p)))
 		d.jobs(p.Further)
@@ -282,7 +286,7 @@ func Punch(w io.Writer, p verdict.Punch) error {
 // jobs writes lines of work by phase.
 func (d *doc) jobs(jobs []verdict.Job) {
 	phase := ""
-	for _, j := range jobs {
+	for _, j := range plain.Alike(jobs) {
 		if head := plain.PhaseHead(j); head != phase {
 			phase = head
 			d.line("\n## %s\n", esc(head))

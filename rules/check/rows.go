@@ -119,6 +119,9 @@ func (s *step) supports() {
 		if at, ok := item.Vec("at"); ok {
 			row.At = &verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3}
 		}
+		if q, ok := item.Quantity("height"); ok {
+			row.Height = &verdict.Figure{Value: math.Round(q.Value * 1e3), Unit: "mm"}
+		}
 		if q, unknown := o.Quantity("rating"); unknown == nil {
 			row.Rated = inKilograms(q.Value)
 		}
@@ -259,14 +262,25 @@ func (s *step) solved() {
 	case n.Unsolved != nil && n.Unsolved.Reason != "":
 		r.Solved, r.Reason = verdict.NotSolved, n.Unsolved.Reason
 	case n.Unsolved != nil:
-		r.Solved, r.Lacks = verdict.Unrecorded, n.Unsolved.Missing
+		r.Solved, r.Lacks = verdict.Unrecorded, writtenOnce(n.Vehicle.Build, n.Unsolved.Missing, n.Unplaced())
 	case n.Failure != "":
 		r.Solved, r.Reason = verdict.NoEquilibrium, n.Failure
 	case n.Rigid && len(n.Vehicle.Meets) == 0:
 		r.Solved = verdict.LumpWithoutJoints
 	case n.Rigid:
-		r.Solved = verdict.LumpWithoutPlaces
+		r.Solved, r.Lacks = verdict.LumpWithoutPlaces, writtenOnce(n.Vehicle.Build, n.Unplaced())
 	default:
 		r.Solved = verdict.Solved
 	}
+}
+
+// writtenOnce lists where what is missing is to be written, each place once.
+func writtenOnce(b *model.Build, missing ...[]string) []string {
+	var list []string
+	for _, path := range slices.Concat(missing...) {
+		if at := b.WrittenAt(path); !slices.Contains(list, at) {
+			list = append(list, at)
+		}
+	}
+	return list
 }

@@ -103,6 +103,9 @@ type Move struct {
 	// loads would hold up is then not known.
 	Unsolved bool  `json:"unsolved,omitempty"`
 	Punch    Punch `json:"punch"` // the work left before this move can go
+	// First is what its loads wait for: before it is recorded nobody knows what carries, and so
+	// what else there is to ask.
+	First []Missing `json:"first,omitempty"`
 	// Done is the move once its work list is done as it says, under the same conditions as
 	// Another; nil where a line does not say what the file holds then.
 	Done *Way `json:"done,omitempty"`
@@ -206,7 +209,7 @@ type Step struct {
 	Watch     []string   `json:"watch"` // what to look at
 	Stops     int        `json:"stops"` // findings that block in this step
 	Solved    Solution   `json:"solved"`
-	Lacks     []string   `json:"lacks,omitempty"`  // paths in the build file
+	Lacks     []string   `json:"lacks,omitempty"`  // what its loads wait for: paths in the build file
 	Reason    string     `json:"reason,omitempty"` // in words
 	Mass      *Figure    `json:"mass,omitempty"`
 	CG        *Point     `json:"cg,omitempty"` // centre of gravity, nominal, with its ±
@@ -248,6 +251,7 @@ type Reaction struct {
 	Kind    string      `json:"kind"`
 	Under   string      `json:"under"`
 	At      *Point      `json:"at,omitempty"`
+	Height  *Figure     `json:"height,omitempty"` // that it is set to: the floor is so far below At
 	Even    *Figure     `json:"even,omitempty"`   // share on an even floor
 	Least   *Figure     `json:"least,omitempty"`  // least over rocking cases and ±
 	Worst   *Figure     `json:"worst,omitempty"`  // most over rocking cases, pushes and ±
