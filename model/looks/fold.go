@@ -39,7 +39,6 @@ type Facts map[string]Fact
 type State struct {
 	Members []Facts // of each member; one for a single thing
 	Group   Facts   // the worst of the members
-	Struck  *Note   // somebody wrote that it is not on the vehicle
 }
 
 // Trouble is what stops every move until somebody mends it in the log.
@@ -184,6 +183,13 @@ func (f *folding) notes() {
 				members = []int{member}
 			}
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
+		case Struck:
+			back := func(a *Note) bool { return a.Word == Added && a.Item == n.Item && a.After(n.Stamp) }
+			// Of a joint it says what the joint has not that others like it have.
+			if thing := f.things[n.Item]; thing != nil && thing.Kind.Name != "joints" && !slices.ContainsFunc(f.log.Notes, back) {
+				f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
+					"take it out of the file, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
+			}
 		case Torn:
 			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
 			if !slices.ContainsFunc(f.log.Notes, answered) {
@@ -205,11 +211,6 @@ var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Cond
 // state works out what stands of one item.
 func (f *folding) state(t *Thing) *State {
 	state := &State{}
-	for _, n := range f.log.Notes {
-		if id, _ := f.today(n.Item, n.Stamp); n.Word == Struck && id == t.ID {
-			state.Struck = n
-		}
-	}
 	for m := 1; m <= t.Members; m++ {
 		facts := f.member(t, m).stand()
 		if fact, ok := facts[wholeCard.Name]; ok {

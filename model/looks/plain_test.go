@@ -699,3 +699,18 @@ func TestTroubles(t *testing.T) {
 		" found it not good on ",
 	}, got)
 }
+
+// What somebody struck out and the file lists is one or the other, and stops until it is said
+// which.
+func TestStruckAndListed(t *testing.T) {
+	day := func(d int) looks.Stamp {
+		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: d}}, By: "TN"}
+	}
+	log := &looks.Log{Notes: []*looks.Note{{Word: looks.Struck, Item: "nut", Stamp: day(20)}, {Word: looks.Struck, Item: "nobody", Stamp: day(20)}}}
+	_, troubles := looks.Fold(things(), log)
+	require.Len(t, troubles, 1)
+	assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no nut, and the file lists it", troubles[0].Message)
+	log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: "nut", Stamp: day(21)})
+	_, troubles = looks.Fold(things(), log)
+	assert.Empty(t, troubles)
+}
