@@ -138,6 +138,9 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		for _, r := range s.Supports {
 			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(r.Even), fig(r.Worst), fig(r.Rated))
 		}
+		if weights := plain.Figures("").Weights(&s); weights != "" {
+			d.line("\n%s", esc(weights))
+		}
 		if s.Stability != nil {
 			d.line("\n%s", esc(s.Balance(r.Units)))
 		}
@@ -257,7 +260,7 @@ func (d *doc) tacks(r *verdict.Report) {
 				holds = append(holds, esc(m.Move)+": not known yet")
 			}
 		}
-		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(t.WaitsFor), strings.Join(holds, ", "))
+		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(waits(t)), strings.Join(holds, ", "))
 	}
 }
 
@@ -323,4 +326,12 @@ func Cards(w io.Writer, cards []verdict.Card) error {
 		}
 	}
 	return d.err
+}
+
+// waits says what a weld waits for.
+func waits(t verdict.Tack) string {
+	if t.Toe != nil {
+		return strings.TrimPrefix(t.WaitsFor+": "+t.Toe.Waits(), ": ")
+	}
+	return t.WaitsFor
 }

@@ -49,7 +49,7 @@ func shown(set *facts.Set) *step {
 // compare lists what was compared with a load, tightest first.
 func (s *step) compare() {
 	list := slices.Clone(s.facts.Items["restraints"])
-	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds"} {
+	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds", "springs"} {
 		list = append(list, s.facts.Items[kind]...)
 	}
 	for _, support := range s.now.Supports {
@@ -107,14 +107,31 @@ func place(v schema.Vec) verdict.Point {
 }
 
 func (s *step) supports() {
+	springs := s.facts.OnSprings()
+	if springs != nil {
+		if cross, four := springs.Cross(); four {
+			s.report.Cross = &verdict.Figure{Value: math.Round(cross*1e4) / 100, Unit: "%"}
+		}
+	}
 	for i, item := range s.now.Supports {
 		o := s.facts.Of(item)
 		row := verdict.Reaction{ID: item.ID, Kind: textOf(o, "kind"), Under: textOf(o, "under"), Span: item.Span}
 		if at, ok := item.Vec("at"); ok {
 			row.At = &verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3}
 		}
+		if q, ok := item.Quantity("height"); ok {
+			row.Height = &verdict.Figure{Value: math.Round(q.Value * 1e3), Unit: "mm"}
+		}
 		if q, unknown := o.Quantity("rating"); unknown == nil {
 			row.Rated = inKilograms(q.Value)
+		}
+		if read, weighed := item.Quantity("found.scale"); weighed && row.Kind == "wheel" {
+			row.Scale = inKilograms(read.Value)
+		}
+		if springs != nil {
+			if load, on := springs.Load(row.Under); on {
+				row.Sprung = inKilograms(load)
+			}
 		}
 		if s.now.Solved() {
 			re := s.now.Reaction(i)

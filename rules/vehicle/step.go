@@ -117,6 +117,13 @@ func (v *Vehicle) AnySupport(step *schema.Record, so func(*model.Item) bool) boo
 	return slices.ContainsFunc(step.Texts("supports"), func(id string) bool { return so(v.Build.Item(id)) })
 }
 
+// OnWheels reports whether a step has the vehicle whole and on wheels alone, with nothing tied up.
+func (s *Step) OnWheels() bool {
+	wheel := OfKind("wheel")
+	return len(s.Supports) > 0 && len(s.setting.ties) == 0 && len(s.Texts("off")) == 0 &&
+		!slices.ContainsFunc(s.Supports, func(support *model.Item) bool { return !wheel(support) })
+}
+
 // OfKind is for AnySupport: a support of one of the kinds.
 func OfKind(kinds ...string) func(*model.Item) bool {
 	return func(support *model.Item) bool {
