@@ -124,14 +124,6 @@ func (s *Step) OnWheels() bool {
 		!slices.ContainsFunc(s.Supports, func(support *model.Item) bool { return !wheel(support) })
 }
 
-// OfKind is for AnySupport: a support of one of the kinds.
-func OfKind(kinds ...string) func(*model.Item) bool {
-	return func(support *model.Item) bool {
-		kind, _ := support.Text("kind")
-		return slices.Contains(kinds, kind)
-	}
-}
-
 // WholeWeight is the weight of all parts on the vehicle with the upper end of
 // their ±, N, or the masses that are missing.
 func (s *Step) WholeWeight() (newtons float64, unknown *Unknown) {
