@@ -482,7 +482,7 @@ func TestNothingBreaksOut(t *testing.T) {
 				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 				require.NoError(t, err)
 				for _, row := range rows {
-					require.Len(t, row, 8)
+					require.Len(t, row, 9)
 					for _, cell := range row {
 						assert.NotRegexp(t, `^\s*[=+\-@]`, cell)
 						assert.NotContains(t, cell, "\n")
