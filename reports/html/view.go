@@ -182,6 +182,7 @@ func (s *sheet) fit() {
 		used += s.cut(list.texts, list.most*rest, list.what)
 	}
 	used += s.cutLooks(&s.Soft, .2*rest, "item to look at")
+	used += s.cutLooks(&s.First, .6*rest, "item that its loads wait for")
 	used += s.cutLooks(&s.Looks, rest-used, "item that stops it until somebody has looked")
 	if len(s.More) > 0 {
 		used += height(strings.Join(s.More, ", ")+"Not on this sheet: . setdown check --all prints them.", inColumn)

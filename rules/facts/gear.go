@@ -116,25 +116,45 @@ func (it item) restsOn(step *schema.Record) bool {
 }
 
 var ofCranes = []fact{
-	yesNo("used", "a support of the step is a crane, or this step or a later one takes off the part it lifts", func(it item) bool {
+	yesNo("used", "a support of the step is a crane, or the part it lifts comes off or on at this step or at a later one", func(it item) bool {
 		s := it.step()
 		if it.mechanism().AnySupport(s.Record, vehicle.OfKind("crane")) {
 			return true
 		}
-		ahead := s.Move.Steps[s.Index:]
-		if !takesOff(ahead) {
-			return false
+		for i := max(1, s.Index); i < len(s.Move.Steps); i++ {
+			before, now := s.Move.Steps[i-1].Texts("off"), s.Move.Steps[i].Texts("off")
+			for _, part := range slices.Concat(before, now) {
+				if slices.Contains(before, part) != slices.Contains(now, part) && lifts.of(it) == part {
+					return true
+				}
+			}
 		}
-		part := lifts.of(it) // while nobody wrote it down, it may be any
-		return slices.ContainsFunc(ahead, func(step *schema.Record) bool { return slices.Contains(step.Texts("off"), part) })
+		return false
 	}),
-	measured("load", quantity.Force, "weight of what it lifts, with its ±", func(it item) float64 {
+	measured("load", quantity.Force, "weight of what it lifts, with its ±, and what bears on hooks in the step, if more", func(it item) float64 {
 		part := lifts.of(it)
 		if it.open() {
 			return 0
 		}
 		m := massOf.field.of(it.part(part))
-		return (m.Value + m.Tol) * vehicle.Gravity
+		onHooks := 0.0
+		for i, support := range it.step().Supports {
+			if it.step().Solved() && vehicle.OfKind("crane")(support) {
+				onHooks += it.step().Reaction(i).Most
+			}
+		}
+		return max((m.Value+m.Tol)*vehicle.Gravity, onHooks)
+	}),
+	measured("sling_bears", quantity.Force, "load that its sling bears, by number and angle of its legs", func(it item) float64 {
+		legs, rated, angle, choked := slingLegs.of(it), slingRated.of(it), slingAngle.of(it), slingChoked.of(it)
+		if it.open() {
+			return 0
+		}
+		bears, err := strength.Sling{Legs: int(legs), Angle: angle, Choked: choked}.Limit(rated)
+		if err != nil {
+			it.not("%v", err)
+		}
+		return bears.Value
 	}),
 }
 
