@@ -89,11 +89,12 @@ func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Rec
 		found.Set(name, fact.Value)
 	}
 	countMembers(found, state, members)
-	if day, by, known := oldest(kind, state); known {
+	day, by, known := oldest(kind, state)
+	if known {
 		found.Set("on", schema.Value{V: day, Span: found.Span})
 		found.Set("by", schema.Value{V: by, Span: found.Span})
 	}
-	if second := secondPair(field, state); second != "" {
+	if second := secondPair(field, state, by); second != "" {
 		found.Set("seen_by", schema.Value{V: second, Span: found.Span})
 	}
 	return found
@@ -159,8 +160,8 @@ func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string
 	return day, by, known && by != ""
 }
 
-// secondPair is who saw all that is critical a second time.
-func secondPair(field *schema.Field, state *looks.State) string {
+// secondPair is who saw all that is critical as well, and is not the one who saw it first.
+func secondPair(field *schema.Field, state *looks.State, by string) string {
 	who := ""
 	for i := range field.Fields {
 		f := &field.Fields[i]
@@ -175,7 +176,9 @@ func secondPair(field *schema.Field, state *looks.State) string {
 			if fact.Second == "" {
 				return ""
 			}
-			who = fact.Second
+			if who = fact.Second; who == by {
+				who = fact.By // the second one's look is the newer
+			}
 		}
 	}
 	return who

@@ -44,6 +44,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 		}
 	}
 	round.Screens = a.screens()
+	round.Second = second(b, m)
 	for text := range a.written {
 		round.Written = append(round.Written, text)
 	}
@@ -65,6 +66,7 @@ type want struct {
 	place  string
 	facts  map[string]bool
 	faults []verdict.HistoryFact
+	first  string // who has seen the facts; empty where it is no second look
 }
 
 // foundBlock is the block of a kind that looks fill.

@@ -90,6 +90,7 @@ type questionView struct {
 	Lines  []lineView        `json:"lines"`
 	Open   []string          `json:"open,omitempty"` // what is asked by itself
 	Each   bool              `json:"each,omitempty"`
+	Blind  bool              `json:"blind,omitempty"` // a second look
 	Was    []string          `json:"was,omitempty"`
 	Job    bool              `json:"job,omitempty"` // found wrong today: work, and asked again when it is done
 	Faults []faultView       `json:"faults,omitempty"`
@@ -185,7 +186,11 @@ func (s *Server) moveView(state *state, by string) moveView {
 	}
 	var pictures func(place string) string
 	v.Picture, pictures = draw(r, m, sheet)
-	v.Places = places(round, pictures)
+	v.Places = places(round.Screens, round, pictures)
+	for _, p := range places(ofOthers(state, by), round, pictures) {
+		p.ID, p.Name = "second "+p.ID, "Second look: "+p.Name
+		v.Places = append(v.Places, p)
+	}
 	v.Seen = seen(state, by)
 	return v
 }
@@ -213,10 +218,10 @@ func draw(r *verdict.Report, m *verdict.Move, sheet plain.Sheet) (whole string, 
 
 // places puts the screens of a round together by where one stands for them, in the order
 // of the round.
-func places(round *verdict.Round, picture func(string) string) []placeView {
+func places(screens []verdict.Screen, round *verdict.Round, picture func(string) string) []placeView {
 	var list []placeView
-	for i := range round.Screens {
-		screen := &round.Screens[i]
+	for i := range screens {
+		screen := &screens[i]
 		id, name := cmp.Or(screen.Place, screen.Questions[0].Kind), plain.Where(screen)
 		switch {
 		case screen.Spot == standing:
@@ -235,11 +240,26 @@ func places(round *verdict.Round, picture func(string) string) []placeView {
 	return list
 }
 
+// ofOthers are the second looks for a person: at what somebody else has seen.
+func ofOthers(state *state, by string) []verdict.Screen {
+	if !slices.Contains(state.build.People, by) {
+		return nil
+	}
+	var list []verdict.Screen
+	for _, screen := range state.round.Second {
+		screen.Questions = slices.DeleteFunc(slices.Clone(screen.Questions), func(q verdict.Question) bool { return q.First == by })
+		if len(screen.Questions) > 0 {
+			list = append(list, screen)
+		}
+	}
+	return list
+}
+
 // standing is the spot of what the vehicle stands on.
 const standing = "supports"
 
 func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round) questionView {
-	v := questionView{Where: plain.Line(plain.Where(screen)), Item: q.Item, Fact: q.Fact, Each: q.Each, Prints: map[string]string{}}
+	v := questionView{Where: plain.Line(plain.Where(screen)), Item: q.Item, Fact: q.Fact, Each: q.Each, Blind: q.First != "", Prints: map[string]string{}}
 	var ids []string
 	for _, of := range q.Of {
 		id, _ := looks.SplitMember(of.ID)
@@ -259,6 +279,9 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		v.Names = append(v.Names, one)
 	}
 	v.Key = strings.Join(append([]string{q.Kind, q.Fact}, ids...), " ")
+	if v.Blind {
+		v.Key = "second " + v.Key
+	}
 	v.What = plain.Capital(v.Names[0].Say)
 	if len(v.Names) > 1 {
 		v.What = plain.Count(len(v.Names), q.Item, q.Item+"s")

@@ -445,3 +445,58 @@ func TestFaultAndUndo(t *testing.T) {
 	p.settled()
 	p.eventually(`document.querySelector(".verdict.nogo").innerText.includes("2 stop it")`) // it stands until the stand was looked at alone
 }
+
+// Who has gone round leaves a second look to somebody else, who is asked what is critical,
+// one by one, and is not shown what the first one said.
+func TestSecondPairOfEyes(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	pages := browser.Open(t, s.address(), small, small)
+	tn := newPhone(t, s, pages[0], "TN")
+	tn.press("Rear off its jack")
+	tn.round("onto-stands")
+	ea := newPhone(t, s, pages[1], "EA")
+	ea.press("Rear off its jack")
+	ea.settled()
+	ea.press("Go round")
+	ea.keep("second")
+	var text string
+	ea.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "Second look: Front")
+	ea.press("Next: ")
+	ea.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "what the first one saw is not shown")
+	for range 20 {
+		var end bool
+		ea.Eval(`location.hash.endsWith("/end")`, &end)
+		if end {
+			break
+		}
+		ea.settled()
+		ea.second()
+	}
+	ea.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
+	assert.Positive(t, strings.Count(s.log(), "blind: yes"))
+
+	tn.press("The move")
+	tn.settled()
+	tn.press("Nothing is left to ask") // of who was the first
+}
+
+// second answers one question of a second look.
+func (p *phone) second() {
+	p.t.Helper()
+	var toggles int
+	p.Eval(`document.querySelectorAll("button[aria-pressed=false]").length`, &toggles)
+	for range toggles {
+		var name string
+		p.Eval(`document.querySelector("button[aria-pressed=false]").innerText`, &name)
+		p.press(strings.TrimSpace(name))
+	}
+	if toggles > 0 {
+		p.press("Write: ")
+		return
+	}
+	p.press("6")
+	p.press("0")
+	p.press("Write 60")
+}
