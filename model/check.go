@@ -26,6 +26,7 @@ func (r *reader) check() {
 	r.checkWaivers()
 	r.checkOrders()
 	r.checkChecklist()
+	r.checkNeighbours()
 	r.checkSize()
 }
 
@@ -306,11 +307,6 @@ var contradictions = map[string]func(*reader, *Item){
 		if len(on) == 2 && on[0] == on[1] {
 			r.refuse(link, "ends", "both ends are on the same part", "a link joins two parts")
 		}
-		od, knowsOD := link.Quantity("tube.od")
-		wall, knowsWall := link.Quantity("tube.wall")
-		if knowsOD && knowsWall && 2*wall.Value >= od.Value {
-			r.refuse(link, "tube.wall", fmt.Sprintf("a tube of %s outside cannot have a wall of %s", od, wall), "a solid bar is written as bar: {diameter: ...}")
-		}
 	},
 	"fasteners": func(r *reader, fastener *Item) {
 		r.countable(fastener, "found.count", "needed", 1)
@@ -320,6 +316,7 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(fastener, "found.count", "fitted and count contradict each other", "fitted: no goes with count: 0")
 		}
 		r.weldedTab(fastener)
+		r.threadedPin(fastener)
 	},
 	"joints": func(r *reader, joint *Item) {
 		kind, _ := joint.Text("kind")
@@ -387,9 +384,18 @@ var contradictions = map[string]func(*reader, *Item){
 					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: the vehicle is built on it", builtOn), "")
 				}
 			}
-			r.tiedToNothing(step.V.(*schema.Record), off, fmt.Sprintf("%s.steps.%d.restraints", move.Path(), i+1))
 		}
 	},
+}
+
+// threadedPin refuses a thread on a clevis pin: what is done up by a nut is a bolt.
+func (r *reader) threadedPin(fastener *Item) {
+	pin, plain := fastener.Lookup("pin")
+	thread, threaded := fastener.Lookup("thread")
+	if plain && threaded {
+		r.failAt(thread.Span, fastener.Path()+".thread", "a clevis pin has no thread", "leave out pin or thread",
+			source.Related{Span: pin.Span, Message: "pin is written here"})
+	}
 }
 
 // weldedTab refuses a tab in one piece with its part where a bracket is welded for what its
@@ -407,22 +413,6 @@ func (r *reader) weldedTab(fastener *Item) {
 			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",
 				source.Related{Span: w.Span, Message: "role is written here"})
 			return
-		}
-	}
-}
-
-// tiedToNothing refuses a restraint in a step in which what it is held to is off.
-func (r *reader) tiedToNothing(step *schema.Record, off []schema.Value, path string) {
-	restraints, _ := step.List("restraints")
-	for _, v := range restraints {
-		restraint := r.build.byID[v.V.(string)]
-		if restraint == nil || restraint.Kind.Name != "restraints" {
-			continue // reported with the reference
-		}
-		to, _ := restraint.Text("to")
-		if i := slices.IndexFunc(off, func(part schema.Value) bool { return part.V == to }); i >= 0 {
-			r.failAt(v.Span, path, fmt.Sprintf("%s holds to %s, which is off in this step", restraint.ID, to), "tie it to what is there, or take the one or the other out",
-				source.Related{Span: off[i].Span, Message: "it is off here"})
 		}
 	}
 }

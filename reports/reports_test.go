@@ -253,13 +253,19 @@ func TestSameWordsEverywhere(t *testing.T) {
 					continue // the board has no workings
 				}
 				for _, s := range m.Steps {
-					assert.Contains(t, got, s.Balance(), "%s as %s", name, format)
+					assert.Contains(t, got, s.Balance(r.Units), "%s as %s", name, format)
 				}
-				for _, f := range append(m.Unrecorded(), plain.Soft(m)...) {
-					if !plain.Open(&f) {
-						assert.Contains(t, got, plain.Fault(&f), "%s as %s", name, format)
-						continue
+				for _, b := range plain.Briefly(plain.Soft(m)) {
+					if format != "markdown" { // which has them one by one
+						assert.Contains(t, got, b.Text, "%s as %s", name, format)
 					}
+				}
+				if format == "markdown" {
+					for _, f := range plain.Soft(m) {
+						assert.Contains(t, got, plain.Say(&f), "%s as %s", name, format)
+					}
+				}
+				for _, f := range m.Unrecorded() {
 					for _, fact := range plain.Facts(f.Missing, 1) {
 						assert.Contains(t, got, fact, "%s as %s", name, format)
 					}
@@ -307,7 +313,7 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 		assert.Contains(t, b.String(), "w: a main node (asked because this is not written down: what it joins (role))", format)
 		assert.Contains(t, b.String(), "w: a burr (asked because this is not written down: what it joins (role))", format)
 		assert.NotContains(t, b.String(), "it will crack", format)
-		assert.Contains(t, b.String(), "what it joins (welds.w.role)", format)
+		assert.Regexp(t, `what it joins \((welds\.w\.)?role\)(\W|$)`, b.String(), format)
 	}
 }
 

@@ -46,12 +46,15 @@ func trimZeros(s string) string {
 	return s
 }
 
+// foot is up to where a length is written as it was found to be a fraction of an inch;
+// what is longer was measured with a tape, which has decimals as often.
+const foot = 12
+
 // inchFraction writes a length in inches as a workshop fraction when it is a
-// whole number of sixty-fourths, not a whole number of inches, and at most
-// twelve inches.
+// whole number of sixty-fourths, and not a whole number of inches.
 func inchFraction(v float64) (string, bool) {
 	n := math.Round(v * 64)
-	if v <= 0 || v > 12 || math.Abs(v*64-n) > 1e-10*n || math.Mod(n, 64) == 0 {
+	if v <= 0 || math.Abs(v*64-n) > 1e-10*n || math.Mod(n, 64) == 0 {
 		return "", false
 	}
 	over, under := int(n), 64

@@ -88,7 +88,7 @@ func (q Quantity) print(si float64) string {
 	u := named(q.Unit, q.Dim)
 	v := si / u.factor
 	text := format(v, digits+int(q.extra))
-	if fraction, ok := inchFraction(v); ok && u.name == "in" {
+	if fraction, ok := inchFraction(v); ok && u.name == "in" && v <= foot {
 		text = fraction
 	}
 	switch {

@@ -23,12 +23,39 @@ func TestSystem(t *testing.T) {
 		got, unit = Metric.Of(c.value, c.unit)
 		assert.Equal(t, c.value, got)
 		assert.Equal(t, c.unit, unit)
+		got, unit = Metric.Of(c.want, c.in)
+		assert.InEpsilon(t, c.value, got, 1e-12, c.unit)
+		assert.Equal(t, c.unit, unit)
 	}
-	for metric, other := range inInch {
-		from, ok := find(metric)
-		assert.True(t, ok, metric)
-		to, ok := find(other)
-		assert.True(t, ok, other)
-		assert.Equal(t, from.dim, to.dim, metric)
+	for _, table := range []map[string]string{inInch, inMetric} {
+		for one, other := range table {
+			from, ok := find(one)
+			assert.True(t, ok, one)
+			to, ok := find(other)
+			assert.True(t, ok, other)
+			assert.Equal(t, from.dim, to.dim, one)
+		}
 	}
+}
+
+// As exactly as a shop measures: tape to a sixteenth, rule and caliper to hundredths, feeler to
+// thousandths (common practice).
+func TestSay(t *testing.T) {
+	for _, c := range []struct {
+		metres       float64
+		metric, inch string
+	}{
+		{0.02499, "25 mm", "0.984 in"}, {0.08075, "80.8 mm", "3.18 in"}, {0.4144, "414.4 mm", "16 5/16 in"}, {0.6096, "609.6 mm", "24 in"},
+		{0.00021, "0.21 mm", "0.008 in"}, {0.000001, "0.001 mm", "3.937e-5 in"}, {0, "0 mm", "0 in"}, {-0.08075, "-80.8 mm", "-3.18 in"}, {0.0127, "12.7 mm", "1/2 in"},
+	} {
+		q := Of(c.metres, Length, "mm")
+		assert.Equal(t, c.metric, Metric.Say(q))
+		assert.Equal(t, c.inch, Inch.Say(q))
+	}
+	assert.Equal(t, "328 kg", Metric.Say(Of(327.6, Mass, "kg")))
+	assert.Equal(t, "722 lb", Inch.Say(Of(327.6, Mass, "kg")))
+	assert.Equal(t, "4.4 kg", Metric.Say(Of(4.36, Mass, "kg")))
+	assert.Equal(t, "33.2 ft·lbf", Inch.Say(Of(45, Torque, "N·m")))
+	assert.Equal(t, "149 N·m", Metric.Say(Inch.In(Of(149.1, Torque, "N·m"))))
+	assert.Equal(t, "5.8°", Inch.Say(Of(0.1012, Angle, "°")))
 }

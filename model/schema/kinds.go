@@ -101,6 +101,20 @@ func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
+// lastExamined is of gear that no law asks a private owner to have examined.
+func lastExamined(columns ...column) Field {
+	return date("examined", "day of its last examination, by its sticker or paper", append(columns, ask("Date of its last examination?"), noGood("how long an examination counts is set by law and maker"), made,
+		event("few stands in a private shop were ever examined; one that has run out counts"))...)
+}
+
+// exposed and shankYield are of the shanks of rod ends.
+func exposed() Field {
+	return measure("exposed", q.Length, "middle of the ball to where the thread is held, at the longer end; the longest there is where nobody measured", ask("Rod end: middle of the ball to where its thread is held?"), within("5 mm", "120 mm"), identity)
+}
+func shankYield() Field {
+	return measure("yield", q.Stress, "yield strength of the shank by its maker; mild steel's where nobody knows", ask("Rod end: yield strength of its shank, by its maker?"), within("100 MPa", "2 GPa"), identity)
+}
+
 // proven is for what comes off a production vehicle, in place of a rating or a section.
 func proven() Field {
 	return block("proven", "the production vehicle on which it has shown what it bears",
@@ -177,6 +191,13 @@ var kinds = []*Kind{
 		measure("static_rating", q.Load, "radial static rating of its bearing", ask("Maker's static rating across its bolt?"), within("20 kg", "40 t"), identity),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
+		block("rod_end", "of a rod end its shank, screwed into the first of the two parts",
+			thread("thread", "thread of the shank", ask("Rod end: thread of the shank?"), identity),
+			measure("engagement_needed", q.Length, "thread engagement the maker asks for", ask("Rod end: thread engagement its maker asks for?"), within("2 mm", "120 mm"), identity),
+			word("hand", hands, "hand of its thread", ask("Rod end: right- or left-hand thread?"), identity),
+			exposed(), shankYield(),
+			vector("along", "which way the shank points", ask("Rod end: which way does its shank point?")),
+		),
 		proven(),
 		measure("sleeve_short", q.Length, "how much its inner sleeve is shorter than the bush or gap", ask("How much shorter is its sleeve than the bush?"), within("0 mm", "50 mm")),
 		found(
@@ -185,6 +206,10 @@ var kinds = []*Kind{
 			yes("bolt_slides", "the bolt passes through by hand", ask("Bolt slides through by hand?"), good(is(true)), made),
 			measure("misalignment", q.Angle, "largest angle measured over this move's travel", ask("Largest angle measured over this move?"), within("0 deg", "90 deg"), good(atMost("misalignment_limit")), seen, event("nobody has to measure it; an angle past the limit counts")),
 			yes("worn", "play or damage felt", ask("Any play or damage felt?"), good(is(false)), seen, round, event("play is written down when it is seen")),
+			measure("engaged", q.Length, "thread of its rod end inside the part", ask("Rod end: thread inside the arm?"), within("0 mm", "300 mm"), good(atLeast(1, "rod_end.engagement_needed")), made, critical, onlyFor(when("kind", "rod end"))),
+			word("jam_nuts", []string{"tight", "loose", "none"}, "its rod end's jam nut", ask("Rod end's jam nut: tight, loose or none?"), short("How tight is its jam nut?"), good(is("tight")), seen, round, onlyFor(when("kind", "rod end")), remakes("engaged", "witness_blocked")),
+			word("jam_nut_hand", hands, "hand of the jam nut", ask("Jam nut: right- or left-hand?"), good(same("rod_end.hand")), made, onlyFor(when("kind", "rod end")), event("a nut of the wrong hand is written down when it is seen")),
+			yes("witness_blocked", "a wire does not pass the witness hole", ask("Witness hole: wire stopped by the thread?"), good(is(true)), made, onlyFor(when("kind", "rod end")), event("a wire that passes is written down when it is seen")),
 		),
 	}},
 	{Name: "links", Item: "link", Doc: "bars loaded only along their length", Fields: []Field{
@@ -218,6 +243,7 @@ var kinds = []*Kind{
 			measure("engagement_needed", q.Length, "thread engagement the maker asks for", ask("Rod end: thread engagement its maker asks for?"), within("2 mm", "120 mm"), identity),
 			measure("misalignment_limit", q.Angle, "angle at which the housing fouls", ask("Rod end: angle at which it fouls?"), within("1 deg", "90 deg"), identity),
 			pair("hands", Field{Type: Enum, Enum: hands}, "hand of the thread at each end", ask("Thread at each end: right- or left-hand?"), identity),
+			exposed(), shankYield(),
 			yes("plug_welded", "tube adapters are plug-welded as well", ask("Tube adapters plug-welded as well?"), identity),
 		),
 		yes("adjusted_in_place", "it is turned to set its length while both ends are bolted", ask("Length set by turning it with both ends bolted?")),
@@ -259,6 +285,12 @@ var kinds = []*Kind{
 		measure("hole", q.Length, "diameter of the hole", ask("Hole diameter?"), within("2 mm", "120 mm")),
 		yes("hollow_section", "it clamps through a hollow section", ask("Does it clamp through a hollow section?")),
 		yes("crush_tube", "a crush tube lines the hollow section", ask("Crush tube in the hollow section?")),
+		block("pin", "a plain clevis pin in place of a bolt, through an eye between the two plates of a fork; its lock keeps it",
+			measure("diameter", q.Length, "its diameter", ask("Clevis pin: diameter?"), within("2 mm", "120 mm"), identity),
+			measure("eye", q.Length, "thickness of the eye in the middle", ask("Clevis pin: thickness of the eye?"), within("1 mm", "300 mm"), identity),
+			measure("gap", q.Length, "gap between the eye and one plate of the fork", ask("Clevis pin: gap between eye and fork, one side?"), within("0 mm", "50 mm"), identity),
+			materials(ask("Clevis pin: material (11SMn30, C45, ...)?"), identity),
+		),
 		block("tab", "the bracket or tab it bears in",
 			measure("thickness", q.Length, "thickness of one tab", ask("Tab: thickness of one?"), within("0.5 mm", "80 mm")),
 			measure("edge", q.Length, "hole centre to edge along the load", ask("Tab: hole centre to edge, along the load?"), within("1 mm", "300 mm")),
@@ -452,6 +484,7 @@ var kinds = []*Kind{
 			yes("leaks", "a jack leaks or creeps", ask("Jack: does it leak or creep?"), good(is(false)), setting, onlyFor(when("kind", "jack")), event("a jack that leaks is written down when it is seen")),
 			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"))),
 			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel"))),
+			lastExamined(onlyFor(when("kind", "stand", "trestle", "jack"))),
 		),
 	}},
 	{Name: "hoists", Item: "hoist", Doc: "vehicle hoists", Fields: []Field{
@@ -482,11 +515,14 @@ var kinds = []*Kind{
 			yes("legs_locked", "legs out and locked", ask("Legs out and locked?"), good(is(true)), setting, round),
 			yes("slings_rated", "slings, shackles and eyes carry a rating and are sound", ask("Slings, shackles, eyes: rated and sound?"), good(is(true)), seen, round),
 			yes("eye_sound", "the eye or tube it lifts on is fully welded or bolted", ask("Lifting eye fully welded or bolted?"), good(is(true)), seen, round),
+			lastExamined(),
 		),
 	}},
 	{Name: "restraints", Item: "restraint", Doc: "straps and blocks that hold hanging parts to others", Fields: []Field{
 		needed(refs("ties", "the parts it holds", of("parts"), own, ask("Which parts does it tie up?"))),
 		needed(ref("to", "what they are held to", of("parts"), own, ask("What are they tied to?"))),
+		point("at", "where it is attached to what it holds", own, ask("Where is it attached to the part: x, y, z?")),
+		point("to_at", "where it is attached to what they are held to", own, ask("Where is its other end: x, y, z?")),
 		several(ask("How many of them are there?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),

@@ -82,18 +82,22 @@ func (s *Step) tips(v []float64, gone []int) string {
 	}
 	if e.Nominal >= 0 {
 		return fmt.Sprintf("its centre of gravity is only %s inside the line between %s and %s: it tips %s",
-			millimetres(e.Nominal), left[e.From].Name, left[e.To].Name, tipWay(turn))
+			s.m.say(e.Nominal), left[e.From].Name, left[e.To].Name, tipWay(turn))
 	}
 	return fmt.Sprintf("its centre of gravity is %s outside the line between %s and %s: it tips %s",
-		millimetres(-e.Nominal), left[e.From].Name, left[e.To].Name, tipWay(turn))
+		s.m.say(-e.Nominal), left[e.From].Name, left[e.To].Name, tipWay(turn))
 }
 
-// millimetres prints a distance as precisely as anybody measures it.
-func millimetres(m float64) string {
-	if m < 0.0005 {
-		return "less than 1 mm"
+// say prints a distance in the measures of the system.
+func (m *Model) say(metres float64) string {
+	say := m.sys.Say
+	if say == nil {
+		say = func(metres float64) string { return fmt.Sprintf("%.0f mm", metres*1000) }
 	}
-	return fmt.Sprintf("%.0f mm", m*1000)
+	if metres < 0.0005 {
+		return "less than " + say(0.001)
+	}
+	return say(math.Round(metres*1000) / 1000) // nobody measures it any better
 }
 
 // tipWay says to which side a turning vehicle tips. Turning about +y, the left

@@ -91,6 +91,8 @@ type System struct {
 	Joints []Joint
 	Links  []Link
 	Base   int // the body that the vehicle is built on
+	// Say prints a distance, m, in words about the vehicle; millimetres without it.
+	Say func(metres float64) string
 }
 
 // Thresholds of the rank decision, relative to the largest singular value of the

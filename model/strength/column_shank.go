@@ -49,8 +49,8 @@ func ColumnWithShanks(s, shank Section, length, exposed, imperfection float64, m
 	}
 	r := plain
 	r.Value = math.Min(plain.Value, stepped.Value)
-	r.Method = "column with exposed shanks: the stepped column's elastic load, Johnson's parabola below"
-	r.Source = "Timoshenko and Gere, Theory of Elastic Stability, 2.14; " + plain.Source
+	r.Method = "column with exposed shanks: the stepped column's elastic load, and below as a column"
+	r.Source = "Timoshenko and Gere, Theory of Elastic Stability, 2.14; " + stepped.Source + plain.Source
 	r.Working = append(append([]Step{}, plain.Working...),
 		Step{"without shanks", plain.Value, "N"}, Step{"exposed shank", mm(exposed), "mm"}, Step{"second moment of the shank", shank.Second * 1e12, "mm⁴"},
 		Step{"elastic load", elastic, "N"}, Step{"yields at", squash, "N"})

@@ -46,6 +46,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"solved":    func(s verdict.Step) string { return plain.Solved(&s) },
 	"reasons":   reasons,
 	"picture":   func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
+	"balance":   func(u plain.Figures, s verdict.Step) string { return s.Balance(quantity.System(u)) },
 	"figure":    figure,
 	"load":      load,
 	"fate":      letsGo,

@@ -133,7 +133,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(r.Even), fig(r.Worst), fig(r.Rated))
 		}
 		if s.Stability != nil {
-			d.line("\n%s", esc(s.Balance()))
+			d.line("\n%s", esc(s.Balance(r.Units)))
 		}
 		for _, w := range s.Watch {
 			d.line("\nWatch: %s", esc(w))

@@ -139,26 +139,35 @@ func Say(f *verdict.Finding) string {
 // askedBecause comes before the reason for which a rule was asked.
 const askedBecause = " (asked because "
 
+// unasked are the fields of the file, or the reasons, for which a rule was asked of an item
+// although nobody knows whether it applies.
+func unasked(f *verdict.Finding) (fields []verdict.Missing, reasons []string) {
+	if Open(f) {
+		return nil, nil
+	}
+	for _, m := range f.Missing {
+		if m.Path != "" {
+			_, field, _ := strings.Cut(m.Path, "."+f.Item+".")
+			m.Path = cmp.Or(field, m.Path)
+			fields = append(fields, m)
+		} else if text := cmp.Or(m.Reason, m.Doc); !slices.Contains(reasons, text) {
+			reasons = append(reasons, text)
+		}
+	}
+	return fields, reasons
+}
+
 // Asked says why a rule was asked of an item although nobody knows whether it
 // applies; it is empty for other findings.
 func Asked(f *verdict.Finding) string {
-	if Open(f) {
-		return ""
-	}
-	var paths, reasons []string
-	for _, m := range f.Missing {
-		_, field, _ := strings.Cut(m.Path, "."+f.Item+".")
-		field = cmp.Or(field, m.Path)
-		switch {
-		case m.Path == "":
-			if text := cmp.Or(m.Reason, m.Doc); !slices.Contains(reasons, text) {
-				reasons = append(reasons, text)
-			}
-		case m.Doc == "":
-			paths = append(paths, field)
-		default:
-			what, _, _ := strings.Cut(m.Doc, ";") // the rest explains the words of the field
-			paths = append(paths, what+" ("+field+")")
+	fields, reasons := unasked(f)
+	var paths []string
+	for _, m := range fields {
+		what, _, _ := strings.Cut(m.Doc, ";") // the rest explains the words of the field
+		if what == "" {
+			paths = append(paths, m.Path)
+		} else {
+			paths = append(paths, what+" ("+m.Path+")")
 		}
 	}
 	switch {
@@ -182,6 +191,7 @@ func some(list []string) string {
 // but for figures.
 type Brief struct {
 	Outcome verdict.Outcome // NotRecorded where nobody knows
+	Kind    string          // of the items
 	Items   []string
 	Text    string // of the items, without their names; figures that differ as 'least to most'
 	Rule    string
@@ -199,8 +209,8 @@ func Briefly(list []verdict.Finding) []Brief {
 	var texts [][]string // of the items of each
 	for i := range list {
 		f := &list[i]
-		text := strings.TrimPrefix(Say(f), f.Item+": ")
-		text = strings.ReplaceAll(text, f.Kind+"."+f.Item+".", "") // a field of what stands in front
+		text := unnamed(f, Say(f))
+		text = strings.ReplaceAll(text, cmp.Or(f.Kind, "moves")+"."+f.Item+".", "") // a field of what stands in front
 		k := key{f.Rule, figure.ReplaceAllString(strings.ReplaceAll(text, f.Item, "\x00"), "#"), Open(f)}
 		n, seen := at[k]
 		if !seen {
@@ -210,7 +220,7 @@ func Briefly(list []verdict.Finding) []Brief {
 			if k.open {
 				outcome = verdict.NotRecorded
 			}
-			briefs, texts = append(briefs, Brief{Outcome: outcome, Rule: f.Rule}), append(texts, nil)
+			briefs, texts = append(briefs, Brief{Outcome: outcome, Kind: f.Kind, Rule: f.Rule}), append(texts, nil)
 		}
 		briefs[n].Items, texts[n] = append(briefs[n].Items, f.Item), append(texts[n], text)
 	}
@@ -221,6 +231,15 @@ func Briefly(list []verdict.Finding) []Brief {
 		return cmp.Compare(rank(a), rank(b))
 	})
 	return briefs
+}
+
+// unnamed is what is said of an item without its name in front. Of a move it may be said of
+// one of its steps, which is named.
+func unnamed(f *verdict.Finding, text string) string {
+	if f.Kind == "moves" {
+		text = strings.TrimPrefix(text, f.Item+", ")
+	}
+	return strings.TrimPrefix(text, f.Item+": ")
 }
 
 // figure is a number that stands by itself, not one in a name or a thread.

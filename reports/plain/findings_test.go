@@ -66,10 +66,10 @@ func TestBriefly(t *testing.T) {
 		finding("a", verdict.NotRecorded, "w", leg), finding("c", verdict.Caution, "u"), finding("a", verdict.Caution, "w"),
 	})
 	assert.Equal(t, []Brief{
-		{Outcome: verdict.Caution, Text: "it is so", Rule: "a", Items: []string{"v", "w"}},
-		{Outcome: verdict.Caution, Text: "it is so (asked because this is not written down: what it joins (role))", Rule: "b", Items: []string{"w"}},
-		{Outcome: verdict.Caution, Text: "it is so", Rule: "c", Items: []string{"u"}},
-		{Outcome: verdict.NotRecorded, Text: "not recorded: leg (fillet.leg)", Rule: "a", Items: []string{"u", "w"}},
+		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so", Rule: "a", Items: []string{"v", "w"}},
+		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so (asked because this is not written down: what it joins (role))", Rule: "b", Items: []string{"w"}},
+		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so", Rule: "c", Items: []string{"u"}},
+		{Outcome: verdict.NotRecorded, Kind: "welds", Text: "not recorded: leg (fillet.leg)", Rule: "a", Items: []string{"u", "w"}},
 	}, briefs)
 }
 
@@ -135,6 +135,6 @@ func TestGistKeepsWhatIsSaid(t *testing.T) {
 	} {
 		assert.Equal(t, want, GistOf(text))
 	}
-	assert.Equal(t, "down, on the table: too few supports", Stop{Items: []string{"down"}, Fault: "down, on the table: too few supports: 2"}.Gist())
+	assert.Equal(t, "on the table: too few supports", Stop{Items: []string{"down"}, Fault: "on the table: too few supports: 2", step: true}.Gist())
 	assert.Equal(t, "weld it full", Stop{Items: []string{"w"}, Fault: "weld it full: 6 mm"}.Gist())
 }

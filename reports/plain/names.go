@@ -16,6 +16,9 @@ func Names(ids []string) string {
 		return strings.Join(ids, "")
 	}
 	if more := len(ids) - namesShown; more > 0 {
+		if text := everywhere(ids); text != "" {
+			return text
+		}
 		return fmt.Sprintf("%s and %d more", Names(ids[:namesShown]), more)
 	}
 	head, tail := shared(ids, false), shared(ids, true)
@@ -31,6 +34,25 @@ func Names(ids []string) string {
 		}
 	}
 	return strings.Join(words, ", ")
+}
+
+// everywhere names what stands in the same way at several corners, as in 'upper-, lower-bolt
+// at fl, fr'; nothing where it does not.
+func everywhere(ids []string) string {
+	var corners, things []string
+	for _, id := range ids {
+		corner, thing, _ := strings.Cut(id, "-")
+		if !slices.Contains(corners, corner) {
+			corners = append(corners, corner)
+		}
+		if !slices.Contains(things, thing) {
+			things = append(things, thing)
+		}
+	}
+	if len(corners) < 2 || len(corners)*len(things) != len(ids) || slices.Contains(things, "") {
+		return ""
+	}
+	return Names(things) + " at " + strings.Join(corners, ", ")
 }
 
 // shared is the beginning of all ids up to and with a hyphen, or the end from a hyphen

@@ -49,15 +49,21 @@ type Stop struct {
 	Fault  string
 	Fix    string
 	state  string
+	step   bool // the fault names a step first
 }
 
 // Name words the items.
-func (s Stop) Name() string { return Names(s.Items) }
+func (s Stop) Name() string {
+	if s.Kind == "moves" {
+		return "the move"
+	}
+	return Names(s.Items)
+}
 
 // Gist is the fault in few words. What is said of one step of the move has its name in
 // front.
 func (s Stop) Gist() string {
-	if strings.HasPrefix(s.Fault, s.Items[0]+", ") {
+	if s.step {
 		return GistOf(s.Fault)
 	}
 	return Gist(s.Fault)
@@ -89,7 +95,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	s.stops(m)
 	s.Looks, s.Soft = looks(m.Unrecorded()), looks(open(Soft(m)))
 	for _, b := range Briefly(told(m)) {
-		s.Cautions = append(s.Cautions, Names(b.Items)+": "+b.Text)
+		s.Cautions = append(s.Cautions, b.said())
 	}
 	for _, f := range m.Of(verdict.Waived) {
 		text := Say(&f)
@@ -115,6 +121,14 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	}
 	s.Bold, s.Rest = sentence(r, m, &s)
 	return s
+}
+
+// said is a brief as a sheet says it, which is about one move and need not name it.
+func (b Brief) said() string {
+	if b.Kind == "moves" {
+		return Capital(b.Text)
+	}
+	return Names(b.Items) + ": " + b.Text
 }
 
 // Own says in one sentence what of the rules is the builder's own choice; it is empty
@@ -219,7 +233,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 		}
 		jobs++
 		worst[job.Item] = cause
-		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo}
+		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", ")}
 		if i := slices.IndexFunc(s.Stops, func(o Stop) bool {
 			return o.Fault == stop.Fault && o.Fix == stop.Fix && o.Kind == stop.Kind && o.state == stop.state
 		}); i >= 0 {
@@ -253,9 +267,12 @@ func (s *Sheet) stops(m *verdict.Move) {
 	}
 	if jobs > 0 {
 		s.Jobs = Count(jobs, "job clears", "jobs clear")
-		if all := len(m.Stopping()); cleared >= all && all > 1 {
+		switch all := len(m.Stopping()); {
+		case cleared >= all && all > 1:
 			s.Jobs += fmt.Sprintf(" all %d", all)
-		} else {
+		case cleared >= all:
+			s.Jobs += " it"
+		default:
 			s.Jobs += fmt.Sprintf(" %d", cleared)
 		}
 	}
@@ -313,10 +330,20 @@ func use(f *verdict.Finding) float64 {
 	return f.Load.Utilisation
 }
 
-// Fault is what a finding says, without the name of its item in front, and why a waiver
-// of it does not count.
+// Fault is what a finding says, without the name of its item in front, why it was asked in
+// few words, and why a waiver of it does not count.
 func Fault(f *verdict.Finding) string {
-	text := strings.TrimPrefix(Say(f), f.Item+": ")
+	text := unnamed(f, f.Say)
+	switch fields, reasons := unasked(f); {
+	case len(fields) > 0:
+		names := make([]string, len(fields))
+		for i, m := range fields {
+			names[i] = m.Path
+		}
+		text += askedBecause + "nobody wrote down: " + some(names) + ")"
+	case len(reasons) > 0:
+		text += askedBecause + "this is not known yet: " + some(reasons) + ")"
+	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		text += fmt.Sprintf(" (the waiver by %s does not count: %s)", w.By, w.Refused)
 	}

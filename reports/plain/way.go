@@ -53,9 +53,9 @@ func onceDone(m *verdict.Move) string {
 		return ""
 	}
 	if m.Done.Decision == verdict.Go {
-		return "Once they are done: " + remains(m.Done) + "."
+		return "Once that is done: " + remains(m.Done) + "."
 	}
-	return "Once they are done, still left: " + left(m.Done) + "."
+	return "Once that is done, still left: " + left(m.Done) + "."
 }
 
 func each(list []string) string {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"setdown/model/quantity"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -31,7 +32,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 			}
 			p.supports(s)
 			if s.Stability != nil {
-				p.para("  ", clean(s.Balance()))
+				p.para("  ", clean(s.Balance(quantity.System(p.figures))))
 			}
 			p.cases(s)
 			p.rocking(s)

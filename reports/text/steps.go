@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 
+	"setdown/model/quantity"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -23,7 +24,7 @@ func (p *page) steps(m *verdict.Move) {
 		}
 		p.supports(s)
 		if s.Stability != nil {
-			p.wrap("    ", "    ", clean(s.Balance()))
+			p.wrap("    ", "    ", clean(s.Balance(quantity.System(p.figures))))
 		}
 		for _, watch := range s.Watch {
 			p.wrap("    watch: ", "           ", clean(watch))

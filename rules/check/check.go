@@ -60,6 +60,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Units = units(b, o.Units)
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b)}
+	c.facts.Speak(report.Units)
 	report.Orders = c.orders()
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))

@@ -18,8 +18,8 @@ import (
 )
 
 // document is the text of a build file, a line for every value, with what the table
-// says of each. The nets change the file as a person would, and not what the reader
-// made of it: what the reader refuses is no GO.
+// says of each; at its end stand the rows of its table of points. The nets change the file
+// as a person would, and not what the reader made of it: what the reader refuses is no GO.
 type document []line
 
 // line is one line of the file: a value, or the head of the block that follows it.
@@ -31,6 +31,7 @@ type line struct {
 	id    string // the item; of a single kind its name
 	path  string // the field inside the item, such as "found.torqued"; "" for the item itself
 	field *schema.Field
+	row   bool // of the table of points, and not of the build file
 }
 
 // name says which line of which kind of item it is, the same for all items alike.
@@ -49,15 +50,23 @@ func documentOf(t testing.TB, root *yaml.Node) document {
 		kind := schema.KindOf(top)
 		head := line{text: top + ":", kind: top, id: top}
 		switch {
+		case top == "listed":
+			d = append(d, head)
+			d = d.counts(1, node, head)
+		case top == "looks":
+			d = append(d, line{text: top + ":"})
+			for i, entry := range node.Content {
+				d = d.look(entry, "look "+strconv.Itoa(i+1))
+			}
 		case kind == nil:
-			d = append(d, line{text: top + ": " + flow(node), value: flow(node)})
+			d = append(d, line{text: top + ": " + flow(node), value: flow(node), kind: top, id: top})
 		case kind.Single:
 			d = append(d, head)
 			d = d.block(1, node, kind.Fields, head)
 		case kind.Listed:
 			d = append(d, line{text: top + ":"})
 			for i, entry := range node.Content {
-				item := line{depth: 1, text: "-", kind: top, id: strconv.Itoa(i + 1)}
+				item := line{depth: 1, text: "-", kind: top, id: top + " " + strconv.Itoa(i+1)}
 				d = append(d, item)
 				d = d.block(2, entry, kind.Fields, item)
 			}
@@ -74,6 +83,57 @@ func documentOf(t testing.TB, root *yaml.Node) document {
 		}
 	}
 	return d
+}
+
+// What stands in a build file beside the items of the table.
+var (
+	countOf = schema.Field{Type: schema.Count}
+	sights  = []schema.Field{
+		{Name: "of", Type: schema.List, Elem: &schema.Field{Type: schema.Ref}},
+		{Name: "good", Type: schema.Bool}, {Name: "day", Type: schema.Date}, {Name: "by", Type: schema.Text},
+		{Name: "fp", Type: schema.Map, Elem: &schema.Field{Type: schema.Text}},
+	}
+)
+
+// counts writes what somebody counted at the vehicle.
+func (d document) counts(depth int, node *yaml.Node, of line) document {
+	for name, value := range pairs(node) {
+		l := line{depth: depth, text: name + ":", kind: of.kind, id: of.id, path: join(of.path, name)}
+		switch {
+		case value.Kind == yaml.MappingNode:
+			l.path = join(of.path, "any")
+			d = append(d, l)
+			d = d.counts(depth+1, value, l)
+			continue
+		case name != "day" && name != "by":
+			l.field = &countOf
+		}
+		l.value = flow(value)
+		l.text += " " + l.value
+		d = append(d, l)
+	}
+	return d
+}
+
+// look writes one line of the log. What it says was found belongs to the kind of the first
+// item that it is of.
+func (d document) look(entry *yaml.Node, id string) document {
+	head := line{depth: 1, text: "-", kind: "looks", id: id}
+	d = append(d, head)
+	fields := slices.Clone(sights)
+	if of := child(entry, "of"); of != nil {
+		first, _, _ := strings.Cut(of.Content[0].Value, "{")
+		if kind := schema.KindOf(first); kind != nil {
+			fields = append(fields, *kind.Field("found"))
+		}
+		for _, l := range d {
+			if l.id == first && l.path == "" && schema.KindOf(l.kind) != nil {
+				fields = append(fields, *schema.KindOf(l.kind).Field("found"))
+				break
+			}
+		}
+	}
+	return d.block(2, entry, fields, head)
 }
 
 // block writes the fields of an item, or of a block in it.
@@ -168,15 +228,47 @@ func flow(n *yaml.Node) string {
 	return n.Value
 }
 
-// String is the file.
+// String is the build file.
 func (d document) String() string {
 	var b strings.Builder
 	for _, l := range d {
+		if l.row {
+			break
+		}
 		if l.text != "" {
-			b.WriteString(strings.Repeat("  ", l.depth))
+			for range l.depth {
+				b.WriteString("  ")
+			}
 			b.WriteString(l.text)
 		}
 		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// withTable is the document with the rows of its table of points; each is an item of its own
+// that the item mentions.
+func (d document) withTable(text string) document {
+	for row := range strings.Lines(text) {
+		row = strings.TrimSpace(row)
+		name, _, _ := strings.Cut(row, ",")
+		l := line{text: row, row: true}
+		if name != "point" {
+			l.kind, l.id = "points", "point "+name
+		}
+		d = append(d, l)
+	}
+	return d
+}
+
+// table is the table of points.
+func (d document) table() string {
+	var b strings.Builder
+	for _, l := range d {
+		if l.row && l.text != "" {
+			b.WriteString(l.text)
+			b.WriteByte('\n')
+		}
 	}
 	return b.String()
 }
@@ -200,15 +292,16 @@ func (d document) with(i int, value string) document {
 }
 
 // without is the document without line i and its block. With an item goes every mention
-// of it, and what the other side was found to be.
+// of it, and what the other side was found to be; but nobody takes a line out of the log.
 func (d document) without(i int) document {
-	if d[i].path != "" || d[i].id == "" {
-		return d.cut(i)
-	}
 	c := d.cut(i)
+	if d[i].path != "" || d[i].id == "" {
+		return c
+	}
 	for _, id := range []string{d[i].id, d.twin(d[i].id)} {
 		for k := 0; k < len(c) && id != ""; k++ {
 			switch l := c[k]; {
+			case l.kind == "looks":
 			case l.path == "" && l.id == id && l.kind == d[i].kind, mentions(l, id) && l.value[0] != '[':
 				c = c.cut(k)
 			case mentions(l, id):
@@ -219,11 +312,30 @@ func (d document) without(i int) document {
 	return c
 }
 
+// never is the document as if an item had never been: not in the log either, nor in the table
+// of points.
+func (d document) never(i int) document {
+	c := d.without(i)
+	for _, id := range []string{d[i].id, d.twin(d[i].id)} {
+		for k := 0; k < len(c) && id != ""; k++ {
+			switch l := c[k]; {
+			case l.kind == "looks" && mentions(l, id) && dropped(l.value, id) == "[]":
+				c = c.cut(c.find(l.kind, l.id, ""))
+			case l.kind == "looks" && mentions(l, id):
+				c = c.with(k, dropped(l.value, id))
+			case l.path == "fp.any" && strings.HasPrefix(l.text, id+":"), l.row && itemOf(l.id) == "point "+id:
+				c = c.cut(k)
+			}
+		}
+	}
+	return c
+}
+
 // cut leaves empty lines, so that everything else keeps its place.
 func (d document) cut(i int) document {
 	c := slices.Clone(d)
 	for k := i; k < d.end(i); k++ {
-		c[k] = line{depth: math.MaxInt}
+		c[k] = line{depth: math.MaxInt, row: d[k].row}
 	}
 	return c
 }
@@ -253,11 +365,20 @@ func mentions(l line, id string) bool {
 	if l.field == nil || l.field.Type != schema.Ref && (l.field.Elem == nil || l.field.Elem.Type != schema.Ref) {
 		return false
 	}
-	return slices.ContainsFunc(elements(l.value), func(e string) bool { return e == id || strings.HasPrefix(e, id+"/") })
+	return slices.ContainsFunc(elements(l.value), func(e string) bool { return itemOf(e) == id })
+}
+
+// itemOf is the item of which a reference names an end, a point or a member.
+func itemOf(reference string) string {
+	reference = strings.Trim(reference, `"`)
+	if end := strings.IndexAny(reference, "/{"); end >= 0 {
+		return reference[:end]
+	}
+	return reference
 }
 
 func dropped(list, id string) string {
-	rest := slices.DeleteFunc(elements(list), func(e string) bool { return e == id || strings.HasPrefix(e, id+"/") })
+	rest := slices.DeleteFunc(elements(list), func(e string) bool { return itemOf(e) == id })
 	return "[" + strings.Join(rest, ", ") + "]"
 }
 

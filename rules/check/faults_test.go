@@ -3,6 +3,7 @@ package check_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -12,6 +13,7 @@ import (
 // fault is one thing that goes wrong with an item, or one fact less about it.
 type fault struct {
 	kind, item, fact string
+	path             string // the fact in the item, such as found.torqued
 	of               string // the kind of support, joint or link end that the file says it is
 	what             string // the value it takes, or "not recorded"
 	spoil            func(*model.Build)
@@ -23,6 +25,23 @@ func (f fault) key() string {
 		return f.kind + " (" + f.of + ")." + f.fact + " " + f.what
 	}
 	return f.kind + "." + f.fact + " " + f.what
+}
+
+// fits reports whether a state has what the fault is of.
+func (f fault) fits(b *model.Build) bool {
+	kind := schema.KindOf(f.kind)
+	if !kind.Single && b.Item(f.item) == nil {
+		return false
+	}
+	block := recordNamed(b, kind, f.item)
+	for name := range strings.SplitSeq(f.path, ".") {
+		if block == nil || !slices.Contains(block.Names(), name) {
+			return false
+		}
+		v, _ := block.Lookup(name)
+		block, _ = v.V.(*schema.Record)
+	}
+	return true
 }
 
 func (f fault) String() string { return f.item + ": " + f.fact + " " + f.what }
@@ -60,14 +79,14 @@ func faults(b *model.Build) []fault {
 					sort = "by contact"
 				}
 			}
-			list = append(list, fault{kind.Name, id, "found", sort, notRecorded, func(c *model.Build) { of(c).Delete("found") }})
+			list = append(list, fault{kind.Name, id, "found", "found", sort, notRecorded, func(c *model.Build) { of(c).Delete("found") }})
 			for _, name := range found.Names() {
 				if field.Field(name).Event == "" { // silence about an event is no, by the table
-					list = append(list, fault{kind.Name, id, name, sort, notRecorded, func(c *model.Build) { inner(of(c)).Delete(name) }})
+					list = append(list, fault{kind.Name, id, name, "found." + name, sort, notRecorded, func(c *model.Build) { inner(of(c)).Delete(name) }})
 				}
 				v, _ := found.Lookup(name)
 				for _, w := range worse(kind.Name, field.Field(name), v.V) {
-					list = append(list, fault{kind.Name, id, name, sort, w.name, func(c *model.Build) { inner(of(c)).Set(name, schema.Value{V: w.v}) }})
+					list = append(list, fault{kind.Name, id, name, "found." + name, sort, w.name, func(c *model.Build) { inner(of(c)).Set(name, schema.Value{V: w.v}) }})
 				}
 			}
 		}

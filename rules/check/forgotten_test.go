@@ -42,7 +42,7 @@ func forget(kind, id string, r *schema.Record, under string, of func(*model.Buil
 			continue
 		}
 		if field != nil && !field.Need && field.Default == nil { // a link has two ends, by any name
-			list = append(list, fault{kind, id, under + name, "", notRecorded, func(c *model.Build) {
+			list = append(list, fault{kind, id, under + name, under + name, "", notRecorded, func(c *model.Build) {
 				if block := of(c); block != nil { // else it was forgotten with its block
 					block.Delete(name)
 				}

@@ -56,7 +56,7 @@ func TestLayoutsGo(t *testing.T) {
 
 // fills are invented designs, by what the comment beside the first of alike things asks for.
 var fills = map[string]string{
-	"thread, class":                   `thread: M12x1.75, class: "10.9", spread: 100 mm, torque: 75 N·m, lock: nylon-insert nut, surface: plain, turns: no, tapped_into: nothing, stand_in: no, shear_planes: 2, thread_in_shear: no, hole: 12.2 mm, hollow_section: no, tab: {thickness: 6 mm, edge: 24 mm, width: 48 mm, material: S355, integral: no, cracked: no, bend_radius: 9 mm}`,
+	"thread, class":                   `thread: M12x1.75, class: "10.9", spread: 120 mm, torque: 75 N·m, lock: nylon-insert nut, surface: plain, turns: no, tapped_into: nothing, stand_in: no, shear_planes: 2, thread_in_shear: no, hole: 12.2 mm, hollow_section: no, tab: {thickness: 6 mm, edge: 24 mm, width: 48 mm, material: S355, integral: no, cracked: no, bend_radius: 9 mm}`,
 	"thread, torque":                  "thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin",
 	"fillet":                          weldDesign,
 	"needed: how":                     "needed: 6, " + weldDesign,

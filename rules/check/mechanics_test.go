@@ -2,11 +2,13 @@ package check_test
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
 
 	"setdown/model"
 	"setdown/rules/verdict"
@@ -286,4 +288,116 @@ func TestPullOfAPerson(t *testing.T) {
 		lower += fmt.Sprintf("  %s: {kind: stand, under: frame, at: [%d, %d, 200], height: 100 mm}\n", id, 1700-1500*(i/2), 700-1400*(i%2))
 	}
 	assert.NotContains(t, stops(t, lower), "pull-tips")
+}
+
+// hanging is a frame of 300 kg on four stands, and a part of 140 kg that is tied up to it.
+func hanging(joints, holders, straps string) string {
+	names := ""
+	for _, line := range strings.Split(straps, "\n") {
+		if id, _, ok := strings.Cut(strings.TrimSpace(line), ":"); ok {
+			names += id + ", "
+		}
+	}
+	return `format: setdown/1
+parts:
+  frame: {mass: 300 kg ± 1 kg, cg: [1000, 0, 400], role: frame}
+  engine: {mass: 140 kg ± 1 kg, cg: [1000, 0, 500], role: drivetrain}
+joints:
+` + joints + `
+fasteners:
+` + holders + `
+restraints:
+` + straps + `
+supports:
+  fl: {kind: stand, under: frame, at: [2000, 400, 200], height: 250 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 250 mm}
+  rl: {kind: stand, under: frame, at: [0, 400, 200], height: 250 mm}
+  rr: {kind: stand, under: frame, at: [0, -400, 200], height: 250 mm}
+moves:
+  rest: {kind: rest, steps: [{name: tied up, supports: [fl, fr, rl, rr], restraints: [` + names + `]}]}
+`
+}
+
+// One rope held an engine whose mounts were undone as if it were welded on (M3): a rope pulls along
+// its line, at its points. By hand, for a strap half as far from the hinge as the centre of gravity:
+// twice the weight of 141 kg, 2765 N.
+func TestRopeIsNoWeld(t *testing.T) {
+	const (
+		mounts = "  mounts: {kind: bolted face, between: [engine, frame], at: [1000, 0, 300]}"
+		front  = "  front: {kind: bush, between: [engine, frame], at: [400, 200, 500], axis: [0, 1, 0]}\n"
+		rear   = "  rear: {kind: bush, between: [engine, frame], at: [400, -200, 500], axis: [0, 1, 0]}"
+		in     = "  bolts: {holds: [%s], found: {fitted: yes, tightness: torqued}}"
+		out    = "  bolts: {holds: [%s], found: {fitted: no}}"
+		rope   = "  rope: {ties: [engine], to: frame, kind: rope, rated: 5 t%s}"
+		left   = "\n  left: {ties: [engine], to: frame, kind: rope, rated: 5 t, at: [1000, 300, 520], to_at: [1000, 300, 1200]}"
+		right  = "\n  right: {ties: [engine], to: frame, kind: rope, rated: 5 t, at: [1000, -300, 520], to_at: [1000, -300, 1200]}"
+		low    = "\n  right: {ties: [engine], to: frame, kind: rope, rated: 5 t, at: [1000, -300, 300], to_at: [1000, -300, 1200]}"
+		flat   = "\n  right: {ties: [engine], to: frame, kind: rope, rated: 5 t, at: [1000, -300, 520], to_at: [1000, -1300, 620]}"
+	)
+	holds := func(file string) verdict.Outcome { return stops(t, file)["strap-holds"] }
+	bare := fmt.Sprintf(rope, "")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, fmt.Sprintf(out, "mounts"), bare)), "one rope")
+	assert.Empty(t, holds(hanging(mounts, fmt.Sprintf(in, "mounts"), bare)), "its mounts are in")
+	assert.Equal(t, verdict.NotRecorded, holds(hanging(mounts, "  bolts: {holds: [mounts]}", bare)), "nobody looked at them")
+	assert.Empty(t, holds(hanging(front+rear, fmt.Sprintf(in, "front, rear"), bare)), "a hinge")
+	assert.Equal(t, verdict.Stop, holds(hanging(front+rear, fmt.Sprintf(in, "front")+"\n"+strings.Replace(fmt.Sprintf(out, "rear"), "bolts", "other", 1), bare)), "one bush")
+
+	gone := fmt.Sprintf(out, "mounts")
+	assert.Empty(t, holds(hanging(mounts, gone, left+right)), "two straps on either side")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left)), "one strap")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+low)), "it turns over")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+flat)), "more than 60 degrees from the plumb line")
+
+	const mid = ", at: [700, 0, 500], to_at: [700, 0, 1000]"
+	b, err := model.Read("test.yaml", []byte(hanging(front+rear, fmt.Sprintf(in, "front, rear"), fmt.Sprintf(rope, mid))))
+	require.NoError(t, err)
+	for _, s := range judge(t, rules(t), b).Moves[0].Steps[0].Strengths {
+		if s.Item == "rope" {
+			assert.InDelta(t, 2765, s.Load.Value, 60, "and a little for the push")
+			return
+		}
+	}
+	t.Error("the rope has no load")
+}
+
+// Tied up, every place of every joint was asked (M17): a lump has one mass and one centre of
+// gravity, and the place of its strap stands in for that.
+func TestTiedCornerIsOneLump(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/builds/special-mended.yaml")
+	require.NoError(t, err)
+	root := parse(t, text)
+	taken := 0
+	unplaced := func(n *yaml.Node) {
+		for _, place := range []string{"at", "cg"} {
+			if child(n, place) != nil {
+				taken++
+				drop(n, place)
+			}
+		}
+	}
+	for _, kind := range []string{"parts", "joints", "links"} {
+		for id, entry := range pairs(child(root, kind)) {
+			if !strings.HasPrefix(id, "fl-") && !strings.HasPrefix(id, "rl-") || strings.Contains(id, "wheel") {
+				continue
+			}
+			unplaced(entry)
+			if ends := child(entry, "ends"); ends != nil {
+				for _, end := range pairs(ends) {
+					unplaced(end)
+				}
+			}
+		}
+	}
+	assert.Equal(t, 26, taken)
+	for _, id := range []string{"fl-tie", "rl-tie"} {
+		tie := child(child(root, "restraints"), id)
+		put(tie, "to_at", parseFlow("[1000, 300, 600]"))
+	}
+	b, err := model.Read("tied.yaml", []byte(documentOf(t, root).String()))
+	require.NoError(t, err)
+	for _, m := range judge(t, rules(t), b).Moves {
+		if m.ID == "off-table-tied" {
+			assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+		}
+	}
 }

@@ -45,8 +45,8 @@ func rowOf(t *testing.T, e *engine.Engine, file, move, item, check string) verdi
 	return verdict.Strength{}
 }
 
-// edited is a file with one thing written otherwise.
-func edited(t *testing.T, file, old, new string) string {
+// rewritten is a file with one thing written otherwise.
+func rewritten(t *testing.T, file, old, new string) string {
 	t.Helper()
 	require.Contains(t, file, old)
 	return strings.ReplaceAll(file, old, new)
@@ -72,37 +72,131 @@ func TestMetalCounts(t *testing.T) {
 
 	// Aluminium: ER4043 bears 11.5 ksi × 19/30 on a throat of 0.707 × leg, and 6061-T6 beside the
 	// weld 115/√3 MPa; a filler for steel bears nothing on it.
-	light := edited(t, edited(t, file, "filler: ER70S-6", "filler: ER4043"), "base: 5 mm S355 plate, parent: mild steel", "base: {thickness: 5 mm, material: 6061-T6}, parent: aluminium")
+	light := rewritten(t, rewritten(t, file, "filler: ER70S-6", "filler: ER4043"), "base: 5 mm S355 plate, parent: mild steel", "base: {thickness: 5 mm, material: 6061-T6}, parent: aluminium")
 	weld := of(light, "fl-strut-lower-mount", "fillet weld, full")
 	assert.Empty(t, weld.NotComputed)
 	assert.InDelta(t, 115, working(weld, "yield beside the weld"), 1e-9)
 	assert.InDelta(t, 11.5*6.894757, working(weld, "shear strength of the filler"), 1e-3)
 	assert.Less(t, weld.Strength.Value, of(file, "fl-strut-lower-mount", "fillet weld, full").Strength.Value/2)
-	assert.Contains(t, of(edited(t, file, "base: 5 mm S355 plate", "base: {thickness: 5 mm, material: 6061-T6}"), "fl-strut-lower-mount", "fillet weld").NotComputed, "filler for steel")
+	assert.Contains(t, of(rewritten(t, file, "base: 5 mm S355 plate", "base: {thickness: 5 mm, material: 6061-T6}"), "fl-strut-lower-mount", "fillet weld").NotComputed, "filler for steel")
 
 	// The hole of a welded bracket lies in the softened metal, that of a forged or machined eye does not.
-	bracket := edited(t, file, "tab: {thickness: 5 mm, edge: 22 mm, width: 44 mm, material: S355,", "tab: {thickness: 5 mm, edge: 22 mm, width: 44 mm, material: 6082-T6,")
+	bracket := rewritten(t, file, "tab: {thickness: 5 mm, edge: 22 mm, width: 44 mm, material: S355,", "tab: {thickness: 5 mm, edge: 22 mm, width: 44 mm, material: 6082-T6,")
 	crushed := "tab crushed by the bolt"
 	assert.InDelta(t, 125, working(of(bracket, "fl-strut-bottom-bolt", crushed), "yield"), 1e-9)
 	head, rest, found := strings.Cut(bracket, "  fl-strut-bottom-bolt:")
 	require.True(t, found)
-	eye := edited(t, head+"  fl-strut-bottom-bolt:"+strings.Replace(rest, "material: 6082-T6,", "material: 6082-T6, integral: yes,", 1), "{holds: [fl-strut/bottom], role: bracket", "{holds: [fl-strut/top], role: bracket")
+	eye := rewritten(t, head+"  fl-strut-bottom-bolt:"+strings.Replace(rest, "material: 6082-T6,", "material: 6082-T6, integral: yes,", 1), "{holds: [fl-strut/bottom], role: bracket", "{holds: [fl-strut/top], role: bracket")
 	assert.InDelta(t, 250, working(of(eye, "fl-strut-bottom-bolt", crushed), "yield"), 1e-9)
 
 	// Thick plate yields earlier: EN 10025-2, S355 above 16 mm 345 MPa.
-	thick := edited(t, file, "tab: {thickness: 5 mm, edge: 22 mm", "tab: {thickness: 20 mm, edge: 22 mm")
+	thick := rewritten(t, file, "tab: {thickness: 5 mm, edge: 22 mm", "tab: {thickness: 20 mm, edge: 22 mm")
 	assert.InDelta(t, 345, working(of(thick, "fl-strut-bottom-bolt", crushed), "yield"), 1e-9)
 
 	// A flat bar of 40 × 12 mm on its weaker side: W = 40·12²/6 = 960 mm³.
-	flat := edited(t, file, "section: {od: 30 mm, wall: 2.5 mm, material: E355, legs: 2}", "section: {width: 40 mm, thickness: 12 mm, material: E355, legs: 2}")
+	flat := rewritten(t, file, "section: {od: 32 mm, wall: 3 mm, material: E355, legs: 2}", "section: {width: 40 mm, thickness: 12 mm, material: E355, legs: 2}")
 	assert.InDelta(t, 960, working(of(flat, "rl-lower-arm", "part in bending"), "section modulus"), 1e-9)
 
 	// Tube that was formed cold, for a pack that says so: 0.49 takes off what EN 1993-1-1 does.
 	bar := "bar in compression"
 	mine := engineWith(t, "policy: {column_imperfection: \"0.49\"}")
 	cold := rowOf(t, mine, file, "onto-hub-stands", "rl-strut", bar)
-	assert.Contains(t, cold.Method, "EN 1993-1-1")
+	assert.Contains(t, cold.Source, "EN 1993-1-1")
 	usual := of(file, "rl-strut", bar)
 	assert.Less(t, cold.Strength.Value, usual.Strength.Value)
 	assert.Greater(t, cold.Strength.Value, usual.Strength.Value/1.5)
+}
+
+// TestRodEndInAnArm screws a rod end into a wishbone (M7). By hand an M16 of 600 MPa, held 30 mm
+// from the ball, yields at 600·244/30 = 4880 N across its shank.
+func TestRodEndInAnArm(t *testing.T) {
+	e := rules(t)
+	joint := "{kind: spherical bearing, between: [fl-lower-arm, frame], at: [2420, 215, 150], axis: [1, 0, 0], bush: none,\n     "
+	found := "misalignment: 4 deg, worn: no, on: 2026-11-20, by: RT}}\n  fl-lower-rear:"
+	with := func(shank, seen string) string {
+		file := rewritten(t, text(t, "special-mended"), joint, strings.Replace(joint, "spherical bearing", "rod end", 1)+shank)
+		return rewritten(t, file, found, seen+found)
+	}
+	blocking := func(file string) []string {
+		b, err := model.Read("b.yaml", []byte(file))
+		require.NoError(t, err)
+		var list []string
+		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {
+			if f.Blocks() && f.Item == "fl-lower-front" { // nothing is found on its twin
+				list = append(list, f.Rule)
+			}
+		}
+		return list
+	}
+	seen := "engaged: 20 mm, jam_nuts: tight, jam_nut_hand: right, "
+	strong := "rod_end: {thread: M16x2, engagement_needed: 18 mm, hand: right, exposed: 30 mm, yield: 600 MPa},\n     "
+	row := rowOf(t, e, with(strong, seen), "onto-hub-stands", "fl-lower-front", "shank of the rod end in bending")
+	assert.InDelta(t, 4880, row.Strength.Value, 2)
+	assert.Contains(t, row.Assumptions, "direction of the shank not recorded: the whole force taken across it")
+
+	assert.Empty(t, blocking(with(strong, seen)))
+	assert.ElementsMatch(t, []string{"arm-rod-end-engaged", "jam-nut-tight", "arm-rod-end-bends"}, blocking(with("", "")), "nothing is recorded")
+	assert.Equal(t, []string{"arm-rod-end-bends"}, blocking(with(strings.Replace(strong, "exposed: 30 mm", "exposed: 120 mm", 1), seen)))
+	assert.Equal(t, []string{"arm-rod-end-bends"}, blocking(with(strings.Replace(strong, "exposed: 30 mm, ", "", 1), seen)), "forgotten it is as bad as the worst")
+	assert.Equal(t, []string{"arm-rod-end-engaged"}, blocking(with(strong, strings.Replace(seen, "20 mm", "12 mm", 1))))
+	assert.Equal(t, []string{"arm-rod-end-hand"}, blocking(with(strong, strings.Replace(seen, "right", "left", 1))))
+	assert.Equal(t, []string{"jam-nut-tight"}, blocking(with(strong, strings.Replace(seen, "tight", "loose", 1))))
+	assert.Equal(t, []string{"witness-hole"}, blocking(with(strong, seen+"witness_blocked: no, ")))
+}
+
+// TestExposedShanks screws the rod ends of a strut far out: 60 mm of M10 at either end nearly
+// halve the column (M7), and of what nobody measured the worst is taken.
+func TestExposedShanks(t *testing.T) {
+	e := rules(t)
+	bears := func(thread, shank string) verdict.Strength {
+		file := rewritten(t, text(t, "special-mended"), "rod_ends: {thread: M12x1.75,", "rod_ends: {thread: "+thread+",")
+		return rowOf(t, e, rewritten(t, file, "exposed: 32 mm, yield: 420 MPa, ", shank), "onto-hub-stands", "rl-strut", "bar in compression")
+	}
+	far := bears("M10x1.5", "exposed: 60 mm, yield: 640 MPa, ")
+	for _, w := range far.Working {
+		if w.Name == "without shanks" {
+			assert.Less(t, far.Strength.Value, 0.6*w.Value)
+		}
+	}
+	none := bears("M12x1.75", "")
+	assert.Len(t, none.Assumptions, 3, "%s", none.Assumptions)
+	assert.Equal(t, bears("M12x1.75", "exposed: 120 mm, yield: 240 MPa, ").Strength, none.Strength)
+	thin := rewritten(t, text(t, "special-mended"), "thread: M12x1.75, static_rating: 20 kN, axial_rating: 2 kN, engagement_needed: 18 mm, exposed: 32 mm, yield: 420 MPa,", "thread: M10x1.5, static_rating: 20 kN, axial_rating: 2 kN, engagement_needed: 18 mm,")
+	assert.Contains(t, stopped(t, thin), "link-column", "asked for where the worst would not do")
+
+	// Out of square past the limit stops it, where it was a caution on links.
+	slanted := rewritten(t, text(t, "special-mended"), "bottom: {on: fl-lower-arm, at: [2305, 480, 172], axis: [1, 0, 0]", "bottom: {on: fl-lower-arm, at: [2305, 480, 172], axis: [1, 0.6, 0]")
+	assert.Contains(t, stopped(t, slanted), "link-angle-past")
+}
+
+// TestClevisPin puts a pin with a circlip in the place of a bolt (W5): no class, no torque and no
+// thread is asked of it. By hand 12 mm of C45 through an eye of 20 mm in plates of 5 mm with
+// gaps of 1 mm: lever (20 + 4 + 10)/8 = 4.25 mm, W 169.6 mm³, bends at 0.8·169.6·305/4.25 = 9740 N,
+// shears at 2·305/√3·113.1 = 39 831 N, together 9461 N.
+func TestClevisPin(t *testing.T) {
+	e := rules(t)
+	from, to := "thread: M12x1.75, class: \"8.8\", torque: 75 N·m, surface: plain, lock: nylon-insert nut, tapped_into: nothing,\n     shear_planes: 2, thread_in_shear: no,", "pin: {diameter: 12 mm, eye: 20 mm, gap: 1 mm, material: C45}, lock: circlip,"
+	seen := "tightness: torqued, torqued: 75 N·m, marked: yes, threads_past: 3, class_mark: \"8.8\", thread_read: M12x1.75,\n      nut_thread: M12x1.75, forced: no, "
+	file := rewritten(t, rewritten(t, text(t, "special-mended"), from, to), seen, "")
+	row := rowOf(t, e, file, "onto-hub-stands", "rl-strut-bottom-bolt", "clevis pin in its fork")
+	assert.InDelta(t, 9461, row.Strength.Value, 5)
+	assert.InDelta(t, 0.9, row.Utilisation, 0.1)
+
+	stops := func(file string) []string {
+		b, err := model.Read("b.yaml", []byte(file))
+		require.NoError(t, err)
+		var list []string
+		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {
+			if f.Blocks() && f.Item == "rl-strut-bottom-bolt" {
+				list = append(list, f.Rule)
+			}
+		}
+		return list
+	}
+	assert.Empty(t, stops(file))
+	pin := func(old, new string) []string { return stops(rewritten(t, file, old, new)) }
+	assert.Equal(t, []string{"pin-bears"}, pin("gap: 1 mm", "gap: 4 mm"), "a gap bends it")
+	assert.Equal(t, []string{"pin-bears"}, pin(", material: C45}", "}"), "of what is it made?")
+	assert.Equal(t, []string{"pin-kept"}, pin("lock_fitted: yes", "lock_fitted: no"))
+	assert.Contains(t, pin("lock: circlip", "lock: none"), "pin-kept")
 }

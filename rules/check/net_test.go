@@ -2,22 +2,30 @@ package check_test
 
 import (
 	"bufio"
+	"context"
 	"flag"
 	"fmt"
 	"maps"
 	"math/rand/v2"
 	"os"
 	"path"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/schema"
 	"setdown/rules/engine"
+	"setdown/rules/facts"
+	"setdown/rules/pack"
+	"setdown/rules/packs"
 	"setdown/rules/verdict"
 )
 
@@ -27,24 +35,24 @@ type net struct {
 	sees   func(document) document // what a planted mistake makes of the file before it is read; nil: the file itself
 
 	mu     sync.Mutex
-	judged int
-	caught map[string]string // by the kind of escape, how to see it again
+	states int                       // that were read
+	pairs  int                       // of them those with a second change
+	caught map[string]string         // by the kind of escape, how to see it again
+	alone  map[string]*engine.Engine // with one rule, by that rule
+	log    func(string, ...any)      // tells at once of a kind that is not known; nil: at the end alone
+	known  []escape
 }
 
-// judge is the verdict on one move; nil when the reader refuses the file, which is no GO.
-// A check that fails is caught, and so is a GO beside a strength that is not enough.
-func (n *net) judge(d document, move string) (m *verdict.Move) {
-	defer func() {
-		if p := recover(); p != nil {
-			n.catch(fmt.Sprintf("failed: %v", p), move)
-		}
-	}()
-	n.mu.Lock()
-	n.judged++
-	n.mu.Unlock()
-	b := n.read(d)
+// judge is the verdict on one move of a file; nil when the reader refuses the file, which is
+// no GO.
+func (n *net) judge(d document, move string) *verdict.Move { return n.verdictOn(n.read(d), move) }
+
+// verdictOn is the verdict on one move; nil when there is no such file or move. A check that
+// fails is caught, and so is a GO beside a strength that is not enough.
+func (n *net) verdictOn(b *model.Build, move string) (m *verdict.Move) {
+	defer n.failed(move)
 	if b == nil || b.Item(move) == nil {
-		return nil // refused, or the move itself was forgotten
+		return nil
 	}
 	report, err := run(n.engine, b, move)
 	if err != nil {
@@ -53,21 +61,37 @@ func (n *net) judge(d document, move string) (m *verdict.Move) {
 	}
 	m = &report.Moves[0]
 	if st := notEnough(m); m.Decision == verdict.Go && st != nil {
-		n.catch(st.Kind+": "+st.Check+why(st)+" is GO", fmt.Sprintf("%s in %s at %.0f %% %s", st.Item, move, 100*st.Utilisation, st.NotComputed))
+		kind := st.Kind
+		if kind == "welds" {
+			if contact, _ := b.Item(st.Item).Bool("bears_by_contact"); contact {
+				kind += " by contact"
+			}
+		}
+		n.catch(kind+": "+st.Check+why(st)+" is GO", fmt.Sprintf("%s in %s at %.0f %% %s", st.Item, move, 100*st.Utilisation, st.NotComputed))
 	}
 	return m
 }
 
 // read is the build state of a file; nil when the reader refuses it.
 func (n *net) read(d document) *model.Build {
+	defer n.failed("reading")
+	n.mu.Lock()
+	n.states++
+	n.mu.Unlock()
 	if n.sees != nil {
 		d = n.sees(d)
 	}
-	b, err := model.Read("net.yaml", []byte(d.String()))
+	b, err := model.ReadWith("net.yaml", []byte(d.String()), model.Companions{Table: func(string) ([]byte, error) { return []byte(d.table()), nil }})
 	if err != nil {
 		return nil
 	}
 	return b
+}
+
+func (n *net) failed(in string) {
+	if p := recover(); p != nil {
+		n.catch(fmt.Sprintf("failed: %v", p), in)
+	}
 }
 
 // why says that a strength was not computed.
@@ -99,46 +123,204 @@ func (n *net) catch(kind, how string) {
 	}
 	if _, known := n.caught[kind]; !known {
 		n.caught[kind] = how
+		if n.log != nil && !covered(n.known, kind) {
+			n.log("after %d pairs: %s   (%s)", n.pairs, kind, how)
+		}
 	}
 }
 
 // noGo makes one change, and if the move is then NO-GO forgets one other thing after the
-// other: none may make it GO again.
-func (n *net) noGo(d document, move string, c change, others []change) {
-	spoilt := d.apply(c)
-	if m := n.judge(spoilt, move); m == nil || m.Decision != verdict.NoGo {
-		return
+// other, or finds another thing worse: none may make it GO again. It reports whether it was.
+func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
+	spoilt := p.d.apply(c)
+	b := n.read(spoilt)
+	by := n.stops(b, p.move)
+	if len(by.rules) == 0 {
+		if m := n.verdictOn(b, p.move); m == nil || m.Decision == verdict.Go {
+			return false
+		}
 	}
 	for _, o := range others {
-		if spoilt[o.line].text == "" || d.silent(c.line, o.line) {
+		if spoilt[o].text == "" || p.d.silent(c.line, o) {
 			continue // it went with the first, or silence about it is no by the table
 		}
-		if m := n.judge(spoilt.without(o.line), move); m != nil && m.Decision == verdict.Go {
-			n.catch(d[o.line].name()+" frees "+d.key(c), fmt.Sprintf("%s; %s, in %s", d.say(c), d.say(o), move))
+		what := p.d[o].name()
+		if p.d[o].path == "steps.any" && !p.d.amid(o) {
+			what = "an outer step"
+		}
+		n.second(n.read(spoilt.without(o)), p, c, by, what, p.d[o].id+" forgotten")
+	}
+	for _, f := range worse {
+		same := f.kind == p.d[c.line].kind && f.item == p.d[c.line].id && strings.HasPrefix(p.d[c.line].path+".", f.path+".")
+		if same && (f.what != notRecorded || p.d[c.line].field.Event != "") {
+			continue // the same fact, and no longer as it was made; or silence about it is no
+		}
+		if state := b.Clone(); f.fits(state) {
+			f.spoil(state)
+			what := f.key()
+			if f.what == notRecorded {
+				what = f.kind + "." + f.path
+			}
+			n.second(state, p, c, by, what, f.String())
 		}
 	}
+	return true
 }
 
-// silent reports whether forgetting one line takes another with it that is an event by the
-// table: silence about it may pass.
-func (d document) silent(event, gone int) bool {
-	return gone <= event && event < d.end(gone) && d[event].field != nil && d[event].field.Event != ""
+// second judges a state with a second change; by is what stopped the first.
+func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how string) {
+	n.mu.Lock()
+	n.pairs++
+	inFull := n.pairs%inFull == 0
+	n.mu.Unlock()
+	stands := n.stillStops(by, b, p.move)
+	if stands && !inFull {
+		return
+	}
+	m := n.verdictOn(b, p.move)
+	if m == nil || m.Decision != verdict.Go {
+		return
+	}
+	kind := what + " frees " + p.d.key(c)
+	if stands {
+		kind = "a rule stops and the move is GO: " + kind
+	}
+	n.catch(kind, fmt.Sprintf("%s; %s, in %s", p.d.say(c), how, p.move))
 }
 
-// near lists what stands beside a line: what its item says, the items that it refers to
-// and that refer to it, all as forgotten.
-func (d document) near(i int) []change {
-	var list []change
-	item := d[i].id
+// inFull says that of so many pairs one is judged in full though a rule stops it.
+const inFull = 20
+
+// cause is the first step of a move that rules stop, and these rules, each alone in an
+// engine: where one of them still stops, the move is NO-GO whatever the others say.
+type cause struct {
+	step  int
+	rules []*engine.Engine
+}
+
+// stops finds what stops a move. The rules of last resort speak where others are silent, and
+// are left out.
+func (n *net) stops(b *model.Build, move string) (by cause) {
+	n.steps(b, move, 0, func(set *facts.Set) bool {
+		for _, r := range n.engine.Judge(context.Background(), set) {
+			if stop(r) && !slices.Contains(lastResort, r.Rule.ID) && !slices.Contains(by.rules, n.only(r.Rule.ID)) {
+				by.rules = append(by.rules, n.only(r.Rule.ID))
+				by.step = set.Now.Index
+			}
+		}
+		return by.rules != nil
+	})
+	return by
+}
+
+func stop(r engine.Result) bool {
+	return r.Outcome == verdict.Stop || r.Outcome == verdict.Error || r.Outcome == verdict.NotRecorded && r.Rule.Else == string(verdict.Stop)
+}
+
+// stillStops reports whether one of the rules that stopped a move does so in another state.
+func (n *net) stillStops(by cause, b *model.Build, move string) bool {
+	return n.steps(b, move, by.step, func(set *facts.Set) bool {
+		return slices.ContainsFunc(by.rules, func(e *engine.Engine) bool { return slices.ContainsFunc(e.Judge(context.Background(), set), stop) })
+	})
+}
+
+// steps reports whether something holds for a step of a move; one of them is asked first.
+func (n *net) steps(b *model.Build, move string, first int, holds func(*facts.Set) bool) bool {
+	defer n.failed(move)
+	if b == nil || b.Item(move) == nil {
+		return false // refused, or the move itself was forgotten
+	}
+	state := facts.New(b, n.engine.Policy(), looks.Moment{Day: today})
+	steps := state.Vehicle.Move(b.Item(move))
+	for i := range steps.Steps {
+		if holds(state.Step(steps, (first+i)%len(steps.Steps))) {
+			return true
+		}
+	}
+	return false
+}
+
+// only is the engine with one of the built-in rules.
+func (n *net) only(rule string) *engine.Engine {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if e := n.alone[rule]; e != nil {
+		return e
+	}
+	all, err := pack.LoadFS(packs.FS, ".")
+	if err != nil {
+		panic(err) // rules are in force
+	}
+	for _, p := range all {
+		p.Rules = slices.DeleteFunc(p.Rules, func(r *pack.Rule) bool { return r.ID != rule })
+	}
+	e, err := engine.New(all)
+	if err != nil {
+		panic(err)
+	}
+	if n.alone == nil {
+		n.alone = map[string]*engine.Engine{}
+	}
+	n.alone[rule] = e
+	return e
+}
+
+// silent reports whether forgetting one line takes another with it of which silence may pass:
+// an event by the table, or what a look says by name that calls the rest of the card good.
+func (d document) silent(said, gone int) bool {
+	if said < gone || said >= d.end(gone) || d[said].field == nil {
+		return false
+	}
+	good := d.find("looks", d[said].id, "good")
+	return d[said].field.Event != "" || good >= 0 && d[good].value == "yes" && d[gone].path != "" && strings.HasPrefix(d[said].path, "found.")
+}
+
+// amid reports whether a step has one before and one behind it.
+func (d document) amid(step int) bool {
+	isStep := func(l line) bool { return l.path == d[step].path && l.id == d[step].id }
+	return slices.ContainsFunc(d[:step], isStep) && slices.ContainsFunc(d[d.end(step):], isStep)
+}
+
+// links are which items of a document refer to which, both ways.
+func (d document) links() map[string]map[string]bool {
+	all := map[string]map[string]bool{}
+	link := func(a, b string) {
+		if all[a] == nil {
+			all[a] = map[string]bool{}
+		}
+		all[a][b] = true
+	}
+	for _, l := range d {
+		var named []string
+		switch point, isPoint := strings.CutPrefix(l.id, "point "); {
+		case isPoint:
+			named = []string{point}
+		case l.field != nil && (l.field.Type == schema.Ref || l.field.Elem != nil && l.field.Elem.Type == schema.Ref):
+			named = elements(l.value)
+		}
+		for _, e := range named {
+			link(l.id, itemOf(e))
+			link(itemOf(e), l.id)
+		}
+	}
+	return all
+}
+
+// others are the lines that can be forgotten beside a change of line i: what its item says,
+// what the items say that it refers to and that refer to it, and all the rest.
+func (d document) others(i int, links map[string]map[string]bool) (own, near, far []int) {
 	for k, l := range d {
-		linked := l.path == "" && l.id != item && slices.ContainsFunc(d, func(o line) bool {
-			return o.id == item && mentions(o, l.id) || o.id == l.id && mentions(o, item)
-		})
-		if l.kind != "" && l.id != "" && (l.id == item && l.kind == d[i].kind || linked) && (l.field == nil || !l.field.Need) {
-			list = append(list, change{line: k, what: forgotten})
+		switch {
+		case l.id == "" || l.field != nil && l.field.Need:
+		case l.id == d[i].id && l.kind == d[i].kind:
+			own = append(own, k)
+		case links[d[i].id][l.id]:
+			near = append(near, k)
+		default:
+			far = append(far, k)
 		}
 	}
-	return list
+	return own, near, far
 }
 
 // only is the document cut down to one move and the supports that it uses.
@@ -151,12 +333,17 @@ func (d document) only(move string) document {
 			}
 		}
 	}
+	for _, l := range slices.Backward(d) {
+		if l.path == "like" && used[l.id] {
+			used[l.value] = true // stands above
+		}
+	}
 	for k := 0; k < len(d); k++ {
 		switch l := d[k]; {
 		case l.kind == "waivers" && l.path == "":
 			d = d.cut(k)
 		case l.path == "" && (l.kind == "moves" || l.kind == "supports") && !used[l.id] && !used[d.twin(l.id)]:
-			d = d.cut(k)
+			d = d.never(k)
 		}
 	}
 	for k := range d { // a list of waivers without any
@@ -167,8 +354,7 @@ func (d document) only(move string) document {
 	return slices.DeleteFunc(d, func(l line) bool { return l.text == "" })
 }
 
-// escape is a kind of escape that is known, and why it is let pass for now: the number
-// in the list of what was found in use that will mend it, or the reason why it is none.
+// escape is a kind of escape that is known, and the reason why it is none.
 type escape struct{ why, pattern string }
 
 func (e escape) covers(kind string) bool {
@@ -198,23 +384,17 @@ func escapes(t testing.TB) []escape {
 	return list
 }
 
-// unknown are the kinds of escape that were caught and stand in no reviewed list.
-func (n *net) unknown(known []escape) []string {
-	var list []string
-	for kind, how := range n.caught {
-		if !slices.ContainsFunc(known, func(e escape) bool { return e.covers(kind) }) {
-			list = append(list, kind+"   ("+how+")")
-		}
-	}
-	slices.Sort(list)
-	return list
+func covered(known []escape, kind string) bool {
+	return slices.ContainsFunc(known, func(e escape) bool { return e.covers(kind) })
 }
 
 // report fails for every kind of escape that stands in no reviewed list.
 func (n *net) report(t *testing.T) {
 	t.Helper()
-	for _, kind := range n.unknown(escapes(t)) {
-		t.Errorf("new: %s", kind)
+	for _, kind := range slices.Sorted(maps.Keys(n.caught)) {
+		if !covered(n.known, kind) {
+			t.Errorf("new: %s   (%s)", kind, n.caught[kind])
+		}
 	}
 }
 
@@ -236,51 +416,168 @@ func parallel(tasks []func()) {
 	wait.Wait()
 }
 
-var pairCount = flag.Int("pairs", 60, "how many changes TestNeverFreedByForgetting tries")
+// proof is a vehicle cut down to one move of it that is GO.
+type proof struct {
+	move  string
+	d     document
+	lines map[string][]change // by their kind
+	keys  []string            // of the kinds, sorted
+	links map[string]map[string]bool
+	worse []fault // that make no state better, what is forgotten among them
 
-// pairMoves are the moves of the generated state in which the pairs are tried: they
-// carry every kind of item.
-var pairMoves = []string{"under-the-axles", "roll-out", "off-the-table", "onto-the-hoist", "engine-out", "on-wood", "on-the-cart", "by-the-hook"}
+	mu    sync.Mutex
+	idled map[string]bool // by key: a change that did not stop it
+}
 
-// TestNeverFreedByForgetting changes one thing in the generated state, and when that stops
-// the move forgets another: what is not recorded never makes a NO-GO a GO. It tries a
-// sample that moves with the seed; with -long every kind of change in every move,
-// and beside it everything that is near.
-func TestNeverFreedByForgetting(t *testing.T) {
-	n := &net{engine: rules(t)}
-	r := rand.New(rand.NewPCG(*firstSeed, 2))
-	tasks := n.pairs(everything(t), pairMoves, func(line) bool { return true }, func(near []change) []change {
-		if *long {
-			return near
+// proofs are the moves of a vehicle that are GO; without moves all of them are tried.
+func (n *net) proofs(whole document, moves ...string) []*proof {
+	var list []*proof
+	for _, l := range whole {
+		if l.kind != "moves" || l.path != "" || len(moves) > 0 && !slices.Contains(moves, l.id) {
+			continue
 		}
-		return sample(r, near, 4)
-	})
-	if !*long {
-		tasks = sample(r, tasks, *pairCount)
+		d := whole.only(l.id)
+		if m := n.judge(d, l.id); m == nil || m.Decision != verdict.Go {
+			continue
+		}
+		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links()}
+		b := n.read(d)
+		p.worse = append(monotone(faults(b)), forgetful(b)...)
+		for _, c := range d.all() {
+			p.lines[d.key(c)] = append(p.lines[d.key(c)], c)
+		}
+		p.keys = slices.Sorted(maps.Keys(p.lines))
+		list = append(list, p)
 	}
-	parallel(tasks)
-	t.Logf("%d changes, %d states judged, %d kinds of escape", len(tasks), n.judged, len(n.caught))
+	return list
+}
+
+// fleet are the vehicles of the nets: the generated one, in which every field of the table
+// stands, and the mended demos, long and short.
+func (n *net) fleet(t testing.TB) [][]*proof {
+	t.Helper()
+	fleet := [][]*proof{n.proofs(everything(t))}
+	for _, name := range mended {
+		fleet = append(fleet, n.proofs(documentOf(t, parse(t, file(t, builds, name+".yaml")))))
+	}
+	for _, name := range shorts {
+		fleet = append(fleet, n.proofs(short(t, name)))
+	}
+	for i, proofs := range fleet {
+		require.NotEmpty(t, proofs, "vehicle %d", i)
+	}
+	return fleet
+}
+
+// short is a demo of the second format: the build file with its log in it, and its points.
+func short(t testing.TB, name string) document {
+	t.Helper()
+	root := parse(t, file(t, builds, name+".yaml"))
+	root.Content = append(root.Content, scalar("looks"), child(parse(t, file(t, builds, name+".looks.yaml")), "looks"))
+	d := documentOf(t, root)
+	if table := child(root, "points"); table != nil {
+		d = d.withTable(string(file(t, builds, filepath.Dir(name), table.Value)))
+	}
+	return d
+}
+
+func file(t testing.TB, of ...string) []byte {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(of...))
+	require.NoError(t, err)
+	return text
+}
+
+var pairCount = flag.Int("pairs", 150, "how many pairs TestNeverFreedByForgetting judges")
+
+// TestNeverFreedByForgetting changes one thing in a vehicle that is GO, and when that stops
+// the move forgets another: what is not recorded never makes a NO-GO a GO. It tries as many
+// pairs as asked for, half of them on the generated vehicle, from another -seed another lot;
+// with -long everything that the item of the change says and every item near it, for every
+// kind of change in every move.
+func TestNeverFreedByForgetting(t *testing.T) {
+	n := &net{engine: rules(t), log: t.Logf, known: escapes(t)}
+	fleet := n.fleet(t)
+	if *long {
+		n.every(slices.Concat(fleet...), func(line) bool { return true })
+	} else {
+		var wait sync.WaitGroup
+		var draw atomic.Uint64
+		for range runtime.GOMAXPROCS(0) {
+			wait.Go(func() {
+				for n.count() < *pairCount {
+					r := rand.New(rand.NewPCG(*firstSeed, draw.Add(1)))
+					vehicle := fleet[max(0, r.IntN(2*len(fleet))-len(fleet))]
+					n.draw(vehicle[r.IntN(len(vehicle))], r)
+				}
+			})
+		}
+		wait.Wait()
+	}
+	t.Logf("%d pairs, %d files read, %d kinds of escape", n.pairs, n.states, len(n.caught))
 	n.report(t)
 }
 
-// pairs are the tasks of changing one line after the other, one of every kind in every
-// move, and forgetting some of what is near beside it.
-func (n *net) pairs(whole document, moves []string, picked func(line) bool, some func([]change) []change) []func() {
-	var tasks []func()
-	for _, move := range moves {
-		d := whole.only(move)
-		byKey := map[string][]change{}
-		for _, c := range d.all() {
-			if picked(d[c.line]) {
-				byKey[d.key(c)] = append(byKey[d.key(c)], c)
-			}
-		}
-		r := rand.New(rand.NewPCG(*firstSeed, 3))
-		for _, key := range slices.Sorted(maps.Keys(byKey)) {
-			c := byKey[key][r.IntN(len(byKey[key]))] // of items alike one, another with every seed
-			near := some(d.near(c.line))
-			tasks = append(tasks, func() { n.noGo(d, move, c, near) })
+func (n *net) count() int {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	return n.pairs
+}
+
+// draw makes one change of a kind drawn at random, forgets some of what its item says, of
+// what is near and of all the rest, and finds some of what is found worse.
+func (n *net) draw(p *proof, r *rand.Rand) {
+	key := p.keys[r.IntN(len(p.keys))]
+	if p.idle(key) && r.IntN(4) > 0 {
+		return // it did not stop this move before
+	}
+	c := p.lines[key][r.IntN(len(p.lines[key]))]
+	own, near, far := p.d.others(c.line, p.links)
+	if !n.noGo(p, c, slices.Concat(sample(r, own, 3), sample(r, near, 4), sample(r, far, 2)), p.around(c.line, r)) {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.idled[key] = true
+	}
+}
+
+func (p *proof) idle(key string) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.idled[key]
+}
+
+// around are some of what makes no state better, of the item of a line, of those near it and
+// of the rest.
+func (p *proof) around(i int, r *rand.Rand) []fault {
+	var own, near, far []fault
+	for _, f := range p.worse {
+		switch {
+		case f.item == p.d[i].id:
+			own = append(own, f)
+		case p.links[p.d[i].id][f.item]:
+			near = append(near, f)
+		default:
+			far = append(far, f)
 		}
 	}
-	return tasks
+	return slices.Concat(sample(r, own, 10), sample(r, near, 12), sample(r, far, 6))
+}
+
+// every makes one change of every kind that is picked in every move, and forgets everything
+// that the item says and every item near it.
+func (n *net) every(list []*proof, picked func(line) bool) {
+	var tasks []func()
+	r := rand.New(rand.NewPCG(*firstSeed, 3))
+	for _, p := range list {
+		for _, key := range p.keys {
+			c := p.lines[key][r.IntN(len(p.lines[key]))] // of items alike one, another with every seed
+			if !picked(p.d[c.line]) {
+				continue
+			}
+			own, near, _ := p.d.others(c.line, p.links)
+			near = slices.DeleteFunc(near, func(k int) bool { return p.d[k].path != "" })
+			tasks = append(tasks, func() { n.noGo(p, c, slices.Concat(own, near), nil) })
+		}
+	}
+	parallel(tasks)
 }

@@ -36,7 +36,6 @@ func rulesWithout(t *testing.T, ids ...string) *engine.Engine {
 // the same nets find it. Without the mistake they find nothing in the same place.
 func TestPlantedMistakes(t *testing.T) {
 	whole := everything(t)
-	everythingNear := func(near []change) []change { return near }
 
 	t.Run("an absence read as 0", func(t *testing.T) {
 		slope := func(l line) bool { return l.name() == "site.found.slope" }
@@ -52,8 +51,8 @@ func TestPlantedMistakes(t *testing.T) {
 		}
 		for planted, mistake := range map[bool]func(document) document{false: nil, true: sees} {
 			n := &net{engine: rules(t), sees: mistake}
-			parallel(n.pairs(whole, []string{"on-wood"}, slope, everythingNear))
-			require.Greater(t, n.judged, 10)
+			n.every(n.proofs(whole, "on-wood"), slope)
+			require.Greater(t, n.pairs, 10)
 			_, caught := n.caught["site.found.slope frees site.found.slope ×50"]
 			assert.Equal(t, planted, caught, "%v", n.caught)
 		}
@@ -84,7 +83,7 @@ func TestPlantedMistakes(t *testing.T) {
 		rating := func(l line) bool { return l.name() == "links.rod_ends.static_rating" }
 		for planted, e := range map[bool]*engine.Engine{false: rules(t), true: rulesWithout(t, append(lastResort, "rod-end-rating")...)} {
 			n := &net{engine: e}
-			parallel(n.pairs(whole, []string{"roll-out"}, rating, everythingNear))
+			n.every(n.proofs(whole, "roll-out"), rating)
 			_, caught := n.caught["links: rod ends against their rating over 100 % is GO"]
 			assert.Equal(t, planted, caught, "%v", n.caught)
 		}

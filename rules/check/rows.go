@@ -2,13 +2,13 @@ package check
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 	"setdown/rules/vehicle"
@@ -147,15 +147,10 @@ func (s *step) stability() {
 	e := st.Edges[st.Nearest]
 	row.Margin = mm(e.Worst)
 	row.TipAngle = verdict.Figure{Value: math.Round(e.Angle * 180 / math.Pi), Unit: "°"}
-	row.Words = fmt.Sprintf("centre of gravity at least %s inside the line %s to %s, masses at the worst of their ±", row.Margin, name(e.From), name(e.To))
-	if e.Worst <= 0 {
-		row.Words = fmt.Sprintf("centre of gravity may be %s OUTSIDE the line %s to %s", mm(-e.Worst), name(e.From), name(e.To))
-	} else if !math.IsInf(e.Push, 1) {
+	if e.Worst > 0 && !math.IsInf(e.Push, 1) {
 		row.TipPush = verdict.Figure{Value: math.Round(e.Push), Unit: "N"}
 	}
-	if len(st.Corners) == 3 {
-		row.Words = "on three supports: " + row.Words
-	}
+	row.Words = row.In(quantity.Metric)
 	if s.now.Works() && s.now.Solved() {
 		p := s.now.Pulls()
 		row.Pulls = &verdict.Pulls{Tips: pull(p.Tips), Slides: pull(p.Slides), Slews: pull(p.Slews)}

@@ -76,7 +76,7 @@ orders:
 
 // Which delivery frees which move is what the rules say with it fitted, and no guess.
 func TestOrdersFreeMoves(t *testing.T) {
-	short := func(t *testing.T, log string) *model.Build { return ordering(t, "special-mended", ordered, log) }
+	short := func(t *testing.T, log string) *model.Build { return withMore(t, "special-mended", ordered, log) }
 	awaits := func(t *testing.T, b *model.Build) []verdict.Awaited {
 		t.Helper()
 		return ahead(t, b, today, "onto-hub-stands").Moves[0].Awaits
@@ -111,7 +111,7 @@ func TestOrdersStand(t *testing.T) {
 		"- {arrived: tyres, count: 2, day: 2026-11-24, by: RT}\n- {arrived: tyres, count: 2, day: 2026-11-25, by: RT}\n": {verdict.OnOrder, verdict.Overdue, verdict.Unchecked},
 	} {
 		var got []verdict.OrderState
-		r, err := check.Run(t.Context(), ordering(t, "special-mended", ordered, log), rules(t), check.Options{Today: today, Moves: []string{"engine-out"}})
+		r, err := check.Run(t.Context(), withMore(t, "special-mended", ordered, log), rules(t), check.Options{Today: today, Moves: []string{"engine-out"}})
 		require.NoError(t, err)
 		for _, o := range r.Orders {
 			got = append(got, o.State)
@@ -120,8 +120,8 @@ func TestOrdersStand(t *testing.T) {
 	}
 }
 
-// ordering reads a short demo with more at the end of the build file and of its log.
-func ordering(t testing.TB, name, build, log string) *model.Build {
+// withMore reads a short demo with more at the end of the build file and of its log.
+func withMore(t testing.TB, name, build, log string) *model.Build {
 	t.Helper()
 	folder := "../../testdata/short"
 	text, err := os.ReadFile(filepath.Join(folder, name+".yaml"))
@@ -162,7 +162,7 @@ func TestAMomentHoldsForAnHour(t *testing.T) {
 		{"at a time to come", again("16:10"), at(16, 0), verdict.NoGo},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r, err := check.Run(t.Context(), ordering(t, "special-mended", "", c.log), rules(t), c.options)
+			r, err := check.Run(t.Context(), withMore(t, "special-mended", "", c.log), rules(t), c.options)
 			require.NoError(t, err)
 			assert.Equal(t, c.want, r.Decision)
 			for _, f := range r.Moves[0].Blocking() {

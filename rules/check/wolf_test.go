@@ -16,8 +16,11 @@ import (
 	"setdown/rules/verdict"
 )
 
-// TestNoWolf varies the mended demos within what a builder would call fine. Every
-// move that is GO must stay GO: a tool that cries wolf is ignored.
+// shorts are the mended demos of the second format, beside those of the first.
+var shorts = []string{"../short/special-mended", "../short/checklist-mended"}
+
+// TestNoWolf varies the mended demos, long and short, within what a builder would call fine.
+// Every move that is GO must stay GO: a tool that cries wolf is ignored.
 func TestNoWolf(t *testing.T) {
 	e := rules(t)
 	times := 2
@@ -25,7 +28,7 @@ func TestNoWolf(t *testing.T) {
 		times = 100
 	}
 	tried, cried := 0, 0
-	for _, name := range mended {
+	for _, name := range slices.Concat(mended, shorts) {
 		b := load(t, name)
 		var moves []string
 		for _, m := range judge(t, e, b).Moves {
@@ -45,6 +48,18 @@ func TestNoWolf(t *testing.T) {
 		}
 	}
 	t.Logf("%d moves of varied states that are fine, %d of them wrongly NO-GO", tried, cried)
+}
+
+// TestCraneBesideTheMove has a crane that is not in order beside a move in which it lifts
+// nothing: the engine is off from the first step to the last.
+func TestCraneBesideTheMove(t *testing.T) {
+	for move, want := range map[string]verdict.Decision{"dolly-engine-out": verdict.Go, "engine-out-far": verdict.NoGo} {
+		b := load(t, "buggy-mended")
+		crane, _ := b.Item("engine-crane").Record.Record("found")
+		crane.Set("eye_sound", schema.Value{V: false})
+		m := judge(t, rules(t), b, move).Moves[0]
+		assert.Equal(t, want, m.Decision, "%s: %v", move, blocking(&m))
+	}
 }
 
 func blocking(m *verdict.Move) []string {

@@ -13,6 +13,7 @@ import (
 	"github.com/google/cel-go/common/types/ref"
 	"github.com/google/cel-go/interpreter"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
 	"setdown/rules/facts"
@@ -86,7 +87,7 @@ func (p *program) because(r *roots) []verdict.Because {
 		}
 		for _, o := range operands(n) {
 			if v, ok := state.Value(o.ID()); ok {
-				b.Values = append(b.Values, verdict.Value{Name: p.text(o), Value: r.show(v)})
+				b.Values = append(b.Values, verdict.Value{Name: p.text(o), Value: r.exactly(v)})
 			}
 		}
 		list = append(list, b)
@@ -106,7 +107,7 @@ func (p *program) term(n ast.Expr, state interpreter.EvalState, r *roots) verdic
 	}
 	t := verdict.Term{Value: p.text(n)}
 	if v, seen := state.Value(n.ID()); seen {
-		t.Value = r.show(v)
+		t.Value = r.exactly(v)
 	}
 	var parts []ast.Expr
 	switch {
@@ -393,7 +394,7 @@ func (u *unit) words(res *Result, r *roots) {
 	}
 	for _, s := range w.Sets {
 		// A value that is not known cannot be what the file will say.
-		if value, known := u.value(s.Value.Parts, r); known {
+		if value, known := u.value(s.Value.Parts, r, r.show); known {
 			res.Work.Set = append(res.Work.Set, verdict.Value{Name: r.pathOf(s.Path), Value: value})
 		}
 	}
@@ -441,7 +442,7 @@ func (u *unit) askFor(res *Result, r *roots) {
 
 // fill prints a template.
 func (u *unit) fill(parts []pack.Part, r *roots) string {
-	text, _ := u.value(parts, r)
+	text, _ := u.value(parts, r, r.say)
 	return text
 }
 
@@ -450,27 +451,65 @@ func (u *unit) known(t *pack.Template, r *roots) string {
 	if t == nil {
 		return ""
 	}
-	text, known := u.value(t.Parts, r)
+	text, known := u.value(t.Parts, r, r.say)
 	if !known {
 		return ""
 	}
 	return text
 }
 
-// value prints a template and says whether everything in it is known.
-func (u *unit) value(parts []pack.Part, r *roots) (text string, known bool) {
-	var b strings.Builder
+// value prints a template and says whether everything in it is known. Two values of a text
+// that differ are never printed alike.
+func (u *unit) value(parts []pack.Part, r *roots, print func(ref.Val) string) (text string, known bool) {
 	known = true
-	for _, p := range parts {
+	values := make([]ref.Val, len(parts))
+	printed := map[string]ref.Val{}
+	for i, p := range parts {
 		if p.Expr == nil {
-			b.WriteString(p.Text)
 			continue
 		}
 		v := u.eval(p.Expr, r)
+		values[i] = v
 		known = known && !types.IsUnknownOrError(v)
-		b.WriteString(r.show(v))
+		if other, seen := printed[print(v)]; seen && !types.IsUnknownOrError(v) && v.Equal(other) != types.True {
+			print = r.exactly
+		}
+		printed[print(v)] = v
+	}
+	var b strings.Builder
+	for i, p := range parts {
+		if p.Expr == nil {
+			b.WriteString(p.Text)
+		} else {
+			b.WriteString(print(values[i]))
+		}
 	}
 	return b.String(), known
+}
+
+// say prints a value in a text: what is computed in the builder's measures, no finer than
+// anybody measures it; a torque, mass or force as it is written, and what it is on the
+// builder's own wrench or scale beside it.
+func (r *roots) say(v ref.Val) string {
+	a, ok := v.(*amount)
+	switch {
+	case !ok:
+	case !a.written:
+		return r.units.Say(a.q)
+	case a.q.Dim == quantity.Torque || a.q.Dim == quantity.Mass || a.q.Dim == quantity.Force:
+		if own := r.units.In(a.q); own.Unit != a.q.Unit {
+			return r.show(v) + " (" + r.units.Say(own) + ")"
+		}
+	}
+	return r.show(v)
+}
+
+// exactly prints a value to be retraced: what is computed in the builder's measures.
+func (r *roots) exactly(v ref.Val) string {
+	if a, ok := v.(*amount); ok && !a.written {
+		return r.units.In(a.q).String()
+	}
+	return r.show(v)
 }
 
 // eval evaluates an expression of a text. An error only shows in the text: the

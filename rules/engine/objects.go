@@ -10,6 +10,7 @@ import (
 	"github.com/google/cel-go/common/types/ref"
 	"github.com/google/cel-go/interpreter"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 )
@@ -220,6 +221,7 @@ type roots struct {
 	item                              *object // nil: the rule is about the step
 	step, move, vehicle, site, policy *object
 	today                             ref.Val
+	units                             quantity.System
 	frame                             interpreter.ExecutionFrame // what a program evaluates: these items
 }
 
@@ -228,7 +230,7 @@ func newRoots(set *facts.Set) *roots {
 	r := &roots{
 		step: newObject(set.Step, kinds["steps"]), move: newObject(set.Move, kinds["moves"]),
 		vehicle: newObject(set.Vehicle, kinds["vehicle"]), site: newObject(set.Site, kinds["site"]),
-		policy: newObject(set.Policy, kinds["policy"]), today: day{d: set.Today},
+		policy: newObject(set.Policy, kinds["policy"]), today: day{d: set.Today}, units: set.Units,
 	}
 	r.frame.Activation = r
 	return r

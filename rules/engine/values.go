@@ -43,7 +43,8 @@ func (opaque) ConvertToType(t ref.Type) ref.Val {
 // amount is a quantity with a dimension.
 type amount struct {
 	opaque
-	q quantity.Quantity
+	q       quantity.Quantity
+	written bool // in the build file or the policy, so that it is printed as it was written
 }
 
 func (a *amount) Type() ref.Type { return typeOf[a.q.Dim] }
@@ -120,7 +121,7 @@ func value(v any, f *schema.Field) ref.Val {
 		if v.Dim == quantity.Number || math.IsNaN(v.Value) || math.IsInf(v.Value, 0) {
 			return number(v.Value)
 		}
-		return &amount{q: v}
+		return &amount{q: v, written: !f.Derived}
 	case quantity.Thread:
 		if f.Type == schema.Thread {
 			return &screw{t: v}

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -26,6 +25,9 @@ import (
 var wordings = map[string]map[string]func(*facts.Object) string{
 	"size": {
 		"fasteners": func(o *facts.Object) string {
+			if pin := shown(o, "pin.diameter"); pin != "" {
+				return and(pin, shown(o, "pin.material"))
+			}
 			return either(and(shown(o, "thread"), around("class ", shown(o, "class"), "")), "of the size and class drawn")
 		},
 		"stud_nuts": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
@@ -35,12 +37,16 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 		"spacers": func(o *facts.Object) string {
 			return either(and(around("", shown(o, "stack.each"), " high"), around("for a ", shown(o, "bore.bolt"), " bolt")), "like the ones fitted")
 		},
-		"links": func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
+		"links":  func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
+		"joints": func(o *facts.Object) string { return either(shown(o, "rod_end.thread"), "for its rod end") },
 	},
 	"lock": {
 		"fasteners": func(o *facts.Object) string {
 			if tapped(o) {
 				return lock(o, "lock wire", "nylon-insert nut", "all-metal nut", "jam nut")
+			}
+			if shown(o, "pin.diameter") != "" {
+				return lock(o, "split pin", "nylon-insert nut", "all-metal nut", "jam nut", "tab washer")
 			}
 			return lock(o, "lock nut")
 		},
@@ -50,6 +56,9 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 	"locks": {"fasteners": func(o *facts.Object) string {
 		if tapped(o) {
 			return "lock wire or a tab washer"
+		}
+		if shown(o, "pin.diameter") != "" {
+			return "a circlip or a split pin"
 		}
 		return "a lock nut, split pin or lock wire"
 	}},
@@ -80,20 +89,16 @@ func wording() []cel.EnvOption {
 		printed = append(printed, typeOf[d])
 	}
 	for _, t := range printed {
-		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.StringType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
+		forms = append(forms, cel.Overload("words_"+t.TypeName(), []*cel.Type{t}, types.DynType, cel.OverloadIsNonStrict(), cel.UnaryBinding(words)))
 	}
 	return append(options, cel.Function("words", forms...),
 		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))),
-		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, types.StringType, cel.UnaryBinding(weight))))
+		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, typeOf[quantity.Mass], cel.UnaryBinding(weight))))
 }
 
-// weight prints a force as the mass that weighs so much, as plates and scales have it.
+// weight is a force as the mass that weighs so much, as plates and scales have it.
 func weight(v ref.Val) ref.Val {
-	kilograms := plain(v) / quantity.Gravity
-	if math.Abs(kilograms) >= 10 {
-		kilograms = math.Round(kilograms)
-	}
-	return types.String(quantity.Of(kilograms, quantity.Mass, "kg").String())
+	return &amount{q: quantity.Of(plain(v)/quantity.Gravity, quantity.Mass, "kg")}
 }
 
 // percent prints a share per cent; one that is past a whole is never printed as 100 %,
@@ -110,7 +115,7 @@ func percent(v ref.Val) ref.Val {
 	}
 }
 
-// words prints a fact.
+// words is a fact as a text says it, and general words for one that nobody recorded.
 func words(v ref.Val) ref.Val {
 	if u, ok := v.(*types.Unknown); ok {
 		for _, id := range u.IDs() {
@@ -122,8 +127,9 @@ func words(v ref.Val) ref.Val {
 				}
 			}
 		}
+		return types.String(show(v))
 	}
-	return types.String(show(v))
+	return v
 }
 
 // shown prints a recorded fact of an item or of a block in it; "" when nobody wrote it.
@@ -215,12 +221,12 @@ func secure(o *facts.Object) string {
 }
 
 // lock is the lock that the file asks for where it is one that still works when the
-// clamp is lost (AC 43.13-1B, 7-63 and 7-64), else the usual one. Some do not
+// clamp is lost, else the usual one. Some do not
 // fit everywhere.
 func lock(o *facts.Object, usual string, unfit ...string) string {
 	asked := shown(o, "lock")
 	switch {
-	case slices.Contains(unfit, asked) || slices.Contains([]string{"", "none", "spring washer", "thread compound", "nylon patch"}, asked):
+	case slices.Contains(unfit, asked) || !facts.LockWorks(asked):
 		return usual
 	case asked == "wire":
 		return "lock wire"

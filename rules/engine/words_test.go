@@ -34,7 +34,7 @@ func TestWording(t *testing.T) {
 		{"fasteners", "{words(it.torque)}", nil, "the maker's torque"},
 		{"fasteners", "{words(it.thread)} {words(it.needed)} {words(it.found.fitted)} {words(it.found.on)} {words(it.load)}", known{"needed": "2", "found.fitted": "yes"}, "not recorded 2 yes not recorded not recorded"},
 		{"fasteners", "{percent(0.432)} {percent(1.0004)} {percent(1.0)} {percent(0.001)} {percent(0.0)}", nil, "43 % >100 % 100 % <1 % 0 %"},
-		{"fasteners", "{weight(newton(9806.65))} {weight(newton(0.0))} {weight(newton(1311.6))} {weight(newton(13.2))}", nil, "1000 kg 0 kg 134 kg 1.346 kg"},
+		{"fasteners", "{weight(newton(9806.65))} {weight(newton(0.0))} {weight(newton(1311.6))} {weight(newton(13.2))}", nil, "1000 kg 0 kg 134 kg 1.3 kg"},
 		{"fasteners", "{lock(it)}", known{"lock": "all-metal nut"}, "new all-metal nut"},
 		{"fasteners", "{lock(it)}", known{"lock": "wire"}, "lock wire"},
 		{"fasteners", "{lock(it)}", known{"lock": "spring washer"}, "lock nut"},

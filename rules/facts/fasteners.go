@@ -21,6 +21,7 @@ var (
 	})
 	// What is only loose, finger tight or snug has reached none that counts, whatever was
 	// once reached on it.
+	threaded    = yesNo("threaded", "a thread does it up: it is no plain clevis pin", func(it item) bool { return !pin.has(it) || !pin.there(it) })
 	torqueShare = measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have", func(it item) float64 {
 		if word := it.holder().Tight; word != "" && word != "torqued" {
 			return 0
@@ -45,6 +46,9 @@ var lockWorks = map[string]bool{
 	"none": false, "split pin": true, "wire": true, "nylon-insert nut": true, "all-metal nut": true,
 	"tab washer": true, "jam nut": true, "circlip": true, "spring washer": false, "thread compound": false, "nylon patch": false,
 }
+
+// LockWorks reports whether a kind of lock still works when the clamp is lost.
+func LockWorks(kind string) bool { return lockWorks[kind] }
 
 var ofFasteners = fixed(
 	stretched,
@@ -72,11 +76,7 @@ var ofFasteners = fixed(
 	measured("preload_share", quantity.Number, "preload from the torque reached ÷ proof load, by T = K·d·F", preloadShare),
 	measured("edge_ratio", quantity.Number, "hole centre to edge ÷ hole diameter", func(it item) float64 { return share(it, tabEdge, hole) }),
 	measured("hole_clearance", quantity.Length, "hole less bolt", func(it item) float64 {
-		t := threadOf.of(it)
-		if it.open() {
-			return 0
-		}
-		return hole.of(it) - t.Diameter
+		return hole.of(it) - diameter(it)
 	}),
 	yesNo("tab_held", "the file says what holds the tab it bears in: a weld that holds the same joint, or that the tab is one with its part", tabHeld),
 	yesNo("spacers_in", "all spacers of what it holds are known to be in", func(it item) bool {
@@ -144,11 +144,12 @@ var ofFasteners = fixed(
 		it.lacks("found.threads_past")
 		return 0
 	}),
+	threaded,
 	yesNo("tapped", "it goes into a tapped hole; false with a nut", func(it item) bool {
 		into, stated := tappedInto.ifStated(it)
 		return stated && into != "nothing"
 	}),
-	yesNo("lock_counts", "its kind of lock still works when the clamp is lost", func(it item) bool { return lockWorks[lockKind.of(it)] }),
+	yesNo("lock_counts", "its kind of lock still works when the clamp is lost", func(it item) bool { return LockWorks(lockKind.of(it)) }),
 	yesNo("clamps_bonded_bush", "every joint it holds has a bonded bush", func(it item) bool {
 		held := it.holds()
 		return len(held) > 0 && !slices.ContainsFunc(held, func(name string) bool {
@@ -214,6 +215,14 @@ func tabHeld(it item) bool {
 	return !tab.there(it) || integral || !slices.ContainsFunc(it.holds(), func(name string) bool {
 		return !slices.ContainsFunc(it.mechanism().Holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
 	})
+}
+
+// diameter is that of the bolt as drawn, or of the clevis pin, m.
+func diameter(it item) float64 {
+	if pin.there(it) {
+		return pinDiameter.of(it)
+	}
+	return threadOf.of(it).Diameter
 }
 
 // threadThere is the thread that counts for strength: the one written on the box,

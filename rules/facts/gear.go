@@ -116,17 +116,20 @@ func (it item) restsOn(step *schema.Record) bool {
 }
 
 var ofCranes = []fact{
-	yesNo("used", "a support of the step is a crane, or this step or a later one takes off the part it lifts", func(it item) bool {
+	yesNo("used", "a support of the step is a crane, or the part it lifts comes off or on at this step or at a later one", func(it item) bool {
 		s := it.step()
 		if it.mechanism().AnySupport(s.Record, vehicle.OfKind("crane")) {
 			return true
 		}
-		ahead := s.Move.Steps[s.Index:]
-		if !takesOff(ahead) {
-			return false
+		for i := max(1, s.Index); i < len(s.Move.Steps); i++ {
+			before, now := s.Move.Steps[i-1].Texts("off"), s.Move.Steps[i].Texts("off")
+			for _, part := range slices.Concat(before, now) {
+				if slices.Contains(before, part) != slices.Contains(now, part) && lifts.of(it) == part {
+					return true
+				}
+			}
 		}
-		part := lifts.of(it) // while nobody wrote it down, it may be any
-		return slices.ContainsFunc(ahead, func(step *schema.Record) bool { return slices.Contains(step.Texts("off"), part) })
+		return false
 	}),
 	measured("load", quantity.Force, "weight of what it lifts, with its ±", func(it item) float64 {
 		part := lifts.of(it)
@@ -140,11 +143,15 @@ var ofCranes = []fact{
 
 var ofRestraints = []fact{
 	yesNo("used", "the step names it", func(it item) bool { return it.step().Uses(it.item) }),
-	measured("load", quantity.Force, "weight of the parts it ties, with their ±", func(it item) float64 {
-		r := it.resting()
-		it.because(r.NoLoad)
-		return r.Load
+	yesNo("to_off", "the step names it, and what it is held to is off in this step", func(it item) bool {
+		s := it.step()
+		to := heldTo.of(it)
+		return slices.Contains(s.Texts("restraints"), it.id()) && !slices.ContainsFunc(s.Parts, func(p *model.Item) bool { return p.ID == to })
 	}),
+	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written", func(it item) float64 { return it.tying().Load }),
+	yesNo("holds", "what it ties keeps joints enough, or hangs on straps enough, to stay where it is", func(it item) bool { return it.tying().Loose == "" }),
+	text("loose", "why it does not", func(it item) string { return it.tying().Loose }),
+	yesNo("swings", "nothing but straps holds what it ties", func(it item) bool { return it.tying().Swings }),
 	working(strapBears, func(it item) *Comparison {
 		if !it.step().Uses(it.item) {
 			return nil
@@ -159,9 +166,16 @@ var ofRestraints = []fact{
 		}
 		return it.compare("rated load of the strap or block", load, strength.Result{
 			Value: label, Method: "what it ties and what hangs on that against its label", Source: "the maker's label",
-			Assumptions: []string{"it carries everything alone, in a straight pull"},
+			Assumptions: []string{"it carries everything alone", "without its points in the file it stands at 60° from the plumb line"},
 		}, nil)
 	}),
+}
+
+// tying is how what a restraint ties up hangs.
+func (it item) tying() vehicle.Tying {
+	t, unknown := it.step().Tying(it.item)
+	it.because(unknown)
+	return t
 }
 
 func takesOff(steps []*schema.Record) bool {

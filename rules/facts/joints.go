@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
-	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -33,6 +32,14 @@ var ofJoints = append(fixed(
 		return !provenCut.of(it)
 	}),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
+	yesNo("has_rod_ends", "it is a rod end, screwed into a part", func(it item) bool { return kindOfIt.of(it) == "rod end" }),
+	count("jam_nut_count", "how many jam nuts it has to have", func(item) int64 { return 1 }),
+	// A nut of the wrong hand is recorded and bad; while either is not recorded nothing is.
+	yesNo("jam_nut_differs", "its jam nut has another hand than its thread; false when either was not recorded", func(it item) bool {
+		hand, stated := shankHand.ifStated(it)
+		nut, seen := jamNutHand.ifStated(it)
+		return stated && seen && hand != nut
+	}),
 	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
 	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
@@ -43,20 +50,10 @@ var ofJoints = append(fixed(
 	measured("axial", quantity.Force, "worst force along its bolt", func(it item) float64 { return it.passes().Along }),
 	measured("radial", quantity.Force, "worst force across its bolt", func(it item) float64 { return it.passes().Across }),
 	measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none", axialRating),
+	measured("shank_utilisation", quantity.Number, "load × design factor ÷ what the shank of a rod end bears that is screwed into a part; nothing of another joint", use(shankBends)),
 	working(jointBears, jointRating),
+	working(shankBends, shankOfJoint),
 )
-
-func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
-
-// twin reads the mirrored twin of an item; ok is false without one.
-func (it item) twin() (twin item, ok bool) {
-	other := it.mechanism().Twin(it.item)
-	if other == nil {
-		it.not("the file has no matching item on the other side")
-		return it, false
-	}
-	return it.of(other), true
-}
 
 // mirrorOffset compares the place of a joint with the mirrored place of its
 // twin, across the plane y = 0.
@@ -72,10 +69,6 @@ func mirrorOffset(it item) float64 {
 	b := placedAt.of(twin)
 	b.Y = -b.Y
 	return distance(a, b)
-}
-
-func distance(a, b schema.Vec) float64 {
-	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
 }
 
 // passes is what the joint passes in the step; nothing when it is off.
@@ -174,4 +167,53 @@ func provenAgainst(check string, load float64, forces []r3.Vec, axle float64, er
 		Value: bears, Method: "force up and down ÷ permitted axle load + level force ÷ half of it", Source: "policy: what a part bore on its production vehicle",
 		Assumptions: []string{"unaltered, and used as on the vehicle that it comes off"},
 	}, err)
+}
+
+// shankOfJoint holds what a rod end that is screwed into a part passes against the bending of its
+// shank: a maker's rating is for a pull along it. What nobody wrote down is taken at its
+// worst, and asked for where that would not do.
+func shankOfJoint(it item) *Comparison {
+	p := it.passes()
+	if it.open() || kindOfIt.of(it) != "rod end" || p.Whole == 0 {
+		return nil
+	}
+	t := shankThread.of(it)
+	if it.open() {
+		return nil
+	}
+	s := it.shank(shankExposed, shankYield, longestShank)
+	way, directed := shankAlong.ifStated(it)
+	if !directed {
+		s.open = append(s.open, paths[shankAlong])
+		s.assumed = append(s.assumed, "direction of the shank not recorded: the whole force taken across it")
+	}
+	_, vectors, _, _ := it.step().Forces(it.id())
+	var bears strength.Result
+	var failure error
+	most, use := 0.0, 0.0
+	for _, f := range vectors {
+		size := r3.Norm(f)
+		across, along := size, 0.0
+		if directed {
+			unit := r3.Unit(vehicle.Point(way))
+			along = r3.Dot(f, unit)
+			across = r3.Norm(r3.Sub(f, r3.Scale(along, unit)))
+		}
+		if most = max(most, size); size == 0 {
+			continue
+		}
+		r, err := strength.RodEndShank(across, along, t.Diameter, t.Pitch, s.exposed, s.yield)
+		if err != nil {
+			failure = err
+		} else if u := size / r.Value; u > use {
+			bears, use = r, u
+		}
+	}
+	bears.Value = most / use // of the largest force, if all that is worst were in it
+	bears.Assumptions = append(bears.Assumptions, s.assumed...)
+	c := it.compare("shank of the rod end in bending", p.Whole, bears, failure)
+	if c.Utilisation > 1 {
+		it.lacks(s.open...)
+	}
+	return c
 }

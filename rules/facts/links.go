@@ -13,6 +13,18 @@ import (
 var ofLinks = append(fixed(
 	yesNo("ends_tacked", "the welds at the ends of its tube are not made in full", endsTacked),
 	measured("misalignment", quantity.Angle, "worst angle at its ends from the geometry", linkMisalignment),
+	// An angle over the limit is recorded and bad; while a place, a direction or the limit is
+	// not recorded, that end is not known to be.
+	yesNo("fouls", "an end of it stands, by the points and the direction of its bolt, further out of square than its rod end can", func(it item) bool {
+		limit, stated := rodLimit.ifStated(it)
+		ends := it.ends()
+		for i, e := range ends {
+			if stated && e.Axis != nil && e.At != nil && ends[1-i].At != nil && *e.At != *ends[1-i].At && math.Asin(vehicle.AlongBolt(e, ends[1-i])) > limit {
+				return true
+			}
+		}
+		return false
+	}),
 	measured("engaged_min", quantity.Length, "the lesser thread engagement of its two ends", leastEngaged),
 	measured("engaged_after", quantity.Length, "the lesser engagement once the planned turns are wound out", func(it item) float64 {
 		// Each turn of the bar moves each of its ends by one pitch.
@@ -27,18 +39,7 @@ var ofLinks = append(fixed(
 		return leastEngaged(it) - turns*t.Pitch
 	}),
 	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
-	measured("span", quantity.Length, "distance between its ends in the build file", func(it item) float64 {
-		ends := it.ends()
-		for _, e := range ends {
-			if e.At == nil {
-				it.because(vehicle.NotRecorded(e.Path("at")))
-			}
-		}
-		if it.open() {
-			return 0
-		}
-		return distance(*ends[0].At, *ends[1].At)
-	}),
+	measured("span", quantity.Length, "distance between its ends in the build file", item.span),
 	measured("twin_difference", quantity.Length, "measured length less that of its mirrored twin, without sign", func(it item) float64 {
 		twin, ok := it.twin()
 		if !ok {
@@ -58,6 +59,7 @@ var ofLinks = append(fixed(
 	}),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
 	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
+	count("jam_nut_count", "how many jam nuts it has to have", func(item) int64 { return 2 }),
 	yesNo("solid", "it is a bar of a known diameter and no tube, so that its ends have no adapters", func(it item) bool {
 		d, stated := barDiameter.ifStated(it)
 		return stated && d > 0 && !tube.there(it)
@@ -132,7 +134,7 @@ var ofLinks = append(fixed(
 		var r strength.Result
 		err := s.err
 		if err == nil {
-			r, err = strength.Column(s.section, barLength(it), imperfection.of(it.policy()), s.material)
+			r, err = it.column(s.section, s.material, push)
 		}
 		return it.compare("bar in compression", push, r, err)
 	}),
@@ -260,12 +262,86 @@ func (it item) bar(s strength.Section, err error, material field[string], thickn
 	return out
 }
 
+// span is the distance between the ends of a link as drawn, m.
+func (it item) span() float64 {
+	ends := it.ends()
+	for _, e := range ends {
+		if e.At == nil {
+			it.because(vehicle.NotRecorded(e.Path("at")))
+		}
+	}
+	if it.open() {
+		return 0
+	}
+	return distance(*ends[0].At, *ends[1].At)
+}
+
 // barLength is the length over which a link may buckle, m: between its ends as drawn, or
 // as it was measured where that is more.
 func barLength(it item) float64 {
-	ends := it.ends()
 	measured, _ := foundLength.ifStated(it)
-	return max(distance(*ends[0].At, *ends[1].At), measured)
+	return max(it.span(), measured)
+}
+
+// What is taken of a rod end of which nobody wrote it down: the longest shank that the file may
+// have, and mild steel.
+const (
+	longestShank = 0.120 // m
+	mildShank    = 240e6 // Pa
+)
+
+// shank is the threaded shank of a rod end as it counts.
+type shank struct {
+	exposed, yield float64 // m, from the middle of the ball to where the thread is held; Pa
+	assumed        []string
+	open           []string // the fields that nobody recorded
+}
+
+// shank reads a shank. What nobody wrote down is taken at its worst.
+func (it item) shank(exposed, yield amount, longest float64) (s shank) {
+	var stated bool
+	if s.exposed, stated = exposed.ifStated(it); !stated {
+		s.exposed = longest
+		s.open = append(s.open, paths[exposed.field])
+		s.assumed = append(s.assumed, fmt.Sprintf("not recorded how far the shank is exposed: %s taken", quantity.Of(math.Round(longest*1e3)/1e3, quantity.Length, "mm")))
+	}
+	if s.yield, stated = yield.ifStated(it); !stated {
+		s.yield = mildShank
+		s.open = append(s.open, paths[yield.field])
+		s.assumed = append(s.assumed, "yield strength of the shank not recorded: mild steel taken")
+	}
+	return s
+}
+
+// column is what a link bears when it is pushed, with the shanks of its rod ends exposed. Where
+// nobody measured these and the worst there is would not do, they are asked for; where the bar
+// would not do without them either, they are not what matters.
+func (it item) column(section strength.Section, m strength.Material, push float64) (strength.Result, error) {
+	length, crooked := barLength(it), imperfection.of(it.policy())
+	plain, err := strength.Column(section, length, crooked, m)
+	if err != nil || !rodEnds.there(it) {
+		return plain, err
+	}
+	t := rodThread.of(it)
+	if it.open() {
+		return plain, nil
+	}
+	s := it.shank(rodExposed, rodYield, min(longestShank, length/2-t.Diameter))
+	root, err := strength.RootDiameter(t.Diameter, t.Pitch)
+	if err != nil {
+		return plain, err
+	}
+	thread, err := strength.Round(root)
+	if err != nil {
+		return plain, err
+	}
+	const steel = 205e9 // Pa, Young's modulus
+	r, err := strength.ColumnWithShanks(section, thread, length, s.exposed, crooked, m, strength.Material{Yield: s.yield, E: steel})
+	if need := push * designFactor.of(it.policy()); err == nil && need > r.Value && need <= plain.Value {
+		it.lacks(s.open...)
+	}
+	r.Assumptions = append(r.Assumptions, s.assumed...)
+	return r, err
 }
 
 // Tubes that a stand-in bar is made of: the common outside diameters, with one wall
@@ -295,7 +371,7 @@ func tubeFor(it item) float64 {
 		}
 		var r strength.Result
 		if err == nil {
-			r, err = strength.Column(s, barLength(it), imperfection.of(it.policy()), m)
+			r, err = it.column(s, m, push)
 		}
 		if err == nil && push*designFactor.of(it.policy()) <= r.Value {
 			return od

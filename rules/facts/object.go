@@ -231,7 +231,8 @@ type Set struct {
 	Move, Step, Vehicle, Site, Policy *Object
 	Items                             map[string][]*Object // by kind, in file order
 	Today                             quantity.Date
-	Clock                             looks.Moment // Today, with the time of day where the check is made at one
+	Units                             quantity.System // in which texts say what is computed
+	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State

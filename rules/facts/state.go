@@ -5,6 +5,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/looks"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
@@ -48,10 +49,13 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 	return s
 }
 
+// Speak sets the measures in which texts say what is computed: metric unless it is called.
+func (s *State) Speak(units quantity.System) { s.always.Units, s.Vehicle.Units = units, units }
+
 // Step gives the facts of one step of a move.
 func (s *State) Step(move *vehicle.Move, i int) *Set {
 	set := &Set{
-		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock,
+		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock, Units: s.always.Units,
 		Items: make(map[string][]*Object, len(s.always.Items)),
 		Now:   s.Vehicle.Step(move, i), state: s,
 	}

@@ -125,7 +125,7 @@ func TestTiedUpCarriesNothing(t *testing.T) {
 	}
 	load, unknown := item(t, s, "restraints", "strap").Quantity("load")
 	require.Nil(t, unknown)
-	require.InDelta(t, 10*9.80665, load.Value, 1e-6)
+	require.InDelta(t, 2*10*9.80665, load.Value, 1e-6, "at 60 degrees from the plumb line")
 }
 
 // TestMissingPlaces takes facts away one at a time: what needs them is unknown

@@ -118,6 +118,9 @@ func (s *Step) Corner(part *model.Item) (up, level float64, elsewhere string, un
 			up, level = max(up, math.Abs(f.Z)), max(level, math.Hypot(f.X, f.Y))
 		}
 		if under == part.ID && !slices.ContainsFunc(s.Vehicle.Meets, func(m *Meet) bool {
+			if m.At == nil {
+				return false
+			}
 			off := r3.Sub(Point(*m.At), s.SupportAt(i))
 			return slices.Contains(m.Parts[:], part.ID) && math.Hypot(off.X, off.Y) <= sameUse
 		}) {

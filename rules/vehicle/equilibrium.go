@@ -52,9 +52,10 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		a.missing = []string{"parts"}
 		return a
 	}
-	masses := a.masses()
-	sys := statics.System{}
-	a.members = v.missingMembers(s)
+	masses := a.masses(s)
+	sys := statics.System{Say: func(metres float64) string { return v.Units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
+	lead := a.leads(s)
+	a.members = v.missingMembers(s, lead)
 	if len(v.Meets) == 0 || len(a.members) > 0 {
 		a.rigid = true
 		lump := statics.Body{Name: "the vehicle", Masses: masses}
@@ -63,7 +64,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		}
 		sys.Bodies = []statics.Body{lump}
 	} else {
-		a.lumps(s, masses, &sys)
+		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
 		sys.Base = a.body[v.base]
 	}
@@ -81,12 +82,17 @@ func (v *Vehicle) assemble(s setting) *assembly {
 
 // masses reads the mass and centre of gravity of every part on the vehicle, in order, and
 // notes what is missing. A part that was looked at without saying whether it is on the
-// vehicle may or may not weigh on it.
-func (a *assembly) masses() []statics.Mass {
+// vehicle may or may not weigh on it. What is tied up and has no centre of gravity in the file
+// weighs where its strap hangs.
+func (a *assembly) masses(s setting) []statics.Mass {
 	var all []statics.Mass
 	for _, p := range a.parts {
 		m, okM := p.Quantity("mass")
 		c, okC := p.Vec("cg")
+		cg := mass(p.ID, m, c)
+		if at, tied := s.hangsFrom(p.ID); tied && !okC {
+			cg.CG, okC = at, true
+		}
 		if !okM {
 			a.missing = append(a.missing, p.Path()+".mass")
 		}
@@ -98,7 +104,7 @@ func (a *assembly) masses() []statics.Mass {
 				a.missing = append(a.missing, p.Path()+".found.fitted")
 			}
 		}
-		all = append(all, mass(p.ID, m, c))
+		all = append(all, cg)
 	}
 	return all
 }
@@ -106,9 +112,6 @@ func (a *assembly) masses() []statics.Mass {
 func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
 }
-
-// Point is a recorded place or direction as a vector.
-func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
 // tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
 // from a mark on the frame.
@@ -123,11 +126,11 @@ func within(v schema.Vec) float64 {
 }
 
 // missingMembers lists what statics needs to know of the joints and links and
-// nobody recorded.
-func (v *Vehicle) missingMembers(s setting) []string {
+// nobody recorded. What lies inside one lump passes nothing.
+func (v *Vehicle) missingMembers(s setting, lead map[string]string) []string {
 	var missing []string
 	for _, m := range v.Meets {
-		if s.isOff(m) {
+		if s.isOff(m) || lead[m.Parts[0]] == lead[m.Parts[1]] {
 			continue
 		}
 		if m.At == nil {
@@ -140,9 +143,9 @@ func (v *Vehicle) missingMembers(s setting) []string {
 	return missing
 }
 
-// lumps makes one body of each part, or of several that a restraint holds
-// together.
-func (a *assembly) lumps(s setting, masses []statics.Mass, sys *statics.System) {
+// leads names for each part the one that stands for its body: several are one where a
+// restraint holds them together.
+func (a *assembly) leads(s setting) map[string]string {
 	lead := map[string]string{}
 	for _, p := range a.parts {
 		lead[p.ID] = p.ID
@@ -159,8 +162,17 @@ func (a *assembly) lumps(s setting, masses []statics.Mass, sys *statics.System) 
 			lead[find(p)] = find(t.to)
 		}
 	}
+	roots := map[string]string{}
+	for _, p := range a.parts {
+		roots[p.ID] = find(p.ID)
+	}
+	return roots
+}
+
+// lumps makes the bodies.
+func (a *assembly) lumps(lead map[string]string, masses []statics.Mass, sys *statics.System) {
 	for k, p := range a.parts {
-		root := find(p.ID)
+		root := lead[p.ID]
 		if _, made := a.body[root]; !made {
 			a.body[root] = len(sys.Bodies)
 			sys.Bodies = append(sys.Bodies, statics.Body{Name: root})
@@ -171,32 +183,99 @@ func (a *assembly) lumps(s setting, masses []statics.Mass, sys *statics.System) 
 	}
 }
 
-// members adds the joints and links between parts that are on the vehicle.
+// kinds are those of statics.
+var kinds = map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, slides: statics.Slider, rack: statics.Rack, face: statics.Fixed}
+
+// joint is a joint for statics between two of its bodies. Where nobody wrote where it is it lies
+// inside a lump and passes nothing.
+func (m *Meet) joint(a, b int) statics.Joint {
+	j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a, B: b}
+	if m.At != nil {
+		j.At, j.Tol = Point(*m.At), within(*m.At)
+	}
+	if m.axial() && m.Axis != nil {
+		j.Axis = Point(*m.Axis)
+		j.Swings, _ = m.Item.Bool("swings")
+	}
+	return j
+}
+
+// link is a link for statics, by its ends.
+func (v *Vehicle) link(item *model.Item, a, b int) statics.Link {
+	ends := v.Ends(item)
+	return statics.Link{
+		Name: item.ID, A: a, B: b, PA: Point(*ends[0].At), PB: Point(*ends[1].At),
+		Tol: max(within(*ends[0].At), within(*ends[1].At)),
+	}
+}
+
+// members adds the joints and links between bodies of the vehicle.
 func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
-	kinds := map[motion]statics.JointKind{turns: statics.Ball, hinge: statics.Pivot, slides: statics.Slider, rack: statics.Rack, face: statics.Fixed}
 	for _, m := range v.Meets {
-		if s.isOff(m) || m.Link {
-			continue
+		from, to := a.body[m.Parts[0]], a.body[m.Parts[1]]
+		switch {
+		case s.isOff(m) || from == to:
+		case !m.Link:
+			a.joints[m.Name] = len(sys.Joints)
+			sys.Joints = append(sys.Joints, m.joint(from, to))
+		case m == v.Ends(m.Item)[0]:
+			a.links[m.Item.ID] = len(sys.Links)
+			sys.Links = append(sys.Links, v.link(m.Item, from, to))
 		}
-		j := statics.Joint{Name: m.Name, Kind: kinds[m.motion], A: a.body[m.Parts[0]], B: a.body[m.Parts[1]], At: Point(*m.At), Tol: within(*m.At)}
-		if m.axial() {
-			j.Axis = Point(*m.Axis)
-			j.Swings, _ = m.Item.Bool("swings")
-		}
-		a.joints[m.Name] = len(sys.Joints)
-		sys.Joints = append(sys.Joints, j)
 	}
-	for _, item := range v.Build.Of("links") {
-		ends := v.Ends(item)
-		if s.isOff(ends[0]) {
-			continue
+}
+
+// hung reports how a lump comes loose that hangs on straps and on the joints it keeps, and how hard
+// a strap pulls, N. The rest of the vehicle is held still for it.
+func (s *Step) hung(l *lump, on tie) (loose string, pull float64, err error) {
+	const rest, hangs = 0, 1
+	bodies := []statics.Body{{Name: "the rest"}, {Name: l.parts[0]}}
+	centre, heavier := Point(*on.end), 0.0
+	for _, w := range s.stance.assembly.masses(s.setting) {
+		if slices.Contains(l.parts, w.Name) {
+			bodies[hangs].Masses, heavier = append(bodies[hangs].Masses, w), heavier+10*w.M
 		}
-		a.links[item.ID] = len(sys.Links)
-		sys.Links = append(sys.Links, statics.Link{
-			Name: item.ID, A: a.body[ends[0].Parts[0]], B: a.body[ends[1].Parts[0]], PA: Point(*ends[0].At), PB: Point(*ends[1].At),
-			Tol: max(within(*ends[0].At), within(*ends[1].At)),
-		})
 	}
+	bodies[rest].Masses = []statics.Mass{{Name: "the rest", M: heavier, CG: centre}}
+	sys := statics.System{Bodies: bodies}
+	side := func(part string) int {
+		if slices.Contains(l.parts, part) {
+			return hangs
+		}
+		return rest
+	}
+	for _, m := range l.kept {
+		if m.Link {
+			ends := s.Vehicle.Ends(m.Item)
+			sys.Links = append(sys.Links, s.Vehicle.link(m.Item, side(ends[0].Parts[0]), side(ends[1].Parts[0])))
+		} else {
+			sys.Joints = append(sys.Joints, m.joint(side(m.Parts[0]), side(m.Parts[1])))
+		}
+	}
+	stance := statics.Stance{Attitude: s.stance.Attitude}
+	stance.Pitch, stance.Roll = s.Tilt()
+	for _, corner := range []r3.Vec{{X: 5, Y: 5}, {X: 5, Y: -5}, {X: -5}} {
+		stance.Supports = append(stance.Supports, statics.Support{Name: "the rest", Body: rest, At: r3.Add(centre, corner)})
+	}
+	which := 0
+	for i, t := range l.ties {
+		stance.Ties = append(stance.Ties, statics.Tie{Name: t.item.ID, A: rest, B: hangs, PA: Point(*t.end), PB: Point(*t.at)})
+		if t.item == on.item {
+			which = i
+		}
+	}
+	built, err := statics.New(sys)
+	if err != nil {
+		return err.Error(), 0, nil
+	}
+	step, err := built.Stand(stance)
+	switch {
+	case err != nil:
+		return "", 0, err
+	case step.Failure != nil:
+		return step.Failure.Words, 0, nil
+	}
+	return "", step.Tie(which).Most, nil
 }
 
 // attitude is how a step stands by what the step and the floor say, where the heights of its
@@ -583,17 +662,26 @@ func (s *Step) SupportAt(i int) r3.Vec { return s.stance.places[i].At }
 
 // Along is the force that a joint puts on its second part in a direction, N.
 func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
-	return s.stance.step.Along(s.stance.assembly.joints[m.Name], direction)
+	if i, between := s.stance.assembly.joints[m.Name]; between {
+		return s.stance.step.Along(i, direction)
+	}
+	return statics.Range{}
 }
 
 // Link is the force in a link, N, pull positive.
 func (s *Step) Link(link *model.Item) statics.Range {
-	return s.stance.step.Link(s.stance.assembly.links[link.ID])
+	if i, between := s.stance.assembly.links[link.ID]; between {
+		return s.stance.step.Link(i)
+	}
+	return statics.Range{}
 }
 
 // Joint is the force that a joint passes.
 func (s *Step) Joint(joint *model.Item) statics.Force {
-	return s.stance.step.Joint(s.stance.assembly.joints[joint.ID])
+	if i, between := s.stance.assembly.joints[joint.ID]; between {
+		return s.stance.step.Joint(i)
+	}
+	return statics.Force{}
 }
 
 // Forces are the forces that a joint, link end or support of the step puts on what holds it,
@@ -608,7 +696,7 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 			return at, nil, 0, false
 		}
 		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
-	case s.Off(m):
+	case s.Off(m) || s.inside(m):
 		return at, nil, 0, false
 	case m.Link:
 		r := s.Link(m.Item)
@@ -679,7 +767,7 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 	e := end{fate: out.Fate.String()}
 	switch out.Fate {
 	case statics.Drops:
-		e.goes = fmt.Sprintf("%s: %s kg", out.Words, quantity.Format(math.Round(out.Mass)))
+		e.goes = fmt.Sprintf("%s: %s", out.Words, s.Vehicle.Units.Say(quantity.Of(out.Mass, quantity.Mass, "kg")))
 	case statics.Rocks:
 		e.goes = "the vehicle rocks: " + out.Words
 	case statics.Falls:
@@ -709,7 +797,7 @@ func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
 		return 0, NotRecorded(missing...)
 	}
 	own, _ := dolly.Quantity("mass")
-	lump := statics.Body{Name: "vehicle and dolly", Masses: a.masses()}
+	lump := statics.Body{Name: "vehicle and dolly", Masses: a.masses(s.setting)}
 	slices.SortFunc(lump.Masses, func(a, b statics.Mass) int { return cmp.Compare(a.Name, b.Name) })
 	lump.Masses = append(lump.Masses, mass(dolly.ID, own, cg))
 	var places []statics.Support

@@ -88,6 +88,8 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = idle
 		case s.NoLoads != nil:
 			s.resting[m.Item] = unclear(s.NoLoads)
+		case s.inside(m):
+			s.resting[m.Item] = idle
 		default:
 			s.passes[m] = s.split(m)
 			if _, done := s.resting[m.Item]; done {
@@ -141,7 +143,7 @@ func (s *Step) together() error {
 		if m.Link {
 			sound = s.Vehicle.soundLink(m.Item)
 		}
-		if !s.Off(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
+		if !s.Off(m) && !s.inside(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
 			doubtful = append(doubtful, m.Item)
 		}
 	}
@@ -210,6 +212,8 @@ func (s *Step) onHolder(item *model.Item) Resting {
 		case s.NoLoads != nil:
 			needsLoads = true
 			continue
+		case s.inside(m):
+			continue
 		default:
 			it = m.Item
 		}
@@ -275,59 +279,7 @@ func (s *Step) onRestraint(item *model.Item) Resting {
 		return idle
 	}
 	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}
-	r.Load, r.NoLoad = s.hangsOn(s.setting.ties[i], nil)
+	t, unknown := s.Tying(item)
+	r.Load, r.NoLoad = t.Load, unknown
 	return r
-}
-
-// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
-// it ties, what every joint and link of theirs passes on from parts that it does not, and
-// what is tied to them in turn. above are the restraints that this one hangs on.
-func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
-	if slices.Contains(above, t.item) {
-		return 0, NotComputed("%s is tied to something that hangs on itself", t.item.ID)
-	}
-	load, missing := 0.0, []string(nil)
-	for _, id := range t.parts {
-		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
-		if !ok {
-			missing = append(missing, "parts."+id+".mass")
-		}
-		load += (m.Value + m.Tol) * Gravity
-	}
-	if len(missing) > 0 {
-		return 0, NotRecorded(missing...)
-	}
-	tied := func(m *Meet) bool {
-		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
-	}
-	for _, spring := range s.Vehicle.Build.Of("springs") {
-		for _, name := range spring.Texts("holds") {
-			in, known := spring.Bool("found.fitted")
-			if m := s.Vehicle.meets[name]; m != nil && tied(m) && (in || !known) {
-				return 0, NotComputed("%s pushes on what it ties, and spring forces are not computed", spring.ID)
-			}
-		}
-	}
-	for _, m := range s.Vehicle.Meets {
-		switch {
-		case s.Off(m) || !tied(m) || s.inside(m):
-		case s.NoLoads != nil:
-			return 0, s.NoLoads
-		case m.Link && !slices.Contains(t.parts, m.Parts[0]):
-			// Both its ends are meets; the one on the tied part passes its force.
-		default:
-			load += s.passes[m].Whole
-		}
-	}
-	for _, below := range s.setting.ties {
-		if !slices.Contains(t.parts, below.to) {
-			continue
-		}
-		more, unknown := s.hangsOn(below, append(slices.Clone(above), t.item))
-		if unknown != nil {
-			return 0, unknown
-		}
-		load += more
-	}
-	return load, nil
 }

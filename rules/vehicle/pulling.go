@@ -139,8 +139,9 @@ type hub struct {
 func (s *Step) hubs() []hub {
 	var list []hub
 	for _, p := range s.Parts {
-		cg, _ := p.Vec("cg")
+		cg, placed := p.Vec("cg")
 		switch role, _ := p.Text("role"); {
+		case !placed: // tied up, and nobody wrote where it is
 		case role == "wheel":
 			list = append(list, hub{p.ID, Point(cg)})
 		case role != "upright" && role != "axle" || s.wheeled(p.ID):

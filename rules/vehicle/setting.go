@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 	"setdown/model/schema"
 )
@@ -16,11 +18,23 @@ type setting struct {
 	ties []tie
 }
 
-// tie is one restraint at work: parts held to another part.
+// tie is one restraint at work: parts held to another part, and where it is attached to these
+// and to that, nil where nobody wrote it down.
 type tie struct {
-	item  *model.Item
-	parts []string
-	to    string
+	item    *model.Item
+	parts   []string
+	to      string
+	at, end *schema.Vec
+}
+
+// hangsFrom is where the strap of a tied part has its other end.
+func (s setting) hangsFrom(part string) (at r3.Vec, tied bool) {
+	for _, t := range s.ties {
+		if t.end != nil && slices.Contains(t.parts, part) {
+			return Point(*t.end), true
+		}
+	}
+	return at, false
 }
 
 func (s setting) key() string {
@@ -59,6 +73,7 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 		item := v.Build.Item(id)
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
+		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
 		for _, p := range item.Texts("ties") {
 			if !slices.Contains(s.off, p) && !v.passesOn(p, t.to, s, loaded) {
 				t.parts = append(t.parts, p)

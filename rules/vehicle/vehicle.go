@@ -9,8 +9,8 @@
 // meets.go where parts meet, holders.go what holds them, places.go where on the walk round
 // they are, setting.go what is off and tied in a step, step.go a step and its supports,
 // equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
-// how its parts bend, pulling.go who pulls at it, between.go the states between steps, passing.go what rests on each item,
-// build.go puts it together.
+// how its parts bend, pulling.go who pulls at it, between.go the states between steps, tying.go what straps tie and hold, passing.go what rests on each item,
+// outside.go how far a place lies beyond what is drawn, build.go puts it together.
 package vehicle
 
 import (
@@ -18,7 +18,10 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 )
 
@@ -59,7 +62,8 @@ type Policy struct {
 // Vehicle is one build state. It is safe for concurrent use.
 type Vehicle struct {
 	Build  *model.Build
-	Meets  []*Meet // joints and link ends, in file order
+	Meets  []*Meet         // joints and link ends, in file order
+	Units  quantity.System // of what is said in words
 	policy Policy
 	base   string
 	meets  map[string]*Meet        // by joint id or "link/end"
@@ -122,3 +126,6 @@ func (v *Vehicle) Checklist() bool {
 	yes, _ := v.Build.Vehicle.Bool("checklist")
 	return yes
 }
+
+// Point is a recorded place or direction as a vector.
+func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }

@@ -103,16 +103,16 @@ type Move struct {
 	// loads would hold up is then not known.
 	Unsolved bool  `json:"unsolved,omitempty"`
 	Punch    Punch `json:"punch"` // the work left before this move can go
-	// Until says of a GO how long it stays one; nil where nothing in the file ends it.
-	Until *Until `json:"until,omitempty"`
-	// Awaits are the orders that a NO-GO waits for.
-	Awaits []Awaited `json:"awaits,omitempty"`
 	// Done is the move once its work list is done as it says, under the same conditions as
 	// Another; nil where a line does not say what the file holds then.
 	Done *Way `json:"done,omitempty"`
 	// Another is the way with less left to do, where the move was checked alone, is NO-GO
 	// and one was found.
 	Another *Way `json:"another,omitempty"`
+	// Until says of a GO how long it stays one; nil where nothing in the file ends it.
+	Until *Until `json:"until,omitempty"`
+	// Awaits are the orders that a NO-GO waits for.
+	Awaits []Awaited `json:"awaits,omitempty"`
 }
 
 // Heavier says how much the vehicle may gain before the verdict turns.
@@ -272,7 +272,7 @@ type Stability struct {
 	TipAngle Figure  `json:"tip_angle"`       // over that edge
 	TipPush  Figure  `json:"tip_push"`        // sideways at the height of the centre of gravity
 	Pulls    *Pulls  `json:"pulls,omitempty"` // of a person; nil where nobody works on it while it stands so
-	Words    string  `json:"words"`           // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; writers print Step.Balance
+	Words    string  `json:"words"`           // such as 'three supports: a triangle; nearest edge between stand-fl and stand-rl'; metric; writers print Step.Balance
 }
 
 // Pulls are the least pulls by which a person moves the vehicle; each is nil where no pull does.

@@ -14,7 +14,7 @@ type Way struct {
 	Decision Decision `json:"decision"`
 	Jobs     int      `json:"jobs"`     // left to do, as far as is known
 	Facts    int      `json:"facts"`    // left to look at and write down, as far as is known
-	Cautions int      `json:"cautions"` // of the way
+	Cautions int      `json:"cautions"` // rules that caution it
 	// Unsolved is set where its loads could not be computed.
 	Unsolved bool `json:"unsolved,omitempty"`
 }

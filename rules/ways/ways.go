@@ -46,7 +46,7 @@ func Find(ctx context.Context, b *model.Build, load func([]model.Assumption) (*m
 		m := &judged.Moves[0]
 		w.Title, w.Decision, w.Unsolved = m.Title, m.Decision, m.Unsolved
 		w.Jobs += work(m)
-		w.Facts, w.Cautions = m.FactsMissing(), len(m.Of(verdict.Caution))
+		w.Facts, w.Cautions = m.FactsMissing(), cautions(m)
 		return nil
 	}
 	if sets := f.done(); sets != nil {
@@ -99,6 +99,15 @@ func left(w verdict.Way) remains {
 
 func leftOf(m *verdict.Move) remains {
 	return left(verdict.Way{Decision: m.Decision, Unsolved: m.Unsolved, Jobs: work(m), Facts: m.FactsMissing()})
+}
+
+// cautions counts what a move is to be done with care for: a rule once, of however many items.
+func cautions(m *verdict.Move) int {
+	rules := map[string]bool{}
+	for _, f := range m.Of(verdict.Caution) {
+		rules[f.Rule] = true
+	}
+	return len(rules)
 }
 
 // work counts the jobs of a move; facts to be written down are counted apart.
@@ -391,6 +400,11 @@ func (f *finder) off(t *try) bool {
 			add(step, "off", p.ID)
 		}
 		set(p, "fitted", false)
+		for _, bolt := range t.build.Of("fasteners") {
+			if slices.Contains(f.vehicle.Touches(bolt), p.ID) {
+				set(bolt, "fitted", false) // it comes off with its bolts
+			}
+		}
 		t.way.Off = append(t.way.Off, p.ID)
 		t.way.Jobs++
 	}
