@@ -126,6 +126,7 @@ function screen() {
 }
 
 function draw() {
+  stale = false;
   $("main").replaceChildren(...screen().flat(Infinity).filter(Boolean));
   drawTop();
 }
@@ -170,12 +171,24 @@ function route() {
   }
 }
 
-// redraw draws a list anew and leaves the eye and the focus where they were.
+// Between touch and release nothing moves under the finger.
+let touched = false;
+let stale = false;
+addEventListener("pointerdown", () => (touched = true), true);
+for (const end of ["pointerup", "pointercancel"]) {
+  addEventListener(end, () => setTimeout(() => {
+    touched = false;
+    if (stale) redraw();
+  }), true);
+}
+
+// redraw draws a list anew and leaves the eye, the focus and what was typed where they were.
 function redraw() {
+  stale = touched || [...$("main").querySelectorAll("input[type=text]")].some((field) => field.value || field === document.activeElement);
+  if (stale) return drawTop();
   const focused = document.activeElement;
   const main = $("main");
   const at = main.contains(focused) ? [...main.querySelectorAll("a,button,h1")].indexOf(focused) : -1;
-  if (focused?.tagName === "INPUT" && main.contains(focused)) return drawTop();
   draw();
   if (at >= 0) main.querySelectorAll("a,button,h1")[at]?.focus({ preventScroll: true });
 }
