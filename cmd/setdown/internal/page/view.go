@@ -132,6 +132,7 @@ type seenView struct {
 	When string `json:"when"`
 	By   string `json:"by"`
 	Text string `json:"text"`
+	said string // for who said it
 }
 
 func (s *Server) stand(state *state) stand {
@@ -161,11 +162,31 @@ func (s *Server) boardView(state *state) boardView {
 	return v
 }
 
+// moveView is a move as one person is shown it.
 func (s *Server) moveView(state *state, by string) moveView {
-	v := moveView{stand: s.stand(state)}
 	if state.err != nil {
-		return v
+		return moveView{stand: s.stand(state)}
 	}
+	v := state.view()
+	v.stand = s.stand(state)
+	second := places(ofOthers(state, by), state.round, func(string) string { return "" })
+	v.Places = slices.Clone(v.Places)
+	for _, p := range second {
+		p.ID, p.Name = "second "+p.ID, "Second look: "+p.Name
+		v.Places = append(v.Places, p)
+	}
+	v.Seen = slices.Clone(v.Seen)
+	for i := range v.Seen {
+		if row := &v.Seen[i]; row.By == by {
+			row.Text += ": " + row.said
+		}
+	}
+	return v
+}
+
+// newMoveView is what of a move every page shows.
+func newMoveView(state *state) moveView {
+	var v moveView
 	r, m, round := state.report, &state.report.Moves[0], state.round
 	sheet := plain.NewSheet(r, m)
 	v.ID, v.Title, v.Word = m.ID, plain.Line(plain.Capital(sheet.Title)), string(m.Decision)
@@ -187,11 +208,7 @@ func (s *Server) moveView(state *state, by string) moveView {
 	var pictures func(place string) string
 	v.Picture, pictures = draw(r, m, sheet)
 	v.Places = places(round.Screens, round, pictures)
-	for _, p := range places(ofOthers(state, by), round, pictures) {
-		p.ID, p.Name = "second "+p.ID, "Second look: "+p.Name
-		v.Places = append(v.Places, p)
-	}
-	v.Seen = seen(state, by)
+	v.Seen = seen(state)
 	return v
 }
 
@@ -322,7 +339,7 @@ func line(l verdict.Line) lineView {
 }
 
 // seen lists the looks of the day.
-func seen(state *state, by string) []seenView {
+func seen(state *state) []seenView {
 	const most = 30
 	history, err := check.History(state.build, "")
 	if err != nil {
@@ -333,11 +350,7 @@ func seen(state *state, by string) []seenView {
 		if len(list) == most || !strings.HasPrefix(l.When, state.report.Today.String()) {
 			break
 		}
-		row := seenView{When: strings.TrimPrefix(l.When, state.report.Today.String()+" "), By: plain.Line(l.By), Text: plain.Line(plain.Names(l.Items))}
-		if l.By == by {
-			row.Text += ": " + plain.Line(strings.Join(l.Says, ", "))
-		}
-		list = append(list, row)
+		list = append(list, seenView{When: strings.TrimPrefix(l.When, state.report.Today.String()+" "), By: plain.Line(l.By), Text: plain.Line(plain.Names(l.Items)), said: plain.Line(strings.Join(l.Says, ", "))})
 	}
 	return list
 }
