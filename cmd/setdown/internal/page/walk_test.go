@@ -500,3 +500,39 @@ func (p *phone) second() {
 	p.press("0")
 	p.press("Write 60")
 }
+
+// The car with pictures: a corner, its card, a measure of two ends.
+func TestFourCornersOnThePage(t *testing.T) {
+	s := open(t, copied(t, "special-mended.yaml", "points.csv"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "RT")
+	p.press("From the frame stands onto four stands")
+	p.settled()
+	p.keep("move-pictures")
+	p.press("Go round")
+	p.press("Front left\n")
+	p.keep("place-pictures")
+	p.press("Next: ")
+	for range 4 {
+		p.settled()
+		p.answer("onto-hub-stands")
+	}
+	p.keep("card-pictures")
+	p.press("Not good")
+	p.keep("which-pictures")
+	p.press("Back to")
+	p.press("Back to")
+	p.settled()
+	p.Eval(`[...document.querySelectorAll(".row")].find(e => e.innerText.includes("Thread inside")).click() ?? true`, new(bool))
+	p.drawn()
+	assert.Equal(t, "engaged", p.question("onto-hub-stands").Fact)
+	p.press("First end")
+	p.press("2")
+	p.press("0")
+	p.press("Second end")
+	p.press("1")
+	p.press("9")
+	p.keep("two-ends")
+	p.press("Write 20, 19 mm")
+	p.settled()
+	assert.Contains(t, s.log(), `found: {engaged: ["20 mm", "19 mm"]}`)
+}
