@@ -160,27 +160,31 @@ func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string
 	return day, by, known && by != ""
 }
 
-// secondPair is who saw all that is critical as well, and is not the one who saw it first.
-func secondPair(field *schema.Field, state *looks.State, by string) string {
-	who := ""
-	for i := range field.Fields {
-		f := &field.Fields[i]
-		if !f.Critical {
-			continue
+// secondPair is who saw all that is critical a second time; of a thing without it, all that
+// stands. It is not the one who saw it first. What is a fault stops whoever saw it.
+func secondPair(field *schema.Field, state *looks.State, first string) string {
+	second := func(wanted func(*schema.Field) bool) (who string, any bool) {
+		for i := range field.Fields {
+			f := &field.Fields[i]
+			for _, facts := range state.Members {
+				fact, known := facts[f.Name]
+				if !known || fact.Fault || !wanted(f) {
+					continue
+				}
+				if who = fact.Second; who == "" {
+					return "", true
+				} else if who == first {
+					who = fact.By // whose look is the newer
+				}
+				any = true
+			}
 		}
-		for _, facts := range state.Members {
-			fact, known := facts[f.Name]
-			if !known {
-				continue
-			}
-			if fact.Second == "" {
-				return ""
-			}
-			if who = fact.Second; who == by {
-				who = fact.By // the second one's look is the newer
-			}
-		}
+		return who, any
 	}
+	if who, any := second(func(f *schema.Field) bool { return f.Critical }); any {
+		return who
+	}
+	who, _ := second(func(*schema.Field) bool { return true })
 	return who
 }
 

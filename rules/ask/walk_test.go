@@ -209,10 +209,9 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	w.walk()
 	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
-	// The aim is 50. How far each weld is made is asked again, weld by weld: the table
-	// has it as something that time takes away.
+	// How far a weld is made lives as long as nobody sees a crack in it.
 	assert.LessOrEqual(t, w.answers, 67)
-	assert.LessOrEqual(t, w.presses, 137)
+	assert.LessOrEqual(t, w.presses, 120)
 }
 
 // A second pair of eyes is asked what is critical and one has seen, without its answer;

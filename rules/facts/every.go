@@ -126,6 +126,7 @@ var checks = map[string][]check{
 	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}, {pinBears, true}},
 	"stud_nuts":  {{nutBears, true}},
 	"welds":      {{weldHolds, true}},
+	"springs":    {{springBears, true}},
 	"supports":   {{plateBears, true}},
 }
 
@@ -150,6 +151,7 @@ var (
 	nutBears     = at[*Comparison]("nut against the pull")
 	weldHolds    = at[*Comparison]("weld against the forces on it")
 	plateBears   = at[*Comparison]("support against its plate")
+	springBears  = at[*Comparison]("spring against coil bind")
 )
 
 // Comparisons lists what was compared for an item in its step.

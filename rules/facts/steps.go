@@ -196,6 +196,9 @@ var ofSteps = []fact{
 			return standIn && carries.of(link) == "vehicle"
 		})
 	}),
+	text("unsprung", "why it does not stand by its springs on its wheels; 'nothing' where it does, where none of its struts is a spring, and where an axle leans by its bushes or bends, which is not worked out", unsprung),
+	measured("scales_off", quantity.Number, "by how much the scales under all of its wheels, together, differ from the masses of the file beyond their ±, as a share of these; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().off }),
+	measured("scales_aside", quantity.Length, "how far the centre of gravity by these scales lies from that of the masses beyond its ±; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().aside }),
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),

@@ -196,9 +196,10 @@ func (v *Vehicle) sound(m *Meet) bool {
 	return len(holders) > 0 && !slices.ContainsFunc(holders, func(h *Holder) bool { return !h.Sound() })
 }
 
-// soundLink reports the same of a link with both of its ends.
+// soundLink reports the same of a link with both of its ends, and of the spring in it.
 func (v *Vehicle) soundLink(link *model.Item) bool {
 	fitted, _ := link.Bool("found.fitted")
+	fitted = fitted && !slices.ContainsFunc(v.holds[link.ID], func(h *Holder) bool { return !h.Sound() })
 	return fitted && !slices.ContainsFunc(v.Ends(link), func(e *Meet) bool { return !v.sound(e) })
 }
 

@@ -61,7 +61,9 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 		out.Swings, out.Loose = true, s.astride(l)
 		return out, l.orAsk(out.Loose)
 	}
-	if slices.ContainsFunc(l.kept, func(m *Meet) bool { return m.At == nil || m.axial() && m.Axis == nil }) {
+	if slices.ContainsFunc(l.kept, func(m *Meet) bool {
+		return m.At == nil || m.axial() && m.Axis == nil || m.Link && s.Vehicle.Far(m).At == nil
+	}) {
 		return l.upOnly(t, weight)
 	}
 	loose, pull, err := s.hung(l, t)
@@ -252,13 +254,12 @@ func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
 	tied := func(m *Meet) bool {
 		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
 	}
-	for _, spring := range s.Vehicle.Build.Of("springs") {
-		for _, name := range spring.Texts("holds") {
-			in, known := spring.Bool("found.fitted")
-			if m := s.Vehicle.meets[name]; m != nil && tied(m) && (in || !known) {
-				return 0, NotComputed("%s pushes on what it ties, and spring forces are not computed", spring.ID)
-			}
+	for _, spring := range s.Vehicle.springs {
+		push, unknown := s.pushesOn(spring, tied)
+		if unknown != nil {
+			return 0, unknown
 		}
+		load += push
 	}
 	for _, m := range s.Vehicle.Meets {
 		switch {
@@ -282,4 +283,46 @@ func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
 		load += more
 	}
 	return load, nil
+}
+
+// pushesOn is what a spring pushes on parts that are tied, N: drawn is where they are tied.
+func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
+	if in, known := spring.Bool("found.fitted"); known && !in {
+		return 0, nil
+	}
+	for _, name := range spring.Texts("holds") {
+		ends := s.Vehicle.ends[name]
+		if m := s.Vehicle.meets[name]; m != nil {
+			ends = []*Meet{m}
+		}
+		switch {
+		case !slices.ContainsFunc(ends, tied):
+		case spring.Kind == "":
+			return 0, NotRecorded(spring.Path() + ".kind")
+		case !spring.Coil():
+			return 0, NotComputed("%s pushes on what it ties, and its force is not computed", spring.ID)
+		default:
+			return s.Vehicle.drawnPush(spring)
+		}
+	}
+	return 0, nil
+}
+
+// drawnPush is what a coil pushes where its link is as long as it is drawn, N.
+func (v *Vehicle) drawnPush(spring *Spring) (float64, *Unknown) {
+	free, unknown := spring.Free()
+	if unknown != nil {
+		return 0, unknown
+	}
+	rate, unknown := spring.Rate()
+	if unknown != nil {
+		return 0, unknown
+	}
+	ends := v.Ends(spring.Link)
+	for _, e := range ends {
+		if e.At == nil {
+			return 0, NotRecorded(e.Path("at"))
+		}
+	}
+	return rate * max(0, free-r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))), nil
 }

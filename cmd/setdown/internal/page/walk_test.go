@@ -13,6 +13,8 @@ import (
 
 	"setdown/model"
 	"setdown/reports/browser"
+	"setdown/reports/golden"
+	"setdown/reports/svg"
 	"setdown/rules/ask"
 	"setdown/rules/verdict"
 )
@@ -511,12 +513,14 @@ func TestFourCornersOnThePage(t *testing.T) {
 	p.press("Go round")
 	p.press("Front left\n")
 	p.keep("place-pictures")
+	shown := []string{p.shown()}
 	p.press("Next: ")
 	for range 4 {
 		p.settled()
 		p.answer("onto-hub-stands")
 	}
 	p.keep("card-pictures")
+	shown = append(shown, p.shown())
 	p.press("Not good")
 	p.keep("which-pictures")
 	p.press("Back to")
@@ -532,7 +536,36 @@ func TestFourCornersOnThePage(t *testing.T) {
 	p.press("1")
 	p.press("9")
 	p.keep("two-ends")
+	shown = append(shown, p.shown())
 	p.press("Write 20, 19 mm")
 	p.settled()
 	assert.Contains(t, s.log(), `found: {engaged: ["20 mm", "19 mm"]}`)
+
+	// The picture of the README: three screens as they are, as text.
+	style, err := static.ReadFile("static/page.css")
+	require.NoError(t, err)
+	const w, h, gap = 360, 640, 12
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d"><title>Three screens of the page: a corner, its card, a measure</title>`+"\n<style>%s%s%s</style>\n", 3*w+2*gap, h, svg.Colours(), svg.Style, strings.ReplaceAll(string(style), "<", "&lt;"))
+	for i, screen := range shown {
+		fmt.Fprintf(&b, `<svg x="%d" width="%d" height="%d"><foreignObject width="%d" height="%d">%s</foreignObject><rect x=".5" y=".5" width="%d" height="%d" fill="none" stroke="#7d776a"/></svg>`+"\n", i*(w+gap), w, h, w, h, screen, w-1, h-1)
+	}
+	b.WriteString("</svg>\n")
+	golden.Equal(t, "../../../../testdata/golden/page.svg", b.String())
+}
+
+// shown is the page as a part of a picture.
+func (p *phone) shown() string {
+	p.t.Helper()
+	p.settled()
+	var text string
+	p.Eval(`(() => {
+		const body = document.createElementNS("http://www.w3.org/1999/xhtml", "body");
+		body.style.height = "640px";
+		body.style.overflow = "hidden";
+		for (const id of ["strip", "undo", "wait", "main"]) body.append(document.getElementById(id).cloneNode(true));
+		for (const a of body.querySelectorAll("a")) a.removeAttribute("href");
+		return new XMLSerializer().serializeToString(body);
+	})()`, &text)
+	return text
 }
