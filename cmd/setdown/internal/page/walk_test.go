@@ -2,6 +2,8 @@ package page
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -568,4 +570,31 @@ func (p *phone) shown() string {
 		return new XMLSerializer().serializeToString(body);
 	})()`, &text)
 	return text
+}
+
+// What 'setdown new --checklist' writes comes to its verdict as the README says: by the
+// page, and by what no look answers, written into the file while the page is open.
+func TestFromAnEmptyFolder(t *testing.T) {
+	text, err := os.ReadFile("../app/starter-checklist.yaml")
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "car.yaml")
+	require.NoError(t, os.WriteFile(file, text, 0o644))
+	s := open(t, file)
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "AB")
+	p.press("Off the table onto stands")
+	p.round("onto-stands")
+	var shown string
+	p.Eval(`document.body.innerText`, &shown)
+	assert.Contains(t, shown, "The round is done: NO-GO")
+	assert.Contains(t, shown, "No look answers these: write them into the file")
+	assert.Contains(t, shown, "what was counted at the vehicle")
+	assert.LessOrEqual(t, p.answers, 20)
+
+	none := "{bolts: 0, stud nuts: 0, spacers: 0, welds: 0, links: 0, wheel nuts: 0}"
+	counted := strings.NewReplacer(
+		"# frame: welded  ", "frame: one piece #",
+		"# listed:\n#   day: 2026-11-25\n#   by: AB\n#   front-left:", "listed:\n  day: 2026-11-25\n  by: AB\n  front-right: "+none+"\n  rear-left: "+none+"\n  rear-right: "+none+"\n  body: "+none+"\n  front-left:").Replace(string(text))
+	require.NoError(t, os.WriteFile(file, []byte(counted), 0o644))
+	p.eventually(`document.querySelector(".verdict.go")`)
+	p.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
 }
