@@ -259,6 +259,31 @@ func (s *Server) move(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// things are all of which a fault can be said, asked or not.
+func (s *Server) things(w http.ResponseWriter, _ *http.Request) {
+	build, err := s.book.Build()
+	if err != nil {
+		s.later(w, err)
+		return
+	}
+	send(w, thingsView(build))
+}
+
+// thing is what can be wrong with one of them.
+func (s *Server) thing(w http.ResponseWriter, r *http.Request) {
+	build, err := s.book.Build()
+	if err != nil {
+		s.later(w, err)
+		return
+	}
+	q, err := ask.Faults(build, r.URL.Query().Get("of"))
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusNotFound)
+		return
+	}
+	send(w, thingView(q))
+}
+
 // wait is what was judged, once it is other than what the page has. A page waits in one
 // of a few seats.
 func (s *Server) wait(w http.ResponseWriter, r *http.Request, move string) *state {

@@ -5,10 +5,12 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model"
 	"setdown/model/looks"
 	"setdown/reports/plain"
 	"setdown/reports/svg"
 	"setdown/reports/text"
+	"setdown/rules/ask"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
@@ -317,6 +319,35 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == f.Fact })
 		v.Faults = append(v.Faults, faultView{Fact: f.Fact, Words: plain.Line(q.Lines[i].Ask + " " + f.Say), Say: f.Say, Unit: q.Lines[i].Unit, Pair: q.Lines[i].Pair})
 	}
+	return v
+}
+
+// thingsPlace is what can be looked at in one place.
+type thingsPlace struct {
+	Name  string     `json:"name"`
+	Names []nameView `json:"names"`
+}
+
+func thingsView(b *model.Build) []thingsPlace {
+	var list []thingsPlace
+	for _, screen := range ask.Things(b) {
+		p := thingsPlace{Name: cmp.Or(plain.Where(&screen), "The vehicle and around it")}
+		for i := range screen.Questions {
+			for _, name := range text.Members(&screen.Questions[i]) {
+				p.Names = append(p.Names, nameView{Name: name, Say: spoken(name)})
+			}
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// thingView is a question of which only the faults are said.
+func thingView(q *verdict.Question) questionView {
+	v := question(&verdict.Screen{Spot: q.Item}, q, &verdict.Round{})
+	v.Lines = nil
+	// Of a name or a number nobody can say that it is wrong but who reads the drawing.
+	v.Faults = slices.DeleteFunc(v.Faults, func(f faultView) bool { return f.Say == "" && f.Unit == "" })
 	return v
 }
 

@@ -598,3 +598,22 @@ func TestFromAnEmptyFolder(t *testing.T) {
 	p.eventually(`document.querySelector(".verdict.go")`)
 	p.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
 }
+
+// A fault is said of anything, also when the move is GO and nothing asks for it.
+func TestFaultAllTheSame(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml", "checklist-mended.looks.yaml"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "MK")
+	p.press("Rear off its jack")
+	p.eventually(`document.querySelector(".verdict.go")`)
+	p.press("A fault all the same")
+	p.eventually(`document.querySelectorAll(".row").length > 20`)
+	p.keep("things")
+	p.typed("pivot brackets")
+	p.press("pivot brackets")
+	p.keep("fault-all-the-same")
+	p.press("Any crack")
+	p.press("Write it down")
+	p.settled()
+	assert.Contains(t, s.log(), `of: [pivot-brackets], found: {crack: yes}`)
+	p.eventually(`document.querySelector(".verdict.nogo")`)
+}

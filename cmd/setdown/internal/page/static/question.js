@@ -191,7 +191,7 @@ export function whichScreen(place, q) {
 }
 
 // faultScreen asks what is not good of one: the lines of its card turned round.
-export function faultScreen(place, q, name) {
+export function faultScreen(place, q, name, back = questionHash(q)) {
   const thing = q.names.find((n) => n.name === name) ?? { name, say: name };
   const chosen = new Set();
   const figures = new Map();
@@ -237,5 +237,5 @@ export function faultScreen(place, q, name) {
   return [head(place, q, [thing], `${thing.say}: what is not good?`), el("p", { class: "quiet" }, "Press all that are so."), rows, something,
     el("label", {}, "In words, if you like", note), el("div", { class: "answer file" }, el("b", {}, "A photo"), el("i", {}, "answers no question"), camera), told, write,
     left > 0 ? el("p", { class: "quiet" }, `Next question: ${left === 1 ? "is the other one" : `are the other ${left}`} good?`) : null,
-    el("a", { class: "answer", href: questionHash(q) }, el("b", {}, "Back to the question"))];
+    el("a", { class: "answer", href: back }, el("b", {}, "Back"))];
 }
