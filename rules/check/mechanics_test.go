@@ -3,6 +3,7 @@ package check_test
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -488,4 +489,58 @@ func TestWhatHangsRestsAgainstItsStop(t *testing.T) {
 		loads[s.Item] = s.Load.Value
 	}
 	assert.InDelta(t, 209, loads["rest-0"], 5, "and a little for the push")
+}
+
+// sliding is a frame on three stands and on a stand under an upright that slides on a pillar, steered by
+// a rack; some of its links are left out.
+func sliding(without ...string) string {
+	links := map[string]string{
+		"bar":    "{ends: {top: {on: frame, at: [2000, 600, 700]}, bottom: {on: upright, at: [2000, 600, 350]}}}",
+		"rod":    "{ends: {inner: {on: rack, at: [1900, 300, 300]}, outer: {on: upright, at: [1900, 600, 300]}}}",
+		"column": "{ends: {on-rack: {on: rack, at: [1900, 100, 300]}, on-frame: {on: frame, at: [1900, -300, 300]}}}",
+	}
+	f := `format: setdown/1
+parts:
+  frame: {mass: 300 kg ± 5 kg, cg: [900, 100, 400], role: frame}
+  rack: {mass: 3 kg ± 0.5 kg, cg: [1900, 0, 300], role: other}
+  upright: {mass: 12 kg ± 1 kg, cg: [2000, 640, 300], role: upright}
+joints:
+  pillar: {kind: slider, between: [upright, frame], at: [2000, 600, 300], axis: [0, 0, 1]}
+  housing: {kind: rack, between: [rack, frame], at: [1900, 0, 300], axis: [0, 1, 0]}
+supports:
+  fl: {kind: stand, under: upright, at: [2000, 640, 200], height: 250 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 250 mm}
+  rl: {kind: stand, under: frame, at: [0, 400, 200], height: 250 mm}
+  rr: {kind: stand, under: frame, at: [0, -400, 200], height: 250 mm}
+moves: {rest: {kind: rest, steps: [{name: on its pillar, supports: [fl, fr, rl, rr]}]}}
+links:
+`
+	for _, id := range []string{"bar", "rod", "column"} {
+		if !slices.Contains(without, id) {
+			f += "  " + id + ": " + links[id] + "\n"
+		}
+	}
+	return f
+}
+
+// Nothing could slide (M16): a pillar, a damper's rod and a rack are held across their axis and not
+// along it, a pillar not about it either. What holds these is missed when it is left out.
+func TestWhatSlidesIsHeldByItsLinks(t *testing.T) {
+	assert.NotContains(t, stops(t, sliding()), "equilibrium")
+	assert.Contains(t, stops(t, sliding("bar")), "equilibrium", "the pillar slides down")
+	assert.Contains(t, stops(t, sliding("rod")), "equilibrium", "the upright turns on its pillar")
+	assert.Contains(t, stops(t, sliding("column")), "equilibrium", "the rack slides and the upright turns")
+
+	// A strut: the upright is one with its tube, the rod slides in it and turns, its top is a ball,
+	// a bar stands in for its spring.
+	strut := strings.NewReplacer(
+		"parts:\n", "parts:\n  damper-rod: {mass: 1 kg ± 0.1 kg, cg: [2000, 600, 600], role: other}\n",
+		"pillar: {kind: slider, between: [upright, frame], at: [2000, 600, 300]", "piston: {kind: slider, between: [upright, damper-rod], at: [2000, 600, 450]",
+		"  housing:", "  top: {kind: ball joint, between: [damper-rod, frame], at: [2000, 600, 800]}\n  lower: {kind: ball joint, between: [upright, arm], at: [2000, 600, 200]}\n"+
+			"  arm-front: {kind: bush, between: [arm, frame], at: [2150, 250, 200]}\n  arm-rear: {kind: bush, between: [arm, frame], at: [1850, 250, 200]}\n  housing:",
+		"  rack: {mass", "  arm: {mass: 3 kg ± 0.5 kg, cg: [2000, 450, 200], role: arm}\n  rack: {mass",
+	)
+	assert.NotContains(t, stops(t, strut.Replace(sliding())), "equilibrium")
+	assert.Contains(t, stops(t, strut.Replace(sliding("bar"))), "equilibrium", "the rod slides in")
+	assert.Contains(t, stops(t, strut.Replace(sliding("rod"))), "equilibrium", "it turns about its steering axis")
 }
