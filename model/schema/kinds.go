@@ -131,6 +131,7 @@ var kinds = []*Kind{
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise", ask("Unit of the coordinates: mm, cm, m or in?")), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so", ask("Checklist only, without loads and balance?")), false),
 		word("frame", []string{"welded", "bolted", "one piece"}, "how its frame is put together; of a welded one the nodes are listed among the welds", ask("Frame: welded, bolted or one piece?"), short("How is its frame put together?")),
+		measure("rack_travel", q.Length, "travel of the steering rack from the middle, each way", ask("How far does the steering rack go, each way?"), within("5 mm", "150 mm")),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),
 		found(
 			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round),
@@ -543,7 +544,7 @@ var kinds = []*Kind{
 		several(ask("How many of them are there?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
-		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope"}, "what it is", ask("What is it: ratchet strap, chain, block, ...?"), short("What is it?"), identity),
+		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope", "droop strap", "stop"}, "what it is; a droop strap and a stop belong to the vehicle: what hangs rests in one or against the other, along the line from to_at to at", ask("What is it: ratchet strap, chain, block, stop, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
 		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second),
 		found(

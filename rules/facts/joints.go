@@ -47,6 +47,20 @@ var ofJoints = append(fixed(
 		return measured && stated && found > limit
 	}),
 ),
+	measured("pose_angle", quantity.Angle, "how far out of square it is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
+		return it.poseAngle(it.meet())
+	}),
+	yesNo("pose_fouls", "that is past the limit of its bearing; of a bush or ball joint only where a limit is written", func(it item) bool {
+		angle := poseAngle.of(it)
+		if it.open() || angle == 0 {
+			return false
+		}
+		limit, stated := limitAngle.ifStated(it)
+		if kind := kindOfIt.of(it); !stated && (kind == "spherical bearing" || kind == "rod end") {
+			limitAngle.of(it)
+		}
+		return stated && angle > limit
+	}),
 	measured("axial", quantity.Force, "worst force along its bolt, the whole where nobody recorded its direction and so much would do", func(it item) float64 {
 		p := it.passes()
 		if !p.Split && p.Along > 0 {
