@@ -89,11 +89,12 @@ func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Rec
 		found.Set(name, fact.Value)
 	}
 	countMembers(found, state, members)
-	if day, by, known := oldest(kind, state); known {
+	day, by, known := oldest(kind, state)
+	if known {
 		found.Set("on", schema.Value{V: day, Span: found.Span})
 		found.Set("by", schema.Value{V: by, Span: found.Span})
 	}
-	if second := secondPair(field, state); second != "" {
+	if second := secondPair(field, state, by); second != "" {
 		found.Set("seen_by", schema.Value{V: second, Span: found.Span})
 	}
 	return found
@@ -160,8 +161,8 @@ func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string
 }
 
 // secondPair is who saw all that is critical a second time; of a thing without it, all that
-// stands. What is a fault stops whoever saw it.
-func secondPair(field *schema.Field, state *looks.State) string {
+// stands. It is not the one who saw it first. What is a fault stops whoever saw it.
+func secondPair(field *schema.Field, state *looks.State, first string) string {
 	second := func(wanted func(*schema.Field) bool) (who string, any bool) {
 		for i := range field.Fields {
 			f := &field.Fields[i]
@@ -172,6 +173,8 @@ func secondPair(field *schema.Field, state *looks.State) string {
 				}
 				if who = fact.Second; who == "" {
 					return "", true
+				} else if who == first {
+					who = fact.By // whose look is the newer
 				}
 				any = true
 			}

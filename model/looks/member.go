@@ -325,9 +325,10 @@ func (t *Thing) printed(s seen) bool {
 
 // byCard is the value that 'good' states of a fact: the worst that the condition
 // allows. What is critical, what does not apply, what came to the card later and
-// what cannot be said without the drawing is not stated.
+// what cannot be said without the drawing is not stated; nor what is held against a figure of
+// the file that no fingerprint keeps: how many people a move needs may be more by now.
 func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
-	if f.Critical || f.Since > max(s.Card, 1) {
+	if f.Critical || f.Since > max(s.Card, 1) || t.Print == "" && f.Good.Drawn() {
 		return nil, false
 	}
 	return t.Best(f)

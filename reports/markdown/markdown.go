@@ -302,6 +302,9 @@ func (d *doc) jobs(jobs []verdict.Job) {
 			where = esc(j.Place) + ", "
 		}
 		d.line("- [ ] %s%s: %s (%s)", where, esc(j.Item), esc(j.Do), esc(strings.Join(j.Moves, ", ")))
+		if noted := plain.Noted(j); noted != "" {
+			d.line("  - write down: %s", esc(noted))
+		}
 	}
 }
 

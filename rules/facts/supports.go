@@ -141,11 +141,11 @@ var ofSupports = append(fixed(
 	}),
 )
 
-// hang is how parts hang on a hook by themselves.
+// hang is how parts hang on a hook by themselves; plumb where nothing does.
 func (it item) hang() vehicle.Hang {
 	h, on, unknown := it.step().Hangs(it.item)
 	if it.because(unknown); !on {
-		it.not("nothing hangs on it by itself")
+		h.Above = true
 	}
 	return h
 }
