@@ -403,7 +403,7 @@ func TestSeveralFiles(t *testing.T) {
 func TestFormats(t *testing.T) {
 	r := stored(t, "checklist-asfound")
 	try(t, reports.Check, []*verdict.Report{r}, "onto-stands", "text json markdown html svg sarif junit")
-	try(t, reports.Loads, r, "onto-stands", "text json")
+	try(t, reports.Loads, stored(t, "special-mended-onto-hub-stands"), "onto-hub-stands", "text json csv")
 	try(t, reports.Tacks, r, "damper-brackets", "text json")
 	try(t, reports.Punch, r.Punch, "onto-stands", "text json csv markdown")
 	try(t, reports.Compare, verdict.Compare(r, r, nil), "onto-stands", "text json")

@@ -17,6 +17,7 @@ type setting struct {
 	off   []string // parts that are not on it, sorted
 	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties  []tie
+	rests []tie // droop straps and stops, which pass a force along their line one way only
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -46,7 +47,7 @@ func (s setting) key() string {
 	for _, h := range s.hooks {
 		k.WriteString(";" + h.item.ID + ":" + strings.Join(h.parts, ","))
 	}
-	for _, t := range s.ties {
+	for _, t := range slices.Concat(s.ties, s.rests) {
 		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
 	}
 	return k.String()
@@ -88,6 +89,13 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
+		if kind, _ := item.Text("kind"); kind == "droop strap" || kind == "stop" {
+			if on := item.Texts("ties"); len(on) == 1 && !s.without(on[0]) && !s.without(t.to) {
+				t.parts = on
+				s.rests = append(s.rests, t)
+			}
+			continue
+		}
 		for _, p := range item.Texts("ties") {
 			if !s.without(p) && !v.passesOn(p, t.to, s, loaded) {
 				t.parts = append(t.parts, p)
@@ -97,7 +105,9 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 			s.ties = append(s.ties, t)
 		}
 	}
-	slices.SortFunc(s.ties, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
+	for _, list := range [][]tie{s.ties, s.rests} {
+		slices.SortFunc(list, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
+	}
 	return s
 }
 
@@ -168,4 +178,69 @@ func (v *Vehicle) neighbours(part string, s setting, byFace bool) []string {
 		}
 	}
 	return list
+}
+
+// hook is a crane's hook on which parts hang that nothing else joins to the vehicle any more.
+type hook struct {
+	item  *model.Item // the support
+	parts []string
+}
+
+// hooks finds what hangs on the hooks of a step by itself: the part that a hook bears and what is
+// joined to it, where no joint that is still done up leads to the part that the vehicle is built
+// on. What hangs so is no part of the vehicle.
+func (v *Vehicle) hooks(supports []string, s setting) []hook {
+	var list []hook
+	for _, id := range supports {
+		item := v.Build.Item(id)
+		under, named := item.Text("under")
+		if !OfKind("crane")(item) || !named || slices.Contains(s.off, under) {
+			continue
+		}
+		parts := []string{under}
+		for i := 0; i < len(parts); i++ {
+			for _, m := range v.Meets {
+				k := slices.Index(m.Parts[:], parts[i])
+				if k >= 0 && !s.isOff(m) && !v.undone(m) && !slices.Contains(parts, m.Parts[1-k]) {
+					parts = append(parts, m.Parts[1-k])
+				}
+			}
+		}
+		if !slices.Contains(parts, v.base) {
+			slices.Sort(parts)
+			list = append(list, hook{item, parts})
+		}
+	}
+	return list
+}
+
+// undone reports whether a joint, or the link with this end, is known to be undone: the link is
+// out, or every bolt and nut of a joint is, and no weld holds it.
+func (v *Vehicle) undone(m *Meet) bool {
+	ends := []*Meet{m}
+	if m.Link {
+		if fitted, known := m.Item.Bool("found.fitted"); known && !fitted {
+			return true
+		}
+		ends = v.Ends(m.Item)
+	}
+	return slices.ContainsFunc(ends, func(e *Meet) bool {
+		bolts := 0
+		for _, h := range v.holds[e.Name] {
+			switch h.Kind.Name {
+			case "fasteners", "stud_nuts":
+				if bolts++; len(h.Missing) > 0 || h.Short < h.Needed() {
+					return false
+				}
+			case "welds":
+				if m.Kind == "welded face" && h.Made != "none" {
+					return false
+				}
+				if m.Kind == "welded face" {
+					bolts++
+				}
+			}
+		}
+		return bolts > 0
+	})
 }

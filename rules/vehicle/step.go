@@ -59,7 +59,8 @@ func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
 
 // Uses reports whether a restraint holds something in the step.
 func (s *Step) Uses(restraint *model.Item) bool {
-	return s.tie(restraint) >= 0 || slices.Contains(s.setting.places, restraint)
+	return s.tie(restraint) >= 0 || slices.Contains(s.setting.places, restraint) ||
+		slices.ContainsFunc(s.setting.rests, func(t tie) bool { return t.item == restraint })
 }
 
 // onSuspension are what a support may bear on so that what hangs on the frame carries.
@@ -122,14 +123,6 @@ func (s *Step) OnWheels() bool {
 	wheel := OfKind("wheel")
 	return len(s.Supports) > 0 && len(s.setting.ties) == 0 && len(s.Texts("off")) == 0 &&
 		!slices.ContainsFunc(s.Supports, func(support *model.Item) bool { return !wheel(support) })
-}
-
-// OfKind is for AnySupport: a support of one of the kinds.
-func OfKind(kinds ...string) func(*model.Item) bool {
-	return func(support *model.Item) bool {
-		kind, _ := support.Text("kind")
-		return slices.Contains(kinds, kind)
-	}
 }
 
 // WholeWeight is the weight of all parts on the vehicle with the upper end of

@@ -7,7 +7,8 @@
 //
 // The files, in the order in which they build on one another: vehicle.go what all share,
 // meets.go where parts meet, holders.go what holds them, springs.go what springs they are,
-// places.go where on the walk round they are, setting.go what is off and tied in a step, step.go a step and its supports,
+// places.go where on the walk round they are, setting.go what is off and tied in a step and
+// what hangs on a hook by itself, step.go a step and its supports,
 // equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
 // how its parts bend, pulling.go who pulls at it, between.go the states between steps, tying.go what straps tie and hold, passing.go what rests on each item,
 // outside.go how far a place lies beyond what is drawn, build.go puts it together.
@@ -130,3 +131,11 @@ func (v *Vehicle) Checklist() bool {
 
 // Point is a recorded place or direction as a vector.
 func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
+
+// OfKind is for AnySupport: a support of one of the kinds.
+func OfKind(kinds ...string) func(*model.Item) bool {
+	return func(support *model.Item) bool {
+		kind, _ := support.Text("kind")
+		return slices.Contains(kinds, kind)
+	}
+}
