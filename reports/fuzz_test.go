@@ -176,7 +176,7 @@ func FuzzCSV(f *testing.F) {
 		require.NoError(t, err)
 		require.Len(t, rows, len(want))
 		for _, row := range rows {
-			require.Len(t, row, 8)
+			require.Len(t, row, 9)
 			for _, cell := range row {
 				require.NotRegexp(t, `^\s*[=+\-@\t\r]`, cell)
 				require.NotContains(t, cell, "\n")

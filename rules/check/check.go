@@ -61,7 +61,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	c.facts.Speak(report.Units)
-	report.Orders = c.orders()
+	report.Orders, report.Taken = c.orders(), taken(b)
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
 	var wait sync.WaitGroup

@@ -422,3 +422,70 @@ func TestEngineOnAHook(t *testing.T) {
 	weak = strings.Replace(weak, "angle: 30 deg", "angle: 50 deg", 1)
 	assert.Equal(t, verdict.Stop, stops(t, weak)["sling-rating"], "flat legs bear what one does")
 }
+
+// droop is a frame on four stands with a trailing arm and its wheel hanging on two bushes, and an
+// upright on two ball joints one above the other.
+func droop(rests ...string) string {
+	f := `format: setdown/1
+parts:
+  frame: {mass: 300 kg ± 5 kg, cg: [900, 0, 400], role: frame}
+  arm: {mass: 8 kg, cg: [-200, 500, 300], role: arm}
+  wheel: {mass: 12 kg, cg: [-400, 500, 300], role: wheel}
+  upright: {mass: 10 kg ± 1 kg, cg: [2000, 700, 300], role: upright}
+joints:
+  inner: {kind: bush, between: [arm, frame], at: [0, 450, 300], axis: [0, 1, 0]}
+  outer: {kind: bush, between: [arm, frame], at: [0, 550, 300], axis: [0, 1, 0]}
+  hub: {kind: bolted face, between: [wheel, arm], at: [-400, 560, 300]}
+  upper: {kind: ball joint, between: [upright, frame], at: [2000, 600, 400]}
+  lower: {kind: ball joint, between: [upright, frame], at: [2000, 600, 200]}
+supports:
+  fl: {kind: stand, under: frame, at: [1800, 400, 200], height: 250 mm}
+  fr: {kind: stand, under: frame, at: [1800, -400, 200], height: 250 mm}
+  rl: {kind: stand, under: frame, at: [100, 400, 200], height: 250 mm}
+  rr: {kind: stand, under: frame, at: [100, -400, 200], height: 250 mm}
+restraints:
+`
+	names := ""
+	for i, rest := range rests {
+		f += fmt.Sprintf("  rest-%d: {%s, rated: 2 t}\n", i, rest)
+		names += fmt.Sprintf("rest-%d, ", i)
+	}
+	if len(rests) == 0 {
+		f += "  none: {ties: [arm], to: frame}\n"
+	}
+	return f + "moves: {rest: {kind: rest, steps: [{name: corners hang, supports: [fl, fr, rl, rr], restraints: [" + names + "]}]}}\n"
+}
+
+// A corner that hung in droop, and an upright without its toe link, were no equilibrium (W2): they
+// rest against what the file names. By hand the strap 300 mm behind the hinge pulls with
+// (8 kg · 200 + 12 kg · 400) ÷ 300 · g = 209 N.
+func TestWhatHangsRestsAgainstItsStop(t *testing.T) {
+	const (
+		strap = "kind: droop strap, ties: [arm], to: frame, at: [-300, 500, 300], to_at: [-300, 500, 600]"
+		below = "kind: stop, ties: [arm], to: frame, at: [-300, 500, 290], to_at: [-300, 500, 250]"
+		above = "kind: stop, ties: [arm], to: frame, at: [-300, 500, 310], to_at: [-300, 500, 350]"
+		left  = "kind: stop, ties: [upright], to: frame, at: [2000, 650, 300], to_at: [1950, 650, 300]"
+		right = "kind: stop, ties: [upright], to: frame, at: [2000, 650, 300], to_at: [2050, 650, 300]"
+	)
+	for name, test := range map[string]struct {
+		rests  []string
+		stands bool
+	}{
+		"nothing":                   {nil, false},
+		"strap and both locks":      {[]string{strap, left, right}, true},
+		"droop stop and both locks": {[]string{below, left, right}, true},
+		"bump stop":                 {[]string{above, left, right}, false},
+		"one lock":                  {[]string{strap, left}, false},
+	} {
+		_, stopped := stops(t, droop(test.rests...))["equilibrium"]
+		assert.Equal(t, !test.stands, stopped, name)
+	}
+	assert.Equal(t, verdict.NotRecorded, stops(t, droop("kind: droop strap, ties: [arm], to: frame", left, right))["strap-holds"], "its points are asked")
+	b, err := model.Read("test.yaml", []byte(droop(strap, left, right)))
+	require.NoError(t, err)
+	loads := map[string]float64{}
+	for _, s := range judge(t, rules(t), b).Moves[0].Steps[0].Strengths {
+		loads[s.Item] = s.Load.Value
+	}
+	assert.InDelta(t, 209, loads["rest-0"], 5, "and a little for the push")
+}

@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"flag"
+	"math"
 	"strings"
 	"testing"
 
@@ -92,4 +93,45 @@ func TestSprungFaults(t *testing.T) {
 		require.Equal(t, verdict.NoGo, m.Decision, "%s.%s", row.item, row.field)
 		require.Contains(t, strings.Join(said(m.Findings), "\n"), row.rule+": ", "%s.%s", row.item, row.field)
 	}
+}
+
+// TestDroopAngles lets a corner of the sprung demo hang: what goes out of square there is held
+// against its limit, by the points of the file.
+func TestDroopAngles(t *testing.T) {
+	e := rules(t)
+	hanging := func(change func(*model.Build)) verdict.Move {
+		b := sprungBuild(t)
+		change(b)
+		return judge(t, e, b, "off-table-hanging").Moves[0]
+	}
+	limit := func(id string, degrees float64) func(*model.Build) {
+		return func(b *model.Build) {
+			b.Item(id).Set("misalignment_limit", schema.Value{V: quantity.Of(degrees*math.Pi/180, quantity.Angle, "°")})
+		}
+	}
+	// The ball of the lower arm is 385 mm from its pivots and goes down 57 mm as the strut opens
+	// by 32.5 mm, ratio .57: 8.5° against the upright, whose stud leans with the camber.
+	sets := setsOf(sprungBuild(t), e.Policy(), "off-table-hanging")
+	last := sets[len(sets)-1]
+	angle, unknown := last.Of(last.Now.Vehicle.Build.Item("fl-lower-ball")).Quantity("pose_angle")
+	require.Nil(t, unknown)
+	require.InDelta(t, 8.5, angle.Value*180/math.Pi, 1.5)
+
+	require.Equal(t, verdict.Go, hanging(limit("fl-lower-ball", 12)).Decision)
+	m := hanging(limit("fl-lower-ball", 6))
+	require.Len(t, said(m.Findings), 1)
+	require.Contains(t, said(m.Findings)[0], "bearing-angle-pose: fl-lower-ball: on its springs it goes ")
+	// On its wheels it stands as drawn.
+	b := sprungBuild(t)
+	limit("fl-lower-ball", 6)(b)
+	require.Equal(t, verdict.Go, judge(t, e, b, "standing").Moves[0].Decision)
+	// A strap that holds the corner 25 mm earlier keeps it within.
+	m = hanging(func(b *model.Build) {
+		limit("fl-lower-ball", 6)(b)
+		b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(.375, quantity.Length, "mm")})
+	})
+	require.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+	// Nobody measured full droop.
+	m = hanging(func(b *model.Build) { b.Item("fl-spring").Delete("open_length") })
+	require.Contains(t, strings.Join(said(m.Findings), "\n"), "bearing-angle-pose: fl-lower-ball")
 }

@@ -6,7 +6,6 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/strength"
-	"setdown/rules/travel"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
@@ -113,18 +112,6 @@ func springLength(it item) float64 {
 	}
 	it.because(unknown)
 	return math.Round(length*1e6) / 1e6
-}
-
-// OnSprings is how the vehicle stands by its springs where the step has it on all of its wheels
-// and on nothing else; nil where it has none, or where that was not found.
-func (s *Set) OnSprings() *travel.Standing {
-	if !s.Now.OnWheels() {
-		return nil
-	}
-	if st, _ := s.state.standing(); st != nil && st.Wheels() == len(s.Now.Supports) {
-		return st
-	}
-	return nil
 }
 
 // unsprung says why it does not stand by its springs; "nothing" where it does, where it has none,
