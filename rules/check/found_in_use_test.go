@@ -92,6 +92,11 @@ var foundInUse = []struct {
 	{"S18", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.examined=2024-05-02"}, "gear-examination-lapsed", "onto-hub-stands"},
 	{"S18", "checklist-mended", "onto-stands", []string{"jack-rear.found.examined=2031-05-02"}, "gear-examination-lapsed", "onto-stands"},
 	{"S18", "special-mended", "engine-out", []string{"engine-crane.found.examined=2025-11-01"}, "gear-examination-lapsed", "engine-out"},
+	// A role that hides what a part is.
+	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=drivetrain", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
+	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=wheel", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
+	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=spring", "fl-lower-arm.section={od: 16 mm, wall: 1 mm, material: E235}"}, "part-bends", "fl-lower-arm"},
+	{"A7", "buggy-mended", "onto-wheels", []string{"rl-arm.role=body", "rl-arm.proven=?"}, "part-bends", "rl-arm"},
 	{"A6", "special-mended", "engine-out", []string{"fl-tie.to=engine"}, "strap-to-what-is-off", "fl-tie"},
 	{"A6", "buggy-mended", "dolly-engine-out", []string{"rl-tie.to=engine"}, "strap-to-what-is-off", "rl-tie"},
 	{"A6", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.under=fl-wheel", "fl-hub-stand.bears_on=lifting point"}, "support-under-wheel", "fl-hub-stand"},
