@@ -290,19 +290,19 @@ func (s *Step) onTable() bool {
 
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
-	i := s.tie(item)
-	if !s.Uses(item) {
+	switch load, on := s.Rest(item); {
+	case on && s.NoLoads != nil:
+		return unclear(s.NoLoads)
+	case on:
+		r, err := s.lose(load, item)
+		if err != nil {
+			return unclear(NotComputed("%v", err))
+		}
+		return r
+	case !s.Uses(item):
 		return idle
 	}
 	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}
-	if i < 0 {
-		m, known := item.Quantity("mass")
-		if !known {
-			r.NoLoad = NotRecorded(item.Path() + ".mass")
-		}
-		r.Load = (m.Value + m.Tol) * Gravity
-		return r
-	}
 	t, unknown := s.Tying(item)
 	r.Load, r.NoLoad = t.Load, unknown
 	return r
