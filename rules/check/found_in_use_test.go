@@ -163,6 +163,38 @@ func TestCriticalIsNamed(t *testing.T) {
 	}
 }
 
+// TestAFaultIsSaid writes faults down where nobody knows what rests on the thing: each is said
+// as a fault, and not as what is missing to know whether it matters (S2).
+func TestAFaultIsSaid(t *testing.T) {
+	e := rules(t)
+	for _, c := range []struct{ build, move, forgotten, fault, item string }{
+		{"special-mended", "onto-hub-stands", "frame.cg", "fl-strut-bottom-bolt.found.lock_fitted=no", "fl-strut-bottom-bolt"},
+		{"special-mended", "onto-hub-stands", "frame.cg", "fl-strut-bottom-bolt.found.hole_egged=yes", "fl-strut-bottom-bolt"},
+		{"special-mended", "onto-hub-stands", "frame.mass", "fl-strut.found.bent=yes", "fl-strut"},
+		{"special-mended", "onto-hub-stands", "frame.mass", "fl-strut.found.jam_nuts=loose", "fl-strut"},
+		{"special-mended", "onto-hub-stands", "fl-lower-ball.at", "fl-lower-nut.found.tightness=loose", "fl-lower-nut"},
+		{"liveaxle-mended", "onto-axle-stands", "frame.mass", "fl-spring-eye-bolt.found.count=0", "fl-spring-eye-bolt"},
+		{"liveaxle-mended", "onto-axle-stands", "frame.cg", "fl-axle-stand.found.condition=cracked", "fl-axle-stand"},
+		{"checklist-mended", "onto-stands", "front-pivot-bolts.critical", "front-pivot-bolts.found.lock_fitted=no", "front-pivot-bolts"},
+		{"checklist-mended", "onto-stands", "damper-brackets.role", "damper-brackets.found.crack=yes", "damper-brackets"},
+	} {
+		t.Run(c.fault, func(t *testing.T) {
+			fault, err := model.ParseAssumption(c.fault)
+			require.NoError(t, err)
+			written := []model.Assumption{{Path: c.forgotten, Value: "?"}, fault}
+			if strings.HasSuffix(c.fault, "count=0") {
+				written = append(written, model.Assumption{Path: c.item + ".found.fitted", Value: "no"})
+			}
+			b, err := model.Load(builds+"/"+c.build+".yaml", written...)
+			require.NoError(t, err)
+			m := judge(t, e, b, c.move).Moves[0]
+			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+				return f.Item == c.item && f.Outcome != verdict.NotRecorded && f.Outcome != verdict.Note && !strings.Contains(f.Say, "not recorded")
+			}), "%v", said(m.Findings))
+		})
+	}
+}
+
 // works reports whether an item carries, may carry or is used in any step of a move.
 func works(b *model.Build, policy *facts.Object, item *model.Item, move string) bool {
 	return slices.ContainsFunc(setsOf(b, policy, move), func(s *facts.Set) bool {
