@@ -92,6 +92,9 @@ var foundInUse = []struct {
 	{"S18", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.examined=2024-05-02"}, "gear-examination-lapsed", "onto-hub-stands"},
 	{"S18", "checklist-mended", "onto-stands", []string{"jack-rear.found.examined=2031-05-02"}, "gear-examination-lapsed", "onto-stands"},
 	{"S18", "special-mended", "engine-out", []string{"engine-crane.found.examined=2025-11-01"}, "gear-examination-lapsed", "engine-out"},
+	// A small weld with half of its leg.
+	{"A8", "checklist-mended", "onto-stands", []string{"pivot-brackets.fillet.leg=3 mm", "pivot-brackets.found.leg=1.2 mm"}, "weld-too-small", "pivot-brackets"},
+	{"A8", "special-mended", "onto-hub-stands", []string{"fl-strut-lower-mount.fillet.leg=3 mm", "fl-strut-lower-mount.found.leg=1.2 mm"}, "weld-too-small", "fl-strut-lower-mount"},
 	// A role that hides what a part is.
 	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=drivetrain", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
 	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=wheel", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
