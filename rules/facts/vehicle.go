@@ -26,7 +26,7 @@ var ofVehicle = append(fixed(
 		var heavier []string
 		for _, p := range it.mechanism().Build.Of("parts") {
 			m, _ := massOf.ifStated(it.of(p))
-			if what, _ := role.ifStated(it.of(p)); weighed && p != base && m > own && slices.Contains([]string{"arm", "upright", "wheel"}, what) {
+			if weighed && p != base && m > own && slices.Contains([]string{"arm", "upright", "wheel"}, role.of(it.of(p))) {
 				heavier = append(heavier, p.ID)
 			}
 		}
