@@ -273,7 +273,7 @@ var kinds = []*Kind{
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),
 		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), within("1", "500"), identity), int64(1)),
 		counted(),
-		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces", ask("Distance between the outer bolts, narrow way?"), within("2 mm", "5 m")),
+		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces", ask("Distance between the outer bolts, narrow way?"), within("2 mm", "2 m")),
 		count("shear_planes", "planes in which the joint shears it", ask("In how many planes is it sheared (1 or 2)?"), within("1", "2")),
 		yes("thread_in_shear", "a shear plane passes through the thread", ask("Does the thread lie in a shear plane?")),
 		measure("torque", q.Torque, "torque it is to have", ask("Torque asked for by its maker or table?"), within("0.5 N·m", "1500 N·m"), identity),
