@@ -359,6 +359,9 @@ supports: {s: {kind: stand, under: bone, bears_on: frame node}}
 welds: {m: {role: bracket, holds: [ball]}}
 `,
 		`b.yaml:5:48: its tab is one piece with its part, but m welds a bracket on for ball (correct the one or the other)`},
+	{"a thread on a clevis pin",
+		head + parts + ball + "fasteners: {b: {holds: [ball], thread: M10x1.5, pin: {diameter: 10 mm}}}\n",
+		`b.yaml:5:40: a clevis pin has no thread (leave out pin or thread)`},
 	{"plate without thickness",
 		head + "welds: {m: {base: S355 plate}}\n",
 		`b.yaml:2:19: "S355 plate" does not begin with a thickness (write it as 4 mm S355 plate, or as {thickness: 4 mm, material: S355})`},

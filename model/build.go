@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"setdown/model/looks"
 	"setdown/model/quantity"
@@ -77,6 +78,8 @@ type Item struct {
 	// MirroredFrom is the id of the item whose design this one copies, and
 	// empty for an item that stands in the file on its own.
 	MirroredFrom string
+	// Base is the id of the item that this one is like; empty for one that says all itself.
+	Base string
 	// HoldsByName: what it holds follows from its id.
 	HoldsByName bool
 	// MiddleOfJoints: nobody wrote where its centre of gravity is, and the middle
@@ -95,6 +98,58 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
+
+// WrittenAt is the path at which a fact of the design is written, by the path of the item
+// that lacks it: what an item takes over from another is said once, there.
+func (b *Build) WrittenAt(path string) string {
+	kind, rest, _ := strings.Cut(path, ".")
+	item, field := b.ofPath(kind, rest)
+	if item == nil || strings.HasPrefix(field, foundBlock) {
+		return path
+	}
+	for range b.byID { // a ring was refused
+		from := b.byID[item.MirroredFrom]
+		if base := b.byID[item.Base]; from == nil && base != nil && base.takenOver(field) {
+			from = base
+		}
+		if from == nil {
+			break
+		}
+		item = from
+	}
+	return item.Path() + "." + field
+}
+
+// ofPath finds the item that a path leads into, and what of it. Ids may hold dots.
+func (b *Build) ofPath(kind, rest string) (*Item, string) {
+	for i, r := range rest {
+		if item := b.byID[rest[:i]]; r == '.' && item != nil && item.Kind.Name == kind {
+			return item, rest[i+1:]
+		}
+	}
+	return nil, ""
+}
+
+// takenOver says whether 'like' takes a field of the item over: not what is its own, such as
+// where it is.
+func (i *Item) takenOver(path string) bool {
+	fields := i.Kind.Fields
+	for name := range strings.SplitSeq(path, ".") {
+		at := slices.IndexFunc(fields, func(f schema.Field) bool { return f.Name == name })
+		switch {
+		case at >= 0 && fields[at].Own:
+			return false
+		case at >= 0 && fields[at].Type == schema.Map:
+			if ends, ok := i.Record.Record(name); !ok || !slices.ContainsFunc(ends.Names(), func(end string) bool { return strings.HasPrefix(path, name+"."+end+".") }) {
+				return false
+			}
+			fields = fields[at].Elem.Fields
+		case at >= 0:
+			fields = fields[at].Fields
+		}
+	}
+	return true
+}
 
 // CheckLog refuses a log or a table of points with a line dated after the day of the check:
 // nobody has looked or measured tomorrow, and such a look would outlive all that are still to

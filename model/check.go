@@ -316,6 +316,7 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(fastener, "found.count", "fitted and count contradict each other", "fitted: no goes with count: 0")
 		}
 		r.weldedTab(fastener)
+		r.threadedPin(fastener)
 	},
 	"joints": func(r *reader, joint *Item) {
 		kind, _ := joint.Text("kind")
@@ -385,6 +386,16 @@ var contradictions = map[string]func(*reader, *Item){
 			}
 		}
 	},
+}
+
+// threadedPin refuses a thread on a clevis pin: what is done up by a nut is a bolt.
+func (r *reader) threadedPin(fastener *Item) {
+	pin, plain := fastener.Lookup("pin")
+	thread, threaded := fastener.Lookup("thread")
+	if plain && threaded {
+		r.failAt(thread.Span, fastener.Path()+".thread", "a clevis pin has no thread", "leave out pin or thread",
+			source.Related{Span: pin.Span, Message: "pin is written here"})
+	}
 }
 
 // weldedTab refuses a tab in one piece with its part where a bracket is welded for what its

@@ -154,6 +154,12 @@ func (d *decoder) set(target *schema.Record, field *schema.Field, name string, n
 		}
 		return
 	}
+	if square := target.Field("square"); d.second && field.Type == schema.Vector && square != nil && resolved(n).Value == "square" {
+		// Which way the bolt points is not measured: it is drawn square to the link.
+		target.Set(square.Name, schema.Value{V: true, Span: d.span(resolved(n))})
+		d.left[at] = isUnsure // and what it is like does not say otherwise
+		return
+	}
 	before := len(d.errs)
 	v, ok := d.value(field, n, path)
 	switch {
@@ -309,7 +315,7 @@ func (d *decoder) quantity(f *schema.Field, n *yaml.Node, path string) (any, boo
 		d.fail(n, path, fmt.Sprintf("%s cannot be below zero", name), "")
 	case b != nil && b.Least.Value > 0 && q.Value == 0:
 		d.fail(n, path, fmt.Sprintf("%s cannot be zero", name), "leave it out when it is not known")
-	case !f.Band && q.Tol != 0:
+	case !f.Band && (q.Tol != 0 || strings.Contains(n.Value, "±") || strings.Contains(n.Value, "+/-")):
 		d.fail(n, path, fmt.Sprintf("%s takes no ±: it is judged as one figure", name), "write its bad end: the least that it may be of what holds, the most of what loads or gapes")
 	case f.Dim == quantity.Mass && q.Value < q.Tol:
 		d.fail(n, path, fmt.Sprintf("the ± of %s is larger than the mass itself", name), "")

@@ -9,6 +9,7 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/model/source"
 )
 
 // headings are those of the second format that hold no items.
@@ -155,8 +156,10 @@ func (r *reader) orders(n *yaml.Node) {
 	}
 }
 
-// tiedPlaces lets a strap tie up a place: everything outboard of the frame there.
+// tiedPlaces lets a strap tie up a place: everything outboard of the frame there. Where the
+// file lists the parts of that place it ties these; a checklist has none.
 func (r *reader) tiedPlaces() {
+	checklist, _ := r.build.Vehicle.Bool("checklist")
 	for _, restraint := range r.build.Of("restraints") {
 		v, ok := restraint.Lookup("ties")
 		if !ok {
@@ -167,6 +170,9 @@ func (r *reader) tiedPlaces() {
 			id := e.V.(string)
 			if r.build.byID[id] == nil && slices.Contains(r.build.Places, id) {
 				restraint.TiedPlaces = append(restraint.TiedPlaces, id)
+				if !checklist {
+					parts = append(parts, r.outboard(id, e.Span)...)
+				}
 				continue
 			}
 			parts = append(parts, e)
@@ -181,6 +187,18 @@ func (r *reader) tiedPlaces() {
 			r.left[slot{restraint.Record, "ties"}] = isBad // it is there, by place
 		}
 	}
+}
+
+// outboard lists the parts at a place that hang on the frame.
+func (r *reader) outboard(place string, at source.Span) []schema.Value {
+	var parts []schema.Value
+	for _, part := range r.build.Of("parts") {
+		role, _ := part.Text("role")
+		if p, _ := part.Text("place"); p == place && slices.Contains([]string{"arm", "upright", "axle", "spring", "wheel", "other"}, role) {
+			parts = append(parts, schema.Value{V: part.ID, Span: at})
+		}
+	}
+	return parts
 }
 
 // inEveryStep carries what a move says once into its steps. An empty list there

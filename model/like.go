@@ -58,6 +58,7 @@ func (r *reader) resolveLike(item *Item, trail []string, done map[*Item]bool) {
 		r.resolveLike(base, append(trail, item.ID), done)
 		if !done[item] {
 			r.inherit(item.Record, base.Record, nil)
+			item.Base = base.ID
 		}
 	}
 	done[item] = true

@@ -255,3 +255,36 @@ spacers: {low-spacers: {needed: 2}, up-spacers: {needed: 2}}
 	other := strings.Replace(less, "u: {role: arm}", "u: {role: drivetrain}", 1)
 	assert.Empty(t, with(t, other, "").Troubles, "on another kind of part it is held otherwise")
 }
+
+// A bolt that is square to its link says so, and what is like it, or its mirror, too; a
+// direction that is written counts.
+func TestAxisSquare(t *testing.T) {
+	b := with(t, `mirror: [{from: fl-, to: fr-, across: y}]
+parts: {frame: {}, fl-arm: {}, fr-arm: {}}
+links:
+  fl-bar: {ends: {in: {on: frame, axis: square}, out: {on: fl-arm, axis: [1, 0, 0]}}}
+  rl-bar: {like: fl-bar, ends: {in: {on: frame}, out: {on: fl-arm, axis: square}}}
+`, "")
+	for link, want := range map[string]string{"fl-bar": "in", "fr-bar": "in", "rl-bar": "in out"} {
+		var square []string
+		for _, end := range []string{"in", "out"} {
+			is, _ := b.Item(link).Bool("ends." + end + ".square")
+			_, drawn := b.Item(link).Vec("ends." + end + ".axis")
+			if is {
+				square = append(square, end)
+			}
+			assert.NotEqual(t, is, drawn, "%s/%s", link, end)
+		}
+		assert.Equal(t, want, strings.Join(square, " "), link)
+	}
+	_, err := model.Read("b.yaml", []byte("format: setdown/1\nparts: {frame: {}, arm: {}}\nlinks: {bar: {ends: {in: {on: frame, axis: square}, out: {on: arm}}}}\n"))
+	assert.ErrorContains(t, err, "axis")
+}
+
+// A ± is refused where none is reckoned with, whatever its size.
+func TestNoPlusMinusOfNothing(t *testing.T) {
+	for _, torque := range []string{"45 N·m ± 0 N·m", "45 N·m +/- 0"} {
+		_, err := model.Read("b.yaml", []byte("format: setdown/1\nfasteners: {b: {torque: "+torque+"}}\n"))
+		assert.ErrorContains(t, err, "torque takes no ±", torque)
+	}
+}

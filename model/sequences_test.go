@@ -312,6 +312,24 @@ func TestMadeLivesOnItsWitness(t *testing.T) {
 	assert.Equal(t, "2026-11-03", b.Standing["lower-nut"].Group["torqued"].Day.String(), "who saw it and when is kept")
 }
 
+// A weld that was full stays so as long as nobody sees a crack in it: a sweep over several
+// keeps it fresh, and one that sees a crack does not.
+func TestWeldLivesWhileNoCrackIsSeen(t *testing.T) {
+	made := "- {day: 2026-11-03, by: TN, of: [mount], " + wholeWeld + "}\n"
+	for look, want := range map[string]string{
+		"": "2026-11-03",
+		"- {day: 2026-11-18, by: EA, of: [mount, lower-nut], fp: FP(mount), good: yes}\n": "2026-11-18",
+		"- {day: 2026-11-18, by: EA, of: [mount], found: {crack: no}}\n":                  "2026-11-18",
+		"- {day: 2026-11-18, by: EA, of: [mount], found: {undercut: 0 mm}}\n":             "2026-11-03",
+		"- {day: 2026-11-18, by: EA, of: [mount], found: {crack: yes}}\n":                 "2026-11-03",
+	} {
+		b := after(t, onePivot, onePivot, made+look)
+		on, _ := b.Item("mount").Date("found.on")
+		assert.Equal(t, want, on.String(), look)
+		assert.Equal(t, strings.Contains(look, "crack: yes"), b.Standing["mount"].Group["crack"].Fault)
+	}
+}
+
 func TestGroupIsTheWorstOfItsMembers(t *testing.T) {
 	b := after(t, onePivot, onePivot, "- {day: 2026-11-20, by: TN, of: [rack-bolts], "+wholeRack+"}\n"+
 		"- {day: 2026-11-21, by: TN, of: [\"rack-bolts{3}\"], found: {fitted: no}}\n- {day: 2026-11-22, by: TN, of: [\"rack-bolts{5}\"], found: {torqued: 24 N·m, marked: yes, lock_fitted: yes}}\n")

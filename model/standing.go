@@ -159,25 +159,29 @@ func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string
 	return day, by, known && by != ""
 }
 
-// secondPair is who saw all that is critical a second time.
+// secondPair is who saw all that is critical a second time; of a thing without it, all that
+// stands. What is a fault stops whoever saw it.
 func secondPair(field *schema.Field, state *looks.State) string {
-	who := ""
-	for i := range field.Fields {
-		f := &field.Fields[i]
-		if !f.Critical {
-			continue
-		}
-		for _, facts := range state.Members {
-			fact, known := facts[f.Name]
-			if !known {
-				continue
+	second := func(wanted func(*schema.Field) bool) (who string, any bool) {
+		for i := range field.Fields {
+			f := &field.Fields[i]
+			for _, facts := range state.Members {
+				fact, known := facts[f.Name]
+				if !known || fact.Fault || !wanted(f) {
+					continue
+				}
+				if who = fact.Second; who == "" {
+					return "", true
+				}
+				any = true
 			}
-			if fact.Second == "" {
-				return ""
-			}
-			who = fact.Second
 		}
+		return who, any
 	}
+	if who, any := second(func(f *schema.Field) bool { return f.Critical }); any {
+		return who
+	}
+	who, _ := second(func(*schema.Field) bool { return true })
 	return who
 }
 

@@ -39,7 +39,7 @@ func stood(t *testing.T) *verdict.Height {
 	build, err := model.Load("../testdata/builds/special-asfound.yaml")
 	require.NoError(t, err)
 	build.File = "special-asfound.yaml"
-	doc, err := travel.Heights(build, map[string]float64{"rear-left": 0.03, "rear-right": 0.004})
+	doc, err := travel.Heights(build, map[string]float64{"rear-left": 0.03, "rear-right": 0.004}, 0)
 	require.NoError(t, err)
 	return doc
 }

@@ -83,9 +83,13 @@ func TestReadmeWritesABuildFile(t *testing.T) {
 			args[i] = strings.Trim(args[i], `"`)
 		}
 		var out, errs bytes.Buffer
-		require.Equal(t, 0, app.Run(context.Background(), args, &out, &errs), errs.String())
+		exit := 0
+		if strings.HasPrefix(want, "NO-GO") {
+			exit = 1
+		}
+		require.Equal(t, exit, app.Run(context.Background(), args, &out, &errs), errs.String())
 		require.True(t, strings.HasPrefix(out.String(), want), "%s prints\n%s", line, out.String())
 		ran++
 	}
-	require.Equal(t, 2, ran)
+	require.Equal(t, 4, ran)
 }

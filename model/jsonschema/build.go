@@ -168,6 +168,9 @@ func (b builder) block(fields []schema.Field) object {
 			s["default"] = f.Default
 			s["anyOf"] = []any{b.known(f), object{"type": "null"}} // a preset answers no question mark
 		}
+		if b.second && f.Type == schema.Vector && slices.ContainsFunc(fields, func(o schema.Field) bool { return o.Name == "square" }) {
+			s["anyOf"] = append(s["anyOf"].([]any), object{"const": "square"})
+		}
 		properties[f.Name] = s
 		if f.Also != "" {
 			properties[f.Also] = s

@@ -54,6 +54,7 @@ var spellings = map[quantity.Dimension][]string{
 	quantity.Torque:   {"Nm", "m·N", "ft·lb", "ft·lbs", "lbf·ft", "lb·ft", "lbs·ft", "ftlb", "ftlbs", "ftlbf", "lbft", "lbfft", "foot·pounds", "pound·feet", "in·lb", "in·lbs", "lbf·in", "lb·in", "lbs·in", "inlb", "inlbs", "inlbf", "lbin", "lbfin", "inch·pounds", "pound·inches", "kg·m", "m·kgf", "m·kg", "kgfm", "kgm", "mkg", "kp·m", "kNm", "Nmm"},
 	quantity.Stress:   {"N/mm2", "N/mm²", "N/mm^2", "kpsi", "lbf/in2", "lbf/in²", "lb/in2", "lb/in²", "kN/mm2", "kN/mm²", "N/m2", "N/m²"},
 	quantity.Angle:    {"deg", "degs", "degree", "degrees", "radian", "radians"},
+	quantity.Rate:     {"lb/in", "lbs/in", "lbf/inch", "lb/inch", "lbs/inch", "kg/mm", "kg/cm"},
 	quantity.Duration: {"day", "d", "hour", "hours", "hr", "hrs", "mins", "minute", "minutes", "second", "seconds", "week"},
 }
 

@@ -204,3 +204,66 @@ func TestWheelFacesHaveTheirAxis(t *testing.T) {
 		}
 	})
 }
+
+// The short kind of every pair reads without a mistake. It has as many bolts, nuts, spacers and
+// brackets as the long kind of the same vehicle, and no group that nobody presses.
+func TestEveryShortPairReads(t *testing.T) {
+	const mostGroups = 45
+	pieces := func(b *model.Build) map[string]int64 {
+		n := map[string]int64{}
+		for _, kind := range []string{"fasteners", "stud_nuts", "spacers", "welds", "wheels"} {
+			for _, item := range b.Of(kind) {
+				one := int64(1)
+				if item.Kind.Field("needed") != nil {
+					if needed, ok := item.Count("needed"); ok {
+						one = needed
+					}
+				}
+				n[kind] += one
+			}
+		}
+		return n
+	}
+	pairs(func(front, rear *layouts.Layout) {
+		name := front.Name + ", " + rear.Name
+		short, err := model.ReadWith("car.yaml", layouts.WriteShort(front, rear), model.Companions{})
+		require.NoError(t, err, "%s\n%s", name, layouts.WriteShort(front, rear))
+		assert.Empty(t, short.Troubles, name)
+		car, _ := layouts.Write(front, rear, "points.csv")
+		long, err := model.ReadWith("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
+		require.NoError(t, err)
+		assert.Equal(t, pieces(long), pieces(short), name)
+		groups := 0
+		for _, kind := range []string{"fasteners", "stud_nuts", "spacers", "welds", "wheels"} {
+			groups += len(short.Of(kind))
+		}
+		assert.LessOrEqual(t, groups, mostGroups, name)
+	})
+}
+
+// What differs in kind is not like another: an arm that swings weighs otherwise than a wishbone,
+// and bolts of axles that are laid out otherwise are of other sizes.
+func TestLikeIsOfOneClass(t *testing.T) {
+	pairs(func(front, rear *layouts.Layout) {
+		car, _ := layouts.Write(front, rear, "points.csv")
+		b, err := model.ReadWith("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
+		require.NoError(t, err)
+		for _, part := range b.Of("parts") {
+			if part.Base == "" {
+				continue
+			}
+			one, other := strings.TrimLeft(part.ID, "frl"), strings.TrimLeft(part.Base, "frl")
+			for _, word := range []string{"lower-", "upper-"} {
+				one, other = strings.Replace(one, word, "", 1), strings.Replace(other, word, "", 1)
+			}
+			assert.Equal(t, other, one, "%s, %s: %s is like %s", front.Name, rear.Name, part.ID, part.Base)
+		}
+		for _, kind := range []string{"fasteners", "stud_nuts", "spacers", "welds", "links"} {
+			for _, item := range b.Of(kind) {
+				if front.Name != rear.Name && item.Base != "" {
+					assert.Equal(t, item.Base[0], item.ID[0], "%s, %s: %s is like %s", front.Name, rear.Name, item.ID, item.Base)
+				}
+			}
+		}
+	})
+}

@@ -73,6 +73,15 @@ func (w *writer) add(section, class, id, common, own, fill string) {
 	w.bodies[section] = append(w.bodies[section], fmt.Sprintf("  %s: {%s}%s", id, strings.Join(parts, ", "), fill))
 }
 
+// kin is the name of a thing without the words that only say where it is: what bears one name
+// so is of one class. Arms above and below may be alike; an arm that swings is no wishbone.
+func kin(name string) string {
+	words := slices.DeleteFunc(strings.Split(name, "-"), func(word string) bool {
+		return slices.Contains([]string{"lower", "upper", "front", "rear", "inner", "outer", "left", "right", "top", "bottom"}, word)
+	})
+	return strings.Join(words, "-")
+}
+
 // common writes what every vehicle has.
 func (w *writer) common() {
 	w.add("parts", "frame", "frame", "role: frame, place: body", "", "mass, with its ±")
@@ -89,7 +98,7 @@ const (
 	boltFill = "thread, class, torque, lock, surface, hole, tab; spread of a group"
 	nutFill  = "thread, torque, torque_max, lock"
 	weldFill = "fillet, base, parent"
-	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end"
+	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end, and axis: square or where its bolt points"
 )
 
 // axle writes one axle: what there is once, and the left side, which mirror turns.
@@ -183,7 +192,11 @@ func (w *writer) straps(a axle) {
 // group writes the parts of an axle or of its left side and what joins them.
 func (w *writer) group(a axle, g Group, prefix, place string) {
 	for _, p := range g.Parts {
-		w.add("parts", p.Value, prefix+p.Name, "role: "+p.Value, "place: "+place, "mass, section")
+		class := p.Value + " " + kin(p.Name)
+		if p.Value == "axle" {
+			class += " " + a.end // one of the two may have a differential in it
+		}
+		w.add("parts", class, prefix+p.Name, "role: "+p.Value, "place: "+place, "mass, section")
 		if p.Value != "arm" {
 			w.points = append(w.points, prefix+p.Name+"/cg")
 		}
@@ -220,16 +233,23 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 		for _, e := range ends {
 			own = append(own, fmt.Sprintf("%s: {on: %s}", e.Name, a.id(e.Value.On, prefix)))
 		}
-		w.add("links", role, id, "role: "+role, "ends: {"+strings.Join(own, ", ")+"}", linkFill)
+		w.add("links", role+" "+kin(name)+" "+a.Name, id, "role: "+role, "ends: {"+strings.Join(own, ", ")+"}", linkFill)
 		for _, e := range ends {
 			w.points = append(w.points, id+"/"+e.Name)
-			does := map[string]string{"track rod": "steering mount", "toe link": "steering mount", "strut": "spring mount"}[role]
-			if does == "" {
-				does = "pivot"
-			}
-			w.holders(a, id+"/"+e.Name, id+"-"+e.Name, e.Value.HeldBy, prefix, does)
+			w.holders(a, id+"/"+e.Name, id+"-"+e.Name, e.Value.HeldBy, prefix, does(role))
 		}
 	}
+}
+
+// does is what a bolt does that holds a link of that role.
+func does(role string) string {
+	switch role {
+	case "track rod", "toe link":
+		return "steering mount"
+	case "strut":
+		return "spring mount"
+	}
+	return "pivot"
 }
 
 // steer is the bar that keeps a wheel straight: a track rod on the rack in front,
@@ -248,7 +268,7 @@ func (w *writer) steer(a axle, ends Ordered[End]) (name, role string, _ Ordered[
 // the bolts of all pivots, the brackets of all struts.
 func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, role string) {
 	holds := "holds: [" + target + "]"
-	does := role
+	does := role + " of " + a.Name // axles that are laid out otherwise have bolts and brackets of other sizes
 	if slices.Contains(heldBy, "bracket") {
 		does += " in a bracket"
 	}
@@ -270,18 +290,18 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 		case "tube":
 			w.add("spacers", h, id, "", holds+", needed: 1", "")
 		case "nut":
-			w.add("stud_nuts", role, id, "", own, nutFill)
+			w.add("stud_nuts", role+" of "+a.Name, id, "", own, nutFill)
 		case "spacers":
-			w.add("spacers", h, id, "", joined(own, "needed: 2"), "stack, bore")
+			w.add("spacers", h+" of "+a.Name, id, "", joined(own, "needed: 2"), "stack, bore")
 		case "bracket":
-			class, joins := "bracket "+role, "bracket"
+			class, joins := "bracket "+role+" of "+a.Name, "bracket"
 			if strings.HasSuffix(name, "perch") {
-				class, joins = "perch", "perch"
+				class, joins = "perch of "+a.Name, "perch"
 			}
 			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":
 			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.single()], prefix)
-			w.add("wheels", "nuts", prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")
+			w.add("wheels", "nuts "+a.end, prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")
 		default:
 			panic("layouts: nothing is called " + h)
 		}
@@ -327,6 +347,17 @@ func (w *writer) moves() {
 	w.bodies["moves"] = append(w.bodies["moves"], "  roll-out:\n    kind: roll\n    title: rolled out of the shop by hand\n    hand_push: yes\n    steps:", step("on its wheels", w.contacts[0], w.contacts[1]))
 }
 
+// counts are the places of the walk round, and what is counted at each.
+func counts(places ...string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "places: [%s]\n", strings.Join(places, ", "))
+	b.WriteString("# Counted at the vehicle, in pieces, by somebody who has not looked at the lists below.\nlisted:\n  day: \"?\"\n  by: \"?\"\n")
+	for _, place := range places {
+		fmt.Fprintf(&b, "  %s: {bolts: \"?\", stud nuts: \"?\", spacers: \"?\", welds: \"?\", links: \"?\", wheel nuts: \"?\"}\n", place)
+	}
+	return b.String()
+}
+
 // file is the build file.
 func (w *writer) file(front, rear *Layout, points string) []byte {
 	var b strings.Builder
@@ -335,10 +366,10 @@ func (w *writer) file(front, rear *Layout, points string) []byte {
 # what your car has not, and what no line here names is to be added. The points go
 # into the table. What you see goes into looks: nobody fills that in beforehand.
 format: setdown/2
-vehicle: {coordinates: mm, built_on: frame}
+vehicle: {coordinates: mm, built_on: frame, frame: "?"}  # frame: welded, bolted or one piece
 people: []
-places: [front-left, front-right, rear-right, rear-left, body]
 `)
+	b.WriteString(counts("front-left", "front-right", "rear-right", "rear-left", "body"))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
 	for _, section := range sections {
 		if len(w.bodies[section]) > 0 {

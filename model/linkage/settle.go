@@ -90,7 +90,8 @@ func (p plane) distance() float64 { return p[0] * p.normal().Z }
 // the springs carry it. Wheels are free to creep sideways as on slip plates: the
 // floor pushes square to itself. What each wheel carries is the derivative of the
 // energy of springs and weights of its corner by the height of the floor under it;
-// the three equations of the whole are solved by damped Newton steps.
+// the three equations of the whole are solved by Newton's steps, each as far down the energy as
+// it goes, for springs that come free and stops that are met make its slope bend.
 func (v *Vehicle) Settle() (*Stand, error) {
 	p, err := v.drawnFloor()
 	if err != nil {
@@ -104,61 +105,153 @@ func (v *Vehicle) Settle() (*Stand, error) {
 	if err != nil {
 		return nil, err
 	}
-	off := v.balance(here)
-	for range 60 {
-		weight, size := v.weight(), v.size(here)
-		if math.Abs(off[0]) < balanced*weight && math.Hypot(off[1], off[2]) < balanced*weight*size {
-			return here, v.lifted(here)
+	weight, size := v.weight(), v.size(here)
+	p, here = v.pressed(p, here)
+	off := v.balance(here, size)
+	const most = 60 // steps; a car takes five
+	for range most {
+		j, err := v.slope(p, here, off, size)
+		if err != nil {
+			return nil, err
 		}
-		j := mat.NewDense(3, 3, nil)
-		for k := range 3 {
-			q := p
-			d := 1e-7 * [3]float64{1, 1 / size, 1 / size}[k]
-			q[k] += d
-			s, err := v.at(q, here.States)
-			if err != nil {
-				return nil, err
-			}
-			for i, b := range v.balance(s) {
-				j.Set(i, k, (b-off[i])/d)
-			}
+		// What rounding leaves of stiff springs is no push.
+		if norm3(off) < max(balanced*weight, rounded*v.stiffest()) {
+			return here, v.settled(here, j)
 		}
-		var step mat.VecDense
-		if err := step.SolveVec(j, mat.NewVecDense(3, off[:])); err != nil {
-			return nil, errors.New("the springs do not hold the frame: it sinks, rolls or pitches by itself")
-		}
-		scale := min(1, 0.02/(math.Abs(step.AtVec(0))+size*math.Hypot(step.AtVec(1), step.AtVec(2))))
-		better := false
-		for range 12 {
-			q := p
-			for k := range q {
-				q[k] -= scale * step.AtVec(k)
-			}
-			s, err := v.at(q, here.States)
-			if err == nil {
-				if b := v.balance(s); norm3(b, size) < norm3(off, size) {
-					p, here, off, better = q, s, b, true
-					break
-				}
-			}
-			scale /= 2
-		}
-		if !better {
-			break
-		}
-	}
-	if weight, size := v.weight(), v.size(here); norm3(off, size) < 100*balanced*weight {
-		return here, v.lifted(here) // springs so stiff that rounding is left
+		p, here = v.along(p, here, off, size, newton(j, off))
+		off = v.balance(here, size)
 	}
 	return nil, errors.New("no height was found at which the springs carry it")
 }
 
-// balanced is how far the floor's push may be off the weight, as a share of it.
-const balanced = 1e-9
-
-func norm3(b [3]float64, size float64) float64 {
-	return math.Abs(b[0]) + math.Hypot(b[1], b[2])/size
+// along goes down a step as far as the floor is still pushed down on the way: springs that come
+// free and stops that are met make the way bend.
+func (v *Vehicle) along(p plane, here *Stand, off [3]float64, size float64, step [3]float64) (plane, *Stand) {
+	work := func(b [3]float64) float64 { return b[0]*step[0] + b[1]*step[1] + b[2]*step[2] }
+	low, high := 0.0, min(1, 0.02/(math.Abs(step[0])+math.Hypot(step[1], step[2])))
+	at, best := p, here
+	for t := high; high-low > 1e-9*high; t = (low + high) / 2 {
+		q := p
+		for k, unit := range units(size) {
+			q[k] -= t * step[k] * unit
+		}
+		s, err := v.at(q, best.States)
+		if err != nil {
+			high = t
+			continue
+		}
+		left := work(v.balance(s, size)) / work(off)
+		if left < -0.1 {
+			high = t
+			continue
+		}
+		at, best, low = q, s, t
+		if left < 0.5 || t == high {
+			break
+		}
+	}
+	return at, best
 }
+
+// units are those in which a floor moves: a height, and two tilts by what they raise over the size.
+func units(size float64) [3]float64 { return [3]float64{1, 1 / size, 1 / size} }
+
+// slope is how the balance changes as the floor moves.
+func (v *Vehicle) slope(p plane, here *Stand, off [3]float64, size float64) (*mat.Dense, error) {
+	j := mat.NewDense(3, 3, nil)
+	d := min(1e-7, v.weight()/v.stiffest()/100) // m, within what the stiffest gives
+	for k, unit := range units(size) {
+		q := p
+		q[k] += d * unit
+		s, err := v.at(q, here.States)
+		if err != nil {
+			return nil, err
+		}
+		for i, b := range v.balance(s, size) {
+			j.Set(i, k, (b-off[i])/d)
+		}
+	}
+	return j, nil
+}
+
+// newton is the step J⁻¹·b, held small where J says nothing: where only springs in one line push.
+func newton(j *mat.Dense, off [3]float64) [3]float64 {
+	a := symmetric(j)
+	least := 1e-9 * max(mat.Norm(a, 2), 1)
+	for k := range 3 {
+		a.SetSym(k, k, a.At(k, k)+least)
+	}
+	var step mat.VecDense
+	if err := step.SolveVec(a, mat.NewVecDense(3, off[:])); err != nil {
+		return off // down the slope itself
+	}
+	return [3]float64{step.AtVec(0), step.AtVec(1), step.AtVec(2)}
+}
+
+func symmetric(j *mat.Dense) *mat.SymDense {
+	sym := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for k := range i + 1 {
+			sym.SetSym(i, k, (j.At(i, k)+j.At(k, i))/2)
+		}
+	}
+	return sym
+}
+
+// settled fails where a wheel would have to be pulled down, or where the frame would not stay: as
+// the floor rises it has to push more, wherever it rises.
+func (v *Vehicle) settled(s *Stand, j *mat.Dense) error {
+	if err := v.lifted(s); err != nil {
+		return err
+	}
+	var c mat.Cholesky
+	if !c.Factorize(symmetric(j)) {
+		return errors.New("the springs do not hold the frame: it sinks, rolls or pitches by itself")
+	}
+	return nil
+}
+
+// pressed raises a floor until it carries something: where all springs are free nothing says which
+// way to go. Where that is not reached the floor stays.
+func (v *Vehicle) pressed(p plane, s *Stand) (plane, *Stand) {
+	q, up := p, s
+	for d := 1e-4; d < 0.2; d *= 2 {
+		load := 0.0
+		for _, w := range up.Wheels {
+			load += w.Load
+		}
+		if load > v.weight()/2 {
+			return q, up
+		}
+		q[0] += d
+		next, err := v.at(q, up.States)
+		if err != nil {
+			break
+		}
+		up = next
+	}
+	return p, s
+}
+
+// balanced is how far the floor's push may be off the weight, as a share of it; rounded is how
+// exactly a pose is solved, m.
+const (
+	balanced = 1e-9
+	rounded  = 1e-12
+)
+
+// stiffest is the highest rate, N/m.
+func (v *Vehicle) stiffest() float64 {
+	most := 1.0
+	for _, c := range v.Corners {
+		for _, s := range c.Springs {
+			most = max(most, s.Rate, s.Stop)
+		}
+	}
+	return most
+}
+
+func norm3(b [3]float64) float64 { return math.Abs(b[0]) + math.Hypot(b[1], b[2]) }
 
 func (v *Vehicle) lifted(s *Stand) error {
 	for _, w := range s.Wheels {
@@ -246,8 +339,8 @@ func (v *Vehicle) each(s *Stand, visit func(newtons float64, at Vec)) {
 }
 
 // balance is what the floor pushes less the weight, and the moment of that about
-// two axes in the floor.
-func (v *Vehicle) balance(s *Stand) [3]float64 {
+// two axes in the floor, over the size, N.
+func (v *Vehicle) balance(s *Stand, size float64) [3]float64 {
 	var force float64
 	var moment Vec
 	add := func(n float64, at Vec) {
@@ -260,7 +353,7 @@ func (v *Vehicle) balance(s *Stand) [3]float64 {
 	v.each(s, func(n float64, at Vec) { add(-n, at) })
 	e := r3.Unit(r3.Cross(axes[1], s.Normal))
 	f := r3.Cross(s.Normal, e)
-	return [3]float64{force, r3.Dot(e, moment), r3.Dot(f, moment)}
+	return [3]float64{force, r3.Dot(e, moment) / size, r3.Dot(f, moment) / size}
 }
 
 func (v *Vehicle) weight() float64 {

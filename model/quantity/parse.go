@@ -21,7 +21,7 @@ const (
 )
 
 // examples show how a quantity of each dimension is written.
-var examples = []string{"0.2", "12 mm or 1/2 in", "420 kg ± 15 kg", "780 N or 175 lbf", "60 N·m or 45 ft·lbf", "355 MPa", "2 deg", "14 days", "2 t or 20 kN"}
+var examples = []string{"0.2", "12 mm or 1/2 in", "420 kg ± 15 kg", "780 N or 175 lbf", "60 N·m or 45 ft·lbf", "355 MPa", "2 deg", "14 days", "30 N/mm or 170 lbf/in", "2 t or 20 kN"}
 
 // Parse reads a quantity that measures what is wanted, such as "95 N·m",
 // "5/32 in" or "420 kg ± 15 kg". A ± may have its own unit, share the unit of the

@@ -32,10 +32,11 @@ const (
 	Stress
 	Angle
 	Duration
+	Rate // of a spring: force for each length
 	Load
 )
 
-var dimensionNames = []string{"plain number", "length", "mass", "force", "torque", "stress", "angle", "duration", "load"}
+var dimensionNames = []string{"plain number", "length", "mass", "force", "torque", "stress", "angle", "duration", "rate", "load"}
 
 // String names the dimension, such as "torque".
 func (d Dimension) String() string { return dimensionNames[d] }

@@ -44,6 +44,12 @@ func TestParse(t *testing.T) {
 		{"160 in-lb", Torque, 160 * inlbf, 0, "160 in·lbf"},
 		{"6 kgf.m", Torque, 6 * 9.80665, 0, "6 kgf·m"},
 
+		{"30 N/mm", Rate, 30e3, 0, "30 N/mm"},
+		{"30 n/mm ± 5 %", Rate, 30e3, 1.5e3, "30 N/mm ± 1.5 N/mm"},
+		{"170 lb/in", Rate, 170 * 4.4482216152605 / 0.0254, 0, "170 lbf/in"},
+		{"170 LBS/IN", Rate, 170 * 4.4482216152605 / 0.0254, 0, "170 lbf/in"},
+		{"3 kg/mm", Rate, 3e3 * 9.80665, 0, "3 kgf/mm"},
+
 		{"5/32 in", Length, 5.0 / 32 * 0.0254, 0, "5/32 in"},
 		{"1 1/2 in", Length, 0.0381, 0, "1 1/2 in"},
 		{"1-1/2 in", Length, 0.0381, 0, "1 1/2 in"},

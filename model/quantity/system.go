@@ -13,10 +13,10 @@ const (
 
 // inInch are the units of the one system for those of the other, as figures are
 // computed in.
-var inInch = map[string]string{"mm": "in", "cm": "in", "m": "ft", "kg": "lb", "t": "lb", "N": "lbf", "kN": "lbf", "N·m": "ft·lbf", "N·mm": "in·lbf", "MPa": "ksi"}
+var inInch = map[string]string{"mm": "in", "cm": "in", "m": "ft", "kg": "lb", "t": "lb", "N": "lbf", "kN": "lbf", "N·m": "ft·lbf", "N·mm": "in·lbf", "MPa": "ksi", "N/mm": "lbf/in"}
 
 // inMetric are the units of the one system for those of the other.
-var inMetric = map[string]string{"in": "mm", "ft": "m", "lb": "kg", "lbf": "N", "ft·lbf": "N·m", "in·lbf": "N·m", "ksi": "MPa"}
+var inMetric = map[string]string{"in": "mm", "ft": "m", "lb": "kg", "lbf": "N", "ft·lbf": "N·m", "in·lbf": "N·m", "ksi": "MPa", "lbf/in": "N/mm"}
 
 // Of converts a figure to the system. A unit that both use, such as a degree, stays.
 func (s System) Of(value float64, unit string) (float64, string) {

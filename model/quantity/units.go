@@ -79,6 +79,13 @@ var units = []unit{
 	{"s", Duration, 1, "second,seconds"},
 	{"weeks", Duration, 7 * day, "week"},
 
+	{"N/mm", Rate, 1e3, ""},
+	{"lbf/in", Rate, poundF / inch, "lb/in,lbs/in,lbf/inch,lb/inch,lbs/inch"},
+	{"kN/m", Rate, 1e3, ""},
+	{"N/m", Rate, 1, ""},
+	{"kgf/mm", Rate, 1e3 * Gravity, "kg/mm"},
+	{"kgf/cm", Rate, 1e2 * Gravity, "kg/cm"},
+
 	{"", Number, 1, ""},
 	{"%", Number, 1e-2, "percent"},
 	{"mm/m", Number, 1e-3, ""},

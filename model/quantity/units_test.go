@@ -15,7 +15,7 @@ import (
 func TestUnitsOfThePublishedTable(t *testing.T) {
 	published := map[string]float64{
 		"lbf": 4.4482216152605, "ft·lbf": 1.3558179483314004, "in·lbf": 0.1129848290276167, "psi": 6894.757293168361,
-		"lb": 0.45359237, "kgf": 9.80665, "in": 0.0254, "short ton": 907.18474, "long ton": 1016.0469088, "kip": 4448.2216152605,
+		"lb": 0.45359237, "kgf": 9.80665, "in": 0.0254, "short ton": 907.18474, "long ton": 1016.0469088, "kip": 4448.2216152605, "lbf/in": 175.12683524647636,
 	}
 	for name, size := range published {
 		u, ok := find(name)

@@ -101,6 +101,12 @@ func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
 }
 
+// lastExamined is of gear that no law asks a private owner to have examined.
+func lastExamined(columns ...column) Field {
+	return date("examined", "day of its last examination, by its sticker or paper", append(columns, ask("Date of its last examination?"), noGood("how long an examination counts is set by law and maker"), made,
+		event("few stands in a private shop were ever examined; one that has run out counts"))...)
+}
+
 // exposed and shankYield are of the shanks of rod ends.
 func exposed() Field {
 	return measure("exposed", q.Length, "middle of the ball to where the thread is held, at the longer end; the longest there is where nobody measured", ask("Rod end: middle of the ball to where its thread is held?"), within("5 mm", "120 mm"), identity)
@@ -210,7 +216,8 @@ var kinds = []*Kind{
 		needed(Field{Name: "ends", Type: Map, Size: 2, Doc: "its two ends by name", Elem: &Field{Type: Object, Fields: []Field{
 			needed(ref("on", "the part it is joined to", of("parts"), own, ask("Which part is this end on?"))),
 			point("at", "centre of the joint", own, ask("Where is the centre of this end: x, y, z?")),
-			vector("axis", "direction of the bolt", ask("Which way does the bolt at this end point?")),
+			vector("axis", "direction of the bolt; 'square' where it is drawn square to the link, whichever way", ask("Which way does the bolt at this end point?")),
+			with(Field{Name: "square", Type: Bool, Doc: "its bolt is square to the link; the file says it as 'axis: square'"}, []column{second, ask("Bolt square to the link?")}),
 			word("shear", []string{"single", "double"}, "bolt held on one side or on both", ask("Bolt held on both sides (double) or one (single)?")),
 		}}}),
 		several(ask("How many of them should there be?")),
@@ -279,6 +286,12 @@ var kinds = []*Kind{
 		measure("hole", q.Length, "diameter of the hole", ask("Hole diameter?"), within("2 mm", "120 mm")),
 		yes("hollow_section", "it clamps through a hollow section", ask("Does it clamp through a hollow section?")),
 		yes("crush_tube", "a crush tube lines the hollow section", ask("Crush tube in the hollow section?")),
+		block("pin", "a plain clevis pin in place of a bolt, through an eye between the two plates of a fork; its lock keeps it",
+			measure("diameter", q.Length, "its diameter", ask("Clevis pin: diameter?"), within("2 mm", "120 mm"), identity),
+			measure("eye", q.Length, "thickness of the eye in the middle", ask("Clevis pin: thickness of the eye?"), within("1 mm", "300 mm"), identity),
+			measure("gap", q.Length, "gap between the eye and one plate of the fork", ask("Clevis pin: gap between eye and fork, one side?"), within("0 mm", "50 mm"), identity),
+			materials(ask("Clevis pin: material (11SMn30, C45, ...)?"), identity),
+		),
 		block("tab", "the bracket or tab it bears in",
 			measure("thickness", q.Length, "thickness of one tab", ask("Tab: thickness of one?"), within("0.5 mm", "80 mm")),
 			measure("edge", q.Length, "hole centre to edge along the load", ask("Tab: hole centre to edge, along the load?"), within("1 mm", "300 mm")),
@@ -379,7 +392,7 @@ var kinds = []*Kind{
 		yes("bears_by_contact", "the load passes by contact; the weld only places the piece", ask("Does the load pass by contact, not by the weld?")),
 		text("waits_for", "what must be known before it is finished", own, ask("What is it waiting for?")),
 		found(
-			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), seen, round, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
+			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), made, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
 			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made),
 			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made),
 			measure("made_length", q.Length, "length made so far", ask("Length welded so far?"), within("0 mm", "20 m"), good(atLeast(1, "fillet.length")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
@@ -420,8 +433,17 @@ var kinds = []*Kind{
 	{Name: "springs", Item: "spring", Doc: "springs that store energy or carry the vehicle", Fields: []Field{
 		holds(ask("Which joints or link ends does it carry?")),
 		place(ask("Which corner or place of the vehicle?")),
+		word("kind", []string{"coil-over", "coil", "leaf", "torsion bar"}, "what it is: a coil over its damper, a coil between seats of its own, which only pushes, a leaf or a torsion bar; the link that it holds is then no bar and has no column", ask("Coil-over, coil, leaf or torsion bar?"), short("What kind of spring?"), identity),
+		measure("rate", q.Rate, "force for each length that it is pressed together", ask("Spring rate, from its maker?"), within("0.5 N/mm", "5000 N/mm"), identity),
+		measure("free_length", q.Length, "length of the coil by itself, without load", ask("Length of the coil by itself, without load?"), within("30 mm", "1.5 m"), identity),
+		measure("solid_length", q.Length, "length at which its coils touch", ask("Length when its coils touch?"), within("10 mm", "1 m"), identity),
+		measure("rated", q.Load, "most load by its maker; of a coil what shuts it, where nothing is written", ask("Most load, by its maker?"), within("10 kg", "20 t"), identity),
+		measure("open_length", q.Length, "between the centres of its ends at full droop: its damper fully out, or held by its strap", ask("Centre to centre at full droop?"), within("50 mm", "2 m"), identity),
+		measure("closed_length", q.Length, "between the centres of its ends where its bump stop or closed damper is met", ask("Centre to centre where the bump stop is met?"), within("30 mm", "2 m"), identity),
+		measure("collar_pitch", q.Length, "by how much one turn of its collar moves its seat", ask("How far does a turn of its collar move the seat?"), within("0.5 mm", "10 mm"), identity),
 		found(
 			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes()),
+			measure("seats", q.Length, "what the length between the centres of its ends is more than that of its coil, with the collar as it is", ask("Centre to centre, less seat to seat?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round),
 			word("kept_by", []string{"its damper", "captive plates", "a strap", "a tack", "nothing"}, "what holds it and its preload", ask("What keeps it in: damper, plates, strap, nothing?"), short("What keeps it in?"), good(is("its damper", "captive plates", "a strap")), seen, round),
 			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round),
@@ -471,7 +493,9 @@ var kinds = []*Kind{
 			yes("grain_flat", "the grain of a crib's blocks lies flat", ask("Crib: grain of the blocks lying flat?"), good(is(true)), setting, onlyFor(when("kind", "crib"))),
 			yes("leaks", "a jack leaks or creeps", ask("Jack: does it leak or creep?"), good(is(false)), setting, onlyFor(when("kind", "jack")), event("a jack that leaks is written down when it is seen")),
 			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"))),
+			measure("scale", q.Load, "what the scale under the wheel reads", ask("What does the scale under the wheel read?"), within("0 kg", "20 t"), noGood("it is held against the masses of the file"), setting, onlyFor(when("kind", "wheel")), event("nobody has to weigh it; a weight that the masses do not give counts")),
 			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel"))),
+			lastExamined(onlyFor(when("kind", "stand", "trestle", "jack"))),
 		),
 	}},
 	{Name: "hoists", Item: "hoist", Doc: "vehicle hoists", Fields: []Field{
@@ -498,10 +522,17 @@ var kinds = []*Kind{
 	{Name: "cranes", Item: "crane", Doc: "engine cranes and slings", Fields: []Field{
 		measure("rated", q.Load, "rating at the reach in use", ask("Rating at the reach in use?"), within("20 kg", "25 t"), identity),
 		ref("lifts", "the part it lifts", of("parts"), ask("Which part does it lift?")),
+		block("sling", "how the load hangs in its hook",
+			count("legs", "how many legs, 1 to 4", ask("Sling: how many legs?"), within("1", "4"), identity),
+			measure("rated", q.Load, "rated load of one leg, straight, by its label", ask("Sling: rated load of one straight leg, by its label?"), within("20 kg", "25 t"), identity),
+			measure("angle", q.Angle, "angle of the flattest leg from the plumb line", ask("Sling: angle of its flattest leg from the plumb line?"), within("0 deg", "90 deg")),
+			yes("choked", "a leg is looped through itself round the load", ask("Sling: looped through itself round the load?")),
+		),
 		found(
 			yes("legs_locked", "legs out and locked", ask("Legs out and locked?"), good(is(true)), setting, round),
 			yes("slings_rated", "slings, shackles and eyes carry a rating and are sound", ask("Slings, shackles, eyes: rated and sound?"), good(is(true)), seen, round),
 			yes("eye_sound", "the eye or tube it lifts on is fully welded or bolted", ask("Lifting eye fully welded or bolted?"), good(is(true)), seen, round),
+			lastExamined(),
 		),
 	}},
 	{Name: "restraints", Item: "restraint", Doc: "straps and blocks that hold hanging parts to others", Fields: []Field{
@@ -514,6 +545,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope"}, "what it is", ask("What is it: ratchet strap, chain, block, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
+		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round),

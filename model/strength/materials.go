@@ -40,6 +40,8 @@ var materials = []Material{
 	{"5083-H22", 200e6, 135e6, 280e6, 70e9, "EN 1999-1-1, table 3.2b (copy)"},
 	{"6082-T6", 250e6, 125e6, 290e6, 70e9, "EN 1999-1-1, table 3.2b"},
 	{"304", 210e6, 210e6, 520e6, 200e9, "EN 10088-2, 1.4301"},
+	{"11SMn30", 375e6, 375e6, 460e6, 205e9, "EN 10277, +C, 16 mm < d ≤ 40 mm, the lower band; clevis pins of ISO 2340 and 2341 (memory)"},
+	{"C45", 305e6, 305e6, 580e6, 210e9, "EN ISO 683-1, +N, 16 mm < d ≤ 100 mm, the lower band (memory)"},
 	{"studding 4.6", 240e6, 240e6, 400e6, 205e9, "ISO 898-1, class 4.6"},
 	{"studding 8.8", 640e6, 640e6, 800e6, 205e9, "ISO 898-1, class 8.8"},
 }

@@ -82,6 +82,11 @@ var methods = map[string]func(published) (float64, error){
 		r, err := NetSection(p.Width/1e3, p.Hole/1e3, p.Thickness/1e3, p.Mpa*1e6)
 		return r.Value, err
 	},
+	"coil bind": func(p published) (float64, error) {
+		const lbf = 0.45359237 * 9.80665
+		r, err := CoilBind(p.K*lbf/inch, p.Length*inch, p.Gap*inch)
+		return r.Value / lbf, err
+	},
 	"bar tension": func(p published) (float64, error) {
 		s, err := Tube(p.Od/1e3, p.Wall/1e3)
 		if err != nil {
@@ -441,6 +446,7 @@ var covers = map[string][]string{
 	"BarTension":         {"bar tension"},
 	"MaterialOf":         {"yield", "yield beside a weld", "yield at a thickness"},
 	"RodEnd":             {"rod end"},
+	"CoilBind":           {"coil bind"},
 	"RodEndShank":        {"rod end shank"},
 	"ColumnWithShanks":   {"stepped column"},
 	"ClevisPin":          {"clevis pin", "pin bends at", "pin moment", "pin shear stress"},

@@ -22,7 +22,7 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 
 // Height writes how each wheel stands and what adjusts it, a line a wheel.
 func Height(w io.Writer, h *verdict.Height) error {
-	rows := [][]string{{"place", "wheel", "strut", "drawn_mm", "found_mm", "wheel_up_mm", "height_mm", "wanted_mm", "set_to_mm", "longer_mm", "turns", "mm_per_turn", "turns_out_left"}}
+	rows := [][]string{{"place", "wheel", "strut", "drawn_mm", "found_mm", "wheel_up_mm", "height_mm", "wanted_mm", "set_to_mm", "longer_mm", "turns", "mm_per_turn", "turns_out_left", "load_kg", "scale_kg"}}
 	for _, wheel := range h.Wheels {
 		if wheel.Trouble != nil {
 			continue
@@ -33,7 +33,7 @@ func Height(w io.Writer, h *verdict.Height) error {
 		} else {
 			row = append(row, "", "", "", "", "")
 		}
-		rows = append(rows, row)
+		rows = append(rows, append(row, optional(wheel.Load), optional(wheel.Scale)))
 	}
 	return csv.NewWriter(w).WriteAll(rows)
 }

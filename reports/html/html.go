@@ -44,6 +44,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"state":     plain.State,
 	"spoken":    plain.Spoken,
 	"solved":    func(s verdict.Step) string { return plain.Solved(&s) },
+	"weights":   func(u plain.Figures, s verdict.Step) string { return u.Weights(&s) },
 	"reasons":   reasons,
 	"picture":   func(p svg.Picture) template.HTML { return template.HTML(p.Inline()) },
 	"balance":   func(u plain.Figures, s verdict.Step) string { return s.Balance(quantity.System(u)) },

@@ -107,7 +107,7 @@ const (
 	line    = 4.3   // one line of text
 	gap     = 2.4   // around a fault
 	row     = 6.2   // of the steps, with a box
-	signed  = 18.0  // the signatures
+	signed  = 27.0  // the signatures, and the line for a fault
 	drawing = 96.0  // width of the whole vehicle
 	corners = 41.0  // width of a corner
 	slack   = 10.0  // two columns are not broken inside a fault
@@ -119,7 +119,7 @@ const boxes = 6
 // Letters in a line.
 const (
 	inTitle   = 46
-	inVerdict = 84
+	inVerdict = 84 // in its larger letters
 	inHead    = 37 // of a fault
 	inFix     = 41
 	inColumn  = 47
@@ -146,6 +146,7 @@ func clip(text string, letters int) string {
 // words of the cures, then the cures, then faults beyond those that there is room for.
 // The verdict, the six cautions and the size of the letters stay.
 func (s *sheet) fit() {
+	s.ID = clip(s.ID, inTitle)
 	s.Title, s.Source, s.Own = clip(s.Title, 2*inTitle), clip(s.Source, 2*inVerdict), clip(s.Own, 3*inVerdict)
 	s.Assumed = s.Assumed[:min(3, len(s.Assumed))]
 	left := paper - fixed - 1.2*height(s.Bold+" "+s.Rest, inVerdict) - 1.6*(height(s.Title, inTitle)-line)
@@ -165,6 +166,9 @@ func (s *sheet) fit() {
 	// The faults come first: they keep room for their cures in few words, and what is left
 	// over in the end goes into the full ones.
 	columns := 2 * max(0, left-slack)
+	if s.Another != "" {
+		columns -= line + 2 + height(s.Another, inColumn)
+	}
 	heads := 0.0
 	for _, o := range s.Sheet.Stops {
 		heads += newStop(o, 1).height()
@@ -177,11 +181,12 @@ func (s *sheet) fit() {
 	}{{&s.Waived, .2, "waived stop"}, {&s.Cautions, .4, "caution"}, {&s.Buy, .3, "part to buy or make"}} {
 		used += s.cut(list.texts, list.most*rest, list.what)
 	}
-	if s.Another != "" {
-		used += line + 2 + height(s.Another, inColumn)
-	}
 	used += s.cutLooks(&s.Soft, .2*rest, "item to look at")
+	used += s.cutLooks(&s.First, .6*rest, "item that its loads wait for")
 	used += s.cutLooks(&s.Looks, rest-used, "item that stops it until somebody has looked")
+	if len(s.More) > 0 {
+		used += height(strings.Join(s.More, ", ")+"Not on this sheet: . setdown check --all prints them.", inColumn)
+	}
 	s.faults(columns - used)
 }
 
@@ -231,7 +236,9 @@ func (s *sheet) cut(texts *[]string, most float64, what string) float64 {
 		high := height(text, inColumn) + .6
 		if used+high > most {
 			s.More = append(s.More, more(len(*texts)-i, what))
-			*texts = (*texts)[:i]
+			if *texts = (*texts)[:i]; i == 0 {
+				return 0
+			}
 			break
 		}
 		used += high

@@ -132,6 +132,9 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		for _, r := range s.Supports {
 			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(r.Even), fig(r.Worst), fig(r.Rated))
 		}
+		if weights := plain.Figures("").Weights(&s); weights != "" {
+			d.line("\n%s", esc(weights))
+		}
 		if s.Stability != nil {
 			d.line("\n%s", esc(s.Balance(r.Units)))
 		}
@@ -251,7 +254,7 @@ func (d *doc) tacks(r *verdict.Report) {
 				holds = append(holds, esc(m.Move)+": not known yet")
 			}
 		}
-		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(t.WaitsFor), strings.Join(holds, ", "))
+		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(waits(t)), strings.Join(holds, ", "))
 	}
 }
 
@@ -268,7 +271,11 @@ func Punch(w io.Writer, p verdict.Punch) error {
 			d.line("- [ ] %d × %s, for %s", b.Quantity, esc(b.Part), esc(strings.Join(b.Items, ", ")))
 		}
 	}
-	d.jobs(p.Jobs)
+	now, later := plain.Now(p)
+	d.jobs(now)
+	if later > 0 {
+		d.line("\n%s", esc(plain.Later(later)))
+	}
 	if len(p.Further) > 0 {
 		d.line("%s", esc(plain.FurtherHead(p)))
 		d.jobs(p.Further)
@@ -279,7 +286,7 @@ func Punch(w io.Writer, p verdict.Punch) error {
 // jobs writes lines of work by phase.
 func (d *doc) jobs(jobs []verdict.Job) {
 	phase := ""
-	for _, j := range jobs {
+	for _, j := range plain.Alike(jobs) {
 		if head := plain.PhaseHead(j); head != phase {
 			phase = head
 			d.line("\n## %s\n", esc(head))
@@ -313,4 +320,12 @@ func Cards(w io.Writer, cards []verdict.Card) error {
 		}
 	}
 	return d.err
+}
+
+// waits says what a weld waits for.
+func waits(t verdict.Tack) string {
+	if t.Toe != nil {
+		return strings.TrimPrefix(t.WaitsFor+": "+t.Toe.Waits(), ": ")
+	}
+	return t.WaitsFor
 }

@@ -71,6 +71,46 @@ func Capital(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
+// Now picks the jobs of a punch list that can be told by now: as long as loads wait for what
+// nobody recorded, that is what they wait for, and later counts the others.
+func Now(p verdict.Punch) (now []verdict.Job, later int) {
+	for _, j := range p.Jobs {
+		if j.First && j.Phase == "record" {
+			now = append(now, j)
+		}
+	}
+	if len(now) == 0 {
+		return p.Jobs, 0
+	}
+	return now, len(p.Jobs) - len(now)
+}
+
+// Later says of the other jobs why they are not listed.
+func Later(n int) string {
+	return fmt.Sprintf("%s more so far. What carries is known once these are recorded; what carries nothing is not asked for. All of them: --format csv.", Count(n, "job", "jobs"))
+}
+
+// Alike puts what is to be recorded of several things at one place together; each stands where
+// the first of them does, and Item names them all. Work with a wrench keeps a box for each.
+func Alike(jobs []verdict.Job) []verdict.Job {
+	var list []verdict.Job
+	items := map[int][]string{} // by their place in the list
+	for _, j := range jobs {
+		i := slices.IndexFunc(list, func(o verdict.Job) bool {
+			return o.Do == j.Do && o.Phase == j.Phase && o.First == j.First && o.Place == j.Place && slices.Equal(o.Moves, j.Moves)
+		})
+		if i < 0 || j.Phase != "record" || Job(j) == j.Do {
+			i = len(list)
+			list = append(list, j)
+		}
+		items[i] = append(items[i], j.Item)
+	}
+	for i := range list {
+		list[i].Item = Names(items[i])
+	}
+	return list
+}
+
 // Job words one line of the punch list. Most name their item themselves; the
 // others have it put in front.
 func Job(j verdict.Job) string {
@@ -299,21 +339,39 @@ type Item struct {
 	Say       string // what the finding says, where it names no fact
 }
 
-// ToLook puts the findings that wait for facts together by item, in the order of
-// places in which they come up.
+// ToLook puts what the findings wait for together by the item whose fact it is, in the order
+// of places in which they come up.
 func ToLook(list []verdict.Finding) []Item {
 	var items []Item
-	for _, f := range ByPlace(list) {
-		i := slices.IndexFunc(items, func(o Item) bool { return o.Place == f.Place && o.ID == f.Item })
+	places := map[string]string{}
+	for _, f := range list {
+		places[f.Item] = f.Place
+	}
+	to := func(id, place string, f *verdict.Finding) *Item {
+		i := slices.IndexFunc(items, func(o Item) bool { return o.Place == place && o.ID == id })
 		if i < 0 {
 			i = len(items)
-			items = append(items, Item{Place: f.Place, ID: f.Item, Span: f.Span, Say: f.Say})
+			items = append(items, Item{Place: place, ID: id, Span: f.Span, Say: f.Say})
 		}
-		item := &items[i]
-		if !slices.Contains(item.Rules, f.Rule) {
-			item.Rules = append(item.Rules, f.Rule)
+		if !slices.Contains(items[i].Rules, f.Rule) {
+			items[i].Rules = append(items[i].Rules, f.Rule)
+		}
+		return &items[i]
+	}
+	for _, f := range ByPlace(list) {
+		if len(f.Missing) == 0 {
+			to(f.Item, f.Place, &f)
 		}
 		for _, need := range f.Missing {
+			id, place := f.Item, f.Place
+			if of := owner(need); of != "" && of != f.Item {
+				id = of
+				if _, known := places[of]; !known {
+					places[of] = place
+				}
+				place = places[of]
+			}
+			item := to(id, place, &f)
 			if !slices.ContainsFunc(item.Facts, func(m verdict.Missing) bool { return Fact(m) == Fact(need) }) {
 				item.Facts = append(item.Facts, need)
 			}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"setdown/rules/punch"
 	"setdown/rules/verdict"
@@ -100,12 +101,16 @@ func TestToLook(t *testing.T) {
 	assert.Equal(t, []verdict.Missing{leg, layout}, items[0].Facts)
 }
 
-// A question about another item than the one whose rule asks names it.
-func TestLooksNameTheItemOfAFact(t *testing.T) {
+// A question stands with the item whose fact it is, whichever rule asks.
+func TestLooksStandWithTheItemOfAFact(t *testing.T) {
 	height := func(path string) verdict.Missing { return verdict.Missing{Path: path, Doc: "height it is set to"} }
 	list := looks([]verdict.Finding{finding("a", verdict.NotRecorded, "down", height("supports.stand-fl.height"), height("supports.stand-fr.height"),
 		verdict.Missing{Path: "moves.down.stage", Doc: "height gained in one go"}, verdict.Missing{Path: "site.found.level", Doc: "the floor is level"})})
-	assert.Equal(t, []string{"height it is set to (of stand-fl, -fr)", "height gained in one go", "the floor is level"}, list[0].Questions)
+	require.Len(t, list, 2)
+	assert.Equal(t, []string{"stand-fl", "stand-fr"}, list[0].Items)
+	assert.Equal(t, []string{"height it is set to"}, list[0].Questions)
+	assert.Equal(t, []string{"down"}, list[1].Items)
+	assert.Equal(t, []string{"height gained in one go", "the floor is level"}, list[1].Questions)
 }
 
 // Where loads are not computed the list does not look complete.

@@ -27,6 +27,9 @@ type Sheet struct {
 	Fails string   // what happens if one of the faults lets go
 	Looks []Look   // facts that nobody recorded and that stop it
 	Soft  []Look   // facts that are asked for and do not stop it
+	// First are the facts without which no loads are computed: before them nobody knows
+	// what carries, and so what else is to be asked. Then Looks is what is known so far.
+	First []Look
 	// Cautions are the findings that neither stop it nor ask for a fact.
 	Cautions []string
 	Waived   []string
@@ -93,7 +96,8 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 		Decision: m.Decision, Title: cmp.Or(m.Title, Spoken(m.Kind)), Assumed: r.Assumed, Source: Source(r), Another: anotherWay(m), After: onceDone(m),
 	}
 	s.stops(m)
-	s.Looks, s.Soft = looks(m.Unrecorded()), looks(open(Soft(m)))
+	first, rest := firstOf(m)
+	s.First, s.Looks, s.Soft = looks(first), looks(rest), looks(open(Soft(m)))
 	for _, b := range Briefly(told(m)) {
 		s.Cautions = append(s.Cautions, b.said())
 	}
@@ -355,19 +359,10 @@ func looks(findings []verdict.Finding) []Look {
 	var all []Look
 	for _, item := range ToLook(findings) {
 		l := Look{Place: item.Place, Items: []string{item.ID}}
-		of := map[string][]string{} // the other items that a question is about
 		for _, m := range item.Facts {
 			q := question(m)
 			if !slices.Contains(l.Questions, q) {
 				l.Questions = append(l.Questions, q)
-			}
-			if other := owner(m); other != "" && other != item.ID && !slices.Contains(of[q], other) {
-				of[q] = append(of[q], other)
-			}
-		}
-		for i, q := range l.Questions {
-			if others := of[q]; len(others) > 0 {
-				l.Questions[i] += " (of " + Names(others) + ")"
 			}
 		}
 		if len(l.Questions) == 0 {
@@ -383,6 +378,31 @@ func looks(findings []verdict.Finding) []Look {
 		all = append(all, l)
 	}
 	return all
+}
+
+// firstOf parts what stops a move for lack of facts into what its loads wait for and the rest.
+func firstOf(m *verdict.Move) (first, rest []verdict.Finding) {
+	if len(m.First) == 0 {
+		return nil, m.Unrecorded()
+	}
+	places := map[string]string{}
+	for _, f := range m.Findings {
+		places[f.Item] = f.Place
+	}
+	for _, need := range m.First {
+		id := cmp.Or(owner(need), m.ID)
+		first = append(first, verdict.Finding{Item: id, Place: places[id], Missing: []verdict.Missing{need}})
+	}
+	for _, f := range m.Unrecorded() {
+		asked := len(f.Missing)
+		f.Missing = slices.DeleteFunc(slices.Clone(f.Missing), func(need verdict.Missing) bool {
+			return slices.ContainsFunc(m.First, func(o verdict.Missing) bool { return o.Path == need.Path })
+		})
+		if len(f.Missing) > 0 || asked == 0 {
+			rest = append(rest, f)
+		}
+	}
+	return first, rest
 }
 
 // question is one fact in few words: what comes after a semicolon explains.

@@ -87,7 +87,7 @@ func TravelEnd(e verdict.TravelEnd) string {
 
 // ToeLink says what a toe link does to the toe, and what would better it.
 func ToeLink(t verdict.ToeLink, good float64) []string {
-	head := fmt.Sprintf("%s: as it stands %s° of toe change at %s mm", Line(t.Link), Fixed(t.Change, 2), Fixed(t.At, 0))
+	head := Line(t.Link) + ": " + t.Stands()
 	switch {
 	case t.Enough:
 		head += ", within " + Fixed(good, 2) + "°"
@@ -103,33 +103,18 @@ func ToeLink(t verdict.ToeLink, good float64) []string {
 	}
 	p := t.Place
 	lines = append(lines, fmt.Sprintf("no toe change: %s, that is x %s, y %s, z %s with the link %s mm centre to centre; %s° is left. Within %s mm of that, any way, it stays within %s°; any place along (%s, %s, %s) from there does the same",
-		Move(p.Move, t.Now.Y), Fixed(p.At.X, 1), Fixed(p.At.Y, 1), Fixed(p.At.Z, 1), Fixed(p.Length, 1), Fixed(p.Left, 3),
+		move(t), Fixed(p.At.X, 1), Fixed(p.At.Y, 1), Fixed(p.At.Z, 1), Fixed(p.Length, 1), Fixed(p.Left, 3),
 		Fixed(p.Within, 1), Fixed(good, 2), Fixed(p.Line[0], 2), Fixed(p.Line[1], 2), Fixed(p.Line[2], 2)))
 	return append(lines, fmt.Sprintf("a millimetre of %s changes it by up to %s° fore and aft, %s° in and out, %s° up and down",
 		Line(t.End), Fixed(t.PerMM[0], 3), Fixed(t.PerMM[1], 3), Fixed(t.PerMM[2], 3)))
 }
 
-// Move says how something is to be moved, in mm along x, y and z; y is where it is,
-// for in and out.
-func Move(by [3]float64, y float64) string {
-	ways := [3][2]string{{"forward", "rearward"}, {"out", "in"}, {"up", "down"}}
-	if y < 0 {
-		ways[1] = [2]string{"in", "out"}
+// move says how the end of a toe link is to be moved.
+func move(t verdict.ToeLink) string {
+	if way := t.Way(); way != "" {
+		return "move it " + way
 	}
-	var words []string
-	for i, v := range by {
-		const least = 0.05 // mm: nobody moves a bracket by less
-		switch {
-		case v >= least:
-			words = append(words, Fixed(v, 1)+" mm "+ways[i][0])
-		case v <= -least:
-			words = append(words, Fixed(-v, 1)+" mm "+ways[i][1])
-		}
-	}
-	if len(words) == 0 {
-		return "leave it where it is"
-	}
-	return "move it " + strings.Join(words, " and ")
+	return "leave it where it is"
 }
 
 // Unsure says which point the toe hangs on most, where measuring leaves more open
@@ -171,6 +156,8 @@ func Adjust(a *verdict.Adjustment) []string {
 	}
 	var lines []string
 	switch a.Kind {
+	case verdict.ByCollar:
+		return byCollar(a)
 	case verdict.NoThread:
 		return append(lines, set+"; how it is set is not recorded: "+lineAll(a.Fields))
 	case verdict.ByNuts:
@@ -198,6 +185,42 @@ func Adjust(a *verdict.Adjustment) []string {
 		lines = append(lines, strings.Join(more, "; "))
 	}
 	return lines
+}
+
+// byCollar says how far the collar of a spring is turned.
+func byCollar(a *verdict.Adjustment) []string {
+	way := "up, against the spring"
+	if a.Longer < 0 {
+		way = "down"
+	}
+	set := "leave the collar of " + Line(a.Link) + " where it is"
+	if math.Abs(a.Longer) >= 0.05 {
+		set = fmt.Sprintf("move the seat of %s by %s mm, %s", Line(a.Link), Fixed(math.Abs(a.Longer), 1), way)
+	}
+	switch {
+	case a.Turns == nil:
+		return []string{set + "; what a turn of its collar does is not recorded: " + lineAll(a.Fields)}
+	case math.Abs(a.Longer) >= 0.05:
+		set += fmt.Sprintf(": %s turns of %s mm; take the weight off it, and lock it again after", Fixed(math.Abs(*a.Turns), 2), Fixed(a.PerTurn, 2))
+	}
+	lines := []string{set}
+	if a.FrameUp != nil {
+		lines = append(lines, fmt.Sprintf("a turn up raises the frame here by %s mm and puts %s kg more on this wheel", Fixed(*a.FrameUp, 1), Fixed(*a.LoadMore, 1)))
+	}
+	return lines
+}
+
+// CrossWeight says what front right and rear left carry together, and of what.
+func CrossWeight(h *verdict.Height) string {
+	total := 0.0
+	for _, w := range h.Wheels {
+		total += *w.Load
+	}
+	text := fmt.Sprintf("front right and rear left carry %s kg of %s kg together: a cross weight of %s %%", Fixed(*h.Cross*total, 1), Fixed(total, 1), Fixed(*h.Cross*100, 1))
+	if h.WantedCross != nil && math.Abs(*h.WantedCross-*h.Cross) >= 0.0005 {
+		text += ", wanted " + Fixed(*h.WantedCross*100, 1) + " %"
+	}
+	return text
 }
 
 func lineAll(list []string) string {

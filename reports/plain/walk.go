@@ -2,18 +2,16 @@ package plain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"setdown/rules/verdict"
 )
 
-// Where names a screen of a walk-round, such as 'Front left: strut'.
+// Where names a screen of a walk-round, such as 'Front left' or 'Body: frame node'.
 func Where(s *verdict.Screen) string {
-	spot := Line(s.Spot)
-	if s.Place != "" {
-		spot = Spoken(Line(s.Place)) + ": " + spot
-	}
-	return Capital(spot)
+	names := slices.DeleteFunc([]string{Spoken(Line(s.Place)), Line(s.Spot)}, func(name string) bool { return name == "" })
+	return Capital(strings.Join(names, ": "))
 }
 
 // CardLine is one question with its good answer, or the words to choose from.

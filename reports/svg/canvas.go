@@ -22,6 +22,63 @@ type xy struct{ x, y float64 }
 type canvas struct {
 	b       strings.Builder
 	figures plain.Figures
+	taken   []room  // by signs, numbers and texts
+	leaders [][2]xy // bars, and lines from a sign to its number or name
+}
+
+// room is a part of the picture.
+type room struct{ lo, hi xy }
+
+func around(at xy, r float64) room { return room{xy{at.x - r, at.y - r}, xy{at.x + r, at.y + r}} }
+
+// within is the room that places take together.
+func within(places []xy) room {
+	r := room{xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}}
+	for _, p := range places {
+		r = room{xy{min(r.lo.x, p.x), min(r.lo.y, p.y)}, xy{max(r.hi.x, p.x), max(r.hi.y, p.y)}}
+	}
+	return r
+}
+
+// letter is the width of the widest letter of a text, in picture units.
+const letter = 7.6
+
+// lettered is the room that a text takes.
+func lettered(class string, at xy, s string) room {
+	wide := letter * float64(columns([]rune(s)))
+	switch {
+	case strings.Contains(class, "mid"):
+		at.x -= wide / 2
+	case strings.Contains(class, "end"):
+		at.x -= wide
+	}
+	return room{xy{at.x, at.y - 10}, xy{at.x + wide, at.y + 3}}
+}
+
+// free reports whether nothing that is to be read is in a part of the picture yet.
+func (c *canvas) free(b room) bool {
+	for _, o := range c.taken {
+		if b.lo.x < o.hi.x && o.lo.x < b.hi.x && b.lo.y < o.hi.y && o.lo.y < b.hi.y {
+			return false
+		}
+	}
+	for _, l := range c.leaders {
+		const parts = 64
+		for i := range parts + 1 {
+			f := float64(i) / parts
+			x, y := l[0].x+f*(l[1].x-l[0].x), l[0].y+f*(l[1].y-l[0].y)
+			if x > b.lo.x && x < b.hi.x && y > b.lo.y && y < b.hi.y {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// leader draws a line from a sign to its number or name.
+func (c *canvas) leader(from, to xy) {
+	c.line("thin", false, from, to)
+	c.leaders = append(c.leaders, [2]xy{from, to})
 }
 
 // line draws lines from place to place, closed or open.
@@ -62,6 +119,7 @@ func (c *canvas) half(class string, at xy, r float64) {
 }
 
 func (c *canvas) text(class string, at xy, s string) {
+	c.taken = append(c.taken, lettered(class, at, s))
 	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s">%s</text>`+"\n", class, num(at.x), num(at.y), esc(s))
 }
 
@@ -89,12 +147,14 @@ func (c *canvas) arrow(from, to xy) {
 // gravity draws the sign of a centre of gravity, a circle in quarters.
 func (c *canvas) gravity(at xy) {
 	const r = 7
+	c.taken = append(c.taken, around(at, r))
 	c.circle("ring", at, r)
 	fmt.Fprintf(&c.b, `<path class="solid" d="M%s %sv-%da%d %d 0 0 1 %d %dzv%da%d %d 0 0 1 -%d -%dz"/>`+"\n", num(at.x), num(at.y), r, r, r, r, r, r, r, r, r, r)
 }
 
 // balloon draws a number in a circle.
 func (c *canvas) balloon(at xy, n int) {
+	c.taken = append(c.taken, around(at, 10))
 	c.circle("ring", at, 10)
 	c.text("b mid", xy{at.x, at.y + 4.5}, strconv.Itoa(n))
 }
@@ -145,6 +205,23 @@ func short(s string, n int) string {
 		tail--
 	}
 	return string(runes[:head]) + "…" + string(runes[tail:])
+}
+
+// lines breaks a text into at most most lines of n columns; what is left over is cut.
+func lines(s string, n, most int) []string {
+	var list []string
+	line := ""
+	for word := range strings.FieldsSeq(plain.Line(s)) {
+		switch whole := strings.TrimSpace(line + " " + word); {
+		case line == "" || columns([]rune(whole)) <= n:
+			line = whole
+		case len(list) == most-1:
+			return append(list, short(line+" …", n))
+		default:
+			list, line = append(list, short(line, n)), word
+		}
+	}
+	return append(list, short(line, n))
 }
 
 // columns counts the letters of a text as a typewriter spaces them: those of scripts

@@ -79,13 +79,19 @@ func Corner(s *verdict.Step, place string, marks []Mark, figures plain.Figures) 
 	}
 	var feet []verdict.Point
 	for _, r := range s.Supports {
-		if r.At != nil && known(*r.At) && slices.ContainsFunc(o.Parts, func(p verdict.OutlinePart) bool { return p.ID == r.Under && p.Place == place }) {
+		if r.At != nil && known(*r.At) && r.Kind != "wheel" && slices.ContainsFunc(o.Parts, func(p verdict.OutlinePart) bool { return p.ID == r.Under && p.Place == place }) {
 			feet = append(feet, *r.At)
 		}
 	}
 	view, right := looking(s, points)
 	lo, hi := xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
-	for _, p := range append(slices.Clone(points), feet...) {
+	shown := append(slices.Clone(points), feet...)
+	for _, w := range wheels(s) {
+		if w.Place == place {
+			shown = append(shown, hub(w)...)
+		}
+	}
+	for _, p := range shown {
 		q := view(p)
 		lo, hi = xy{min(lo.x, q.x), min(lo.y, q.y)}, xy{max(hi.x, q.x), max(hi.y, q.y)}
 	}
@@ -113,7 +119,7 @@ func Corner(s *verdict.Step, place string, marks []Mark, figures plain.Figures) 
 	var pieces []piece
 	for i := range o.Parts {
 		p := &o.Parts[i]
-		if p.Place != place || p == base {
+		if p.Place != place || p == base || p.Role == "wheel" {
 			continue
 		}
 		shape := bones(o, p)
@@ -126,6 +132,11 @@ func Corner(s *verdict.Step, place string, marks []Mark, figures plain.Figures) 
 	for _, m := range o.Members {
 		if m.Place == place && known(m.From) && known(m.To) {
 			pieces = append(pieces, piece{(m.From.Z + m.To.Z) / 2, func() { c.bar(flat(m.From), flat(m.To), 5) }})
+		}
+	}
+	for _, w := range wheels(s) {
+		if w.Place == place {
+			pieces = append(pieces, piece{w.At.Z, func() { c.line("hub", true, project(hub(w), flat)...) }})
 		}
 	}
 	slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(a.z, b.z) })
@@ -161,6 +172,19 @@ func (c *canvas) arrowFront(tip, tail xy) {
 		return
 	}
 	c.text("end", xy{tail.x - 6, tail.y + 4}, "front")
+}
+
+// hub is the face of a hub, on which the wheel sits: a third of the wheel, so that it hides
+// no joint.
+func hub(w verdict.OutlineWheel) []verdict.Point {
+	const corners = 24
+	var ring []verdict.Point
+	for i := range corners {
+		turn := 2 * math.Pi * float64(i) / corners
+		r := w.Radius.Value / 3
+		ring = append(ring, verdict.Point{X: w.At.X + r*math.Cos(turn), Y: w.At.Y, Z: w.At.Z + r*math.Sin(turn)})
+	}
+	return ring
 }
 
 // looking is the view of the corner that those places make. Right corners are true
@@ -236,7 +260,7 @@ func (c *canvas) columns(marks []Mark, flat func(verdict.Point) xy, bottom float
 			if m.x > w/2 {
 				end.x = m.x - 10
 			}
-			c.line("thin", false, flat(k.At), end)
+			c.leader(flat(k.At), end)
 		}
 		for i, k := range m.list {
 			c.mark(k.Shape, flat(k.At), 5.5)

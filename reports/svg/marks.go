@@ -78,6 +78,7 @@ func shape(stop plain.Stop, at verdict.Point, o *verdict.Outline) Shape {
 
 // mark draws the sign, r across its half.
 func (c *canvas) mark(s Shape, at xy, r float64) {
+	c.taken = append(c.taken, around(at, 1.4*r))
 	switch s {
 	case Missing:
 		c.circle("mk", at, r)

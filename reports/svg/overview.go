@@ -15,7 +15,8 @@ import (
 // of what stands beside one: three lines where there are few, one line where there are
 // many, and no more than so many.
 const (
-	side    = 104.0
+	side    = 108.0
+	margin  = 11.0 // between the drawing and what stands beside it
 	beside  = 47.0
 	brief   = 16.0
 	few     = 4
@@ -23,9 +24,19 @@ const (
 	letters = 12 // in a line beside a support
 )
 
-// legs is how far below the lowest support the floor is drawn, mm: its own height is not
-// in the outline.
+// legs is how far below a support the floor is drawn where its height is not known, mm.
 const legs = 300
+
+// floorUnder is how high the floor lies under a support that has a place.
+func floorUnder(r verdict.Reaction) float64 {
+	switch {
+	case r.Kind == "wheel":
+		return r.At.Z
+	case r.Height != nil && r.Height.Value > 0 && r.Height.Value < 1e5:
+		return r.At.Z - r.Height.Value
+	}
+	return r.At.Z - legs
+}
 
 // Overview draws the step from above and, below it at the same scale and place, from the
 // left, with the nose to the left: the plumb line of the centre of gravity runs through
@@ -69,11 +80,16 @@ func Overview(s *verdict.Step, marks []Mark, figures plain.Figures) Picture {
 			c.crossed(plan(*r.At))
 		}
 	}
+	for _, w := range wheels(s) {
+		const half = 5 // nobody knows how wide it is
+		at, r := plan(w.At), w.Radius.Value*scale
+		c.line(tyre(w), true, xy{at.x - r, at.y - half}, xy{at.x + r, at.y - half}, xy{at.x + r, at.y + half}, xy{at.x - r, at.y + half})
+	}
 	for _, col := range []struct {
 		list []verdict.Reaction
 		text float64 // where the text begins or ends
 		end  bool
-	}{{rights, width - side + 7, false}, {lefts, side - 7, true}} {
+	}{{rights, width - side + margin, false}, {lefts, side - margin, true}} {
 		var ys []float64
 		for _, r := range col.list[:min(atMost, len(col.list))] {
 			ys = append(ys, plan(*r.At).y)
@@ -94,7 +110,7 @@ func Overview(s *verdict.Step, marks []Mark, figures plain.Figures) Picture {
 	floor := lo.Z
 	for _, r := range s.Supports {
 		if r.At != nil && known(*r.At) {
-			floor = min(floor, r.At.Z-legs)
+			floor = min(floor, floorUnder(r))
 		}
 	}
 	bottom += 10
@@ -107,8 +123,13 @@ func Overview(s *verdict.Step, marks []Mark, figures plain.Figures) Picture {
 		c.line("thin", false, xy{gx, ground}, xy{gx - 5, ground + 6})
 	}
 	c.vehicle(s, elevation)
+	for _, w := range wheels(s) {
+		if w.At.Y >= 0 { // those behind lie under them
+			c.circle(tyre(w), elevation(w.At), w.Radius.Value*scale)
+		}
+	}
 	for _, r := range s.Supports {
-		if r.At != nil && known(*r.At) {
+		if r.At != nil && known(*r.At) && r.Kind != "wheel" {
 			c.standing(elevation(*r.At), ground)
 		}
 	}
@@ -148,8 +169,30 @@ func extent(s *verdict.Step) (lo, hi verdict.Point, found bool) {
 			take(m.From)
 			take(m.To)
 		}
+		for _, w := range wheels(s) {
+			for _, r := range []float64{-w.Radius.Value, w.Radius.Value} {
+				take(verdict.Point{X: w.At.X + r, Y: w.At.Y, Z: w.At.Z + r})
+			}
+		}
 	}
 	return lo, hi, found
+}
+
+// wheels are those that can be drawn.
+func wheels(s *verdict.Step) []verdict.OutlineWheel {
+	if s.Outline == nil {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(s.Outline.Wheels), func(w verdict.OutlineWheel) bool {
+		return !known(w.At) || !(w.Radius.Value > 0 && w.Radius.Value < 1e5)
+	})
+}
+
+func tyre(w verdict.OutlineWheel) string {
+	if w.Off {
+		return "tyre-off"
+	}
+	return "tyre"
 }
 
 // labels sorts the supports that can be drawn to the right and to the left of the
@@ -185,7 +228,7 @@ func rows(marks []Mark) (above, below []Mark) {
 
 // numbers draws the marks of one row with their numbers.
 func (c *canvas) numbers(row []Mark, flat func(verdict.Point) xy, y float64, all []Mark) {
-	const gap, most = 23, 10
+	const gap, most = 23, 8
 	row = slices.Clone(row)
 	slices.SortStableFunc(row, func(a, b Mark) int { return cmp.Compare(flat(a.At).x, flat(b.At).x) })
 	row = slices.CompactFunc(row, func(a, b Mark) bool { return a.Number == b.Number && flat(a.At) == flat(b.At) })
@@ -194,13 +237,13 @@ func (c *canvas) numbers(row []Mark, flat func(verdict.Point) xy, y float64, all
 	for _, m := range row {
 		xs = append(xs, flat(m.At).x)
 	}
-	at := spread(xs, gap, side-10, width-side+10)
+	at := spread(xs, gap, side+3, width-side-3) // so that no line to a number runs over what stands beside
 	for i, m := range row {
 		to := xy{at[i], y + 10}
 		if flat(m.At).y < y {
 			to.y = y - 10
 		}
-		c.line("thin", false, flat(m.At), to)
+		c.leader(flat(m.At), to)
 	}
 	for i, m := range row {
 		c.mark(m.Shape, flat(m.At), 4.5)
@@ -219,16 +262,23 @@ func (c *canvas) vehicle(s *verdict.Step, flat func(verdict.Point) xy) {
 		p := &o.Parts[i]
 		class := "part"
 		switch {
+		case p.Role == "wheel":
+			continue // drawn as the wheel that it is
 		case p == base:
 			class = "frame"
 		case p.Role == "arm":
 			class = "arm"
 		}
-		c.outline(class, project(bones(o, p), flat))
+		shape := project(bones(o, p), flat)
+		c.outline(class, shape)
+		if class == "arm" {
+			c.taken = append(c.taken, within(shape))
+		}
 	}
 	for _, m := range o.Members {
 		if known(m.From) && known(m.To) {
 			c.bar(flat(m.From), flat(m.To), 4)
+			c.leaders = append(c.leaders, [2]xy{flat(m.From), flat(m.To)})
 		}
 	}
 }
@@ -280,6 +330,7 @@ func project(points []verdict.Point, flat func(verdict.Point) xy) []xy {
 // crossed draws a support from above.
 func (c *canvas) crossed(at xy) {
 	const r = 7
+	c.taken = append(c.taken, around(at, r))
 	c.line("sup", true, xy{at.x - r, at.y - r}, xy{at.x + r, at.y - r}, xy{at.x + r, at.y + r}, xy{at.x - r, at.y + r})
 	c.line("pen", false, xy{at.x - r, at.y - r}, xy{at.x + r, at.y + r})
 	c.line("pen", false, xy{at.x - r, at.y + r}, xy{at.x + r, at.y - r})
@@ -296,7 +347,7 @@ func (c *canvas) support(r verdict.Reaction, from, at xy, end, brief bool) {
 	if end {
 		class, edge = " end", at.x+3
 	}
-	c.line("thin", false, from, xy{edge, at.y})
+	c.leader(from, xy{edge, at.y})
 	if brief {
 		words := r.ID
 		if r.Worst != nil {
@@ -332,17 +383,10 @@ func (c *canvas) balance(s *verdict.Step, plan, elevation func(verdict.Point) xy
 	c.line("thin", false, above, xy{above.x, ground})
 	c.gravity(above)
 	c.gravity(beside)
-	c.text("", xy{above.x + 11, above.y - 8}, "c.g.")
+	c.beside(above, "c.g.")
 	if st := s.Stability; st != nil {
 		margin := short(c.figures.Shown(st.Margin), letters)
-		word := margin + " inside"
-		wide := 7.6 * float64(columns([]rune(word)))
-		switch {
-		case above.x-11-wide > side:
-			c.text("end", xy{above.x - 11, above.y + 20}, word)
-		case above.x+11+wide < width-side:
-			c.text("", xy{above.x + 11, above.y + 20}, word)
-		} // else it is told below and in the words
+		c.beside(above, margin+" inside")
 		text = append(text, margin+" inside the supports")
 	}
 	front, rear := math.Inf(-1), math.Inf(1)
@@ -366,6 +410,23 @@ func (c *canvas) balance(s *verdict.Step, plan, elevation func(verdict.Point) xy
 		}
 	}
 	return []string{strings.Join(text, " ") + "."}
+}
+
+// beside writes a text beside a sign, where nothing else is to be read; nowhere where there
+// is no room: the words of the picture have it.
+func (c *canvas) beside(at xy, text string) {
+	for _, dy := range []float64{-8, 20, -22, 34, 48} {
+		for _, class := range []string{"", "end"} {
+			to := xy{at.x + 11, at.y + dy}
+			if class == "end" {
+				to.x = at.x - 11
+			}
+			if b := lettered(class, to, text); b.lo.x > side-margin && b.hi.x < width-side+margin && c.free(b) {
+				c.text(class, to, text)
+				return
+			}
+		}
+	}
 }
 
 // carried says what each support carries, for those who cannot see it.

@@ -59,6 +59,15 @@ func sample() *verdict.Step {
 		s.Supports = append(s.Supports, verdict.Reaction{ID: r.id, Kind: "stand", Under: r.id[:2] + "-upright", At: &point{X: r.x, Y: r.y, Z: 140},
 			Even: kilo(r.even), Least: kilo(0), Worst: kilo(2 * r.even), Rated: kilo(1000), LetsGo: "rocks", Goes: "the vehicle rocks: it comes to rest on the others", Outcome: r.outcome})
 	}
+	s.Supports[0].Height = &verdict.Figure{Value: 340, Unit: "mm"}
+	for i, id := range []string{"fl", "fr", "rr", "rl"} {
+		at := point{X: 2300 * float64(1-i/2), Y: 680, Z: 270}
+		if id[1] == 'r' {
+			at.Y = -at.Y
+		}
+		s.Outline.Wheels = append(s.Outline.Wheels, verdict.OutlineWheel{ID: id + "-wheel", Place: map[byte]string{'f': "front-", 'r': "rear-"}[id[0]] + map[byte]string{'l': "left", 'r': "right"}[id[1]],
+			At: at, Radius: verdict.Figure{Value: 270, Unit: "mm"}, Off: id[0] == 'f'})
+	}
 	edge := func(from, to string, nominal float64) verdict.Edge {
 		return verdict.Edge{From: from, To: to, Nominal: verdict.Figure{Value: nominal, Unit: "mm"}, Worst: verdict.Figure{Value: nominal - 12, Unit: "mm"}}
 	}

@@ -42,6 +42,9 @@ const Style = `.sd text{font:12.5px "Gill Sans","Segoe UI",Optima,Candara,"DejaV
 .sd .bar{fill:var(--paper);stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}
 .sd .eye{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
 .sd .sup{fill:var(--paper);stroke:var(--ink);stroke-width:1.6;stroke-linejoin:round}
+.sd .tyre{fill:none;stroke:var(--line);stroke-width:1.4}
+.sd .tyre-off{fill:none;stroke:var(--line);stroke-width:1;stroke-dasharray:2 3}
+.sd .hub{fill:var(--paper);fill-opacity:.85;stroke:var(--ink);stroke-width:1.3}
 .sd .poly{fill:none;stroke:var(--ink);stroke-width:1.2;stroke-dasharray:10 3 2 3}
 .sd .thin{fill:none;stroke:var(--ink);stroke-width:.8}
 .sd .pen{fill:none;stroke:var(--ink);stroke-width:1.2}

@@ -135,8 +135,12 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 	}
 	floor += row + 12
 	for _, stop := range sheet.Stops {
-		c.text("", xy{8, floor}, short(fmt.Sprintf("%d  %s: %s", stop.Number, stop.Name(), stop.Gist()), 52))
-		floor += 17
+		c.text("b end", xy{24, floor}, fmt.Sprint(stop.Number))
+		for _, line := range lines(stop.Name()+": "+stop.Gist(), 49, 2) {
+			c.text("", xy{32, floor}, line)
+			floor += 16
+		}
+		floor += 2
 	}
 	return c.picture(fmt.Sprintf("%s: %s", m.Decision, m.ID), strings.Join(descs, " "), floor, width)
 }

@@ -31,6 +31,9 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 					mm(s.CG.X), mm(s.CG.Y), mm(s.CG.Z), mm(s.CG.Tol[0]), mm(s.CG.Tol[1]), mm(s.CG.Tol[2])))
 			}
 			p.supports(s)
+			if weights := p.figures.Weights(&s); weights != "" {
+				p.para("  ", clean(weights))
+			}
 			if s.Stability != nil {
 				p.para("  ", clean(s.Balance(quantity.System(p.figures))))
 			}

@@ -27,14 +27,19 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 			p.wrap("  [ ] ", "      ", fmt.Sprintf("%d × %s, for %s%s", b.Quantity, clean(b.Part), cleanAll(b.Items), frees(list, b.Moves)))
 		}
 	}
-	p.jobs(list, list.Jobs)
+	now, later := plain.Now(list)
+	p.jobs(list, now)
+	if later > 0 {
+		p.line("")
+		p.para("", plain.Later(later))
+	}
 	return p.err
 }
 
 // jobs prints lines of work by phase and place.
 func (p *page) jobs(list verdict.Punch, jobs []verdict.Job) {
 	phase, place := "", "\x00"
-	for _, j := range jobs {
+	for _, j := range plain.Alike(jobs) {
 		if head := plain.PhaseHead(j); head != phase {
 			phase, place = head, "\x00"
 			p.head(plain.Capital(clean(head)))

@@ -110,7 +110,10 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 	})
 	bottom := p.block(func(p *page) { p.usual() })
 	p.all(top)
-	list := []section{p.stops(s, r, m), p.looks(s.Looks)}
+	list := []section{p.stops(s, r, m), p.first(s.First), p.looks(s.Looks)}
+	if len(s.First) > 0 {
+		list[2] = p.then(s.Looks)
+	}
 	if m.Decision == verdict.Go {
 		list = append(list, p.cautions(s), p.rows(s))
 	} else {
@@ -162,6 +165,28 @@ func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section 
 		}
 		p.wrap("   ", "   ", "In full: --all. Work list: setdown punch "+clean(r.File)+" -m "+clean(m.ID))
 	})
+	return sec
+}
+
+// first lists what the loads wait for.
+func (p *page) first(list []plain.Look) section {
+	sec := p.looks(list)
+	sec.head = "First, for without it no loads are computed and nobody knows what else matters"
+	return sec
+}
+
+// then counts what else is asked before that is known.
+func (p *page) then(list []plain.Look) section {
+	sec := section{what: "more", levels: make([][][]string, 1)}
+	items := 0
+	for _, l := range list {
+		items += len(l.Items)
+	}
+	if items > 0 {
+		sec.levels[0] = [][]string{p.block(func(p *page) {
+			p.wrap("", "  ", "Then what carries is known, and what is asked of it. So far that may be "+count(items, "more item", "more items")+"; setdown check --all prints them.")
+		})}
+	}
 	return sec
 }
 

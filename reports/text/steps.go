@@ -23,6 +23,9 @@ func (p *page) steps(m *verdict.Move) {
 			p.wrap("    ", "    ", clean(why))
 		}
 		p.supports(s)
+		if weights := p.figures.Weights(&s); weights != "" {
+			p.wrap("    ", "    ", clean(weights))
+		}
 		if s.Stability != nil {
 			p.wrap("    ", "    ", clean(s.Balance(quantity.System(p.figures))))
 		}

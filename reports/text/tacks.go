@@ -38,6 +38,9 @@ func tackLine(t verdict.Tack) string {
 	if t.WaitsFor != "" {
 		text += ", waits for " + clean(t.WaitsFor)
 	}
+	if t.Toe != nil {
+		text += ": " + clean(t.Toe.Waits())
+	}
 	var blocks, idle, unknown []string
 	for _, m := range t.Moves {
 		switch {
@@ -87,6 +90,9 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 		p.wrap(" ", "   ", text)
 		if t.WaitsFor != "" {
 			p.wrap("   waits for ", "             ", clean(t.WaitsFor))
+		}
+		if t.Toe != nil {
+			p.wrap("   ", "   ", clean(t.Toe.Waits()))
 		}
 		var rows [][]string
 		for _, m := range t.Moves {

@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"setdown/reports/plain"
@@ -75,20 +76,35 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 // where it is wanted.
 func Height(w io.Writer, h *verdict.Height, o Options) error {
 	p := newPage(w, o)
-	p.para("", "Heights of "+named(h.Vehicle, h.File)+", by the lengths as found")
+	how, with := "by the lengths as found", "with rigid bars for springs"
+	if h.Sprung {
+		how, with = "on its springs", "its wheels free to creep sideways and its anti-roll bars undone; seats are what the length between the centres is more than that of the coil"
+	}
+	p.para("", "Heights of "+named(h.Vehicle, h.File)+", "+how)
 	p.whatIf(h.Assumed)
-	p.para("  ", "Lengths in mm, angles in degrees. Height is that of the frame over a wheel against the drawing, on a flat floor, with rigid bars for springs; up is the wheel in the frame. Toe and camber are what the lengths make of those drawn, by ISO 8855.")
+	p.para("  ", "Lengths in mm, angles in degrees. Height is that of the frame over a wheel against the drawing, on a flat floor, "+with+"; up is the wheel in the frame. Toe and camber are what the lengths make of those drawn, by ISO 8855.")
 	p.head("How it stands")
+	heads := []string{"wheel", "strut", "found", "longer", "up", "height", "wanted", "toe", "camber"}
+	if h.Sprung {
+		heads = append(slices.Concat(heads[:1], []string{"stands"}, heads[3:]), "kg", "scale")
+	}
 	var rows [][]string
 	for _, wheel := range h.Wheels {
 		if wheel.Trouble != nil {
 			continue
 		}
-		rows = append(rows, []string{placeName(wheel.Place), clean(wheel.Strut), plain.Fixed(wheel.Found, 1), plain.Fixed(wheel.Found-wheel.Drawn, 1),
-			plain.Fixed(wheel.Up, 1), plain.Optional(wheel.Height, 1), plain.Fixed(wheel.Want, 1), plain.Fixed(wheel.Toe, 2), plain.Fixed(wheel.Camber, 2)})
+		row := []string{placeName(wheel.Place), clean(wheel.Strut), plain.Fixed(wheel.Found, 1), plain.Fixed(wheel.Found-wheel.Drawn, 1),
+			plain.Fixed(wheel.Up, 1), plain.Optional(wheel.Height, 1), plain.Fixed(wheel.Want, 1), plain.Fixed(wheel.Toe, 2), plain.Fixed(wheel.Camber, 2)}
+		if h.Sprung {
+			row = append(slices.Delete(row, 1, 2), plain.Optional(wheel.Load, 1), plain.Optional(wheel.Scale, 1))
+		}
+		rows = append(rows, row)
 	}
 	if len(rows) > 0 {
-		p.table(" ", []string{"wheel", "strut", "found", "longer", "up", "height", "wanted", "toe", "camber"}, rows)
+		p.table(" ", heads, rows)
+	}
+	if h.Cross != nil {
+		p.item("", plain.CrossWeight(h))
 	}
 	for _, wheel := range h.Wheels {
 		if wheel.Trouble != nil {
@@ -110,6 +126,9 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 	p.head("What brings it to the heights that are wanted")
 	if h.WantedTwist != nil && *h.WantedTwist >= 0.05 {
 		p.item("", fmt.Sprintf("the heights that are wanted do not lie in one plane: on a flat floor about %s mm are between the fourth wheel and the floor", plain.Fixed(*h.WantedTwist, 1)))
+	}
+	if h.NoSeats != "" {
+		p.item("", "no seats of its springs give that: "+clean(h.NoSeats))
 	}
 	for _, wheel := range h.Wheels {
 		if wheel.Adjust == nil {

@@ -281,11 +281,11 @@ func (a *asker) screens() []verdict.Screen {
 	var screens []verdict.Screen
 	for from := 0; from < len(list); {
 		first, to := list[from], from
-		for to < len(list) && list[to].place == first.place && a.spot(list[to]) == a.spot(first) && a.turn(list[to]) == a.turn(first) {
+		for to < len(list) && list[to].place == first.place && a.stand(list[to]) == a.stand(first) && a.turn(list[to]) == a.turn(first) {
 			to++
 		}
 		if questions := questions(list[from:to]); len(questions) > 0 {
-			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.spot(first), Questions: questions})
+			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.stand(first), Questions: questions})
 		}
 		from = to
 	}
@@ -293,6 +293,9 @@ func (a *asker) screens() []verdict.Screen {
 }
 
 var standing = []string{"supports", "restraints", "dollies", "hoists", "cranes"}
+
+// ofPlaces is the turn of what is looked at place by place.
+const ofPlaces = 2
 
 func (a *asker) turn(w *want) int {
 	switch kind := w.thing.Kind.Name; {
@@ -305,7 +308,7 @@ func (a *asker) turn(w *want) int {
 	case kind == "moves":
 		return 4
 	}
-	return 2
+	return ofPlaces
 }
 
 func (a *asker) placed(w *want) int {
@@ -344,7 +347,16 @@ func (a *asker) held(w *want) *model.Item {
 	return nil
 }
 
-// spot is what one stands in front of: the joint, link or support that a bolt, bearing,
+// stand is what one screen is of: a corner, all of which hands reach from one spot and
+// which has no name but its place, or one spot of what is as long as the vehicle.
+func (a *asker) stand(w *want) string {
+	if corner := w.place != "" && w.place != a.basePlace(); corner && a.turn(w) == ofPlaces {
+		return ""
+	}
+	return a.spot(w)
+}
+
+// spot is what one looks at there: the joint, link or support that a bolt, bearing,
 // spacer and bracket belong to.
 func (a *asker) spot(w *want) string {
 	item := w.item

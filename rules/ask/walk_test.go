@@ -198,10 +198,8 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	w.walk()
 	t.Logf("the first time: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
-	// The aim is 120: it is missed since every lock that is out of a lowering is asked of, and
-	// the people of a move are counted.
-	assert.LessOrEqual(t, w.answers, 136)
-	assert.LessOrEqual(t, w.presses, 192)
+	assert.LessOrEqual(t, w.answers, 100)
+	assert.LessOrEqual(t, w.presses, 170)
 	assert.LessOrEqual(t, len(w.screens), 35)
 
 	w.now = w.now.AddDate(0, 0, 15)
@@ -211,8 +209,7 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	w.walk()
 	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
-	// The aim is 50. How far each weld is made is asked again, weld by weld: the table
-	// has it as something that time takes away.
-	assert.LessOrEqual(t, w.answers, 100)
-	assert.LessOrEqual(t, w.presses, 156)
+	// How far a weld is made lives as long as nobody sees a crack in it.
+	assert.LessOrEqual(t, w.answers, 67)
+	assert.LessOrEqual(t, w.presses, 120)
 }

@@ -168,6 +168,9 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	}
 	move.Findings = append(c.logFindings(&move), withoutEchoes(merged.findings(), move.Steps)...)
 	c.mark(move.Findings)
+	for _, path := range lacking(move.Steps) {
+		move.First = append(move.First, engine.MissingAt(path))
+	}
 	move.Passed = merged.passes()
 	move.Tightest, move.Heavier = tightest(move.Steps)
 	c.markSupports(&move)
@@ -194,6 +197,19 @@ func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]eng
 		return nil, nil, fmt.Errorf("check of %s was cut short: %w", item.ID, err)
 	}
 	return steps, results, errors.Join(errs...)
+}
+
+// lacking lists what the loads of any step wait for, each once.
+func lacking(steps []verdict.Step) []string {
+	var list []string
+	for _, s := range steps {
+		for _, path := range s.Lacks {
+			if !slices.Contains(list, path) {
+				list = append(list, path)
+			}
+		}
+	}
+	return list
 }
 
 // unsolved reports whether the loads of a step could have been computed and were
@@ -350,7 +366,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	f := verdict.Finding{
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(words.Why), Basis: strings.Join(words.Basis, "; "),
-		Steps: []string{step.report.Name}, Because: r.Because, Missing: r.Missing, Work: r.Work,
+		Steps: []string{step.report.Name}, Because: r.Because, Missing: c.written(r.Missing), Work: r.Work,
 		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Stop || r.Outcome == verdict.Error ||
@@ -370,6 +386,19 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	}
 	c.waive(&f, move)
 	return f
+}
+
+// written says of what is missing where it is to be written, each once: what is said once for
+// alike things is asked for once.
+func (c *checker) written(missing []verdict.Missing) []verdict.Missing {
+	var list []verdict.Missing
+	for _, m := range missing {
+		m.Path = c.build.WrittenAt(m.Path)
+		if !slices.Contains(list, m) {
+			list = append(list, m)
+		}
+	}
+	return list
 }
 
 // textOf reads a known text fact; "" when it is unknown or the kind has none.

@@ -87,10 +87,10 @@ func (f *filler) fill(node *yaml.Node, fields []schema.Field, fine *yaml.Node) {
 		}
 		value, given := child(node, field.Name), child(fine, field.Name)
 		switch {
-		case value == nil && given != nil && given.Kind == yaml.MappingNode, value == nil && field.Type == schema.Object:
-			value = &yaml.Node{Kind: yaml.MappingNode}
-		case value == nil && given != nil:
+		case value == nil && given != nil && given.Kind != yaml.MappingNode:
 			value = given
+		case value == nil && (given != nil || field.Type == schema.Object):
+			value = &yaml.Node{Kind: yaml.MappingNode}
 		case value == nil:
 			value = parseFlow(generic(field, f.first))
 		}

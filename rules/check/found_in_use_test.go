@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/schema"
+	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
@@ -87,6 +89,9 @@ var foundInUse = []struct {
 	{"A6", "checklist-mended", "onto-stands", []string{"stand-front-left.at=[0, 0, 300]", "stand-front-right.at=[900, 0, 300]", "stand-rear-left.at=[1800, 0, 300]", "stand-rear-right.at=\"?\""}, "supports-in-line", "onto-stands"},
 	{"S20", "special-mended", "onto-hub-stands", []string{"fl-strut.found.engaged=[200 mm, 25 mm]"}, "", ""},
 	{"S20", "liveaxle-mended", "onto-axle-stands", []string{"fl-spring-eye-bolt.hole=8 mm"}, "", ""},
+	{"S18", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.examined=2024-05-02"}, "gear-examination-lapsed", "onto-hub-stands"},
+	{"S18", "checklist-mended", "onto-stands", []string{"jack-rear.found.examined=2031-05-02"}, "gear-examination-lapsed", "onto-stands"},
+	{"S18", "special-mended", "engine-out", []string{"engine-crane.found.examined=2025-11-01"}, "gear-examination-lapsed", "engine-out"},
 	{"A6", "special-mended", "engine-out", []string{"fl-tie.to=engine"}, "strap-to-what-is-off", "fl-tie"},
 	{"A6", "buggy-mended", "dolly-engine-out", []string{"rl-tie.to=engine"}, "strap-to-what-is-off", "rl-tie"},
 	{"A6", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.under=fl-wheel", "fl-hub-stand.bears_on=lifting point"}, "support-under-wheel", "fl-hub-stand"},
@@ -119,6 +124,48 @@ func TestNoLockAtAll(t *testing.T) {
 		stopped := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "no-lock-at-all" && f.Blocks() })
 		assert.Equal(t, one > 1, stopped)
 	}
+}
+
+// TestCriticalIsNamed forgets every critical fact of what carries, one at a time: what nobody
+// named stops, whichever rule asks for it.
+func TestCriticalIsNamed(t *testing.T) {
+	e := rules(t)
+	for build, move := range map[string]string{"checklist-mended": "onto-stands", "buggy-mended": "engine-out-far"} {
+		mended := load(t, build)
+		var tasks []func()
+		for _, kind := range schema.Kinds() {
+			found := kind.Field("found")
+			for _, item := range mended.Of(kind.Name) {
+				for i := 0; found != nil && i < len(found.Fields); i++ {
+					path := item.ID + ".found." + found.Fields[i].Name
+					if _, recorded := item.Lookup("found." + found.Fields[i].Name); !recorded || !found.Fields[i].Critical || item.MirroredFrom != "" {
+						continue
+					}
+					tasks = append(tasks, func() {
+						b, err := model.Load(builds+"/"+build+".yaml", model.Assumption{Path: path, Value: "?"})
+						if !assert.NoError(t, err) {
+							return
+						}
+						m := judge(t, e, b, move).Moves[0]
+						asked := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Blocks() && f.Item == item.ID })
+						assert.Equal(t, works(b, e.Policy(), item, move), asked, path)
+					})
+				}
+			}
+		}
+		require.NotEmpty(t, tasks)
+		parallel(tasks)
+	}
+}
+
+// works reports whether an item carries, may carry or is used in any step of a move.
+func works(b *model.Build, policy *facts.Object, item *model.Item, move string) bool {
+	return slices.ContainsFunc(setsOf(b, policy, move), func(s *facts.Set) bool {
+		return slices.ContainsFunc(s.Items[item.Kind.Name], func(o *facts.Object) bool {
+			idle, _ := o.Get("idle")
+			return o.Path == item.Path() && idle != true
+		})
+	})
 }
 
 // TestFoundInUse judges each with what is wrong, and without it: that must be GO.

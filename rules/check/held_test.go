@@ -18,6 +18,6 @@ func TestWholeLinkHeld(t *testing.T) {
 	i := d.find("springs", "fl-spring", "place")
 	b, err := model.Read("everything.yaml", []byte(d.without(i).String()))
 	require.NoError(t, err)
-	require.Contains(t, strings.Join(b.Item("fl-spring").Texts("holds"), " "), "fl-strut")
+	require.Contains(t, strings.Join(b.Item("fl-spring").Texts("holds"), " "), "fl-coil")
 	require.Equal(t, verdict.Go, judge(t, rules(t), b, "engine-out").Decision)
 }

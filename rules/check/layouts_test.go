@@ -75,7 +75,7 @@ var fills = map[string]string{
 
 const weldDesign = "locates: no, bears_by_contact: no, fillet: {leg: 5 mm, length: 800 mm, filler: ER70S-6, sides: 2, layout: two lines, width: 45 mm, along: [0, 0, 1], normal: [0, 1, 0]}, base: 6 mm S355 plate, parent: mild steel"
 
-var masses = map[string]string{"frame": "118 kg ± 8 kg", "drivetrain": "128 kg ± 5 kg", "arm": "3 kg ± 0.5 kg", "upright": "15 kg ± 1 kg", "wheel": "14 kg ± 1 kg", "axle": "40 kg ± 2 kg", "other": "5 kg ± 0.5 kg"}
+var masses = map[string]string{"frame": "118 kg ± 8 kg", "drivetrain": "110 kg ± 5 kg", "arm": "3 kg ± 0.5 kg", "upright": "15 kg ± 1 kg", "wheel": "14 kg ± 1 kg", "axle": "40 kg ± 2 kg", "other": "5 kg ± 0.5 kg"}
 
 // filled writes the invented designs and masses into the first of alike things.
 func filled(car []byte) []byte {
@@ -101,19 +101,21 @@ func filled(car []byte) []byte {
 			}
 		}
 		if name, ends, isLink := strings.Cut(line, "ends: {"); isLink {
-			line = name + "ends: {" + end.ReplaceAllString(ends, "{on: $1, axis: [1, 0, 0], shear: double}")
+			line = name + "ends: {" + end.ReplaceAllString(ends, "{on: $1, axis: square, shear: double}")
 		}
 		lines = append(lines, line)
 	}
 	text = strings.Join(lines, "\n")
 	for role, mass := range masses {
-		text = strings.Replace(text, "{role: "+role+",", "{mass: "+mass+", role: "+role+",", 1)
+		text = strings.ReplaceAll(text, "{role: "+role+",", "{mass: "+mass+", role: "+role+",")
 	}
 	text = strings.ReplaceAll(text, "mass: 3 kg", "section: {od: 60 mm, wall: 6 mm, material: E355, legs: 2}, mass: 3 kg")
 	for _, mass := range []string{"15 kg", "40 kg", "5 kg"} {
 		text = strings.ReplaceAll(text, "mass: "+mass, "section: {od: 70 mm, wall: 6 mm, material: E355}, mass: "+mass)
 	}
 	text = strings.Replace(text, "people: []", "people: [TN, EA]", 1)
+	text = strings.Replace(text, `frame: "?"`, "frame: welded", 1)
+	text = toCount.ReplaceAllString(text, "")
 	text = kindOfMove.ReplaceAllString(text, "$0    people_needed: 2\n    people_under: no\n    first_time: yes\n    stop_at: 25 mm\n    by_hand: no\n    stage: 25 mm\n")
 	return []byte(strings.ReplaceAll(text, "supports: [", "pitch: 0 deg, watch: all saddles, supports: ["))
 }
@@ -121,6 +123,7 @@ func filled(car []byte) []byte {
 var (
 	bolt       = regexp.MustCompile(`^  ([a-z-]+?)-(?:u-bolts|pinch-bolt|bolts?|cotter): `)
 	end        = regexp.MustCompile(`\{on: ([a-z-]+)\}`)
+	toCount    = regexp.MustCompile(`(?m)^listed:\n(?:  .*\n)+`)
 	kindOfMove = regexp.MustCompile(`\n    kind: (lower|roll)\n`)
 )
 

@@ -290,32 +290,31 @@ func TestPullOfAPerson(t *testing.T) {
 	assert.NotContains(t, stops(t, lower), "pull-tips")
 }
 
-// hanging is a frame of 300 kg on four stands, and a part of 140 kg that is tied up to it.
-func hanging(joints, holders, straps string) string {
+// hanging is a frame of 300 kg on four stands, and an engine of 140 kg in it that is tied up to it or
+// hangs on a hook.
+func hanging(joints, holders, straps, hook string) string {
 	names := ""
 	for _, line := range strings.Split(straps, "\n") {
 		if id, _, ok := strings.Cut(strings.TrimSpace(line), ":"); ok {
 			names += id + ", "
 		}
 	}
-	return `format: setdown/1
-parts:
-  frame: {mass: 300 kg ± 1 kg, cg: [1000, 0, 400], role: frame}
-  engine: {mass: 140 kg ± 1 kg, cg: [1000, 0, 500], role: drivetrain}
-joints:
-` + joints + `
-fasteners:
-` + holders + `
-restraints:
-` + straps + `
-supports:
-  fl: {kind: stand, under: frame, at: [2000, 400, 200], height: 250 mm}
-  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 250 mm}
-  rl: {kind: stand, under: frame, at: [0, 400, 200], height: 250 mm}
-  rr: {kind: stand, under: frame, at: [0, -400, 200], height: 250 mm}
-moves:
-  rest: {kind: rest, steps: [{name: tied up, supports: [fl, fr, rl, rr], restraints: [` + names + `]}]}
-`
+	f := "format: setdown/1\n" +
+		"parts:\n  frame: {mass: 300 kg ± 1 kg, cg: [1000, 0, 400], role: frame}\n  engine: {mass: 140 kg ± 1 kg, cg: [1000, 0, 500], role: drivetrain}\n" +
+		"joints:\n" + joints + "\nfasteners:\n" + holders + "\n"
+	if straps != "" {
+		f += "restraints:\n" + straps + "\n"
+	}
+	f += "supports:\n"
+	if hook != "" {
+		f += "  hook: {kind: crane, under: engine, at: [" + hook + "]}\n"
+	}
+	on := map[bool]string{true: ", hook"}[hook != ""]
+	for i, id := range []string{"fl", "fr", "rl", "rr"} {
+		f += fmt.Sprintf("  %s: {kind: stand, under: frame, at: [%d, %d, 200], height: 250 mm}\n", id, 2000-2000*(i/2), 400-800*(i%2))
+	}
+	return f + "cranes: {crane: {rated: 500 kg, lifts: engine, sling: {legs: 2, rated: 200 kg, angle: 30 deg, choked: no}}}\n" +
+		"moves: {rest: {kind: rest, steps: [{name: as it hangs, supports: [fl, fr, rl, rr" + on + "], restraints: [" + names + "]}]}}\n"
 }
 
 // One rope held an engine whose mounts were undone as if it were welded on (M3): a rope pulls along
@@ -336,20 +335,20 @@ func TestRopeIsNoWeld(t *testing.T) {
 	)
 	holds := func(file string) verdict.Outcome { return stops(t, file)["strap-holds"] }
 	bare := fmt.Sprintf(rope, "")
-	assert.Equal(t, verdict.Stop, holds(hanging(mounts, fmt.Sprintf(out, "mounts"), bare)), "one rope")
-	assert.Empty(t, holds(hanging(mounts, fmt.Sprintf(in, "mounts"), bare)), "its mounts are in")
-	assert.Equal(t, verdict.NotRecorded, holds(hanging(mounts, "  bolts: {holds: [mounts]}", bare)), "nobody looked at them")
-	assert.Empty(t, holds(hanging(front+rear, fmt.Sprintf(in, "front, rear"), bare)), "a hinge")
-	assert.Equal(t, verdict.Stop, holds(hanging(front+rear, fmt.Sprintf(in, "front")+"\n"+strings.Replace(fmt.Sprintf(out, "rear"), "bolts", "other", 1), bare)), "one bush")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, fmt.Sprintf(out, "mounts"), bare, "")), "one rope")
+	assert.Empty(t, holds(hanging(mounts, fmt.Sprintf(in, "mounts"), bare, "")), "its mounts are in")
+	assert.Equal(t, verdict.NotRecorded, holds(hanging(mounts, "  bolts: {holds: [mounts]}", bare, "")), "nobody looked at them")
+	assert.Empty(t, holds(hanging(front+rear, fmt.Sprintf(in, "front, rear"), bare, "")), "a hinge")
+	assert.Equal(t, verdict.Stop, holds(hanging(front+rear, fmt.Sprintf(in, "front")+"\n"+strings.Replace(fmt.Sprintf(out, "rear"), "bolts", "other", 1), bare, "")), "one bush")
 
 	gone := fmt.Sprintf(out, "mounts")
-	assert.Empty(t, holds(hanging(mounts, gone, left+right)), "two straps on either side")
-	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left)), "one strap")
-	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+low)), "it turns over")
-	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+flat)), "more than 60 degrees from the plumb line")
+	assert.Empty(t, holds(hanging(mounts, gone, left+right, "")), "two straps on either side")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left, "")), "one strap")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+low, "")), "it turns over")
+	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+flat, "")), "more than 60 degrees from the plumb line")
 
 	const mid = ", at: [700, 0, 500], to_at: [700, 0, 1000]"
-	b, err := model.Read("test.yaml", []byte(hanging(front+rear, fmt.Sprintf(in, "front, rear"), fmt.Sprintf(rope, mid))))
+	b, err := model.Read("test.yaml", []byte(hanging(front+rear, fmt.Sprintf(in, "front, rear"), fmt.Sprintf(rope, mid), "")))
 	require.NoError(t, err)
 	for _, s := range judge(t, rules(t), b).Moves[0].Steps[0].Strengths {
 		if s.Item == "rope" {
@@ -400,4 +399,26 @@ func TestTiedCornerIsOneLump(t *testing.T) {
 			assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
 		}
 	}
+}
+
+// An engine on a hook with its mounts undone was no equilibrium (W3). It hangs stably with the hook
+// above its centre of gravity; 5 degrees off is slung again: by hand 400 mm · tan 5° = 35 mm.
+func TestEngineOnAHook(t *testing.T) {
+	file := func(fitted, hook string) string {
+		return hanging("  mounts: {kind: bolted face, between: [engine, frame], at: [1000, 0, 300]}",
+			"  bolts: {holds: [mounts], needed: 4, found: {fitted: "+fitted+", count: "+map[string]string{"yes": "4", "no": "0"}[fitted]+", tightness: torqued}}", "", hook)
+	}
+	out := stops(t, file("no", "1000, 0, 900"))
+	for _, rule := range []string{"equilibrium", "hook-above", "sling-rating", "slides", "stands-inside"} {
+		assert.NotContains(t, out, rule)
+	}
+	assert.NotContains(t, out, "fastener-fitted", "undone bolts hold nothing")
+	assert.NotContains(t, stops(t, file("no", "1034, 0, 900")), "hook-above")
+	assert.Equal(t, verdict.Stop, stops(t, file("no", "1036, 0, 900"))["hook-above"])
+	assert.Equal(t, verdict.Stop, stops(t, file("no", "1000, 0, 450"))["hook-above"], "slung below its centre of gravity")
+	assert.NotContains(t, stops(t, file("yes", "1036, 0, 900")), "hook-above", "it is still bolted in")
+	weak := strings.Replace(file("no", "1000, 0, 900"), "rated: 200 kg", "rated: 101 kg", 1)
+	assert.NotContains(t, stops(t, weak), "sling-rating", "1.4 times 101 kg bear 141 kg")
+	weak = strings.Replace(weak, "angle: 30 deg", "angle: 50 deg", 1)
+	assert.Equal(t, verdict.Stop, stops(t, weak)["sling-rating"], "flat legs bear what one does")
 }

@@ -168,3 +168,35 @@ func TestExposedShanks(t *testing.T) {
 	slanted := rewritten(t, text(t, "special-mended"), "bottom: {on: fl-lower-arm, at: [2305, 480, 172], axis: [1, 0, 0]", "bottom: {on: fl-lower-arm, at: [2305, 480, 172], axis: [1, 0.6, 0]")
 	assert.Contains(t, stopped(t, slanted), "link-angle-past")
 }
+
+// TestClevisPin puts a pin with a circlip in the place of a bolt (W5): no class, no torque and no
+// thread is asked of it. By hand 12 mm of C45 through an eye of 20 mm in plates of 5 mm with
+// gaps of 1 mm: lever (20 + 4 + 10)/8 = 4.25 mm, W 169.6 mm³, bends at 0.8·169.6·305/4.25 = 9740 N,
+// shears at 2·305/√3·113.1 = 39 831 N, together 9461 N.
+func TestClevisPin(t *testing.T) {
+	e := rules(t)
+	from, to := "thread: M12x1.75, class: \"8.8\", torque: 75 N·m, surface: plain, lock: nylon-insert nut, tapped_into: nothing,\n     shear_planes: 2, thread_in_shear: no,", "pin: {diameter: 12 mm, eye: 20 mm, gap: 1 mm, material: C45}, lock: circlip,"
+	seen := "tightness: torqued, torqued: 75 N·m, marked: yes, threads_past: 3, class_mark: \"8.8\", thread_read: M12x1.75,\n      nut_thread: M12x1.75, forced: no, "
+	file := rewritten(t, rewritten(t, text(t, "special-mended"), from, to), seen, "")
+	row := rowOf(t, e, file, "onto-hub-stands", "rl-strut-bottom-bolt", "clevis pin in its fork")
+	assert.InDelta(t, 9461, row.Strength.Value, 5)
+	assert.InDelta(t, 0.9, row.Utilisation, 0.1)
+
+	stops := func(file string) []string {
+		b, err := model.Read("b.yaml", []byte(file))
+		require.NoError(t, err)
+		var list []string
+		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {
+			if f.Blocks() && f.Item == "rl-strut-bottom-bolt" {
+				list = append(list, f.Rule)
+			}
+		}
+		return list
+	}
+	assert.Empty(t, stops(file))
+	pin := func(old, new string) []string { return stops(rewritten(t, file, old, new)) }
+	assert.Equal(t, []string{"pin-bears"}, pin("gap: 1 mm", "gap: 4 mm"), "a gap bends it")
+	assert.Equal(t, []string{"pin-bears"}, pin(", material: C45}", "}"), "of what is it made?")
+	assert.Equal(t, []string{"pin-kept"}, pin("lock_fitted: yes", "lock_fitted: no"))
+	assert.Contains(t, pin("lock: circlip", "lock: none"), "pin-kept")
+}

@@ -46,10 +46,35 @@ func (s *step) outline() *verdict.Outline {
 	for _, item := range s.now.Vehicle.Build.Of("links") {
 		s.outlineMember(item, out)
 	}
+	s.wheels(out)
 	if len(out.Joints)+len(out.Members) == 0 && !slices.ContainsFunc(out.Parts, func(p verdict.OutlinePart) bool { return p.CG != nil }) {
 		return nil
 	}
 	return out
+}
+
+// wheels lists the wheels of which it is known where they touch the floor.
+func (s *step) wheels(out *verdict.Outline) {
+	for _, support := range s.now.Vehicle.Build.Of("supports") {
+		kind, _ := support.Text("kind")
+		under, _ := support.Text("under")
+		tread, placed := support.Vec("at")
+		wheel := s.now.Vehicle.Build.Item(under)
+		if kind != "wheel" || wheel == nil || !placed {
+			continue
+		}
+		if role, _ := wheel.Text("role"); role != "wheel" {
+			continue
+		}
+		centre, known := wheel.Vec("cg")
+		if !known || centre.Z <= tread.Z {
+			continue
+		}
+		out.Wheels = append(out.Wheels, verdict.OutlineWheel{
+			ID: wheel.ID, Place: s.now.Vehicle.Place(wheel), At: place(centre),
+			Radius: verdict.Figure{Value: math.Round((centre.Z - tread.Z) * 1e3), Unit: "mm"}, Off: !slices.Contains(s.now.Parts, wheel),
+		})
+	}
 }
 
 // hanging names the parts whose joints or links drop only parts when they go.

@@ -38,6 +38,9 @@ var meaningless = []struct {
 }{
 	{"the vehicle's middle parts have no twin", []string{"joints.mirror_offset *-mounts", "joints.mirror_offset seat-face"}},
 	{"a bolt with a nut needs no depth of thread", []string{"fasteners.engagement_needed *-bolts", "fasteners.engagement_needed *-bolt"}},
+	{"a clevis pin has neither thread nor class", []string{
+		"fasteners.engagement_ratio *-toe-outer-bolt", "fasteners.grade *-toe-outer-bolt", "fasteners.preload_share *-toe-outer-bolt", "fasteners.threads_past *-toe-outer-bolt", "fasteners.yield *-toe-outer-bolt",
+	}},
 	{"forces inside the frame are not computed", []string{"welds.utilisation frame-node", "welds.would_bear frame-node"}},
 	{"what every rule of a step passed over is known once they were all judged, which this test does not do", []string{"*.passed_over *"}},
 	{"nobody is asked when an item that is off was seen", []string{"parts.age fl-wheel", "parts.age fr-wheel"}},
@@ -214,6 +217,7 @@ var withoutEffect = []struct {
 	{"of a long bearing, and the state has none", []string{"joints.swings"}},
 	{"of a joint that its maker rates, as here, nobody asks what it was proven at", []string{"joints.proven.*"}},
 	{"a bolt of grade 2 alone is weaker where it is long, and of that grade none holds a suspension", []string{"fasteners.length"}},
+	{"what a turn of a collar does is for 'height' alone", []string{"springs.collar_pitch"}},
 	{"S1: what is critical", []string{"fasteners.critical"}},
 	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "supports.hoist", "restraints.kind", "stud_nuts.steering"}},
 }

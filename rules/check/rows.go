@@ -49,7 +49,7 @@ func shown(set *facts.Set) *step {
 // compare lists what was compared with a load, tightest first.
 func (s *step) compare() {
 	list := slices.Clone(s.facts.Items["restraints"])
-	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds"} {
+	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds", "springs"} {
 		list = append(list, s.facts.Items[kind]...)
 	}
 	for _, support := range s.now.Supports {
@@ -107,14 +107,31 @@ func place(v schema.Vec) verdict.Point {
 }
 
 func (s *step) supports() {
+	springs := s.facts.OnSprings()
+	if springs != nil {
+		if cross, four := springs.Cross(); four {
+			s.report.Cross = &verdict.Figure{Value: math.Round(cross*1e4) / 100, Unit: "%"}
+		}
+	}
 	for i, item := range s.now.Supports {
 		o := s.facts.Of(item)
 		row := verdict.Reaction{ID: item.ID, Kind: textOf(o, "kind"), Under: textOf(o, "under"), Span: item.Span}
 		if at, ok := item.Vec("at"); ok {
 			row.At = &verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3}
 		}
+		if q, ok := item.Quantity("height"); ok {
+			row.Height = &verdict.Figure{Value: math.Round(q.Value * 1e3), Unit: "mm"}
+		}
 		if q, unknown := o.Quantity("rating"); unknown == nil {
 			row.Rated = inKilograms(q.Value)
+		}
+		if read, weighed := item.Quantity("found.scale"); weighed && row.Kind == "wheel" {
+			row.Scale = inKilograms(read.Value)
+		}
+		if springs != nil {
+			if load, on := springs.Load(row.Under); on {
+				row.Sprung = inKilograms(load)
+			}
 		}
 		if s.now.Solved() {
 			re := s.now.Reaction(i)
@@ -245,14 +262,25 @@ func (s *step) solved() {
 	case n.Unsolved != nil && n.Unsolved.Reason != "":
 		r.Solved, r.Reason = verdict.NotSolved, n.Unsolved.Reason
 	case n.Unsolved != nil:
-		r.Solved, r.Lacks = verdict.Unrecorded, n.Unsolved.Missing
+		r.Solved, r.Lacks = verdict.Unrecorded, writtenOnce(n.Vehicle.Build, n.Unsolved.Missing, n.Unplaced())
 	case n.Failure != "":
 		r.Solved, r.Reason = verdict.NoEquilibrium, n.Failure
 	case n.Rigid && len(n.Vehicle.Meets) == 0:
 		r.Solved = verdict.LumpWithoutJoints
 	case n.Rigid:
-		r.Solved = verdict.LumpWithoutPlaces
+		r.Solved, r.Lacks = verdict.LumpWithoutPlaces, writtenOnce(n.Vehicle.Build, n.Unplaced())
 	default:
 		r.Solved = verdict.Solved
 	}
+}
+
+// writtenOnce lists where what is missing is to be written, each place once.
+func writtenOnce(b *model.Build, missing ...[]string) []string {
+	var list []string
+	for _, path := range slices.Concat(missing...) {
+		if at := b.WrittenAt(path); !slices.Contains(list, at) {
+			list = append(list, at)
+		}
+	}
+	return list
 }

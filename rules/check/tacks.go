@@ -64,6 +64,9 @@ func (c *checker) tacks(moves []verdict.Move) []verdict.Tack {
 		}
 		t := verdict.Tack{ID: item.ID, Place: c.facts.Vehicle.Place(item), Made: made, What: tackWords(item), Span: item.Span}
 		t.WaitsFor, _ = item.Text("waits_for")
+		if link, waits := c.facts.Bracket(item.ID); waits {
+			t.Toe = &link
+		}
 		if on, ok := item.Date("found.on"); ok {
 			t.Since = &on
 		}

@@ -268,11 +268,11 @@ func (r *roots) missing(u *types.Unknown) []verdict.Missing {
 func (r *roots) missingOf(fact string) []verdict.Missing {
 	why := r.unknownOf(fact)
 	if why == nil {
-		return []verdict.Missing{missingAt(fact)}
+		return []verdict.Missing{MissingAt(fact)}
 	}
 	var list []verdict.Missing
 	for _, path := range why.Missing {
-		list = append(list, missingAt(path))
+		list = append(list, MissingAt(path))
 	}
 	if len(list) == 0 {
 		list = append(list, verdict.Missing{Reason: why.Reason, Fact: fact, Falls: why.Falls})
@@ -293,9 +293,9 @@ func (r *roots) show(v ref.Val) string {
 	return notComputed
 }
 
-// missingAt words a fact that nobody recorded: what it is and, where only some words may
+// MissingAt words a fact that nobody recorded: what it is and, where only some words may
 // stand there, which, for who is asked for a layout cannot guess them.
-func missingAt(path string) verdict.Missing {
+func MissingAt(path string) verdict.Missing {
 	m := verdict.Missing{Path: path}
 	if f := fieldAt(path); f != nil {
 		m.Doc = f.Doc

@@ -14,7 +14,8 @@ import (
 // nobody wrote down what the item is, and its 'must' read it, itself or through a computed fact. A rule that says which kinds of move it is about
 // has spoken of the others; and of people, floor and the vehicle as a whole it is enough
 // that a rule asks, since chocks, straps and brakes matter in some moves alone. What then
-// is left is told to the rules that read facts.PassedOver, which are asked last.
+// is left is told to the rules that read facts.PassedOver, which are asked last. Of what is
+// critical and nobody recorded only a rule that stops and is asked here and now speaks.
 
 // reads lists the facts that stand in a checked expression.
 func reads(tree *ast.AST) []*slot {
@@ -73,12 +74,13 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 				for _, i := range about[o] {
 					r.item = asked[i].item
 					out := results[i].Outcome
-					s.listen(asked[i].unit, r, out == verdict.Stop || out != verdict.NotRecorded && !asked[i].open(r))
+					spoke := out == verdict.Stop || out != verdict.NotRecorded && !asked[i].open(r)
+					s.listen(asked[i].unit, r, spoke, asked[i].unit.rule.Else == string(verdict.Stop))
 				}
 				r.item = newObject(o, kindOf()[kind])
 				e.eachRule(func(u *unit) {
 					if u.scope.kind == kind && !isAbout(u.rule, set.Move) {
-						s.listen(u, r, true)
+						s.listen(u, r, true, false)
 					}
 				})
 			}
@@ -89,7 +91,7 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
 		s := listenFor(o.Doubts())
 		if len(s.doubts) > 0 {
-			e.eachRule(func(u *unit) { s.listen(u, r, true) })
+			e.eachRule(func(u *unit) { s.listen(u, r, true, false) })
 		}
 		o.PassOver(s.unspoken())
 	}
@@ -132,8 +134,9 @@ func listenFor(doubts []facts.Doubt) *speaking {
 	return &speaking{doubts: doubts, spoke: map[int]bool{}, asked: map[int]bool{}}
 }
 
-// listen notes of what a rule speaks. One that could not be judged only asks.
-func (s *speaking) listen(u *unit, r *roots, judged bool) {
+// listen notes of what a rule speaks. One that could not be judged only asks. One that
+// stops and is asked of the item speaks of what is critical as well.
+func (s *speaking) listen(u *unit, r *roots, judged, stops bool) {
 	must, errs := u.must.ready()
 	if len(errs) > 0 {
 		return
@@ -145,7 +148,7 @@ func (s *speaking) listen(u *unit, r *roots, judged bool) {
 		}
 	}
 	for i, d := range s.doubts {
-		if trail.Tells(d) {
+		if (stops || !d.Critical) && trail.Tells(d) {
 			s.asked[i], s.spoke[i] = true, s.spoke[i] || judged
 		}
 	}

@@ -16,7 +16,7 @@ import (
 // The types of the expression language that are not its own. A quantity's type
 // is named like its dimension, so that messages read well.
 var (
-	dimensions = []quantity.Dimension{quantity.Length, quantity.Mass, quantity.Force, quantity.Torque, quantity.Stress, quantity.Angle, quantity.Duration}
+	dimensions = []quantity.Dimension{quantity.Length, quantity.Mass, quantity.Force, quantity.Torque, quantity.Stress, quantity.Angle, quantity.Duration, quantity.Rate}
 	typeOf     = func() (all [quantity.Load + 1]*types.Type) {
 		all[quantity.Number] = types.DoubleType
 		for _, d := range dimensions {

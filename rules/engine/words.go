@@ -25,6 +25,9 @@ import (
 var wordings = map[string]map[string]func(*facts.Object) string{
 	"size": {
 		"fasteners": func(o *facts.Object) string {
+			if pin := shown(o, "pin.diameter"); pin != "" {
+				return and(pin, shown(o, "pin.material"))
+			}
 			return either(and(shown(o, "thread"), around("class ", shown(o, "class"), "")), "of the size and class drawn")
 		},
 		"stud_nuts": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
@@ -42,6 +45,9 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 			if tapped(o) {
 				return lock(o, "lock wire", "nylon-insert nut", "all-metal nut", "jam nut")
 			}
+			if shown(o, "pin.diameter") != "" {
+				return lock(o, "split pin", "nylon-insert nut", "all-metal nut", "jam nut", "tab washer")
+			}
 			return lock(o, "lock nut")
 		},
 		"stud_nuts": func(o *facts.Object) string { return lock(o, "new split pin") },
@@ -50,6 +56,9 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 	"locks": {"fasteners": func(o *facts.Object) string {
 		if tapped(o) {
 			return "lock wire or a tab washer"
+		}
+		if shown(o, "pin.diameter") != "" {
+			return "a circlip or a split pin"
 		}
 		return "a lock nut, split pin or lock wire"
 	}},

@@ -74,6 +74,6 @@ func TestFactsInWords(t *testing.T) {
 		"links.fl-strut.can_pull":                  "both ends are bolted, so that it can also pull; no for a prop, cup or wedge",
 		"vehicle.frame":                            "how its frame is put together; of a welded one the nodes are listed among the welds",
 	} {
-		assert.Equal(t, want, missingAt(path).Doc, path)
+		assert.Equal(t, want, MissingAt(path).Doc, path)
 	}
 }

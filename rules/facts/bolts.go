@@ -1,6 +1,8 @@
 package facts
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,6 +17,7 @@ import (
 var ofBolts = []fact{
 	measured("shear_utilisation", quantity.Number, "shear on one fastener × design factor ÷ shear strength", use(boltSheared)),
 	measured("tension_utilisation", quantity.Number, "pull on one fastener × design factor ÷ strength of bolt and engaged thread", use(boltPulled, boltBoth, threadStrips)),
+	measured("pin_utilisation", quantity.Number, "load on a clevis pin × design factor ÷ what it bears in shear, bending and bearing; nothing of a bolt", use(pinBears)),
 	measured("bending_utilisation", quantity.Number, "bolt bending across the gap that missing spacers leave × design factor ÷ yield", use(boltBends)),
 	working(bolt, onBolt),
 	working(boltSheared, func(it item) *Comparison {
@@ -80,9 +83,10 @@ var ofBolts = []fact{
 		}
 		return it.compare("stripping of the thread in the tapped hole", b.along, r, err)
 	}),
+	working(pinBears, pinInFork),
 	working(boltBends, func(it item) *Comparison {
 		b := bolt.of(it)
-		if b.idle || it.open() {
+		if b.idle || it.open() || pin.there(it) {
 			return nil
 		}
 		n, _ := planes(it)
@@ -221,6 +225,9 @@ func (it item) beside() int64 {
 
 // loadedBolt is the load on one bolt with the thread and class that bear it.
 func loadedBolt(it item) (b boltLoad, t quantity.Thread, c strength.Class) {
+	if pin.there(it) {
+		return boltLoad{idle: true}, t, c // it is no bolt
+	}
 	b = bolt.of(it)
 	if b.idle || it.open() {
 		return b, t, c
@@ -230,6 +237,48 @@ func loadedBolt(it item) (b boltLoad, t quantity.Thread, c strength.Class) {
 		return b, t, c
 	}
 	return b, threadThere(it), c
+}
+
+// pinInFork holds what a clevis pin passes against shear, bending and bearing in the fork of its
+// tab. What acts along it passes by contact from eye to fork, which bends the plates: up to the
+// share that a bearing may have along its bolt that is left out.
+func pinInFork(it item) *Comparison {
+	if !pin.there(it) {
+		return nil
+	}
+	b := bolt.of(it)
+	if b.idle || it.open() {
+		return nil
+	}
+	p := strength.Pin{D: pinDiameter.of(it), Eye: pinEye.of(it), Fork: tabThickness.of(it), Gap: pinGap.of(it)}
+	name, plates := pinMaterial.of(it), tabMaterial.of(it)
+	if !b.split {
+		for _, held := range it.holds() {
+			if m := it.mechanism().Meet(held); m != nil && m.Axis == nil {
+				it.because(vehicle.NotRecorded(m.Path("axis")))
+			}
+		}
+	}
+	if it.open() {
+		return nil
+	}
+	metal, err := strength.MaterialOf(name, p.D)
+	var fork strength.Material
+	if err == nil {
+		fork, err = strength.MaterialOf(plates, p.Fork)
+	}
+	var r strength.Result
+	if err == nil {
+		r, err = strength.ClevisPin(p, metal, fork)
+	}
+	if n, known := planes(it); err == nil && known && n == 1 {
+		err = errors.New("a pin held on one side alone is no clevis")
+	}
+	if most := axialShare.of(it.policy()) * r.Value; err == nil && b.along*designFactor.of(it.policy()) > most {
+		err = fmt.Errorf("%s N along the pin bends the fork: no more than %s of what it bears across is left out", quantity.Format(math.Round(b.along)), quantity.Format(axialShare.of(it.policy())))
+	}
+	r.Working = append(r.Working, b.working...)
+	return it.compare("clevis pin in its fork", b.across, r, err)
 }
 
 // planes is in how many planes a bolt is sheared: as recorded, and no more than one where

@@ -20,7 +20,7 @@ func word(name string, words []string, doc string, f func(item) string) fact {
 
 // units are those in which computed quantities are shown.
 var units = map[quantity.Dimension]string{
-	quantity.Length: "mm", quantity.Force: "N", quantity.Torque: "N·m", quantity.Angle: "°", quantity.Number: "", quantity.Mass: "kg", quantity.Stress: "MPa", quantity.Duration: "days",
+	quantity.Length: "mm", quantity.Force: "N", quantity.Torque: "N·m", quantity.Angle: "°", quantity.Number: "", quantity.Mass: "kg", quantity.Stress: "MPa", quantity.Duration: "days", quantity.Rate: "N/mm",
 }
 
 // measured is a quantity whose function returns it in SI units.

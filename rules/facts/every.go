@@ -3,8 +3,12 @@ package facts
 import (
 	"errors"
 	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -119,9 +123,10 @@ var checks = map[string][]check{
 	"parts":      {{partBends, true}, {partProven, true}},
 	"joints":     {{jointBears, true}, {shankBends, false}},
 	"links":      {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
-	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}},
+	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}, {pinBears, true}},
 	"stud_nuts":  {{nutBears, true}},
 	"welds":      {{weldHolds, true}},
+	"springs":    {{springBears, true}},
 	"supports":   {{plateBears, true}},
 }
 
@@ -141,10 +146,12 @@ var (
 	tabBears     = at[*Comparison]("tab bears")
 	tabTears     = at[*Comparison]("tab tears out")
 	tabNet       = at[*Comparison]("tab tears across")
+	pinBears     = at[*Comparison]("pin bears")
 	boltBends    = at[*Comparison]("bolt bends")
 	nutBears     = at[*Comparison]("nut against the pull")
 	weldHolds    = at[*Comparison]("weld against the forces on it")
 	plateBears   = at[*Comparison]("support against its plate")
+	springBears  = at[*Comparison]("spring against coil bind")
 )
 
 // Comparisons lists what was compared for an item in its step.
@@ -204,4 +211,28 @@ func use(of ...field[*Comparison]) func(item) float64 {
 		}
 		return most
 	}
+}
+
+// orNothing lists names in a sentence.
+func orNothing(list []string) string {
+	if len(list) == 0 {
+		return "nothing"
+	}
+	return strings.Join(list, ", ")
+}
+
+func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
+
+// twin reads the mirrored twin of an item; ok is false without one.
+func (it item) twin() (twin item, ok bool) {
+	other := it.mechanism().Twin(it.item)
+	if other == nil {
+		it.not("the file has no matching item on the other side")
+		return it, false
+	}
+	return it.of(other), true
+}
+
+func distance(a, b schema.Vec) float64 {
+	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
 }

@@ -21,6 +21,7 @@ var (
 	})
 	// What is only loose, finger tight or snug has reached none that counts, whatever was
 	// once reached on it.
+	threaded    = yesNo("threaded", "a thread does it up: it is no plain clevis pin", func(it item) bool { return !pin.has(it) || !pin.there(it) })
 	torqueShare = measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have", func(it item) float64 {
 		if word := it.holder().Tight; word != "" && word != "torqued" {
 			return 0
@@ -75,11 +76,7 @@ var ofFasteners = fixed(
 	measured("preload_share", quantity.Number, "preload from the torque reached ÷ proof load, by T = K·d·F", preloadShare),
 	measured("edge_ratio", quantity.Number, "hole centre to edge ÷ hole diameter", func(it item) float64 { return share(it, tabEdge, hole) }),
 	measured("hole_clearance", quantity.Length, "hole less bolt", func(it item) float64 {
-		t := threadOf.of(it)
-		if it.open() {
-			return 0
-		}
-		return hole.of(it) - t.Diameter
+		return hole.of(it) - diameter(it)
 	}),
 	yesNo("tab_held", "the file says what holds the tab it bears in: a weld that holds the same joint, or that the tab is one with its part", tabHeld),
 	yesNo("spacers_in", "all spacers of what it holds are known to be in", func(it item) bool {
@@ -147,6 +144,7 @@ var ofFasteners = fixed(
 		it.lacks("found.threads_past")
 		return 0
 	}),
+	threaded,
 	yesNo("tapped", "it goes into a tapped hole; false with a nut", func(it item) bool {
 		into, stated := tappedInto.ifStated(it)
 		return stated && into != "nothing"
@@ -217,6 +215,14 @@ func tabHeld(it item) bool {
 	return !tab.there(it) || integral || !slices.ContainsFunc(it.holds(), func(name string) bool {
 		return !slices.ContainsFunc(it.mechanism().Holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
 	})
+}
+
+// diameter is that of the bolt as drawn, or of the clevis pin, m.
+func diameter(it item) float64 {
+	if pin.there(it) {
+		return pinDiameter.of(it)
+	}
+	return threadOf.of(it).Diameter
 }
 
 // threadThere is the thread that counts for strength: the one written on the box,

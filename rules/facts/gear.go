@@ -131,13 +131,30 @@ var ofCranes = []fact{
 		}
 		return false
 	}),
-	measured("load", quantity.Force, "weight of what it lifts, with its ±", func(it item) float64 {
+	measured("load", quantity.Force, "weight of what it lifts, with its ±, and what bears on hooks in the step, if more", func(it item) float64 {
 		part := lifts.of(it)
 		if it.open() {
 			return 0
 		}
 		m := massOf.field.of(it.part(part))
-		return (m.Value + m.Tol) * vehicle.Gravity
+		onHooks := 0.0
+		for i, support := range it.step().Supports {
+			if it.step().Solved() && vehicle.OfKind("crane")(support) {
+				onHooks += it.step().Reaction(i).Most
+			}
+		}
+		return max((m.Value+m.Tol)*vehicle.Gravity, onHooks)
+	}),
+	measured("sling_bears", quantity.Force, "load that its sling bears, by number and angle of its legs", func(it item) float64 {
+		legs, rated, angle, choked := slingLegs.of(it), slingRated.of(it), slingAngle.of(it), slingChoked.of(it)
+		if it.open() {
+			return 0
+		}
+		bears, err := strength.Sling{Legs: int(legs), Angle: angle, Choked: choked}.Limit(rated)
+		if err != nil {
+			it.not("%v", err)
+		}
+		return bears.Value
 	}),
 }
 

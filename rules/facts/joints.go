@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
-	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -56,18 +55,6 @@ var ofJoints = append(fixed(
 	working(shankBends, shankOfJoint),
 )
 
-func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }
-
-// twin reads the mirrored twin of an item; ok is false without one.
-func (it item) twin() (twin item, ok bool) {
-	other := it.mechanism().Twin(it.item)
-	if other == nil {
-		it.not("the file has no matching item on the other side")
-		return it, false
-	}
-	return it.of(other), true
-}
-
 // mirrorOffset compares the place of a joint with the mirrored place of its
 // twin, across the plane y = 0.
 func mirrorOffset(it item) float64 {
@@ -82,10 +69,6 @@ func mirrorOffset(it item) float64 {
 	b := placedAt.of(twin)
 	b.Y = -b.Y
 	return distance(a, b)
-}
-
-func distance(a, b schema.Vec) float64 {
-	return r3.Norm(r3.Sub(vehicle.Point(a), vehicle.Point(b)))
 }
 
 // passes is what the joint passes in the step; nothing when it is off.

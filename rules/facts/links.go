@@ -95,6 +95,7 @@ var ofLinks = append(fixed(
 		does, _ := role.ifStated(it)
 		return does == "toe link" || does == "track rod"
 	}),
+	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
 	working(sectionOf, section),
 ),
 	measured("tension", quantity.Force, "worst pull", func(it item) float64 { pull, _ := it.force(); return pull }),
@@ -121,7 +122,7 @@ var ofLinks = append(fixed(
 	}),
 	working(barPushed, func(it item) *Comparison {
 		pull, push := it.force()
-		if it.open() || it.linkOff() {
+		if it.open() || it.linkOff() || it.sprung() {
 			return nil
 		}
 		s, unknown := sectionOf.why(it)
@@ -163,6 +164,13 @@ func (it item) ends() []*vehicle.Meet {
 }
 
 func (it item) linkOff() bool { return it.step().Off(it.ends()[0]) }
+
+// sprung reports whether a link is a spring on its damper or between its seats, and no bar.
+func (it item) sprung() bool {
+	it.r.note(it.Object, allFields)
+	s := it.set.state.Vehicle.SpringOf(it.item)
+	return s != nil && s.Coil()
+}
 
 // force is the worst pull and push in a link in the step, N; nothing when it is off.
 func (it item) force() (pull, push float64) {

@@ -7,6 +7,7 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 )
 
 // PassedOver is the fact that says what was found bad and judged by no rule. It hangs on what
@@ -40,11 +41,13 @@ type Doubt struct {
 	Name    string
 	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
-	unknown *Unknown // where it is not known to be bad: why not
-	words   string
-	at      read   // a rule that reads it speaks of the doubt;
-	holder  []read // so does one that reads one of these,
-	load    []read // or all of these
+	// Critical is set where it is something critical that nobody recorded.
+	Critical bool
+	unknown  *Unknown // where it is not known to be bad: why not
+	words    string
+	at       read   // a rule that reads it speaks of the doubt;
+	holder   []read // so does one that reads one of these,
+	load     []read // or all of these
 }
 
 // Doubts lists what was found of an object and is not known to be good by the table, and its
@@ -58,9 +61,39 @@ func (o *Object) Doubts() []Doubt {
 	}
 	list := o.notGood(idle)
 	if !idle {
+		list = append(list, o.notNamed()...)
 		list = append(list, o.notEnough()...)
 	}
 	return list
+}
+
+// notNamed lists what is critical of the object and nobody recorded: a look names it.
+func (o *Object) notNamed() []Doubt {
+	found := o.Block("found")
+	var list []Doubt
+	for i := range found.layout.fields {
+		if f := &found.layout.fields[i]; f.Critical && found.values[i] == nil && o.has(f) {
+			list = append(list, Doubt{Name: f.Name, Critical: true, unknown: vehicle.NotRecorded(found.Path + "." + f.Name), at: read{found, i}})
+		}
+	}
+	return list
+}
+
+// has reports whether the object can have a fact by its design: it belongs to such items, and
+// what it is held against is of a block that the file has.
+func (o *Object) has(f *schema.Field) bool {
+	var nobody Unknown
+	if is, known := f.OnlyFor.Holds("", func(path string) (any, bool) { return o.lookUp(path, &nobody) }); len(f.OnlyFor) > 0 && known && !is {
+		return false
+	}
+	for _, tests := range f.Good {
+		for _, test := range tests {
+			if block, _, nested := strings.Cut(test.Than, "."); nested && !o.Block(block).there {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (o *Object) notGood(idle bool) []Doubt {

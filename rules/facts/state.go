@@ -7,7 +7,9 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/travel"
 	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
 )
 
 // State is one build state with its computed facts. It is safe for concurrent use.
@@ -15,6 +17,10 @@ type State struct {
 	Vehicle *vehicle.Vehicle
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
+	// standing is how it stands on its wheels by its springs, worked out when first asked for.
+	standing func() (*travel.Standing, *verdict.TravelTrouble)
+	// toes is what brackets that wait do to the toe, by weld.
+	toes func() map[string]verdict.ToeLink
 }
 
 // New prepares a build state for a day, or for a time of one. The policy is a block of
@@ -29,7 +35,12 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
 			Pull: size("pull_stop"), PullShare: size("pull_share"),
 		}),
-		index: map[*model.Item]int{},
+		index:    map[*model.Item]int{},
+		standing: sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return travel.Stand(b) }),
+		toes: sync.OnceValue(func() map[string]verdict.ToeLink {
+			good, _ := policy.Quantity("toe_change")
+			return travel.Brackets(b, good.Value)
+		}),
 	}
 	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {

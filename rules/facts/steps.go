@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -55,6 +56,8 @@ var ofSteps = []fact{
 	}),
 	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
+	text("lapsed", "stands, trestles, jacks and cranes of the move whose last examination is longer ago than the policy allows, or on a day to come, with the day; 'nothing' when there are none", func(it item) string { return it.gear(true) }),
+	text("unexamined", "those of which nobody wrote down when they were last examined", func(it item) string { return it.gear(false) }),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
 	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
 		nose, left := it.step().Tilt()
@@ -193,6 +196,9 @@ var ofSteps = []fact{
 			return standIn && carries.of(link) == "vehicle"
 		})
 	}),
+	text("unsprung", "why it does not stand by its springs on its wheels; 'nothing' where it does, where none of its struts is a spring, and where an axle leans by its bushes or bends, which is not worked out", unsprung),
+	measured("scales_off", quantity.Number, "by how much the scales under all of its wheels, together, differ from the masses of the file beyond their ±, as a share of these; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().off }),
+	measured("scales_aside", quantity.Length, "how far the centre of gravity by these scales lies from that of the masses beyond its ±; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().aside }),
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),
@@ -358,19 +364,45 @@ func unhooked(it item) string {
 	return orNothing(parts)
 }
 
+// gear lists the stands, trestles, jacks and cranes of the move whose examination has run out,
+// or of which nobody wrote one down.
+func (it item) gear(lapsed bool) string {
+	s := it.step()
+	var all []string
+	take := func(gear item) {
+		switch on, known := examined.ifStated(gear); {
+		case !known && !lapsed:
+			all = append(all, gear.id())
+		case known && lapsed:
+			if days := on.DaysUntil(it.set.Today); days < 0 || float64(days)*86400 > examinedMost.of(it.policy()) {
+				all = append(all, fmt.Sprintf("%s (%s)", gear.id(), on))
+			}
+		}
+	}
+	named := map[string]bool{}
+	for _, step := range s.Move.Steps {
+		for _, id := range step.Texts("supports") {
+			support := it.mechanism().Build.Item(id)
+			if !named[id] && vehicle.OfKind("stand", "trestle", "jack")(support) {
+				take(it.of(support))
+			}
+			named[id] = true
+		}
+	}
+	for _, crane := range it.mechanism().Build.Of("cranes") {
+		if at, known := used.ifStated(it.of(crane)); at || !known {
+			take(it.of(crane))
+		}
+	}
+	return orNothing(all)
+}
+
 // hooked reports whether a crane of the file lifts a part.
 func (it item) hooked(part string) bool {
 	return slices.ContainsFunc(it.mechanism().Build.Of("cranes"), func(crane *model.Item) bool {
 		on, named := lifts.ifStated(it.of(crane))
 		return named && on == part
 	})
-}
-
-func orNothing(list []string) string {
-	if len(list) == 0 {
-		return "nothing"
-	}
-	return strings.Join(list, ", ")
 }
 
 // brakeLifted reports whether all wheels that the parking brake holds are off the floor. A

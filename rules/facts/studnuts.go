@@ -10,6 +10,7 @@ import (
 
 var ofStudNuts = append(fixed(
 	stretched,
+	threaded,
 	torqueShare,
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
 		most, limited := mostTorque.ifStated(it)

@@ -93,6 +93,12 @@ var ofSupports = append(fixed(
 		return false
 	}),
 ),
+	yesNo("hangs", "a hook on which parts hang by themselves, with no joint to the vehicle that is not undone", func(it item) bool {
+		_, on, _ := it.step().Hangs(it.item)
+		return on
+	}),
+	yesNo("hook_above", "that hook is above their centre of gravity, wherever that may be", func(it item) bool { return it.hang().Above }),
+	measured("hook_tilt", quantity.Angle, "by how much they turn until their centre of gravity is below the hook", func(it item) float64 { return it.hang().Tilt }),
 	yesNo("used", "the step rests on it", func(it item) bool { return it.step().SupportIndex(it.id()) >= 0 }),
 	measured("reaction", quantity.Force, "even-floor share", item.reaction),
 	measured("share", quantity.Number, "share of the weight on it, even floor, without the ± of masses and places", func(it item) float64 {
@@ -124,6 +130,15 @@ var ofSupports = append(fixed(
 		}, nil)
 	}),
 )
+
+// hang is how parts hang on a hook by themselves.
+func (it item) hang() vehicle.Hang {
+	h, on, unknown := it.step().Hangs(it.item)
+	if it.because(unknown); !on {
+		it.not("nothing hangs on it by itself")
+	}
+	return h
+}
 
 func isKind(it item, kinds ...string) bool { return slices.Contains(kinds, kindOfIt.of(it)) }
 

@@ -18,6 +18,7 @@ var table = map[string][]fact{
 	"spacers":    ofSpacers,
 	"welds":      ofWelds,
 	"wheels":     ofWheels,
+	"springs":    ofSprings,
 	"supports":   ofSupports,
 	"hoists":     ofHoists,
 	"dollies":    ofDollies,

@@ -53,8 +53,13 @@ func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64)
 		it.lacks("tab")
 		return nil
 	}
-	t := tabLoad{load: b.across, bolt: threadThere(it).Diameter, thickness: tabThickness.of(it), assumed: "one tab carries the load"}
-	if n, _ := planes(it); n == 2 {
+	t := tabLoad{load: b.across, thickness: tabThickness.of(it), assumed: "one tab carries the load"}
+	if pin.there(it) {
+		t.bolt = pinDiameter.of(it)
+	} else {
+		t.bolt = threadThere(it).Diameter
+	}
+	if n, _ := planes(it); n == 2 || pin.there(it) {
 		t.load, t.assumed = b.across/2, "two tabs carry half each"
 	}
 	material := tabMaterial.of(it)

@@ -10,6 +10,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
 )
 
 var ofWelds = append(fixed(
@@ -24,6 +25,18 @@ var ofWelds = append(fixed(
 			return 0
 		}
 		return max(0, drawn-foundLeg.of(it))
+	}),
+	text("toe_words", "of a bracket that is not made full and holds the frame's end of a toe link, what it does to the toe as it stands; else nothing", func(it item) string {
+		if link, waits := it.bracket(); waits {
+			return " (" + link.Stands() + ")"
+		}
+		return ""
+	}),
+	text("toe_where", "of such a bracket, where it may be finished; else nothing", func(it item) string {
+		if link, waits := it.bracket(); waits {
+			return " " + link.Where()
+		}
+		return ""
 	}),
 	yesNo("one_sided", "fewer sides are made than drawn", func(it item) bool {
 		drawn, stated := drawnSides.ifStated(it)
@@ -299,4 +312,17 @@ func weldFrame(it item) (frame, bool) {
 	a := r3.Unit(vehicle.Point(along))
 	across := r3.Unit(r3.Cross(vehicle.Point(normal), a))
 	return frame{a, across, r3.Cross(a, across)}, okA && okN
+}
+
+// bracket is what a weld that waits does to the toe.
+func (it item) bracket() (verdict.ToeLink, bool) {
+	it.r.note(nil, allFields)
+	return it.set.state.Bracket(it.id())
+}
+
+// Bracket says what a weld that holds the frame's end of a toe link and is not made full does to
+// the toe; false for any other.
+func (s *State) Bracket(weld string) (verdict.ToeLink, bool) {
+	link, waits := s.toes()[weld]
+	return link, waits
 }

@@ -1,6 +1,10 @@
 package facts
 
 import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model/quantity"
 	"setdown/rules/vehicle"
 )
@@ -41,4 +45,42 @@ func (it item) supports(field string, kinds ...string) bool {
 		}
 	}
 	return false
+}
+
+// scales is what the scales under all wheels say against the masses of the file.
+type scales struct {
+	off   float64 // share of the mass, beyond its ±
+	aside float64 // m, of the centre of gravity in plan, beyond its ±
+}
+
+// scales holds what was read under the wheels against the masses. Nobody has to weigh it.
+func (it item) scales() (out scales) {
+	s := it.step()
+	if !s.OnWheels() {
+		return out
+	}
+	var sum float64
+	var at r3.Vec
+	for i, support := range s.Supports {
+		read, weighed := onScale.ifStated(it.of(support))
+		if !weighed {
+			return out
+		}
+		if it.because(s.Unsolved); s.Unsolved != nil {
+			return out
+		}
+		sum += read
+		at = r3.Add(at, r3.Scale(read, s.SupportAt(i)))
+	}
+	whole, unknown := s.WholeWeight()
+	if it.because(unknown); it.open() || sum == 0 {
+		return scales{off: 1}
+	}
+	centre, spread, kg := s.Centre()
+	weight := kg * vehicle.Gravity
+	apart := r3.Sub(r3.Scale(1/sum, at), centre)
+	return scales{
+		off:   max(0, math.Abs(sum-weight)-(whole-weight)) / weight,
+		aside: math.Hypot(max(0, math.Abs(apart.X)-spread.X), max(0, math.Abs(apart.Y)-spread.Y)),
+	}
 }

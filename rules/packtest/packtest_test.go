@@ -126,16 +126,16 @@ basis: b
 `)
 	assert.Contains(t, Run(e, packs)[0].String(), "a word does not add to a word")
 	e, packs = load(t, `id: r
-must: step.stage <= policy.stage && today - move.found.on <= days(2) && vehicle.mass < kg(1000)
+must: step.stage <= policy.stage && today - move.found.on <= days(2) && vehicle.masses_known
 else: note
 say: s
 fix: f
 why: w
 basis: b
 examples:
-  - {why: a, with: {today: 2026-11-03, policy: {stage: 50 mm}, step: {stage: 50 mm}, move: {found: {on: 2026-11-01}}, vehicle: {mass: 900 kg}}, expect: pass}
-  - {why: b, with: {today: 2026-11-04, policy: {stage: 50 mm}, step: {stage: 60 mm}, move: {found: {on: 2026-11-01}}, vehicle: {mass: 1900 kg}}, expect: note}
-  - {why: c, given: {}, expect: not recorded, missing: [move.found.on, step.stage, vehicle.mass]}
+  - {why: a, with: {today: 2026-11-03, policy: {stage: 50 mm}, step: {stage: 50 mm}, move: {found: {on: 2026-11-01}}, vehicle: {masses_known: true}}, expect: pass}
+  - {why: b, with: {today: 2026-11-04, policy: {stage: 50 mm}, step: {stage: 60 mm}, move: {found: {on: 2026-11-01}}, vehicle: {masses_known: false}}, expect: note}
+  - {why: c, given: {}, expect: not recorded, missing: [move.found.on, step.stage, vehicle.masses_known]}
   - {why: d, given: {found: {}}, expect: not recorded}
 `)
 	failures := Run(e, packs)

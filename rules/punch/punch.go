@@ -49,13 +49,25 @@ func List(moves []verdict.Move) verdict.Punch {
 
 // work makes lines of the findings that are wanted.
 func work(moves []verdict.Move, wanted func(*verdict.Finding) bool) *lines {
-	l := lines{byItem: map[string][]*line{}, absent: map[of]*missing{}}
+	l := lines{byItem: map[string][]*line{}, absent: map[of]*missing{}, at: map[string]string{}, first: map[string]bool{}}
+	for i := range moves {
+		for _, f := range moves[i].Findings {
+			l.at[f.Item] = f.Place
+		}
+		for _, m := range moves[i].First {
+			l.first[m.Path] = true
+		}
+	}
 	for i := range moves {
 		m := &moves[i]
 		for j := range m.Findings {
 			if f := &m.Findings[j]; wanted(f) {
 				l.take(f, m.ID)
 			}
+		}
+		for _, fact := range m.First {
+			missing := l.miss(fact, l.owner(fact.Path, verdict.Job{Phase: "record", Item: m.ID, Kind: "moves"}))
+			missing.Moves = add(missing.Moves, m.ID)
 		}
 		l.walk(m.Findings)
 	}
@@ -119,8 +131,10 @@ type lines struct {
 	list   []*line
 	byItem map[string][]*line
 	absent map[of]*missing
-	order  []of     // of absent
-	places []string // in walk-round order
+	order  []of              // of absent
+	places []string          // in walk-round order
+	at     map[string]string // the place of each item that something was found of
+	first  map[string]bool   // paths of what loads wait for
 }
 
 func (l *lines) add(job verdict.Job) *line {
@@ -137,7 +151,7 @@ func (l *lines) take(f *verdict.Finding, move string) {
 		found := false
 		for _, m := range f.Missing {
 			if m.Path != "" {
-				l.miss(m, job).note(f, move)
+				l.miss(m, l.owner(m.Path, job)).note(f, move)
 				found = true
 			}
 		}
@@ -183,6 +197,22 @@ func (l *line) takeOver(o *line) {
 		c.Follows = c.Follows || o.Item != l.Item
 		l.Clears = add(l.Clears, c)
 	}
+}
+
+// owner is the job for a fact, by its path: that of the item whose fact it is, whichever
+// item was found to lack it.
+func (l *lines) owner(path string, asked verdict.Job) verdict.Job {
+	kind, rest, _ := strings.Cut(path, ".")
+	id, _, isItem := strings.Cut(rest, ".")
+	if !isItem || kind == "vehicle" || kind == "site" || kind == "listed" || strings.HasPrefix(path, asked.Kind+"."+asked.Item+".") {
+		return asked
+	}
+	asked.Kind, asked.Item = kind, id
+	if _, known := l.at[id]; !known {
+		l.at[id] = asked.Place
+	}
+	asked.Place = l.at[id]
+	return asked
 }
 
 // miss finds or adds the fact of an item that is not recorded.
@@ -249,7 +279,11 @@ func (l *lines) walk(findings []verdict.Finding) {
 // record makes one line for each item of which facts are missing that no other
 // line of it will show.
 func (l *lines) record() {
-	records := map[string]*line{}
+	type record struct {
+		item  string
+		first bool
+	}
+	records := map[record]*line{}
 	for _, key := range l.order {
 		m := l.absent[key]
 		shown := slices.IndexFunc(l.byItem[key.item], func(o *line) bool {
@@ -271,10 +305,11 @@ func (l *lines) record() {
 		} else {
 			words += " (" + where + ")"
 		}
-		r := records[key.item]
+		of := record{key.item, l.first[key.what]}
+		r := records[of]
 		if r == nil {
-			r = l.add(verdict.Job{Phase: "record", Place: m.Place, Item: m.Item, Kind: m.Kind, Do: "look or measure, and write down: " + words})
-			records[key.item] = r
+			r = l.add(verdict.Job{Phase: "record", Place: m.Place, Item: m.Item, Kind: m.Kind, First: of.first, Do: "look or measure, and write down: " + words})
+			records[of] = r
 		} else {
 			r.Do += "; " + words
 		}

@@ -2,6 +2,7 @@ package travel
 
 import (
 	"cmp"
+	"errors"
 	"maps"
 	"math"
 	"slices"
@@ -12,14 +13,15 @@ import (
 	"setdown/model/linkage"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
 // lowest is how many of the lowest points are listed.
 const lowest = 5
 
-// standing is a wheel of a suspension in the pose that the found lengths give it;
-// found is nil where there is none.
+// standing is a wheel of a suspension in the pose that the found lengths or its springs give
+// it; found is nil where there is none.
 type standing struct {
 	*suspension
 	wheel int
@@ -28,48 +30,63 @@ type standing struct {
 	want  float64
 }
 
-// Heights works out how the vehicle stands by the lengths that were found, and what
-// brings the frame over each wheel to so much above where it is drawn, in m by
-// place. It fails when a place has no wheel or nothing carries one.
-func Heights(build *model.Build, want map[string]float64) (*verdict.Height, error) {
+// Heights works out how the vehicle stands by the lengths that were found, or where it has
+// springs by these, and what brings the frame over each wheel to so much above where it is
+// drawn, in m by place. Of four wheels on springs the share of the weight that front right and
+// rear left are to carry may be asked for; nought leaves it as it is. It fails when a place has no
+// wheel or nothing carries one.
+func Heights(build *model.Build, want map[string]float64, cross float64) (*verdict.Height, error) {
 	h := &verdict.Height{Format: verdict.HeightFormat, File: build.File}
 	h.Vehicle, _ = build.Vehicle.Text("name")
 	all := suspensions(build)
 	if err := known(all, slices.Sorted(maps.Keys(want))); err != nil {
 		return nil, err
 	}
+	springs := springsIn(build)
+	var st *Standing
+	var troubled *verdict.TravelTrouble
+	if h.Sprung = isSprung(all, springs); h.Sprung {
+		st, troubled = stand(build, all, springs)
+	}
+	if cross != 0 && (st == nil || st.order() == nil) {
+		return nil, errors.New("a cross weight is that of four wheels on springs, two in front and two behind")
+	}
 	var wheels []standing
-	for _, s := range all {
-		trouble := s.trouble
-		found, unmeasured, t := s.asFound()
-		if trouble == nil {
-			trouble = t
+	for c, s := range all {
+		found, unmeasured, trouble := (*linkage.State)(nil), []string(nil), cmp.Or(s.trouble, troubled)
+		switch {
+		case st != nil:
+			found = st.stand.States[c]
+		case !h.Sprung:
+			var t *verdict.TravelTrouble
+			found, unmeasured, t = s.asFound()
+			trouble = cmp.Or(trouble, t)
 		}
 		for i, w := range s.wheels {
 			out := &verdict.WheelHeight{Place: w.place, Wheel: w.part.ID, Trouble: trouble, Unmeasured: unmeasured, Want: mm(want[w.place])}
 			wheels = append(wheels, standing{s, i, found, out, want[w.place]})
 		}
 	}
-	sortByPlace(build, wheels, func(w standing) string { return w.out.Place })
-	for _, w := range wheels {
-		if w.found != nil {
-			w.fill()
-		}
-	}
 	var found, wanted []linkage.Vec
 	for _, w := range wheels {
 		if w.found != nil {
+			w.fill()
 			found = append(found, w.found.Ground(w.wheel, up))
 			level := w.drawn.Ground(w.wheel, up)
 			wanted = append(wanted, r3.Sub(level, r3.Scale(w.want, up)))
 		}
 	}
 	if f, ok := floorUnder(found); ok && len(found) == len(wheels) {
-		twist := mm(f.twist)
-		h.Twist = &twist
-		if f, ok := floorUnder(wanted); ok {
+		goal, _ := floorUnder(wanted)
+		twist := mm(goal.twist)
+		h.WantedTwist = &twist
+		if st != nil {
+			f = st.floor()
+			st.weigh(h, wheels)
+			st.adjust(h, wheels, goal, cross)
+		} else {
 			twist := mm(f.twist)
-			h.WantedTwist = &twist
+			h.Twist = &twist
 		}
 		for _, w := range wheels {
 			drawn, now := w.drawn.Ground(w.wheel, up), w.found.Ground(w.wheel, up)
@@ -78,10 +95,25 @@ func Heights(build *model.Build, want map[string]float64) (*verdict.Height, erro
 		}
 		h.Lowest = clearances(build, wheels, f)
 	}
+	if st == nil {
+		for _, w := range wheels {
+			if w.found != nil {
+				w.out.Adjust = w.adjust(w.strutOf(w.wheel))
+			}
+		}
+	}
+	sortByPlace(build, wheels, func(w standing) string { return w.out.Place })
 	for _, w := range wheels {
 		h.Wheels = append(h.Wheels, *w.out)
 	}
 	return h, nil
+}
+
+// isSprung reports whether a strut is a spring.
+func isSprung(all []*suspension, springs map[string]*vehicle.Spring) bool {
+	return slices.ContainsFunc(all, func(s *suspension) bool {
+		return slices.ContainsFunc(s.struts, func(b barAt) bool { return springs[b.item.ID] != nil })
+	})
 }
 
 var up = linkage.Vec{Z: 1}
@@ -138,7 +170,7 @@ func (s *suspension) asFound() (*linkage.State, []string, *verdict.TravelTrouble
 	return found, unmeasured, nil
 }
 
-// fill says where a wheel stands in its frame, and what adjusts it.
+// fill says where a wheel stands in its frame.
 func (w standing) fill() {
 	strut := w.strutOf(w.wheel)
 	a, drawn := w.found.Wheel(w.wheel), w.drawn.Wheel(w.wheel)
@@ -146,7 +178,6 @@ func (w standing) fill() {
 	o.Strut = w.struts[strut].item.ID
 	o.Drawn, o.Found = mm(w.drawn.StrutLength(strut)), mm(w.found.StrutLength(strut))
 	o.Up, o.Toe, o.Camber = mm(a.Up-drawn.Up), degrees(a.Toe), degrees(a.Camber)
-	o.Adjust = w.adjust(strut)
 }
 
 // adjust is what brings the wheel to where the frame over it has the height that is
@@ -178,7 +209,7 @@ func (w standing) adjust(strut int) *verdict.Adjustment {
 	turns := tidy(a.Longer / a.PerTurn)
 	a.Turns = &turns
 	a.UpLonger, a.UpShorter = w.nextTurn(there, strut, turn), w.nextTurn(there, strut, -turn)
-	w.engagement(item, a, turns)
+	engagement(item, a, turns)
 	return a
 }
 
@@ -229,7 +260,7 @@ func (w standing) nextTurn(there *linkage.State, strut int, turn float64) *float
 
 // engagement works out how many turns longer leave both ends the engagement that
 // their maker asks for. Each turn takes a pitch from each end that turns.
-func (w standing) engagement(item *model.Item, a *verdict.Adjustment, turns float64) {
+func engagement(item *model.Item, a *verdict.Adjustment, turns float64) {
 	needed, ok := item.Quantity("rod_ends.engagement_needed")
 	if !ok {
 		a.Fields = append(a.Fields, item.Path()+".rod_ends.engagement_needed")

@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/travel"
 	"setdown/rules/verdict"
 )
@@ -18,7 +20,7 @@ const special = "../../testdata/builds/special-asfound.yaml"
 
 func heights(t *testing.T, b *model.Build, want map[string]float64) map[string]verdict.WheelHeight {
 	t.Helper()
-	doc, err := travel.Heights(b, want)
+	doc, err := travel.Heights(b, want, 0)
 	require.NoError(t, err)
 	m := map[string]verdict.WheelHeight{}
 	for _, w := range doc.Wheels {
@@ -28,7 +30,7 @@ func heights(t *testing.T, b *model.Build, want map[string]float64) map[string]v
 }
 
 func TestHeightsOfTheSpecial(t *testing.T) {
-	doc, err := travel.Heights(load(t, special), nil)
+	doc, err := travel.Heights(load(t, special), nil, 0)
 	require.NoError(t, err)
 	rear := doc.Wheels[3]
 	require.Equal(t, "rl-strut", rear.Strut)
@@ -88,7 +90,7 @@ func TestHeightsNobodyMeasured(t *testing.T) {
 	build := load(t, special)
 	found, _ := build.Item("rl-strut").Record.Record("found")
 	found.Delete("length")
-	doc, err := travel.Heights(build, nil)
+	doc, err := travel.Heights(build, nil, 0)
 	require.NoError(t, err)
 	require.Equal(t, []string{"links.rl-strut.found.length"}, doc.Wheels[3].Trouble.Fields)
 	require.Nil(t, doc.Wheels[3].Adjust)
@@ -116,7 +118,7 @@ func TestHeightsNobodyMeasured(t *testing.T) {
 	require.Equal(t, []string{"links.fl-strut.found.engaged"}, a.Fields)
 	require.Nil(t, a.OutLeft)
 
-	_, err = travel.Heights(build, map[string]float64{"back": 0})
+	_, err = travel.Heights(build, map[string]float64{"back": 0}, 0)
 	require.EqualError(t, err, `no wheel is at "back"; there are wheels at front-left, front-right, rear-left, rear-right`)
 }
 
@@ -132,7 +134,11 @@ func TestShortOfEngagement(t *testing.T) {
 // a velocity ratio of 125.66, so two threads of 5 mm (jiskha.com 1240406258, copy):
 // a turn of both hands is twice the pitch.
 func TestTurnbuckle(t *testing.T) {
-	build := load(t, special, "rl-strut.rod_ends.thread=M48x5")
+	build := load(t, special)
+	thread, err := quantity.ParseThread("M48x5")
+	require.NoError(t, err)
+	ends, _ := build.Item("rl-strut").Record.Record("rod_ends")
+	ends.Set("thread", schema.Value{V: thread})
 	a := heights(t, build, nil)["rear-left"].Adjust
 	require.InEpsilon(t, 125.66, 2*math.Pi*200/a.PerTurn, 1e-4)
 	require.InEpsilon(t, 8000.0, 159.155*0.4*2*math.Pi*200/a.PerTurn, 1e-4)

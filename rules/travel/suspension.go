@@ -11,6 +11,7 @@ import (
 	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -63,11 +64,12 @@ var steering = []string{"toe link", "track rod"}
 
 // reader makes linkages of a build state.
 type reader struct {
-	build *model.Build
-	body  map[string]int // of each part; linkage.Ground is the frame and what is bolted to it
-	names []string       // of each body: its heaviest part
-	meets []meet
-	links []barAt
+	build     *model.Build
+	mechanism *vehicle.Vehicle
+	body      map[string]int // of each part; linkage.Ground is the frame and what is bolted to it
+	names     []string       // of each body: its heaviest part
+	meets     []meet
+	links     []barAt
 }
 
 // meet is a joint between two bodies.
@@ -84,7 +86,7 @@ const largest = 40
 
 // suspensions finds the linkages that carry a wheel.
 func suspensions(build *model.Build) []*suspension {
-	r := &reader{build: build}
+	r := &reader{build: build, mechanism: vehicle.New(build, vehicle.Policy{})}
 	r.bodies()
 	r.joined()
 	group, n := r.groups()
@@ -126,7 +128,7 @@ func (r *reader) bodies() {
 		}
 	}
 	r.body = map[string]int{}
-	ground := root(base(r.build))
+	ground := root(r.mechanism.Base())
 	index := map[string]int{}
 	heaviest := map[string]float64{}
 	for _, p := range parts {
@@ -146,23 +148,6 @@ func (r *reader) bodies() {
 		}
 		r.body[p.ID] = n
 	}
-}
-
-// base is the part that the vehicle is built on: as written, else the heaviest of
-// the frame, else the heaviest of all.
-func base(build *model.Build) string {
-	if named, ok := build.Vehicle.Text("built_on"); ok {
-		return named
-	}
-	best, most, frame := "", -1.0, false
-	for _, p := range build.Of("parts") {
-		role, _ := p.Text("role")
-		m, _ := p.Quantity("mass")
-		if is := role == "frame"; is && !frame || is == frame && m.Value > most {
-			best, most, frame = p.ID, m.Value, is
-		}
-	}
-	return best
 }
 
 // joined reads the joints and links between bodies. A drive shaft that hangs on two
@@ -257,7 +242,7 @@ func (r *reader) fill(all []*suspension, group []int) {
 		switch {
 		case s == nil:
 		case m.wheel != nil:
-			s.addWheel(m.item, m.wheel, a)
+			s.addWheel(m.item, m.wheel, a, r.mechanism.Place(m.wheel))
 		case a != b:
 			s.addJoint(m, a, b)
 		}
@@ -386,13 +371,11 @@ func (s *suspension) addLink(b barAt) {
 
 // addWheel reads a wheel: its centre is where its face is, its tyre stands where
 // its support does.
-func (s *suspension) addWheel(face, part *model.Item, body int) {
+func (s *suspension) addWheel(face, part *model.Item, body int, place string) {
 	if slices.ContainsFunc(s.wheels, func(w wheel) bool { return w.part == part }) {
 		return
 	}
-	w := wheel{part: part}
-	w.place, _ = part.Text("place")
-	s.wheels = append(s.wheels, w)
+	s.wheels = append(s.wheels, wheel{part, place})
 	at, _, ok := s.point(face.Record, face.Path())
 	axis, hasAxis := face.Vec("axis")
 	if !hasAxis {

@@ -2,9 +2,11 @@ package travel
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/rules/verdict"
 )
@@ -64,6 +66,35 @@ func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []ve
 
 func place(v linkage.Vec) verdict.Point {
 	return verdict.Point{X: mm(v.X), Y: mm(v.Y), Z: mm(v.Z)}
+}
+
+// usual is how far a wheel is taken up and down where nobody says otherwise, m.
+const usual = 0.04
+
+// Brackets says of every weld that holds the frame's end of a toe link and is not made full what
+// that end does to the toe as it stands, and where it would do nothing, by the id of the weld.
+func Brackets(build *model.Build, good float64) map[string]verdict.ToeLink {
+	found := map[string]verdict.ToeLink{}
+	for _, s := range suspensions(build) {
+		waits := func(b barAt) bool { return b.on[0] == linkage.Ground && s.unfinished(b.end(0)) != nil }
+		if s.trouble != nil || len(s.steers(waits)) == 0 {
+			continue
+		}
+		down, _ := s.sweep(usual, -1)
+		above, _ := s.sweep(usual, 1)
+		slices.Reverse(down)
+		poses := append(append(down, s.drawn), above...)
+		for wheel := range s.wheels {
+			for _, link := range s.toeLinks(wheel, poses, Options{Droop: usual, Bump: usual, Good: good}) {
+				for _, weld := range link.Welds {
+					if was, seen := found[weld]; !seen || link.Change > was.Change {
+						found[weld] = link
+					}
+				}
+			}
+		}
+	}
+	return found
 }
 
 // unfinished lists the welds that hold a link's end and are not known to be made

@@ -354,7 +354,7 @@ func TestAnythingForgotten(t *testing.T) {
 		require.NoError(t, err, "%s.%s", item.ID, name)
 		_, err = json.Marshal(doc)
 		require.NoError(t, err, "%s.%s", item.ID, name)
-		stand, err := travel.Heights(build, nil)
+		stand, err := travel.Heights(build, nil, 0)
 		require.NoError(t, err, "%s.%s", item.ID, name)
 		_, err = json.Marshal(stand)
 		require.NoError(t, err, "%s.%s", item.ID, name)

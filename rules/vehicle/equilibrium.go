@@ -31,6 +31,15 @@ type assembly struct {
 	links  map[string]int // by link id
 	parts  []*model.Item  // on the vehicle
 	tied   map[string]bool
+	hung   []*hung // what hangs on hooks beside it
+}
+
+// hung is what hangs on a hook by itself.
+type hung struct {
+	hook
+	missing []string       // what nobody recorded of it
+	model   *statics.Model // nil where something is missing
+	weight  statics.Range  // N
 }
 
 // assemble builds the vehicle for one setting, or takes it from an earlier step.
@@ -44,15 +53,19 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	a := &assembly{body: map[string]int{}, joints: map[string]int{}, links: map[string]int{}, tied: map[string]bool{}}
 	v.vehicles[key] = a
 	for _, p := range v.Build.Of("parts") {
-		if !slices.Contains(s.off, p.ID) {
+		if !s.without(p.ID) {
 			a.parts = append(a.parts, p)
 		}
+	}
+	for _, h := range s.hooks {
+		a.hung = append(a.hung, v.hang(h, s))
 	}
 	if len(a.parts) == 0 {
 		a.missing = []string{"parts"}
 		return a
 	}
-	masses := a.masses(s)
+	masses, missing := s.masses(a.parts)
+	a.missing = missing
 	sys := statics.System{Say: func(metres float64) string { return v.Units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
 	lead := a.leads(s)
 	a.members = v.missingMembers(s, lead)
@@ -80,41 +93,91 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	return a
 }
 
-// masses reads the mass and centre of gravity of every part on the vehicle, in order, and
-// notes what is missing. A part that was looked at without saying whether it is on the
-// vehicle may or may not weigh on it. What is tied up and has no centre of gravity in the file
-// weighs where its strap hangs.
-func (a *assembly) masses(s setting) []statics.Mass {
-	var all []statics.Mass
-	for _, p := range a.parts {
+// masses reads the mass and centre of gravity of parts, in order, and says what is missing. A
+// part that was looked at without saying whether it is on the vehicle may or may not weigh on
+// it. What is tied up and has no centre of gravity in the file weighs where its strap hangs.
+func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []string) {
+	for _, p := range parts {
 		m, okM := p.Quantity("mass")
 		c, okC := p.Vec("cg")
-		cg := mass(p.ID, m, c)
+		w := mass(p.ID, m, c)
 		if at, tied := s.hangsFrom(p.ID); tied && !okC {
-			cg.CG, okC = at, true
+			w.CG, okC = at, true
 		}
 		if !okM {
-			a.missing = append(a.missing, p.Path()+".mass")
+			missing = append(missing, p.Path()+".mass")
 		}
 		if !okC {
-			a.missing = append(a.missing, p.Path()+".cg")
+			missing = append(missing, p.Path()+".cg")
 		}
 		if _, looked := p.Record.Record("found"); looked {
 			if _, known := p.Bool("found.fitted"); !known {
-				a.missing = append(a.missing, p.Path()+".found.fitted")
+				missing = append(missing, p.Path()+".found.fitted")
 			}
 		}
-		all = append(all, cg)
+		all = append(all, w)
 	}
-	return all
+	return all, missing
+}
+
+// hang is what hangs on a hook, as one lump.
+func (v *Vehicle) hang(on hook, s setting) *hung {
+	h := &hung{hook: on}
+	var parts []*model.Item
+	for _, id := range on.parts {
+		parts = append(parts, v.Build.Item(id))
+	}
+	masses, missing := s.masses(parts)
+	if _, placed := on.item.Vec("at"); !placed {
+		missing = append(missing, on.item.Path()+".at")
+	}
+	if h.missing = missing; len(missing) > 0 {
+		return h
+	}
+	for _, w := range masses {
+		h.weight.Nominal += w.M * Gravity
+		h.weight.Least += max(0, w.M-w.Tol) * Gravity
+		h.weight.Most += (w.M + w.Tol) * Gravity
+	}
+	h.model, _ = statics.New(statics.System{Bodies: []statics.Body{{Name: on.parts[0], Masses: masses}}})
+	return h
+}
+
+// onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
+func (s *Step) onHook(m *Meet) *hung {
+	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool {
+		return slices.Contains(h.parts, m.Parts[0]) && slices.Contains(h.parts, m.Parts[1])
+	})
+	if i < 0 {
+		return nil
+	}
+	return s.stance.assembly.hung[i]
+}
+
+// Hang is how something hangs on a hook.
+type Hang = statics.Hang
+
+// Hangs is how parts hang on a hook by themselves in a step; on is false for a support that is no
+// such hook.
+func (s *Step) Hangs(support *model.Item) (h Hang, on bool, unknown *Unknown) {
+	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool { return h.item == support })
+	if i < 0 {
+		return h, false, nil
+	}
+	hangs := s.stance.assembly.hung[i]
+	switch {
+	case len(hangs.missing) > 0:
+		return h, true, NotRecorded(slices.Clone(hangs.missing)...)
+	case hangs.model == nil:
+		return h, true, NotComputed("what hangs on %s weighs nothing", support.ID)
+	}
+	at, _ := support.Vec("at")
+	return hangs.model.Hang(Point(at)), true, nil
 }
 
 func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
 }
-
-// Point is a recorded place or direction as a vector.
-func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
 // tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
 // from a mark on the frame.
@@ -234,7 +297,8 @@ func (s *Step) hung(l *lump, on tie) (loose string, pull float64, err error) {
 	const rest, hangs = 0, 1
 	bodies := []statics.Body{{Name: "the rest"}, {Name: l.parts[0]}}
 	centre, heavier := Point(*on.end), 0.0
-	for _, w := range s.stance.assembly.masses(s.setting) {
+	masses, _ := s.setting.masses(s.Parts)
+	for _, w := range masses {
 		if slices.Contains(l.parts, w.Name) {
 			bodies[hangs].Masses, heavier = append(bodies[hangs].Masses, w), heavier+10*w.M
 		}
@@ -447,12 +511,12 @@ type situation struct {
 type stance struct {
 	assembly *assembly
 	situation
-	supports []*model.Item
-	places   []statics.Support
-	step     *statics.Step // nil when nothing was computed
-	unknown  *Unknown      // why step is nil
-	failure  string        // why the vehicle does not stand
-	slides   string        // how it slides or rolls away under the push; its loads are those without
+	supports []*model.Item     // those of the vehicle, then the hooks on which parts hang by themselves
+	places   []statics.Support // of the vehicle
+	step     *statics.Step     // nil when nothing was computed
+	unknown  *Unknown          // why step is nil
+	failure  string            // why the vehicle does not stand
+	slides   string            // how it slides or rolls away under the push; its loads are those without
 
 	once    sync.Once
 	located []statics.Located // of every joint, then of every link
@@ -465,8 +529,17 @@ type stance struct {
 func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	s := &stance{assembly: a, situation: in}
 	missing := slices.Clone(a.missing)
+	var hooks []*model.Item
+	for _, h := range a.hung {
+		if slices.Contains(ids, h.item.ID) {
+			hooks, missing = append(hooks, h.item), append(missing, h.missing...)
+		}
+	}
 	for _, id := range ids {
 		item := v.Build.Item(id)
+		if slices.Contains(hooks, item) {
+			continue
+		}
 		s.supports = append(s.supports, item)
 		at, ok := item.Vec("at")
 		if !ok {
@@ -482,6 +555,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		}
 		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item), Contact: v.contact(item, in)})
 	}
+	s.supports = append(s.supports, hooks...)
 	switch {
 	case len(missing) > 0:
 		s.unknown = NotRecorded(missing...)
@@ -532,7 +606,21 @@ func (s *stance) solved() bool { return s.unknown == nil && s.failure == "" }
 const Gravity = statics.Gravity
 
 // Reaction is what the i-th support of a solved step carries, N.
-func (s *Step) Reaction(i int) statics.Range { return s.stance.step.Reaction(i) }
+func (s *Step) Reaction(i int) statics.Range {
+	if h := s.hungOn(i); h != nil {
+		return h.weight
+	}
+	return s.stance.step.Reaction(i)
+}
+
+// hungOn is what hangs by itself on the i-th support of a step; nil for one of the vehicle's.
+func (s *Step) hungOn(i int) *hung {
+	if i < len(s.stance.places) {
+		return nil
+	}
+	k := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool { return h.item == s.Supports[i] })
+	return s.stance.assembly.hung[k]
+}
 
 // Weight is the weight of the vehicle in a solved step, N.
 func (s *Step) Weight() float64 { return s.stance.step.Weight() }
@@ -661,7 +749,10 @@ func (s *Step) Centre() (centre, spread r3.Vec, kg float64) {
 }
 
 // SupportAt is where the i-th support bears.
-func (s *Step) SupportAt(i int) r3.Vec { return s.stance.places[i].At }
+func (s *Step) SupportAt(i int) r3.Vec {
+	at, _ := s.Supports[i].Vec("at")
+	return Point(at)
+}
 
 // Along is the force that a joint puts on its second part in a direction, N.
 func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
@@ -697,6 +788,9 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 		i := s.SupportIndex(name)
 		if i < 0 {
 			return at, nil, 0, false
+		}
+		if h := s.hungOn(i); h != nil {
+			return s.SupportAt(i), []r3.Vec{{Z: h.weight.Most}}, 0, true
 		}
 		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
 	case s.Off(m) || s.inside(m):
@@ -759,11 +853,19 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 	for _, item := range items {
 		switch item.Kind.Name {
 		case "joints":
-			r.Joints = append(r.Joints, s.stance.assembly.joints[item.ID])
+			if i, between := s.stance.assembly.joints[item.ID]; between {
+				r.Joints = append(r.Joints, i)
+			}
 		case "links":
-			r.Links = append(r.Links, s.stance.assembly.links[item.ID])
+			if i, between := s.stance.assembly.links[item.ID]; between {
+				r.Links = append(r.Links, i)
+			}
 		default:
-			r.Supports = append(r.Supports, s.SupportIndex(item.ID))
+			i := s.SupportIndex(item.ID)
+			if h := s.hungOn(i); h != nil {
+				return end{"drops", fmt.Sprintf("parts of %s kg come loose: %s falls off its hook", quantity.Format(math.Round(h.weight.Most/Gravity)), h.parts[0])}, nil
+			}
+			r.Supports = append(r.Supports, i)
 		}
 	}
 	out, err := s.stance.step.LetGo(r)
@@ -800,7 +902,8 @@ func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
 		return 0, NotRecorded(missing...)
 	}
 	own, _ := dolly.Quantity("mass")
-	lump := statics.Body{Name: "vehicle and dolly", Masses: a.masses(s.setting)}
+	masses, _ := s.setting.masses(s.Parts)
+	lump := statics.Body{Name: "vehicle and dolly", Masses: masses}
 	slices.SortFunc(lump.Masses, func(a, b statics.Mass) int { return cmp.Compare(a.Name, b.Name) })
 	lump.Masses = append(lump.Masses, mass(dolly.ID, own, cg))
 	var places []statics.Support

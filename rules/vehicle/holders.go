@@ -7,6 +7,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 )
 
 // HolderKinds are the kinds that hold joints, link ends and supports.
@@ -19,7 +20,7 @@ type Holder struct {
 	Short   int64    // how many of it are known not to be there
 	Missing []string // what nobody recorded of how many are there; empty where that is known
 	Made    string   // of a weld: none, tack, part or full; "" where nobody recorded it
-	Tight   string   // loose, finger, snug or torqued; "" where nobody recorded it
+	Tight   string   // loose, finger, snug or torqued, of a clevis pin as soon as it is kept; "" where nobody recorded it
 	// TooSmall says in what a weld was measured to be too small.
 	TooSmall string
 	cracked  bool
@@ -81,6 +82,12 @@ func newHolder(item *model.Item) *Holder {
 		h.Tight = word // what was found loose is loose, whatever was once reached on it
 	case torqued:
 		h.Tight = "torqued"
+	}
+	if _, pin := Lookup[*schema.Record](item, "pin"); pin {
+		h.Tight = "" // nothing of a plain pin is tight: it is held while its lock is on
+		if kept, _ := item.Bool("found.lock_fitted"); kept {
+			h.Tight = "torqued"
+		}
 	}
 	return h
 }
@@ -189,9 +196,10 @@ func (v *Vehicle) sound(m *Meet) bool {
 	return len(holders) > 0 && !slices.ContainsFunc(holders, func(h *Holder) bool { return !h.Sound() })
 }
 
-// soundLink reports the same of a link with both of its ends.
+// soundLink reports the same of a link with both of its ends, and of the spring in it.
 func (v *Vehicle) soundLink(link *model.Item) bool {
 	fitted, _ := link.Bool("found.fitted")
+	fitted = fitted && !slices.ContainsFunc(v.holds[link.ID], func(h *Holder) bool { return !h.Sound() })
 	return fitted && !slices.ContainsFunc(v.Ends(link), func(e *Meet) bool { return !v.sound(e) })
 }
 

@@ -1,6 +1,8 @@
 package vehicle
 
 import (
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 	"setdown/model/schema"
 )
@@ -58,6 +60,9 @@ func (v *Vehicle) findMeets() {
 			v.ends[item.ID] = append(v.ends[item.ID], m)
 		}
 	}
+	for _, ends := range v.ends {
+		square(ends)
+	}
 	for _, m := range v.Meets {
 		m.motion = motions[m.Kind]
 	}
@@ -67,6 +72,28 @@ func (v *Vehicle) addMeet(m *Meet) {
 	m.At, m.Axis = vec(m.record, "at"), vec(m.record, "axis")
 	v.Meets = append(v.Meets, m)
 	v.meets[m.Name] = m
+}
+
+// square gives a bolt that is drawn square to its link a direction across it: which one does
+// not matter to a bar that passes force along its length alone.
+func square(ends []*Meet) {
+	if ends[0].At == nil || ends[1].At == nil {
+		return
+	}
+	along := r3.Sub(Point(*ends[1].At), Point(*ends[0].At))
+	across := r3.Cross(along, r3.Vec{Z: 1})
+	if r3.Norm(across) < r3.Norm(along)/10 {
+		across = r3.Cross(along, r3.Vec{X: 1}) // it stands upright
+	}
+	if r3.Norm(across) == 0 {
+		return
+	}
+	across = r3.Unit(across)
+	for _, m := range ends {
+		if is, _ := m.record.Bool("square"); is && m.Axis == nil {
+			m.Axis = &schema.Vec{X: across.X, Y: across.Y, Z: across.Z}
+		}
+	}
 }
 
 func vec(r *schema.Record, name string) *schema.Vec {

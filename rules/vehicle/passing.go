@@ -83,7 +83,15 @@ func (s *Step) rest() {
 func (s *Step) onMembers() error {
 	s.passes, s.resting = map[*Meet]Pass{}, map[*model.Item]Resting{}
 	for _, m := range s.Vehicle.Meets {
+		h := s.onHook(m)
 		switch {
+		case h != nil && len(h.missing) > 0:
+			s.resting[m.Item] = unclear(NotRecorded(slices.Clone(h.missing)...))
+		case h != nil:
+			// What is inside a load on a hook may have to hold all of it.
+			all := h.weight.Most
+			s.passes[m] = Pass{Across: all, Along: all, Whole: all}
+			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "parts fall off what hangs on " + h.item.ID, Load: all}
 		case s.Off(m):
 			s.resting[m.Item] = idle
 		case s.NoLoads != nil:
@@ -201,12 +209,17 @@ func (s *Step) onHolder(item *model.Item) Resting {
 	for _, name := range names {
 		m := s.Vehicle.meets[name]
 		it := s.Vehicle.Build.Item(name)
+		if ends := s.Vehicle.ends[name]; ends != nil {
+			m = ends[0] // a spring in its link
+		}
 		switch {
 		case m == nil && s.SupportIndex(name) < 0:
 			continue // a support that this step does not use
 		case m == nil && !s.Solved():
 			return unclear(s.NoLoads)
 		case m == nil:
+		case s.onHook(m) != nil:
+			it = m.Item
 		case s.Off(m):
 			continue
 		case s.NoLoads != nil:
@@ -250,6 +263,8 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
 	node := item.Kind.Name == "welds" && role == "frame node"
 	switch {
+	case s.tiedUp(item):
+		return idle
 	case node && s.onTable():
 		return idle
 	case node:
@@ -275,64 +290,19 @@ func (s *Step) onTable() bool {
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
 	i := s.tie(item)
-	if i < 0 {
+	if !s.Uses(item) {
 		return idle
 	}
 	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}
+	if i < 0 {
+		m, known := item.Quantity("mass")
+		if !known {
+			r.NoLoad = NotRecorded(item.Path() + ".mass")
+		}
+		r.Load = (m.Value + m.Tol) * Gravity
+		return r
+	}
 	t, unknown := s.Tying(item)
 	r.Load, r.NoLoad = t.Load, unknown
 	return r
-}
-
-// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
-// it ties, what every joint and link of theirs passes on from parts that it does not, and
-// what is tied to them in turn. above are the restraints that this one hangs on.
-func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
-	if slices.Contains(above, t.item) {
-		return 0, NotComputed("%s is tied to something that hangs on itself", t.item.ID)
-	}
-	load, missing := 0.0, []string(nil)
-	for _, id := range t.parts {
-		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
-		if !ok {
-			missing = append(missing, "parts."+id+".mass")
-		}
-		load += (m.Value + m.Tol) * Gravity
-	}
-	if len(missing) > 0 {
-		return 0, NotRecorded(missing...)
-	}
-	tied := func(m *Meet) bool {
-		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
-	}
-	for _, spring := range s.Vehicle.Build.Of("springs") {
-		for _, name := range spring.Texts("holds") {
-			in, known := spring.Bool("found.fitted")
-			if m := s.Vehicle.meets[name]; m != nil && tied(m) && (in || !known) {
-				return 0, NotComputed("%s pushes on what it ties, and spring forces are not computed", spring.ID)
-			}
-		}
-	}
-	for _, m := range s.Vehicle.Meets {
-		switch {
-		case s.Off(m) || !tied(m) || s.inside(m):
-		case s.NoLoads != nil:
-			return 0, s.NoLoads
-		case m.Link && !slices.Contains(t.parts, m.Parts[0]):
-			// Both its ends are meets; the one on the tied part passes its force.
-		default:
-			load += s.passes[m].Whole
-		}
-	}
-	for _, below := range s.setting.ties {
-		if !slices.Contains(t.parts, below.to) {
-			continue
-		}
-		more, unknown := s.hangsOn(below, append(slices.Clone(above), t.item))
-		if unknown != nil {
-			return 0, unknown
-		}
-		load += more
-	}
-	return load, nil
 }

@@ -14,8 +14,11 @@ import (
 // setting is what differs between steps beside their supports: which parts are on the
 // vehicle and which are held together by restraints.
 type setting struct {
-	off  []string // parts that are not on it, sorted
-	ties []tie
+	off   []string // parts that are not on it, sorted
+	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
+	ties  []tie
+	// places are tied up as a whole, in a checklist: no part of theirs is listed.
+	places []*model.Item // the restraints
 }
 
 // tie is one restraint at work: parts held to another part, and where it is attached to these
@@ -40,6 +43,9 @@ func (s setting) hangsFrom(part string) (at r3.Vec, tied bool) {
 func (s setting) key() string {
 	var k strings.Builder
 	k.WriteString(strings.Join(s.off, ","))
+	for _, h := range s.hooks {
+		k.WriteString(";" + h.item.ID + ":" + strings.Join(h.parts, ","))
+	}
 	for _, t := range s.ties {
 		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
 	}
@@ -47,8 +53,12 @@ func (s setting) key() string {
 }
 
 // isOff reports whether a meet is off the vehicle because a part of it is.
-func (s setting) isOff(m *Meet) bool {
-	return slices.Contains(s.off, m.Parts[0]) || slices.Contains(s.off, m.Parts[1])
+func (s setting) isOff(m *Meet) bool { return s.without(m.Parts[0]) || s.without(m.Parts[1]) }
+
+// without reports whether a part is no part of the vehicle in this setting: it is off, or hangs on
+// a hook by itself.
+func (s setting) without(part string) bool {
+	return slices.Contains(s.off, part) || slices.ContainsFunc(s.hooks, func(h hook) bool { return slices.Contains(h.parts, part) })
 }
 
 // setting reads a step. A strap carries no vehicle: a restraint does nothing for a
@@ -63,6 +73,7 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 		}
 	}
 	slices.Sort(s.off)
+	s.hooks = v.hooks(step.Texts("supports"), s)
 	loaded := map[string]bool{}
 	for _, id := range step.Texts("supports") {
 		if under, ok := v.Build.Item(id).Text("under"); ok {
@@ -71,15 +82,18 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	}
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
+		if v.Checklist() && len(item.TiedPlaces) > 0 {
+			s.places = append(s.places, item)
+		}
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
 		for _, p := range item.Texts("ties") {
-			if !slices.Contains(s.off, p) && !v.passesOn(p, t.to, s, loaded) {
+			if !s.without(p) && !v.passesOn(p, t.to, s, loaded) {
 				t.parts = append(t.parts, p)
 			}
 		}
-		if len(t.parts) > 0 && !slices.Contains(s.off, t.to) {
+		if len(t.parts) > 0 && !s.without(t.to) {
 			s.ties = append(s.ties, t)
 		}
 	}
@@ -154,4 +168,69 @@ func (v *Vehicle) neighbours(part string, s setting, byFace bool) []string {
 		}
 	}
 	return list
+}
+
+// hook is a crane's hook on which parts hang that nothing else joins to the vehicle any more.
+type hook struct {
+	item  *model.Item // the support
+	parts []string
+}
+
+// hooks finds what hangs on the hooks of a step by itself: the part that a hook bears and what is
+// joined to it, where no joint that is still done up leads to the part that the vehicle is built
+// on. What hangs so is no part of the vehicle.
+func (v *Vehicle) hooks(supports []string, s setting) []hook {
+	var list []hook
+	for _, id := range supports {
+		item := v.Build.Item(id)
+		under, named := item.Text("under")
+		if !OfKind("crane")(item) || !named || slices.Contains(s.off, under) {
+			continue
+		}
+		parts := []string{under}
+		for i := 0; i < len(parts); i++ {
+			for _, m := range v.Meets {
+				k := slices.Index(m.Parts[:], parts[i])
+				if k >= 0 && !s.isOff(m) && !v.undone(m) && !slices.Contains(parts, m.Parts[1-k]) {
+					parts = append(parts, m.Parts[1-k])
+				}
+			}
+		}
+		if !slices.Contains(parts, v.base) {
+			slices.Sort(parts)
+			list = append(list, hook{item, parts})
+		}
+	}
+	return list
+}
+
+// undone reports whether a joint, or the link with this end, is known to be undone: the link is
+// out, or every bolt and nut of a joint is, and no weld holds it.
+func (v *Vehicle) undone(m *Meet) bool {
+	ends := []*Meet{m}
+	if m.Link {
+		if fitted, known := m.Item.Bool("found.fitted"); known && !fitted {
+			return true
+		}
+		ends = v.Ends(m.Item)
+	}
+	return slices.ContainsFunc(ends, func(e *Meet) bool {
+		bolts := 0
+		for _, h := range v.holds[e.Name] {
+			switch h.Kind.Name {
+			case "fasteners", "stud_nuts":
+				if bolts++; len(h.Missing) > 0 || h.Short < h.Needed() {
+					return false
+				}
+			case "welds":
+				if m.Kind == "welded face" && h.Made != "none" {
+					return false
+				}
+				if m.Kind == "welded face" {
+					bolts++
+				}
+			}
+		}
+		return bolts > 0
+	})
 }

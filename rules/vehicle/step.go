@@ -50,11 +50,46 @@ func (s *Step) inside(m *Meet) bool {
 	return body[m.Parts[0]] == body[m.Parts[1]]
 }
 
+// Unplaced lists what is not recorded of joints and links, so that no force in them is
+// computed.
+func (s *Step) Unplaced() []string { return s.stance.assembly.members }
+
 // Tied reports whether a restraint holds a part to another in the step.
 func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
 
 // Uses reports whether a restraint holds something in the step.
-func (s *Step) Uses(restraint *model.Item) bool { return s.tie(restraint) >= 0 }
+func (s *Step) Uses(restraint *model.Item) bool {
+	return s.tie(restraint) >= 0 || slices.Contains(s.setting.places, restraint)
+}
+
+// onSuspension are what a support may bear on so that what hangs on the frame carries.
+var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
+
+// outboard are the roles of what holds parts that hang on the frame, by kind; of a kind without
+// roles all are. Never frame nodes, lifting and support points, the mounts of engine and steering.
+var outboard = map[string][]string{
+	"fasteners": {"pivot", "clamp", "U-bolt", "spring mount", "pinch bolt", "hub nut", "brake mount"},
+	"welds":     {"bracket", "perch", "adapter"},
+	"stud_nuts": nil, "spacers": nil,
+}
+
+// tiedUp reports whether something of a checklist holds what a strap ties up to the frame as a
+// whole, and nothing of the step bears on what hangs there. Where nobody wrote what a support
+// bears on, or the role of the thing, it is not known to be so.
+func (s *Step) tiedUp(item *model.Item) bool {
+	roles, hangs := outboard[item.Kind.Name]
+	if role, _ := Lookup[string](item, "role"); !hangs || roles != nil && !slices.Contains(roles, role) {
+		return false
+	}
+	place := s.Vehicle.Place(item)
+	if place == "" || !slices.ContainsFunc(s.setting.places, func(r *model.Item) bool { return slices.Contains(r.TiedPlaces, place) }) {
+		return false
+	}
+	return !slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
+		on, known := support.Text("bears_on")
+		return !known || slices.Contains(onSuspension, on)
+	})
+}
 
 func (s *Step) tie(restraint *model.Item) int {
 	return slices.IndexFunc(s.setting.ties, func(t tie) bool { return t.item == restraint })
@@ -82,12 +117,11 @@ func (v *Vehicle) AnySupport(step *schema.Record, so func(*model.Item) bool) boo
 	return slices.ContainsFunc(step.Texts("supports"), func(id string) bool { return so(v.Build.Item(id)) })
 }
 
-// OfKind is for AnySupport: a support of one of the kinds.
-func OfKind(kinds ...string) func(*model.Item) bool {
-	return func(support *model.Item) bool {
-		kind, _ := support.Text("kind")
-		return slices.Contains(kinds, kind)
-	}
+// OnWheels reports whether a step has the vehicle whole and on wheels alone, with nothing tied up.
+func (s *Step) OnWheels() bool {
+	wheel := OfKind("wheel")
+	return len(s.Supports) > 0 && len(s.setting.ties) == 0 && len(s.Texts("off")) == 0 &&
+		!slices.ContainsFunc(s.Supports, func(support *model.Item) bool { return !wheel(support) })
 }
 
 // WholeWeight is the weight of all parts on the vehicle with the upper end of

@@ -61,7 +61,9 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 		out.Swings, out.Loose = true, s.astride(l)
 		return out, l.orAsk(out.Loose)
 	}
-	if slices.ContainsFunc(l.kept, func(m *Meet) bool { return m.At == nil || m.axial() && m.Axis == nil }) {
+	if slices.ContainsFunc(l.kept, func(m *Meet) bool {
+		return m.At == nil || m.axial() && m.Axis == nil || m.Link && s.Vehicle.Far(m).At == nil
+	}) {
 		return l.upOnly(t, weight)
 	}
 	loose, pull, err := s.hung(l, t)
@@ -229,4 +231,98 @@ func (t tie) block() bool {
 func (t tie) lean() float64 {
 	up := r3.Sub(Point(*t.end), Point(*t.at))
 	return math.Acos(up.Z / r3.Norm(up))
+}
+
+// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
+// it ties, what every joint and link of theirs passes on from parts that it does not, and
+// what is tied to them in turn. above are the restraints that this one hangs on.
+func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
+	if slices.Contains(above, t.item) {
+		return 0, NotComputed("%s is tied to something that hangs on itself", t.item.ID)
+	}
+	load, missing := 0.0, []string(nil)
+	for _, id := range t.parts {
+		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
+		if !ok {
+			missing = append(missing, "parts."+id+".mass")
+		}
+		load += (m.Value + m.Tol) * Gravity
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
+	tied := func(m *Meet) bool {
+		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
+	}
+	for _, spring := range s.Vehicle.springs {
+		push, unknown := s.pushesOn(spring, tied)
+		if unknown != nil {
+			return 0, unknown
+		}
+		load += push
+	}
+	for _, m := range s.Vehicle.Meets {
+		switch {
+		case s.Off(m) || !tied(m) || s.inside(m):
+		case s.NoLoads != nil:
+			return 0, s.NoLoads
+		case m.Link && !slices.Contains(t.parts, m.Parts[0]):
+			// Both its ends are meets; the one on the tied part passes its force.
+		default:
+			load += s.passes[m].Whole
+		}
+	}
+	for _, below := range s.setting.ties {
+		if !slices.Contains(t.parts, below.to) {
+			continue
+		}
+		more, unknown := s.hangsOn(below, append(slices.Clone(above), t.item))
+		if unknown != nil {
+			return 0, unknown
+		}
+		load += more
+	}
+	return load, nil
+}
+
+// pushesOn is what a spring pushes on parts that are tied, N: drawn is where they are tied.
+func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
+	if in, known := spring.Bool("found.fitted"); known && !in {
+		return 0, nil
+	}
+	for _, name := range spring.Texts("holds") {
+		ends := s.Vehicle.ends[name]
+		if m := s.Vehicle.meets[name]; m != nil {
+			ends = []*Meet{m}
+		}
+		switch {
+		case !slices.ContainsFunc(ends, tied):
+		case spring.Kind == "":
+			return 0, NotRecorded(spring.Path() + ".kind")
+		case !spring.Coil():
+			return 0, NotComputed("%s pushes on what it ties, and its force is not computed", spring.ID)
+		default:
+			return s.Vehicle.drawnPush(spring)
+		}
+	}
+	return 0, nil
+}
+
+// drawnPush is what a coil pushes where its link is as long as it is drawn, N.
+func (v *Vehicle) drawnPush(spring *Spring) (float64, *Unknown) {
+	free, unknown := spring.Free()
+	if unknown != nil {
+		return 0, unknown
+	}
+	rate, unknown := spring.Rate()
+	if unknown != nil {
+		return 0, unknown
+	}
+	ends := v.Ends(spring.Link)
+	for _, e := range ends {
+		if e.At == nil {
+			return 0, NotRecorded(e.Path("at"))
+		}
+	}
+	return rate * max(0, free-r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))), nil
 }

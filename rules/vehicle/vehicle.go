@@ -6,17 +6,20 @@
 // Unknown: the fields of the build file that nobody recorded, or the reason.
 //
 // The files, in the order in which they build on one another: vehicle.go what all share,
-// meets.go where parts meet, holders.go what holds them, places.go where on the walk round
-// they are, setting.go what is off and tied in a step, step.go a step and its supports,
+// meets.go where parts meet, holders.go what holds them, springs.go what springs they are,
+// places.go where on the walk round they are, setting.go what is off and tied in a step and
+// what hangs on a hook by itself, step.go a step and its supports,
 // equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
-// how its parts bend, pulling.go who pulls at it, between.go the states between steps, passing.go what rests on each item,
-// build.go puts it together.
+// how its parts bend, pulling.go who pulls at it, between.go the states between steps, tying.go what straps tie and hold, passing.go what rests on each item,
+// outside.go how far a place lies beyond what is drawn, build.go puts it together.
 package vehicle
 
 import (
 	"fmt"
 	"slices"
 	"sync"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -59,16 +62,17 @@ type Policy struct {
 
 // Vehicle is one build state. It is safe for concurrent use.
 type Vehicle struct {
-	Build  *model.Build
-	Meets  []*Meet         // joints and link ends, in file order
-	Units  quantity.System // of what is said in words
-	policy Policy
-	base   string
-	meets  map[string]*Meet        // by joint id or "link/end"
-	ends   map[string][]*Meet      // of a link, by its id
-	holds  map[string][]*Holder    // by the joint, link end or support that they hold
-	holder map[*model.Item]*Holder // by item
-	twins  map[string]*model.Item
+	Build   *model.Build
+	Meets   []*Meet         // joints and link ends, in file order
+	Units   quantity.System // of what is said in words
+	policy  Policy
+	base    string
+	meets   map[string]*Meet        // by joint id or "link/end"
+	ends    map[string][]*Meet      // of a link, by its id
+	holds   map[string][]*Holder    // by the joint, link end or support that they hold
+	holder  map[*model.Item]*Holder // by item
+	springs []*Spring
+	twins   map[string]*model.Item
 
 	mu       sync.Mutex
 	vehicles map[string]*assembly // by setting
@@ -123,4 +127,15 @@ func (v *Vehicle) Twin(item *model.Item) *model.Item { return v.twins[item.ID] }
 func (v *Vehicle) Checklist() bool {
 	yes, _ := v.Build.Vehicle.Bool("checklist")
 	return yes
+}
+
+// Point is a recorded place or direction as a vector.
+func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
+
+// OfKind is for AnySupport: a support of one of the kinds.
+func OfKind(kinds ...string) func(*model.Item) bool {
+	return func(support *model.Item) bool {
+		kind, _ := support.Text("kind")
+		return slices.Contains(kinds, kind)
+	}
 }

@@ -7,11 +7,20 @@ const HeightFormat = "setdown-height/1"
 // were found, against the drawing, and what brings it where it is wanted. Lengths
 // are in mm, angles in degrees; a height counts up from where the frame is drawn.
 type Height struct {
-	Format  string        `json:"format"`
-	File    string        `json:"file"`
-	Vehicle string        `json:"vehicle"`
-	Assumed []string      `json:"assumed,omitempty"`
-	Wheels  []WheelHeight `json:"wheels"`
+	Format  string   `json:"format"`
+	File    string   `json:"file"`
+	Vehicle string   `json:"vehicle"`
+	Assumed []string `json:"assumed,omitempty"`
+	// Sprung is true where a strut is a spring: it then stands as its springs carry it, on
+	// wheels that are free to creep sideways, and every wheel is on the floor.
+	Sprung bool          `json:"sprung,omitempty"`
+	Wheels []WheelHeight `json:"wheels"`
+	// Cross is the share of the weight on front right and rear left together, of four wheels on
+	// springs, and WantedCross what it is to be.
+	Cross       *float64 `json:"cross_weight,omitempty"`
+	WantedCross *float64 `json:"wanted_cross_weight,omitempty"`
+	// NoSeats is why no seats of the springs give what is wanted.
+	NoSeats string `json:"no_seats,omitempty"`
 	// Twist is how far one wheel would be off a flat floor with the others on it;
 	// nil where a wheel's place is not known.
 	Twist *float64 `json:"twist_mm,omitempty"`
@@ -37,7 +46,11 @@ type WheelHeight struct {
 	Camber float64 `json:"camber_deg"`
 	// Height is that of the frame over this wheel against the drawing, on a flat
 	// floor; nil where not every wheel is known.
-	Height *float64    `json:"height_mm,omitempty"`
+	Height *float64 `json:"height_mm,omitempty"`
+	// Load is what it carries, kg, and Scale what the scale under it read; nil without springs
+	// or without a scale.
+	Load   *float64    `json:"load_kg,omitempty"`
+	Scale  *float64    `json:"scale_kg,omitempty"`
 	Want   float64     `json:"want_mm"`
 	Adjust *Adjustment `json:"adjust,omitempty"`
 }
@@ -50,6 +63,7 @@ const (
 	TurnInPlace AdjustKind = "in place"     // a right- and a left-hand thread: turned with both ends bolted
 	OneEndOff   AdjustKind = "one end off"  // threads of one hand: an end comes off and is turned
 	ByNuts      AdjustKind = "by nuts"      // studding set by its nuts
+	ByCollar    AdjustKind = "by collar"    // the collar of a spring: Length is then what its seats take
 	NoThread    AdjustKind = "not recorded" // how it is set is not recorded
 )
 
@@ -70,6 +84,10 @@ type Adjustment struct {
 	// at both ends, after these turns.
 	OutLeft *float64 `json:"turns_out_left,omitempty"`
 	Short   bool     `json:"short_of_engagement,omitempty"`
+	// FrameUp is what the next turn of a collar does to the frame over the wheel, LoadMore to
+	// the load on it.
+	FrameUp  *float64 `json:"frame_up_next_turn_mm,omitempty"`
+	LoadMore *float64 `json:"load_more_next_turn_kg,omitempty"`
 }
 
 // Clearance is how far a point is off the floor.

@@ -6,6 +6,16 @@ type Outline struct {
 	Parts   []OutlinePart   `json:"parts"`
 	Joints  []OutlineJoint  `json:"joints"`
 	Members []OutlineMember `json:"members"`
+	Wheels  []OutlineWheel  `json:"wheels,omitempty"` // those of which it is known where they touch the floor
+}
+
+// OutlineWheel is a wheel, on the vehicle or off it.
+type OutlineWheel struct {
+	ID     string `json:"id"`
+	Place  string `json:"place"`
+	At     Point  `json:"at"` // its centre
+	Radius Figure `json:"radius"`
+	Off    bool   `json:"off,omitempty"`
 }
 
 // OutlinePart is a rigid part: its centre of gravity and the places where it

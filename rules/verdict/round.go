@@ -32,10 +32,11 @@ func (r *Round) Questions() int {
 	return n
 }
 
-// Screen is what hands and eyes do at one spot of one place.
+// Screen is what hands and eyes do where somebody stands: at a corner, or at one spot of
+// what is as long as the vehicle.
 type Screen struct {
 	Place     string     `json:"place"` // empty for what belongs to no place
-	Spot      string     `json:"spot"`  // such as "rod end" or "supports"
+	Spot      string     `json:"spot"`  // such as "frame node" or "supports"; empty for a corner
 	Questions []Question `json:"questions"`
 }
 

@@ -1,5 +1,11 @@
 package verdict
 
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
 // TravelFormat names this version of the travel document in its JSON form.
 const TravelFormat = "setdown-travel/1"
 
@@ -144,6 +150,55 @@ type ToeLink struct {
 	// Nowhere is why there is no such place.
 	Nowhere string `json:"nowhere,omitempty"`
 }
+
+// Stands says what the end does to the toe as it stands.
+func (l ToeLink) Stands() string {
+	if l.Change < 0.01 {
+		return "as it stands less than 0.01° of toe change"
+	}
+	return fmt.Sprintf("as it stands %s° of toe change at %s mm", fixed(l.Change, 2), fixed(l.At, 0))
+}
+
+// Where says where its bracket may be welded, short.
+func (l ToeLink) Where() string {
+	if l.Enough || l.Place == nil {
+		return "where it is"
+	}
+	return "here (" + fixed(l.Change, 2) + "° of toe) or " + l.Way()
+}
+
+// Way says how the end is to be moved for no toe change; nothing where it is to stay. In and out
+// are those of its side.
+func (l ToeLink) Way() string {
+	ways := [3][2]string{{"forward", "rearward"}, {"out", "in"}, {"up", "down"}}
+	if l.Now.Y < 0 {
+		ways[1] = [2]string{"in", "out"}
+	}
+	var words []string
+	for i, v := range l.Place.Move {
+		const least = 0.05 // mm: nobody moves a bracket by less
+		switch {
+		case v >= least:
+			words = append(words, fixed(v, 1)+" mm "+ways[i][0])
+		case v <= -least:
+			words = append(words, fixed(-v, 1)+" mm "+ways[i][1])
+		}
+	}
+	return strings.Join(words, " and ")
+}
+
+// Waits says what a bracket that waits does to the toe and where it may be finished.
+func (l ToeLink) Waits() string {
+	switch {
+	case l.Enough:
+		return l.Stands() + ", which is good enough: finish it"
+	case l.Place == nil:
+		return l.Stands() + "; finish it if that will do, for no place was found that gives none"
+	}
+	return l.Stands() + "; finish it if that will do, or move it " + l.Way() + " for none, with " + l.Link + " set to " + fixed(l.Place.Length, 1) + " mm"
+}
+
+func fixed(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
 
 // ToePlace is the nearest place of a bracket that gives no toe change.
 type ToePlace struct {

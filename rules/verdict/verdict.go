@@ -103,6 +103,9 @@ type Move struct {
 	// loads would hold up is then not known.
 	Unsolved bool  `json:"unsolved,omitempty"`
 	Punch    Punch `json:"punch"` // the work left before this move can go
+	// First is what its loads wait for: before it is recorded nobody knows what carries, and so
+	// what else there is to ask.
+	First []Missing `json:"first,omitempty"`
 	// Done is the move once its work list is done as it says, under the same conditions as
 	// Another; nil where a line does not say what the file holds then.
 	Done *Way `json:"done,omitempty"`
@@ -206,11 +209,12 @@ type Step struct {
 	Watch     []string   `json:"watch"` // what to look at
 	Stops     int        `json:"stops"` // findings that block in this step
 	Solved    Solution   `json:"solved"`
-	Lacks     []string   `json:"lacks,omitempty"`  // paths in the build file
+	Lacks     []string   `json:"lacks,omitempty"`  // what its loads wait for: paths in the build file
 	Reason    string     `json:"reason,omitempty"` // in words
 	Mass      *Figure    `json:"mass,omitempty"`
 	CG        *Point     `json:"cg,omitempty"` // centre of gravity, nominal, with its ±
 	Supports  []Reaction `json:"supports"`
+	Cross     *Figure    `json:"cross_weight,omitempty"` // what its springs put on front right and rear left, of the whole
 	Stability *Stability `json:"stability,omitempty"`
 	Rocking   []Rocking  `json:"rocking,omitempty"` // every set of supports that can carry everything alone
 	Loads     []Load     `json:"loads,omitempty"`
@@ -247,12 +251,15 @@ type Reaction struct {
 	Kind    string      `json:"kind"`
 	Under   string      `json:"under"`
 	At      *Point      `json:"at,omitempty"`
-	Even    *Figure     `json:"even,omitempty"`  // share on an even floor
-	Least   *Figure     `json:"least,omitempty"` // least over rocking cases and ±
-	Worst   *Figure     `json:"worst,omitempty"` // most over rocking cases, pushes and ±
-	Rated   *Figure     `json:"rated,omitempty"` // of this one support
-	Case    string      `json:"case,omitempty"`  // in which it carries most
-	LetsGo  string      `json:"lets_go"`         // holds, rocks, falls, "" when not computed
+	Height  *Figure     `json:"height,omitempty"` // that it is set to: the floor is so far below At
+	Even    *Figure     `json:"even,omitempty"`   // share on an even floor
+	Least   *Figure     `json:"least,omitempty"`  // least over rocking cases and ±
+	Worst   *Figure     `json:"worst,omitempty"`  // most over rocking cases, pushes and ±
+	Rated   *Figure     `json:"rated,omitempty"`  // of this one support
+	Sprung  *Figure     `json:"sprung,omitempty"` // what its springs put on a wheel
+	Scale   *Figure     `json:"scale,omitempty"`  // what the scale under a wheel read
+	Case    string      `json:"case,omitempty"`   // in which it carries most
+	LetsGo  string      `json:"lets_go"`          // holds, rocks, falls, "" when not computed
 	Goes    string      `json:"goes,omitempty"`
 	Outcome Outcome     `json:"outcome"` // gravest finding on it
 	Span    source.Span `json:"span"`
@@ -482,6 +489,7 @@ type Tack struct {
 	Made     string         `json:"made"` // tack, part, none or "not recorded"
 	What     string         `json:"what"` // such as '6 tacks × 8 mm'
 	WaitsFor string         `json:"waits_for,omitempty"`
+	Toe      *ToeLink       `json:"toe,omitempty"` // what its bracket does to the toe, where it is one of a toe link on the frame
 	Since    *quantity.Date `json:"since,omitempty"`
 	Moves    []TackMove     `json:"moves"`
 	Span     source.Span    `json:"span"`

@@ -47,6 +47,12 @@ row() { printf '%s,%s,%s,%s,%s\n' "$1" "$2" "$3" "$4" "$(units -t -o %.15g "$3" 
   row duration min minute s
   row duration s s s
   row duration weeks week s
+  row rate N/mm N/mm N/m
+  row rate lbf/in lbf/inch N/m
+  row rate kN/m kN/m N/m
+  row rate N/m N/m N/m
+  row rate kgf/mm kgf/mm N/m
+  row rate kgf/cm kgf/cm N/m
   row 'plain number' % percent 1
   row 'plain number' mm/m mm/m 1
   # A rating written as a mass is the weight of that mass.

@@ -34,19 +34,18 @@ it writes the short kind that asks for no masses and no measures.
 With --axles it writes the vehicle with those axles, front first: every part,
 joint, link, bolt, nut, spacer and bracket by name, alike ones said once, the usual
 supports, straps and moves, and beside it the table of points to be measured. It
-invents no measure.
+invents no measure. With --checklist as well it writes the short kind of that
+vehicle: what holds it together in groups, and the move onto stands.
 
 It never writes over a file that is there.`,
 		Example: `  setdown new car.yaml
   setdown new car.yaml --checklist
-  setdown new car.yaml --axles "double wishbone, leaves"`,
+  setdown new car.yaml --axles "double wishbone, leaves"
+  setdown new car.yaml --axles "double wishbone, leaves" --checklist`,
 		Args: arguments(1, 1, "the name of the new file"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if axles != "" && checklist {
-				return wrong("--checklist and --axles: a checklist has no joints and no measures; take one of the two")
-			}
 			if axles != "" {
-				return a.newWithAxles(args[0], axles)
+				return a.newWithAxles(args[0], axles, checklist)
 			}
 			content := starter
 			if checklist {
@@ -65,7 +64,7 @@ It never writes over a file that is there.`,
 }
 
 // newWithAxles writes the vehicle with two named axles, and the table of its points.
-func (a *app) newWithAxles(name, axles string) error {
+func (a *app) newWithAxles(name, axles string, checklist bool) error {
 	ends := strings.Split(axles, ",")
 	if len(ends) != 2 {
 		return wrong("--axles: write the front axle, a comma, and the rear axle, such as 'double wishbone, leaves'")
@@ -80,6 +79,13 @@ func (a *app) newWithAxles(name, axles string) error {
 			return wrong("--axles: %s goes at the %s only", layout.Name, layout.Only)
 		}
 		found[i] = layout
+	}
+	if checklist {
+		if err := writeNew(name, layouts.WriteShort(found[0], found[1])); err != nil {
+			return err
+		}
+		a.say("%s written; next: fill in what the comments ask for, then setdown check %s", name, name)
+		return nil
 	}
 	table := strings.TrimSuffix(name, filepath.Ext(name)) + ".points.csv"
 	car, points := layouts.Write(found[0], found[1], filepath.Base(table))

@@ -8,6 +8,7 @@ import (
 	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/reports"
+	"setdown/rules/pack"
 	"setdown/rules/travel"
 )
 
@@ -34,6 +35,14 @@ Whether a bracket may be welded there is the builder's to say.`,
 	out := writes(a, cmd, reports.Travel)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		o := travel.Options{Places: places}
+		if good == "" {
+			e, err := loadRules(nil, pack.LoadRules)
+			if err != nil {
+				return err
+			}
+			q, _ := e.Policy().Quantity("toe_change")
+			good = q.String()
+		}
 		for _, f := range []struct {
 			to   *float64
 			flag string
@@ -69,7 +78,7 @@ Whether a bracket may be welded there is the builder's to say.`,
 	cmd.Flags().StringVar(&bump, "bump", "40 mm", "how far up to go")
 	cmd.Flags().StringVar(&droop, "droop", "40 mm", "how far down to go")
 	cmd.Flags().StringVar(&rack, "rack", "0 mm", "travel of the steering rack each way; without it nothing is steered")
-	cmd.Flags().StringVar(&good, "toe", "0.05 deg", "toe change over the travel that is good enough")
+	cmd.Flags().StringVar(&good, "toe", "", "toe change over the travel that is good enough (default that of the policy)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
 	cmd.Flags().BoolVar(&all, "all", false, "print every height and every joint")
 	return cmd
@@ -77,15 +86,21 @@ Whether a bracket may be welded there is the builder's to say.`,
 
 func (a *app) heightCmd() *cobra.Command {
 	var wants, assume []string
+	var cross string
 	cmd := &cobra.Command{
 		Use:   "height FILE",
 		Short: "Say how high the vehicle stands by the lengths as found, and which turns bring it where it is wanted",
 		Long: `height sets the links to the lengths that were found and says how the wheels
 stand in the frame, how the frame stands on a flat floor and what hangs lowest,
 all against the drawing. For each strut it says the length and the turns that
-bring the frame to the heights that are wanted, and how much thread is left.`,
+bring the frame to the heights that are wanted, and how much thread is left.
+
+Where struts are springs it stands as these carry it: their rates, free lengths and
+seats give the heights and what each wheel weighs, and the turns of the collars
+give the heights and the cross weight that are wanted.`,
 		Example: `  setdown height car.yaml
-  setdown height car.yaml --want "front-left=10 mm" --want "front-right=10 mm"`,
+  setdown height car.yaml --want "front-left=10 mm" --want "front-right=10 mm"
+  setdown height sprung.yaml --cross "50 %"`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
@@ -107,17 +122,28 @@ bring the frame to the heights that are wanted, and how much thread is left.`,
 			}
 			want[strings.TrimSpace(place)] = q.Value
 		}
+		share := 0.0
+		if cross != "" {
+			q, err := quantity.Parse(cross, quantity.Number)
+			if err != nil {
+				return wrong("--cross: %w", err)
+			}
+			if share = q.Value; share <= 0 || share >= 1 {
+				return wrong("--cross: %s is no share of the weight; it is written as \"50 %%\"", cross)
+			}
+		}
 		build, err := a.load(args[0], assume)
 		if err != nil {
 			return err
 		}
-		doc, err := travel.Heights(build, want)
+		doc, err := travel.Heights(build, want, share)
 		if err != nil {
 			return inputError{err}
 		}
 		doc.Assumed = assume
 		return out.write(doc, reports.Options{})
 	}
+	cmd.Flags().StringVar(&cross, "cross", "", "on springs: the share of the weight that front right and rear left are to carry together")
 	cmd.Flags().StringArrayVar(&wants, "want", nil, "the frame over this wheel so much above the drawing: `place=height` (as drawn without it)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
 	return cmd

@@ -8,9 +8,11 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"setdown/cmd/setdown/internal/page"
 	"setdown/cmd/setdown/internal/walkround"
@@ -100,7 +102,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 			}
 			err = text.Standing(a.out, s.Round, text.Options{Color: a.color, Width: a.width})
 		case ask && s.By != "" && !cmd.Flags().Changed("format") && out.to == "":
-			err = walkround.Terminal(s, in, a.out, text.Options{Color: a.color, Width: a.width})
+			err = walkround.Terminal(s, in, a.out, text.Options{Color: a.color, Width: a.width}, keys(in))
 		default:
 			err = out.write(s.Round, reports.Options{})
 		}
@@ -231,6 +233,18 @@ func terminal(cmd *cobra.Command) (*os.File, bool) {
 	}
 	null, err := os.Stat(os.DevNull)
 	return in, err != nil || !os.SameFile(info, null)
+}
+
+// keys hands over every key of a terminal at once, until the function that it returns is
+// called; once is enough.
+func keys(in *os.File) func() (func(), error) {
+	return func() (func(), error) {
+		was, err := term.MakeRaw(int(in.Fd()))
+		if err != nil {
+			return nil, err
+		}
+		return sync.OnceFunc(func() { _ = term.Restore(int(in.Fd()), was) }), nil
+	}
 }
 
 // answer takes the answers of a file. One that nobody can read is named and not written;

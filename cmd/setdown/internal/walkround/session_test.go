@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -238,10 +239,10 @@ func TestLogThatCannotBeWritten(t *testing.T) {
 func TestLater(t *testing.T) {
 	s := session(t)
 	var out bytes.Buffer
-	require.NoError(t, Terminal(s, strings.NewReader(strings.Repeat("l\n", 40)), &out, text.Options{}))
+	require.NoError(t, Terminal(s, strings.NewReader(strings.Repeat("l\n", 40)), &out, text.Options{}, nil))
 	asked := strings.Count(out.String(), "How far welded?")
 	assert.Equal(t, 4, asked, "two places, twice:\n%s", out.String())
-	first := strings.Index(out.String(), "Rear: bracket")
+	first := strings.Index(out.String(), "Rear · ")
 	assert.Equal(t, 2, strings.Count(out.String()[:first], "How far welded?"))
 	assert.Empty(t, log(t, s))
 }
@@ -252,7 +253,7 @@ func TestTerminal(t *testing.T) {
 	s := session(t)
 	var out bytes.Buffer
 	keys := "g\nyes\ng\nl\nl\nl\nl\n1 2\nn\n2\n3\ng\nb\nq\n"
-	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}, nil))
 	for screen := range strings.SplitSeq(out.String(), "> ") {
 		assert.LessOrEqual(t, strings.Count(screen, "\n"), 24)
 	}
@@ -273,7 +274,7 @@ func TestWordsAndFaultsAtTheTerminal(t *testing.T) {
 		require.NoError(t, s.Say(made("mount", "lug", "hook")))
 		var out bytes.Buffer
 		keys := "fine\n\n" + word + "\nq\n"
-		require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+		require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}, nil))
 		assert.Contains(t, log(t, s), "good: yes", word)
 		assert.Equal(t, 2, strings.Count(out.String(), "type g if all of it is good"), out.String())
 	}
@@ -286,12 +287,12 @@ func TestWordsAndFaultsAtTheTerminal(t *testing.T) {
 	s := session(t)
 	var out bytes.Buffer
 	keys := strings.Repeat("l\n", 60)
-	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}, nil))
 	asked := strings.Count(out.String(), "l later")
 	out.Reset()
 	require.NoError(t, s.Start())
 	keys = strings.Repeat("l\n", asked) + "lug crack\nlug crack maybe\nlugg crack yes\nlug, crack, yes\n\n"
-	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}))
+	require.NoError(t, Terminal(s, strings.NewReader(keys), &out, text.Options{}, nil))
 	assert.Contains(t, out.String(), "it takes three: item, fact, value")
 	assert.Contains(t, out.String(), `"maybe" is no answer to it; there are yes, no`)
 	assert.Contains(t, out.String(), "the file has no lugg to look at")
@@ -300,4 +301,29 @@ func TestWordsAndFaultsAtTheTerminal(t *testing.T) {
 	for line := range strings.Lines(out.String()) {
 		assert.LessOrEqual(t, len([]rune(strings.TrimSpace(line))), 80)
 	}
+}
+
+// With a terminal that hands over every key, one is enough where one says it all; a key
+// that means nothing there does nothing, and what has to be typed is a line as before.
+func TestSingleKeys(t *testing.T) {
+	s := session(t)
+	raws, backs := 0, 0
+	raw := func() (func(), error) {
+		raws++
+		return sync.OnceFunc(func() { backs++ }), nil
+	}
+	var out bytes.Buffer
+	// The stand's card by a key that means nothing and one that does; its pawl by a word's
+	// first letter; the rest put off, by key or by line; then Ctrl-C.
+	require.NoError(t, Terminal(s, strings.NewReader("xgood\n"+"yes\n"+strings.Repeat("l\n", 20)+"\x03"), &out, text.Options{}, raw))
+	assert.Equal(t, raws, backs, "the terminal is as it was")
+	assert.Positive(t, raws)
+	assert.Contains(t, log(t, s), "of: [s], good: yes", out.String())
+	assert.Contains(t, log(t, s), "of: [s], found: {locked: yes}", out.String())
+	assert.Equal(t, 2, strings.Count(log(t, s), "via: test"), "the rest of a word says nothing:\n%s", log(t, s))
+	assert.Contains(t, out.String(), "Stopped.")
+
+	words := verdict.Line{Words: []string{"concrete", "timber"}}
+	assert.Empty(t, singleKeys(&verdict.Question{Fact: "floor", Lines: []verdict.Line{words}}), "c is said when one cannot see it")
+	assert.Contains(t, singleKeys(&verdict.Question{Fact: "made", Lines: []verdict.Line{{Words: []string{"tack", "part", "full"}}}}), "tpf")
 }

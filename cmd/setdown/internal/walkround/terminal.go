@@ -18,10 +18,12 @@ import (
 // errStop is the wish to stop: all that was answered is kept.
 var errStop = errors.New("stopped")
 
-// Terminal asks one question after the other, a line for each answer, until nothing is
-// asked or the person stops; then it takes faults that nothing asks for.
-func Terminal(s *Session, in io.Reader, out io.Writer, o text.Options) error {
-	t := &terminal{s: s, in: bufio.NewScanner(in), out: out, o: o}
+// Terminal asks one question after the other until nothing is asked or the person stops;
+// then it takes faults that nothing asks for. An answer is a line, or a single key where
+// raw makes the terminal hand each key over at once, until the function that it returns is
+// called; raw is nil where there are no keys.
+func Terminal(s *Session, in io.Reader, out io.Writer, o text.Options, raw func() (func(), error)) error {
+	t := &terminal{s: s, in: bufio.NewReader(in), out: out, o: o, raw: raw}
 	for {
 		screen, q := s.Next()
 		if q == nil {
@@ -84,18 +86,103 @@ func (t *terminal) faults() error {
 
 type terminal struct {
 	s   *Session
-	in  *bufio.Scanner
+	in  *bufio.Reader
 	out io.Writer
 	o   text.Options
+	raw func() (func(), error)
+	// habit is the rest of the word of which one key was enough: who types it all the same
+	// says nothing by it.
+	habit string
 }
 
 func (t *terminal) line(prompt string) (string, error) {
 	fmt.Fprint(t.out, prompt+" > ")
-	if !t.in.Scan() {
-		fmt.Fprintln(t.out)
-		return "", errors.Join(t.in.Err(), errStop)
+	const most = 4096
+	said, err := t.in.ReadString('\n')
+	if habit := t.habit; habit != "" && strings.TrimSpace(said) == habit {
+		said, err = t.in.ReadString('\n')
 	}
-	return strings.TrimSpace(t.in.Text()), nil
+	t.habit = ""
+	switch {
+	case len(said) > most:
+		return "", refuse("this is longer than %d characters", most)
+	case err != nil && said == "":
+		fmt.Fprintln(t.out)
+		return "", errStop
+	}
+	return strings.TrimSpace(said), nil
+}
+
+// Keys that end a round at a terminal which hands over every key.
+const (
+	interrupt = 3 // Ctrl-C
+	endOfText = 4 // Ctrl-D
+)
+
+// key takes one key, if it is one of those that mean something, else a line.
+func (t *terminal) key(q *verdict.Question) (string, error) {
+	meant := singleKeys(q)
+	if t.raw == nil || meant == "" {
+		return t.line("")
+	}
+	fmt.Fprint(t.out, " key > ")
+	back, err := t.raw()
+	if err != nil {
+		return t.line("")
+	}
+	defer back()
+	for {
+		k, err := t.in.ReadByte()
+		switch {
+		case err != nil || k == interrupt || k == endOfText:
+			back()
+			fmt.Fprintln(t.out)
+			return "", errStop
+		case k == '\r' || k == '\n':
+			continue
+		case strings.HasPrefix(t.habit, string(rune(k))):
+			t.habit = t.habit[1:]
+			continue
+		case !strings.ContainsRune(meant, rune(k)):
+			continue
+		}
+		if next, _ := t.in.Peek(min(1, t.in.Buffered())); len(next) == 1 && (next[0] == '\n' || next[0] == '\r') {
+			_, _ = t.in.ReadByte()
+		}
+		back()
+		fmt.Fprintln(t.out, string(rune(k)))
+		t.habit = ""
+		for _, word := range append([]string{"good", "yes", "no", "later"}, q.Lines[0].Words...) {
+			if word[0] == k {
+				t.habit = word[1:]
+			}
+		}
+		return string(rune(k)), nil
+	}
+}
+
+// singleKeys are the keys that answer a question by themselves; none where something has
+// to be typed, or where two answers begin alike.
+func singleKeys(q *verdict.Question) string {
+	const always = "clbq"
+	if q.Fact == "" {
+		return always + "gny"
+	}
+	l := q.Lines[0]
+	keys := always
+	if l.MayNotApply {
+		keys += "d"
+	}
+	if len(l.Words) == 0 || l.Pair || q.Each && len(text.Members(q)) > 1 {
+		return ""
+	}
+	for _, word := range l.Words {
+		if strings.Contains(keys, word[:1]) {
+			return ""
+		}
+		keys += word[:1]
+	}
+	return keys
 }
 
 func refuse(format string, args ...any) error { return &RefusedError{fmt.Errorf(format, args...)} }
@@ -103,7 +190,7 @@ func refuse(format string, args ...any) error { return &RefusedError{fmt.Errorf(
 // answer takes one line. A single key is said of the question; else it is the value, of
 // all or, behind a colon, of those with these numbers.
 func (t *terminal) answer(q *verdict.Question) error {
-	said, err := t.line("")
+	said, err := t.key(q)
 	if err != nil {
 		return err
 	}

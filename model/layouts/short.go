@@ -1,0 +1,158 @@
+package layouts
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// WriteShort writes the short kind of a build file for a vehicle with those axles: what holds
+// it together in groups of both sides, what it stands on, a strap for each corner or axle and
+// the move onto stands, without joints, masses of parts or measures.
+func WriteShort(front, rear *Layout) []byte {
+	w := &writer{bodies: map[string][]string{}, bases: map[string]string{}}
+	w.add("fasteners", "engine-mount-bolts", "engine-mount-bolts", "place: body, role: engine mount, needed: 4", "", shortBolt)
+	w.add("welds", "mount", "engine-mount-brackets", "place: body, role: mount, needed: 4", "", shortWeld)
+	w.add("welds", "node", "frame-nodes", "place: body, role: frame node", "", "needed: how many, at most 8 a group; "+shortWeld)
+	var supports, ties []string
+	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
+		w.held(a)
+		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
+		ties = append(ties, a.end+"-straps")
+		for _, side := range []string{"left", "right"} {
+			id := "stand-" + a.end + "-" + side
+			w.add("supports", "stand", id, "kind: stand, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per, height")
+			supports = append(supports, id)
+		}
+	}
+	w.add("supports", "jack", "jack-front", "kind: jack, bears_on: frame node", "under: car, place: front", "rated, rated_per")
+	w.bodies["moves"] = []string{
+		"  onto-stands:", "    kind: lower", "    title: off the table onto four stands under the frame, corners tied up",
+		"    restraints: [" + strings.Join(ties, ", ") + "]", "    steps:",
+		"      - {name: front on the jack, supports: [jack-front, " + strings.Join(supports[2:], ", ") + "]}",
+		"      - {name: on four stands, supports: [" + strings.Join(supports, ", ") + "]}  # beside steps: people_needed, people_under, stop_at, stage",
+	}
+	var b strings.Builder
+	b.WriteString(`# What holds this vehicle together, in groups of both sides. Say what each group is where
+# a comment asks for it; take out what your car has not, and add what no line names. What
+# you see goes into the log: setdown walk FILE --move onto-stands --by NAME
+format: setdown/2
+vehicle: {checklist: yes, frame: "?"}  # frame: welded, bolted or one piece
+people: []
+`)
+	b.WriteString(counts("front", "rear", "body"))
+	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\nparts:\n  car: {role: frame, place: body}  # mass of the whole vehicle, with its ±\n", front.Name, rear.Name)
+	for _, section := range sections {
+		if len(w.bodies[section]) > 0 {
+			b.WriteString(section + ":\n" + strings.Join(w.bodies[section], "\n") + "\n")
+		}
+	}
+	return []byte(b.String())
+}
+
+// What a builder adds to a group of the short kind.
+const (
+	shortBolt = "thread, class, torque, lock, tapped_into"
+	shortNut  = "thread, torque, torque_max, lock"
+	shortWeld = "parent"
+)
+
+// mostPressed is how many members a group may have of which each is looked at by itself.
+const mostPressed = 8
+
+// held writes what holds the joints and links of an axle, alike things together.
+func (w *writer) held(a axle) {
+	type thing struct {
+		class, name, role, by string
+		sides                 int
+	}
+	var all []thing
+	add := func(g Group, sides int) {
+		for _, j := range g.Joints {
+			part := j.Value.Between[0] // the arm turns on its bolts, whichever part is named first
+			if part == "frame" || part == "engine" {
+				part = j.Value.Between[1]
+			}
+			for _, by := range j.Value.HeldBy {
+				all = append(all, thing{kin(strings.TrimPrefix(part, "~")), j.Name, "pivot", by, sides})
+			}
+		}
+		for _, l := range g.Links {
+			name, role, ends := l.Name, l.Value.Role, l.Value.Ends
+			if name == "steer" {
+				name, role, ends = w.steer(a, ends)
+			}
+			for _, e := range ends {
+				for _, by := range e.Value.HeldBy {
+					all = append(all, thing{kin(name), name + "-" + e.Name, does(role), by, sides})
+				}
+			}
+		}
+	}
+	add(a.Axle, 1)
+	add(a.Side, 2)
+	count := func(class, by string) int {
+		n := 0
+		for _, t := range all {
+			if t.class == class && t.by == by {
+				n += t.sides * pieces[by].each
+			}
+		}
+		return n
+	}
+	var written []string
+	for _, t := range all {
+		name, n := cmp.Or(t.class, "arm"), count(t.class, t.by)
+		if n > mostPressed && pieces[t.by].section != "spacers" {
+			name, n = t.name, t.sides*pieces[t.by].each // one by one: together they are too many to press
+		}
+		p := pieces[t.by]
+		id := a.end + "-" + name + "-" + p.name
+		if p.section == "wheels" {
+			id = a.end + "-wheel-nuts"
+		}
+		if slices.Contains(written, id) {
+			continue
+		}
+		written = append(written, id)
+		place := "place: " + a.end
+		switch p.section {
+		case "wheels":
+			for i := range t.sides {
+				side := []string{"left", "right"}[i]
+				if t.sides == 1 {
+					side = "wheel"
+				}
+				w.add("wheels", "nuts "+a.end, fmt.Sprintf("%s-%s-nuts", a.end, side), "", place, "nuts, torque, stud, seat, shaft_clamps_bearing")
+			}
+		case "fasteners":
+			role := cmp.Or(p.role, t.role)
+			w.add("fasteners", id, id, fmt.Sprintf("%s, role: %s, critical: yes, needed: %d", place, role, n), "", shortBolt)
+		case "stud_nuts":
+			w.add("stud_nuts", id, id, fmt.Sprintf("%s, needed: %d", place, n), "", shortNut)
+		case "welds":
+			w.add("welds", "bracket "+a.Name, id, "role: bracket", fmt.Sprintf("%s, needed: %d", place, n), shortWeld)
+		default:
+			w.add("spacers", id, id, fmt.Sprintf("%s, needed: %d", place, n), "", "")
+		}
+	}
+}
+
+// pieces are what the holders of a layout are in the short kind: how many pieces each is, under
+// which heading and by which name.
+var pieces = map[string]struct {
+	each                int
+	section, name, role string
+}{
+	"bolt":       {1, "fasteners", "bolts", ""},
+	"bolts":      {4, "fasteners", "face-bolts", "clamp"},
+	"cotter":     {1, "fasteners", "cotters", ""},
+	"u-bolts":    {4, "fasteners", "u-bolts", "U-bolt"},
+	"pinch-bolt": {2, "fasteners", "pinch-bolts", "clamp"},
+	"nut":        {1, "stud_nuts", "nuts", ""},
+	"tube":       {1, "spacers", "tubes", ""},
+	"spacers":    {2, "spacers", "spacers", ""},
+	"bracket":    {1, "welds", "brackets", ""},
+	"wheel-nuts": {1, "wheels", "wheel-nuts", ""},
+}

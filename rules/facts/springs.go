@@ -1,0 +1,145 @@
+package facts
+
+import (
+	"math"
+	"slices"
+
+	"setdown/model/quantity"
+	"setdown/model/strength"
+	"setdown/rules/travel"
+	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
+)
+
+var ofSprings = append(fixed(
+	measured("loose", quantity.Length, "how far it is off its seat at full droop; nothing where it still pushes there, and of a leaf or torsion bar", func(it item) float64 {
+		s := it.spring()
+		if !it.coil(s) {
+			return 0
+		}
+		free, unknown := s.Free()
+		it.because(unknown)
+		open, unknown := s.Open()
+		it.because(unknown)
+		return max(0, open-free)
+	}),
+),
+	yesNo("hangs", "nothing presses it under the weight straight down: it is at full droop", func(it item) bool {
+		s := it.spring()
+		if !it.coil(s) || it.of(s.Link).linkOff() {
+			return false
+		}
+		it.because(it.step().NoLoads)
+		return !it.open() && it.step().Link(s.Link).Nominal >= 0
+	}),
+	measured("stands_at", quantity.Length, "between the centres of its ends, by its rate and seats under the weight straight down; nothing of a leaf or torsion bar", springLength),
+	measured("off_drawing", quantity.Length, "by how much longer that is than drawn, and so how far the pose is from the one that the loads are worked out in; shorter is negative", func(it item) float64 {
+		length, s := springLength(it), it.spring()
+		if it.open() || !it.coil(s) || it.of(s.Link).linkOff() {
+			return 0
+		}
+		ends := it.of(s.Link).ends()
+		return length - distance(*ends[0].At, *ends[1].At)
+	}),
+	yesNo("on_stop", "it is pressed together as far as its bump stop or its closed damper", func(it item) bool {
+		length, s := springLength(it), it.spring()
+		if !it.coil(s) || s.Kind == "coil" {
+			return false
+		}
+		return length <= closedLength.of(it)
+	}),
+	measured("bind_utilisation", quantity.Number, "push ÷ what shuts its coils, or ÷ its rated load", use(springBears)),
+	working(springBears, func(it item) *Comparison {
+		push := it.pushOn()
+		if it.open() || push == 0 {
+			return nil
+		}
+		if most, stated := rated.ifStated(it); stated {
+			return against("spring against its rating", push, 1, strength.Result{Value: most, Method: "rated load of the spring", Source: "the maker's rating"}, nil)
+		}
+		if !it.coil(it.spring()) {
+			rated.of(it)
+			return nil
+		}
+		rate, free, solid := springRate.of(it), freeLength.of(it), solidLength.of(it)
+		if it.open() {
+			return nil
+		}
+		r, err := strength.CoilBind(rate, free, solid)
+		return against("spring against coil bind", push, 1, r, err)
+	}),
+)
+
+// spring is an item of the springs.
+func (it item) spring() *vehicle.Spring {
+	it.r.note(it.Object, allFields)
+	return it.set.state.Vehicle.SpringOf(it.item)
+}
+
+// pushOn is the worst push on a spring, N: of a coil along its link, else what passes where it is
+// held.
+func (it item) pushOn() float64 {
+	s := it.spring()
+	if !it.coil(s) {
+		return loadOn.of(it)
+	}
+	_, push := it.of(s.Link).force()
+	return push
+}
+
+// coil reports whether a spring pushes along its link; while its kind is not recorded nobody
+// knows.
+func (it item) coil(s *vehicle.Spring) bool {
+	springKind.of(it)
+	return s.Coil()
+}
+
+// springLength is how long a coil's link stands in the step, m; as drawn where it is off.
+func springLength(it item) float64 {
+	s := it.spring()
+	if !it.coil(s) || it.of(s.Link).linkOff() {
+		return 0
+	}
+	it.because(it.step().NoLoads)
+	if it.open() {
+		return 0
+	}
+	length, unknown := 0.0, (*Unknown)(nil)
+	it.r.note(nil, allFields)
+	if st := it.set.OnSprings(); st != nil {
+		length, _ = st.Length(s.Link.ID)
+	} else {
+		length, unknown = s.Under(-it.step().Link(s.Link).Nominal)
+	}
+	it.because(unknown)
+	return math.Round(length*1e6) / 1e6
+}
+
+// OnSprings is how the vehicle stands by its springs where the step has it on all of its wheels
+// and on nothing else; nil where it has none, or where that was not found.
+func (s *Set) OnSprings() *travel.Standing {
+	if !s.Now.OnWheels() {
+		return nil
+	}
+	if st, _ := s.state.standing(); st != nil && st.Wheels() == len(s.Now.Supports) {
+		return st
+	}
+	return nil
+}
+
+// unsprung says why it does not stand by its springs; "nothing" where it does, where it has none,
+// or where the suspension is of a kind that is not moved here.
+func unsprung(it item) string {
+	if !it.step().OnWheels() {
+		return "nothing"
+	}
+	_, trouble := it.set.state.standing()
+	switch {
+	case trouble == nil:
+	case trouble.Kind == verdict.TravelNotRecorded:
+		it.because(vehicle.NotRecorded(slices.Clone(trouble.Fields)...))
+	case trouble.Kind == verdict.TravelImpossible:
+		return trouble.Words
+	}
+	return "nothing"
+}

@@ -1,0 +1,104 @@
+package vehicle
+
+import (
+	"strings"
+
+	"setdown/model"
+)
+
+// Spring is a spring as the file has it, and the link that it is the spring of.
+type Spring struct {
+	*model.Item
+	Kind string      // coil-over, coil, leaf or torsion bar; "" where nobody recorded it
+	Link *model.Item // nil of a leaf or torsion bar that holds a joint
+}
+
+// Coil reports whether it pushes along its link, so that its rate and seats say how long that is.
+func (s *Spring) Coil() bool { return s.Link != nil && (s.Kind == "coil-over" || s.Kind == "coil") }
+
+// Springs lists the springs of a build state in file order.
+func Springs(b *model.Build) []*Spring {
+	var list []*Spring
+	for _, item := range b.Of("springs") {
+		s := &Spring{Item: item}
+		s.Kind, _ = item.Text("kind")
+		for _, name := range item.Texts("holds") {
+			id, _, _ := strings.Cut(name, "/")
+			if held := b.Item(id); held != nil && held.Kind.Name == "links" {
+				s.Link = held
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// Free is the length of its link at which it just pushes no more, m: its free length and its
+// seats. The link of a coil by itself is drawn from seat to seat.
+func (s *Spring) Free() (float64, *Unknown) {
+	free, written := s.Quantity("free_length")
+	seats, measured := s.Quantity("found.seats")
+	var missing []string
+	if !written {
+		missing = append(missing, s.Path()+".free_length")
+	}
+	if !measured && s.Kind != "coil" {
+		missing = append(missing, s.Path()+".found.seats")
+	}
+	if missing != nil {
+		return 0, NotRecorded(missing...)
+	}
+	return free.Value + seats.Value, nil
+}
+
+// Rate is its rate, N/m.
+func (s *Spring) Rate() (float64, *Unknown) {
+	if rate, written := s.Quantity("rate"); written {
+		return rate.Value, nil
+	}
+	return 0, NotRecorded(s.Path() + ".rate")
+}
+
+// Open is the length of its link at full droop, m. A coil of its own hangs from nothing: it
+// comes off its seat where it is free.
+func (s *Spring) Open() (float64, *Unknown) {
+	if open, written := s.Quantity("open_length"); written {
+		return open.Value, nil
+	}
+	if s.Kind == "coil" {
+		return s.Free()
+	}
+	return 0, NotRecorded(s.Path() + ".open_length")
+}
+
+// Under is the length of its link under a push along it, N; pulled, it is at full droop, and so
+// it is until the push is more than its preload.
+func (s *Spring) Under(push float64) (float64, *Unknown) {
+	free, unknown := s.Free()
+	if unknown != nil {
+		return 0, unknown
+	}
+	open, unknown := s.Open()
+	if unknown != nil {
+		return 0, unknown
+	}
+	rate, unknown := s.Rate()
+	if unknown != nil {
+		return 0, unknown
+	}
+	length := min(open, free-max(0, push)/rate)
+	if closed, written := s.Quantity("closed_length"); written {
+		length = max(length, closed.Value)
+	}
+	return length, nil
+}
+
+// SpringOf is the spring of an item of the springs, or the one in a link; nil where there is none.
+func (v *Vehicle) SpringOf(item *model.Item) *Spring {
+	for _, s := range v.springs {
+		if s.Item == item || s.Link == item {
+			return s
+		}
+	}
+	return nil
+}
