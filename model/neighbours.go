@@ -61,7 +61,7 @@ func (r *reader) checkNeighbours() {
 			v, values, _ := r.sizes(item, pair.path)
 			for _, value := range values {
 				if value < least*(1-slip) || value > most*(1+slip) {
-					r.failAt(v.Span, item.Path()+"."+pair.path, fmt.Sprintf("%s is %s, and %s is %s: %s", spoken(pair.path), Written(v.V), spoken(pair.to), Written(other.V), pair.says),
+					r.failAt(v.Span, item.Path()+"."+pair.path, fmt.Sprintf("%s is %s beside %s %s: %s", spoken(pair.path), Written(v.V), spoken(pair.to), Written(other.V), pair.says),
 						"correct the one or the other", source.Related{Span: other.Span, Message: spoken(pair.to) + " is written here"})
 					break
 				}

@@ -29,7 +29,7 @@ var inexpressible = []string{
 	// references and ids
 	"there is no ", " has no end ", " wants a ", "the id ", "is none of the places", " names ", "stands here a second time", "stands in the list twice",
 	// facts that contradict each other
-	"both ends are on the same part", "correct the one or the other", "contradict each other", "is not begun has no tacks", "can be there",
+	"both ends are on the same part", " beside ", "contradict each other", "is not begun has no tacks", "can be there",
 	"a checklist lists no", "only a perch bears by contact", "a frame node holds the frame", "weighs something", "is not built on its", "cannot be off", "is not rated by the pair",
 	"castors_at names", "only what rolls", "a wall is less than half of the tube",
 	"has no bush", "a bush without a bush", "it is said to be ", "it is bolted to ", "it bears on ",

@@ -24,7 +24,8 @@ func (f Fate) String() string { return [...]string{"holds", "drops", "rocks", "f
 
 // Removal is what is taken away at once: what one bolt or one weld holds.
 type Removal struct {
-	Joints, Links, Supports []int
+	Joints, Links []int
+	Supports      []int // ties are numbered after the supports
 }
 
 // Outcome is what happens when something lets go.
@@ -326,6 +327,7 @@ func (s *Step) loseSupports(gone []int, out *Outcome) {
 		return
 	}
 	fate, words, name := Rocks, "", ""
+	var bodies []int
 	for i := range s.dirs {
 		d := &s.dirs[i]
 		c := mat.DenseCopyOf(d.c)
@@ -337,6 +339,9 @@ func (s *Step) loseSupports(gone []int, out *Outcome) {
 		if norm(residual) > balance {
 			f := s.failure(d, residual, gone...)
 			fate, words, name = Falls, f.Words, d.name
+			if s.onlyHang(f.Bodies, gone) {
+				fate, bodies = Drops, f.Bodies
+			}
 			break
 		}
 		if i == 0 {
@@ -351,10 +356,18 @@ func (s *Step) loseSupports(gone []int, out *Outcome) {
 		}
 	}
 	if fate > out.Fate {
-		out.Fate, out.Words, out.Case = fate, words, name
-		out.Bodies = nil
-		for b := range s.m.sys.Bodies {
+		out.Fate, out.Words, out.Case, out.Bodies = fate, words, name, bodies
+		for b := 0; bodies == nil && b < len(s.m.sys.Bodies); b++ {
 			out.Bodies = append(out.Bodies, b)
 		}
 	}
+}
+
+// onlyHang reports whether bodies that move when ties let go bear on no support: they drop, and
+// the vehicle stays.
+func (s *Step) onlyHang(bodies, gone []int) bool {
+	if len(bodies) == 0 || slices.Min(gone) < len(s.Supports) {
+		return false
+	}
+	return !slices.ContainsFunc(s.Supports, func(p Support) bool { return slices.Contains(bodies, p.Body) })
 }

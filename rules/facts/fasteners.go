@@ -52,6 +52,7 @@ func LockWorks(kind string) bool { return lockWorks[kind] }
 
 var ofFasteners = fixed(
 	stretched,
+	yesNo("alone", "it holds no joint, link end or support that the file names, as the bolt of a steering column", func(it item) bool { return len(it.holds()) == 0 }),
 	// The word 'torqued' is a memory; the number beside it says what was reached.
 	yesNo("slack", "both torques are written, and too little was reached; false when either was not recorded", func(it item) bool {
 		reached, read := torqued.ifStated(it)

@@ -32,6 +32,9 @@ type assembly struct {
 	parts  []*model.Item  // on the vehicle
 	tied   map[string]bool
 	hung   []*hung // what hangs on hooks beside it
+
+	rests  []statics.Tie  // droop straps and stops
+	restOn map[string]int // place in rests, by restraint id
 }
 
 // hung is what hangs on a hook by itself.
@@ -50,7 +53,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	if a, done := v.vehicles[key]; done {
 		return a
 	}
-	a := &assembly{body: map[string]int{}, joints: map[string]int{}, links: map[string]int{}, tied: map[string]bool{}}
+	a := &assembly{body: map[string]int{}, joints: map[string]int{}, links: map[string]int{}, tied: map[string]bool{}, restOn: map[string]int{}}
 	v.vehicles[key] = a
 	for _, p := range v.Build.Of("parts") {
 		if !s.without(p.ID) {
@@ -79,6 +82,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	} else {
 		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
+		a.restsOf(s)
 		sys.Base = a.body[v.base]
 	}
 	if len(a.missing) > 0 {
@@ -141,6 +145,16 @@ func (v *Vehicle) hang(on hook, s setting) *hung {
 	}
 	h.model, _ = statics.New(statics.System{Bodies: []statics.Body{{Name: on.parts[0], Masses: masses}}})
 	return h
+}
+
+// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
+// other restraints.
+func (s *Step) Rest(restraint *model.Item) (newtons float64, on bool) {
+	i, on := s.stance.assembly.restOn[restraint.ID]
+	if !on || !s.Solved() {
+		return 0, on
+	}
+	return s.stance.step.Tie(i).Most, on
 }
 
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
@@ -282,11 +296,40 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		switch {
 		case s.isOff(m) || from == to:
 		case !m.Link:
+			j := m.joint(from, to)
+			if axis := v.twistAxis(m); v.twistedBy(m) != nil && axis != nil && r3.Norm(*axis) > 0 {
+				switch m.motion {
+				case turns:
+					j.Kind, j.Axis = statics.Torsion, *axis
+				case hinge:
+					j.Kind = statics.Fixed
+				}
+			}
 			a.joints[m.Name] = len(sys.Joints)
-			sys.Joints = append(sys.Joints, m.joint(from, to))
+			sys.Joints = append(sys.Joints, j)
 		case m == v.Ends(m.Item)[0]:
 			a.links[m.Item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, v.link(m.Item, from, to))
+		}
+	}
+}
+
+// restsOf adds the droop straps and stops between bodies of the vehicle.
+func (a *assembly) restsOf(s setting) {
+	for _, t := range s.rests {
+		if t.at == nil || t.end == nil {
+			for name, at := range map[string]*schema.Vec{"at": t.at, "to_at": t.end} {
+				if at == nil {
+					a.missing = append(a.missing, t.item.Path()+"."+name)
+				}
+			}
+			continue
+		}
+		kind, _ := t.item.Text("kind")
+		from, to := a.body[t.to], a.body[t.parts[0]]
+		if from != to {
+			a.restOn[t.item.ID] = len(a.rests)
+			a.rests = append(a.rests, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: kind == "stop"})
 		}
 	}
 }
@@ -571,7 +614,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		s.Pull = v.pullThrough(a, s.Push)
 	}
 	on := func() (*statics.Step, error) {
-		return a.model.Stand(statics.Stance{Supports: s.places, Attitude: s.Attitude})
+		return a.model.Stand(statics.Stance{Supports: s.places, Ties: a.rests, Attitude: s.Attitude})
 	}
 	sliding := func(step *statics.Step, err error) bool {
 		return err == nil && step.Failure != nil && step.Failure.Needs > 0
@@ -664,8 +707,22 @@ func (s *Step) Slides() (how string, unknown *Unknown) {
 	return s.stance.slides, nil
 }
 
-// Ways are the ways in which the vehicle of a solved step can stand on few of its supports.
-func (s *Step) Ways() []statics.Way { return s.stance.step.Ways() }
+// Ways are the ways in which the vehicle of a solved step can stand on few of its supports,
+// whatever else hangs in straps and against stops.
+func (s *Step) Ways() []statics.Way {
+	var list []statics.Way
+	for _, w := range s.stance.step.Ways() {
+		n := slices.IndexFunc(w.Supports, func(i int) bool { return i >= len(s.stance.places) })
+		if n < 0 {
+			n = len(w.Supports)
+		}
+		w.Supports, w.Carry = w.Supports[:n], w.Carry[:n]
+		if !slices.ContainsFunc(list, func(l statics.Way) bool { return slices.Equal(l.Supports, w.Supports) }) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
 
 // Located says how surely the points hold what passes at the joints and links of a step in
 // place.
@@ -800,7 +857,11 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))
 		return Point(*m.At), []r3.Vec{r3.Scale(r.Most, along), r3.Scale(r.Least, along)}, 0, true
 	}
-	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), s.Joint(m.Item).Moment, true
+	moment = s.Joint(m.Item).Moment
+	if s.Vehicle.twistedBy(m) != nil {
+		moment = 0 // the bar's anchor takes it
+	}
+	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), moment, true
 }
 
 // Pass is what passes across and along the bolt of a joint, link end or support.
@@ -834,6 +895,9 @@ func (s *Step) split(m *Meet) Pass {
 		p.Twist, p.Bend = s.stance.step.Turns(i, axis)
 		p.Split = true
 	}
+	if s.Vehicle.twistedBy(m) != nil {
+		p.Twist, p.Bend = 0, 0 // the bar passes it and no bolt
+	}
 	return p
 }
 
@@ -860,6 +924,8 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 			if i, between := s.stance.assembly.links[item.ID]; between {
 				r.Links = append(r.Links, i)
 			}
+		case "restraints":
+			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.restOn[item.ID])
 		default:
 			i := s.SupportIndex(item.ID)
 			if h := s.hungOn(i); h != nil {

@@ -258,7 +258,8 @@ func graver(a, b Resting) Resting {
 }
 
 // onLoner is for what holds nothing that the file names. A frame node carries
-// the vehicle as soon as the table does not; a wheel on the floor does.
+// the vehicle as soon as the table does not; a wheel on the floor does, and so does all
+// that a checklist lists, which names no joints.
 func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
 	node := item.Kind.Name == "welds" && role == "frame node"
@@ -275,7 +276,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		}
 	}
 	r := unclear(NotRecorded(item.Path() + ".holds"))
-	if item.Kind.Name == "wheels" && len(s.On("wheel", item.ID)) > 0 {
+	if s.Vehicle.Checklist() || item.Kind.Name == "wheels" && len(s.On("wheel", item.ID)) > 0 {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
@@ -289,19 +290,19 @@ func (s *Step) onTable() bool {
 
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
-	i := s.tie(item)
-	if !s.Uses(item) {
+	switch load, on := s.Rest(item); {
+	case on && s.NoLoads != nil:
+		return unclear(s.NoLoads)
+	case on:
+		r, err := s.lose(load, item)
+		if err != nil {
+			return unclear(NotComputed("%v", err))
+		}
+		return r
+	case !s.Uses(item):
 		return idle
 	}
 	r := Resting{Carries: "part", LetsGo: "drops", Goes: "what it ties up drops"}
-	if i < 0 {
-		m, known := item.Quantity("mass")
-		if !known {
-			r.NoLoad = NotRecorded(item.Path() + ".mass")
-		}
-		r.Load = (m.Value + m.Tol) * Gravity
-		return r
-	}
 	t, unknown := s.Tying(item)
 	r.Load, r.NoLoad = t.Load, unknown
 	return r

@@ -17,6 +17,7 @@ type setting struct {
 	off   []string // parts that are not on it, sorted
 	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties  []tie
+	rests []tie // droop straps and stops, which pass a force along their line one way only
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -46,7 +47,7 @@ func (s setting) key() string {
 	for _, h := range s.hooks {
 		k.WriteString(";" + h.item.ID + ":" + strings.Join(h.parts, ","))
 	}
-	for _, t := range s.ties {
+	for _, t := range slices.Concat(s.ties, s.rests) {
 		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
 	}
 	return k.String()
@@ -88,6 +89,13 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
+		if kind, _ := item.Text("kind"); kind == "droop strap" || kind == "stop" {
+			if on := item.Texts("ties"); len(on) == 1 && !s.without(on[0]) && !s.without(t.to) {
+				t.parts = on
+				s.rests = append(s.rests, t)
+			}
+			continue
+		}
 		for _, p := range item.Texts("ties") {
 			if !s.without(p) && !v.passesOn(p, t.to, s, loaded) {
 				t.parts = append(t.parts, p)
@@ -97,7 +105,9 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 			s.ties = append(s.ties, t)
 		}
 	}
-	slices.SortFunc(s.ties, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
+	for _, list := range [][]tie{s.ties, s.rests} {
+		slices.SortFunc(list, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
+	}
 	return s
 }
 

@@ -38,9 +38,22 @@ type lump struct {
 // to keep joints to the rest, or hang on several straps. Whatever nobody recorded that may
 // decide is asked.
 func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
+	if load, on := s.Rest(restraint); on {
+		return Tying{Load: load}, s.NoLoads
+	}
+	if slices.Contains(s.setting.places, restraint) {
+		m, known := restraint.Quantity("mass")
+		if !known {
+			return Tying{}, NotRecorded(restraint.Path() + ".mass")
+		}
+		return Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}, nil
+	}
 	i := s.tie(restraint)
 	if i < 0 {
-		return Tying{}, nil
+		return Tying{}, s.NoLoads // not used, or a stop between parts that are tied together
+	}
+	if _, known := restraint.Text("kind"); !known {
+		return Tying{}, NotRecorded(restraint.Path() + ".kind")
 	}
 	t := s.setting.ties[i]
 	weight, unknown := s.hangsOn(t, nil)

@@ -329,6 +329,7 @@ func (f *finder) newStrap(b *model.Build, h hanging) string {
 	record := schema.NewRecord(kind.Fields, f.move.Span)
 	record.Set("ties", texts(h.parts))
 	record.Set("to", schema.Value{V: f.vehicle.Base()})
+	record.Set("kind", schema.Value{V: "ratchet strap"})
 	return b.Add(kind, "strap at "+h.name, record).ID // no id of a file has a space
 }
 
