@@ -560,3 +560,15 @@ func TestSingleShearBendsItsBolt(t *testing.T) {
 	assert.NotContains(t, stops(t, file("M16x2", "single", "")), "bolt-bending")
 	assert.NotContains(t, stops(t, file("M10x1.5", "double", "")), "bolt-bending")
 }
+
+// A perch that bears by contact passed while it was pulled off its axle (M11). A box hangs below a
+// frame by its perch, or stands on it.
+func TestPulledPerchIsItsWeld(t *testing.T) {
+	file := func(z, made, bolts string) string {
+		return strings.Replace(hanging("  perch: {kind: welded face, between: [engine, frame], at: [1000, 0, 300]}", bolts, "", ""), "cg: [1000, 0, 500]", "cg: [1000, 0, "+z+"]", 1) +
+			"welds: {perch-weld: {holds: [perch], role: perch, bears_by_contact: yes, found: {made: " + made + "}}}\n"
+	}
+	assert.Equal(t, verdict.Stop, stops(t, file("100", "tack", ""))["perch-pulled"], "it hangs on tacks")
+	assert.NotContains(t, stops(t, file("500", "tack", "")), "perch-pulled", "it is pressed on")
+	assert.NotContains(t, stops(t, file("100", "tack", "  bolts: {holds: [perch], found: {fitted: yes, tightness: torqued}}")), "perch-pulled", "bolts hold it")
+}
