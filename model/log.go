@@ -62,6 +62,29 @@ func (r *reader) readLog(beside []byte) *looks.Log {
 	return log
 }
 
+// ReadLook reads one line as if it stood at the end of the log, behind looks that were
+// written since the build state was read: what is wrong with it is known before it is
+// written. The error is source.Errors.
+func (b *Build) ReadLook(line string, since ...*looks.Look) (*looks.Look, error) {
+	log := &looks.Log{Looks: append(slices.Clone(b.Log.Looks), since...), Notes: b.Log.Notes}
+	before := len(log.Looks)
+	r := &reader{build: b, decoder: decoder{file: b.File, unit: "mm"}}
+	if unit, ok := b.Vehicle.Text("coordinates"); ok {
+		r.unit = unit
+	}
+	l := r.logBeside(log, []byte(line+"\n"))
+	l.each(l.look)
+	r.errs = append(r.errs, l.errs...)
+	r.tooMany(log)
+	switch {
+	case len(r.errs) > 0:
+		return nil, r.errs.Sorted()
+	case len(log.Looks) != before+1:
+		return nil, fmt.Errorf("%q is no look", line)
+	}
+	return log.Looks[before], nil
+}
+
 // The limits of a log: some hundred items, each looked at a few hundred times.
 const (
 	maxSeen = 100_000 // looks at single things

@@ -41,13 +41,7 @@ type Companions struct {
 
 // Load reads the build file at path and what belongs to it. The error is
 // source.Errors.
-func Load(path string, assume ...Assumption) (*Build, error) { return load(path, "", assume) }
-
-// LoadWithLook is like Load, as if one more line stood at the end of the log: what is
-// wrong with a look is known before it is written.
-func LoadWithLook(path, line string) (*Build, error) { return load(path, line+"\n", nil) }
-
-func load(path, more string, assume []Assumption) (*Build, error) {
+func Load(path string, assume ...Assumption) (*Build, error) {
 	name := filepath.ToSlash(path)
 	text, err := source.ReadFile(path, maxBytes, "build file")
 	if err != nil {
@@ -64,9 +58,6 @@ func load(path, more string, assume []Assumption) (*Build, error) {
 		with.Looks = nil
 	} else if err != nil {
 		return nil, source.Errors{{Span: source.Span{File: filepath.ToSlash(log)}, Message: err.Error()}}
-	}
-	if more != "" {
-		with.Looks = append(with.Looks, more...)
 	}
 	b, err := ReadWith(name, text, with, assume...)
 	if err != nil {

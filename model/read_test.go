@@ -299,7 +299,9 @@ func sample(f schema.Field) string {
 	}
 	var fields []string
 	for _, inner := range f.Fields {
-		fields = append(fields, inner.Name+": "+sample(inner))
+		if !inner.Second {
+			fields = append(fields, inner.Name+": "+sample(inner))
+		}
 	}
 	text := "{" + strings.Join(fields, ", ") + "}"
 	// The first words and numbers contradict each other in this block.

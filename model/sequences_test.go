@@ -410,3 +410,31 @@ func TestGoodNeverStatesWhatIsCritical(t *testing.T) {
 		}
 	}
 }
+
+// A stand that was looked at is looked at again when it stands higher, or elsewhere; what it
+// is itself, such as its condition, stands. A look that does not say how it was set counts as
+// long as a day.
+func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
+	build := func(height string) string {
+		return strings.Replace(onePivot, "rated: 2 t}", "rated: 2 t, height: "+height+"}", 1)
+	}
+	at := with(t, build("300 mm"), "").Things["stand"].Print
+	assert.Regexp(t, `^[0-9a-f]{8}\.[0-9a-f]{8}$`, at)
+	design, _, _ := strings.Cut(at, ".")
+	for _, c := range []struct {
+		print, height string
+		stands        bool
+	}{{at, "300 mm", true}, {at, "0.3 m", true}, {at, "360 mm", false}, {design, "360 mm", true}} {
+		b := with(t, build(c.height), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+c.print+", good: yes, found: {locked: yes}}\n")
+		locked, known := b.Item("stand").Bool("found.locked")
+		assert.Equal(t, c.stands, known && locked, "%v", c)
+		level, known := b.Item("stand").Bool("found.level")
+		assert.Equal(t, c.stands, known && level, "%v", c)
+		condition, _ := b.Item("stand").Text("found.condition")
+		assert.Equal(t, "good", condition, "%v", c)
+		assert.Empty(t, b.NewlyEnded(), "the stand is the same")
+	}
+	// A fault does not end by setting the stand otherwise.
+	b := with(t, build("360 mm"), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+at+", found: {locked: no}}\n")
+	assert.True(t, b.Standing["stand"].Group["locked"].Fault)
+}

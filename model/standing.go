@@ -43,7 +43,7 @@ func (r *reader) stand(log *looks.Log) {
 		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.lookup(record, item)}
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
-			t.Members, t.Print = members(item), Fingerprint(item)
+			t.Members, t.Print = members(item), Fingerprint(item)+setting(item)
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -89,11 +89,12 @@ func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Rec
 		found.Set(name, fact.Value)
 	}
 	countMembers(found, state, members)
-	if day, by, known := oldest(kind, state); known {
+	day, by, known := oldest(kind, state)
+	if known {
 		found.Set("on", schema.Value{V: day, Span: found.Span})
 		found.Set("by", schema.Value{V: by, Span: found.Span})
 	}
-	if second := secondPair(field, state); second != "" {
+	if second := secondPair(field, state, by); second != "" {
 		found.Set("seen_by", schema.Value{V: second, Span: found.Span})
 	}
 	return found
@@ -160,8 +161,8 @@ func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string
 }
 
 // secondPair is who saw all that is critical a second time; of a thing without it, all that
-// stands. What is a fault stops whoever saw it.
-func secondPair(field *schema.Field, state *looks.State) string {
+// stands. It is not the one who saw it first. What is a fault stops whoever saw it.
+func secondPair(field *schema.Field, state *looks.State, first string) string {
 	second := func(wanted func(*schema.Field) bool) (who string, any bool) {
 		for i := range field.Fields {
 			f := &field.Fields[i]
@@ -172,6 +173,8 @@ func secondPair(field *schema.Field, state *looks.State) string {
 				}
 				if who = fact.Second; who == "" {
 					return "", true
+				} else if who == first {
+					who = fact.By // whose look is the newer
 				}
 				any = true
 			}
@@ -340,6 +343,29 @@ func Fingerprint(item *Item) string {
 	return hex.EncodeToString(h.Sum(nil)[:4])
 }
 
+// settings are the fields that say how a thing is set: a stand is no other stand at another
+// height, but its pin and its feet are to be looked at again.
+var settings = map[string][]string{"supports": {"under", "at", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to"}}
+
+// setting is the fingerprint of how an item is set, behind a full stop; empty for what is not
+// set anew from day to day.
+func setting(item *Item) string {
+	fields := settings[item.Kind.Name]
+	if fields == nil {
+		return ""
+	}
+	h := sha256.New()
+	for _, name := range fields {
+		if item.Field(name) == nil {
+			continue
+		}
+		if v, known := item.Lookup(name); known {
+			fmt.Fprintf(h, "%s = %s\n", name, inSI(item.Field(name), v.V))
+		}
+	}
+	return "." + hex.EncodeToString(h.Sum(nil)[:4])
+}
+
 // EndedLook is a look at an item that was drawn otherwise then.
 type EndedLook struct{ Digest, Item string }
 
@@ -360,7 +386,7 @@ func (b *Build) NewlyEnded() []EndedLook {
 	for _, look := range b.Log.Looks {
 		for _, target := range look.Of {
 			item, one := b.byID[target.ID], EndedLook{look.Digest, target.ID}
-			if item != nil && target.Print != "" && target.Print != Fingerprint(item) && !noted[one] {
+			if item != nil && target.Print != "" && !looks.SameDesign(target.Print, Fingerprint(item)) && !noted[one] {
 				noted[one] = true
 				ended = append(ended, one)
 			}

@@ -44,7 +44,7 @@ func stored(t testing.TB, name string) *verdict.Report {
 	file, err := os.Open(filepath.Join(folder, name+".report.json"))
 	require.NoError(t, err)
 	defer file.Close()
-	list, err := jsonr.Read(file)
+	list, err := golden.Verdicts(file)
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	return list[0]
@@ -320,14 +320,17 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 // TestPunchOfAGo: a move that is GO with cautions that ask for work is not said to leave
 // nothing to do.
 func TestPunchOfAGo(t *testing.T) {
-	list := verdict.Punch{Moves: []string{"down"}, Further: []verdict.Job{{Phase: "fit", Place: "rear", Item: "v", Do: "fit a lock nut", Moves: []string{"down"}}}}
-	for format, want := range map[string]string{"text": "Before it goes further", "markdown": "Before it goes further", "json": "further", "csv": "fit,rear,v,fit a lock nut,,,,\n"} {
+	list := verdict.Punch{Moves: []string{"down"}, Further: []verdict.Job{{Phase: "fit", Place: "rear", Item: "v", Do: "fit a lock nut", Kind: "fasteners", Sets: []verdict.Value{{Name: "fasteners.v.lock", Value: "nut"}, {Name: "fasteners.v.found.lock_fitted", Value: "yes"}}, Moves: []string{"down"}}}}
+	for format, want := range map[string]string{"text": "Before it goes further", "markdown": "Before it goes further", "json": "further", "csv": "fit,rear,v,fit a lock nut,,,,,\"lock, lock fitted\"\n"} {
 		write, err := reports.Punch.As(format)
 		require.NoError(t, err)
 		var b bytes.Buffer
 		require.NoError(t, write(&b, list, reports.Options{}))
 		assert.Contains(t, b.String(), want, format)
 		assert.Contains(t, b.String(), "fit a lock nut", format)
+		if format != "json" {
+			assert.Contains(t, b.String(), "lock, lock fitted", format)
+		}
 		assert.NotContains(t, b.String(), "Nothing recorded", format)
 	}
 }
@@ -400,7 +403,7 @@ func TestSeveralFiles(t *testing.T) {
 func TestFormats(t *testing.T) {
 	r := stored(t, "checklist-asfound")
 	try(t, reports.Check, []*verdict.Report{r}, "onto-stands", "text json markdown html svg sarif junit")
-	try(t, reports.Loads, r, "onto-stands", "text json")
+	try(t, reports.Loads, stored(t, "special-mended-onto-hub-stands"), "onto-hub-stands", "text json csv")
 	try(t, reports.Tacks, r, "damper-brackets", "text json")
 	try(t, reports.Punch, r.Punch, "onto-stands", "text json csv markdown")
 	try(t, reports.Compare, verdict.Compare(r, r, nil), "onto-stands", "text json")
@@ -479,7 +482,7 @@ func TestNothingBreaksOut(t *testing.T) {
 				rows, err := csv.NewReader(strings.NewReader(got)).ReadAll()
 				require.NoError(t, err)
 				for _, row := range rows {
-					require.Len(t, row, 8)
+					require.Len(t, row, 9)
 					for _, cell := range row {
 						assert.NotRegexp(t, `^\s*[=+\-@]`, cell)
 						assert.NotContains(t, cell, "\n")
@@ -490,7 +493,7 @@ func TestNothingBreaksOut(t *testing.T) {
 		var b bytes.Buffer
 		require.NoError(t, jsonr.Write(&b, []*verdict.Report{r}))
 		assert.NotContains(t, b.String(), "\x1b")
-		_, err := jsonr.Read(&b)
+		_, err := golden.Verdicts(&b)
 		assert.NoError(t, err)
 	}
 }

@@ -110,9 +110,9 @@ const (
 	rounding = 1e-16
 )
 
-// FreeError says that the drives do not hold a wheel: something turns or slides.
+// FreeError says that the drives do not hold a wheel or a strut: something turns or slides.
 type FreeError struct {
-	Wheel string
+	Wheel string // or strut
 	Body  string // what moves most
 }
 
@@ -250,10 +250,24 @@ func (s *State) own() *factors {
 }
 
 // held fails when a motion that the drives leave free moves a wheel otherwise than
-// about its own axis. A link that spins about its own length is left alone.
+// about its own axis, or changes the length of a strut. A link that spins about its own length
+// is left alone.
 func (l *Linkage) held(s *State) error {
 	j := l.jacobian(s.pose, s.drives)
 	_, n := j.Dims()
+	// What no equation sees of a motion: t less its part in the rows of j.
+	unseen := func(target func(*jacobian)) []float64 {
+		t := &jacobian{mat.NewDense(1, n, nil), s.pose}
+		target(t)
+		var seen, left mat.Dense
+		seen.Mul(t, s.near.inv)
+		left.Mul(&seen, j)
+		left.Sub(t, &left)
+		if row := left.RawRowView(0); floats.Norm(row, 2) > 1e-6 {
+			return row
+		}
+		return nil
+	}
 	for i, w := range l.sys.Wheels {
 		x, a := s.point(w.Body, w.Centre), s.direction(w.Body, w.Axis)
 		for _, e := range axes {
@@ -261,18 +275,16 @@ func (l *Linkage) held(s *State) error {
 				func(t *jacobian) { t.point(0, w.Body, x, e) },
 				func(t *jacobian) { t.direction(0, w.Body, a, r3.Scale(l.size, e)) },
 			} {
-				t := &jacobian{mat.NewDense(1, n, nil), s.pose}
-				target(t)
-				// What of the wheel's motion no equation sees: t less its part in the rows of j.
-				var seen, left mat.Dense
-				seen.Mul(t, s.near.inv)
-				left.Mul(&seen, j)
-				left.Sub(t, &left)
-				row := left.RawRowView(0)
-				if floats.Norm(row, 2) > 1e-6 {
+				if row := unseen(target); row != nil {
 					return &FreeError{l.sys.Wheels[i].Name, l.sys.Bodies[l.mostMoved(row)]}
 				}
 			}
+		}
+	}
+	for _, b := range l.sys.Struts {
+		length := distance{b, 0}
+		if row := unseen(func(t *jacobian) { length.write(s.pose, make([]float64, 1), t, 0) }); row != nil {
+			return &FreeError{b.Name, l.sys.Bodies[l.mostMoved(row)]}
 		}
 	}
 	return nil

@@ -13,7 +13,7 @@ type Thing struct {
 	ID      string
 	Kind    *schema.Kind
 	Members int    // of a group; 1 for a single thing
-	Print   string // fingerprint of its design
+	Print   string // fingerprint of its design and, behind a full stop, of how it is set
 	// Lookup gives a fact of the design, or one computed from it, by its path.
 	Lookup func(path string) (any, bool)
 	// Touched lists the ids of what else an event of it touches.
@@ -39,7 +39,6 @@ type Facts map[string]Fact
 type State struct {
 	Members []Facts // of each member; one for a single thing
 	Group   Facts   // the worst of the members
-	Struck  *Note   // somebody wrote that it is not on the vehicle
 }
 
 // Trouble is what stops every move until somebody mends it in the log.
@@ -123,7 +122,7 @@ func (f *folding) file() {
 				}
 			}
 			s := seen{Look: look, Target: target, withdrawn: f.withdrawal(look, target.ID)}
-			s.dead = target.Print != "" && target.Print != thing.Print || f.ended(look, target.ID)
+			s.dead = target.Print != "" && !SameDesign(target.Print, thing.Print) || f.ended(look, target.ID)
 			f.on[id] = append(f.on[id], s)
 			if target.Event == NoEvent {
 				continue
@@ -184,6 +183,13 @@ func (f *folding) notes() {
 				members = []int{member}
 			}
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
+		case Struck:
+			back := func(a *Note) bool { return a.Word == Added && a.Item == n.Item && a.After(n.Stamp) }
+			// Of a joint it says what the joint has not that others like it have.
+			if thing := f.things[n.Item]; thing != nil && thing.Kind.Name != "joints" && !slices.ContainsFunc(f.log.Notes, back) {
+				f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
+					"take it out of the file, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
+			}
 		case Torn:
 			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
 			if !slices.ContainsFunc(f.log.Notes, answered) {
@@ -205,11 +211,6 @@ var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Cond
 // state works out what stands of one item.
 func (f *folding) state(t *Thing) *State {
 	state := &State{}
-	for _, n := range f.log.Notes {
-		if id, _ := f.today(n.Item, n.Stamp); n.Word == Struck && id == t.ID {
-			state.Struck = n
-		}
-	}
 	for m := 1; m <= t.Members; m++ {
 		facts := f.member(t, m).stand()
 		if fact, ok := facts[wholeCard.Name]; ok {

@@ -225,6 +225,9 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
+	if s.field.Life == schema.Setting && setOtherwise(s.Print, h.thing.Print) {
+		return true // at another place or height
+	}
 	for _, e := range h.ends {
 		if !s.After(e.Stamp) {
 			return true
@@ -316,13 +319,16 @@ func (h *history) second(one *statement, list []*statement) string {
 
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
-func (t *Thing) printed(s seen) bool { return !s.dead && (t.Print == "" || t.Print == s.Print) }
+func (t *Thing) printed(s seen) bool {
+	return !s.dead && (t.Print == "" || s.Print != "" && SameDesign(t.Print, s.Print))
+}
 
 // byCard is the value that 'good' states of a fact: the worst that the condition
 // allows. What is critical, what does not apply, what came to the card later and
-// what cannot be said without the drawing is not stated.
+// what cannot be said without the drawing is not stated; nor what is held against a figure of
+// the file that no fingerprint keeps: how many people a move needs may be more by now.
 func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
-	if f.Critical || f.Since > max(s.Card, 1) {
+	if f.Critical || f.Since > max(s.Card, 1) || t.Print == "" && f.Good.Drawn() {
 		return nil, false
 	}
 	return t.Best(f)

@@ -635,6 +635,51 @@ func onlyGood(look *looks.Look) bool {
 	return true
 }
 
+// Two people kept the log apart and put it together: it says the same whoever's lines come
+// first, and no fault of either is lost, unless the other has looked at that one thing alone.
+func TestMergedLogsAreSafe(t *testing.T) {
+	random := rand.New(rand.NewSource(*seed))
+	lost, kept := 0, 0
+	for i := range *logs {
+		one, other := randomLog(random), randomLog(random)
+		for _, look := range other.Looks { // written in another folder
+			look.Digest, look.Log = "o"+look.Digest, "o"+look.Log
+		}
+		one.Notes, other.Notes = one.Notes[:1], other.Notes[:1] // the renamed item, which both know
+		merge := func(a, b *looks.Log) map[string]*looks.State {
+			both := &looks.Log{People: a.People, Looks: slices.Concat(a.Looks, b.Looks, a.Looks[:1]), Notes: a.Notes}
+			states, _ := looks.Fold(things(), both)
+			return states
+		}
+		before, _ := looks.Fold(things(), one)
+		merged, turned := merge(one, other), merge(other, one)
+		for id, state := range merged {
+			for m, facts := range state.Members {
+				for name, fact := range facts {
+					was := turned[id].Members[m][name]
+					require.Equal(t, fmt.Sprint(was.V, was.Fault), fmt.Sprint(fact.V, fact.Fault), "log %d: whose lines come first counts\n%s%s", i, written(one), written(other))
+				}
+				require.Len(t, facts, len(turned[id].Members[m]))
+				for name, was := range before[id].Members[m] {
+					alone := slices.ContainsFunc(other.Looks, func(l *looks.Look) bool {
+						return len(l.Of) == 1 && strings.HasSuffix(l.Of[0].ID, id) && (l.Of[0].Members == nil || slices.Contains(l.Of[0].Members, m+1))
+					})
+					switch {
+					case !was.Fault:
+					case alone:
+						lost++
+					default:
+						kept++
+						require.True(t, facts[name].Fault, "log %d: %s of %s{%d} is no fault any more\n%s%s", i, name, id, m+1, written(one), written(other))
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, kept, *logs/5)
+	require.Greater(t, lost, *logs/10)
+}
+
 func TestTroubles(t *testing.T) {
 	log := &looks.Log{
 		Looks: []*looks.Look{{Of: []*looks.Target{{ID: "nobody"}}}, {Digest: "x", Of: []*looks.Target{{ID: "bolts", Members: []int{4}}}}, {Digest: "y", Good: looks.NotGood, Of: []*looks.Target{{ID: "nut"}}}},
@@ -653,4 +698,19 @@ func TestTroubles(t *testing.T) {
 		"XY takes back a look at nut of  that is not in the log",
 		" found it not good on ",
 	}, got)
+}
+
+// What somebody struck out and the file lists is one or the other, and stops until it is said
+// which.
+func TestStruckAndListed(t *testing.T) {
+	day := func(d int) looks.Stamp {
+		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: d}}, By: "TN"}
+	}
+	log := &looks.Log{Notes: []*looks.Note{{Word: looks.Struck, Item: "nut", Stamp: day(20)}, {Word: looks.Struck, Item: "nobody", Stamp: day(20)}}}
+	_, troubles := looks.Fold(things(), log)
+	require.Len(t, troubles, 1)
+	assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no nut, and the file lists it", troubles[0].Message)
+	log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: "nut", Stamp: day(21)})
+	_, troubles = looks.Fold(things(), log)
+	assert.Empty(t, troubles)
 }

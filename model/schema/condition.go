@@ -86,6 +86,13 @@ func (c Condition) Holds(field string, lookup func(path string) (any, bool)) (ho
 	return false, known
 }
 
+// Drawn reports whether the condition holds the fact against another figure of the item.
+func (c Condition) Drawn() bool {
+	return slices.ContainsFunc(c, func(all Case) bool {
+		return slices.ContainsFunc(all, func(t Test) bool { return t.Than != "" })
+	})
+}
+
 // hold is true where every test holds, and not certain where none fails and one
 // cannot be answered.
 func (c Case) hold(field string, lookup func(path string) (any, bool)) (holds, certain bool) {

@@ -16,15 +16,15 @@ import (
 // Punch writes a header, a line for each part to buy, then a line for each job in
 // working order; the work of cautions frees nothing.
 func Punch(w io.Writer, p verdict.Punch) error {
-	rows := [][]string{{"phase", "place", "item", "what", "quantity", "thread", "class", "frees"}}
+	rows := [][]string{{"phase", "place", "item", "what", "quantity", "thread", "class", "frees", "write down"}}
 	for _, b := range p.Buy {
-		rows = append(rows, []string{"buy", "", strings.Join(b.Items, " "), b.Part, strconv.Itoa(b.Quantity), b.Thread, b.Class, strings.Join(b.Moves, " ")})
+		rows = append(rows, []string{"buy", "", strings.Join(b.Items, " "), b.Part, strconv.Itoa(b.Quantity), b.Thread, b.Class, strings.Join(b.Moves, " "), ""})
 	}
 	for _, j := range p.Jobs {
-		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", "", "", strings.Join(j.Moves, " ")})
+		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", "", "", strings.Join(j.Moves, " "), plain.Noted(j)})
 	}
 	for _, j := range p.Further { // it frees nothing: no move waits for it
-		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", "", "", ""})
+		rows = append(rows, []string{j.Phase, j.Place, j.Item, j.Do, "", "", "", "", plain.Noted(j)})
 	}
 	for _, row := range rows {
 		for i, cell := range row {

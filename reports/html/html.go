@@ -42,6 +42,8 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"fact":      plain.Fact,
 	"say":       func(f verdict.Finding) string { return plain.Say(&f) },
 	"state":     plain.State,
+	"taken":     plain.Taken,
+	"takenHead": func() string { return plain.TakenHead },
 	"spoken":    plain.Spoken,
 	"solved":    func(s verdict.Step) string { return plain.Solved(&s) },
 	"weights":   func(u plain.Figures, s verdict.Step) string { return u.Weights(&s) },

@@ -62,6 +62,12 @@ func (d *doc) report(r *verdict.Report) {
 	for i := range r.Moves {
 		d.move(r, &r.Moves[i])
 	}
+	if list := plain.Taken(r); len(list) > 0 {
+		d.line("\n## %s\n", plain.TakenHead)
+		for _, t := range list {
+			d.line("- %s", esc(t))
+		}
+	}
 	d.tacks(r)
 	d.line("\n## Before weight moves\n")
 	for _, c := range append(slices.Clone(plain.Usual), r.Cautions...) {
@@ -296,6 +302,9 @@ func (d *doc) jobs(jobs []verdict.Job) {
 			where = esc(j.Place) + ", "
 		}
 		d.line("- [ ] %s%s: %s (%s)", where, esc(j.Item), esc(j.Do), esc(strings.Join(j.Moves, ", ")))
+		if noted := plain.Noted(j); noted != "" {
+			d.line("  - write down: %s", esc(noted))
+		}
 	}
 }
 

@@ -122,6 +122,23 @@ func Job(j verdict.Job) string {
 	return j.Item + ": " + j.Do
 }
 
+// Noted says which facts to note while the tools are there, beside the work of a line; it is
+// empty where the work is to note them.
+func Noted(j verdict.Job) string {
+	var names []string
+	if j.Phase == "record" {
+		return ""
+	}
+	for _, s := range j.Sets {
+		_, name, found := strings.Cut(s.Name, ".found.")
+		if !found {
+			_, name, _ = strings.Cut(strings.TrimPrefix(s.Name, j.Kind+"."), ".")
+		}
+		names = append(names, strings.ReplaceAll(Spoken(name), ".", " "))
+	}
+	return strings.Join(names, ", ")
+}
+
 // Fact words one fact that is missing: what to look at, then its place in the
 // build file and the words that may stand there; or why it was not computed.
 func Fact(m verdict.Missing) string {

@@ -56,7 +56,7 @@ func Trouble(t *verdict.TravelTrouble) string {
 	case verdict.TravelUnlocated:
 		return "not computed: it is not located. Only how little its links are out of parallel holds it sideways, and that is within the ± of the points. A member that holds it is missing from the file"
 	case verdict.TravelLocked:
-		return "not computed: the rigid parts of the file hold it, so nothing is left to move. What bends or slides, a leaf spring or a damper leg, is in it as one piece"
+		return "not computed: the rigid parts of the file hold it, so nothing is left to move. A damper leg moves where its rod and its body are two parts with a slider between them; a leaf spring bends, and that is not worked out"
 	case verdict.TravelTogether:
 		return "not computed: " + Together
 	default:

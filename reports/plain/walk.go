@@ -60,8 +60,11 @@ func Strip(r *verdict.Round) string {
 	if r.Stops > 0 {
 		parts = append(parts, Count(r.Stops, "stops it", "stop it"))
 	}
-	if r.Facts > 0 {
-		parts = append(parts, fmt.Sprintf("%d to look at", r.Facts))
+	if n := r.Questions(); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d to look at", n))
+	}
+	if n := len(r.Written); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d to write down", n))
 	}
 	return strings.Join(parts, ", ")
 }

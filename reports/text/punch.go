@@ -49,6 +49,9 @@ func (p *page) jobs(list verdict.Punch, jobs []verdict.Job) {
 			p.sub(placeName(place))
 		}
 		p.wrap("  [ ] ", "      ", clean(plain.Job(j))+frees(list, j.Moves))
+		if noted := plain.Noted(j); noted != "" {
+			p.wrap("      write down: ", "        ", clean(noted))
+		}
 	}
 }
 

@@ -121,6 +121,12 @@ func (p *page) signOff(s *verdict.SignOff) {
 
 // basis says by which rules and figures it was judged, with the words of the packs.
 func (p *page) basis(r *verdict.Report) {
+	if list := plain.Taken(r); len(list) > 0 {
+		p.head(plain.TakenHead)
+		for _, t := range list {
+			p.item("", clean(t))
+		}
+	}
 	p.head("By what it was judged")
 	for _, c := range r.Cautions {
 		p.item("", clean(c))

@@ -90,6 +90,9 @@ func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Quest
 	for _, was := range q.Was {
 		p.wrap("! ", "  ", clean(plain.Was(was)))
 	}
+	if q.First != "" {
+		p.line("A second look: what the first one saw is not shown.")
+	}
 	p.names(names)
 	if q.Fact == "" {
 		p.line("Good means, of every one:")

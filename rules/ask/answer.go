@@ -19,6 +19,9 @@ type Answer struct {
 	Say  string `json:"say"`
 	Note string `json:"note,omitempty"`
 
+	// Blind: it is a second look, by somebody who has not seen what the first one said.
+	Blind bool `json:"blind,omitempty"`
+
 	// Where the question stood before somebody at another time than now, as on a telephone
 	// without network: the facts of the card that stood there, and the fingerprints of the
 	// designs. 'Good' says no more than what stood there, of no other design.
@@ -40,9 +43,13 @@ func Find(r *verdict.Round, a Answer) (*verdict.Question, error) {
 	if len(a.Of) == 0 {
 		return nil, fmt.Errorf("an answer says of what it is: of: [item]")
 	}
-	for i := range r.Screens {
-		for j := range r.Screens[i].Questions {
-			q := &r.Screens[i].Questions[j]
+	screens := r.Screens
+	if a.Blind {
+		screens = r.Second
+	}
+	for i := range screens {
+		for j := range screens[i].Questions {
+			q := &screens[i].Questions[j]
 			if q.Fact != a.Fact && (q.Fact != "" || !hasLine(q, a.Fact)) {
 				continue
 			}
@@ -109,6 +116,9 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 			return "", err
 		}
 		fmt.Fprintf(&b, ", found: {%s: %s}", a.Fact, value)
+	}
+	if a.Blind {
+		b.WriteString(", blind: yes")
 	}
 	if a.Note != "" {
 		fmt.Fprintf(&b, ", note: %s", strconv.Quote(a.Note))

@@ -34,6 +34,43 @@ func Any(b *model.Build, a Answer) (*verdict.Question, error) {
 	return all, nil
 }
 
+// Things lists all that can be looked at, place by place in walk-round order, by name.
+func Things(b *model.Build) []verdict.Screen {
+	a := &asker{build: b, wanted: map[string]*want{}}
+	for id, thing := range b.Things {
+		if thing.Kind.Field(foundBlock) != nil {
+			a.want(id, &verdict.Finding{})
+		}
+	}
+	var screens []verdict.Screen
+	for _, w := range a.inOrder() {
+		if len(screens) == 0 || screens[len(screens)-1].Place != w.place {
+			screens = append(screens, verdict.Screen{Place: w.place})
+		}
+		s := &screens[len(screens)-1]
+		s.Questions = append(s.Questions, verdict.Question{Kind: w.thing.Kind.Name, Item: w.thing.Kind.Item, Of: []verdict.Asked{{ID: w.thing.ID, Members: w.thing.Members}}})
+	}
+	return screens
+}
+
+// Faults is all that can be wrong with one thing: a line for each fact that is found at it.
+func Faults(b *model.Build, name string) (*verdict.Question, error) {
+	q, err := anyOf(b, name, "")
+	if err != nil {
+		return nil, err
+	}
+	id, _ := looks.SplitMember(name)
+	thing := b.Things[id]
+	q.Lines = nil
+	fields := thing.Kind.Field(foundBlock).Fields
+	for i := range fields {
+		if f := &fields[i]; f.Life != schema.OfLook {
+			q.Lines = append(q.Lines, line(thing, f))
+		}
+	}
+	return q, nil
+}
+
 // anyOf is the question after one item: its card where the fact is empty.
 func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 	id, member := looks.SplitMember(name)

@@ -44,6 +44,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 		}
 	}
 	round.Screens = a.screens()
+	round.Second = second(b, m)
 	for text := range a.written {
 		round.Written = append(round.Written, text)
 	}
@@ -65,6 +66,7 @@ type want struct {
 	place  string
 	facts  map[string]bool
 	faults []verdict.HistoryFact
+	first  string // who has seen the facts; empty where it is no second look
 }
 
 // foundBlock is the block of a kind that looks fill.
@@ -266,10 +268,10 @@ func (a *asker) basePlace() string {
 	return ""
 }
 
-// screens puts what is wanted into walk-round order: what the vehicle is to stand on and
-// is tied up with first, for it decides what else matters; then place by place; the
-// people last, for they are there for an hour.
-func (a *asker) screens() []verdict.Screen {
+// inOrder is what is wanted in walk-round order: what the vehicle is to stand on and is
+// tied up with first, for it decides what else matters; then place by place; the people
+// last, for they are there for an hour.
+func (a *asker) inOrder() []*want {
 	var list []*want
 	for _, w := range a.wanted {
 		list = append(list, w)
@@ -278,6 +280,12 @@ func (a *asker) screens() []verdict.Screen {
 		return cmp.Or(cmp.Compare(a.turn(x), a.turn(y)), cmp.Compare(a.placed(x), a.placed(y)), cmp.Compare(a.spotTurn(x), a.spotTurn(y)),
 			cmp.Compare(kindTurn(x), kindTurn(y)), a.span(x).Compare(a.span(y)), cmp.Compare(x.thing.ID, y.thing.ID))
 	})
+	return list
+}
+
+// screens puts what is wanted onto screens.
+func (a *asker) screens() []verdict.Screen {
+	list := a.inOrder()
 	var screens []verdict.Screen
 	for from := 0; from < len(list); {
 		first, to := list[from], from

@@ -95,14 +95,14 @@ func (w *want) names() []string {
 // together adds a thing to a question that asks the same of alike things, or asks it
 // by itself. A length, a name or a number is of one thing.
 func together(questions []verdict.Question, w *want, q verdict.Question) []verdict.Question {
-	q.Kind, q.Item, q.Was, q.Around = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around()
+	q.Kind, q.Item, q.Was, q.Around, q.First = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around(), w.first
 	asked := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
 	if w.member != "" {
 		asked.ID, asked.Members = w.member, 1
 	}
 	for i := range questions {
 		other := &questions[i]
-		alike := other.Kind == q.Kind && other.Fact == q.Fact && len(other.Of) < maxTogether && len(other.Was)+len(q.Was) == 0 &&
+		alike := other.Kind == q.Kind && other.Fact == q.Fact && other.First == q.First && len(other.Of) < maxTogether && len(other.Was)+len(q.Was) == 0 &&
 			slices.Equal(other.Open, q.Open) && slices.EqualFunc(other.Lines, q.Lines, sameLine) && shared(q)
 		if alike {
 			other.Of = append(other.Of, asked)

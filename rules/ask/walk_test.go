@@ -213,3 +213,39 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	assert.LessOrEqual(t, w.answers, 67)
 	assert.LessOrEqual(t, w.presses, 120)
 }
+
+// A second pair of eyes is asked what is critical and one has seen, without its answer;
+// having looked, it is one, and nothing else changes. (Common practice in aviation
+// maintenance: a critical task is looked at by a second person, 145.A.48(b), from memory.)
+func TestSecondLook(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/checklist-mended.yaml", "onto-stands")
+	w.walk()
+	require.Equal(t, verdict.Go, w.round.Decision)
+	require.NotEmpty(t, w.round.Second)
+	by := "EA"
+	w.now = w.now.AddDate(0, 0, 1) // comes the day after
+	w.judge()
+	stops := w.round.Stops // what holds for a day alone
+	for range 20 {
+		if len(w.round.Second) == 0 {
+			break
+		}
+		q := w.round.Second[0].Questions[0]
+		assert.Equal(t, "TN", q.First)
+		a := ask.Answer{Of: ids(&q), Fact: q.Fact, Say: fine(&q), Blind: true}
+		found, err := ask.Find(w.round, a)
+		require.NoError(t, err)
+		w.now = w.now.Add(time.Second)
+		line, err := ask.Look(found, a, looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: w.now.Day()}, Clock: w.now.Hour()*3600 + w.now.Minute()*60 + w.now.Second(), Timed: true}, by, "test")
+		require.NoError(t, err)
+		assert.Contains(t, line, "blind: yes")
+		w.log += line + "\n"
+		w.judge()
+		assert.Equal(t, stops, w.round.Stops, "a second look ends nothing: %s", line)
+	}
+	assert.Empty(t, w.round.Second)
+	b := w.build()
+	first, _ := b.Item("left-taper-nut").Text("found.by")
+	other, _ := b.Item("left-taper-nut").Text("found.seen_by")
+	assert.ElementsMatch(t, []string{"TN", "EA"}, []string{first, other})
+}

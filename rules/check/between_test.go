@@ -156,3 +156,23 @@ func TestOffAtFirst(t *testing.T) {
 		assert.Contains(t, stopped(t, strings.Replace(buggy, first, "", 1)), rule)
 	})
 }
+
+// A stand that is looked at, stands elsewhere in between and comes back is a stand that nobody
+// has looked at.
+func TestStandSetAgain(t *testing.T) {
+	e := rules(t)
+	for _, c := range []struct{ step, rule string }{
+		{"supports: [fl-stand, fr-stand, rl-stand, rr-stand]", ""},
+		{"supports: [fl-hub-stand, fr-hub-stand, rl-stand, rr-stand]", "stand-set-again"},
+	} {
+		b := withMore(t, "special-mended", "  there-and-back: {kind: rest, title: x, people_needed: 2, steps: [{name: a, supports: [fl-stand, fr-stand, rl-stand, rr-stand]}, {name: b, "+c.step+"}, {name: c, supports: [fl-stand, fr-stand, rl-stand, rr-stand]}]}\n", "")
+		var found []string
+		for _, f := range judge(t, e, b, "there-and-back").Moves[0].Stopping() {
+			if f.Rule == "stand-set-again" {
+				found = append(found, f.Item)
+				assert.Equal(t, []string{"c"}, f.Steps)
+			}
+		}
+		assert.Equal(t, c.rule != "", len(found) > 0, c.step)
+	}
+}

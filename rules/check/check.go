@@ -61,7 +61,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b)}
 	c.facts.Speak(report.Units)
-	report.Orders = c.orders()
+	report.Orders, report.Taken = c.orders(), taken(b)
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
 	var wait sync.WaitGroup
@@ -146,6 +146,8 @@ type checker struct {
 	waivers []waiver
 	today   quantity.Date
 	order   map[string]int
+	bare    bool             // no rows for a report are wanted
+	days    map[int]*checker // of the same vehicle on later days, by how much later
 
 	mu    sync.Mutex
 	welds map[string]map[string]weldInMove // by weld and move
@@ -162,7 +164,9 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	}
 	for i, step := range steps {
 		merged.add(step, results[i])
-		c.noteWelds(item.ID, step)
+		if !c.bare {
+			c.noteWelds(item.ID, step)
+		}
 		move.Steps = append(move.Steps, step.report)
 		move.Unsolved = move.Unsolved || c.unsolved(&step.report)
 	}
@@ -189,7 +193,10 @@ func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]eng
 			defer recoverTo(&errs[i], item.ID)
 			set := c.facts.Step(move, i)
 			results[i] = c.engine.Judge(ctx, set)
-			steps[i] = shown(set)
+			steps[i] = newStep(set)
+			if !c.bare {
+				steps[i].show()
+			}
 		})
 	}
 	wait.Wait()

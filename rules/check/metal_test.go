@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -167,6 +168,45 @@ func TestExposedShanks(t *testing.T) {
 	// Out of square past the limit stops it, where it was a caution on links.
 	slanted := rewritten(t, text(t, "special-mended"), "bottom: {on: fl-lower-arm, at: [2305, 480, 172], axis: [1, 0, 0]", "bottom: {on: fl-lower-arm, at: [2305, 480, 172], axis: [1, 0.6, 0]")
 	assert.Contains(t, stopped(t, slanted), "link-angle-past")
+}
+
+// TestAskedWhereItDecides: what is taken at its worst because nobody recorded it is asked for
+// where it decides, and only there.
+func TestAskedWhereItDecides(t *testing.T) {
+	e := rules(t)
+	file := text(t, "special-mended")
+	const drawn = "at: [2420, 215, 150], axis: [1, 0, 0], bush: none,\n     static_rating: 30 kN, axial_rating: 4 kN"
+	asks := func(e *engine.Engine, file, item string) map[string][]string {
+		b, err := model.Read("b.yaml", []byte(file))
+		require.NoError(t, err)
+		list := map[string][]string{}
+		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {
+			if f.Blocks() && f.Item == item {
+				list[f.Rule] = append(list[f.Rule], string(f.Outcome))
+				for _, m := range f.Missing {
+					list[f.Rule] = append(list[f.Rule], m.Path)
+				}
+			}
+		}
+		return list
+	}
+	strong := strings.NewReplacer("30 kN", "60 kN", "4 kN", "20 kN").Replace(drawn)
+	without := func(joint string) string {
+		return rewritten(t, file, drawn, strings.Replace(joint, "axis: [1, 0, 0], ", "", 1))
+	}
+	assert.Empty(t, asks(e, without(strong), "fl-lower-front"), "the whole force along its bolt would do")
+	assert.Equal(t, map[string][]string{"joint-rating": {"not recorded", "joints.fl-lower-front.axis"}}, asks(e, without(drawn), "fl-lower-front"))
+	weak := asks(e, without(strings.Replace(drawn, "4 kN", "1.2 kN", 1)), "fl-lower-front")
+	assert.Equal(t, []string{"not recorded", "joints.fl-lower-front.axis"}, weak["bearing-side-load"])
+
+	// A bolt that its shank would bear, and its thread would not.
+	bolt := rowOf(t, e, file, "onto-hub-stands", "rl-lower-front-bolt", "bolt in double shear")
+	const between = 48e3 // N: M10 8.8 yields at 38.6 kN in two planes through its thread, at 58.0 kN in its shank
+	hard := engineWith(t, fmt.Sprintf("policy: {design_factor: \"%.1f\"}", between/bolt.Load.Value))
+	assert.NotContains(t, asks(hard, file, "rl-lower-front-bolt"), "bolt-shear")
+	unsaid := strings.ReplaceAll(file, "shear_planes: 2, thread_in_shear: no,", "shear_planes: 2,")
+	assert.Equal(t, []string{"not recorded", "fasteners.rl-lower-front-bolt.thread_in_shear"}, asks(hard, unsaid, "rl-lower-front-bolt")["bolt-shear"])
+	assert.Equal(t, []string{"stop"}, asks(hard, rewritten(t, file, "shear_planes: 2, thread_in_shear: no,", "shear_planes: 2, thread_in_shear: yes,"), "rl-lower-front-bolt")["bolt-shear"])
 }
 
 // TestClevisPin puts a pin with a circlip in the place of a bolt (W5): no class, no torque and no

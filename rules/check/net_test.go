@@ -196,14 +196,18 @@ const inFull = 20
 type cause struct {
 	step  int
 	rules []*engine.Engine
+	last  bool // a rule of last resort stops a step: it speaks where others are silent, and is none of the rules
 }
 
-// stops finds what stops a move. The rules of last resort speak where others are silent, and
-// are left out.
+// stops finds what stops a move.
 func (n *net) stops(b *model.Build, move string) (by cause) {
 	n.steps(b, move, 0, func(set *facts.Set) bool {
 		for _, r := range n.engine.Judge(context.Background(), set) {
-			if stop(r) && !slices.Contains(lastResort, r.Rule.ID) && !slices.Contains(by.rules, n.only(r.Rule.ID)) {
+			switch {
+			case !stop(r):
+			case slices.Contains(lastResort, r.Rule.ID):
+				by.last = true
+			case !slices.Contains(by.rules, n.only(r.Rule.ID)):
 				by.rules = append(by.rules, n.only(r.Rule.ID))
 				by.step = set.Now.Index
 			}

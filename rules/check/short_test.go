@@ -72,6 +72,18 @@ func stamp(t *testing.T, build, log string) {
 	require.NoError(t, os.WriteFile(log, text, 0o644))
 }
 
+// A move has no fingerprint: a look that says 'good' of it says nothing of the people, who
+// may be too few for what the file asks today.
+func TestPeopleAreNamed(t *testing.T) {
+	n := &net{engine: rules(t)}
+	d := short(t, shorts[1])
+	named := slices.IndexFunc(d, func(l line) bool { return l.kind == "looks" && l.path == "found.people" })
+	more := d.with(d.find("moves", "onto-stands", "people_needed"), "3")
+	for want, d := range map[string]document{"GO": d, "NO-GO": more, "NO-GO ": more.without(named), " NO-GO": d.without(named)} {
+		assert.Equal(t, strings.TrimSpace(want), string(n.judge(d, "onto-stands").Decision))
+	}
+}
+
 // How much a builder types: the values of the design, each list as one, the points, and what
 // is said in looks; not what 'new' writes. The aims are 900 for the four corners and 60 for the
 // checklist, of which no looks count.

@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"flag"
+	"math"
 	"strings"
 	"testing"
 
@@ -63,33 +64,108 @@ func TestScales(t *testing.T) {
 func TestSprungFaults(t *testing.T) {
 	e := rules(t)
 	for _, row := range []struct {
-		item, field string
-		v           any
-		move, rule  string
+		field      string
+		v          any
+		move, rule string
 	}{
-		{"rl-spring", "rate", nil, "standing", "spring-bind"},
-		{"rl-spring", "kind", nil, "standing", "spring-bind"},
-		{"rl-spring", "solid_length", nil, "standing", "spring-bind"},
-		{"rl-spring", "solid_length", quantity.Of(.240, quantity.Length, "mm"), "standing", "spring-bind"},
-		{"rl-spring", "open_length", nil, "off-table-hanging", "spring-loose"},
-		{"rl-spring", "open_length", quantity.Of(.490, quantity.Length, "mm"), "off-table-hanging", "spring-loose"},
-		{"rl-spring", "found.seats", nil, "standing", "stands-on-springs"},
-		{"rl-spring", "found.seats", quantity.Of(.120, quantity.Length, "mm"), "standing", "spring-pose-far"},
-		{"rl-spring", "found.fitted", false, "standing", "spring-fitted"},
+		{"rate", nil, "standing", "spring-bind"},
+		{"kind", nil, "standing", "spring-bind"},
+		{"solid_length", nil, "standing", "spring-bind"},
+		{"solid_length", quantity.Of(.240, quantity.Length, "mm"), "standing", "spring-bind"},
+		{"open_length", nil, "off-table-hanging", "spring-loose"},
+		{"open_length", quantity.Of(.490, quantity.Length, "mm"), "off-table-hanging", "spring-loose"},
+		{"found.seats", nil, "standing", "stands-on-springs"},
+		{"found.seats", quantity.Of(.120, quantity.Length, "mm"), "standing", "spring-pose-far"},
+		{"found.fitted", false, "standing", "spring-fitted"},
 	} {
-		b := sprungBuild(t)
-		r, name := b.Item(row.item).Record, row.field
-		if under, in, nested := strings.Cut(row.field, "."); nested {
-			r, _ = r.Record(under)
-			name = in
-		}
-		if row.v == nil {
-			r.Delete(name)
-		} else {
-			r.Set(name, schema.Value{V: row.v})
-		}
+		b := spoiled(t, row.field, row.v)
 		m := judge(t, e, b, row.move).Moves[0]
-		require.Equal(t, verdict.NoGo, m.Decision, "%s.%s", row.item, row.field)
-		require.Contains(t, strings.Join(said(m.Findings), "\n"), row.rule+": ", "%s.%s", row.item, row.field)
+		require.Equal(t, verdict.NoGo, m.Decision, row.field)
+		require.Contains(t, strings.Join(said(m.Findings), "\n"), row.rule+": ", row.field)
+	}
+}
+
+// TestDroopAngles lets a corner of the sprung demo hang: what goes out of square there is held
+// against its limit, by the points of the file.
+func TestDroopAngles(t *testing.T) {
+	e := rules(t)
+	hanging := func(change func(*model.Build)) verdict.Move {
+		b := sprungBuild(t)
+		change(b)
+		return judge(t, e, b, "off-table-hanging").Moves[0]
+	}
+	limit := func(id string, degrees float64) func(*model.Build) {
+		return func(b *model.Build) {
+			b.Item(id).Set("misalignment_limit", schema.Value{V: quantity.Of(degrees*math.Pi/180, quantity.Angle, "°")})
+		}
+	}
+	// The ball of the lower arm is 385 mm from its pivots and goes down 57 mm as the strut opens
+	// by 32.5 mm, ratio .57: 8.5° against the upright, whose stud leans with the camber.
+	sets := setsOf(sprungBuild(t), e.Policy(), "off-table-hanging")
+	last := sets[len(sets)-1]
+	angle, unknown := last.Of(last.Now.Vehicle.Build.Item("fl-lower-ball")).Quantity("pose_angle")
+	require.Nil(t, unknown)
+	require.InDelta(t, 8.5, angle.Value*180/math.Pi, 1.5)
+
+	require.Equal(t, verdict.Go, hanging(limit("fl-lower-ball", 12)).Decision)
+	m := hanging(limit("fl-lower-ball", 6))
+	require.Len(t, said(m.Findings), 1)
+	require.Contains(t, said(m.Findings)[0], "bearing-angle-pose: fl-lower-ball: on its springs it goes ")
+	// On its wheels it stands as drawn.
+	b := sprungBuild(t)
+	limit("fl-lower-ball", 6)(b)
+	require.Equal(t, verdict.Go, judge(t, e, b, "standing").Moves[0].Decision)
+	// A strap that holds the corner 25 mm earlier keeps it within.
+	m = hanging(func(b *model.Build) {
+		limit("fl-lower-ball", 6)(b)
+		b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(.375, quantity.Length, "mm")})
+	})
+	require.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+	// Nobody measured full droop.
+	m = hanging(func(b *model.Build) { b.Item("fl-spring").Delete("open_length") })
+	require.Contains(t, strings.Join(said(m.Findings), "\n"), "bearing-angle-pose: fl-lower-ball")
+}
+
+// spoiled is the sprung demo with one field of its rear left spring otherwise, or forgotten.
+func spoiled(t *testing.T, field string, v any) *model.Build {
+	t.Helper()
+	b := sprungBuild(t)
+	r, name := b.Item("rl-spring").Record, field
+	if under, in, nested := strings.Cut(field, "."); nested {
+		r, _ = r.Record(under)
+		name = in
+	}
+	if v == nil {
+		r.Delete(name)
+	} else {
+		r.Set(name, schema.Value{V: v})
+	}
+	return b
+}
+
+// TestForgettingFreesNoSpring forgets whatever else is recorded of a spring that stops a move.
+func TestForgettingFreesNoSpring(t *testing.T) {
+	e := rules(t)
+	for _, row := range []struct {
+		field, move string
+		v           any
+	}{
+		{"solid_length", "standing", quantity.Of(.240, quantity.Length, "mm")},
+		{"open_length", "off-table-hanging", quantity.Of(.490, quantity.Length, "mm")},
+		{"found.seats", "standing", quantity.Of(.120, quantity.Length, "mm")},
+	} {
+		b := spoiled(t, row.field, row.v)
+		for _, name := range b.Item("rl-spring").Names() {
+			c := b.Clone()
+			c.Item("rl-spring").Delete(name)
+			require.Equal(t, verdict.NoGo, judge(t, e, c, row.move).Moves[0].Decision, "%s, and %s forgotten", row.field, name)
+		}
+		found, _ := b.Item("rl-spring").Record.Record("found")
+		for _, name := range found.Names() {
+			c := b.Clone()
+			seen, _ := c.Item("rl-spring").Record.Record("found")
+			seen.Delete(name)
+			require.Equal(t, verdict.NoGo, judge(t, e, c, row.move).Moves[0].Decision, "%s, and found.%s forgotten", row.field, name)
+		}
 	}
 }

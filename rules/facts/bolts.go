@@ -33,10 +33,14 @@ var ofBolts = []fact{
 		inThread, known := threadSheared.ifStated(it)
 		r, err := strength.BoltShear(t.Diameter, t.Pitch, c, int(n), !known || inThread)
 		r = b.noted(r)
+		unrecorded := b.unrecorded
 		if !known {
 			r.Assumptions = append(r.Assumptions, "not recorded whether the thread is in the shear plane: assumed that it is")
+			if shank, _ := strength.BoltShear(t.Diameter, t.Pitch, c, int(n), false); b.across*designFactor.of(it.policy()) <= shank.Value {
+				unrecorded = append(slices.Clone(unrecorded), it.Path+".thread_in_shear")
+			}
 		}
-		return it.compare("bolt in "+map[int64]string{1: "single", 2: "double"}[n]+" shear", b.across, r, err)
+		return it.orAsk(it.compare("bolt in "+map[int64]string{1: "single", 2: "double"}[n]+" shear", b.across, r, err), unrecorded...)
 	}),
 	working(boltPulled, func(it item) *Comparison {
 		b, t, c := loadedBolt(it)
@@ -44,7 +48,7 @@ var ofBolts = []fact{
 			return nil
 		}
 		r, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
-		return it.compare("bolt in tension", b.along, b.noted(r), err)
+		return it.orAsk(it.compare("bolt in tension", b.along, b.noted(r), err), b.unrecorded...)
 	}),
 	working(boltBoth, func(it item) *Comparison {
 		sheared, unknown := boltSheared.why(it)
@@ -81,7 +85,7 @@ var ofBolts = []fact{
 		if err == nil {
 			r, err = strength.ThreadStrip(t.Diameter, t.Pitch, engaged, yield)
 		}
-		return it.compare("stripping of the thread in the tapped hole", b.along, r, err)
+		return it.orAsk(it.compare("stripping of the thread in the tapped hole", b.along, r, err), b.unrecorded...)
 	}),
 	working(pinBears, pinInFork),
 	working(boltBends, func(it item) *Comparison {
@@ -108,20 +112,21 @@ var ofBolts = []fact{
 		t := threadThere(it)
 		if between {
 			r, err := strength.BoltBending(t.Diameter, t.Pitch, arm, c.Yield)
-			return it.compare("bolt bending across the open gap", b.across, r, err)
+			return it.orAsk(it.compare("bolt bending across the open gap", b.across, r, err), b.unrecorded...)
 		}
 		inThread, known := threadSheared.ifStated(it)
 		r, err := strength.BoltOverhang(t.Diameter, t.Pitch, arm, c.Yield, !known || inThread)
-		return it.compare("bolt bending out of its one tab", b.across, r, err)
+		return it.orAsk(it.compare("bolt bending out of its one tab", b.across, r, err), b.unrecorded...)
 	}),
 }
 
 // boltLoad is what one bolt of an entry carries.
 type boltLoad struct {
-	idle          bool    // nothing rests on it
-	across, along float64 // N
-	whole         float64 // N, the resultant, whichever way the bolt points
-	split         bool    // the direction of the bolt is known
+	idle          bool     // nothing rests on it
+	across, along float64  // N
+	whole         float64  // N, the resultant, whichever way the bolt points
+	split         bool     // the direction of the bolt is known
+	unrecorded    []string // the directions that nobody recorded
 	working       []strength.Step
 }
 
@@ -162,6 +167,9 @@ func onBolt(it item) boltLoad {
 			most.Twist, most.Bend = max(most.Twist, p.Twist), max(most.Bend, p.Bend)
 		}
 		b.split = b.split && p.Split
+		if m := it.mechanism().Meet(name.(string)); m != nil && m.Axis == nil {
+			b.unrecorded = append(b.unrecorded, m.Path("axis"))
+		}
 	}
 	// What holds several joints is spread over them, also over one that is off in this
 	// step: two bolts listed together for two joints are one each. One bolt through two
@@ -252,12 +260,8 @@ func pinInFork(it item) *Comparison {
 	}
 	p := strength.Pin{D: pinDiameter.of(it), Eye: pinEye.of(it), Fork: tabThickness.of(it), Gap: pinGap.of(it)}
 	name, plates := pinMaterial.of(it), tabMaterial.of(it)
-	if !b.split {
-		for _, held := range it.holds() {
-			if m := it.mechanism().Meet(held); m != nil && m.Axis == nil {
-				it.because(vehicle.NotRecorded(m.Path("axis")))
-			}
-		}
+	if len(b.unrecorded) > 0 { // what acts along a pin is no small thing
+		it.because(vehicle.NotRecorded(slices.Clone(b.unrecorded)...))
 	}
 	if it.open() {
 		return nil

@@ -3,6 +3,7 @@ package facts
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -90,6 +91,15 @@ type Comparison struct {
 // method means not computed.
 func (it item) compare(check string, load float64, bears strength.Result, err error) *Comparison {
 	return against(check, load, designFactor.of(it.policy()), bears, err)
+}
+
+// orAsk asks for facts that nobody recorded where a comparison fails by what was taken in
+// their place: a stop that a look may clear says what to look at.
+func (it item) orAsk(c *Comparison, unrecorded ...string) *Comparison {
+	if len(unrecorded) > 0 && c.Utilisation > 1 {
+		it.because(vehicle.NotRecorded(slices.Clone(unrecorded)...))
+	}
+	return c
 }
 
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {

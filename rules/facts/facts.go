@@ -11,8 +11,8 @@
 //
 // The files, in the order in which they build on one another: object.go what the rules are
 // given; reader.go how a fact reads; entry.go the forms of an entry; fields.go the fields that
-// are read; every.go the facts of every item and what strength all kinds have in common; then one
-// file a kind of item: links.go, joints.go, vehicle.go, listed.go, spacers.go, fasteners.go, bolts.go,
+// are read; every.go the facts of every item and what strength all kinds have in common; pose.go
+// where springs put it; then one file a kind of item: links.go, joints.go, vehicle.go, listed.go, spacers.go, fasteners.go, bolts.go,
 // tabs.go, studnuts.go, welds.go, wheels.go, springs.go, supports.go, gear.go, steps.go;
 // passedover.go what no rule judges; table.go the table of them all; state.go a build state with
 // its facts. parse.go and policy.go stand apart.

@@ -42,6 +42,7 @@ var (
 	provenCut    = at[bool]("proven.altered")
 	limitAngle   = measureAt("misalignment_limit")
 	foundAngle   = measureAt("found.misalignment")
+	poseAngle    = measureAt("pose_angle")
 	carriesIn    = at[string]("carries_in")
 	studPoints   = at[string]("stud")
 	bush         = at[string]("bush")
@@ -151,6 +152,7 @@ var (
 
 	springRate   = measureAt("rate")
 	freeLength   = measureAt("free_length")
+	ratedTorque  = measureAt("rated_torque")
 	solidLength  = measureAt("solid_length")
 	closedLength = measureAt("closed_length")
 	springKind   = at[string]("kind")

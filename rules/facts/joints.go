@@ -47,7 +47,29 @@ var ofJoints = append(fixed(
 		return measured && stated && found > limit
 	}),
 ),
-	measured("axial", quantity.Force, "worst force along its bolt", func(it item) float64 { return it.passes().Along }),
+	measured("pose_angle", quantity.Angle, "how far out of square it is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
+		return it.poseAngle(it.meet())
+	}),
+	yesNo("pose_fouls", "that is past the limit of its bearing; of a bush or ball joint only where a limit is written", func(it item) bool {
+		angle := poseAngle.of(it)
+		if it.open() || angle == 0 {
+			return false
+		}
+		limit, stated := limitAngle.ifStated(it)
+		if kind := kindOfIt.of(it); !stated && (kind == "spherical bearing" || kind == "rod end") {
+			limitAngle.of(it)
+		}
+		return stated && angle > limit
+	}),
+	measured("axial", quantity.Force, "worst force along its bolt, the whole where nobody recorded its direction and so much would do", func(it item) float64 {
+		p := it.passes()
+		if !p.Split && p.Along > 0 {
+			if allowed, unknown := axialAllowed.why(it); unknown == nil && p.Along*designFactor.of(it.policy()) > allowed.Value {
+				it.lacks("axis")
+			}
+		}
+		return p.Along
+	}),
 	measured("radial", quantity.Force, "worst force across its bolt", func(it item) float64 { return it.passes().Across }),
 	measured("axial_allowed", quantity.Force, "axial rating of its bearing, or the policy's share of the radial rating when the maker gives none", axialRating),
 	measured("shank_utilisation", quantity.Number, "load × design factor ÷ what the shank of a rod end bears that is screwed into a part; nothing of another joint", use(shankBends)),
@@ -90,7 +112,7 @@ func everyWay(it item) bool {
 }
 
 // axialRating is what a joint bears along its bolt, N. Where the policy's share of the rating
-// across would not do for a joint that may bear more, its own figure decides.
+// across would not do, its own figure decides.
 func axialRating(it item) float64 {
 	if own, stated := ratedAxial.ifStated(it); stated {
 		return own
@@ -98,7 +120,7 @@ func axialRating(it item) float64 {
 	rated := ratedRadial.of(it)
 	allowed := rated * axialShare.of(it.policy())
 	p, on := it.step().Pass(it.id())
-	if on && !it.open() && everyWay(it) {
+	if on && !it.open() {
 		if r, _ := strength.RodEnd(p.Across, p.Along, rated, allowed); (p.Across+p.Along)*designFactor.of(it.policy()) > r.Value {
 			it.lacks("axial_rating")
 		}
@@ -131,7 +153,11 @@ func jointRating(it item) *Comparison {
 	if everyWay(it) {
 		name = "joint against its rating"
 	}
-	return it.compare(name, p.Across+p.Along, r, err)
+	var unrecorded []string
+	if !p.Split {
+		unrecorded = append(unrecorded, it.Path+".axis")
+	}
+	return it.orAsk(it.compare(name, p.Across+p.Along, r, err), unrecorded...)
 }
 
 // isProven reports whether the joint comes unaltered off a production vehicle whose axle load

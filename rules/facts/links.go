@@ -98,6 +98,13 @@ var ofLinks = append(fixed(
 	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
 	working(sectionOf, section),
 ),
+	measured("pose_angle", quantity.Angle, "how far out of square its worse end is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
+		return it.poseAngle(it.ends()...)
+	}),
+	yesNo("pose_fouls", "that is past the limit of its rod ends; false without any", func(it item) bool {
+		angle := poseAngle.of(it)
+		return !it.open() && angle > 0 && rodEnds.there(it) && angle > rodLimit.of(it)
+	}),
 	measured("tension", quantity.Force, "worst pull", func(it item) float64 { pull, _ := it.force(); return pull }),
 	measured("compression", quantity.Force, "worst push", func(it item) float64 { _, push := it.force(); return push }),
 	measured("buckling_utilisation", quantity.Number, "push × design factor ÷ column strength", use(barPushed)),

@@ -6,7 +6,6 @@ import (
 
 	"setdown/model/quantity"
 	"setdown/model/strength"
-	"setdown/rules/travel"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
@@ -50,6 +49,9 @@ var ofSprings = append(fixed(
 	}),
 	measured("bind_utilisation", quantity.Number, "push ÷ what shuts its coils, or ÷ its rated load", use(springBears)),
 	working(springBears, func(it item) *Comparison {
+		if s := it.spring(); springKind.of(it) == "torsion bar" && s.Joint != nil {
+			return it.twisted(s)
+		}
 		push := it.pushOn()
 		if it.open() || push == 0 {
 			return nil
@@ -69,6 +71,21 @@ var ofSprings = append(fixed(
 		return against("spring against coil bind", push, 1, r, err)
 	}),
 )
+
+// twisted holds what a torsion bar passes against its maker's rating.
+func (it item) twisted(s *vehicle.Spring) *Comparison {
+	if it.because(it.step().NoLoads); it.open() {
+		return nil
+	}
+	torque := it.step().Torque(s)
+	if torque == 0 {
+		return nil
+	}
+	rated := ratedTorque.of(it)
+	c := against("torsion bar against its rating", torque, 1, strength.Result{Value: rated, Method: "rated torque of the torsion bar", Source: "the maker's rating"}, nil)
+	c.Unit = units[quantity.Torque]
+	return c
+}
 
 // spring is an item of the springs.
 func (it item) spring() *vehicle.Spring {
@@ -113,18 +130,6 @@ func springLength(it item) float64 {
 	}
 	it.because(unknown)
 	return math.Round(length*1e6) / 1e6
-}
-
-// OnSprings is how the vehicle stands by its springs where the step has it on all of its wheels
-// and on nothing else; nil where it has none, or where that was not found.
-func (s *Set) OnSprings() *travel.Standing {
-	if !s.Now.OnWheels() {
-		return nil
-	}
-	if st, _ := s.state.standing(); st != nil && st.Wheels() == len(s.Now.Supports) {
-		return st
-	}
-	return nil
 }
 
 // unsprung says why it does not stand by its springs; "nothing" where it does, where it has none,

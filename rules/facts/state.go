@@ -19,6 +19,8 @@ type State struct {
 	index   map[*model.Item]int
 	// standing is how it stands on its wheels by its springs, worked out when first asked for.
 	standing func() (*travel.Standing, *verdict.TravelTrouble)
+	// droops are its suspensions with springs at full droop, by joint and link end.
+	droops func() map[string]*travel.Droop
 	// toes is what brackets that wait do to the toe, by weld.
 	toes func() map[string]verdict.ToeLink
 }
@@ -37,6 +39,7 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 		}),
 		index:    map[*model.Item]int{},
 		standing: sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return travel.Stand(b) }),
+		droops:   sync.OnceValue(func() map[string]*travel.Droop { return travel.Droops(b) }),
 		toes: sync.OnceValue(func() map[string]verdict.ToeLink {
 			good, _ := policy.Quantity("toe_change")
 			return travel.Brackets(b, good.Value)

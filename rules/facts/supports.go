@@ -100,6 +100,16 @@ var ofSupports = append(fixed(
 	yesNo("hook_above", "that hook is above their centre of gravity, wherever that may be", func(it item) bool { return it.hang().Above }),
 	measured("hook_tilt", quantity.Angle, "by how much they turn until their centre of gravity is below the hook", func(it item) float64 { return it.hang().Tilt }),
 	yesNo("used", "the step rests on it", func(it item) bool { return it.step().SupportIndex(it.id()) >= 0 }),
+	yesNo("set_again", "an earlier step rests on it, and one in between does not", func(it item) bool {
+		stood, away := false, false
+		s := it.step()
+		for _, step := range s.Move.Steps[:s.Index] {
+			here := slices.Contains(step.Texts("supports"), it.id())
+			away = away || stood && !here
+			stood = stood || here
+		}
+		return away
+	}),
 	measured("reaction", quantity.Force, "even-floor share", item.reaction),
 	measured("share", quantity.Number, "share of the weight on it, even floor, without the ± of masses and places", func(it item) float64 {
 		n := it.reaction()

@@ -81,5 +81,5 @@ func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64)
 		}
 		r, err = method(t, values)
 	}
-	return it.compare(name, t.load, r, err)
+	return it.orAsk(it.compare(name, t.load, r, err), b.unrecorded...)
 }

@@ -24,6 +24,9 @@ type Standing struct {
 	stand   *linkage.Stand
 	wheels  []onFloor // in the order of stand.Wheels
 	springs [][]spring
+	// Angles are how far each joint and link end with a direction is out of square as it stands,
+	// rad, by joint or link/end.
+	Angles map[string]float64
 }
 
 // onFloor is a wheel of a suspension.
@@ -71,7 +74,7 @@ func (l *lacking) because(u *vehicle.Unknown) {
 }
 
 func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Spring) (*Standing, *verdict.TravelTrouble) {
-	st := &Standing{}
+	st := &Standing{Angles: map[string]float64{}}
 	var missing lacking
 	moves := map[string]*suspension{}
 	for _, s := range all {
@@ -157,6 +160,11 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 	}
 	for _, w := range st.stand.Wheels {
 		st.wheels = append(st.wheels, onFloor{all[w.Corner], w.Wheel, st.stand.States[w.Corner], w.Load})
+	}
+	for i, s := range all {
+		for _, q := range s.squares() {
+			st.Angles[q.name] = q.at(st.stand.States[i])
+		}
 	}
 	return st, nil
 }

@@ -1,6 +1,7 @@
 package travel_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"os"
@@ -176,4 +177,26 @@ func TestSpringsNobodyMeasured(t *testing.T) {
 	require.EqualError(t, err, "a cross weight is that of four wheels on springs, two in front and two behind")
 	doc = heightsOf(t, sprung, nil, 0.95)
 	require.NotEmpty(t, doc.NoSeats)
+}
+
+// The demo on its springs, from the file to the figures, against another solver (demo.py in
+// testdata/published/travel, by scipy and differences of energies).
+func TestDemoOfAnotherSolver(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/published/travel/demo.json")
+	require.NoError(t, err)
+	var wheels []struct {
+		Place       string
+		Load, Strut float64 // N, mm
+	}
+	require.NoError(t, json.Unmarshal(text, &wheels))
+	require.Len(t, wheels, 4)
+	doc := heightsOf(t, sprung, nil, 0)
+	for _, want := range wheels {
+		for _, w := range doc.Wheels {
+			if w.Place == want.Place {
+				require.InDelta(t, want.Load, *w.Load*9.80665, 0.02, w.Place)
+				require.InDelta(t, want.Strut, w.Found, 1e-3, w.Place)
+			}
+		}
+	}
 }

@@ -53,6 +53,7 @@ type barAt struct {
 	item   *model.Item
 	ends   [2]string // names of its ends, as in linkage.Bar
 	on     [2]int
+	part   [2]string       // that its ends are on
 	axis   [2]*linkage.Vec // of the bolts
 	steers bool
 }
@@ -76,7 +77,6 @@ type reader struct {
 type meet struct {
 	item  *model.Item
 	a, b  int
-	alone bool        // no other joint that turns lies between the same parts
 	wheel *model.Item // that it bolts on
 }
 
@@ -109,8 +109,12 @@ func suspensions(build *model.Build) []*suspension {
 // faces are the kinds of joint that keep two parts together as one body.
 var faces = []string{"bolted face", "welded face"}
 
+// moving are the kinds of joint that are more than a point.
+var moving = map[string]linkage.Kind{"long bearing": linkage.Hinge, "slider": linkage.Slider}
+
 // bodies puts parts that are bolted or welded face to face together. So are a wheel
-// and what its hub turns on: the wheel's own turning is no travel.
+// and what its hub turns on, and a steering rack and its housing: the wheel's own turning
+// and the rack's sliding are no travel.
 func (r *reader) bodies() {
 	parts := r.build.Of("parts")
 	same := map[string]string{}
@@ -123,7 +127,7 @@ func (r *reader) bodies() {
 	}
 	for _, j := range r.build.Of("joints") {
 		kind, _ := j.Text("kind")
-		if between := j.Texts("between"); slices.Contains(faces, kind) || r.partOf("wheel", between) != nil {
+		if between := j.Texts("between"); slices.Contains(faces, kind) || kind == "rack" || r.partOf("wheel", between) != nil {
 			same[root(between[0])] = root(between[1])
 		}
 	}
@@ -153,21 +157,15 @@ func (r *reader) bodies() {
 // joined reads the joints and links between bodies. A drive shaft that hangs on two
 // joints is left out: it slides in itself and holds nothing.
 func (r *reader) joined() {
-	turns, hangs := map[[2]string]int{}, map[string]int{}
-	pair := func(between []string) [2]string {
-		return [2]string{min(between[0], between[1]), max(between[0], between[1])}
-	}
+	hangs := map[string]int{}
 	for _, item := range r.build.Of("joints") {
 		between := item.Texts("between")
-		if kind, _ := item.Text("kind"); !slices.Contains(faces, kind) {
-			turns[pair(between)]++
-		}
 		hangs[between[0]]++
 		hangs[between[1]]++
 	}
 	for _, item := range r.build.Of("joints") {
 		between := item.Texts("between")
-		m := meet{item: item, a: r.body[between[0]], b: r.body[between[1]], alone: turns[pair(between)] == 1, wheel: r.partOf("wheel", between)}
+		m := meet{item: item, a: r.body[between[0]], b: r.body[between[1]], wheel: r.partOf("wheel", between)}
 		if shaft := r.partOf("drivetrain", between); shaft == nil || r.body[shaft.ID] == linkage.Ground || hangs[shaft.ID] > 2 {
 			r.meets = append(r.meets, m)
 		}
@@ -275,7 +273,7 @@ func (r *reader) ends(link *model.Item) barAt {
 	for i, name := range ends.Names() {
 		end, _ := ends.Record(name)
 		on, _ := end.Text("on")
-		b.ends[i], b.on[i] = name, r.body[on]
+		b.ends[i], b.on[i], b.part[i] = name, r.body[on], on
 		if axis, ok := end.Vec("axis"); ok {
 			v := vec(axis)
 			b.axis[i] = &v
@@ -284,6 +282,7 @@ func (r *reader) ends(link *model.Item) barAt {
 	if b.on[1] == linkage.Ground {
 		slices.Reverse(b.ends[:])
 		slices.Reverse(b.on[:])
+		slices.Reverse(b.part[:])
 		slices.Reverse(b.axis[:])
 	}
 	role, _ := link.Text("role")
@@ -317,8 +316,8 @@ func (s *suspension) point(r *schema.Record, path string) (at, tol linkage.Vec, 
 
 func vec(v schema.Vec) linkage.Vec { return linkage.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
-// addJoint adds a joint. Two joints between the same parts make a hinge, each as a
-// ball; only a pivot alone is a long bearing.
+// addJoint adds a joint. Two joints between the same parts make a hinge, each as a ball; a pivot
+// alone is a ball as well, as it is to the statics: what holds a moment is called a long bearing.
 func (s *suspension) addJoint(m meet, a, b int) {
 	item := m.item
 	at, tol, ok := s.point(item.Record, item.Path())
@@ -327,12 +326,13 @@ func (s *suspension) addJoint(m meet, a, b int) {
 	}
 	j := linkage.Joint{Name: item.ID, A: a, B: b, At: at, Tol: tol}
 	axis, hasAxis := item.Vec("axis")
-	if kind, _ := item.Text("kind"); (kind == "pivot" || kind == "long bearing") && m.alone {
+	kind, _ := item.Text("kind")
+	if how, moves := moving[kind]; moves {
 		if !hasAxis {
 			s.missing(item.Path() + ".axis")
 			return
 		}
-		j.Kind, j.Axis = linkage.Hinge, vec(axis)
+		j.Kind, j.Axis = how, vec(axis)
 	}
 	s.sys.Joints = append(s.sys.Joints, j)
 	if hasAxis {
@@ -405,8 +405,8 @@ func (s *suspension) addWheel(face, part *model.Item, body int, place string) {
 	s.sys.Wheels = append(s.sys.Wheels, lw)
 }
 
-// rack gives the ends of track rods on the frame their direction: across the
-// vehicle where another one ends there too, as on a rack; along the rod where it is
+// rack gives the ends of track rods on the frame their direction: that of the rack they are
+// on, where it is a part of its own; else across the vehicle where another one ends there too, as on a rack; along the rod where it is
 // the only one, as on a drop arm.
 func (r *reader) rack(s *suspension) {
 	var racks []string
@@ -420,12 +420,33 @@ func (r *reader) rack(s *suspension) {
 			continue
 		}
 		bar := &s.sys.Bars[i]
+		if along, ok := r.slides(b.part[0]); ok {
+			bar.Steer = along
+			continue
+		}
 		bar.Steer = linkage.Vec{Y: 1}
 		if flat := r3.Sub(bar.PA, bar.PB); len(racks) == 1 && math.Hypot(flat.X, flat.Y) > 0 {
 			flat.Z = 0
 			bar.Steer = r3.Unit(flat)
 		}
 	}
+}
+
+// slides is the direction in which a part slides as a steering rack, to the left.
+func (r *reader) slides(part string) (linkage.Vec, bool) {
+	for _, j := range r.build.Of("joints") {
+		kind, _ := j.Text("kind")
+		axis, directed := j.Vec("axis")
+		if kind != "rack" || !directed || !slices.Contains(j.Texts("between"), part) {
+			continue
+		}
+		along := r3.Unit(vec(axis))
+		if along.Y < 0 {
+			along = r3.Scale(-1, along)
+		}
+		return along, true
+	}
+	return linkage.Vec{}, false
 }
 
 // solve makes the linkage ready in its drawn pose.

@@ -27,7 +27,7 @@ import (
 type Options struct {
 	Places      []string // only wheels at these; all when empty
 	Droop, Bump float64  // m, not negative, not both zero
-	Rack        float64  // m each way; zero does not steer
+	Rack        float64  // m each way; zero is that of the file, which without one does not steer
 	Good        float64  // rad of toe change that is good enough
 }
 
@@ -47,6 +47,9 @@ const located = 0.03
 // Of works out the travel of every wheel. It fails when a place is not one of the
 // vehicle's or nothing carries a wheel.
 func Of(build *model.Build, o Options) (*verdict.Travel, error) {
+	if rack, written := build.Vehicle.Quantity("rack_travel"); written && o.Rack == 0 {
+		o.Rack = rack.Value
+	}
 	t := &verdict.Travel{
 		Format: verdict.TravelFormat, File: build.File, Droop: mm(o.Droop), Bump: mm(o.Bump), Rack: mm(o.Rack),
 		Good: degrees(o.Good), GuessedPlusMinus: mm(guessed),
@@ -309,31 +312,43 @@ func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.
 	return list, stops
 }
 
-// angles is how far joints and link ends go out of square.
-func (s *suspension) angles(poses, steered []*linkage.State) []verdict.JointAngle {
-	var list []verdict.JointAngle
-	add := func(name string, limit *float64, at func(*linkage.State) float64) {
-		a := verdict.JointAngle{Joint: name, Droop: degrees(at(poses[0])), Drawn: degrees(at(s.drawn)), Bump: degrees(at(poses[len(poses)-1]))}
-		for _, pose := range append(poses, steered...) {
-			a.Most = max(a.Most, degrees(at(pose)))
-		}
-		if limit != nil {
-			l := degrees(*limit)
-			a.Limit, a.Over = &l, a.Most > l
-		}
-		list = append(list, a)
-	}
+// square is a joint or link end that goes out of square.
+type square struct {
+	name  string
+	limit *float64 // rad
+	at    func(*linkage.State) float64
+}
+
+// squares are the joints and link ends whose bolts have a direction.
+func (s *suspension) squares() []square {
+	var list []square
 	for _, j := range s.joints {
-		add(j.item.ID, j.limit, func(p *linkage.State) float64 { return p.Turned(j.a, j.b, j.axis) })
+		list = append(list, square{j.item.ID, j.limit, func(p *linkage.State) float64 { return p.Turned(j.a, j.b, j.axis) }})
 	}
 	bars := append(slices.Clone(s.sys.Bars), s.sys.Struts...)
 	for i, b := range append(slices.Clone(s.bars), s.struts...) {
-		bar := bars[i]
 		for e := range b.ends {
 			if b.axis[e] != nil {
-				add(b.end(e), angle(b.item.Record, "rod_ends.misalignment_limit"), func(p *linkage.State) float64 { return p.OutOfSquare(bar, b.on[e], *b.axis[e]) })
+				list = append(list, square{b.end(e), angle(b.item.Record, "rod_ends.misalignment_limit"), func(p *linkage.State) float64 { return p.OutOfSquare(bars[i], b.on[e], *b.axis[e]) }})
 			}
 		}
+	}
+	return list
+}
+
+// angles is how far joints and link ends go out of square.
+func (s *suspension) angles(poses, steered []*linkage.State) []verdict.JointAngle {
+	var list []verdict.JointAngle
+	for _, q := range s.squares() {
+		a := verdict.JointAngle{Joint: q.name, Droop: degrees(q.at(poses[0])), Drawn: degrees(q.at(s.drawn)), Bump: degrees(q.at(poses[len(poses)-1]))}
+		for _, pose := range append(poses, steered...) {
+			a.Most = max(a.Most, degrees(q.at(pose)))
+		}
+		if q.limit != nil {
+			l := degrees(*q.limit)
+			a.Limit, a.Over = &l, a.Most > l
+		}
+		list = append(list, a)
 	}
 	return list
 }

@@ -49,6 +49,7 @@ func TestLayouts(t *testing.T) {
 	layouts := map[string]want{
 		"pushrod":           {2, "", true, true, true},
 		"strut":             {2, verdict.TravelLocked, false, false, false},
+		"strut-slides":      {2, "", true, true, true},
 		"trailing-arm":      {2, "", false, false, true},
 		"semi-trailing-arm": {2, "", true, true, true},
 		"five-link":         {2, "", true, true, true},
@@ -188,6 +189,75 @@ func TestWhatHoldsNothing(t *testing.T) {
 	plain, err := travel.Of(load(t, "testdata/layouts/five-link.yaml"), usual)
 	require.NoError(t, err)
 	require.Equal(t, plain.Wheels[0].Curve, more.Wheels[0].Curve)
+}
+
+// A strut whose rod slides is the strut that another solver has moved (corners.py in
+// testdata/published/travel).
+func TestStrutAgainstAnotherSolver(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/published/travel/corners.json")
+	require.NoError(t, err)
+	var corners []struct {
+		Name string
+		Rows []struct{ Travel, Toe, Camber, Strut float64 }
+	}
+	require.NoError(t, json.Unmarshal(text, &corners))
+	at := slices.IndexFunc(corners, func(c struct {
+		Name string
+		Rows []struct{ Travel, Toe, Camber, Strut float64 }
+	}) bool {
+		return c.Name == "strut"
+	})
+	doc, err := travel.Of(load(t, "testdata/layouts/strut-slides.yaml"), usual)
+	require.NoError(t, err)
+	compared := 0
+	for _, row := range corners[at].Rows {
+		for _, p := range doc.Wheels[0].Curve {
+			if math.Abs(p.Travel-row.Travel) < 1e-6 {
+				require.InDelta(t, row.Toe, p.Toe, 1e-4)
+				require.InDelta(t, row.Camber, p.Camber, 1e-4)
+				require.InDelta(t, row.Strut, *p.Strut, 1e-3)
+				compared++
+			}
+		}
+	}
+	require.GreaterOrEqual(t, compared, 4)
+}
+
+// A pivot alone holds a point and no more, as in the statics: the rocker on it is free, and what its
+// strut does is no figure.
+func TestLonePivot(t *testing.T) {
+	text, err := os.ReadFile("testdata/layouts/pushrod.yaml")
+	require.NoError(t, err)
+	lone := strings.Replace(string(text), "kind: long bearing, between: [fl-rocker", "kind: pivot, between: [fl-rocker", 1)
+	build, err := model.Read("lone.yaml", []byte(lone))
+	require.NoError(t, err)
+	doc, err := travel.Of(build, usual)
+	require.NoError(t, err)
+	require.Equal(t, verdict.TravelFree, doc.Wheels[0].Trouble.Kind)
+	require.Equal(t, "fl-rocker", doc.Wheels[0].Trouble.Parts[0])
+}
+
+// A steering rack that is a part of its own steers along its axis.
+func TestRackAsAPart(t *testing.T) {
+	o := usual
+	o.Rack = 0.02
+	text, err := os.ReadFile("testdata/layouts/strut-slides.yaml")
+	require.NoError(t, err)
+	on := strings.NewReplacer("inner: {on: frame,", "inner: {on: rack,", "parts:\n", "parts:\n  rack: {role: other, place: body}\n",
+		"joints:\n", "joints:\n  rack-housing: {kind: rack, between: [rack, frame], at: [2190, 0, 230], axis: [0, -1, 0]}\n").Replace(string(text))
+	build, err := model.Read("rack.yaml", []byte(on))
+	require.NoError(t, err)
+	with, err := travel.Of(build, o)
+	require.NoError(t, err)
+	plain, err := travel.Of(load(t, "testdata/layouts/strut-slides.yaml"), o)
+	require.NoError(t, err)
+	require.Len(t, with.Wheels[0].Lock, 9)
+	require.Equal(t, plain.Wheels[0].Lock, with.Wheels[0].Lock)
+	// What the file says of the rack counts where nothing else is asked for.
+	build = load(t, "testdata/layouts/strut-slides.yaml", "vehicle.rack_travel=20 mm")
+	written, err := travel.Of(build, usual)
+	require.NoError(t, err)
+	require.Equal(t, plain.Wheels[0].Lock, written.Wheels[0].Lock)
 }
 
 // Work has an end: a chain of many parts is refused with its number.

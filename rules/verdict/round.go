@@ -19,6 +19,9 @@ type Round struct {
 	Facts    int           `json:"facts"`    // facts not recorded that block
 	Cautions int           `json:"cautions"` // as the sheet of the move counts them
 	Screens  []Screen      `json:"screens"`
+	// Second are what a second pair of eyes is asked that has not seen the first one's
+	// answers: what is critical and one person has seen. It changes no verdict.
+	Second []Screen `json:"second,omitempty"`
 	// Written lists what no look answers: it is written into the build file, or built.
 	Written []string `json:"written,omitempty"`
 }
@@ -56,6 +59,8 @@ type Question struct {
 	Around bool `json:"around,omitempty"`
 	// Each: it is critical, and said of every item by itself.
 	Each bool `json:"each,omitempty"`
+	// First is who has answered it already; it is asked of others alone, and blind.
+	First string `json:"first,omitempty"`
 	// Was lists what was found wrong and stands. Such an item is asked alone.
 	Was []HistoryFact `json:"was,omitempty"`
 }

@@ -63,6 +63,7 @@ type Report struct {
 	Punch     Punch    `json:"punch"`            // the work left before all moves can go
 	Tacks     []Tack   `json:"tacks"`            // every weld that is not made full, in walk-round order
 	Orders    []Order  `json:"orders,omitempty"` // what is still to come, in the order of the file
+	Taken     []Taken  `json:"taken,omitempty"`  // what is taken as so, though no line of the file says it
 	Cautions  []string `json:"cautions"`
 }
 

@@ -78,14 +78,9 @@ def plane(x):
     return n, x[0] * n[2]
 
 
-if __name__ == "__main__":
-    found = dict(corners())
-    list_ = []
-    for name in ("special front left", "special rear left"):
-        list_.append(OnFloor(found[name], CORNER[name], 1))
-        list_.append(OnFloor(mirrored(found[name]), CORNER[name], -1))
-
-    weight = G * (sum(m for m, _ in FRAME) + sum(m for c in list_ for _, m, _ in c.spec["masses"]))
+def stand(frame, list_):
+    """The floor [mm, 1, 1] under a frame on corners, its normal and distance, and what the wheels carry, N."""
+    weight = G * (sum(m for m, _ in frame) + sum(m for c in list_ for _, m, _ in c.spec["masses"]))
 
     def load(c, n, d, h=0.05):
         return (c.energy(c.settle(n, d + h), n) - c.energy(c.settle(n, d - h), n)) / (2 * h)
@@ -94,7 +89,7 @@ if __name__ == "__main__":
         """Force and moments that are left over, over the weight and a metre."""
         n, d = plane([y[0], y[1] / 1000, y[2] / 1000])
         force, moment = -weight, np.zeros(3)
-        for m, p in FRAME:
+        for m, p in frame:
             moment -= m * G * np.array(p, float)
         for c in list_:
             f = load(c, n, d)
@@ -109,8 +104,18 @@ if __name__ == "__main__":
     assert np.abs(off(y)).max() < 1e-8
     x = [y[0], y[1] / 1000, y[2] / 1000]
     n, d = plane(x)
-    wheels = []
-    for c, name in zip(list_, ("front left", "front right", "rear left", "rear right")):
-        wheels.append(dict(name=name, load=round(load(c, n, d), 3), strut=round(c.length(c.settle(n, d)), 5)))
+    return x, [(round(load(c, n, d), 3), round(c.length(c.settle(n, d)), 5)) for c in list_]
+
+
+NAMES = ("front left", "front right", "rear left", "rear right")
+
+if __name__ == "__main__":
+    found = dict(corners())
+    list_ = []
+    for name in ("special front left", "special rear left"):
+        list_.append(OnFloor(found[name], CORNER[name], 1))
+        list_.append(OnFloor(mirrored(found[name]), CORNER[name], -1))
+    x, answers = stand(FRAME, list_)
+    wheels = [dict(name=name, load=load, strut=strut) for name, (load, strut) in zip(NAMES, answers)]
     out = dict(floor=[round(x[0], 5), round(x[1], 8), round(x[2], 8)], frame=FRAME, corners=[dict(geometry=k, **CORNER[k]) for k in CORNER], wheels=wheels)
     print("{\n" + ",\n".join(f' "{k}": ' + json.dumps(v) for k, v in out.items()) + "\n}")

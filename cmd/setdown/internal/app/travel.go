@@ -77,7 +77,7 @@ Whether a bracket may be welded there is the builder's to say.`,
 	cmd.Flags().StringSliceVarP(&places, "place", "p", nil, "only the wheel at this `place` (may be given more than once)")
 	cmd.Flags().StringVar(&bump, "bump", "40 mm", "how far up to go")
 	cmd.Flags().StringVar(&droop, "droop", "40 mm", "how far down to go")
-	cmd.Flags().StringVar(&rack, "rack", "0 mm", "travel of the steering rack each way; without it nothing is steered")
+	cmd.Flags().StringVar(&rack, "rack", "0 mm", "travel of the steering rack each way (default that of the file; without any nothing is steered)")
 	cmd.Flags().StringVar(&good, "toe", "", "toe change over the travel that is good enough (default that of the policy)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
 	cmd.Flags().BoolVar(&all, "all", false, "print every height and every joint")

@@ -120,12 +120,12 @@ func (s *Server) look(w http.ResponseWriter, r *http.Request) {
 	}
 	s.writes.Lock()
 	defer s.writes.Unlock()
-	build, err := s.book.Build()
+	done, err := s.book.Said(via(a.ID))
 	if err != nil {
 		s.later(w, err)
 		return
 	}
-	if done := said(build, a.ID); done != nil {
+	if done != nil {
 		s.answer(w, written{At: done.Moment.String()})
 		return
 	}
@@ -149,18 +149,6 @@ func (s *Server) look(w http.ResponseWriter, r *http.Request) {
 	default:
 		s.answer(w, written{At: at.String()})
 	}
-}
-
-// said is the look that an answer became, if it did.
-func said(b *model.Build, id string) *looks.Look {
-	if b.Log == nil {
-		return nil
-	}
-	i := slices.IndexFunc(b.Log.Looks, func(l *looks.Look) bool { return l.Via == via(id) })
-	if i < 0 {
-		return nil
-	}
-	return b.Log.Looks[i]
 }
 
 // note is what stands beside an answer: words, a photo, and a clock that was wrong.
@@ -202,12 +190,16 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) {
 	}
 	s.writes.Lock()
 	defer s.writes.Unlock()
+	look, err := s.book.Said(via(u.Undo))
+	if err != nil {
+		s.later(w, err)
+		return
+	}
 	build, err := s.book.Build()
 	if err != nil {
 		s.later(w, err)
 		return
 	}
-	look := said(build, u.Undo)
 	switch {
 	case look == nil:
 		s.answer(w, written{Refused: "nothing of it was written"})
@@ -267,6 +259,31 @@ func (s *Server) move(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// things are all of which a fault can be said, asked or not.
+func (s *Server) things(w http.ResponseWriter, _ *http.Request) {
+	build, err := s.book.Build()
+	if err != nil {
+		s.later(w, err)
+		return
+	}
+	send(w, thingsView(build))
+}
+
+// thing is what can be wrong with one of them.
+func (s *Server) thing(w http.ResponseWriter, r *http.Request) {
+	build, err := s.book.Build()
+	if err != nil {
+		s.later(w, err)
+		return
+	}
+	q, err := ask.Faults(build, r.URL.Query().Get("of"))
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusNotFound)
+		return
+	}
+	send(w, thingView(q))
+}
+
 // wait is what was judged, once it is other than what the page has. A page waits in one
 // of a few seats.
 func (s *Server) wait(w http.ResponseWriter, r *http.Request, move string) *state {
@@ -277,9 +294,11 @@ func (s *Server) wait(w http.ResponseWriter, r *http.Request, move string) *stat
 		http.Error(w, "too many pages are open", http.StatusServiceUnavailable)
 		return nil
 	}
-	if build, err := s.book.Build(); move != "" && err == nil && !slices.ContainsFunc(build.Items["moves"], func(i *model.Item) bool { return i.ID == move }) {
-		http.Error(w, "the file has no such move", http.StatusNotFound)
-		return nil
+	if move != "" && s.desk.judged(move) == nil {
+		if build, err := s.book.Build(); err == nil && !slices.ContainsFunc(build.Items["moves"], func(i *model.Item) bool { return i.ID == move }) {
+			http.Error(w, "the file has no such move", http.StatusNotFound)
+			return nil
+		}
 	}
 	after := -1
 	if run, version, ok := strings.Cut(r.URL.Query().Get("after"), "."); ok && run == s.run {

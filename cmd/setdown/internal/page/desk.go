@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"slices"
 	"sync"
@@ -22,8 +23,7 @@ type desk struct {
 	judge func(b *model.Build, move string) (*verdict.Report, error)
 
 	mu      sync.Mutex
-	build   *model.Build
-	broken  error // why the files cannot be read
+	stamp   [sha256.Size]byte // of the files
 	minute  time.Time
 	version int // counts the changes
 	states  map[string]*state
@@ -37,22 +37,22 @@ type state struct {
 	version int
 	build   *model.Build
 	report  *verdict.Report
-	round   *verdict.Round // of one move
-	err     error          // why it could not be judged
+	round   *verdict.Round  // of one move
+	err     error           // why it could not be judged
+	view    func() moveView // what of it is the same on every page
 }
 
 func newDesk(book *walkround.Book, judge func(*model.Build, string) (*verdict.Report, error)) *desk {
 	return &desk{book: book, judge: judge, states: map[string]*state{}, news: make(chan struct{}), bell: make(chan struct{}, 1)}
 }
 
-// look reads the files again where they changed, and returns how often they have.
+// look looks whether the files changed, and returns how often they have.
 func (d *desk) look() int {
-	build, err := d.book.Build()
-	minute := d.book.Now().Truncate(time.Minute)
+	stamp, minute := d.book.Stamp(), d.book.Now().Truncate(time.Minute)
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if build != d.build || !minute.Equal(d.minute) || fmt.Sprint(err) != fmt.Sprint(d.broken) {
-		d.build, d.broken, d.minute = build, err, minute
+	if stamp != d.stamp || !minute.Equal(d.minute) {
+		d.stamp, d.minute = stamp, minute
 		d.version++
 		d.tell()
 	}
@@ -65,13 +65,13 @@ func (d *desk) tell() {
 	d.news = make(chan struct{})
 }
 
-// state waits until a move is judged as the files are now, or differently from version
-// after, and returns it; nil when nothing came in that time. What was judged is returned
-// at once to who has nothing yet, however old it is: its version says so.
+// state waits until a move is judged as the files are now, or later, and otherwise than at
+// version after, and returns it; nil when nothing came in that time. What was judged of
+// older files is nobody's verdict any more.
 func (d *desk) state(ctx context.Context, move string, after int, patience time.Duration) *state {
 	late := time.NewTimer(patience)
 	defer late.Stop()
-	d.look()
+	least := d.look()
 	for {
 		d.mu.Lock()
 		s, news := d.states[move], d.news
@@ -83,7 +83,7 @@ func (d *desk) state(ctx context.Context, move string, after int, patience time.
 			}
 		}
 		d.mu.Unlock()
-		if s != nil && s.version != after {
+		if s != nil && s.version >= least && s.version != after {
 			return s
 		}
 		select {
@@ -129,11 +129,13 @@ func (d *desk) next() bool {
 		return false
 	}
 	move := d.wanted[0]
-	s := &state{version: d.version, build: d.build, err: d.broken}
+	s := &state{version: d.version}
 	d.mu.Unlock()
-	if s.err == nil {
+	// What is read now is as the version says, or newer.
+	if s.build, s.err = d.book.Build(); s.err == nil {
 		s.fill(move, d.judge)
 	}
+	s.view = sync.OnceValue(func() moveView { return newMoveView(s) })
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.wanted = slices.DeleteFunc(d.wanted, func(other string) bool { return other == move })

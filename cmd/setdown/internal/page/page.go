@@ -155,6 +155,8 @@ func (s *Server) handler() http.Handler {
 	api := http.NewServeMux()
 	api.HandleFunc("GET /api/board", s.board)
 	api.HandleFunc("GET /api/move", s.move)
+	api.HandleFunc("GET /api/things", s.things)
+	api.HandleFunc("GET /api/thing", s.thing)
 	api.HandleFunc("POST /api/look", s.look)
 	api.HandleFunc("POST /api/undo", s.undo)
 	api.HandleFunc("POST /api/photo", s.takePhoto)

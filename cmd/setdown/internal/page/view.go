@@ -5,10 +5,12 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model"
 	"setdown/model/looks"
 	"setdown/reports/plain"
 	"setdown/reports/svg"
 	"setdown/reports/text"
+	"setdown/rules/ask"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
@@ -90,6 +92,7 @@ type questionView struct {
 	Lines  []lineView        `json:"lines"`
 	Open   []string          `json:"open,omitempty"` // what is asked by itself
 	Each   bool              `json:"each,omitempty"`
+	Blind  bool              `json:"blind,omitempty"` // a second look
 	Was    []string          `json:"was,omitempty"`
 	Job    bool              `json:"job,omitempty"` // found wrong today: work, and asked again when it is done
 	Faults []faultView       `json:"faults,omitempty"`
@@ -131,6 +134,7 @@ type seenView struct {
 	When string `json:"when"`
 	By   string `json:"by"`
 	Text string `json:"text"`
+	said string // for who said it
 }
 
 func (s *Server) stand(state *state) stand {
@@ -160,11 +164,31 @@ func (s *Server) boardView(state *state) boardView {
 	return v
 }
 
+// moveView is a move as one person is shown it.
 func (s *Server) moveView(state *state, by string) moveView {
-	v := moveView{stand: s.stand(state)}
 	if state.err != nil {
-		return v
+		return moveView{stand: s.stand(state)}
 	}
+	v := state.view()
+	v.stand = s.stand(state)
+	second := places(ofOthers(state, by), state.round, func(string) string { return "" })
+	v.Places = slices.Clone(v.Places)
+	for _, p := range second {
+		p.ID, p.Name = "second "+p.ID, "Second look: "+p.Name
+		v.Places = append(v.Places, p)
+	}
+	v.Seen = slices.Clone(v.Seen)
+	for i := range v.Seen {
+		if row := &v.Seen[i]; row.By == by {
+			row.Text += ": " + row.said
+		}
+	}
+	return v
+}
+
+// newMoveView is what of a move every page shows.
+func newMoveView(state *state) moveView {
+	var v moveView
 	r, m, round := state.report, &state.report.Moves[0], state.round
 	sheet := plain.NewSheet(r, m)
 	v.ID, v.Title, v.Word = m.ID, plain.Line(plain.Capital(sheet.Title)), string(m.Decision)
@@ -185,8 +209,8 @@ func (s *Server) moveView(state *state, by string) moveView {
 	}
 	var pictures func(place string) string
 	v.Picture, pictures = draw(r, m, sheet)
-	v.Places = places(round, pictures)
-	v.Seen = seen(state, by)
+	v.Places = places(round.Screens, round, pictures)
+	v.Seen = seen(state)
 	return v
 }
 
@@ -213,10 +237,10 @@ func draw(r *verdict.Report, m *verdict.Move, sheet plain.Sheet) (whole string, 
 
 // places puts the screens of a round together by where one stands for them, in the order
 // of the round.
-func places(round *verdict.Round, picture func(string) string) []placeView {
+func places(screens []verdict.Screen, round *verdict.Round, picture func(string) string) []placeView {
 	var list []placeView
-	for i := range round.Screens {
-		screen := &round.Screens[i]
+	for i := range screens {
+		screen := &screens[i]
 		id, name := cmp.Or(screen.Place, screen.Questions[0].Kind), plain.Where(screen)
 		switch {
 		case screen.Spot == standing:
@@ -235,11 +259,26 @@ func places(round *verdict.Round, picture func(string) string) []placeView {
 	return list
 }
 
+// ofOthers are the second looks for a person: at what somebody else has seen.
+func ofOthers(state *state, by string) []verdict.Screen {
+	if !slices.Contains(state.build.People, by) {
+		return nil
+	}
+	var list []verdict.Screen
+	for _, screen := range state.round.Second {
+		screen.Questions = slices.DeleteFunc(slices.Clone(screen.Questions), func(q verdict.Question) bool { return q.First == by })
+		if len(screen.Questions) > 0 {
+			list = append(list, screen)
+		}
+	}
+	return list
+}
+
 // standing is the spot of what the vehicle stands on.
 const standing = "supports"
 
 func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round) questionView {
-	v := questionView{Where: plain.Line(plain.Where(screen)), Item: q.Item, Fact: q.Fact, Each: q.Each, Prints: map[string]string{}}
+	v := questionView{Where: plain.Line(plain.Where(screen)), Item: q.Item, Fact: q.Fact, Each: q.Each, Blind: q.First != "", Prints: map[string]string{}}
 	var ids []string
 	for _, of := range q.Of {
 		id, _ := looks.SplitMember(of.ID)
@@ -259,6 +298,9 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		v.Names = append(v.Names, one)
 	}
 	v.Key = strings.Join(append([]string{q.Kind, q.Fact}, ids...), " ")
+	if v.Blind {
+		v.Key = "second " + v.Key
+	}
 	v.What = plain.Capital(v.Names[0].Say)
 	if len(v.Names) > 1 {
 		v.What = plain.Count(len(v.Names), q.Item, q.Item+"s")
@@ -277,6 +319,35 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == f.Fact })
 		v.Faults = append(v.Faults, faultView{Fact: f.Fact, Words: plain.Line(q.Lines[i].Ask + " " + f.Say), Say: f.Say, Unit: q.Lines[i].Unit, Pair: q.Lines[i].Pair})
 	}
+	return v
+}
+
+// thingsPlace is what can be looked at in one place.
+type thingsPlace struct {
+	Name  string     `json:"name"`
+	Names []nameView `json:"names"`
+}
+
+func thingsView(b *model.Build) []thingsPlace {
+	var list []thingsPlace
+	for _, screen := range ask.Things(b) {
+		p := thingsPlace{Name: cmp.Or(plain.Where(&screen), "The vehicle and around it")}
+		for i := range screen.Questions {
+			for _, name := range text.Members(&screen.Questions[i]) {
+				p.Names = append(p.Names, nameView{Name: name, Say: spoken(name)})
+			}
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// thingView is a question of which only the faults are said.
+func thingView(q *verdict.Question) questionView {
+	v := question(&verdict.Screen{Spot: q.Item}, q, &verdict.Round{})
+	v.Lines = nil
+	// Of a name or a number nobody can say that it is wrong but who reads the drawing.
+	v.Faults = slices.DeleteFunc(v.Faults, func(f faultView) bool { return f.Say == "" && f.Unit == "" })
 	return v
 }
 
@@ -299,7 +370,7 @@ func line(l verdict.Line) lineView {
 }
 
 // seen lists the looks of the day.
-func seen(state *state, by string) []seenView {
+func seen(state *state) []seenView {
 	const most = 30
 	history, err := check.History(state.build, "")
 	if err != nil {
@@ -310,11 +381,7 @@ func seen(state *state, by string) []seenView {
 		if len(list) == most || !strings.HasPrefix(l.When, state.report.Today.String()) {
 			break
 		}
-		row := seenView{When: strings.TrimPrefix(l.When, state.report.Today.String()+" "), By: plain.Line(l.By), Text: plain.Line(plain.Names(l.Items))}
-		if l.By == by {
-			row.Text += ": " + plain.Line(strings.Join(l.Says, ", "))
-		}
-		list = append(list, row)
+		list = append(list, seenView{When: strings.TrimPrefix(l.When, state.report.Today.String()+" "), By: plain.Line(l.By), Text: plain.Line(plain.Names(l.Items)), said: plain.Line(strings.Join(l.Says, ", "))})
 	}
 	return list
 }

@@ -2,6 +2,8 @@ package page
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +15,8 @@ import (
 
 	"setdown/model"
 	"setdown/reports/browser"
+	"setdown/reports/golden"
+	"setdown/reports/svg"
 	"setdown/rules/ask"
 	"setdown/rules/verdict"
 )
@@ -444,4 +448,172 @@ func TestFaultAndUndo(t *testing.T) {
 	p.press("Undo")
 	p.settled()
 	p.eventually(`document.querySelector(".verdict.nogo").innerText.includes("2 stop it")`) // it stands until the stand was looked at alone
+}
+
+// Who has gone round leaves a second look to somebody else, who is asked what is critical,
+// one by one, and is not shown what the first one said.
+func TestSecondPairOfEyes(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	pages := browser.Open(t, s.address(), small, small)
+	tn := newPhone(t, s, pages[0], "TN")
+	tn.press("Rear off its jack")
+	tn.round("onto-stands")
+	ea := newPhone(t, s, pages[1], "EA")
+	ea.press("Rear off its jack")
+	ea.settled()
+	ea.press("Go round")
+	ea.keep("second")
+	var text string
+	ea.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "Second look: Front")
+	ea.press("Next: ")
+	ea.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "what the first one saw is not shown")
+	for range 20 {
+		var end bool
+		ea.Eval(`location.hash.endsWith("/end")`, &end)
+		if end {
+			break
+		}
+		ea.settled()
+		ea.second()
+	}
+	ea.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
+	assert.Positive(t, strings.Count(s.log(), "blind: yes"))
+
+	tn.press("The move")
+	tn.settled()
+	tn.press("Nothing is left to ask") // of who was the first
+}
+
+// second answers one question of a second look.
+func (p *phone) second() {
+	p.t.Helper()
+	var toggles int
+	p.Eval(`document.querySelectorAll("button[aria-pressed=false]").length`, &toggles)
+	for range toggles {
+		var name string
+		p.Eval(`document.querySelector("button[aria-pressed=false]").innerText`, &name)
+		p.press(strings.TrimSpace(name))
+	}
+	if toggles > 0 {
+		p.press("Write: ")
+		return
+	}
+	p.press("6")
+	p.press("0")
+	p.press("Write 60")
+}
+
+// The car with pictures: a corner, its card, a measure of two ends.
+func TestFourCornersOnThePage(t *testing.T) {
+	s := open(t, copied(t, "special-mended.yaml", "points.csv"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "RT")
+	p.press("From the frame stands onto four stands")
+	p.settled()
+	p.keep("move-pictures")
+	p.press("Go round")
+	p.press("Front left\n")
+	p.keep("place-pictures")
+	shown := []string{p.shown()}
+	p.press("Next: ")
+	for range 4 {
+		p.settled()
+		p.answer("onto-hub-stands")
+	}
+	p.keep("card-pictures")
+	shown = append(shown, p.shown())
+	p.press("Not good")
+	p.keep("which-pictures")
+	p.press("Back to")
+	p.press("Back to")
+	p.settled()
+	p.Eval(`[...document.querySelectorAll(".row")].find(e => e.innerText.includes("Thread inside")).click() ?? true`, new(bool))
+	p.drawn()
+	assert.Equal(t, "engaged", p.question("onto-hub-stands").Fact)
+	p.press("First end")
+	p.press("2")
+	p.press("0")
+	p.press("Second end")
+	p.press("1")
+	p.press("9")
+	p.keep("two-ends")
+	shown = append(shown, p.shown())
+	p.press("Write 20, 19 mm")
+	p.settled()
+	assert.Contains(t, s.log(), `found: {engaged: ["20 mm", "19 mm"]}`)
+
+	// The picture of the README: three screens as they are, as text.
+	style, err := static.ReadFile("static/page.css")
+	require.NoError(t, err)
+	const w, h, gap = 360, 640, 12
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d"><title>Three screens of the page: a corner, its card, a measure</title>`+"\n<style>%s%s%s</style>\n", 3*w+2*gap, h, svg.Colours(), svg.Style, strings.ReplaceAll(string(style), "<", "&lt;"))
+	for i, screen := range shown {
+		fmt.Fprintf(&b, `<svg x="%d" width="%d" height="%d"><foreignObject width="%d" height="%d">%s</foreignObject><rect x=".5" y=".5" width="%d" height="%d" fill="none" stroke="#7d776a"/></svg>`+"\n", i*(w+gap), w, h, w, h, screen, w-1, h-1)
+	}
+	b.WriteString("</svg>\n")
+	golden.Equal(t, "../../../../testdata/golden/page.svg", b.String())
+}
+
+// shown is the page as a part of a picture.
+func (p *phone) shown() string {
+	p.t.Helper()
+	p.settled()
+	var text string
+	p.Eval(`(() => {
+		const body = document.createElementNS("http://www.w3.org/1999/xhtml", "body");
+		body.style.height = "640px";
+		body.style.overflow = "hidden";
+		for (const id of ["strip", "undo", "wait", "main"]) body.append(document.getElementById(id).cloneNode(true));
+		for (const a of body.querySelectorAll("a")) a.removeAttribute("href");
+		return new XMLSerializer().serializeToString(body);
+	})()`, &text)
+	return text
+}
+
+// What 'setdown new --checklist' writes comes to its verdict as the README says: by the
+// page, and by what no look answers, written into the file while the page is open.
+func TestFromAnEmptyFolder(t *testing.T) {
+	text, err := os.ReadFile("../app/starter-checklist.yaml")
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "car.yaml")
+	require.NoError(t, os.WriteFile(file, text, 0o644))
+	s := open(t, file)
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "AB")
+	p.press("Off the table onto stands")
+	p.round("onto-stands")
+	var shown string
+	p.Eval(`document.body.innerText`, &shown)
+	assert.Contains(t, shown, "The round is done: NO-GO")
+	assert.Contains(t, shown, "No look answers these: write them into the file")
+	assert.Contains(t, shown, "what was counted at the vehicle")
+	assert.LessOrEqual(t, p.answers, 20)
+
+	none := "{bolts: 0, stud nuts: 0, spacers: 0, welds: 0, links: 0, wheel nuts: 0}"
+	counted := strings.NewReplacer(
+		"# frame: welded  ", "frame: one piece #",
+		"# listed:\n#   day: 2026-11-25\n#   by: AB\n#   front-left:", "listed:\n  day: 2026-11-25\n  by: AB\n  front-right: "+none+"\n  rear-left: "+none+"\n  rear-right: "+none+"\n  body: "+none+"\n  front-left:").Replace(string(text))
+	require.NoError(t, os.WriteFile(file, []byte(counted), 0o644))
+	p.eventually(`document.querySelector(".verdict.go")`)
+	p.eventually(`document.querySelector("h1").innerText === "The round is done: GO"`)
+}
+
+// A fault is said of anything, also when the move is GO and nothing asks for it.
+func TestFaultAllTheSame(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml", "checklist-mended.looks.yaml"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "MK")
+	p.press("Rear off its jack")
+	p.eventually(`document.querySelector(".verdict.go")`)
+	p.press("A fault all the same")
+	p.eventually(`document.querySelectorAll(".row").length > 20`)
+	p.keep("things")
+	p.typed("pivot brackets")
+	p.press("pivot brackets")
+	p.keep("fault-all-the-same")
+	p.press("Any crack")
+	p.press("Write it down")
+	p.settled()
+	assert.Contains(t, s.log(), `of: [pivot-brackets], found: {crack: yes}`)
+	p.eventually(`document.querySelector(".verdict.nogo")`)
 }

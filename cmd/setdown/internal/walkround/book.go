@@ -2,7 +2,9 @@ package walkround
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
+	"maps"
 	"os"
 	"slices"
 	"sync"
@@ -25,38 +27,98 @@ type Book struct {
 	mu    sync.Mutex
 	build *model.Build
 	files map[string][]byte // as they were when build was read; nil for one that is not there
+	ended []model.EndedLook // of build, and not noted yet
+
+	// What was written since: the lines, and the looks among them.
+	tail  []byte
+	since []*looks.Look
 }
 
 // Build is the build state as the files say it now. It is read again only where they
 // changed: the same state is the same Build.
 func (b *Book) Build() (*model.Build, error) {
 	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.read()
-}
-
-func (b *Book) read() (*model.Build, error) {
+	build, files, tail := b.build, b.files, len(b.tail)
+	b.mu.Unlock()
 	const tries = 5
 	for try := 1; ; try++ {
 		names := []string{b.File, model.LogName(b.File)}
-		if b.build != nil {
-			names = b.build.Files
+		if build != nil {
+			names = build.Files
 		}
 		before := contents(names)
-		if b.build != nil && same(before, b.files) {
-			return b.build, nil
-		}
-		build, err := model.Load(b.File)
-		switch {
-		case err == nil:
-			// If somebody wrote meanwhile, before is not what is there: it is read again the
-			// next time.
-			b.build, b.files = build, before
+		if build != nil && tail == 0 && same(before, files) {
 			return build, nil
-		case try == tries || same(before, contents(names)):
+		}
+		// Nobody who writes has to wait until it is read.
+		read, err := model.Load(b.File)
+		switch {
+		case err == nil && same(before, contents(names)):
+			b.mu.Lock()
+			b.keep(read, before)
+			b.mu.Unlock()
+			return read, nil
+		case try < tries && !same(before, contents(names)):
+		case err != nil:
 			return nil, err
+		default:
+			return read, nil // somebody writes all the time; what was read is as good as the next
 		}
 	}
+}
+
+// Stamp is a digest of the files: as long as it is the same, so are they.
+func (b *Book) Stamp() [sha256.Size]byte {
+	b.mu.Lock()
+	names := []string{b.File, model.LogName(b.File)}
+	if b.build != nil {
+		names = b.build.Files
+	}
+	b.mu.Unlock()
+	digest := sha256.New()
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		fmt.Fprintln(digest, len(text), err != nil)
+		digest.Write(text)
+	}
+	return [sha256.Size]byte(digest.Sum(nil))
+}
+
+// keep keeps a build state with the files that it was read from.
+func (b *Book) keep(build *model.Build, files map[string][]byte) {
+	b.build, b.files, b.ended = build, files, build.NewlyEnded()
+	b.tail, b.since = nil, nil
+}
+
+// current is the build state to write by. What this book wrote itself since does not make
+// it an old one; all else does.
+func (b *Book) current() (*model.Build, error) {
+	names := []string{b.File, model.LogName(b.File)}
+	if b.build != nil {
+		names = b.build.Files
+	}
+	now := contents(names)
+	if b.build != nil && same(now, b.expected()) {
+		return b.build, nil
+	}
+	build, err := model.Load(b.File)
+	if err != nil {
+		return nil, fmt.Errorf("the answer is not written: %w", err)
+	}
+	if build.Log == nil {
+		return nil, fmt.Errorf("the answer is not written: %s is of the first format, which keeps no log of looks", b.File)
+	}
+	b.keep(build, now)
+	return build, nil
+}
+
+// expected are the files as they are if nobody else wrote.
+func (b *Book) expected() map[string][]byte {
+	files := maps.Clone(b.files)
+	if log := model.LogName(b.File); len(b.tail) > 0 {
+		files[log] = slices.Concat(b.files[log], b.tail)
+	}
+	return files
 }
 
 func contents(names []string) map[string][]byte {
@@ -81,6 +143,25 @@ func same(a, b map[string][]byte) bool {
 	return len(a) == len(b)
 }
 
+// Said is the look that stands in the log by that way, such as 'phone-17'; nil when none
+// does.
+func (b *Book) Said(via string) (*looks.Look, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	build, err := b.current()
+	if err != nil || build.Log == nil {
+		return nil, err
+	}
+	for _, list := range [][]*looks.Look{b.since, build.Log.Looks} {
+		for _, look := range list {
+			if look.Via == via {
+				return look, nil
+			}
+		}
+	}
+	return nil, nil
+}
+
 // Write writes an answer to a question of a round, or to none of it, with the moment at
 // which it was given, and says as when it stands in the log. A RefusedError leaves all as
 // it was, and says why the answer can never be written.
@@ -90,9 +171,9 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 	var at looks.Moment
 	// What is read stays so until the line is written: nobody else writes in between.
 	err := looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
-		build, err := b.read()
+		build, err := b.current()
 		if err != nil {
-			return fmt.Errorf("the answer is not written: %w", err)
+			return err
 		}
 		var q *verdict.Question
 		if round != nil {
@@ -104,23 +185,20 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 		if err != nil {
 			return &RefusedError{err}
 		}
-		at = free(build.Log, by, given)
+		at = b.free(by, given)
 		line, err := ask.Look(q, a, at, by, via)
 		if err != nil {
 			return &RefusedError{err}
 		}
 		// A look that cannot be read would stop every command: it is read before it is written.
-		with, err := model.LoadWithLook(b.File, line)
+		look, err := build.ReadLook(line, b.since...)
 		if err != nil {
-			if _, broken := model.Load(b.File); broken != nil {
-				return fmt.Errorf("the answer is not written: %w", broken)
-			}
 			return &RefusedError{err}
 		}
-		if err := write(append(ended(build, by, at), line)...); err != nil {
+		if err := b.append(write, by, at, line); err != nil {
 			return err
 		}
-		b.keep(with, line)
+		b.since = append(b.since, look)
 		return nil
 	})
 	return at, err
@@ -132,48 +210,44 @@ func (b *Book) Withdraw(of []string, look looks.Moment, by, via string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
-		build, err := b.read()
-		if err != nil {
-			return fmt.Errorf("nothing is taken back: %w", err)
+		if _, err := b.current(); err != nil {
+			return err
 		}
-		at := free(build.Log, by, b.Now())
-		lines := ended(build, by, at)
+		at := b.free(by, b.Now())
+		var lines []string
 		for _, item := range of {
 			lines = append(lines, ask.TakeBack(item, look, at, by, via))
 		}
-		return write(lines...)
+		return b.append(write, by, at, lines...)
 	})
 }
 
-// ended are the lines of the looks that were at another design than the one drawn now.
-// Whatever writes notes them first: else they would count again when the old one comes back.
-func ended(build *model.Build, by string, at looks.Moment) []string {
-	var lines []string
-	for _, e := range build.NewlyEnded() {
-		lines = append(lines, ask.Ended(e.Digest, e.Item, at, by))
+// append writes lines, and before them which looks were at another design than the one
+// drawn now: else they would count again when the old one comes back.
+func (b *Book) append(write func(...string) error, by string, at looks.Moment, lines ...string) error {
+	var all []string
+	for _, e := range b.ended {
+		all = append(all, ask.Ended(e.Digest, e.Item, at, by))
 	}
-	return lines
-}
-
-// keep keeps the state that was read with one more line, for what stands in the files now
-// is just that; else they are read again the next time.
-func (b *Book) keep(with *model.Build, line string) {
-	log := model.LogName(b.File)
-	text, err := os.ReadFile(log)
-	if err == nil && slices.Equal(with.Files, b.build.Files) && bytes.Equal(text, slices.Concat(b.files[log], []byte(line+"\n"))) {
-		b.build = with
-		b.files[log] = text
+	all = append(all, lines...)
+	if err := write(all...); err != nil {
+		return err
 	}
+	b.ended = nil
+	for _, line := range all {
+		b.tail = append(b.tail, line+"\n"...)
+	}
+	return nil
 }
 
 // free is a moment at which nothing of that person stands in the log yet: a look is taken
 // back by its very second.
-func free(log *looks.Log, by string, at time.Time) looks.Moment {
+func (b *Book) free(by string, at time.Time) looks.Moment {
 	year, month, day := at.Date()
 	m := looks.Moment{Day: quantity.Date{Year: year, Month: month, Day: day}, Clock: at.Hour()*3600 + at.Minute()*60 + at.Second(), Timed: true}
 	const lastSecond = 24*3600 - 1
-	taken := func(other looks.Stamp) bool { return other.By == by && other.Moment == m }
-	for m.Clock < lastSecond && (slices.ContainsFunc(log.Looks, func(l *looks.Look) bool { return taken(l.Stamp) }) || slices.ContainsFunc(log.Notes, func(n *looks.Note) bool { return taken(n.Stamp) })) {
+	taken := func(l *looks.Look) bool { return l.By == by && l.Moment == m }
+	for m.Clock < lastSecond && (slices.ContainsFunc(b.build.Log.Looks, taken) || slices.ContainsFunc(b.since, taken)) {
 		m.Clock++
 	}
 	return m

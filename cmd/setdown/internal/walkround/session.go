@@ -173,9 +173,16 @@ func (s *Session) TakeBack() error {
 }
 
 // Next is the next question and the screen it stands on; nil when all was asked. What was
-// put off comes at the end of its place, and once.
+// put off comes at the end of its place, and once. Last comes what somebody else has seen
+// and this person is to see as well.
 func (s *Session) Next() (*verdict.Screen, *verdict.Question) {
-	screens := s.Round.Screens
+	if screen, q := s.next(s.Round.Screens); q != nil {
+		return screen, q
+	}
+	return s.next(s.Round.Second)
+}
+
+func (s *Session) next(screens []verdict.Screen) (*verdict.Screen, *verdict.Question) {
 	for from := 0; from < len(screens); {
 		to := from
 		for to < len(screens) && screens[to].Place == screens[from].Place {
@@ -197,9 +204,13 @@ func (s *Session) Next() (*verdict.Screen, *verdict.Question) {
 }
 
 // open lists the items of a question of which nothing was said on this round and that
-// were put off so often.
+// were put off so often. A second look is for who is not the first, and one of the people
+// of the file.
 func (s *Session) open(q *verdict.Question, put int) []verdict.Asked {
 	var open []verdict.Asked
+	if q.First != "" && (q.First == s.By || !slices.Contains(s.build.People, s.By)) {
+		return nil
+	}
 	for _, of := range q.Of {
 		k := key{item: of.ID, fact: q.Fact}
 		if !s.done[k] && !s.done[key{item: of.ID, whole: true}] && s.later[k] == put {

@@ -194,7 +194,7 @@ func (t *terminal) answer(q *verdict.Question) error {
 	if err != nil {
 		return err
 	}
-	a := ask.Answer{Of: ids(q), Fact: q.Fact}
+	a := ask.Answer{Of: ids(q), Fact: q.Fact, Blind: q.First != ""}
 	switch said {
 	case "":
 		return refuse("%s", keys(q))

@@ -47,6 +47,13 @@ function unreached() {
   changed();
 }
 
+// get asks for something once.
+export async function get(path, query) {
+  const answer = await call(`${path}?${new URLSearchParams(query)}`, {}, 15000);
+  if (answer.status !== 200) throw new Error(answer.text);
+  return JSON.parse(answer.text);
+}
+
 let following = null;
 
 // follow asks for one thing again and again; the server answers when it is other than it was.

@@ -1,9 +1,9 @@
 // The page: what stands on top, and which screen stands below it.
 import { el, clock, count } from "./dom.js";
 import * as store from "./store.js";
-import { link, follow, send, onChange } from "./link.js";
+import { link, follow, get, send, onChange } from "./link.js";
 import { here, find, moveHash } from "./round.js";
-import { whoScreen, boardScreen, moveScreen, placeScreen, endScreen, broken } from "./screens.js";
+import { whoScreen, boardScreen, moveScreen, placeScreen, thingsScreen, endScreen, broken } from "./screens.js";
 import { questionScreen, whichScreen, faultScreen } from "./question.js";
 
 const $ = (id) => document.getElementById(id);
@@ -115,6 +115,7 @@ function screen() {
     const place = v.places?.find((p) => p.id === fourth);
     return place ? placeScreen(v, place) : endScreen(v);
   }
+  if (third === "fault") return anything(fourth);
   if (third === "q") {
     const found = find(fourth);
     if (!found) return endScreen(v);
@@ -125,14 +126,34 @@ function screen() {
   return moveScreen(v);
 }
 
+// anything asks for what can be wrong with all things, or with one; that is not in the view
+// of a move.
+let loose = { of: null };
+function anything(name = "") {
+  if (loose.of !== name) {
+    loose = { of: name };
+    const mine = loose;
+    const arrived = (what) => {
+      Object.assign(mine, what);
+      if (loose === mine) draw();
+    };
+    (name ? get("/api/thing", { of: name }) : get("/api/things", {})).then((it) => arrived({ it }), () => arrived({ failed: true }));
+  }
+  const back = `${moveHash()}/fault`;
+  if (loose.failed) return [el("h1", { tabindex: -1 }, "It did not come"), el("p", {}, "What is not on the round has to be asked of the computer, and that needs the network."), el("a", { class: "answer", href: moveHash() }, el("b", {}, "The move"))];
+  if (!loose.it) return [el("h1", { tabindex: -1 }, "One moment")];
+  return name ? faultScreen({ id: "" }, loose.it, name, back) : thingsScreen(loose.it);
+}
+
 function draw() {
+  stale = false;
   $("main").replaceChildren(...screen().flat(Infinity).filter(Boolean));
   drawTop();
 }
 
 // asks says whether a question is on the screen. What a person is answering is not changed
 // under the finger.
-const asks = () => parts()[2] === "q" && here.move && find(parts()[3]);
+const asks = () => parts()[2] === "fault" || parts()[2] === "q" && here.move && find(parts()[3]);
 
 let drawn = "";
 let opened = false; // with the move that the server names
@@ -170,12 +191,24 @@ function route() {
   }
 }
 
-// redraw draws a list anew and leaves the eye and the focus where they were.
+// Between touch and release nothing moves under the finger.
+let touched = false;
+let stale = false;
+addEventListener("pointerdown", () => (touched = true), true);
+for (const end of ["pointerup", "pointercancel"]) {
+  addEventListener(end, () => setTimeout(() => {
+    touched = false;
+    if (stale) redraw();
+  }), true);
+}
+
+// redraw draws a list anew and leaves the eye, the focus and what was typed where they were.
 function redraw() {
+  stale = touched || [...$("main").querySelectorAll("input[type=text]")].some((field) => field.value || field === document.activeElement);
+  if (stale) return drawTop();
   const focused = document.activeElement;
   const main = $("main");
   const at = main.contains(focused) ? [...main.querySelectorAll("a,button,h1")].indexOf(focused) : -1;
-  if (focused?.tagName === "INPUT" && main.contains(focused)) return drawTop();
   draw();
   if (at >= 0) main.querySelectorAll("a,button,h1")[at]?.focus({ preventScroll: true });
 }

@@ -11,7 +11,7 @@ const names = (list) => (list.length > 1 ? el("ol", { class: "names" }, list.map
 // head is what stands above every question.
 function head(place, q, list, title) {
   return [el("h1", { tabindex: -1 }, title ?? (list.length > 1 ? count(list.length, q.item, `${q.item}s`) : q.names.length > 1 ? list[0].say : q.what)),
-    el("p", { class: "quiet" }, q.where), q.was?.map((text) => el("p", { class: "bad" }, text)), picture(place.picture)];
+    el("p", { class: "quiet" }, q.blind ? `${q.where}. A second look: what the first one saw is not shown.` : q.where), q.was?.map((text) => el("p", { class: "bad" }, text)), picture(place.picture)];
 }
 
 // rest are the answers that every question has at its end.
@@ -102,7 +102,7 @@ function figure(place, q, list) {
   const [line] = q.lines;
   const write = (say) => { answer(q, list, { say, words: `${q.what}: ${line.ask} ${say}` }); goOn(place); };
   const lowest = list.length > 1 ? `The lowest of the ${list.length}.` : list[0].say;
-  return [el("h1", { tabindex: -1 }, line.ask), el("p", { class: "quiet" }, `${q.where}. ${lowest}`), q.was?.map((text) => el("p", { class: "bad" }, text)), names(list), entry(line, write), rest(place, q, list)];
+  return [el("h1", { tabindex: -1 }, line.ask), el("p", { class: "quiet" }, `${q.where}. ${lowest}${q.blind ? " A second look: what the first one saw is not shown." : ""}`), q.was?.map((text) => el("p", { class: "bad" }, text)), names(list), entry(line, write), rest(place, q, list)];
 }
 
 // entry takes a value, of one or of two ends. Nothing stands in it before.
@@ -191,7 +191,7 @@ export function whichScreen(place, q) {
 }
 
 // faultScreen asks what is not good of one: the lines of its card turned round.
-export function faultScreen(place, q, name) {
+export function faultScreen(place, q, name, back = questionHash(q)) {
   const thing = q.names.find((n) => n.name === name) ?? { name, say: name };
   const chosen = new Set();
   const figures = new Map();
@@ -237,5 +237,5 @@ export function faultScreen(place, q, name) {
   return [head(place, q, [thing], `${thing.say}: what is not good?`), el("p", { class: "quiet" }, "Press all that are so."), rows, something,
     el("label", {}, "In words, if you like", note), el("div", { class: "answer file" }, el("b", {}, "A photo"), el("i", {}, "answers no question"), camera), told, write,
     left > 0 ? el("p", { class: "quiet" }, `Next question: ${left === 1 ? "is the other one" : `are the other ${left}`} good?`) : null,
-    el("a", { class: "answer", href: questionHash(q) }, el("b", {}, "Back to the question"))];
+    el("a", { class: "answer", href: back }, el("b", {}, "Back"))];
 }

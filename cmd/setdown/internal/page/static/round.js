@@ -9,7 +9,8 @@ export const here = { board: null, move: null, last: null, sent: [] };
 // server is there.
 export const settled = (view) => !link.stranger && !link.lost && !link.unjudged && store.waiting(view.book).length === 0;
 
-const keyOf = (name, fact) => `${name}|${fact ?? ""}`;
+// A second look at a fact is another question than the first.
+const keyOf = (name, fact, q) => `${q?.blind ? "second " : ""}${name}|${fact ?? ""}`;
 
 // waitingKeys are what an answer was given to that is not judged yet.
 function waitingKeys() {
@@ -25,12 +26,12 @@ export function open(q, put = 0) {
   const said = store.round(here.move);
   const waits = waitingKeys();
   return q.names.filter(({ name }) => {
-    const key = keyOf(name, q.fact);
+    const key = keyOf(name, q.fact, q);
     return !waits.has(key) && !waits.has(keyOf(name, "*")) && (said[key] ?? 0) === put;
   });
 }
 
-export const waits = (q) => q.names.some(({ name }) => waitingKeys().has(keyOf(name, q.fact)) || waitingKeys().has(keyOf(name, "*")));
+export const waits = (q) => q.names.some(({ name }) => waitingKeys().has(keyOf(name, q.fact, q)) || waitingKeys().has(keyOf(name, "*")));
 
 // nextIn is the next question of a place; what was put off comes at its end, and once.
 export function nextIn(place) {
@@ -53,14 +54,14 @@ export const find = (key) => {
 
 // put says something of a question that stays in this telephone: later, or nothing more
 // on this round.
-function put(names, fact, value) {
-  store.mark(here.move, names.map(({ name }) => keyOf(name, fact)), value);
+function put(names, q, value) {
+  store.mark(here.move, names.map(({ name }) => keyOf(name, q.fact, q)), value);
 }
 
 export function later(q, names) {
-  const was = store.round(here.move)[keyOf(names[0].name, q.fact)] ?? 0;
-  put(names, q.fact, was + 1);
-  here.last = { words: `${q.what}: later`, from: location.hash, back: () => put(names, q.fact, was) };
+  const was = store.round(here.move)[keyOf(names[0].name, q.fact, q)] ?? 0;
+  put(names, q, was + 1);
+  here.last = { words: `${q.what}: later`, from: location.hash, back: () => put(names, q, was) };
 }
 
 // of names the things of an answer: a whole group by its name, else each by its own.
@@ -78,14 +79,14 @@ function of(names) {
 // A fault is kept of the whole thing: it is work now.
 export function answer(q, names, { fact, say, note, photo, fault, words }) {
   const card = !fact && !q.fact;
-  const keys = names.map(({ name }) => keyOf(name, fault ? "*" : q.fact));
+  const keys = names.map(({ name }) => fault ? keyOf(name, "*") : keyOf(name, q.fact, q));
   const entry = {
     id: store.newID(), book: here.move.book, move: here.move.id, by: store.who(), of: of(names), fact: fact ?? q.fact, say, note, photo,
-    seen: card && say === "good" ? q.lines.map((l) => l.fact) : undefined, prints: card ? q.prints : undefined,
+    blind: q.blind || undefined, seen: card && say === "good" ? q.lines.map((l) => l.fact) : undefined, prints: card ? q.prints : undefined,
     pressed: Date.now(), after: Math.round(link.heard), keys, words,
   };
   const notAgain = say === "cannot see" || say === "does not apply";
-  if (notAgain) put(names, q.fact, "done");
+  if (notAgain) put(names, q, "done");
   if (settled(here.move)) here.sent = [];
   here.sent.push({ id: entry.id, keys });
   store.wait(entry);
@@ -93,7 +94,7 @@ export function answer(q, names, { fact, say, note, photo, fault, words }) {
   here.last = {
     words, id: entry.id, from: location.hash,
     back: () => {
-      if (notAgain) put(names, q.fact, null);
+      if (notAgain) put(names, q, null);
       here.sent = here.sent.filter((e) => e.id !== entry.id);
       takeBack(entry);
     },

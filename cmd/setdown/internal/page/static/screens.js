@@ -56,7 +56,7 @@ export function moveScreen(view) {
     stops(view), section("To buy", view.buy), section("Waived", view.waived), section(`Cautions: ${view.cautions?.length}`, view.cautions),
     section("No look answers these: write them into the file", view.written), seen(view),
     view.word === "GO" && settled(view) ? usual(view) : [],
-    link("#/", "All moves")];
+    fault(), link("#/", "All moves")];
 }
 
 // row is one question in the list of a place.
@@ -77,7 +77,26 @@ export function placeScreen(view, place) {
     next ? link(questionHash(next.q), `Next: ${next.q.what}`, next.q.where, true) : null,
     place.questions.map(row),
     other.map((p) => link(placeHash(p), p.name, count(p.questions.length, "question", "questions"))),
+    fault(),
     link(moveHash(), "The move")];
+}
+
+// faultHref leads to a fault of anything, asked or not.
+const fault = () => link(`${moveHash()}/fault`, "A fault all the same", "of anything, asked or not");
+
+// thingsScreen lists all of which a fault can be said.
+export function thingsScreen(places) {
+  const found = el("div", {});
+  const field = el("input", { type: "text", autocomplete: "off", autocapitalize: "none", spellcheck: "false", oninput: () => show() });
+  const show = () => {
+    const words = field.value.toLowerCase().split(/\s+/);
+    found.replaceChildren(...places.map((p) => {
+      const names = p.names.filter((n) => words.every((w) => `${p.name} ${n.say}`.toLowerCase().includes(w)));
+      return names.length ? el("section", {}, el("h2", {}, p.name), names.map((n) => el("a", { class: "row", href: `${moveHash()}/fault/${encodeURIComponent(n.name)}` }, el("span", {}, el("b", {}, n.say))))) : "";
+    }));
+  };
+  show();
+  return [el("h1", { tabindex: -1 }, "What is not good?"), el("label", {}, "Some letters of its name or place", field), found, link(moveHash(), "The move")];
 }
 
 export function endScreen(view) {
@@ -90,5 +109,5 @@ export function endScreen(view) {
     stops(view), section("To buy", view.buy), section("No look answers these: write them into the file", view.written),
     section(`Cautions: ${view.cautions?.length}`, view.cautions), section("Waived", view.waived),
     view.word === "GO" && settled(view) ? usual(view) : [], seen(view),
-    link(moveHash(), "The move"), link("#/", "All moves")];
+    fault(), link(moveHash(), "The move"), link("#/", "All moves")];
 }

@@ -1,0 +1,58 @@
+package facts
+
+import (
+	"slices"
+
+	"setdown/model"
+	"setdown/rules/travel"
+	"setdown/rules/vehicle"
+	"setdown/rules/verdict"
+)
+
+// OnSprings is how the vehicle stands by its springs where the step has it on all of its wheels
+// and on nothing else; nil where it has none, or where that was not found.
+func (s *Set) OnSprings() *travel.Standing {
+	if !s.Now.OnWheels() {
+		return nil
+	}
+	if st, _ := s.state.standing(); st != nil && st.Wheels() == len(s.Now.Supports) {
+		return st
+	}
+	return nil
+}
+
+// poseAngle is how far the worst of some joints and link ends is out of square in the pose in which
+// springs put it, rad.
+func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
+	worst := 0.0
+	for _, m := range meets {
+		droop := it.set.state.droops()[m.Name]
+		if droop == nil || it.step().Off(m) {
+			continue
+		}
+		it.because(it.step().NoLoads)
+		if it.open() {
+			return 0
+		}
+		hangs := slices.ContainsFunc(droop.Springs, func(link *model.Item) bool { return it.step().Link(link).Nominal >= 0 })
+		angles := droop.Angles
+		switch st := it.set.OnSprings(); {
+		case st != nil:
+			angles = st.Angles
+		case !hangs:
+			continue
+		case droop.Trouble != nil && droop.Trouble.Kind == verdict.TravelNotRecorded:
+			it.because(vehicle.NotRecorded(slices.Clone(droop.Trouble.Fields)...))
+			return 0
+		case droop.Trouble != nil:
+			it.not("its suspension could not be let down to full droop: %s %s", droop.Trouble.Kind, droop.Trouble.Words)
+			return 0
+		}
+		angle, directed := angles[m.Name]
+		if !directed {
+			it.because(vehicle.NotRecorded(m.Path("axis")))
+		}
+		worst = max(worst, angle)
+	}
+	return worst
+}
