@@ -572,3 +572,22 @@ func TestPulledPerchIsItsWeld(t *testing.T) {
 	assert.NotContains(t, stops(t, file("500", "tack", "")), "perch-pulled", "it is pressed on")
 	assert.NotContains(t, stops(t, file("100", "tack", "  bolts: {holds: [perch], found: {fitted: yes, tightness: torqued}}")), "perch-pulled", "bolts hold it")
 }
+
+// Tyres that are let down without rolling hold each other across as springs give; on rigid bars
+// nothing gives.
+func TestTyresScrubAsSpringsGive(t *testing.T) {
+	scrubs := func(b *model.Build) bool {
+		for _, m := range judge(t, rules(t), b).Moves {
+			for _, step := range m.Steps {
+				if slices.ContainsFunc(step.Loads, func(l verdict.Load) bool { return strings.Contains(l.Case, "tyres scrubbing") }) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	assert.True(t, scrubs(sprungBuild(t)))
+	rigid, err := model.Load("../../testdata/builds/special-mended.yaml")
+	require.NoError(t, err)
+	assert.False(t, scrubs(rigid))
+}
