@@ -229,6 +229,18 @@ moves:
 	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}"))["part-bends"], "a tube whose wall nobody measured is no bar")
 
+	// A part that is hardly bent is not asked for its section, and how much heavier the vehicle may get
+	// is claimed no further than to where it is.
+	light := strings.NewReplacer("mass: 400 kg", "mass: 80 kg", "at: [2000, 410,", "at: [2000, 640,", "height: 320 mm", "height: 320 mm, rated: 2 t, rated_per: each",
+		"bar: {", "bar: {tube: {od: 40 mm, wall: 4 mm, material: E355}, ", "{kind: bush,", "{kind: bush, static_rating: 300 kN,").Replace(file(""))
+	b, err := model.Read("test.yaml", []byte(light))
+	require.NoError(t, err)
+	m := judge(t, rules(t), b).Moves[0]
+	require.Len(t, m.Steps[0].Bends, 1)
+	require.NotNil(t, m.Heavier, "%v %v", m.Steps[0].Bends, m.Steps[0].Strengths)
+	assert.Equal(t, "arm", m.Heavier.Item)
+	assert.InDelta(t, 60/m.Steps[0].Bends[0].Moment.Value-1, m.Heavier.Share, 1e-9)
+
 	const was = ", proven: {vehicle: small saloon, axle_load: %d kg, altered: %s}"
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(fmt.Sprintf(was, 900, "no")))["part-bends"], "the stand is where its wheel never was")
 	hub := strings.NewReplacer("links:", "  hub: {kind: bolted face, between: [wheel, arm], at: [2000, 640, 200]}\nlinks:", "joints:", "  wheel: {mass: 10 kg ± 1 kg, cg: [2000, 660, 200], role: wheel}\njoints:")
