@@ -105,8 +105,12 @@ func partSection(it item) barSection {
 		s, err := strength.Flat(sectionWidth.of(it), thickness)
 		return it.bar(s, err, sectionMaterial, thickness)
 	}
-	od, wall := sectionOD.of(it), sectionWall.of(it)
-	s, err := strength.Tube(od, wall)
+	wall := sectionWall.of(it)
+	if width, box := sectionWidth.ifStated(it); box {
+		s, err := strength.Box(width, sectionHeight.of(it), wall)
+		return it.bar(s, err, sectionMaterial, wall)
+	}
+	s, err := strength.Tube(sectionOD.of(it), wall)
 	return it.bar(s, err, sectionMaterial, wall)
 }
 
