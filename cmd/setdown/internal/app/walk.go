@@ -203,7 +203,7 @@ func (a *app) servePage(ctx context.Context, file, move string, rules []string, 
 		a.say("%s", address)
 	}
 	a.say("Whoever has the address can write looks. Stop with Ctrl-C.")
-	debug.SetGCPercent(100) // it stays, unlike every other command
+	debug.SetGCPercent(300) // it stays, unlike every other command
 	if err := s.Serve(ctx, on); err != nil {
 		return err
 	}

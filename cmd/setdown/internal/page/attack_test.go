@@ -168,10 +168,16 @@ func TestReplay(t *testing.T) {
 		wait.Go(func() { assert.Equal(t, first.At, s.say("0123456789abcdef", full).At) })
 	}
 	wait.Wait()
+	assert.Equal(t, 1, strings.Count(s.log(), "\n- "))
+	for range 20 {
+		wait.Go(func() { s.say("00000000aaaaaaaa", full) }) // none of them is the first
+	}
+	wait.Wait()
+	assert.Equal(t, 2, strings.Count(s.log(), "\n- "))
 	s.stop()
 	s.start()
 	assert.Equal(t, first.At, s.say("0123456789abcdef", full).At)
-	assert.Equal(t, 1, strings.Count(s.log(), "\n- "))
+	assert.Equal(t, 2, strings.Count(s.log(), "\n- "))
 
 	undo := map[string]any{"id": "fedcba9876543210", "book": s.key, "by": "TN", "undo": "0123456789abcdef"}
 	for range 3 {
@@ -364,6 +370,27 @@ func TestBrokenFile(t *testing.T) {
 	assert.NotContains(t, text, `"word"`)
 	require.NoError(t, os.WriteFile(s.file, []byte(small2), 0o644))
 	assert.NotEmpty(t, s.say("0123456789abcdef", full).At)
+}
+
+// Whoever opens the page gets no verdict of older files, however long nobody looked.
+func TestNothingOld(t *testing.T) {
+	s := little(t)
+	verdict := func() moveView {
+		status, text := s.call("GET", "/api/move?move=stays&by=TN", nil)
+		require.Equal(t, http.StatusOK, status, text)
+		var v moveView
+		require.NoError(t, json.Unmarshal([]byte(text), &v))
+		return v
+	}
+	before := verdict()
+	other := &walkround.Book{File: s.file, Now: now}
+	_, err := other.Write(nil, ask.Answer{Of: []string{"mount"}, Fact: "crack", Say: "yes"}, "EA", "terminal", now())
+	require.NoError(t, err)
+	after := verdict()
+	assert.Greater(t, after.Version, before.Version)
+	assert.Greater(t, len(after.Stops), len(before.Stops))
+	require.Len(t, after.Seen, 1)
+	assert.Equal(t, "mount", after.Seen[0].Text, "of others what they looked at, and not what they saw")
 }
 
 // A card says no more than what stood before the person, and of no other design.

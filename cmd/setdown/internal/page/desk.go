@@ -65,13 +65,13 @@ func (d *desk) tell() {
 	d.news = make(chan struct{})
 }
 
-// state waits until a move is judged as the files are now, or differently from version
-// after, and returns it; nil when nothing came in that time. What was judged is returned
-// at once to who has nothing yet, however old it is: its version says so.
+// state waits until a move is judged as the files are now, or later, and otherwise than at
+// version after, and returns it; nil when nothing came in that time. What was judged of
+// older files is nobody's verdict any more.
 func (d *desk) state(ctx context.Context, move string, after int, patience time.Duration) *state {
 	late := time.NewTimer(patience)
 	defer late.Stop()
-	d.look()
+	least := d.look()
 	for {
 		d.mu.Lock()
 		s, news := d.states[move], d.news
@@ -83,7 +83,7 @@ func (d *desk) state(ctx context.Context, move string, after int, patience time.
 			}
 		}
 		d.mu.Unlock()
-		if s != nil && s.version != after {
+		if s != nil && s.version >= least && s.version != after {
 			return s
 		}
 		select {

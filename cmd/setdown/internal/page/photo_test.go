@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -66,6 +67,11 @@ func TestPhoto(t *testing.T) {
 		status, text := s.call("POST", "/api/photo", bytes.NewReader(photo))
 		assert.Equal(t, http.StatusUnsupportedMediaType, status, "%s: %s", name, text)
 	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	s.call("POST", "/api/photo", bytes.NewReader(huge(t)))
+	runtime.ReadMemStats(&after)
+	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(100<<20), "it is not unpacked")
 	names, err := os.ReadDir(filepath.Join(filepath.Dir(s.file), "car.photos"))
 	require.NoError(t, err)
 	assert.Len(t, names, 2)
