@@ -284,7 +284,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 }
 
 // fates are what happens when an item lets go, gravest first.
-var fates = []struct{ how, words string }{{"falls", "the vehicle falls"}, {"rocks", "the vehicle drops a corner"}, {"drops", "what hangs on it comes down"}}
+var fates = []struct{ how, words string }{{"falls", "the vehicle falls"}, {"rocks", "the vehicle drops a corner"}, {"drops", "what hangs on it swings or drops"}}
 
 func fate(how string) int {
 	for i, f := range fates {
