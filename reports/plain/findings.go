@@ -256,7 +256,9 @@ type Brief struct {
 
 // Briefly puts the findings of one rule that say the same together. What states a fact
 // comes before what is only not recorded.
-func Briefly(list []verdict.Finding) []Brief {
+func Briefly(list []verdict.Finding) []Brief { return briefly(list, Say) }
+
+func briefly(list []verdict.Finding, say func(*verdict.Finding) string) []Brief {
 	type key struct {
 		rule, say string
 		open      bool
@@ -266,7 +268,7 @@ func Briefly(list []verdict.Finding) []Brief {
 	var texts [][]string // of the items of each
 	for i := range list {
 		f := &list[i]
-		text := unnamed(f, Say(f))
+		text := unnamed(f, say(f))
 		text = strings.ReplaceAll(text, cmp.Or(f.Kind, "moves")+"."+f.Item+".", "") // a field of what stands in front
 		k := key{f.Rule, figure.ReplaceAllString(strings.ReplaceAll(text, f.Item, "\x00"), "#"), Open(f)}
 		n, seen := at[k]

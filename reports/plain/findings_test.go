@@ -59,6 +59,17 @@ func TestSay(t *testing.T) {
 	}
 }
 
+// On a sheet the reason for which a rule was asked is said in few words, and of other items
+// not one by one.
+func TestFaultSaysBrieflyWhyItWasAsked(t *testing.T) {
+	f := finding("a", verdict.Stop, "w", role)
+	assert.Equal(t, "it is so (asked because nobody wrote down: role)", Fault(&f))
+	f.Missing = []verdict.Missing{{Path: "parts.engine.cg", Doc: "where its centre of gravity is"}, {Path: "parts.frame.mass", Doc: "mass"}}
+	assert.Equal(t, "it is so (asked because nobody can say yet what it carries)", Fault(&f))
+	f.Missing = []verdict.Missing{loads}
+	assert.Equal(t, "it is so (asked because this is not known yet: no masses)", Fault(&f))
+}
+
 // What is so comes before what is only not recorded, and neither says 'likewise'
 // of the other.
 func TestBriefly(t *testing.T) {

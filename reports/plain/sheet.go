@@ -98,7 +98,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	s.stops(m)
 	first, rest := firstOf(m)
 	s.First, s.Looks, s.Soft = looks(first), looks(rest), looks(open(Soft(m)))
-	for _, b := range Briefly(told(m)) {
+	for _, b := range briefly(told(m), Fault) {
 		s.Cautions = append(s.Cautions, b.said())
 	}
 	for _, f := range m.Of(verdict.Waived) {
@@ -284,7 +284,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 }
 
 // fates are what happens when an item lets go, gravest first.
-var fates = []struct{ how, words string }{{"falls", "the vehicle falls"}, {"rocks", "the vehicle drops a corner"}, {"drops", "what hangs on it comes down"}}
+var fates = []struct{ how, words string }{{"falls", "the vehicle falls"}, {"rocks", "the vehicle drops a corner"}, {"drops", "what hangs on it swings or drops"}}
 
 func fate(how string) int {
 	for i, f := range fates {
@@ -338,13 +338,17 @@ func use(f *verdict.Finding) float64 {
 // few words, and why a waiver of it does not count.
 func Fault(f *verdict.Finding) string {
 	text := unnamed(f, f.Say)
-	switch fields, reasons := unasked(f); {
-	case len(fields) > 0:
-		names := make([]string, len(fields))
-		for i, m := range fields {
+	fields, reasons := unasked(f)
+	own := slices.DeleteFunc(fields, func(m verdict.Missing) bool { return owner(m) != "" }) // of the item itself
+	switch {
+	case len(own) > 0:
+		names := make([]string, len(own))
+		for i, m := range own {
 			names[i] = m.Path
 		}
 		text += askedBecause + "nobody wrote down: " + some(names) + ")"
+	case len(fields) > 0:
+		text += askedBecause + "nobody can say yet what it carries)"
 	case len(reasons) > 0:
 		text += askedBecause + "this is not known yet: " + some(reasons) + ")"
 	}

@@ -36,7 +36,7 @@ type checkFlags struct {
 	assume []string
 	on     string
 	units  string
-	ways   bool // another way to make the one move that was asked for
+	ways   bool // another way, where one move was asked for or the file has one
 }
 
 func (f *checkFlags) register(cmd *cobra.Command) {
@@ -226,7 +226,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if r.report, err = check.Run(ctx, r.build, e, o); err != nil {
 		return err
 	}
-	if f.ways && len(f.moves) == 1 {
+	if f.ways {
 		with := func(done []model.Assumption) (*model.Build, error) {
 			return model.Load(r.file, append(assume[:len(assume):len(assume)], done...)...)
 		}
