@@ -22,7 +22,7 @@ import (
 
 	"setdown/reports"
 	"setdown/reports/csvr"
-	"setdown/reports/jsonr"
+	"setdown/reports/golden"
 	"setdown/rules/verdict"
 )
 
@@ -54,7 +54,7 @@ func fuzzWriter(f *testing.F, check func(t *testing.T, r *verdict.Report, plain,
 			return // figures are finite: the reader of build files sees to that
 		}
 		filled := func(text string) (*verdict.Report, []byte) {
-			list, err := jsonr.Read(bytes.NewReader(stored[int(which/2)%len(stored)]))
+			list, err := golden.Verdicts(bytes.NewReader(stored[int(which/2)%len(stored)]))
 			require.NoError(t, err)
 			if which/2%2 == 1 {
 				var step verdict.Step

@@ -44,7 +44,7 @@ func stored(t testing.TB, name string) *verdict.Report {
 	file, err := os.Open(filepath.Join(folder, name+".report.json"))
 	require.NoError(t, err)
 	defer file.Close()
-	list, err := jsonr.Read(file)
+	list, err := golden.Verdicts(file)
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	return list[0]
@@ -493,7 +493,7 @@ func TestNothingBreaksOut(t *testing.T) {
 		var b bytes.Buffer
 		require.NoError(t, jsonr.Write(&b, []*verdict.Report{r}))
 		assert.NotContains(t, b.String(), "\x1b")
-		_, err := jsonr.Read(&b)
+		_, err := golden.Verdicts(&b)
 		assert.NoError(t, err)
 	}
 }

@@ -439,6 +439,7 @@ var kinds = []*Kind{
 		measure("free_length", q.Length, "length of the coil by itself, without load", ask("Length of the coil by itself, without load?"), within("30 mm", "1.5 m"), identity),
 		measure("solid_length", q.Length, "length at which its coils touch", ask("Length when its coils touch?"), within("10 mm", "1 m"), identity),
 		measure("rated", q.Load, "most load by its maker; of a coil what shuts it, where nothing is written", ask("Most load, by its maker?"), within("10 kg", "20 t"), identity),
+		measure("rated_torque", q.Torque, "most torque of a torsion bar, by its maker", ask("Torsion bar: most torque, by its maker?"), within("20 N·m", "20 kN·m"), identity),
 		measure("open_length", q.Length, "between the centres of its ends at full droop: its damper fully out, or held by its strap", ask("Centre to centre at full droop?"), within("50 mm", "2 m"), identity),
 		measure("closed_length", q.Length, "between the centres of its ends where its bump stop or closed damper is met", ask("Centre to centre where the bump stop is met?"), within("30 mm", "2 m"), identity),
 		measure("collar_pitch", q.Length, "by how much one turn of its collar moves its seat", ask("How far does a turn of its collar move the seat?"), within("0.5 mm", "10 mm"), identity),

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -89,8 +88,9 @@ const (
 func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 	n := len(w.on)
 	a = answer{v: make([]float64, n), f: make([][2]float64, n)}
+	base := s.needed(w, push)
 	for range rounds {
-		if change := s.carry(w, a, push); change < settled || len(set) == 0 {
+		if change := w.carry(a, base); change < settled || len(set) == 0 {
 			return a, true
 		}
 		if !s.plane(w, a, set, push) {
@@ -100,19 +100,21 @@ func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 	return a, false
 }
 
-// carry works out what the holders of a footing carry beside their level forces, and
-// returns by how much the greatest change of it differs from before.
-func (s *Step) carry(w *footing, a answer, push lateral) (change float64) {
-	_, q := w.k.Dims()
-	need := mat.NewVecDense(q, s.needed(w, push))
-	for i, f := range a.f {
-		if f != [2]float64{} {
-			need.AddScaledVec(need, -f[0], w.side[0].ColView(i))
-			need.AddScaledVec(need, -f[1], w.side[1].ColView(i))
+// carry works out what the holders of a footing carry beside their level forces where weight
+// and push ask for base, and returns by how much the greatest change of it differs from before.
+func (w *footing) carry(a answer, base []float64) (change float64) {
+	need := slices.Clone(base)
+	for k := range need {
+		forward, left := w.side[0].RawRowView(k), w.side[1].RawRowView(k)
+		for i, f := range a.f {
+			need[k] -= f[0]*forward[i] + f[1]*left[i]
 		}
 	}
 	for i := range a.v {
-		v := mat.Dot(w.k.RowView(i), need)
+		v := 0.0
+		for k, y := range w.k.RawRowView(i) {
+			v += y * need[k]
+		}
 		change = max(change, math.Abs(v-a.v[i]))
 		a.v[i] = v
 	}
@@ -295,7 +297,7 @@ func (s *Step) scrub(lc loadCase) {
 			f := way * c.Mu * min(straight.v[c.Left], straight.v[c.Right])
 			a.f[l][1], a.f[r][1] = a.f[l][1]-f, a.f[r][1]+f
 		}
-		s.carry(lc.footing, a, lateral{})
+		lc.carry(a, s.needed(lc.footing, lateral{}))
 		if out := s.outOfBalance(lc.footing, a, lateral{}); norm(out) > 10*balance {
 			s.Failure = s.failure(&s.dirs[0], out)
 			return

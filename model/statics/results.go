@@ -262,6 +262,9 @@ type hinge struct {
 	sign  float64 // −1 where the other lists its bodies the other way round
 }
 
+// slides reports whether a joint is one of two bearings of a hinge where it has a fellow.
+func (j *Joint) slides() bool { return j.Kind == Ball || j.Kind == Pivot || j.Kind == Torsion }
+
 // hinges finds the pairs of bearings.
 func (m *Model) hinges() {
 	m.hinge = make([]hinge, len(m.sys.Joints))
@@ -274,7 +277,7 @@ func (m *Model) hinges() {
 				continue
 			}
 			line := r3.Sub(b.At, a.At)
-			if count++; (a.Kind == Ball || a.Kind == Pivot) && (b.Kind == Ball || b.Kind == Pivot) && r3.Norm(line) > 1e-6 {
+			if count++; a.slides() && b.slides() && r3.Norm(line) > 1e-6 {
 				m.hinge[i] = hinge{other: k, axis: r3.Unit(line), sign: map[bool]float64{true: 1, false: -1}[same]}
 			} else {
 				count = 2

@@ -56,11 +56,12 @@ type JointKind uint8
 
 // The kinds of joint.
 const (
-	Ball   JointKind = iota // three forces: a ball joint, a rod end, a bush
-	Pivot                   // three forces, and moments about the two directions across Axis: a long bearing
-	Fixed                   // three forces and three moments
-	Slider                  // forces and moments across Axis, two each: it slides along it and turns about it
-	Rack                    // two forces across Axis and three moments: it slides and does not turn
+	Ball    JointKind = iota // three forces: a ball joint, a rod end, a bush
+	Pivot                    // three forces, and moments about the two directions across Axis: a long bearing
+	Fixed                    // three forces and three moments
+	Slider                   // forces and moments across Axis, two each: it slides along it and turns about it
+	Rack                     // two forces across Axis and three moments: it slides and does not turn
+	Torsion                  // three forces, and the moment about Axis: a bush that a torsion bar turns in
 )
 
 // Joint is a place where bodies A and B meet. A joint between a body and itself
@@ -71,7 +72,7 @@ type Joint struct {
 	A, B int // indexes of the bodies
 	At   Vec
 	Tol  float64 // m, of each coordinate of At
-	Axis Vec     // for a Pivot, Slider or Rack: the direction about or along which it is free, any length
+	Axis Vec     // for a Pivot, Slider or Rack: the direction about or along which it is free, for a Torsion that of its moment, any length
 	// Swings says that a Pivot may turn about its axis: that freedom is no lack of
 	// equilibrium as long as nothing but the weight of what swings drives it.
 	Swings bool
@@ -242,7 +243,7 @@ func validate(sys System) error {
 			return fmt.Errorf("%s joins no body", j.Name)
 		case !finite(j.At) || !finite(j.Axis):
 			return fmt.Errorf("%s: its place is not a number", j.Name)
-		case (j.Kind == Pivot || j.Kind == Slider || j.Kind == Rack) && r3.Norm(j.Axis) == 0:
+		case (j.Kind == Pivot || j.Kind == Slider || j.Kind == Rack || j.Kind == Torsion) && r3.Norm(j.Axis) == 0:
 			return fmt.Errorf("%s turns or slides without an axis", j.Name)
 		case !(j.Tol >= 0) || math.IsInf(j.Tol, 0):
 			return fmt.Errorf("%s: the ± of its place is not a length", j.Name)
@@ -333,6 +334,8 @@ func (m *Model) unknowns() {
 				along, about = sideways, sideways
 			case Rack:
 				along, about = sideways, axes
+			case Torsion:
+				about = []Vec{r3.Unit(j.Axis)}
 			}
 			for _, e := range along {
 				cols = append(cols, add(column{a: j.A, b: j.B, force: e, at: j.At}))

@@ -39,6 +39,8 @@ var materials = []Material{
 	{"6063-T6", 160e6, 65e6, 195e6, 70e9, "EN 1999-1-1, table 3.2b (copy)"},
 	{"5083-H22", 200e6, 135e6, 280e6, 70e9, "EN 1999-1-1, table 3.2b (copy)"},
 	{"6082-T6", 250e6, 125e6, 290e6, 70e9, "EN 1999-1-1, table 3.2b"},
+	{"A356-T6", 0.75 * 165e6, 0.35 * 165e6, 0.75 * 234e6, 72e9, "ASTM B26, sand cast, cut from the casting 75 % (copies); half of it beside a weld"},
+	{"EN-GJS-400-15", 250e6, 125e6, 400e6, 169e9, "EN 1563, t ≤ 30 mm (memory); half of it beside a weld"},
 	{"304", 210e6, 210e6, 520e6, 200e9, "EN 10088-2, 1.4301"},
 	{"11SMn30", 375e6, 375e6, 460e6, 205e9, "EN 10277, +C, 16 mm < d ≤ 40 mm, the lower band; clevis pins of ISO 2340 and 2341 (memory)"},
 	{"C45", 305e6, 305e6, 580e6, 210e9, "EN ISO 683-1, +N, 16 mm < d ≤ 100 mm, the lower band (memory)"},

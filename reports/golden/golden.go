@@ -4,13 +4,18 @@
 package golden
 
 import (
+	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"setdown/rules/verdict"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -60,4 +65,26 @@ func difference(want, got string) string {
 		}
 	}
 	return text.String()
+}
+
+// Verdicts reads a stored verdict in its JSON form. A field that it does not know, anything
+// after the document and another format are errors.
+func Verdicts(r io.Reader) ([]*verdict.Report, error) {
+	var d struct {
+		Format   string            `json:"format"`
+		Decision verdict.Decision  `json:"decision"`
+		Reports  []*verdict.Report `json:"reports"`
+	}
+	dec := json.NewDecoder(r)
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&d); err != nil {
+		return nil, fmt.Errorf("no verdict of this program: %w", err)
+	}
+	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
+		return nil, errors.New("no verdict of this program: there is more after its end")
+	}
+	if d.Format != verdict.Format {
+		return nil, fmt.Errorf("format %q is not %q", d.Format, verdict.Format)
+	}
+	return d.Reports, nil
 }

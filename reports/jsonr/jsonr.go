@@ -1,4 +1,4 @@
-// Package jsonr writes verdicts as JSON and reads them back, without loss.
+// Package jsonr writes verdicts as JSON, without loss.
 //
 // The document is one object: format ("setdown-report/1"), decision ("GO" only
 // when every report is), and reports, one a build file. The fields of a report
@@ -6,14 +6,11 @@
 // the same format name; a field that changes its meaning changes the name.
 //
 // What cannot be told in JSON, such as a figure that is no number, is an error
-// and nothing is written: half a verdict is none. What is read back is not
-// believed: its verdicts must follow from its findings.
+// and nothing is written: half a verdict is none.
 package jsonr
 
 import (
 	"encoding/json"
-	"errors"
-	"fmt"
 	"io"
 
 	"setdown/rules/verdict"
@@ -58,55 +55,6 @@ func decision(reports []*verdict.Report) verdict.Decision {
 		return verdict.Go
 	}
 	return verdict.NoGo
-}
-
-// Read reads what Write wrote, so that a stored verdict can be written in
-// another format. A field it does not know, anything after the document, and a
-// verdict that its own findings do not bear out are errors.
-func Read(r io.Reader) ([]*verdict.Report, error) {
-	var d document
-	dec := json.NewDecoder(r)
-	dec.DisallowUnknownFields()
-	if err := dec.Decode(&d); err != nil {
-		return nil, fmt.Errorf("no verdict of this program: %w", err)
-	}
-	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return nil, errors.New("no verdict of this program: there is more after its end; give one document at a time")
-	}
-	if d.Format != verdict.Format {
-		return nil, fmt.Errorf("format %q is not %q; check the build file again with this program", d.Format, verdict.Format)
-	}
-	for _, report := range d.Reports {
-		if report == nil {
-			return nil, errors.New("no verdict of this program: one of its reports is empty")
-		}
-		if err := follows(report); err != nil {
-			return nil, err
-		}
-	}
-	if d.Decision != decision(d.Reports) {
-		return nil, fmt.Errorf("the document says %q and its reports do not; check the build files again", d.Decision)
-	}
-	return d.Reports, nil
-}
-
-// follows decides a report anew and compares: somebody may have changed the one
-// word that matters and left the findings.
-func follows(r *verdict.Report) error {
-	said := []verdict.Decision{r.Decision}
-	for i := range r.Moves {
-		said = append(said, r.Moves[i].Decision)
-	}
-	r.Decide()
-	if said[0] != r.Decision {
-		return fmt.Errorf("the report on %s says %q and its findings say %s; check the build file again", r.File, said[0], r.Decision)
-	}
-	for i := range r.Moves {
-		if m := &r.Moves[i]; said[i+1] != m.Decision {
-			return fmt.Errorf("the report on %s says %q of %s and its findings say %s; check the build file again", r.File, said[i+1], m.ID, m.Decision)
-		}
-	}
-	return nil
 }
 
 // Cards writes the cards of kinds of items.

@@ -15,7 +15,6 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/reports/golden"
-	"setdown/reports/jsonr"
 	"setdown/reports/junit"
 	"setdown/rules/verdict"
 )
@@ -85,7 +84,7 @@ func every(t *testing.T) map[string][]*verdict.Report {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		reports, err := jsonr.Read(bytes.NewReader(text))
+		reports, err := golden.Verdicts(bytes.NewReader(text))
 		require.NoError(t, err)
 		all[filepath.Base(file)] = reports
 	}

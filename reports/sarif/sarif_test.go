@@ -15,7 +15,6 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/reports/golden"
-	"setdown/reports/jsonr"
 	"setdown/reports/sarif"
 	"setdown/rules/verdict"
 )
@@ -121,7 +120,7 @@ func stored(t *testing.T) map[string][]*verdict.Report {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		reports, err := jsonr.Read(bytes.NewReader(text))
+		reports, err := golden.Verdicts(bytes.NewReader(text))
 		require.NoError(t, err)
 		all[filepath.Base(file)] = reports
 	}

@@ -146,6 +146,8 @@ type checker struct {
 	waivers []waiver
 	today   quantity.Date
 	order   map[string]int
+	bare    bool             // no rows for a report are wanted
+	days    map[int]*checker // of the same vehicle on later days, by how much later
 
 	mu    sync.Mutex
 	welds map[string]map[string]weldInMove // by weld and move
@@ -162,7 +164,9 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	}
 	for i, step := range steps {
 		merged.add(step, results[i])
-		c.noteWelds(item.ID, step)
+		if !c.bare {
+			c.noteWelds(item.ID, step)
+		}
 		move.Steps = append(move.Steps, step.report)
 		move.Unsolved = move.Unsolved || c.unsolved(&step.report)
 	}
@@ -189,7 +193,10 @@ func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]eng
 			defer recoverTo(&errs[i], item.ID)
 			set := c.facts.Step(move, i)
 			results[i] = c.engine.Judge(ctx, set)
-			steps[i] = shown(set)
+			steps[i] = newStep(set)
+			if !c.bare {
+				steps[i].show()
+			}
 		})
 	}
 	wait.Wait()

@@ -277,3 +277,87 @@ func place(name string, pair [2]*layouts.Layout) [3]float64 {
 	at[0] += x
 	return at
 }
+
+// shortFills are invented designs of the short kind.
+var shortFills = map[string]string{
+	"thread, class, torque, lock, tapped_into":                  `thread: M10x1.5, class: "8.8", torque: 45 N·m, lock: nylon-insert nut, tapped_into: nothing`,
+	"thread, torque, torque_max, lock":                          "thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin",
+	"parent":                                                    "parent: mild steel",
+	"needed: how many, at most 8 a group; parent":               "needed: 6, parent: mild steel",
+	"nuts, torque, stud, seat, shaft_clamps_bearing":            "nuts: 5, torque: 110 N·m, stud: M12x1.5, seat: cone, shaft_clamps_bearing: no",
+	"rated, rated_per, height":                                  "rated: 2 t, rated_per: pair, height: 300 mm",
+	"rated, rated_per":                                          "rated: 2 t, rated_per: each",
+	"kind, rated":                                               "kind: ratchet strap, rated: 500 kg, mass: 30 kg ± 5 kg",
+	"mass of the whole vehicle, with its ±":                     "mass: 600 kg ± 30 kg",
+	"beside steps: people_needed, people_under, stop_at, stage": "",
+}
+
+// TestShortLayoutsGo fills the short kind of every layout in: seen good, the vehicle goes onto its
+// stands; with one bracket tacked it goes because the corners are tied up, and without the
+// straps it does not.
+func TestShortLayoutsGo(t *testing.T) {
+	e := rules(t)
+	front, err := layouts.Find("double wishbone")
+	require.NoError(t, err)
+	rear, err := layouts.Find("leaves")
+	require.NoError(t, err)
+	tacked := 0
+	for _, layout := range layouts.All() {
+		for i, pair := range [][2]*layouts.Layout{{front, layout}, {layout, rear}} {
+			if layout.Only == "front" && i == 0 || layout.Only == "rear" && i == 1 {
+				continue
+			}
+			t.Run(pair[0].Name+", "+pair[1].Name, func(t *testing.T) {
+				car := shortFilled(t, layouts.WriteShort(pair[0], pair[1]))
+				read := func(car []byte, log string) *model.Build {
+					drawn, err := model.ReadWith("car.yaml", car, model.Companions{})
+					require.NoError(t, err, "%s", car)
+					car = append(car, counted(drawn, vehicle.New(drawn, vehicle.Policy{}))...)
+					seen := strings.NewReplacer("torqued: 75 N·m", "torqued: 45 N·m").Replace(string(allGood(drawn))) + log
+					b, err := model.ReadWith("car.yaml", car, model.Companions{Looks: []byte(seen)})
+					require.NoError(t, err)
+					return b
+				}
+				verdictOf := func(b *model.Build) verdict.Move { return judge(t, e, b, "onto-stands").Moves[0] }
+				whole := verdictOf(read(car, ""))
+				assert.Equal(t, verdict.Go, whole.Decision, "%v", said(whole.Findings))
+				for _, weld := range read(car, "").Of("welds") {
+					if role, _ := weld.Text("role"); role != "bracket" {
+						continue
+					}
+					tacked++
+					log := "- {day: 2026-11-25 12:00, by: TN, of: [\"" + weld.ID + "{1}\"], found: {made: tack}}\n"
+					if n, _ := weld.Count("needed"); n == 1 {
+						log = strings.Replace(log, "\""+weld.ID+"{1}\"", weld.ID, 1)
+					}
+					tied := verdictOf(read(car, log))
+					assert.Equal(t, verdict.Go, tied.Decision, "%s: %v", weld.ID, said(tied.Findings))
+					loose := verdictOf(read(untied.ReplaceAll(car, nil), log))
+					assert.Equal(t, verdict.NoGo, loose.Decision, "%s tacked, and no straps", weld.ID)
+					break
+				}
+			})
+		}
+	}
+	assert.Greater(t, tacked, 15)
+}
+
+var untied = regexp.MustCompile(`(?m)^    restraints: .*\n`)
+
+// shortFilled writes the invented designs into the first of alike things.
+func shortFilled(t *testing.T, car []byte) []byte {
+	t.Helper()
+	var lines []string
+	for _, line := range strings.Split(string(car), "\n") {
+		item, asks, ok := strings.Cut(line, "}  # ")
+		if design, known := shortFills[asks]; ok && !strings.HasPrefix(line, "vehicle:") {
+			require.True(t, known, "nothing is invented for %q", asks)
+			line = strings.TrimSuffix(strings.TrimSuffix(item+", "+design, ", "), "{, ") + "}"
+			line = strings.Replace(line, "{, ", "{", 1)
+		}
+		lines = append(lines, line)
+	}
+	text := strings.Replace(strings.Join(lines, "\n"), `frame: "?"}  # frame: welded, bolted or one piece`, "frame: welded}", 1)
+	text = toCount.ReplaceAllString(strings.Replace(text, "people: []", "people: [TN, EA]", 1), "")
+	return []byte(kindOfMove.ReplaceAllString(text, "$0    people_needed: 2\n    people_under: no\n    first_time: yes\n    stop_at: 25 mm\n    by_hand: no\n    stage: 25 mm\n"))
+}

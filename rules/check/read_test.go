@@ -214,7 +214,7 @@ var withoutEffect = []struct {
 	{"an item has no meaning without it, and any other pair is another vehicle", []string{"joints.between"}},
 	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
 	{"S5: read by nothing", []string{"wheels.seat", "site.found.headroom"}},
-	{"of a long bearing, and the state has none", []string{"joints.swings"}},
+	{"of a long bearing or a torsion bar, and the state has none", []string{"joints.swings", "springs.rated_torque"}},
 	{"of a joint that its maker rates, as here, nobody asks what it was proven at", []string{"joints.proven.*"}},
 	{"a bolt of grade 2 alone is weaker where it is long, and of that grade none holds a suspension", []string{"fasteners.length"}},
 	{"what a turn of a collar and the rack do is for 'height' and 'travel' alone", []string{"springs.collar_pitch", "vehicle.rack_travel"}},

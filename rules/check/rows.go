@@ -23,12 +23,17 @@ type step struct {
 	strengths map[string][]verdict.Strength // by item id, tightest first
 }
 
-// shown makes the rows of the report from the facts of a step.
-func shown(set *facts.Set) *step {
+// newStep is a step of which it is known whether it was solved.
+func newStep(set *facts.Set) *step {
 	s := &step{facts: set, now: set.Now, strengths: map[string][]verdict.Strength{}}
 	s.report.Name = s.now.Name
 	s.solved()
-	if watch := textOf(set.Step, "watch"); watch != "" {
+	return s
+}
+
+// show makes the rows of the report from the facts of the step.
+func (s *step) show() {
+	if watch := textOf(s.facts.Step, "watch"); watch != "" {
 		s.report.Watch = append(s.report.Watch, watch)
 	}
 	if s.now.Unsolved == nil {
@@ -43,7 +48,6 @@ func shown(set *facts.Set) *step {
 	s.bends()
 	s.ways()
 	s.report.Outline = s.outline()
-	return s
 }
 
 // compare lists what was compared with a load, tightest first.

@@ -64,34 +64,24 @@ func TestScales(t *testing.T) {
 func TestSprungFaults(t *testing.T) {
 	e := rules(t)
 	for _, row := range []struct {
-		item, field string
-		v           any
-		move, rule  string
+		field      string
+		v          any
+		move, rule string
 	}{
-		{"rl-spring", "rate", nil, "standing", "spring-bind"},
-		{"rl-spring", "kind", nil, "standing", "spring-bind"},
-		{"rl-spring", "solid_length", nil, "standing", "spring-bind"},
-		{"rl-spring", "solid_length", quantity.Of(.240, quantity.Length, "mm"), "standing", "spring-bind"},
-		{"rl-spring", "open_length", nil, "off-table-hanging", "spring-loose"},
-		{"rl-spring", "open_length", quantity.Of(.490, quantity.Length, "mm"), "off-table-hanging", "spring-loose"},
-		{"rl-spring", "found.seats", nil, "standing", "stands-on-springs"},
-		{"rl-spring", "found.seats", quantity.Of(.120, quantity.Length, "mm"), "standing", "spring-pose-far"},
-		{"rl-spring", "found.fitted", false, "standing", "spring-fitted"},
+		{"rate", nil, "standing", "spring-bind"},
+		{"kind", nil, "standing", "spring-bind"},
+		{"solid_length", nil, "standing", "spring-bind"},
+		{"solid_length", quantity.Of(.240, quantity.Length, "mm"), "standing", "spring-bind"},
+		{"open_length", nil, "off-table-hanging", "spring-loose"},
+		{"open_length", quantity.Of(.490, quantity.Length, "mm"), "off-table-hanging", "spring-loose"},
+		{"found.seats", nil, "standing", "stands-on-springs"},
+		{"found.seats", quantity.Of(.120, quantity.Length, "mm"), "standing", "spring-pose-far"},
+		{"found.fitted", false, "standing", "spring-fitted"},
 	} {
-		b := sprungBuild(t)
-		r, name := b.Item(row.item).Record, row.field
-		if under, in, nested := strings.Cut(row.field, "."); nested {
-			r, _ = r.Record(under)
-			name = in
-		}
-		if row.v == nil {
-			r.Delete(name)
-		} else {
-			r.Set(name, schema.Value{V: row.v})
-		}
+		b := spoiled(t, row.field, row.v)
 		m := judge(t, e, b, row.move).Moves[0]
-		require.Equal(t, verdict.NoGo, m.Decision, "%s.%s", row.item, row.field)
-		require.Contains(t, strings.Join(said(m.Findings), "\n"), row.rule+": ", "%s.%s", row.item, row.field)
+		require.Equal(t, verdict.NoGo, m.Decision, row.field)
+		require.Contains(t, strings.Join(said(m.Findings), "\n"), row.rule+": ", row.field)
 	}
 }
 
@@ -134,4 +124,48 @@ func TestDroopAngles(t *testing.T) {
 	// Nobody measured full droop.
 	m = hanging(func(b *model.Build) { b.Item("fl-spring").Delete("open_length") })
 	require.Contains(t, strings.Join(said(m.Findings), "\n"), "bearing-angle-pose: fl-lower-ball")
+}
+
+// spoiled is the sprung demo with one field of its rear left spring otherwise, or forgotten.
+func spoiled(t *testing.T, field string, v any) *model.Build {
+	t.Helper()
+	b := sprungBuild(t)
+	r, name := b.Item("rl-spring").Record, field
+	if under, in, nested := strings.Cut(field, "."); nested {
+		r, _ = r.Record(under)
+		name = in
+	}
+	if v == nil {
+		r.Delete(name)
+	} else {
+		r.Set(name, schema.Value{V: v})
+	}
+	return b
+}
+
+// TestForgettingFreesNoSpring forgets whatever else is recorded of a spring that stops a move.
+func TestForgettingFreesNoSpring(t *testing.T) {
+	e := rules(t)
+	for _, row := range []struct {
+		field, move string
+		v           any
+	}{
+		{"solid_length", "standing", quantity.Of(.240, quantity.Length, "mm")},
+		{"open_length", "off-table-hanging", quantity.Of(.490, quantity.Length, "mm")},
+		{"found.seats", "standing", quantity.Of(.120, quantity.Length, "mm")},
+	} {
+		b := spoiled(t, row.field, row.v)
+		for _, name := range b.Item("rl-spring").Names() {
+			c := b.Clone()
+			c.Item("rl-spring").Delete(name)
+			require.Equal(t, verdict.NoGo, judge(t, e, c, row.move).Moves[0].Decision, "%s, and %s forgotten", row.field, name)
+		}
+		found, _ := b.Item("rl-spring").Record.Record("found")
+		for _, name := range found.Names() {
+			c := b.Clone()
+			seen, _ := c.Item("rl-spring").Record.Record("found")
+			seen.Delete(name)
+			require.Equal(t, verdict.NoGo, judge(t, e, c, row.move).Moves[0].Decision, "%s, and found.%s forgotten", row.field, name)
+		}
+	}
 }

@@ -10,6 +10,7 @@ import (
 	"setdown/model"
 	"setdown/model/looks"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/engine"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
@@ -19,9 +20,21 @@ import (
 // weekend has to know it on Friday.
 const soon = 2
 
-// on is a checker of another build state on another day, by the same rules.
+const foundBlock = "found"
+
+// on is a checker of another build state on another day, by the same rules. It is asked for
+// what stops a move and makes no rows for a report.
 func (c *checker) on(b *model.Build, day quantity.Date) *checker {
-	return &checker{build: b, engine: c.engine, facts: facts.New(b, c.engine.Policy(), looks.Moment{Day: day}), waivers: c.waivers, today: day, order: c.order}
+	return &checker{build: b, engine: c.engine, facts: facts.New(b, c.engine.Policy(), looks.Moment{Day: day}), waivers: c.waivers, today: day, order: c.order, bare: true}
+}
+
+// later is a checker of the same vehicle that many days from now; one serves all moves.
+func (c *checker) later(days int) *checker {
+	if c.days[days] == nil {
+		day := c.today.AddDays(days)
+		c.days[days] = c.on(c.build.LookedAgain(day), day)
+	}
+	return c.days[days]
 }
 
 // blocking judges a move and returns what stops it.
@@ -34,16 +47,17 @@ func (c *checker) blocking(ctx context.Context, move string) ([]verdict.Finding,
 // run out, so the days are halved; the day found and the one after it were both judged.
 // Past the age limit of a look nothing on the vehicle counts any more: what is GO on that
 // day has no end that anybody could tell. Most moves end on one day, so that of the move
-// before, in days from today, is tried first.
+// before, in days from today, is tried first; of the first move that on which the oldest
+// look is too old.
 func (c *checker) until(ctx context.Context, move *verdict.Move, last *int) error {
 	age, _ := c.engine.Policy().Quantity("age_limit")
 	limit, _ := age.In("days")
 	free, stopped := 0, int(limit)+2 // the last day known to be GO; the first one after it that is not
 	var ends []verdict.Finding       // what stops it on that day
-	next := []int{*last + 1, *last}
 	if *last == 0 {
-		next = []int{int(limit) + 1}
+		*last = int(limit) - c.oldest()
 	}
+	next := []int{*last + 1, *last}
 	for free+1 < stopped {
 		days := (free + stopped) / 2
 		if len(next) > 0 {
@@ -52,8 +66,7 @@ func (c *checker) until(ctx context.Context, move *verdict.Move, last *int) erro
 		if days <= free || days >= stopped {
 			continue
 		}
-		day := c.today.AddDays(days)
-		then, err := c.on(c.build.LookedAgain(day), day).blocking(ctx, move.ID)
+		then, err := c.later(days).blocking(ctx, move.ID)
 		if err != nil {
 			return err
 		}
@@ -79,6 +92,23 @@ func (c *checker) until(ctx context.Context, move *verdict.Move, last *int) erro
 		move.Findings = slices.Insert(move.Findings, at, endsSoon(move))
 	}
 	return nil
+}
+
+// oldest is how many days ago the oldest look was taken that is not taken again on the day
+// of a move.
+func (c *checker) oldest() int {
+	days := 0
+	for _, kind := range schema.Kinds() {
+		if kind.Daily() || kind.Field(foundBlock) == nil || kind.Field(foundBlock).Field("on") == nil {
+			continue
+		}
+		for _, item := range c.build.Of(kind.Name) {
+			if day, known := item.Date(foundBlock + ".on"); known {
+				days = max(days, day.DaysUntil(c.today))
+			}
+		}
+	}
+	return days
 }
 
 // ending tells what of an item runs out, by what the rule compares.
@@ -164,7 +194,7 @@ func Ahead(ctx context.Context, b *model.Build, e *engine.Engine, r *verdict.Rep
 	if err != nil {
 		return err
 	}
-	c := &checker{build: b, engine: e, waivers: waivers, today: r.Today, order: walkOrder(b)}
+	c := &checker{build: b, engine: e, waivers: waivers, today: r.Today, order: walkOrder(b), days: map[int]*checker{}}
 	last := 0
 	for i := range r.Moves {
 		m := &r.Moves[i]

@@ -208,18 +208,6 @@ func (e *Engine) unit(r *pack.Rule, kind string) *unit {
 	return u
 }
 
-// CompileAll compiles every rule, texts and all, and returns what is wrong with
-// them as source.Errors.
-func (e *Engine) CompileAll() error {
-	var errs source.Errors
-	for _, p := range e.packs {
-		for _, r := range p.Rules {
-			errs = append(errs, e.CompileRule(r)...)
-		}
-	}
-	return errs.Err()
-}
-
 // CompileRule compiles one rule for all of its kinds and tells what is wrong
 // with it. The rule need not be one of the engine's.
 func (e *Engine) CompileRule(r *pack.Rule) source.Errors {

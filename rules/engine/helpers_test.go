@@ -127,3 +127,15 @@ func setOf(t testing.TB, e *Engine, items ...*facts.Object) *facts.Set {
 }
 
 func quantityOf(v float64, dim quantity.Dimension) quantity.Quantity { return quantity.Of(v, dim, "") }
+
+// CompileAll compiles every rule, texts and all, and returns what is wrong with
+// them as source.Errors.
+func (e *Engine) CompileAll() error {
+	var errs source.Errors
+	for _, p := range e.packs {
+		for _, r := range p.Rules {
+			errs = append(errs, e.CompileRule(r)...)
+		}
+	}
+	return errs.Err()
+}

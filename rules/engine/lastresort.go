@@ -137,6 +137,9 @@ func listenFor(doubts []facts.Doubt) *speaking {
 // listen notes of what a rule speaks. One that could not be judged only asks. One that
 // stops and is asked of the item speaks of what is critical as well.
 func (s *speaking) listen(u *unit, r *roots, judged, stops bool) {
+	if s.heardAll() {
+		return
+	}
 	must, errs := u.must.ready()
 	if len(errs) > 0 {
 		return
@@ -152,6 +155,17 @@ func (s *speaking) listen(u *unit, r *roots, judged, stops bool) {
 			s.asked[i], s.spoke[i] = true, s.spoke[i] || judged
 		}
 	}
+}
+
+// heardAll reports whether of everything that is doubtful a rule has spoken: what the others
+// read then changes nothing, and need not be worked out.
+func (s *speaking) heardAll() bool {
+	for i := range s.doubts {
+		if !s.spoke[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // unspoken are the doubts that no rule spoke of. What was seen on a make that is bad itself,

@@ -95,7 +95,7 @@ var ofBolts = []fact{
 		}
 		n, _ := planes(it)
 		between := n == 2
-		arm := 0.0
+		arm := it.bareArm(n)
 		for _, set := range it.spacers() {
 			arm = max(arm, spacerArm(it.of(set.Item), between))
 			if it.open() {
@@ -294,6 +294,19 @@ func planes(it item) (n int64, stated bool) {
 		}
 	}
 	return shearPlanes.ifStated(it)
+}
+
+// usualBall is half the width of the ball of a rod end or bush eye as a share of its bolt:
+// those of metric rod ends are 1.4 bolts wide (common practice; M10: 14 mm).
+const usualBall = 0.7
+
+// bareArm is how far from its one tab a bolt carries whatever spacers are listed, m: to the
+// middle of the ball. Two faces that are clamped together have no arm.
+func (it item) bareArm(planes int64) float64 {
+	if planes != 1 || !slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool { return !m.Face() }) {
+		return 0
+	}
+	return usualBall * threadThere(it).Diameter
 }
 
 // combined is what a bolt bears in shear and pull together, and the load to hold against

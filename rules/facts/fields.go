@@ -152,6 +152,7 @@ var (
 
 	springRate   = measureAt("rate")
 	freeLength   = measureAt("free_length")
+	ratedTorque  = measureAt("rated_torque")
 	solidLength  = measureAt("solid_length")
 	closedLength = measureAt("closed_length")
 	springKind   = at[string]("kind")

@@ -49,6 +49,9 @@ var ofSprings = append(fixed(
 	}),
 	measured("bind_utilisation", quantity.Number, "push ÷ what shuts its coils, or ÷ its rated load", use(springBears)),
 	working(springBears, func(it item) *Comparison {
+		if s := it.spring(); springKind.of(it) == "torsion bar" && s.Joint != nil {
+			return it.twisted(s)
+		}
 		push := it.pushOn()
 		if it.open() || push == 0 {
 			return nil
@@ -68,6 +71,21 @@ var ofSprings = append(fixed(
 		return against("spring against coil bind", push, 1, r, err)
 	}),
 )
+
+// twisted holds what a torsion bar passes against its maker's rating.
+func (it item) twisted(s *vehicle.Spring) *Comparison {
+	if it.because(it.step().NoLoads); it.open() {
+		return nil
+	}
+	torque := it.step().Torque(s)
+	if torque == 0 {
+		return nil
+	}
+	rated := ratedTorque.of(it)
+	c := against("torsion bar against its rating", torque, 1, strength.Result{Value: rated, Method: "rated torque of the torsion bar", Source: "the maker's rating"}, nil)
+	c.Unit = units[quantity.Torque]
+	return c
+}
 
 // spring is an item of the springs.
 func (it item) spring() *vehicle.Spring {

@@ -1,11 +1,13 @@
 package packs
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model/schema"
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packtest"
@@ -47,6 +49,46 @@ func TestReadInParts(t *testing.T) {
 			require.NotContains(t, r.Spans, "say", "%s: its file does not begin with its id, or a line in it begins with no key", r.ID)
 		}
 	}
+}
+
+// TestNoJobWritesALook: what a job sets is what was done to the thing. Who looked, when, and
+// that the list of masses still holds are said by somebody who looks.
+func TestNoJobWritesALook(t *testing.T) {
+	_, all := load(t)
+	sets := 0
+	for _, p := range all {
+		for _, r := range p.Rules {
+			words, _ := r.Words()
+			if words.Work == nil {
+				continue
+			}
+			for _, set := range words.Work.Sets {
+				kinds, path := r.Each, set.Path
+				switch root, rest, _ := strings.Cut(set.Path, "."); root {
+				case "vehicle", "site":
+					kinds, path = []string{root}, rest
+				case "move":
+					kinds, path = []string{"moves"}, rest
+				}
+				for _, kind := range kinds {
+					k := schema.KindOf(kind)
+					require.NotNil(t, k, "%s: %s", r.ID, set.Path)
+					name, rest, nested := strings.Cut(path, ".")
+					field := k.Field(name)
+					if field != nil && nested {
+						field = field.Field(rest)
+					}
+					if field == nil {
+						continue // of another of its kinds
+					}
+					sets++
+					assert.NotEqual(t, schema.OfLook, field.Life, "%s sets %s", r.ID, set.Path)
+					assert.NotEqual(t, "masses_current", field.Name, r.ID)
+				}
+			}
+		}
+	}
+	assert.Greater(t, sets, 100)
 }
 
 // TestWhatLoadsHangOn names the rules that say whether the vehicle stays as it is:

@@ -296,8 +296,17 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		switch {
 		case s.isOff(m) || from == to:
 		case !m.Link:
+			j := m.joint(from, to)
+			if axis := v.twistAxis(m); v.twistedBy(m) != nil && axis != nil && r3.Norm(*axis) > 0 {
+				switch m.motion {
+				case turns:
+					j.Kind, j.Axis = statics.Torsion, *axis
+				case hinge:
+					j.Kind = statics.Fixed
+				}
+			}
 			a.joints[m.Name] = len(sys.Joints)
-			sys.Joints = append(sys.Joints, m.joint(from, to))
+			sys.Joints = append(sys.Joints, j)
 		case m == v.Ends(m.Item)[0]:
 			a.links[m.Item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, v.link(m.Item, from, to))
@@ -848,7 +857,11 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))
 		return Point(*m.At), []r3.Vec{r3.Scale(r.Most, along), r3.Scale(r.Least, along)}, 0, true
 	}
-	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), s.Joint(m.Item).Moment, true
+	moment = s.Joint(m.Item).Moment
+	if s.Vehicle.twistedBy(m) != nil {
+		moment = 0 // the bar's anchor takes it
+	}
+	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), moment, true
 }
 
 // Pass is what passes across and along the bolt of a joint, link end or support.
@@ -881,6 +894,9 @@ func (s *Step) split(m *Meet) Pass {
 		p.Across = s.stance.step.Across(i, axis)
 		p.Twist, p.Bend = s.stance.step.Turns(i, axis)
 		p.Split = true
+	}
+	if s.Vehicle.twistedBy(m) != nil {
+		p.Twist, p.Bend = 0, 0 // the bar passes it and no bolt
 	}
 	return p
 }

@@ -3,6 +3,8 @@ package vehicle
 import (
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 )
 
@@ -11,6 +13,8 @@ type Spring struct {
 	*model.Item
 	Kind string      // coil-over, coil, leaf or torsion bar; "" where nobody recorded it
 	Link *model.Item // nil of a leaf or torsion bar that holds a joint
+	// Joint is that in which a torsion bar turns, one of an arm's bearings; else nil.
+	Joint *model.Item
 }
 
 // Coil reports whether it pushes along its link, so that its rate and seats say how long that is.
@@ -26,6 +30,8 @@ func Springs(b *model.Build) []*Spring {
 			id, _, _ := strings.Cut(name, "/")
 			if held := b.Item(id); held != nil && held.Kind.Name == "links" {
 				s.Link = held
+			} else if held != nil && held.Kind.Name == "joints" && s.Kind == "torsion bar" && s.Joint == nil {
+				s.Joint = held
 			}
 		}
 		list = append(list, s)
@@ -101,4 +107,44 @@ func (v *Vehicle) SpringOf(item *model.Item) *Spring {
 		}
 	}
 	return nil
+}
+
+// twistedBy is the torsion bar that turns in a joint, where it is not known to be out; nil without
+// one.
+func (v *Vehicle) twistedBy(m *Meet) *Spring {
+	for _, s := range v.springs {
+		if in, known := s.Bool("found.fitted"); s.Joint == m.Item && (in || !known) {
+			return s
+		}
+	}
+	return nil
+}
+
+// twistAxis is the axis of an arm at one of its bearings: the line through both, else the
+// direction of the bolt; nil where neither is known.
+func (v *Vehicle) twistAxis(m *Meet) *r3.Vec {
+	for _, other := range v.Meets {
+		same := other.Parts == m.Parts || other.Parts[0] == m.Parts[1] && other.Parts[1] == m.Parts[0]
+		if other != m && !other.Link && same && other.At != nil {
+			line := r3.Sub(Point(*other.At), Point(*m.At))
+			return &line
+		}
+	}
+	if m.Axis == nil {
+		return nil
+	}
+	axis := Point(*m.Axis)
+	return &axis
+}
+
+// Torque is what a torsion bar passes in a step with loads, N·m, worst over every case.
+func (s *Step) Torque(spring *Spring) float64 {
+	m := s.Vehicle.meets[spring.Joint.ID]
+	axis := s.Vehicle.twistAxis(m)
+	i, there := s.stance.assembly.joints[m.Name]
+	if !there || axis == nil {
+		return 0
+	}
+	about, _ := s.stance.step.Turns(i, *axis)
+	return about
 }

@@ -1,0 +1,86 @@
+package check_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
+)
+
+// swingArms is a frame of 200 kg on two stands ahead and on one trailing arm behind that a torsion
+// bar holds, and by nothing else: invented, to be followed by hand. The stands are 1 m ahead of the
+// weight, the stand under the arm 1 m behind it, 0.4 m behind the arm's bushes.
+const swingArms = `format: setdown/1
+vehicle: {name: torsion bars, built_on: frame}
+parts:
+  frame: {mass: 200 kg, cg: [1000, 0, 400], role: frame}
+  arm: {mass: 0 kg, cg: [200, 0, 300], role: arm}
+joints:
+  inner: {kind: bush, between: [arm, frame], at: [400, 100, 300], axis: [0, 1, 0]}
+  outer: {kind: bush, between: [arm, frame], at: [400, -100, 300], axis: [0, 1, 0]}
+springs:
+  bar: {kind: torsion bar, holds: [inner], rated_torque: 600 N·m, found: {fitted: yes}}
+supports:
+  left: {kind: stand, under: frame, at: [2000, 400, 300], rated: 1 t, rated_per: each}
+  right: {kind: stand, under: frame, at: [2000, -400, 300], rated: 1 t, rated_per: each}
+  behind: {kind: crib, under: arm, at: [0, 0, 300], rated: 1 t, rated_per: each}
+moves:
+  rest: {kind: rest, steps: [{name: on three, supports: [left, right, behind]}]}
+`
+
+// TestTorsionBar: the arm carries half of the weight 0.4 m from its bushes: 100 kg·g·0.4 m = 392 N·m
+// straight down, and the push of 5 % makes it some more.
+func TestTorsionBar(t *testing.T) {
+	e := rules(t)
+	step := func(text string) *facts.Set {
+		b, err := model.Read("torsion.yaml", []byte(text))
+		require.NoError(t, err)
+		return setsOf(b, e.Policy(), "rest")[0]
+	}
+	s := step(swingArms)
+	require.True(t, s.Now.Solved(), s.Now.Failure)
+	spring := s.Now.Vehicle.Build.Item("bar")
+	use, unknown := s.Of(spring).Quantity("bind_utilisation")
+	require.Nil(t, unknown)
+	least := 100 * 9.80665 * 0.4 / 600
+	require.GreaterOrEqual(t, use.Value, least)
+	require.Less(t, use.Value, 1.2*least)
+	row := facts.Comparisons(s.Of(spring))[0]
+	require.Equal(t, "N·m", row.Unit)
+	// No bolt of a bush takes what the bar takes.
+	pass, _ := s.Now.Pass("inner")
+	require.Zero(t, pass.Twist+pass.Bend)
+
+	// Out, or not written down as what it is, nothing holds the arm.
+	for _, without := range []string{
+		strings.Replace(swingArms, "found: {fitted: yes}", "found: {fitted: no}", 1),
+		strings.Replace(swingArms, "kind: torsion bar, ", "", 1),
+	} {
+		require.Contains(t, step(without).Now.Failure, "arm")
+	}
+	// Half as strong it is too weak, and without a rating it is asked for.
+	b, err := model.Read("torsion.yaml", []byte(swingArms))
+	require.NoError(t, err)
+	about := func() string {
+		m := judge(t, e, b).Moves[0]
+		require.Equal(t, verdict.NoGo, m.Decision, "it says nothing of its bushes, bolts and stands")
+		var list []string
+		for _, f := range m.Findings {
+			if f.Item == "bar" && f.Blocks() {
+				list = append(list, f.Rule+" "+string(f.Outcome))
+			}
+		}
+		return strings.Join(list, ", ")
+	}
+	require.NotContains(t, about(), "spring-bind")
+	b.Item("bar").Set("rated_torque", schema.Value{V: quantity.Of(300, quantity.Torque, "N·m")})
+	require.Contains(t, about(), "spring-bind stop")
+	b.Item("bar").Delete("rated_torque")
+	require.Contains(t, about(), "spring-bind not recorded")
+}
