@@ -282,7 +282,7 @@ func (r *reader) checkOrders() {
 
 // lightest is what a part of a role weighs at the least, kg: a frame of some grams is a slip
 // of the unit, and leaves the vehicle without a weight.
-var lightest = map[string]float64{"frame": 1, "axle": 1, "drivetrain": 1}
+var lightest = map[string]float64{"frame": 4, "axle": 3, "drivetrain": 3}
 
 // contradictions are the states that cannot be, by kind.
 var contradictions = map[string]func(*reader, *Item){

@@ -288,3 +288,33 @@ func TestNoPlusMinusOfNothing(t *testing.T) {
 		assert.ErrorContains(t, err, "torque takes no ±", torque)
 	}
 }
+
+// What is taken over from another item is written there, once: over like and mirror, but not
+// what is its own.
+func TestWrittenAt(t *testing.T) {
+	b := with(t, `mirror: [{from: fl-, to: fr-, across: y}]
+parts: {frame: {}, fl-arm: {}}
+joints:
+  fl-front: {kind: bush, between: [fl-arm, frame]}
+  fl-rear: {like: fl-front, between: [fl-arm, frame]}
+links:
+  fl-bar: {ends: {in: {on: frame}, out: {on: fl-arm}}}
+  fl-rod: {like: fl-bar, ends: {in: {on: frame}, up: {on: fl-arm}}}
+`, "")
+	for path, want := range map[string]string{
+		"joints.fl-rear.static_rating":    "joints.fl-front.static_rating",
+		"joints.fr-rear.static_rating":    "joints.fl-front.static_rating",
+		"joints.fl-rear.at":               "joints.fl-rear.at",
+		"joints.fr-rear.at":               "joints.fl-rear.at",
+		"joints.fr-rear.found.worn":       "joints.fr-rear.found.worn",
+		"links.fl-rod.tube.od":            "links.fl-bar.tube.od",
+		"links.fl-rod.ends.in.shear":      "links.fl-bar.ends.in.shear",
+		"links.fl-rod.ends.up.shear":      "links.fl-rod.ends.up.shear",
+		"links.fr-rod.ends.in.at":         "links.fl-rod.ends.in.at",
+		"parts.fr-arm.mass":               "parts.fl-arm.mass",
+		"vehicle.frame":                   "vehicle.frame",
+		"moves.down.steps[lowered].stage": "moves.down.steps[lowered].stage",
+	} {
+		assert.Equal(t, want, b.WrittenAt(path), path)
+	}
+}

@@ -319,6 +319,18 @@ var methods = map[string]func(published) (float64, error){
 		r, err := Sling{Legs: p.Planes, Angle: p.Edge * math.Pi / 180, Choked: p.Thread}.Limit(p.Rated)
 		return r.Value, err
 	},
+	"box area": func(p published) (float64, error) {
+		s, err := Box(p.D/1e3, p.B/1e3, p.Wall/1e3)
+		return s.Area * 1e4, err
+	},
+	"box second moment": func(p published) (float64, error) {
+		s, err := Box(p.D/1e3, p.B/1e3, p.Wall/1e3)
+		return s.Second * 1e8, err
+	},
+	"box twist": func(p published) (float64, error) {
+		s, err := Box(p.D/1e3, p.B/1e3, p.Wall/1e3)
+		return s.Twist * 1e6, err
+	},
 	"flat area": func(p published) (float64, error) {
 		s, err := Flat(p.D/1e3, p.B/1e3)
 		return s.Area * 1e6, err
@@ -452,6 +464,7 @@ var covers = map[string][]string{
 	"ClevisPin":          {"clevis pin", "pin bends at", "pin moment", "pin shear stress"},
 	"Bending":            {"bending", "bow"},
 	"Limit":              {"sling"},
+	"Box":                {"box area", "box second moment", "box twist"},
 	"Flat":               {"flat area", "flat second moment", "flat twist"},
 }
 

@@ -120,6 +120,7 @@ func TestAtTheBound(t *testing.T) {
 		"sling's angle": func(x float64) error { _, err := Sling{2, math.Pi / 3 * x, false}.Limit(1e4); return err },
 		"plate":         func(x float64) error { _, err := MaterialOf("S355", 0.040*x); return err },
 		"cast iron":     func(x float64) error { _, err := TappedYield("cast iron", 0.040*x); return err },
+		"box":           func(x float64) error { _, err := Box(0.060, 0.040, 0.010*(x-1e-9)); return err },
 		"imperfection":  func(x float64) error { _, err := Column(tube, 0.4, x, steel); return err },
 		"bolt of 39 mm": func(x float64) error { _, err := ClassOf("10.9", 0.039*x, 0.05); return err },
 	} {
@@ -156,6 +157,7 @@ func TestNewMeasures(t *testing.T) {
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		for name, of := range map[string]func() error{
 			"flat":        func() error { _, err := Flat(bad, 0.01); return err },
+			"box":         func() error { _, err := Box(0.06, bad, 0.003); return err },
 			"other side":  func() error { _, err := Flat(0.01, bad); return err },
 			"exposed":     func() error { _, err := ColumnWithShanks(tube, tube, 0.4, bad, 0, steel, steel); return err },
 			"code":        func() error { _, err := Column(tube, bad, 0.49, steel); return err },

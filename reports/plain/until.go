@@ -9,11 +9,11 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Until says how long a GO stays one and what runs out then; empty of a NO-GO, and where
-// nothing ends it.
+// Until says how long a GO stays one and what runs out then; empty of a NO-GO, where nothing
+// ends it, and where that is so soon that a caution says it.
 func Until(m *verdict.Move) string {
 	u := m.Until
-	if u == nil {
+	if u == nil || u.Soon {
 		return ""
 	}
 	ends := map[verdict.EndingWhat][]string{}

@@ -176,7 +176,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.First = append(move.First, engine.MissingAt(path))
 	}
 	move.Passed = merged.passes()
-	move.Tightest, move.Heavier = tightest(move.Steps)
+	move.Tightest, move.Heavier = tightest(move.Steps, c.bendAsked())
 	c.markSupports(&move)
 	return move, nil
 }
@@ -470,8 +470,9 @@ func (m *merger) passes() []verdict.Passed {
 // tightest lists the highest utilisation of each item over the steps, highest
 // first, and how much heavier the vehicle may get. All loads grow in proportion
 // when every mass does, so the item with the highest utilisation gives first. Where a
-// strength could not be computed nobody knows which gives first.
-func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
+// strength could not be computed nobody knows which gives first. A part whose section nobody wrote
+// because it is hardly bent may be bent no further than up to where it is asked for, N·m.
+func tightest(steps []verdict.Step, asked float64) ([]verdict.Strength, *verdict.Heavier) {
 	best := map[string]verdict.Strength{}
 	complete := true
 	for _, s := range steps {
@@ -495,14 +496,32 @@ func tightest(steps []verdict.Step) ([]verdict.Strength, *verdict.Heavier) {
 	if len(list) == 0 || list[0].Utilisation <= 0 || !complete {
 		return list, nil
 	}
-	share := 1/list[0].Utilisation - 1
-	h := &verdict.Heavier{Share: share, Item: list[0].Item}
+	h := &verdict.Heavier{Share: 1/list[0].Utilisation - 1, Item: list[0].Item}
+	first := list[0].Step
 	for _, s := range steps {
-		if s.Name == list[0].Step && s.Mass != nil {
-			h.Mass = verdict.Figure{Value: s.Mass.Value * share, Unit: s.Mass.Unit}
+		for _, b := range s.Bends {
+			more := asked/b.Moment.Value - 1
+			switch _, compared := best[b.Item]; {
+			case compared || more >= h.Share:
+			case more < 0:
+				return list, nil
+			default:
+				h.Share, h.Item, first = more, b.Item, s.Name
+			}
+		}
+	}
+	for _, s := range steps {
+		if s.Name == first && s.Mass != nil {
+			h.Mass = verdict.Figure{Value: s.Mass.Value * h.Share, Unit: s.Mass.Unit}
 		}
 	}
 	return list, h
+}
+
+// bendAsked is the bending moment in a part from which on its section is asked for, N·m.
+func (c *checker) bendAsked() float64 {
+	asked, _ := c.engine.Policy().Quantity("bend_asked")
+	return asked.Value
 }
 
 // cautions are the words of each pack that has findings.

@@ -416,7 +416,7 @@ func (d document) key(c change) string { return d[c.line].name() + " " + c.what 
 func (d document) say(c change) string { return d[c.line].id + ": " + d.key(c) }
 
 // changes lists everything that can be said otherwise in one line: every quantity a
-// fiftieth and fifty times, every other word, the other of yes and no, one more and one
+// fiftieth, a fifth, five and fifty times, every other word, the other of yes and no, one more and one
 // less, another day, text or item, a list with one element less; and that nobody says it.
 func (d document) changes(i int) []change {
 	l := d[i]
@@ -457,7 +457,7 @@ func otherwise(f *schema.Field, value string) func(func(string, string) bool) {
 				}
 			}
 		case schema.Quantity:
-			_ = yield("÷50", scaled(value, 0.02)) && yield("×50", scaled(value, 50))
+			_ = yield("÷50", scaled(value, 0.02)) && yield("÷5", scaled(value, 0.2)) && yield("×5", scaled(value, 5)) && yield("×50", scaled(value, 50))
 		case schema.Count:
 			n, err := strconv.Atoi(value)
 			if err != nil {

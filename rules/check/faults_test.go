@@ -81,6 +81,9 @@ func faults(b *model.Build) []fault {
 			}
 			list = append(list, fault{kind.Name, id, "found", "found", sort, notRecorded, func(c *model.Build) { of(c).Delete("found") }})
 			for _, name := range found.Names() {
+				if !has(of(b), field.Field(name)) {
+					continue
+				}
 				if field.Field(name).Event == "" { // silence about an event is no, by the table
 					list = append(list, fault{kind.Name, id, name, "found." + name, sort, notRecorded, func(c *model.Build) { inner(of(c)).Delete(name) }})
 				}
@@ -92,6 +95,16 @@ func faults(b *model.Build) []fault {
 		}
 	}
 	return list
+}
+
+// has reports whether an item has a fact at all, by its own design: of a stand nobody says
+// how a crib is built.
+func has(item *schema.Record, f *schema.Field) bool {
+	is, known := f.OnlyFor.Holds("", func(path string) (any, bool) {
+		v, ok := item.Lookup(path)
+		return v.V, ok
+	})
+	return len(f.OnlyFor) == 0 || is || !known
 }
 
 func recordNamed(b *model.Build, kind *schema.Kind, id string) *schema.Record {

@@ -92,6 +92,14 @@ var foundInUse = []struct {
 	{"S18", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.examined=2024-05-02"}, "gear-examination-lapsed", "onto-hub-stands"},
 	{"S18", "checklist-mended", "onto-stands", []string{"jack-rear.found.examined=2031-05-02"}, "gear-examination-lapsed", "onto-stands"},
 	{"S18", "special-mended", "engine-out", []string{"engine-crane.found.examined=2025-11-01"}, "gear-examination-lapsed", "engine-out"},
+	// A small weld with half of its leg.
+	{"A8", "checklist-mended", "onto-stands", []string{"pivot-brackets.fillet.leg=3 mm", "pivot-brackets.found.leg=1.2 mm"}, "weld-too-small", "pivot-brackets"},
+	{"A8", "special-mended", "onto-hub-stands", []string{"fl-strut-lower-mount.fillet.leg=3 mm", "fl-strut-lower-mount.found.leg=1.2 mm"}, "weld-too-small", "fl-strut-lower-mount"},
+	// A role that hides what a part is.
+	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=drivetrain", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
+	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=wheel", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
+	{"A7", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=spring", "fl-lower-arm.section={od: 16 mm, wall: 1 mm, material: E235}"}, "part-bends", "fl-lower-arm"},
+	{"A7", "buggy-mended", "onto-wheels", []string{"rl-arm.role=body", "rl-arm.proven=?"}, "part-bends", "rl-arm"},
 	{"A6", "special-mended", "engine-out", []string{"fl-tie.to=engine"}, "strap-to-what-is-off", "fl-tie"},
 	{"A6", "buggy-mended", "dolly-engine-out", []string{"rl-tie.to=engine"}, "strap-to-what-is-off", "rl-tie"},
 	{"A6", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.under=fl-wheel", "fl-hub-stand.bears_on=lifting point"}, "support-under-wheel", "fl-hub-stand"},
@@ -155,6 +163,38 @@ func TestCriticalIsNamed(t *testing.T) {
 		}
 		require.NotEmpty(t, tasks)
 		parallel(tasks)
+	}
+}
+
+// TestAFaultIsSaid writes faults down where nobody knows what rests on the thing: each is said
+// as a fault, and not as what is missing to know whether it matters (S2).
+func TestAFaultIsSaid(t *testing.T) {
+	e := rules(t)
+	for _, c := range []struct{ build, move, forgotten, fault, item string }{
+		{"special-mended", "onto-hub-stands", "frame.cg", "fl-strut-bottom-bolt.found.lock_fitted=no", "fl-strut-bottom-bolt"},
+		{"special-mended", "onto-hub-stands", "frame.cg", "fl-strut-bottom-bolt.found.hole_egged=yes", "fl-strut-bottom-bolt"},
+		{"special-mended", "onto-hub-stands", "frame.mass", "fl-strut.found.bent=yes", "fl-strut"},
+		{"special-mended", "onto-hub-stands", "frame.mass", "fl-strut.found.jam_nuts=loose", "fl-strut"},
+		{"special-mended", "onto-hub-stands", "fl-lower-ball.at", "fl-lower-nut.found.tightness=loose", "fl-lower-nut"},
+		{"liveaxle-mended", "onto-axle-stands", "frame.mass", "fl-spring-eye-bolt.found.count=0", "fl-spring-eye-bolt"},
+		{"liveaxle-mended", "onto-axle-stands", "frame.cg", "fl-axle-stand.found.condition=cracked", "fl-axle-stand"},
+		{"checklist-mended", "onto-stands", "front-pivot-bolts.critical", "front-pivot-bolts.found.lock_fitted=no", "front-pivot-bolts"},
+		{"checklist-mended", "onto-stands", "damper-brackets.role", "damper-brackets.found.crack=yes", "damper-brackets"},
+	} {
+		t.Run(c.fault, func(t *testing.T) {
+			fault, err := model.ParseAssumption(c.fault)
+			require.NoError(t, err)
+			written := []model.Assumption{{Path: c.forgotten, Value: "?"}, fault}
+			if strings.HasSuffix(c.fault, "count=0") {
+				written = append(written, model.Assumption{Path: c.item + ".found.fitted", Value: "no"})
+			}
+			b, err := model.Load(builds+"/"+c.build+".yaml", written...)
+			require.NoError(t, err)
+			m := judge(t, e, b, c.move).Moves[0]
+			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+				return f.Item == c.item && f.Outcome != verdict.NotRecorded && f.Outcome != verdict.Note && !strings.Contains(f.Say, "not recorded")
+			}), "%v", said(m.Findings))
+		})
 	}
 }
 

@@ -229,6 +229,18 @@ moves:
 	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}"))["part-bends"], "a tube whose wall nobody measured is no bar")
 
+	// A part that is hardly bent is not asked for its section, and how much heavier the vehicle may get
+	// is claimed no further than to where it is.
+	light := strings.NewReplacer("mass: 400 kg", "mass: 80 kg", "at: [2000, 410,", "at: [2000, 640,", "height: 320 mm", "height: 320 mm, rated: 2 t, rated_per: each",
+		"bar: {", "bar: {tube: {od: 40 mm, wall: 4 mm, material: E355}, ", "{kind: bush,", "{kind: bush, static_rating: 300 kN,").Replace(file(""))
+	b, err := model.Read("test.yaml", []byte(light))
+	require.NoError(t, err)
+	m := judge(t, rules(t), b).Moves[0]
+	require.Len(t, m.Steps[0].Bends, 1)
+	require.NotNil(t, m.Heavier, "%v %v", m.Steps[0].Bends, m.Steps[0].Strengths)
+	assert.Equal(t, "arm", m.Heavier.Item)
+	assert.InDelta(t, 60/m.Steps[0].Bends[0].Moment.Value-1, m.Heavier.Share, 1e-9)
+
 	const was = ", proven: {vehicle: small saloon, axle_load: %d kg, altered: %s}"
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(fmt.Sprintf(was, 900, "no")))["part-bends"], "the stand is where its wheel never was")
 	hub := strings.NewReplacer("links:", "  hub: {kind: bolted face, between: [wheel, arm], at: [2000, 640, 200]}\nlinks:", "joints:", "  wheel: {mass: 10 kg ± 1 kg, cg: [2000, 660, 200], role: wheel}\njoints:")
@@ -559,4 +571,35 @@ func TestSingleShearBendsItsBolt(t *testing.T) {
 	assert.Equal(t, verdict.Stop, stops(t, file("M10x1.5", "single", "spacers:\n  washer: {holds: [bar/top], needed: 1, stack: {ball_width: 14 mm, each: 0.5 mm}, found: {fitted: 1}}\n"))["bolt-bending"])
 	assert.NotContains(t, stops(t, file("M16x2", "single", "")), "bolt-bending")
 	assert.NotContains(t, stops(t, file("M10x1.5", "double", "")), "bolt-bending")
+}
+
+// A perch that bears by contact passed while it was pulled off its axle (M11). A box hangs below a
+// frame by its perch, or stands on it.
+func TestPulledPerchIsItsWeld(t *testing.T) {
+	file := func(z, made, bolts string) string {
+		return strings.Replace(hanging("  perch: {kind: welded face, between: [engine, frame], at: [1000, 0, 300]}", bolts, "", ""), "cg: [1000, 0, 500]", "cg: [1000, 0, "+z+"]", 1) +
+			"welds: {perch-weld: {holds: [perch], role: perch, bears_by_contact: yes, found: {made: " + made + "}}}\n"
+	}
+	assert.Equal(t, verdict.Stop, stops(t, file("100", "tack", ""))["perch-pulled"], "it hangs on tacks")
+	assert.NotContains(t, stops(t, file("500", "tack", "")), "perch-pulled", "it is pressed on")
+	assert.NotContains(t, stops(t, file("100", "tack", "  bolts: {holds: [perch], found: {fitted: yes, tightness: torqued}}")), "perch-pulled", "bolts hold it")
+}
+
+// Tyres that are let down without rolling hold each other across as springs give; on rigid bars
+// nothing gives.
+func TestTyresScrubAsSpringsGive(t *testing.T) {
+	scrubs := func(b *model.Build) bool {
+		for _, m := range judge(t, rules(t), b).Moves {
+			for _, step := range m.Steps {
+				if slices.ContainsFunc(step.Loads, func(l verdict.Load) bool { return strings.Contains(l.Case, "tyres scrubbing") }) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	assert.True(t, scrubs(sprungBuild(t)))
+	rigid, err := model.Load("../../testdata/builds/special-mended.yaml")
+	require.NoError(t, err)
+	assert.False(t, scrubs(rigid))
 }

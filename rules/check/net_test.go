@@ -11,6 +11,7 @@ import (
 	"path"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -45,18 +46,18 @@ type net struct {
 
 // judge is the verdict on one move of a file; nil when the reader refuses the file, which is
 // no GO.
-func (n *net) judge(d document, move string) *verdict.Move { return n.verdictOn(n.read(d), move) }
+func (n *net) judge(d document, move string) *verdict.Move { return n.verdictOn(n.read(d), move, "") }
 
 // verdictOn is the verdict on one move; nil when there is no such file or move. A check that
 // fails is caught, and so is a GO beside a strength that is not enough.
-func (n *net) verdictOn(b *model.Build, move string) (m *verdict.Move) {
+func (n *net) verdictOn(b *model.Build, move, how string) (m *verdict.Move) {
 	defer n.failed(move)
 	if b == nil || b.Item(move) == nil {
 		return nil
 	}
 	report, err := run(n.engine, b, move)
 	if err != nil {
-		n.catch(fmt.Sprintf("failed: %v", err), move)
+		n.catch(fmt.Sprintf("failed: %v", err), how+" in "+move)
 		return nil
 	}
 	m = &report.Moves[0]
@@ -90,7 +91,7 @@ func (n *net) read(d document) *model.Build {
 
 func (n *net) failed(in string) {
 	if p := recover(); p != nil {
-		n.catch(fmt.Sprintf("failed: %v", p), in)
+		n.catch(fmt.Sprintf("failed: %v", p), fmt.Sprintf("%s: %s", in, debug.Stack()))
 	}
 }
 
@@ -136,7 +137,7 @@ func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
 	b := n.read(spoilt)
 	by := n.stops(b, p.move)
 	if len(by.rules) == 0 {
-		if m := n.verdictOn(b, p.move); m == nil || m.Decision == verdict.Go {
+		if m := n.verdictOn(b, p.move, p.d.say(c)); m == nil || m.Decision == verdict.Go {
 			return false
 		}
 	}
@@ -177,7 +178,8 @@ func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how str
 	if stands && !inFull {
 		return
 	}
-	m := n.verdictOn(b, p.move)
+	how = p.d.say(c) + "; " + how
+	m := n.verdictOn(b, p.move, how)
 	if m == nil || m.Decision != verdict.Go {
 		return
 	}
@@ -185,7 +187,7 @@ func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how str
 	if stands {
 		kind = "a rule stops and the move is GO: " + kind
 	}
-	n.catch(kind, fmt.Sprintf("%s; %s, in %s", p.d.say(c), how, p.move))
+	n.catch(kind, how+", in "+p.move)
 }
 
 // inFull says that of so many pairs one is judged in full though a rule stops it.

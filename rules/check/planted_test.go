@@ -80,11 +80,11 @@ func TestPlantedMistakes(t *testing.T) {
 	})
 
 	t.Run("a strength that no rule reads", func(t *testing.T) {
-		rating := func(l line) bool { return l.name() == "links.rod_ends.static_rating" }
-		for planted, e := range map[bool]*engine.Engine{false: rules(t), true: rulesWithout(t, append(lastResort, "rod-end-rating")...)} {
+		rating := func(l line) bool { return l.name() == "supports.rated" }
+		for planted, e := range map[bool]*engine.Engine{false: rules(t), true: rulesWithout(t, append(lastResort, "support-plate")...)} {
 			n := &net{engine: e}
-			n.every(n.proofs(whole, "roll-out"), rating)
-			_, caught := n.caught["links: rod ends against their rating over 100 % is GO"]
+			n.every(n.proofs(whole, "on-the-cart"), rating)
+			_, caught := n.caught["supports: support against its plate over 100 % is GO"]
 			assert.Equal(t, planted, caught, "%v", n.caught)
 		}
 	})

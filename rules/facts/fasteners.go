@@ -302,3 +302,14 @@ func preloadShare(it item) float64 {
 	}
 	return f / proof.Value
 }
+
+// meets lists the joints and link ends that an item holds.
+func (it item) meets() []*vehicle.Meet {
+	var list []*vehicle.Meet
+	for _, name := range it.holds() {
+		if m := it.mechanism().Meet(name); m != nil {
+			list = append(list, m)
+		}
+	}
+	return list
+}

@@ -94,6 +94,7 @@ var (
 	sectionWall     = measureAt("section.wall")
 	sectionDiameter = measureAt("section.diameter")
 	sectionWidth    = measureAt("section.width")
+	sectionHeight   = measureAt("section.height")
 	sectionFlat     = measureAt("section.thickness")
 	sectionMaterial = at[string]("section.material")
 	sectionLegs     = at[int64]("section.legs")

@@ -48,7 +48,7 @@ func TestStrapFromAboveCarriesNoVehicle(t *testing.T) {
 // itself. It is bolted to the frame, so the strap need not carry what the stand does.
 func TestTiedToSubframe(t *testing.T) {
 	s := with(t,
-		"joints:\n", "  sub: {mass: 1 kg, cg: [-300, 0, 600], role: frame}\njoints:\n  sub-bolts: {kind: bolted face, between: [sub, frame], at: [-300, 0, 600]}\n",
+		"joints:\n", "  sub: {mass: 4 kg, cg: [-300, 0, 600], role: frame}\njoints:\n  sub-bolts: {kind: bolted face, between: [sub, frame], at: [-300, 0, 600]}\n",
 		"under: arm, at: [-600, 0, 300]", "under: sub, at: [-600, 0, 300]",
 		"ties: [arm], to: frame", "ties: [arm], to: sub",
 		"under-arm]", "under-arm], restraints: [strap]")

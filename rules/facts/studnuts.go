@@ -78,17 +78,6 @@ var ofStudNuts = append(fixed(
 	}),
 )
 
-// meets lists the joints and link ends that an item holds.
-func (it item) meets() []*vehicle.Meet {
-	var list []*vehicle.Meet
-	for _, name := range it.holds() {
-		if m := it.mechanism().Meet(name); m != nil {
-			list = append(list, m)
-		}
-	}
-	return list
-}
-
 // taper is the joint or link end whose stud a nut holds; nil where the file names none.
 func (it item) taper() *vehicle.Meet {
 	list := it.meets()

@@ -26,7 +26,7 @@ var ofVehicle = append(fixed(
 		var heavier []string
 		for _, p := range it.mechanism().Build.Of("parts") {
 			m, _ := massOf.ifStated(it.of(p))
-			if what, _ := role.ifStated(it.of(p)); weighed && p != base && m > own && slices.Contains([]string{"arm", "upright", "wheel"}, what) {
+			if weighed && p != base && m > own && slices.Contains([]string{"arm", "upright", "wheel"}, role.of(it.of(p))) {
 				heavier = append(heavier, p.ID)
 			}
 		}
@@ -57,10 +57,27 @@ var ofParts = append(fixed(
 	working(partProven, partAgainstProof),
 )
 
-// bend is how a part bends. The frame and the body are no bars, a wheel is judged by its
-// maker, and a leaf spring or torsion bar bends by design.
+// noBar reports whether nobody asks how a part bends. The frame, the body and the engine are
+// no bars, but what is called so and moves against what the vehicle is built on is one; a wheel is judged by its maker, and a leaf spring or torsion bar without a
+// section bends by design.
+func (it item) noBar() bool {
+	if it.id() == it.mechanism().Base() {
+		return true
+	}
+	switch what, _ := role.ifStated(it); what {
+	case "frame", "body", "drivetrain":
+		return it.mechanism().Rigid(it.id())
+	case "wheel":
+		return it.mechanism().AtEnd(it.id())
+	case "spring":
+		return !sectionThere.there(it)
+	}
+	return false
+}
+
+// bend is how a part bends.
 func bend(it item) vehicle.Bend {
-	if what, _ := role.ifStated(it); slices.Contains([]string{"frame", "body", "drivetrain", "wheel", "spring"}, what) || it.id() == it.mechanism().Base() {
+	if it.noBar() {
 		return vehicle.Bend{}
 	}
 	b, unknown := it.step().Bends(it.item)
@@ -88,8 +105,12 @@ func partSection(it item) barSection {
 		s, err := strength.Flat(sectionWidth.of(it), thickness)
 		return it.bar(s, err, sectionMaterial, thickness)
 	}
-	od, wall := sectionOD.of(it), sectionWall.of(it)
-	s, err := strength.Tube(od, wall)
+	wall := sectionWall.of(it)
+	if width, box := sectionWidth.ifStated(it); box {
+		s, err := strength.Box(width, sectionHeight.of(it), wall)
+		return it.bar(s, err, sectionMaterial, wall)
+	}
+	s, err := strength.Tube(sectionOD.of(it), wall)
 	return it.bar(s, err, sectionMaterial, wall)
 }
 

@@ -43,6 +43,16 @@ var ofWelds = append(fixed(
 		return stated && madeSides.of(it) < drawn
 	}),
 ),
+	yesNo("pulled", "what it holds is pulled apart up and down in some load case, and no bolt is there that holds it", func(it item) bool {
+		s := it.step()
+		return slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool {
+			if s.Off(m) || slices.ContainsFunc(it.mechanism().Holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
+				return false
+			}
+			it.because(s.NoLoads)
+			return s.NoLoads == nil && s.PulledOpen(m)
+		})
+	}),
 	measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information", func(it item) float64 {
 		w := weldMade.of(it)
 		if it.idle() {

@@ -154,3 +154,26 @@ func TestPunchCountsParts(t *testing.T) {
 	assert.Equal(t, []string{"a", "b"}, punch.List(r).Moves)
 	assert.Equal(t, []string{"a", "b"}, punch.List(r).Jobs[0].Moves)
 }
+
+// A fact that several rules miss is one line, at the item whose fact it is; what loads wait for
+// comes first, also what no finding names yet.
+func TestFactsStandWithTheirOwner(t *testing.T) {
+	mass := verdict.Missing{Path: "parts.engine.mass", Doc: "mass"}
+	a, b := unseen("r", "a", "found.made", "how far made"), unseen("r", "b", "found.made", "how far made")
+	a.Missing, b.Missing = append(a.Missing, mass), append(b.Missing, mass)
+	list := moves([]verdict.Finding{a, b})
+	list[0].First = []verdict.Missing{mass, {Path: "joints.j.at", Doc: "where it is"}}
+	p := punch.List(list)
+	assert.Equal(t, []string{
+		"record, j: look or measure, and write down: where it is (at)", // at no place of the walk round
+		"record, engine: look or measure, and write down: mass (mass)",
+		"record, a: look or measure, and write down: how far made (found.made)",
+		"record, b: look or measure, and write down: how far made (found.made)",
+	}, func() (got []string) {
+		for _, j := range p.Jobs {
+			got = append(got, j.Phase+", "+j.Item+": "+j.Do)
+		}
+		return got
+	}())
+	assert.True(t, p.Jobs[0].First && p.Jobs[1].First && !p.Jobs[2].First)
+}

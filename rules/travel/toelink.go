@@ -20,11 +20,11 @@ const outer = 0.75
 // far the toe changes in proportion, and further nobody would take it.
 const furthest = 0.05
 
-// toeLinks finds what the frame's end of each toe link does to the toe of a wheel
+// toeLinks finds what the frame's end of each wanted toe link does to the toe of a wheel
 // and where it would do nothing.
-func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options) []verdict.ToeLink {
+func (s *suspension) toeLinks(wheel int, poses []*linkage.State, o Options, wanted func(barAt) bool) []verdict.ToeLink {
 	var list []verdict.ToeLink
-	for _, i := range s.steers(func(b barAt) bool { return b.on[0] == linkage.Ground }) {
+	for _, i := range s.steers(func(b barAt) bool { return b.on[0] == linkage.Ground && wanted(b) }) {
 		b, bar := s.bars[i], s.sys.Bars[i]
 		t := verdict.ToeLink{Link: b.item.ID, End: b.end(0), Welds: s.unfinished(b.end(0)), Now: place(bar.PA)}
 		toe := s.drawn.Wheel(wheel).Toe
@@ -68,8 +68,12 @@ func place(v linkage.Vec) verdict.Point {
 	return verdict.Point{X: mm(v.X), Y: mm(v.Y), Z: mm(v.Z)}
 }
 
-// usual is how far a wheel is taken up and down where nobody says otherwise, m.
-const usual = 0.04
+// usual is how far a wheel is taken up and down where nobody says otherwise, m, and coarse in how
+// many steps each way: the toe of a link is a smooth curve, and a check has many states to judge.
+const (
+	usual  = 0.04
+	coarse = 8
+)
 
 // Brackets says of every weld that holds the frame's end of a toe link and is not made full what
 // that end does to the toe as it stands, and where it would do nothing, by the id of the weld.
@@ -80,12 +84,12 @@ func Brackets(build *model.Build, good float64) map[string]verdict.ToeLink {
 		if s.trouble != nil || len(s.steers(waits)) == 0 {
 			continue
 		}
-		down, _ := s.sweep(usual, -1)
-		above, _ := s.sweep(usual, 1)
+		down, _ := s.sweep(usual, -1, coarse)
+		above, _ := s.sweep(usual, 1, coarse)
 		slices.Reverse(down)
 		poses := append(append(down, s.drawn), above...)
 		for wheel := range s.wheels {
-			for _, link := range s.toeLinks(wheel, poses, Options{Droop: usual, Bump: usual, Good: good}) {
+			for _, link := range s.toeLinks(wheel, poses, Options{Droop: usual, Bump: usual, Good: good}, waits) {
 				for _, weld := range link.Welds {
 					if was, seen := found[weld]; !seen || link.Change > was.Change {
 						found[weld] = link

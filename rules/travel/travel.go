@@ -143,11 +143,11 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 	if len(s.struts) > 0 {
 		w.Strut = s.struts[s.strutOf(wheel)].item.ID
 	}
-	down, end := s.sweep(o.Droop, -1)
+	down, end := s.sweep(o.Droop, -1, eachSide)
 	if end != nil {
 		w.Ends = append(w.Ends, *end)
 	}
-	up, end := s.sweep(o.Bump, 1)
+	up, end := s.sweep(o.Bump, 1, eachSide)
 	if end != nil {
 		w.Ends = append(w.Ends, *end)
 	}
@@ -173,7 +173,7 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 		w.Lock = append(w.Lock, verdict.LockRow{Rack: mm(pose.Rack()), Toe: degrees(a.Toe), Camber: degrees(a.Camber)})
 	}
 	w.Angles = s.angles(poses, steered)
-	w.ToeLinks = s.toeLinks(wheel, poses, o)
+	w.ToeLinks = s.toeLinks(wheel, poses, o, func(barAt) bool { return true })
 	return w
 }
 
@@ -188,15 +188,16 @@ func (s *suspension) strutOf(wheel int) int {
 	return best
 }
 
-// sweep moves all wheels one way, from the drawn height out.
-func (s *suspension) sweep(far, sign float64) ([]*linkage.State, *verdict.TravelEnd) {
+// sweep moves all wheels one way, from the drawn height out, in so many steps.
+func (s *suspension) sweep(far, sign float64, steps int) ([]*linkage.State, *verdict.TravelEnd) {
 	var list []*linkage.State
 	here := s.drawn
-	for i := 1; i <= eachSide && far > 0; i++ {
-		h := sign * far * float64(i) / eachSide
+	for i := 1; i <= steps && far > 0; i++ {
+		step := sign * far / float64(steps)
+		h := step * float64(i)
 		next, err := s.link.Move(here, 0, s.heights(h)...)
 		if err != nil {
-			return list, end(err, sign*far*float64(i-1)/eachSide, sign*far/eachSide)
+			return list, end(err, h-step, step)
 		}
 		list, here = append(list, next), next
 	}

@@ -17,6 +17,7 @@ func New(b *model.Build, policy Policy) *Vehicle {
 		vehicles: map[string]*assembly{},
 	}
 	v.findMeets()
+	v.findRigid()
 	v.findHolders()
 	return v
 }

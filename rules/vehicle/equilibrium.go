@@ -407,6 +407,7 @@ func (v *Vehicle) situation(s *Step) situation {
 	kind, _ := s.Move.Text("kind")
 	under, _ := s.Move.Bool("people_under")
 	in.works = kind == "rest" || under || s.Index == len(s.Move.Steps)-1
+	in.lowers = kind == "lower"
 	if in.rolls = kind == "roll"; in.rolls {
 		in.Push = v.policy.SidePushRoll
 	}
@@ -546,8 +547,9 @@ func (v *Vehicle) swings(part string) bool {
 // situation is what an assembly stands in: how it stands, and what is done while it does.
 type situation struct {
 	statics.Attitude
-	works bool // somebody works on it
-	rolls bool // it is rolled
+	works  bool // somebody works on it
+	rolls  bool // it is rolled
+	lowers bool // it is let down
 }
 
 // stance is an assembly on its supports.
@@ -614,7 +616,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		s.Pull = v.pullThrough(a, s.Push)
 	}
 	on := func() (*statics.Step, error) {
-		return a.model.Stand(statics.Stance{Supports: s.places, Ties: a.rests, Attitude: s.Attitude})
+		return a.model.Stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
 	}
 	sliding := func(step *statics.Step, err error) bool {
 		return err == nil && step.Failure != nil && step.Failure.Needs > 0
@@ -640,6 +642,34 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		s.failure = step.Failure.Words
 	}
 	return s
+}
+
+// oneEnd is how far apart along the vehicle the two tyres of one end may be, m.
+const oneEnd = 0.3
+
+// scrubs are the pairs of tyres that hold each other across while a vehicle is let down on its
+// springs: they want to move apart as these give. On rigid bars nothing gives.
+func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
+	sprung := slices.ContainsFunc(v.springs, func(spring *Spring) bool {
+		if spring.Link == nil {
+			return false
+		}
+		_, on := s.assembly.links[spring.Link.ID]
+		return on
+	})
+	if !s.lowers || !sprung {
+		return nil
+	}
+	var pairs []statics.Scrub
+	for i, left := range s.places {
+		for k, right := range s.places {
+			across := r3.Sub(left.At, right.At)
+			if OfKind("wheel")(s.supports[i]) && OfKind("wheel")(s.supports[k]) && math.Abs(across.X) < oneEnd && across.Y > math.Abs(across.X) {
+				pairs = append(pairs, statics.Scrub{Left: i, Right: k, Mu: tyreHolds})
+			}
+		}
+	}
+	return pairs
 }
 
 // solved reports whether reactions are at hand: equilibrium was found.

@@ -149,8 +149,8 @@ func (h *Holder) Sound() bool {
 }
 
 // tooSmall says in what a weld was measured to be too small: undercut deeper than 1 mm, a
-// leg more than 2 mm shorter than drawn, or not half of its length; nothing where nobody
-// measured.
+// leg more than 2 mm or by half shorter than drawn, or not half of its length; nothing where
+// nobody measured.
 func tooSmall(item *model.Item) string {
 	var words []string
 	if undercut, _ := item.Quantity("found.undercut"); undercut.Value > 0.001 {
@@ -162,7 +162,7 @@ func tooSmall(item *model.Item) string {
 		f, okF := item.Quantity(found)
 		return mm(d), mm(f), okD && okF
 	}
-	if drawn, found, ok := both("fillet.leg", "found.leg"); ok && drawn.Value-found.Value > 0.002 {
+	if drawn, found, ok := both("fillet.leg", "found.leg"); ok && (drawn.Value-found.Value > 0.002 || found.Value < drawn.Value/2) {
 		words = append(words, fmt.Sprintf("leg %s; %s is drawn", found, drawn))
 	}
 	if drawn, found, ok := both("fillet.length", "found.made_length"); ok && found.Value < drawn.Value/2 {

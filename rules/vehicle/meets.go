@@ -113,6 +113,58 @@ var motions = map[string]motion{"long bearing": hinge, "slider": slides, "rack":
 // axial reports whether a joint is nothing without its axis.
 func (m *Meet) axial() bool { return m.motion == hinge || m.motion == slides || m.motion == rack }
 
+// findRigid finds what does not move against the part that the vehicle is built on: what is
+// bolted or welded to it face to face, or mounted on it in three places or more, and so on.
+func (v *Vehicle) findRigid() {
+	const mounts = 3
+	v.rigid = map[string]bool{v.base: true}
+	for grown := true; grown; {
+		grown = false
+		for _, p := range v.Build.Of("parts") {
+			places := 0
+			for _, m := range v.Meets {
+				if other, joined := m.Other(p.ID); !joined || m.Link || !v.rigid[other] {
+					continue
+				}
+				places++
+				if m.Face() {
+					places += mounts
+				}
+			}
+			if places >= mounts && !v.rigid[p.ID] {
+				v.rigid[p.ID], grown = true, true
+			}
+		}
+	}
+}
+
+// Rigid reports whether a part does not move against the part that the vehicle is built on.
+func (v *Vehicle) Rigid(part string) bool { return v.rigid[part] }
+
+// AtEnd reports whether a part meets one other part at the most.
+func (v *Vehicle) AtEnd(part string) bool {
+	first := ""
+	for _, m := range v.Meets {
+		if other, joined := m.Other(part); joined && first != "" && other != first {
+			return false
+		} else if joined {
+			first = other
+		}
+	}
+	return true
+}
+
+// Other is the part that another one meets here, and whether that is here at all.
+func (m *Meet) Other(part string) (other string, joined bool) {
+	switch part {
+	case m.Parts[0]:
+		return m.Parts[1], true
+	case m.Parts[1]:
+		return m.Parts[0], true
+	}
+	return "", false
+}
+
 // Meet finds a joint by its id or a link end as "link/end"; nil for anything else.
 func (v *Vehicle) Meet(name string) *Meet { return v.meets[name] }
 

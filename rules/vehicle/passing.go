@@ -3,6 +3,8 @@ package vehicle
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"setdown/model"
 )
 
@@ -47,6 +49,20 @@ func (s *Step) Pass(name string) (p Pass, on bool) {
 	}
 	load := s.Reaction(i).Most
 	return Pass{Across: load, Along: load, Whole: load}, true
+}
+
+// PulledOpen reports whether in some load case a joint of a step with loads is pulled apart up and
+// down: the part with the higher centre of gravity is lifted off the other.
+func (s *Step) PulledOpen(m *Meet) bool {
+	height := func(part string) float64 {
+		cg, _ := s.Vehicle.Build.Item(part).Vec("cg")
+		return cg.Z
+	}
+	up := s.Along(m, r3.Vec{Z: 1}) // on the second part
+	if height(m.Parts[0]) > height(m.Parts[1]) {
+		return up.Most > alike*s.Weight()
+	}
+	return up.Least < -alike*s.Weight()
 }
 
 // rest works out what rests on every item, and what happens if it lets go. Where statics

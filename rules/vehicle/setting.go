@@ -170,11 +170,8 @@ func (v *Vehicle) neighbours(part string, s setting, byFace bool) []string {
 		if s.isOff(m) || byFace && (m.Link || !m.Face()) {
 			continue
 		}
-		switch part {
-		case m.Parts[0]:
-			list = append(list, m.Parts[1])
-		case m.Parts[1]:
-			list = append(list, m.Parts[0])
+		if other, joined := m.Other(part); joined {
+			list = append(list, other)
 		}
 	}
 	return list

@@ -73,6 +73,7 @@ type Vehicle struct {
 	holder  map[*model.Item]*Holder // by item
 	springs []*Spring
 	twins   map[string]*model.Item
+	rigid   map[string]bool // parts that do not move against the base
 
 	mu       sync.Mutex
 	vehicles map[string]*assembly // by setting
