@@ -329,9 +329,9 @@ func (a *asker) placed(w *want) int {
 // spotTurn orders the spots of a place by the things that they are named after.
 func (a *asker) spotTurn(w *want) string {
 	if w.item != nil && w.item.Field("holds") == nil {
-		return fmt.Sprintf("%d %s", slices.Index(schema.Kinds(), w.thing.Kind), a.spot(w))
+		return fmt.Sprintf("%02d %s", slices.Index(schema.Kinds(), w.thing.Kind), a.spot(w))
 	}
-	return fmt.Sprintf("%d %s", a.heldKind(w), a.spot(w))
+	return fmt.Sprintf("%02d %s", a.heldKind(w), a.spot(w))
 }
 
 // heldKind is the kind of what a thing holds, by its number; its own where it says

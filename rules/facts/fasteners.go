@@ -19,9 +19,9 @@ var (
 		wanted, stated := wantedTorque.ifStated(it)
 		return read && stated && reached > tooFar*wanted
 	})
+	threaded = yesNo("threaded", "a thread does it up: it is no plain clevis pin", func(it item) bool { return !pin.has(it) || !pin.there(it) })
 	// What is only loose, finger tight or snug has reached none that counts, whatever was
 	// once reached on it.
-	threaded    = yesNo("threaded", "a thread does it up: it is no plain clevis pin", func(it item) bool { return !pin.has(it) || !pin.there(it) })
 	torqueShare = measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have", func(it item) float64 {
 		if word := it.holder().Tight; word != "" && word != "torqued" {
 			return 0

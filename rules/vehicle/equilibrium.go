@@ -41,8 +41,9 @@ type assembly struct {
 type hung struct {
 	hook
 	missing []string       // what nobody recorded of it
-	model   *statics.Model // nil where something is missing
-	weight  statics.Range  // N
+	model   *statics.Model // nil where something is missing or err says why
+	err     error
+	weight  statics.Range // N
 }
 
 // assemble builds the vehicle for one setting, or takes it from an earlier step.
@@ -143,7 +144,7 @@ func (v *Vehicle) hang(on hook, s setting) *hung {
 		h.weight.Least += max(0, w.M-w.Tol) * Gravity
 		h.weight.Most += (w.M + w.Tol) * Gravity
 	}
-	h.model, _ = statics.New(statics.System{Bodies: []statics.Body{{Name: on.parts[0], Masses: masses}}})
+	h.model, h.err = statics.New(statics.System{Bodies: []statics.Body{{Name: on.parts[0], Masses: masses}}})
 	return h
 }
 
@@ -182,8 +183,8 @@ func (s *Step) Hangs(support *model.Item) (h Hang, on bool, unknown *Unknown) {
 	switch {
 	case len(hangs.missing) > 0:
 		return h, true, NotRecorded(slices.Clone(hangs.missing)...)
-	case hangs.model == nil:
-		return h, true, NotComputed("what hangs on %s weighs nothing", support.ID)
+	case hangs.err != nil:
+		return h, true, NotComputed("what hangs on %s: %v", support.ID, hangs.err)
 	}
 	at, _ := support.Vec("at")
 	return hangs.model.Hang(Point(at)), true, nil

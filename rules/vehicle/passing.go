@@ -262,9 +262,15 @@ func (s *Step) onHolder(item *model.Item) Resting {
 	return worst
 }
 
-// graver joins two answers: the larger load, and the graver end.
+// graver joins two answers: the larger load, and the graver end. What is not known is graver
+// than that nothing rests on it.
 func graver(a, b Resting) Resting {
-	rank := func(r Resting) int { return slices.Index(Carries, r.Carries)*10 + slices.Index(LetsGo, r.LetsGo) }
+	rank := func(r Resting) int {
+		if r.NoCarries != nil {
+			return 5 // between idle, the first word, and the next
+		}
+		return slices.Index(Carries, r.Carries)*10 + slices.Index(LetsGo, r.LetsGo)
+	}
 	out := a
 	if rank(b) > rank(a) {
 		out = b

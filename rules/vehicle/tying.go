@@ -71,7 +71,10 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 	}
 	out := Tying{Load: weight / math.Cos(t.lean())}
 	if len(l.kept) == 0 {
-		out.Swings, out.Loose = true, s.astride(l)
+		out.Swings = true
+		if out.Loose, unknown = s.astride(l); unknown != nil {
+			return Tying{}, unknown
+		}
 		return out, l.orAsk(out.Loose)
 	}
 	if slices.ContainsFunc(l.kept, func(m *Meet) bool {
@@ -138,20 +141,30 @@ func guided(meets []*Meet) bool {
 
 // astride says what is wrong with how straps alone hold a lump: they have to be attached no lower
 // than its centre of gravity, on either side of it.
-func (s *Step) astride(l *lump) string {
+func (s *Step) astride(l *lump) (string, *Unknown) {
 	centre, mass := r3.Vec{}, 0.0
+	var missing []string
 	for _, id := range l.parts {
 		part := s.Vehicle.Build.Item(id)
-		m, _ := part.Quantity("mass")
-		cg, _ := part.Vec("cg")
+		m, weighed := part.Quantity("mass")
+		cg, placed := part.Vec("cg")
+		if !weighed {
+			missing = append(missing, part.Path()+".mass")
+		}
+		if !placed {
+			missing = append(missing, part.Path()+".cg")
+		}
 		centre, mass = r3.Add(centre, r3.Scale(m.Value, Point(cg))), mass+m.Value
+	}
+	if len(missing) > 0 {
+		return "", NotRecorded(missing...)
 	}
 	centre = r3.Scale(1/mass, centre)
 	either := false
 	for i, a := range l.ties {
 		from := r3.Sub(Point(*a.at), centre)
 		if from.Z < -tape {
-			return a.item.ID + " is attached below the centre of gravity: it turns over"
+			return a.item.ID + " is attached below the centre of gravity: it turns over", nil
 		}
 		for _, b := range l.ties[:i] {
 			to := r3.Sub(Point(*b.at), centre)
@@ -159,9 +172,9 @@ func (s *Step) astride(l *lump) string {
 		}
 	}
 	if !either {
-		return "no joint of it is left, and no two straps are attached on either side of its centre of gravity"
+		return "no joint of it is left, and no two straps are attached on either side of its centre of gravity", nil
 	}
-	return ""
+	return "", nil
 }
 
 // lump finds what hangs together on a restraint.

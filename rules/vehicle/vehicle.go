@@ -133,7 +133,7 @@ func (v *Vehicle) Checklist() bool {
 // Point is a recorded place or direction as a vector.
 func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
-// OfKind is for AnySupport: a support of one of the kinds.
+// OfKind reports whether a support is of one of the kinds.
 func OfKind(kinds ...string) func(*model.Item) bool {
 	return func(support *model.Item) bool {
 		kind, _ := support.Text("kind")

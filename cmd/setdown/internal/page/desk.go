@@ -132,9 +132,7 @@ func (d *desk) next() bool {
 	s := &state{version: d.version}
 	d.mu.Unlock()
 	// What is read now is as the version says, or newer.
-	if s.build, s.err = d.book.Build(); s.err == nil {
-		s.fill(move, d.judge)
-	}
+	s.fill(move, d)
 	s.view = sync.OnceValue(func() moveView { return newMoveView(s) })
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -144,14 +142,17 @@ func (d *desk) next() bool {
 	return true
 }
 
-// fill judges a state. A panic is no answer, and ends no other page.
-func (s *state) fill(move string, judge func(*model.Build, string) (*verdict.Report, error)) {
+// fill reads and judges a state. A panic is no answer, and ends no other page.
+func (s *state) fill(move string, d *desk) {
 	defer func() {
 		if p := recover(); p != nil {
 			s.report, s.round, s.err = nil, nil, fmt.Errorf("setdown failed, and this is no answer: %v", p)
 		}
 	}()
-	if s.report, s.err = judge(s.build, move); s.err == nil && move != "" {
+	if s.build, s.err = d.book.Build(); s.err != nil {
+		return
+	}
+	if s.report, s.err = d.judge(s.build, move); s.err == nil && move != "" {
 		if s.round, s.err = ask.Round(s.build, s.report, move); s.err == nil {
 			s.round.Cautions = plain.Cautions(s.report, &s.report.Moves[0])
 		}

@@ -101,18 +101,17 @@ func (b *Book) current() (*model.Build, error) {
 		names = b.build.Files
 	}
 	now := contents(names)
-	if b.build != nil && same(now, b.expected()) {
-		return b.build, nil
+	if b.build == nil || !same(now, b.expected()) {
+		build, err := model.Load(b.File)
+		if err != nil {
+			return nil, fmt.Errorf("the answer is not written: %w", err)
+		}
+		b.keep(build, now)
 	}
-	build, err := model.Load(b.File)
-	if err != nil {
-		return nil, fmt.Errorf("the answer is not written: %w", err)
-	}
-	if build.Log == nil {
+	if b.build.Log == nil {
 		return nil, fmt.Errorf("the answer is not written: %s is of the first format, which keeps no log of looks", b.File)
 	}
-	b.keep(build, now)
-	return build, nil
+	return b.build, nil
 }
 
 // expected are the files as they are if nobody else wrote.
