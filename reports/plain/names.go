@@ -15,12 +15,17 @@ func Names(ids []string) string {
 	if len(ids) < 2 {
 		return strings.Join(ids, "")
 	}
-	if more := len(ids) - namesShown; more > 0 {
-		if text := everywhere(ids); text != "" {
-			return text
-		}
-		return fmt.Sprintf("%s and %d more", Names(ids[:namesShown]), more)
+	if text := everywhere(ids); text != "" {
+		return text
 	}
+	if more := len(ids) - namesShown; more > 0 {
+		return fmt.Sprintf("%s and %d more", listed(ids[:namesShown]), more)
+	}
+	return listed(ids)
+}
+
+// listed names several ids one by one.
+func listed(ids []string) string {
 	head, tail := shared(ids, false), shared(ids, true)
 	words := slices.Clone(ids)
 	switch {
@@ -36,8 +41,8 @@ func Names(ids []string) string {
 	return strings.Join(words, ", ")
 }
 
-// everywhere names what stands in the same way at several corners, as in 'upper-, lower-bolt
-// at fl, fr'; nothing where it does not.
+// everywhere names several things that stand in the same way at several corners, as in
+// 'upper-, lower-bolt at fl, fr'; nothing where they do not.
 func everywhere(ids []string) string {
 	var corners, things []string
 	for _, id := range ids {
@@ -49,7 +54,7 @@ func everywhere(ids []string) string {
 			things = append(things, thing)
 		}
 	}
-	if len(corners) < 2 || len(corners)*len(things) != len(ids) || slices.Contains(things, "") {
+	if len(corners) < 2 || len(things) < 2 || len(corners)*len(things) != len(ids) || slices.Contains(things, "") {
 		return ""
 	}
 	return Names(things) + " at " + strings.Join(corners, ", ")

@@ -198,9 +198,9 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	w.walk()
 	t.Logf("the first time: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
-	assert.LessOrEqual(t, w.answers, 101)
-	assert.LessOrEqual(t, w.presses, 173)
-	assert.LessOrEqual(t, len(w.screens), 35)
+	assert.LessOrEqual(t, w.answers, 102)
+	assert.LessOrEqual(t, w.presses, 174)
+	assert.LessOrEqual(t, len(w.screens), 15)
 
 	w.now = w.now.AddDate(0, 0, 15)
 	w.answers, w.presses, w.screens = 0, 0, nil
@@ -209,9 +209,10 @@ func TestFourCornersByTheWalk(t *testing.T) {
 	w.walk()
 	t.Logf("a fortnight later: %d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
-	// How far a weld is made lives as long as nobody sees a crack in it.
-	assert.LessOrEqual(t, w.answers, 67)
-	assert.LessOrEqual(t, w.presses, 120)
+	// How far a weld is made lives as long as nobody sees a crack in it. The aim is 50: locks
+	// of bolts and nuts are named one by one on every round, and supports corner by corner.
+	assert.LessOrEqual(t, w.answers, 62)
+	assert.LessOrEqual(t, w.presses, 100)
 }
 
 // A second pair of eyes is asked what is critical and one has seen, without its answer;

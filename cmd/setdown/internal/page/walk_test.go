@@ -617,3 +617,27 @@ func TestFaultAllTheSame(t *testing.T) {
 	assert.Contains(t, s.log(), `of: [pivot-brackets], found: {crack: yes}`)
 	p.eventually(`document.querySelector(".verdict.nogo")`)
 }
+
+// What the server will never write is not called written, is asked again, and is listed.
+func TestRefusedIsSaid(t *testing.T) {
+	s := open(t, copied(t, "checklist-mended.yaml"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "TN")
+	p.press("Rear off its jack")
+	p.press("Go round")
+	p.press("Front\n")
+	p.press("Next: ")
+	assert.Equal(t, "torqued", p.question("onto-stands").Fact)
+	for range 6 {
+		p.press("9")
+	}
+	p.press("Write 999999 N·m")
+	p.eventually(`document.querySelector("#undo").innerText.startsWith("Not written: ")`)
+	p.settled()
+	assert.Empty(t, s.log())
+	p.keep("refused")
+	p.press("Back to")
+	var text string
+	p.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "Not written\n")
+	assert.Contains(t, text, "999999 N·m")
+}

@@ -3,10 +3,12 @@ package walkround
 import (
 	"bytes"
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"maps"
 	"os"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -14,6 +16,7 @@ import (
 	"setdown/model"
 	"setdown/model/looks"
 	"setdown/model/quantity"
+	"setdown/model/source"
 	"setdown/rules/ask"
 	"setdown/rules/verdict"
 )
@@ -193,7 +196,7 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 		// A look that cannot be read would stop every command: it is read before it is written.
 		look, err := build.ReadLook(line, b.since...)
 		if err != nil {
-			return &RefusedError{err}
+			return &RefusedError{withoutPlaces(err)}
 		}
 		if err := b.append(write, by, at, line); err != nil {
 			return err
@@ -202,6 +205,19 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 		return nil
 	})
 	return at, err
+}
+
+// withoutPlaces are errors without their places, for the line they are of is in no file.
+func withoutPlaces(err error) error {
+	var list source.Errors
+	if !errors.As(err, &list) {
+		return err
+	}
+	var texts []string
+	for _, e := range list {
+		texts = append(texts, strings.TrimPrefix(e.Error(), e.Span.String()+": "))
+	}
+	return errors.New(strings.Join(texts, "; "))
 }
 
 // Withdraw takes back what somebody said of some things at that moment. A fault that was

@@ -127,11 +127,11 @@ export async function send(book) {
         const written = JSON.parse(answer.text);
         store.done(entry);
         link.unjudged = link.shown.run === written.run && link.shown.version >= written.version ? null : written;
-        if (written.refused) refused.push({ words: entry.words, why: written.refused });
+        if (written.refused) refused.push({ id: entry.id, words: entry.words, why: written.refused });
         pause = 500;
       } else if (answer.status === 400 || answer.status === 413) {
         store.done(entry);
-        refused.push({ words: entry.words, why: answer.text });
+        refused.push({ id: entry.id, words: entry.words, why: answer.text });
       } else if (answer.status === 401) {
         return;
       } else {

@@ -1,7 +1,7 @@
 // The page: what stands on top, and which screen stands below it.
 import { el, clock, count } from "./dom.js";
 import * as store from "./store.js";
-import { link, follow, get, send, onChange } from "./link.js";
+import { link, follow, get, send, refused, onChange } from "./link.js";
 import { here, find, moveHash } from "./round.js";
 import { whoScreen, boardScreen, moveScreen, placeScreen, thingsScreen, endScreen, broken } from "./screens.js";
 import { questionScreen, whichScreen, faultScreen } from "./question.js";
@@ -56,9 +56,10 @@ function drawUndo() {
   const last = here.last;
   if (!last || parts()[0] !== "m") return $("undo").replaceChildren();
   const waits = last.id && store.waiting(here.move.book).some((e) => e.id === last.id);
-  const text = `${!last.id ? "" : waits ? "Waits: " : "Written: "}${last.words}`;
-  if ($("undo").textContent === text + "Undo") return;
-  $("undo").replaceChildren(el("div", { class: "undo" }, el("span", {}, text), el("button", { onclick: () => {
+  const no = refused.find((r) => r.id === last.id);
+  const text = no ? `Not written: ${no.why}` : `${!last.id ? "" : waits ? "Waits: " : "Written: "}${last.words}`;
+  if ($("undo").textContent === text + (no ? "" : "Undo")) return;
+  $("undo").replaceChildren(el("div", { class: "undo" }, el("span", {}, text), no ? null : el("button", { onclick: () => {
     here.last = null;
     last.back();
     if (location.hash === last.from) draw();
