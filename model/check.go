@@ -292,6 +292,7 @@ var contradictions = map[string]func(*reader, *Item){
 		if least := lightest[role]; ok && m.Value < least {
 			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write what it may weigh with its ±")
 		}
+		r.oneShape(part)
 		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
 			v, _ := r.build.Vehicle.Lookup("built_on")
 			r.failAt(v.Span, "vehicle.built_on", fmt.Sprintf("a vehicle is not built on its %s", role), "name the frame or body")
@@ -328,6 +329,15 @@ var contradictions = map[string]func(*reader, *Item){
 			r.clash(joint, "bush", "a bush without a bush", "kind", "write what is in its eye: bush: bonded or plain, or another kind")
 		}
 	},
+	"stud_nuts": func(r *reader, nut *Item) {
+		for _, id := range nut.Texts("holds") {
+			if held := r.build.byID[id]; held != nil && held.Kind.Name == "joints" {
+				if kind, _ := held.Text("kind"); strings.HasSuffix(kind, "face") {
+					r.refuse(nut, "holds", fmt.Sprintf("a stud nut draws a taper in, and %s is a %s", id, kind), "correct the kind of the joint, or what the nut holds")
+				}
+			}
+		}
+	},
 	"spacers": func(r *reader, spacers *Item) { r.countable(spacers, "found.fitted", "needed", unlimited) },
 	"wheels": func(r *reader, wheel *Item) {
 		r.countable(wheel, "found.nuts", "nuts", unlimited)
@@ -350,6 +360,7 @@ var contradictions = map[string]func(*reader, *Item){
 		if byContact, _ := weld.Bool("bears_by_contact"); byContact && role != "perch" {
 			r.refuse(weld, "bears_by_contact", "only a perch bears by contact", "write role: perch, or bears_by_contact: no")
 		}
+		r.pressedOn(weld)
 		made, _ := weld.Text("found.made")
 		if tacks, _ := weld.Count("found.tacks"); made == "none" && tacks > 0 {
 			r.refuse(weld, "found.tacks", "a weld that is not begun has no tacks", "write made: tack")
@@ -386,6 +397,56 @@ var contradictions = map[string]func(*reader, *Item){
 			}
 		}
 	},
+}
+
+// shapes are the sizes of each shape that a section can have.
+var shapes = [][]string{{"od", "wall"}, {"width", "height", "wall"}, {"diameter"}, {"width", "thickness"}}
+
+// oneShape refuses the sizes of two shapes for one section: which of them it is decides what
+// it bears.
+func (r *reader) oneShape(part *Item) {
+	var written []string
+	for _, size := range []string{"od", "wall", "diameter", "width", "height", "thickness"} {
+		if _, stands := part.Lookup("section." + size); stands {
+			written = append(written, size)
+		}
+	}
+	fits := func(shape []string) bool {
+		return !slices.ContainsFunc(written, func(size string) bool { return !slices.Contains(shape, size) })
+	}
+	if len(written) > 1 && !slices.ContainsFunc(shapes, fits) {
+		r.clash(part, "section."+written[len(written)-1], "these are the sizes of two shapes: a tube, a box, a solid bar or a flat bar", "section."+written[0], "correct the one or the other")
+	}
+}
+
+// pressedOn refuses contact where nothing presses: a perch bears by contact on an axle, by a
+// face, and in a checklist, which computes no loads, nothing shows that it is pressed on.
+func (r *reader) pressedOn(weld *Item) {
+	if byContact, _ := weld.Bool("bears_by_contact"); !byContact {
+		return
+	}
+	if checklist, _ := r.build.Vehicle.Bool("checklist"); checklist {
+		r.refuse(weld, "bears_by_contact", "a checklist computes no loads, so that nothing shows that it is pressed on", "write bears_by_contact: no")
+		return
+	}
+	for _, id := range weld.Texts("holds") {
+		held := r.build.byID[id]
+		if held == nil {
+			continue
+		}
+		kind, _ := held.Text("kind")
+		onAxle := slices.ContainsFunc(held.Texts("between"), func(part string) bool {
+			other := r.build.byID[part]
+			if other == nil {
+				return false
+			}
+			role, stated := other.Text("role")
+			return role == "axle" || !stated
+		})
+		if !strings.HasSuffix(kind, "face") || !onAxle {
+			r.clash(weld, "bears_by_contact", fmt.Sprintf("it holds %s, which is no face on an axle: nothing presses it on", id), "holds", "write bears_by_contact: no")
+		}
+	}
 }
 
 // threadedPin refuses a thread on a clevis pin: what is done up by a nut is a bolt.

@@ -131,15 +131,19 @@ var ofFasteners = fixed(
 		}
 		return n
 	}),
-	measured("threads_past", quantity.Number, "full threads past the nut, counted or from what protrudes", func(it item) float64 {
+	measured("threads_past", quantity.Number, "full threads past the nut, counted or from what protrudes, the fewer of the two", func(it item) float64 {
 		t := threadOf.of(it)
 		if it.open() {
 			return 0
 		}
-		if n, counted := threadsPast.ifStated(it); counted {
+		n, counted := threadsPast.ifStated(it)
+		past, seen := protruding.ifStated(it)
+		switch {
+		case counted && seen:
+			return min(float64(n), past/t.Pitch)
+		case counted:
 			return float64(n)
-		}
-		if past, seen := protruding.ifStated(it); seen {
+		case seen:
 			return past / t.Pitch
 		}
 		it.lacks("found.threads_past")

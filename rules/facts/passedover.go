@@ -106,12 +106,11 @@ func (o *Object) notGood(idle bool) []Doubt {
 		}
 		var why Unknown
 		look := func(path string) (any, bool) { return o.lookUp(path, &why) }
-		if is, known := f.OnlyFor.Holds("", look); len(f.OnlyFor) > 0 && known && !is {
-			continue
-		}
+		is, known := f.OnlyFor.Holds("", look)
+		elsewhere := len(f.OnlyFor) > 0 && known && !is // said of a thing that has no such part
 		why = Unknown{}
 		good, known := f.Good.Holds("found."+f.Name, look)
-		if good || idle && !known {
+		if good || (idle || elsewhere) && !known {
 			continue
 		}
 		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
