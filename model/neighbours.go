@@ -39,6 +39,8 @@ var neighbours = []struct {
 	{"welds", "fillet.leg", "base.thickness", 0, 3, "nobody lays a fillet that large on such a plate"},
 	{"welds", "found.leg", "base.thickness", 0, 3, "nobody lays a fillet that large on such a plate"},
 	{"welds", "found.made_length", "fillet.length", 0, 2, "drawn is less than half of it"},
+	{"springs", "closed_length", "open_length", 0, 0.99, "a damper is shorter when it is closed"},
+	{"springs", "solid_length", "free_length", 0, 0.99, "a coil is shorter when it is bound"},
 	{"supports", "height", "closed_height", 1, 0, "it does not go lower than that"},
 	{"hoists", "arm_rated", "rated", 0, 1, "one arm bears no more than the hoist"},
 }

@@ -154,7 +154,10 @@ var ofFasteners = fixed(
 		into, stated := tappedInto.ifStated(it)
 		return stated && into != "nothing"
 	}),
-	yesNo("lock_counts", "its kind of lock still works when the clamp is lost", func(it item) bool { return LockWorks(lockKind.of(it)) }),
+	yesNo("lock_counts", "its kind of lock still works when the clamp is lost; a circlip keeps a pin, and no nut", func(it item) bool {
+		kind := lockKind.of(it)
+		return LockWorks(kind) && (kind != "circlip" || pin.has(it) && pin.there(it))
+	}),
 	yesNo("clamps_bonded_bush", "every joint it holds has a bonded bush", func(it item) bool {
 		held := it.holds()
 		return len(held) > 0 && !slices.ContainsFunc(held, func(name string) bool {

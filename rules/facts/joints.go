@@ -19,7 +19,10 @@ var ofJoints = append(fixed(
 		_, stated := ratedRadial.ifStated(it)
 		return stated || isProven(it)
 	}),
-	yesNo("rated", "a rating is recorded for it, or it is proven as it is on a production vehicle; not recorded while nobody wrote down either", func(it item) bool {
+	yesNo("rated", "a rating is recorded for it, or it is proven as it is on a production vehicle; not recorded while nobody wrote down either. A rating is of a part that nobody has altered", func(it item) bool {
+		if cut, stated := provenCut.ifStated(it); stated && cut {
+			return false
+		}
 		if _, stated := ratedRadial.ifStated(it); stated {
 			return true
 		}

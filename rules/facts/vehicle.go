@@ -58,8 +58,8 @@ var ofParts = append(fixed(
 )
 
 // noBar reports whether nobody asks how a part bends. The frame, the body and the engine are
-// no bars, but what is called so and moves against what the vehicle is built on is one; a wheel is judged by its maker, and a leaf spring or torsion bar without a
-// section bends by design.
+// no bars, but what is called so and moves against what the vehicle is built on is one; a
+// wheel is judged by its maker, and a leaf that an axle hangs on bends by design.
 func (it item) noBar() bool {
 	if it.id() == it.mechanism().Base() {
 		return true
@@ -70,9 +70,21 @@ func (it item) noBar() bool {
 	case "wheel":
 		return it.mechanism().AtEnd(it.id())
 	case "spring":
-		return !sectionThere.there(it)
+		return !sectionThere.there(it) && it.bearsAxle()
 	}
 	return false
+}
+
+// bearsAxle reports whether a part is joined to an axle.
+func (it item) bearsAxle() bool {
+	return slices.ContainsFunc(it.mechanism().Meets, func(m *vehicle.Meet) bool {
+		k := slices.Index(m.Parts[:], it.id())
+		if k < 0 {
+			return false
+		}
+		what, _ := role.ifStated(it.part(m.Parts[1-k]))
+		return what == "axle"
+	})
 }
 
 // bend is how a part bends.
