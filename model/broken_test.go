@@ -317,6 +317,26 @@ moves: {down: {kind: lower, steps: [{name: a, supports: [s], off: [chassis]}]}}
 	{"wall thicker than the tube",
 		head + parts + "links: {bar: {ends: {top: {on: chassis}, bottom: {on: arm}}, tube: {od: 28 mm, wall: 14 mm}}}\n",
 		`b.yaml:3:86: tube.wall is 14 mm beside tube.od 28 mm: a wall is less than half of the tube; a solid bar is written as bar: {diameter: ...} (correct the one or the other)`},
+	{"a section of two shapes",
+		head + "parts: {arm: {section: {od: 20 mm, wall: 1 mm, diameter: 60 mm}}, b: {section: {wall: 3 mm, width: 40 mm, height: 20 mm}}, c: {section: {width: 40 mm, thickness: 8 mm, diameter: 9 mm}}}\n",
+		`b.yaml:2:58: these are the sizes of two shapes: a tube, a box, a solid bar or a flat bar (correct the one or the other)
+b.yaml:2:163: these are the sizes of two shapes: a tube, a box, a solid bar or a flat bar (correct the one or the other)`},
+	{"contact where nothing presses",
+		head + `parts: {frame: {role: frame}, arm: {role: arm}, axle: {role: axle}}
+joints: {pivot: {kind: spherical bearing, between: [arm, frame]}, face: {kind: bolted face, between: [arm, frame]}, seat: {kind: bolted face, between: [axle, frame]}}
+welds:
+  a: {role: perch, holds: [pivot], bears_by_contact: yes}
+  b: {role: perch, holds: [face], bears_by_contact: yes}
+  c: {role: perch, holds: [seat], bears_by_contact: yes}
+`,
+		`b.yaml:5:54: it holds pivot, which is no face on an axle: nothing presses it on (write bears_by_contact: no)
+b.yaml:6:53: it holds face, which is no face on an axle: nothing presses it on (write bears_by_contact: no)`},
+	{"contact in a checklist",
+		head + "vehicle: {checklist: yes}\nwelds: {a: {role: perch, bears_by_contact: yes}}\n",
+		`b.yaml:3:44: a checklist computes no loads, so that nothing shows that it is pressed on (write bears_by_contact: no)`},
+	{"a stud nut on a face",
+		head + "parts: {a: {}, b: {}}\njoints: {j: {kind: bolted face, between: [a, b]}}\nstud_nuts: {n: {holds: [j]}}\n",
+		`b.yaml:4:24: a stud nut draws a taper in, and j is a bolted face (correct the kind of the joint, or what the nut holds)`},
 	{"tacks of no weld",
 		head + "welds: {m: {found: {made: none, tacks: 3}}}\n",
 		`b.yaml:2:40: a weld that is not begun has no tacks (write made: tack)`},

@@ -40,6 +40,14 @@ var foundInUse = []struct {
 	{"S25", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.on=2026-11-24"}, "support-fresh", "fl-hub-stand"},
 	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=2031-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=1990-01-02"}, "hoist-examination-lapsed", "two-post"},
+	// What a step names is on and sound, whatever it holds there.
+	{"S5", "special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-fitted", "fl-tie"},
+	// What is found of a part that a thing has not, or that the file contradicts.
+	{"S5", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.stack=bricks"}, "passed-over", "fl-hub-stand"},
+	{"S5", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.leaks=yes"}, "passed-over", "fl-hub-stand"},
+	{"S6", "special-mended", "onto-hub-stands", []string{"fl-lower-front.proven={vehicle: van, axle_load: 50 kg, altered: yes}"}, "joint-rated", "fl-lower-front"},
+	{"S21", "special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.threads_past=3", "fl-lower-front-bolt.found.protruding=0 mm"}, "thread-past-nut", "fl-lower-front-bolt"},
+	{"S6", "special-mended", "onto-hub-stands", []string{"fl-lower-arm.role=spring", "fl-lower-arm.section=?"}, "part-bends", "fl-lower-arm"},
 	// A checklist: what is not marked as critical may carry all the same.
 	{"S1", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.torqued=20 N·m"}, "fastener-torque", "front-pivot-bolts"},
 	{"S1", "checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.class_mark=\"4.6\"", "front-pivot-bolts.class=\"4.6\""}, "fastener-class", "front-pivot-bolts"},

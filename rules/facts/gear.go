@@ -159,7 +159,8 @@ var ofCranes = []fact{
 }
 
 var ofRestraints = []fact{
-	yesNo("used", "the step names it", func(it item) bool { return it.step().Uses(it.item) }),
+	yesNo("named", "the step names it", func(it item) bool { return slices.Contains(it.step().Texts("restraints"), it.id()) }),
+	yesNo("used", "it holds something in the step", func(it item) bool { return it.step().Uses(it.item) }),
 	yesNo("to_off", "the step names it, and what it is held to is off in this step", func(it item) bool {
 		s := it.step()
 		to := heldTo.of(it)
