@@ -206,6 +206,32 @@ func TestAFaultIsSaid(t *testing.T) {
 	}
 }
 
+// TestAnIdleFaultIsSaid writes down what is wrong with bolts that nothing rests on, for their
+// corner is tied up: no rule about other kinds of move keeps it from being said.
+func TestAnIdleFaultIsSaid(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "b.yaml")
+	tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints:\n  front-straps: {ties: [front], to: car, needed: 2, kind: strap, rated: 500 kg, mass: 40 kg}\nmoves:\n", 1)
+	tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [front-straps],", 1)
+	require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
+	for fault, says := range map[string]string{"fitted=no count=0": "fitted: no; count: 0", "count=2": "count: 2", "tightness=loose": "tightness: loose", "lock_fitted=no": "lock fitted: no"} {
+		var written []model.Assumption
+		for f := range strings.FieldsSeq(fault) {
+			a, err := model.ParseAssumption("front-pivot-bolts.found." + f)
+			require.NoError(t, err)
+			written = append(written, a)
+		}
+		b, err := model.Load(path, written...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
+		}), "%s: %v", fault, said(m.Findings))
+	}
+}
+
 // works reports whether an item carries, may carry or is used in any step of a move.
 func works(b *model.Build, policy *facts.Object, item *model.Item, move string) bool {
 	return slices.ContainsFunc(setsOf(b, policy, move), func(s *facts.Set) bool {

@@ -12,7 +12,7 @@ import (
 // The rule of last resort: what is recorded and bad is always spoken of. A rule speaks of
 // something that was found if it was asked of that item in that step, and not only because
 // nobody wrote down what the item is, and its 'must' read it, itself or through a computed fact. A rule that says which kinds of move it is about
-// has spoken of the others; and of people, floor and the vehicle as a whole it is enough
+// has spoken of the others, but not of what is idle, where it would only be noted; and of people, floor and the vehicle as a whole it is enough
 // that a rule asks, since chocks, straps and brakes matter in some moves alone. What then
 // is left is told to the rules that read facts.PassedOver, which are asked last. Of what is
 // critical and nobody recorded only a rule that stops and is asked here and now speaks.
@@ -79,7 +79,7 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 				}
 				r.item = newObject(o, kindOf()[kind])
 				e.eachRule(func(u *unit) {
-					if u.scope.kind == kind && !isAbout(u.rule, set.Move) {
+					if u.scope.kind == kind && !o.Idle() && !isAbout(u.rule, set.Move) {
 						s.listen(u, r, true, false)
 					}
 				})

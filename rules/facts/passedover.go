@@ -54,17 +54,23 @@ type Doubt struct {
 // strengths that are not enough. Of what is idle only what was found and is known to be bad
 // counts: nothing more is asked of it.
 func (o *Object) Doubts() []Doubt {
-	idle := false
-	if o.Has("idle") {
-		is, _ := o.Get("idle")
-		idle = is == true
-	}
+	idle := o.Idle()
 	list := o.notGood(idle)
 	if !idle {
 		list = append(list, o.notNamed()...)
 		list = append(list, o.notEnough()...)
 	}
 	return list
+}
+
+// Idle reports whether it is known that nothing rests on the object and that the step does not
+// use it.
+func (o *Object) Idle() bool {
+	if !o.Has("idle") {
+		return false
+	}
+	is, _ := o.Get("idle")
+	return is == true
 }
 
 // notNamed lists what is critical of the object and nobody recorded: a look names it.
