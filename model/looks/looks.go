@@ -174,6 +174,12 @@ type Note struct {
 	Span    source.Span
 }
 
+// TakesBack says whether it takes back a look at an item: one of who wrote the note, of that
+// very moment. What they said again behind the note, in the same second too, stands.
+func (n *Note) TakesBack(look *Look, item string) bool {
+	return n.Word == Withdraw && n.By == look.By && n.Item == item && n.Of == look.Moment && !(look.Timed && n.Timed && look.After(n.Stamp))
+}
+
 // String is the note in one line.
 func (n *Note) String() string {
 	return strings.Join(strings.Fields(fmt.Sprint(n.Moment, " ", n.By, " ", n.Word, " ", n.Item, " ", n.To, " ", n.Of, " ", n.Why)), " ")

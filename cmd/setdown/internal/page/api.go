@@ -225,7 +225,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) {
 // withdrawn says whether a look was taken back already.
 func withdrawn(b *model.Build, look *looks.Look) bool {
 	return slices.ContainsFunc(b.Log.Notes, func(n *looks.Note) bool {
-		return n.Word == looks.Withdraw && n.By == look.By && n.Of == look.Moment && slices.ContainsFunc(look.Of, func(t *looks.Target) bool { return t.ID == n.Item })
+		return n.TakesBack(look, n.Item) && slices.ContainsFunc(look.Of, func(t *looks.Target) bool { return t.ID == n.Item })
 	})
 }
 
