@@ -118,6 +118,8 @@ func takenBack(look *looks.Look, id string, n *looks.Note) bool {
 	switch {
 	case n.Word != looks.Withdraw || n.By != look.By || n.Item != id || n.Of != look.Moment:
 		return false
+	case n.Look != "" && n.Look != look.Digest:
+		return false
 	case !look.Timed || !n.Timed || look.Day == quantity.Date{} || n.Day == quantity.Date{}:
 		return true
 	case look.Day != n.Day:
@@ -463,6 +465,9 @@ func randomLog(random *rand.Rand) *looks.Log {
 		look, target := pick()
 		note := &looks.Note{Word: looks.Withdraw, Item: target.ID, Of: look.Moment, Stamp: stamp(n)}
 		note.By = look.By
+		if random.Intn(2) == 0 {
+			note.Look = look.Digest
+		}
 		if random.Intn(2) == 0 {
 			note.To = plainThings[random.Intn(len(plainThings))].id
 		}

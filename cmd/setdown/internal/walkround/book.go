@@ -165,12 +165,12 @@ func (b *Book) Said(via string) (*looks.Look, error) {
 }
 
 // Write writes an answer to a question of a round, or to none of it, with the moment at
-// which it was given, and says as when it stands in the log. A RefusedError leaves all as
+// which it was given, and gives the look as it stands in the log. A RefusedError leaves all as
 // it was, and says why the answer can never be written.
-func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given time.Time) (looks.Moment, error) {
+func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given time.Time) (*looks.Look, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	var at looks.Moment
+	var said *looks.Look
 	// What is read stays so until the line is written: nobody else writes in between.
 	err := looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
 		build, err := b.current()
@@ -187,7 +187,7 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 		if err != nil {
 			return &RefusedError{err}
 		}
-		at = moment(given)
+		at := moment(given)
 		way := via
 		for n := 2; ; n++ {
 			line, err := ask.Look(q, a, at, by, way)
@@ -206,11 +206,11 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 			if err := b.append(write, by, at, line); err != nil {
 				return err
 			}
-			b.since = append(b.since, look)
+			b.since, said = append(b.since, look), look
 			return nil
 		}
 	})
-	return at, err
+	return said, err
 }
 
 // withoutPlaces are errors without their places, for the line they are of is in no file.
@@ -226,9 +226,9 @@ func withoutPlaces(err error) error {
 	return errors.New(strings.Join(texts, "; "))
 }
 
-// Withdraw takes back what somebody said of some things at that moment. A fault that was
+// Withdraw takes back a look of somebody's own at some things. A fault that was
 // taken back stays one until somebody has looked at the thing alone.
-func (b *Book) Withdraw(of []string, look looks.Moment, by, via string) error {
+func (b *Book) Withdraw(of []string, look *looks.Look, by, via string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {

@@ -187,6 +187,10 @@ func TestManyAnswersInOneSecond(t *testing.T) {
 	require.NoError(t, s.TakeBack())
 	require.NoError(t, s.Say(crack("no")))
 	assert.False(t, cracked(), "said again")
+
+	require.NoError(t, s.Say(made("mount")))
+	require.NoError(t, s.TakeBack())
+	assert.False(t, cracked(), "taken back was the last alone")
 }
 
 // What is good and taken back is asked again; a fault that is taken back stays one until
