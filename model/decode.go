@@ -502,6 +502,8 @@ func wanted(f *schema.Field) string {
 		return "write yes or no"
 	case schema.Quantity:
 		return "write a " + f.Dim.String() + " with its unit"
+	case schema.Enum:
+		return "write one of: " + strings.Join(f.Enum, ", ")
 	}
 	return ""
 }

@@ -517,7 +517,7 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		}
 		return
 	case looks.Withdraw:
-		l.only(own, "day", "by", "of", "meant")
+		l.only(own, "day", "by", "of", "meant", "look")
 		of, ok := l.stamp(own, inner, looks.Stamp{})
 		if !ok {
 			return
@@ -529,6 +529,9 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		note.Of, note.Item = of.Moment, item("of")
 		if meant := inner["meant"]; meant != nil {
 			note.To = meant.Value
+		}
+		if look := inner["look"]; look != nil {
+			note.Look = look.Value
 		}
 	case looks.Ended:
 		l.only(own, "look", "of")

@@ -56,6 +56,32 @@ func TestEveryPairReads(t *testing.T) {
 	assert.Greater(t, n, 60)
 }
 
+// A bolt for which no bracket is listed, as of a shackle in the eye of its spring or of a track
+// rod in its rack, is not filled in like one in a welded tab: that would stop it.
+func TestBoltsWithoutABracket(t *testing.T) {
+	bare := 0
+	pairs(func(front, rear *layouts.Layout) {
+		car, _ := layouts.Write(front, rear, "points.csv")
+		for line := range strings.Lines(string(car)) {
+			id, _, _ := strings.Cut(strings.TrimSpace(line), ":")
+			_, asks, first := strings.Cut(line, "  # thread, class, ")
+			if !first {
+				continue
+			}
+			at := id[:strings.LastIndex(id, "-")]
+			for _, kind := range []string{"-u", "-pinch"} {
+				at = strings.TrimSuffix(at, kind)
+			}
+			inBracket := strings.Contains(string(car), "\n  "+at+"-bracket")
+			assert.Equal(t, !inBracket, strings.Contains(asks, "integral: yes"), "%s, %s: %s", front.Name, rear.Name, line)
+			if !inBracket {
+				bare++
+			}
+		}
+	})
+	assert.Positive(t, bare)
+}
+
 // A member that is not listed is missed, whichever it is, and not any more once
 // somebody has struck it out in the log.
 func TestForgottenMembersAreMissed(t *testing.T) {

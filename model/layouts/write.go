@@ -88,17 +88,18 @@ func (w *writer) common() {
 	w.add("parts", "drivetrain", "engine", "role: drivetrain, place: body", "", "mass")
 	w.points = append(w.points, "frame/cg", "engine/cg", "engine-mounts")
 	w.add("joints", "face", "engine-mounts", "kind: bolted face", "between: [engine, frame]", "")
-	w.add("fasteners", "mount", "engine-mount-bolts", "role: engine mount", "holds: [engine-mounts], needed: 4", boltFill)
+	w.add("fasteners", "mount", "engine-mount-bolts", "role: engine mount", "holds: [engine-mounts], needed: 4", bracketBolt)
 	w.add("welds", "mount", "engine-mount-brackets", "role: mount", "holds: [engine-mounts], needed: 4", weldFill)
 	w.add("welds", "node", "frame-nodes", "role: frame node, place: body", "", "needed: how many, at most 8 a group; "+weldFill)
 }
 
 // What a builder adds to the first of a class.
 const (
-	boltFill = "thread, class, torque, lock, surface, hole, tab; spread of a group"
-	nutFill  = "thread, torque, torque_max, lock"
-	weldFill = "fillet, base, parent"
-	linkFill = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end, and axis: square or where its bolt points"
+	bracketBolt = "thread, class, torque, lock, surface, hole, tab; spread of a group"
+	bareBolt    = "thread, class, torque, lock, surface, hole, tab with integral: yes where no weld of it is listed; spread of a group"
+	nutFill     = "thread, torque, torque_max, lock"
+	weldFill    = "fillet, base, parent"
+	linkFill    = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end, and axis: square or where its bolt points"
 )
 
 // axle writes one axle: what there is once, and the left side, which mirror turns.
@@ -268,9 +269,11 @@ func (w *writer) steer(a axle, ends Ordered[End]) (name, role string, _ Ordered[
 // the bolts of all pivots, the brackets of all struts.
 func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, role string) {
 	holds := "holds: [" + target + "]"
-	does := role + " of " + a.Name // axles that are laid out otherwise have bolts and brackets of other sizes
+	// Axles that are laid out otherwise have bolts and brackets of other sizes. Without a
+	// bracket a bolt sits in the part itself, as in the eye of a spring.
+	does, fill := role+" of "+a.Name, bareBolt
 	if slices.Contains(heldBy, "bracket") {
-		does += " in a bracket"
+		does, fill = does+" in a bracket", bracketBolt
 	}
 	for _, h := range heldBy {
 		id := name + "-" + h
@@ -280,13 +283,13 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 		}
 		switch h {
 		case "bolts":
-			w.add("fasteners", h+" "+does, id, "role: clamp, critical: yes", joined(own, "needed: 4"), boltFill)
+			w.add("fasteners", h+" "+does, id, "role: clamp, critical: yes", joined(own, "needed: 4"), fill)
 		case "bolt", "cotter":
-			w.add("fasteners", h+" "+does, id, "role: "+role+", critical: yes", own, boltFill)
+			w.add("fasteners", h+" "+does, id, "role: "+role+", critical: yes", own, fill)
 		case "u-bolts":
-			w.add("fasteners", h+" "+does, id, "role: U-bolt, critical: yes", holds+", needed: 4", boltFill)
+			w.add("fasteners", h+" "+does, id, "role: U-bolt, critical: yes", holds+", needed: 4", fill)
 		case "pinch-bolt":
-			w.add("fasteners", h, id, "role: clamp, critical: yes", holds+", needed: 2", boltFill)
+			w.add("fasteners", h, id, "role: clamp, critical: yes", holds+", needed: 2", fill)
 		case "tube":
 			w.add("spacers", h, id, "", holds+", needed: 1", "")
 		case "nut":

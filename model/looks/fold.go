@@ -159,9 +159,7 @@ func (f *folding) explained(id string, at Stamp) bool {
 
 // withdrawal is the line with which somebody took back a look of their own.
 func (f *folding) withdrawal(look *Look, id string) *Note {
-	i := slices.IndexFunc(f.log.Notes, func(n *Note) bool {
-		return n.Word == Withdraw && n.By == look.By && n.Item == id && n.Of == look.Moment
-	})
+	i := slices.IndexFunc(f.log.Notes, func(n *Note) bool { return n.TakesBack(look, id) })
 	if i < 0 {
 		return nil
 	}
@@ -197,7 +195,7 @@ func (f *folding) notes() {
 			}
 		case Withdraw:
 			if !slices.ContainsFunc(f.log.Looks, func(l *Look) bool {
-				return l.By == n.By && l.Moment == n.Of && slices.ContainsFunc(l.Of, func(t *Target) bool { return t.ID == n.Item })
+				return n.TakesBack(l, n.Item) && slices.ContainsFunc(l.Of, func(t *Target) bool { return t.ID == n.Item })
 			}) {
 				f.stop(n.Span, "", fmt.Sprintf("%s takes back a look at %s of %s that is not in the log", n.By, n.Item, n.Of), "a look is taken back by who wrote it, with its very day and time")
 			}

@@ -167,16 +167,24 @@ type Note struct {
 	Item string // the item it is about, or the text of a torn line
 	To   string // the new id of a renamed item, or the item that a withdrawn look was meant for
 	Why  string
-	Of   Moment // when the withdrawn or ended look was
+	Of   Moment // when the withdrawn look was
+	Look string // digest of the withdrawn look; empty for each of that moment
 	// Of what arrived: how many, 0 where nobody wrote it, and whether it is what was ordered.
 	Count   int64
 	Checked Answer
 	Span    source.Span
 }
 
+// TakesBack says whether it takes back a look at an item: one of who wrote the note, of that
+// very moment. What they said again behind the note, in the same second too, stands.
+func (n *Note) TakesBack(look *Look, item string) bool {
+	return n.Word == Withdraw && n.By == look.By && n.Item == item && n.Of == look.Moment &&
+		(n.Look == "" || n.Look == look.Digest) && !(look.Timed && n.Timed && look.After(n.Stamp))
+}
+
 // String is the note in one line.
 func (n *Note) String() string {
-	return strings.Join(strings.Fields(fmt.Sprint(n.Moment, " ", n.By, " ", n.Word, " ", n.Item, " ", n.To, " ", n.Of, " ", n.Why)), " ")
+	return strings.Join(strings.Fields(fmt.Sprint(n.Moment, " ", n.By, " ", n.Word, " ", n.Item, " ", n.To, " ", n.Of, " ", n.Look, " ", n.Why)), " ")
 }
 
 // Log is all that was written.

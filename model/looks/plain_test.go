@@ -113,6 +113,23 @@ func (p plain) now(id string, at looks.Stamp) string {
 	return id
 }
 
+// takenBack says whether a note takes a look back: not one that its writer wrote after it.
+func takenBack(look *looks.Look, id string, n *looks.Note) bool {
+	switch {
+	case n.Word != looks.Withdraw || n.By != look.By || n.Item != id || n.Of != look.Moment:
+		return false
+	case n.Look != "" && n.Look != look.Digest:
+		return false
+	case !look.Timed || !n.Timed || look.Day == quantity.Date{} || n.Day == quantity.Date{}:
+		return true
+	case look.Day != n.Day:
+		return look.Day.Compare(n.Day) < 0
+	case look.Clock != n.Clock:
+		return look.Clock < n.Clock
+	}
+	return look.By == "" || look.Log != n.Log || look.Line <= n.Line
+}
+
 // claims lists all that was said of one fact.
 func (p plain) claims(fact string) []claim {
 	var list []claim
@@ -129,7 +146,7 @@ func (p plain) claims(fact string) []claim {
 			c.dead = target.Print != "" && target.Print != p.thing.print
 			for _, n := range p.log.Notes {
 				switch {
-				case n.Word == looks.Withdraw && n.By == look.By && n.Item == target.ID && n.Of == look.Moment && c.taken == nil:
+				case takenBack(look, target.ID, n) && c.taken == nil:
 					c.taken = n
 				case n.Word == looks.Ended && n.Item == target.ID && n.Why == look.Digest:
 					c.dead = true
@@ -298,7 +315,7 @@ func (p plain) mended(fact string, fault claim) bool {
 			continue
 		}
 		back := slices.ContainsFunc(p.log.Notes, func(n *looks.Note) bool {
-			return n.Word == looks.Withdraw && n.By == look.By && n.Item == look.Of[0].ID && n.Of == look.Moment
+			return takenBack(look, look.Of[0].ID, n)
 		})
 		if !back {
 			return true
@@ -448,6 +465,9 @@ func randomLog(random *rand.Rand) *looks.Log {
 		look, target := pick()
 		note := &looks.Note{Word: looks.Withdraw, Item: target.ID, Of: look.Moment, Stamp: stamp(n)}
 		note.By = look.By
+		if random.Intn(2) == 0 {
+			note.Look = look.Digest
+		}
 		if random.Intn(2) == 0 {
 			note.To = plainThings[random.Intn(len(plainThings))].id
 		}

@@ -155,9 +155,9 @@ func (a Answer) unseen(q *verdict.Question) []string {
 
 // TakeBack writes the line with which somebody takes back a look of their own at one
 // item.
-func TakeBack(item string, look, at looks.Moment, by, via string) string {
+func TakeBack(item string, look *looks.Look, at looks.Moment, by, via string) string {
 	id, _ := looks.SplitMember(item)
-	return fmt.Sprintf("- {withdraw: {day: %s, by: %s, of: %s}, day: %s, by: %s, via: %s, why: taken back on the walk-round}", look, strconv.Quote(by), plain(id), at, strconv.Quote(by), via)
+	return fmt.Sprintf("- {withdraw: {day: %s, by: %s, of: %s, look: %q}, day: %s, by: %s, via: %s, why: taken back on the walk-round}", look.Moment, strconv.Quote(by), plain(id), look.Digest, at, strconv.Quote(by), via)
 }
 
 // Ended writes the line that says that a look at an item was at another design than the

@@ -3,6 +3,7 @@ package ask
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"setdown/model"
 	"setdown/model/looks"
@@ -92,7 +93,13 @@ func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 	}
 	field := thing.Kind.Field(foundBlock).Field(fact)
 	if field == nil || field.Life == schema.OfLook {
-		return nil, fmt.Errorf("%s: %q is nothing that is looked at on a %s; 'setdown card %s' lists what is", name, fact, thing.Kind.Item, thing.Kind.Name)
+		var known []string
+		for _, f := range thing.Kind.Field(foundBlock).Fields {
+			if f.Life != schema.OfLook {
+				known = append(known, f.Name)
+			}
+		}
+		return nil, fmt.Errorf("%s: %q is nothing that is looked at on a %s (there are %s)", name, fact, thing.Kind.Item, strings.Join(known, ", "))
 	}
 	q.Lines = []verdict.Line{line(thing, field)}
 	return q, nil

@@ -139,7 +139,7 @@ func (s *Server) look(w http.ResponseWriter, r *http.Request) {
 	if now := s.desk.judged(a.Move); now != nil {
 		round = now.round
 	}
-	at, err := s.book.Write(round, a.Answer, a.By, via(a.ID), a.at(s.book.Now()))
+	look, err := s.book.Write(round, a.Answer, a.By, via(a.ID), a.at(s.book.Now()))
 	var refused *walkround.RefusedError
 	switch {
 	case errors.As(err, &refused):
@@ -147,7 +147,7 @@ func (s *Server) look(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		s.later(w, err)
 	default:
-		s.answer(w, written{At: at.String()})
+		s.answer(w, written{At: look.Moment.String()})
 	}
 }
 
@@ -215,7 +215,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) {
 	for _, target := range look.Of {
 		of = append(of, target.ID)
 	}
-	if err := s.book.Withdraw(of, look.Moment, u.By, via(u.ID)); err != nil {
+	if err := s.book.Withdraw(of, look, u.By, via(u.ID)); err != nil {
 		s.later(w, err)
 		return
 	}
@@ -225,7 +225,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) {
 // withdrawn says whether a look was taken back already.
 func withdrawn(b *model.Build, look *looks.Look) bool {
 	return slices.ContainsFunc(b.Log.Notes, func(n *looks.Note) bool {
-		return n.Word == looks.Withdraw && n.By == look.By && n.Of == look.Moment && slices.ContainsFunc(look.Of, func(t *looks.Target) bool { return t.ID == n.Item })
+		return n.TakesBack(look, n.Item) && slices.ContainsFunc(look.Of, func(t *looks.Target) bool { return t.ID == n.Item })
 	})
 }
 

@@ -165,12 +165,12 @@ func (b *Book) Said(via string) (*looks.Look, error) {
 }
 
 // Write writes an answer to a question of a round, or to none of it, with the moment at
-// which it was given, and says as when it stands in the log. A RefusedError leaves all as
+// which it was given, and gives the look as it stands in the log. A RefusedError leaves all as
 // it was, and says why the answer can never be written.
-func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given time.Time) (looks.Moment, error) {
+func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given time.Time) (*looks.Look, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	var at looks.Moment
+	var said *looks.Look
 	// What is read stays so until the line is written: nobody else writes in between.
 	err := looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
 		build, err := b.current()
@@ -187,23 +187,30 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 		if err != nil {
 			return &RefusedError{err}
 		}
-		at = b.free(by, given)
-		line, err := ask.Look(q, a, at, by, via)
-		if err != nil {
-			return &RefusedError{err}
+		at := moment(given)
+		way := via
+		for n := 2; ; n++ {
+			line, err := ask.Look(q, a, at, by, way)
+			if err != nil {
+				return &RefusedError{err}
+			}
+			// A look that cannot be read would stop every command: it is read before it is written.
+			look, err := build.ReadLook(line, b.since...)
+			if err != nil {
+				return &RefusedError{withoutPlaces(err)}
+			}
+			if b.has(look) {
+				way = fmt.Sprintf("%s-%d", via, n)
+				continue
+			}
+			if err := b.append(write, by, at, line); err != nil {
+				return err
+			}
+			b.since, said = append(b.since, look), look
+			return nil
 		}
-		// A look that cannot be read would stop every command: it is read before it is written.
-		look, err := build.ReadLook(line, b.since...)
-		if err != nil {
-			return &RefusedError{withoutPlaces(err)}
-		}
-		if err := b.append(write, by, at, line); err != nil {
-			return err
-		}
-		b.since = append(b.since, look)
-		return nil
 	})
-	return at, err
+	return said, err
 }
 
 // withoutPlaces are errors without their places, for the line they are of is in no file.
@@ -219,16 +226,16 @@ func withoutPlaces(err error) error {
 	return errors.New(strings.Join(texts, "; "))
 }
 
-// Withdraw takes back what somebody said of some things at that moment. A fault that was
+// Withdraw takes back a look of somebody's own at some things. A fault that was
 // taken back stays one until somebody has looked at the thing alone.
-func (b *Book) Withdraw(of []string, look looks.Moment, by, via string) error {
+func (b *Book) Withdraw(of []string, look *looks.Look, by, via string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return looklog.Alone(model.LogName(b.File), func(write func(...string) error) error {
 		if _, err := b.current(); err != nil {
 			return err
 		}
-		at := b.free(by, b.Now())
+		at := moment(b.Now())
 		var lines []string
 		for _, item := range of {
 			lines = append(lines, ask.TakeBack(item, look, at, by, via))
@@ -255,15 +262,17 @@ func (b *Book) append(write func(...string) error, by string, at looks.Moment, l
 	return nil
 }
 
-// free is a moment at which nothing of that person stands in the log yet: a look is taken
-// back by its very second.
-func (b *Book) free(by string, at time.Time) looks.Moment {
+// has says whether the very line of a look stands in the log. A line that stands twice, as
+// after a merge, counts once: what is said again in one second is numbered, or an answer
+// between the two would be the last.
+func (b *Book) has(look *looks.Look) bool {
+	same := func(l *looks.Look) bool { return l.Digest == look.Digest }
+	return slices.ContainsFunc(b.build.Log.Looks, same) || slices.ContainsFunc(b.since, same)
+}
+
+// moment is a time to the second, as the log has it. Looks of one person in one second are
+// in the order of their lines.
+func moment(at time.Time) looks.Moment {
 	year, month, day := at.Date()
-	m := looks.Moment{Day: quantity.Date{Year: year, Month: month, Day: day}, Clock: at.Hour()*3600 + at.Minute()*60 + at.Second(), Timed: true}
-	const lastSecond = 24*3600 - 1
-	taken := func(l *looks.Look) bool { return l.By == by && l.Moment == m }
-	for m.Clock < lastSecond && (slices.ContainsFunc(b.build.Log.Looks, taken) || slices.ContainsFunc(b.since, taken)) {
-		m.Clock++
-	}
-	return m
+	return looks.Moment{Day: quantity.Date{Year: year, Month: month, Day: day}, Clock: at.Hour()*3600 + at.Minute()*60 + at.Second(), Timed: true}
 }

@@ -41,7 +41,7 @@ type step struct {
 	keys []key
 	put  bool // put off, not answered
 	of   []string
-	at   looks.Moment
+	look *looks.Look
 }
 
 // RefusedError is an answer that cannot be written, and says why.
@@ -93,11 +93,11 @@ func (s *Session) SayAll(list []ask.Answer) (refused map[int]*RefusedError, err 
 // Say writes an answer, whether it is asked now or not, and judges anew. A RefusedError
 // leaves all as it was.
 func (s *Session) Say(a ask.Answer) error {
-	at, err := s.Book.Write(s.Round, a, s.By, s.Via, s.Book.Now())
+	look, err := s.Book.Write(s.Round, a, s.By, s.Via, s.Book.Now())
 	if err != nil {
 		return err
 	}
-	did := step{of: a.Of, at: at}
+	did := step{of: a.Of, look: look}
 	if a.Say == ask.CannotSee || a.Say == ask.DoesNotApply {
 		for _, name := range a.Of {
 			did.keys = append(did.keys, key{item: name, fact: a.Fact})
@@ -108,7 +108,7 @@ func (s *Session) Say(a ask.Answer) error {
 		return err
 	}
 	last := &s.answered[len(s.answered)-1]
-	last.keys = append(last.keys, s.faults(at)...)
+	last.keys = append(last.keys, s.faults(look.Moment)...)
 	for _, k := range last.keys {
 		s.done[k] = true
 	}
@@ -155,7 +155,7 @@ func (s *Session) TakeBack() error {
 	}
 	last := s.answered[len(s.answered)-1]
 	if !last.put {
-		if err := s.Book.Withdraw(last.of, last.at, s.By, s.Via); err != nil {
+		if err := s.Book.Withdraw(last.of, last.look, s.By, s.Via); err != nil {
 			return err
 		}
 	}

@@ -153,6 +153,46 @@ func TestTwoAtOnce(t *testing.T) {
 	assert.Contains(t, log(t, s), `by: "TN"`)
 }
 
+// However many answers come in one second, none is ahead of the clock: it would not count
+// yet. The later line of a second counts, though it says the same as an earlier one, and what
+// was said again after it was taken back stands.
+func TestManyAnswersInOneSecond(t *testing.T) {
+	s := session(t)
+	judge := s.Judge
+	s.Judge = func(b *model.Build) (*verdict.Round, error) {
+		for _, look := range b.Log.Looks {
+			assert.Equal(t, "2026-11-25 08:00:00", look.Moment.String())
+		}
+		return judge(b)
+	}
+	crack := func(say string) ask.Answer { return ask.Answer{Of: []string{"mount"}, Fact: "crack", Say: say} }
+	var list []ask.Answer
+	for range 20 {
+		list = append(list, crack("yes"), crack("no"), crack("yes"))
+	}
+	require.Len(t, list, 60)
+	refused, err := s.SayAll(list)
+	require.NoError(t, err)
+	assert.Empty(t, refused)
+	assert.Len(t, s.build.Log.Looks, len(list))
+	cracked := func() bool {
+		weld := s.build.Of("welds")[0]
+		yes, known := weld.Bool("found.crack")
+		require.True(t, known)
+		return yes
+	}
+	assert.True(t, cracked())
+	require.NoError(t, s.Say(crack("no")))
+	assert.False(t, cracked())
+	require.NoError(t, s.TakeBack())
+	require.NoError(t, s.Say(crack("no")))
+	assert.False(t, cracked(), "said again")
+
+	require.NoError(t, s.Say(made("mount")))
+	require.NoError(t, s.TakeBack())
+	assert.False(t, cracked(), "taken back was the last alone")
+}
+
 // What is good and taken back is asked again; a fault that is taken back stays one until
 // somebody has looked at the item alone.
 func TestTakeBack(t *testing.T) {
