@@ -238,12 +238,12 @@ func (r *reader) place(rows []pointRow) []pointRow {
 func (r *reader) noPlace(rows []pointRow) {
 	for _, row := range rows {
 		r.failAt(row.span, row.name, fmt.Sprintf("there is no item for the point %s", shown(row.name)),
-			source.DidYouMean(row.name, r.pointNames(), "a point is called by its joint, support or weld, link/end or part/cg"))
+			source.DidYouMean(row.name, r.pointNames(), "a point is called by its joint, support or weld, link/end, part/cg or strap/to_at"))
 	}
 }
 
-// pointOf finds the record and field of a point: joint or support, link/end,
-// part/cg, or a weld's middle.
+// pointOf finds the record and field of a point: joint, support or strap, link/end,
+// part/cg, strap/to_at, or a weld's middle.
 func (r *reader) pointOf(name string) (*Item, *schema.Record, string) {
 	id, end, nested := strings.Cut(name, "/")
 	item := r.build.byID[id]
@@ -258,8 +258,8 @@ func (r *reader) pointOf(name string) (*Item, *schema.Record, string) {
 		return item, fillet, "centre"
 	case !nested && item.Kind.Field("at") != nil:
 		return item, item.Record, "at"
-	case nested && end == "cg" && item.Kind.Field("cg") != nil:
-		return item, item.Record, "cg"
+	case nested && (end == "cg" || end == "to_at") && item.Kind.Field(end) != nil:
+		return item, item.Record, end
 	case nested && item.Kind.Name == "links":
 		if ends, ok := item.Record.Record("ends"); ok {
 			if v, ok := ends.Lookup(end); ok {
@@ -284,6 +284,9 @@ func (r *reader) pointNames() []string {
 			names = append(names, id+"/cg")
 		case item.Kind.Field("at") != nil:
 			names = append(names, id)
+			if item.Kind.Field("to_at") != nil {
+				names = append(names, id+"/to_at")
+			}
 		}
 	}
 	return names

@@ -161,33 +161,33 @@ func (w *writer) hub(a axle, g Group, prefix string) (id, role string) {
 	panic("layouts: " + a.Name + " has no wheel")
 }
 
-// straps ties up what hangs: a corner, or an axle that joins both.
+// straps ties up what hangs: each side, with the axle where that joins both. An axle and what hangs
+// on links alone may turn round their straps: whether they do is worked out from the points of
+// these, which stand in the table.
 func (w *writer) straps(a axle) {
-	var once, side []string
+	const fill = "kind, rated"
+	var parts []string
 	for _, p := range a.Axle.Parts {
 		if p.Value != "wheel" {
-			once = append(once, a.letter+"-"+p.Name)
+			parts = append(parts, a.letter+"-"+p.Name)
 		}
+	}
+	if a.single() {
+		w.add("restraints", "strap", a.letter+"-tie", "", "ties: ["+strings.Join(parts, ", ")+"], to: frame", fill)
+		w.ties = append(w.ties, a.letter+"-tie")
+		return
+	}
+	toFrame := func(j Named[Joint]) bool { return slices.Contains(j.Value.Between[:], "frame") }
+	if len(parts) > 0 || !slices.ContainsFunc(a.Side.Joints, toFrame) {
+		w.points = append(w.points, a.left+"tie", a.left+"tie/to_at")
 	}
 	for _, p := range a.Side.Parts {
 		if p.Value != "wheel" {
-			side = append(side, p.Name)
+			parts = append(parts, a.left+p.Name)
 		}
 	}
-	const fill = "kind, rated"
-	if len(once) == 0 {
-		for i, name := range side {
-			side[i] = a.left + name
-		}
-		w.add("restraints", "strap", a.left+"tie", "", "ties: ["+strings.Join(side, ", ")+"], to: frame", fill)
-		w.ties = append(w.ties, a.left+"tie", a.right+"tie")
-		return
-	}
-	for _, name := range side {
-		once = append(once, a.left+name, a.right+name)
-	}
-	w.add("restraints", "strap", a.letter+"-tie", "", "ties: ["+strings.Join(once, ", ")+"], to: frame", fill)
-	w.ties = append(w.ties, a.letter+"-tie")
+	w.add("restraints", "strap", a.left+"tie", "", "ties: ["+strings.Join(parts, ", ")+"], to: frame", fill)
+	w.ties = append(w.ties, a.left+"tie", a.right+"tie")
 }
 
 // group writes the parts of an axle or of its left side and what joins them.

@@ -244,7 +244,7 @@ var places = map[string][3]float64{
 	"kingpin": {0, 560, 290}, "pillar": {0, 580, 300}, "pivot-left": {450, 150, 300}, "pivot-right": {450, -150, 300}, "spindle": {0, 0, 290},
 	"upright/cg": {0, 620, 280}, "wheel/cg": {0, 680, 280}, "axle/cg": {0, 0, 290}, "spring/cg": {0, 430, 320}, "half-axle/cg": {0, 350, 290}, "strut/cg": {0, 540, 450},
 	"dedion-tube/cg": {0, 0, 300}, "hub-carrier/cg": {0, 620, 290}, "stub-axle/cg": {0, 600, 290}, "shackle/cg": {-610, 430, 330},
-	"bearer": {-500, 240, 110}, "stand": {-650, 240, 110}, "hub-stand": {0, 595, 110}, "contact": {0, 680, 0},
+	"bearer": {-500, 240, 110}, "stand": {-650, 240, 110}, "hub-stand": {0, 595, 110}, "tie": {0, 540, 330}, "tie/to_at": {0, 480, 700}, "contact": {0, 680, 0},
 
 	"double wishbone with pushrods strut/bottom": {0, 300, 500}, "double wishbone with pushrods strut/top": {0, 80, 500}, "five links strut/bottom": {0, 560, 250},
 	"four splayed links upper-link/front": {450, 430, 420}, "four splayed links upper-link/rear": {-10, 120, 410},
@@ -301,7 +301,7 @@ func TestShortLayoutsGo(t *testing.T) {
 	require.NoError(t, err)
 	rear, err := layouts.Find("leaves")
 	require.NoError(t, err)
-	tacked := 0
+	tacked, apart := 0, 0
 	for _, layout := range layouts.All() {
 		for i, pair := range [][2]*layouts.Layout{{front, layout}, {layout, rear}} {
 			if layout.Only == "front" && i == 0 || layout.Only == "rear" && i == 1 {
@@ -321,6 +321,18 @@ func TestShortLayoutsGo(t *testing.T) {
 				verdictOf := func(b *model.Build) verdict.Move { return judge(t, e, b, "onto-stands").Moves[0] }
 				whole := verdictOf(read(car, ""))
 				assert.Equal(t, verdict.Go, whole.Decision, "%v", said(whole.Findings))
+				for _, bolts := range read(car, "").Of("fasteners") {
+					if role, _ := bolts.Text("role"); role != "pivot" {
+						continue
+					}
+					n, _ := bolts.Count("needed")
+					out := fmt.Sprintf("- {day: 2026-11-25 12:00, by: TN, of: [%s], found: {count: %d}}\n", bolts.ID, n/2)
+					if n == 1 {
+						out = strings.Replace(out, "count: 0", "fitted: no", 1)
+					}
+					apart++
+					assert.Contains(t, strings.Join(said(verdictOf(read(car, out)).Findings), "\n"), "half of "+bolts.ID, "what it joined hangs on straps that tie nobody knows what")
+				}
 				for _, weld := range read(car, "").Of("welds") {
 					if role, _ := weld.Text("role"); role != "bracket" {
 						continue
@@ -340,6 +352,7 @@ func TestShortLayoutsGo(t *testing.T) {
 		}
 	}
 	assert.Greater(t, tacked, 15)
+	assert.Greater(t, apart, 15)
 }
 
 var untied = regexp.MustCompile(`(?m)^    restraints: .*\n`)

@@ -372,6 +372,30 @@ func TestRopeIsNoWeld(t *testing.T) {
 	t.Error("the rope has no load")
 }
 
+// What a strap ties was one lump whatever joined it: with the bolts out between an engine and its
+// gearbox, one rope round both held the gearbox by the engine's mounts.
+func TestStrapHoldsEachPiece(t *testing.T) {
+	const (
+		joints = "  mounts: {kind: bolted face, between: [engine, frame], at: [1000, 0, 300]}\n  bell: {kind: bolted face, between: [engine, box], at: [800, 0, 450]}"
+		both   = "  rope: {ties: [engine, box], to: frame, kind: rope, rated: 5 t%s}"
+		left   = "\n  left: {ties: [box], to: frame, kind: rope, rated: 5 t, at: [700, 200, 520], to_at: [700, 200, 1200]}"
+		right  = "\n  right: {ties: [box], to: frame, kind: rope, rated: 5 t, at: [700, -200, 520], to_at: [700, -200, 1200]}"
+		points = ", at: [900, 0, 520], to_at: [900, 0, 1200]"
+	)
+	holds := func(bell, straps string) verdict.Outcome {
+		file := hanging(joints, "  bolts: {holds: [mounts], found: {fitted: yes, tightness: torqued}}\n  ring: {holds: [bell]"+bell+"}", straps, "")
+		return stops(t, strings.Replace(file, "\njoints:", "\n  box: {mass: 40 kg ± 1 kg, cg: [700, 0, 450], role: drivetrain}\njoints:", 1))["strap-holds"]
+	}
+	const in, out = ", found: {fitted: yes, tightness: torqued}", ", found: {fitted: no}"
+	rope := fmt.Sprintf(both, "")
+	assert.Empty(t, holds(in, rope), "the gearbox is on the engine")
+	assert.Equal(t, verdict.Stop, holds(out, rope), "nothing joins them")
+	assert.Equal(t, verdict.Stop, holds(out, fmt.Sprintf(both, points)), "its one point says not which of them it holds")
+	assert.Equal(t, verdict.NotRecorded, holds("", rope), "nobody looked at what joins them")
+	assert.Empty(t, holds(out, strings.Replace(rope, ", box", "", 1)+left+right), "each hangs on straps of its own")
+	assert.Equal(t, verdict.Stop, holds(out, strings.Replace(rope, ", box", "", 1)+left), "the gearbox hangs on one")
+}
+
 // Tied up, every place of every joint was asked (M17): a lump has one mass and one centre of
 // gravity, and the place of its strap stands in for that.
 func TestTiedCornerIsOneLump(t *testing.T) {

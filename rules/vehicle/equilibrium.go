@@ -335,27 +335,27 @@ func (a *assembly) restsOf(s setting) {
 	}
 }
 
-// hung reports how a lump comes loose that hangs on straps and on the joints it keeps, and how hard
+// hung reports how a piece comes loose that hangs on straps and on the joints it keeps, and how hard
 // a strap pulls, N. The rest of the vehicle is held still for it.
-func (s *Step) hung(l *lump, on tie) (loose string, pull float64, err error) {
+func (s *Step) hung(p *piece, on tie) (loose string, pull float64, err error) {
 	const rest, hangs = 0, 1
-	bodies := []statics.Body{{Name: "the rest"}, {Name: l.parts[0]}}
+	bodies := []statics.Body{{Name: "the rest"}, {Name: p.parts[0]}}
 	centre, heavier := Point(*on.end), 0.0
 	masses, _ := s.setting.masses(s.Parts)
 	for _, w := range masses {
-		if slices.Contains(l.parts, w.Name) {
+		if slices.Contains(p.parts, w.Name) {
 			bodies[hangs].Masses, heavier = append(bodies[hangs].Masses, w), heavier+10*w.M
 		}
 	}
 	bodies[rest].Masses = []statics.Mass{{Name: "the rest", M: heavier, CG: centre}}
 	sys := statics.System{Bodies: bodies}
 	side := func(part string) int {
-		if slices.Contains(l.parts, part) {
+		if slices.Contains(p.parts, part) {
 			return hangs
 		}
 		return rest
 	}
-	for _, m := range l.kept {
+	for _, m := range p.kept {
 		if m.Link {
 			ends := s.Vehicle.Ends(m.Item)
 			sys.Links = append(sys.Links, s.Vehicle.link(m.Item, side(ends[0].Parts[0]), side(ends[1].Parts[0])))
@@ -369,7 +369,7 @@ func (s *Step) hung(l *lump, on tie) (loose string, pull float64, err error) {
 		stance.Supports = append(stance.Supports, statics.Support{Name: "the rest", Body: rest, At: r3.Add(centre, corner)})
 	}
 	which := 0
-	for i, t := range l.ties {
+	for i, t := range p.ties {
 		stance.Ties = append(stance.Ties, statics.Tie{Name: t.item.ID, A: rest, B: hangs, PA: Point(*t.end), PB: Point(*t.at)})
 		if t.item == on.item {
 			which = i

@@ -16,6 +16,9 @@ type Tying struct {
 	Loose  string  // why it is not held; "" where it is
 	Swings bool    // straps alone hold it
 	Load   float64 // N, the most on this restraint
+	// Doubled is set where its points are not written: it may stand at 60 degrees, and then pulls
+	// twice what hangs on it.
+	Doubled bool
 }
 
 // steepest is how far from the plumb line a strap may stand, rad: beyond it the pull is more
@@ -23,15 +26,23 @@ type Tying struct {
 const steepest = 60 * math.Pi / 180
 
 // lump is what restraints hold together: its parts, the restraints, and the joints and link
-// ends to other parts that are shown to be sound.
+// ends that are shown to be sound, to other parts and within. Of those that are unsure nobody recorded
+// enough; they may be sound as well.
 type lump struct {
-	parts []string
-	ties  []tie
-	kept  []*Meet
-	// doubtful is what nobody recorded of the other joints and links to other parts; they may be
-	// sound as well.
-	doubtful []string
-	unsure   []*Meet
+	parts        []string
+	ties         []tie
+	kept, within []*Meet
+	unsure       []*Meet
+	doubtful     map[*Meet][]string // what that is
+}
+
+// piece is what of a lump its sound joints and links hold together. hopes are the joints that it
+// keeps to other parts if all is sound of which nobody recorded enough, and doubtful what that is.
+type piece struct {
+	parts, others []string
+	ties          []tie
+	kept, hopes   []*Meet
+	doubtful      []string
 }
 
 // Tying is how what a restraint ties up hangs in the step. A strap is no hook: what it ties has
@@ -42,11 +53,7 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 		return Tying{Load: load}, s.NoLoads
 	}
 	if slices.Contains(s.setting.places, restraint) {
-		m, known := restraint.Quantity("mass")
-		if !known {
-			return Tying{}, NotRecorded(restraint.Path() + ".mass")
-		}
-		return Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}, nil
+		return s.tiedPlaces(restraint)
 	}
 	i := s.tie(restraint)
 	if i < 0 {
@@ -60,57 +67,79 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 	if unknown != nil {
 		return Tying{}, unknown
 	}
-	l := s.lump(t)
-	if slices.ContainsFunc(l.ties, func(t tie) bool { return !t.pointed() }) {
-		return l.upOnly(t, weight)
+	out := Tying{}
+	for _, p := range s.lump(t).pieces() {
+		if !slices.ContainsFunc(t.parts, p.has) {
+			continue // other straps hold it
+		}
+		hangs, unknown := s.hangs(p, t, weight)
+		if unknown != nil {
+			return Tying{}, unknown
+		}
+		if hangs.Loose != "" && len(p.others) > 0 {
+			hangs.Loose = "nothing sound joins " + strings.Join(p.parts, ", ") + " to " + strings.Join(p.others, ", ") + "; " + hangs.Loose
+		}
+		out.Load, out.Swings, out.Doubled = max(out.Load, hangs.Load), out.Swings || hangs.Swings, out.Doubled || hangs.Doubled
+		if out.Loose == "" {
+			out.Loose = hangs.Loose
+		}
 	}
-	for _, t := range l.ties {
+	return out, nil
+}
+
+// hangs is how one piece hangs of what a restraint ties.
+func (s *Step) hangs(p *piece, t tie, weight float64) (out Tying, unknown *Unknown) {
+	if slices.ContainsFunc(p.ties, func(t tie) bool { return !t.pointed() || !p.all(t.parts) }) {
+		return p.upOnly(t, weight)
+	}
+	for _, t := range p.ties {
 		if lean := t.lean(); lean > steepest {
 			return Tying{Loose: t.item.ID + " stands " + quantity.Format(math.Round(lean*180/math.Pi)) + "° from the plumb line; 60° is the most"}, nil
 		}
 	}
-	out := Tying{Load: weight / math.Cos(t.lean())}
-	if len(l.kept) == 0 {
+	out.Load = weight / math.Cos(t.lean())
+	if len(p.kept) == 0 {
 		out.Swings = true
-		if out.Loose, unknown = s.astride(l); unknown != nil {
+		if out.Loose, unknown = s.astride(p); unknown != nil {
 			return Tying{}, unknown
 		}
-		return out, l.orAsk(out.Loose)
+		return out, p.orAsk(out.Loose)
 	}
-	if slices.ContainsFunc(l.kept, func(m *Meet) bool {
+	if slices.ContainsFunc(p.kept, func(m *Meet) bool {
 		return m.At == nil || m.axial() && m.Axis == nil || m.Link && s.Vehicle.Far(m).At == nil
 	}) {
-		return l.upOnly(t, weight)
+		return p.upOnly(t, weight)
 	}
-	loose, pull, err := s.hung(l, t)
+	loose, pull, err := s.hung(p, t)
 	if err != nil {
 		return out, NotComputed("%v", err)
 	}
 	out.Loose, out.Load = loose, max(out.Load, pull)
-	return out, l.orAsk(out.Loose)
+	return out, p.orAsk(out.Loose)
 }
 
 // orAsk is what nobody recorded of the joints that might hold it all the same.
-func (l *lump) orAsk(loose string) *Unknown {
-	if loose != "" && len(l.doubtful) > 0 {
-		return NotRecorded(slices.Clone(l.doubtful)...)
+func (p *piece) orAsk(loose string) *Unknown {
+	if loose != "" && len(p.doubtful) > 0 {
+		return NotRecorded(slices.Clone(p.doubtful)...)
 	}
 	return nil
 }
 
-// upOnly is for straps whose points nobody wrote: they only hold up, at up to 60 degrees, so
-// that the joints that are left have to do the rest.
-func (l *lump) upOnly(t tie, weight float64) (Tying, *Unknown) {
-	out := Tying{Load: weight / math.Cos(steepest)}
+// upOnly is for straps whose points nobody wrote, and for one round pieces that are no longer
+// joined, of which its one point holds nobody knows which: they only hold up, at up to 60
+// degrees, so that the joints that are left have to do the rest.
+func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
+	out := Tying{Load: weight / math.Cos(steepest), Doubled: t.at == nil || t.end == nil}
 	if t.block() {
-		out.Load = weight
+		out.Load, out.Doubled = weight, false
 	}
-	if guided(l.kept) {
+	if guided(p.kept) {
 		return out, nil
 	}
-	out.Loose = "without its points it only holds up, and what it ties keeps no two sound joints to one part, nor two and a link"
-	if guided(slices.Concat(l.kept, l.unsure)) {
-		return out, l.orAsk(out.Loose)
+	out.Loose = "without a point of its own the strap only holds up, and what it ties keeps no two sound joints to one part, nor two and a link"
+	if guided(p.hopes) {
+		return out, p.orAsk(out.Loose)
 	}
 	return out, nil
 }
@@ -139,12 +168,12 @@ func guided(meets []*Meet) bool {
 	return joints >= 2 && links > 0
 }
 
-// astride says what is wrong with how straps alone hold a lump: they have to be attached no lower
+// astride says what is wrong with how straps alone hold a piece: they have to be attached no lower
 // than its centre of gravity, on either side of it.
-func (s *Step) astride(l *lump) (string, *Unknown) {
+func (s *Step) astride(p *piece) (string, *Unknown) {
 	centre, mass := r3.Vec{}, 0.0
 	var missing []string
-	for _, id := range l.parts {
+	for _, id := range p.parts {
 		part := s.Vehicle.Build.Item(id)
 		m, weighed := part.Quantity("mass")
 		cg, placed := part.Vec("cg")
@@ -161,12 +190,12 @@ func (s *Step) astride(l *lump) (string, *Unknown) {
 	}
 	centre = r3.Scale(1/mass, centre)
 	either := false
-	for i, a := range l.ties {
+	for i, a := range p.ties {
 		from := r3.Sub(Point(*a.at), centre)
 		if from.Z < -tape {
 			return a.item.ID + " is attached below the centre of gravity: it turns over", nil
 		}
-		for _, b := range l.ties[:i] {
+		for _, b := range p.ties[:i] {
 			to := r3.Sub(Point(*b.at), centre)
 			either = either || from.X*to.X+from.Y*to.Y < 0
 		}
@@ -179,7 +208,7 @@ func (s *Step) astride(l *lump) (string, *Unknown) {
 
 // lump finds what hangs together on a restraint.
 func (s *Step) lump(t tie) *lump {
-	l := &lump{parts: slices.Clone(t.parts), ties: []tie{t}}
+	l := &lump{parts: slices.Clone(t.parts), ties: []tie{t}, doubtful: map[*Meet][]string{}}
 	for grown := true; grown; {
 		grown = false
 		for _, other := range s.setting.ties {
@@ -197,18 +226,112 @@ func (s *Step) lump(t tie) *lump {
 	}
 	for _, m := range s.Vehicle.Meets {
 		first, second := slices.Contains(l.parts, m.Parts[0]), slices.Contains(l.parts, m.Parts[1])
-		if s.Off(m) || first == second || m.Link && !first {
-			continue // a link is there by its end on the lump
+		if s.Off(m) || m.Parts[0] == m.Parts[1] || !first && (m.Link || !second) {
+			continue // a link to another part is there by its end on the lump
 		}
 		sound, missing := s.Vehicle.shown(m)
 		switch {
-		case sound:
+		case !sound && len(missing) > 0:
+			l.unsure, l.doubtful[m] = append(l.unsure, m), missing
+		case !sound:
+		case first && second:
+			l.within = append(l.within, m)
+		default:
 			l.kept = append(l.kept, m)
-		case len(missing) > 0:
-			l.doubtful, l.unsure = append(l.doubtful, missing...), append(l.unsure, m)
 		}
 	}
 	return l
+}
+
+// pieces are what of a lump hangs together by sound joints and links: a strap round parts that
+// nothing joins any more holds none of them by the others.
+func (l *lump) pieces() []*piece {
+	var list []*piece
+	hoped := slices.Concat(l.within, l.unsure)
+	for _, part := range l.parts {
+		if slices.ContainsFunc(list, func(p *piece) bool { return slices.Contains(p.parts, part) }) {
+			continue
+		}
+		p, wide := &piece{parts: l.joined(part, l.within)}, &piece{parts: l.joined(part, hoped)}
+		p.others = slices.DeleteFunc(slices.Clone(l.parts), p.has)
+		for _, t := range l.ties {
+			if slices.ContainsFunc(t.parts, p.has) {
+				p.ties = append(p.ties, t)
+			}
+		}
+		for _, m := range l.kept {
+			if p.meets(m) {
+				p.kept = append(p.kept, m)
+			}
+			if wide.meets(m) {
+				p.hopes = append(p.hopes, m)
+			}
+		}
+		for _, m := range l.unsure {
+			if !wide.meets(m) || p.all(m.Parts[:]) {
+				continue
+			}
+			p.doubtful = append(p.doubtful, l.doubtful[m]...)
+			if !wide.all(m.Parts[:]) {
+				p.hopes = append(p.hopes, m)
+			}
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// joined are the parts of a lump that joints and links join to one of them, in order.
+func (l *lump) joined(part string, by []*Meet) []string {
+	parts := []string{part}
+	for i := 0; i < len(parts); i++ {
+		for _, m := range by {
+			other, meets := m.Other(parts[i])
+			if meets && slices.Contains(l.parts, other) && !slices.Contains(parts, other) {
+				parts = append(parts, other)
+			}
+		}
+	}
+	return parts
+}
+
+func (p *piece) has(part string) bool { return slices.Contains(p.parts, part) }
+
+func (p *piece) meets(m *Meet) bool { return slices.ContainsFunc(m.Parts[:], p.has) }
+
+func (p *piece) all(parts []string) bool {
+	return !slices.ContainsFunc(parts, func(part string) bool { return !p.has(part) })
+}
+
+// tiedPlaces is how straps hold a place of a checklist, in which nothing says what joins what. Its
+// groups are of both sides: where half of the bolts or nuts of one are out, a part of one side
+// may have lost all of its own, and the strap ties nobody knows whether that.
+func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
+	m, known := restraint.Quantity("mass")
+	var out, missing []string
+	if !known {
+		missing = []string{restraint.Path() + ".mass"}
+	}
+	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts")) {
+		role, _ := Lookup[string](item, "role")
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, s.Vehicle.Place(item)) || role == "spring mount" || role == "brake mount" {
+			continue // without its strut or brake a part hangs as it did
+		}
+		switch h := s.Vehicle.holder[item]; {
+		case len(h.Missing) > 0:
+			missing = append(missing, h.Missing...)
+		case h.Short > 0 && 2*h.Short >= h.Needed():
+			out = append(out, item.ID)
+		}
+	}
+	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
+	switch {
+	case len(out) > 0:
+		t.Loose = "half of " + strings.Join(out, ", ") + " or more is out, and a part that nothing joins any more may slip out of it"
+	case len(missing) > 0:
+		return Tying{}, NotRecorded(missing...)
+	}
+	return t, nil
 }
 
 // shown reports whether a joint, or a link with both its ends, is known to be there and sound, and
