@@ -334,6 +334,9 @@ welds:
 `,
 		`b.yaml:5:54: it holds pivot, which is no face on an axle: nothing presses it on (write bears_by_contact: no)
 b.yaml:6:53: it holds face, which is no face on an axle: nothing presses it on (write bears_by_contact: no)`},
+	{"a place tied up to what is in it",
+		"format: setdown/2\nvehicle: {checklist: yes}\nplaces: [front, body]\nparts: {car: {place: body}}\nrestraints: {s: {ties: [front, body], to: car}}\n",
+		`b.yaml:5:32: car itself stands in body: a place is not tied up to what is in it (name the places of the corners or axles)`},
 	{"contact in a checklist",
 		head + "vehicle: {checklist: yes}\nwelds: {a: {role: perch, bears_by_contact: yes}}\n",
 		`b.yaml:3:44: a checklist computes no loads, so that nothing shows that it is pressed on (write bears_by_contact: no)`},

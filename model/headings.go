@@ -170,6 +170,11 @@ func (r *reader) tiedPlaces() {
 			id := e.V.(string)
 			if r.build.byID[id] == nil && slices.Contains(r.build.Places, id) {
 				restraint.TiedPlaces = append(restraint.TiedPlaces, id)
+				if to, _ := restraint.Text("to"); r.build.byID[to] != nil {
+					if p, _ := r.build.byID[to].Text("place"); p == id {
+						r.failAt(e.Span, restraint.Path()+".ties", fmt.Sprintf("%s itself stands in %s: a place is not tied up to what is in it", to, id), "name the places of the corners or axles")
+					}
+				}
 				if !checklist {
 					parts = append(parts, r.outboard(id, e.Span)...)
 				}

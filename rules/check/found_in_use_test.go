@@ -232,6 +232,28 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 	}
 }
 
+// TestAStopTiesUpNoPlace has a front held by what only limits where it goes, or by something
+// whose kind nobody wrote: what hangs there counts as carrying as without it.
+func TestAStopTiesUpNoPlace(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": true} {
+		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints:\n  front-straps: {ties: [front], to: car, needed: 2, "+kind+"rated: 500 kg, mass: 40 kg}\nmoves:\n", 1)
+		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [front-straps],", 1)
+		path := filepath.Join(t.TempDir(), "b.yaml")
+		require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
+		loose, err := model.ParseAssumption("front-pivot-bolts.found.tightness=loose")
+		require.NoError(t, err)
+		b, err := model.Load(path, loose)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Stop
+		}), "%s: %v", kind, said(m.Findings))
+	}
+}
+
 // works reports whether an item carries, may carry or is used in any step of a move.
 func works(b *model.Build, policy *facts.Object, item *model.Item, move string) bool {
 	return slices.ContainsFunc(setsOf(b, policy, move), func(s *facts.Set) bool {

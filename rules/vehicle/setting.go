@@ -83,13 +83,15 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	}
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
-		if v.Checklist() && len(item.TiedPlaces) > 0 {
+		kind, stated := item.Text("kind")
+		rests := kind == "droop strap" || kind == "stop" // what it holds only rests on it
+		if v.Checklist() && len(item.TiedPlaces) > 0 && stated && !rests {
 			s.places = append(s.places, item)
 		}
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
-		if kind, _ := item.Text("kind"); kind == "droop strap" || kind == "stop" {
+		if rests {
 			if on := item.Texts("ties"); len(on) == 1 && !s.without(on[0]) && !s.without(t.to) {
 				t.parts = on
 				s.rests = append(s.rests, t)

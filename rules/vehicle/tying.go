@@ -133,6 +133,10 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	out := Tying{Load: weight / math.Cos(steepest), Doubled: t.at == nil || t.end == nil}
 	if t.block() {
 		out.Load, out.Doubled = weight, false
+		if t.at != nil && t.end != nil && t.at.Z <= t.end.Z {
+			out.Loose = t.item.ID + " stands beside or above what it is to hold: a block only pushes"
+			return out, nil
+		}
 	}
 	if guided(p.kept) {
 		return out, nil
