@@ -236,17 +236,19 @@ func lock(o *facts.Object, usual string, unfit ...string) string {
 
 // reached says how tight a bolt or nut was found.
 func reached(o *facts.Object) string {
-	if torque := shown(o, "found.torqued"); torque != "" {
-		return torque + " reached"
-	}
-	switch shown(o, "found.tightness") {
+	tightness := shown(o, "found.tightness")
+	switch tightness { // before a figure: of a group that was torqued one may be slack
 	case "loose":
 		return "loose"
 	case "finger":
 		return "only finger tight"
 	case "snug":
 		return "only snug"
-	case "torqued":
+	}
+	if torque := shown(o, "found.torqued"); torque != "" {
+		return torque + " reached"
+	}
+	if tightness == "torqued" {
 		return "torqued, but no figure is written down"
 	}
 	return "tightness not recorded"

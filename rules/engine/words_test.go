@@ -47,6 +47,7 @@ func TestWording(t *testing.T) {
 		{"stud_nuts", "{nut(it)} + {pin(it)}; {secure(it)}", known{"lock": "tab washer", "thread": "M12x1.25"}, "nut M12x1.25 + new tab washer; fit a new tab washer and bend it"},
 		{"stud_nuts", "{nut(it)} + {pin(it)}; {secure(it)}", known{"lock": "wire", "thread": "M12x1.25"}, "nut M12x1.25 + lock wire; fit lock wire"},
 		{"fasteners", "{reached(it)}", known{"found.torqued": "20 N·m", "found.tightness": "torqued"}, "20 N·m reached"},
+		{"fasteners", "{reached(it)}", known{"found.torqued": "45 N·m", "found.tightness": "loose"}, "loose"},
 		{"fasteners", "{reached(it)}", known{"found.tightness": "finger"}, "only finger tight"},
 		{"fasteners", "{reached(it)}", known{"found.tightness": "torqued"}, "torqued, but no figure is written down"},
 		{"stud_nuts", "{reached(it)}", known{"found.torqued": "20 N·m"}, "20 N·m reached"},
