@@ -236,18 +236,27 @@ func TestDoubtfulFaces(t *testing.T) {
 
 // TestHeightsAgainstPitch sets the supports of a step higher at one end or side than the step says.
 func TestHeightsAgainstPitch(t *testing.T) {
-	contradict := func(left, right, crib string) string {
-		s := with(t,
+	tilted := func(says, left, right, crib string) *facts.Object {
+		return with(t,
+			"name: on three,", "name: on three,"+says,
 			"at: [2000, 400, 300], rated", "at: [2000, 400, 300], height: "+left+", rated",
 			"at: [2000, -400, 300], rated", "at: [2000, -400, 300], height: "+right+", rated",
-			"at: [-600, 0, 300], rated", "at: [-600, 0, 300], height: "+crib+", rated")
-		return text(t, s.Step, "heights_contradict")
+			"at: [-600, 0, 300], rated", "at: [-600, 0, 300], height: "+crib+", rated").Step
+	}
+	contradict := func(left, right, crib string) string {
+		return text(t, tilted(" pitch: 0 deg,", left, right, crib), "heights_contradict")
 	}
 	// Over 2.6 m three degrees are 136 mm, over the 0.8 m between the stands 42 mm.
 	require.Equal(t, "false", contradict("400 mm", "400 mm", "300 mm"))
 	require.Equal(t, "true", contradict("450 mm", "450 mm", "300 mm"), "3.3° nose up")
 	require.Equal(t, "true", contradict("300 mm", "300 mm", "450 mm"), "3.3° nose down")
 	require.Equal(t, "true", contradict("350 mm", "300 mm", "325 mm"), "3.6° left side up")
+
+	// A step that says nothing contradicts nothing: so far from level it is asked.
+	silent := tilted("", "450 mm", "450 mm", "300 mm")
+	_, unknown := silent.Get("heights_contradict")
+	require.Equal(t, []string{"moves.rest.steps[on three].pitch"}, unknown.Missing)
+	require.Zero(t, value(t, silent, "height_off"))
 }
 
 // TestThinnerFilletIsNoStronger lays less than was drawn on both faces of one thin plate.

@@ -45,8 +45,8 @@ var ofSteps = []fact{
 	}),
 	measured("height_pitch", quantity.Angle, "nose-up angle at which the set heights of its supports put it", func(it item) float64 { return tenth(it.leans().nose) }),
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
-	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when some of its stands have a height and others have none; false when none has", heightsContradict),
-	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they do not say", func(it item) float64 { return tenth(it.contradiction()) }),
+	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when they tilt it so far and the step says neither, or when some of its stands have a height and others have none; false when none has", heightsContradict),
+	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
 	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step says neither pitch nor roll; else nothing", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
 	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
@@ -547,12 +547,26 @@ func (it item) contradiction() float64 {
 	return max(math.Abs(l.nose-pitch.Value), math.Abs(l.left-roll.Value))
 }
 
+// attitudeWritten reports whether the step says how it stands. One that says the pitch or the
+// roll alone is level the other way.
+func (it item) attitudeWritten() bool {
+	_, pitch := it.step().Quantity("pitch")
+	_, roll := it.step().Quantity("roll")
+	return pitch || roll
+}
+
+// heightOff is the contradiction, with what somebody wrote.
+func heightOff(it item) float64 {
+	if !it.attitudeWritten() {
+		return 0
+	}
+	return tenth(it.contradiction())
+}
+
 // heightsApart is how far apart the set heights are that nothing explains, m: a checklist
 // knows no places, so that only the step can say that it stands tilted.
 func heightsApart(it item) float64 {
-	_, pitch := it.step().Quantity("pitch")
-	_, roll := it.step().Quantity("roll")
-	if pitch || roll || it.lean().known {
+	if it.attitudeWritten() || it.lean().known {
 		return 0
 	}
 	var heights []float64
@@ -567,9 +581,11 @@ func heightsApart(it item) float64 {
 	return slices.Max(heights) - slices.Min(heights)
 }
 
-// heightsContradict reports whether the set heights say otherwise than the step.
+// heightsContradict reports whether the set heights say otherwise than the step. So far from
+// level a height may be misread: a step that says nothing is asked.
 func heightsContradict(it item) bool {
 	if it.contradiction() > mostContradiction {
+		it.wants(it.attitudeWritten(), "pitch")
 		return true
 	}
 	heights := false
