@@ -250,7 +250,7 @@ type Brief struct {
 	Outcome verdict.Outcome // NotRecorded where nobody knows
 	Kind    string          // of the items
 	Items   []string
-	Text    string // of the items, without their names; figures that differ as 'least to most'
+	Text    string // of the items, without their names; figures that differ as 'one and other' or 'least to most'
 	Rule    string
 }
 
@@ -270,7 +270,7 @@ func briefly(list []verdict.Finding, say func(*verdict.Finding) string) []Brief 
 		f := &list[i]
 		text := unnamed(f, say(f))
 		text = strings.ReplaceAll(text, cmp.Or(f.Kind, "moves")+"."+f.Item+".", "") // a field of what stands in front
-		k := key{f.Rule, figure.ReplaceAllString(strings.ReplaceAll(text, f.Item, "\x00"), "#"), Open(f)}
+		k := key{f.Rule, figure.ReplaceAllString(strings.ReplaceAll(text, f.Item, "\x00"), "$1#$3"), Open(f)}
 		n, seen := at[k]
 		if !seen {
 			n = len(briefs)
@@ -301,33 +301,41 @@ func unnamed(f *verdict.Finding, text string) string {
 	return strings.TrimPrefix(text, f.Item+": ")
 }
 
-// figure is a number that stands by itself, not one in a name or a thread.
-var figure = regexp.MustCompile(`(?:^|\b)[0-9]+(?:\.[0-9]+)?(?: |%|$)`)
+// figure is a number that stands by itself, with its sign, not one in a name or a thread.
+var figure = regexp.MustCompile(`(^|[ (±])(-?[0-9]+(?:\.[0-9]+)?)( |%|$)`)
 
 // together makes one text of several that differ in figures alone: where they do, it says
-// the least and the most.
+// each of two, and of more the least and the most.
 func together(texts []string) string {
 	text := texts[0]
 	if !slices.ContainsFunc(texts, func(t string) bool { return t != text }) {
 		return text
 	}
-	var rows [][]string
+	var rows [][]string // of each text its figures
 	for _, t := range texts {
-		rows = append(rows, figure.FindAllString(t, -1))
+		var row []string
+		for _, parts := range figure.FindAllStringSubmatch(t, -1) {
+			row = append(row, parts[2])
+		}
+		rows = append(rows, row)
 	}
 	n := -1
 	return figure.ReplaceAllStringFunc(text, func(s string) string {
 		n++
 		value := func(row []string) float64 {
-			v, _ := strconv.ParseFloat(strings.TrimRight(row[n], " %"), 64)
+			v, _ := strconv.ParseFloat(row[n], 64)
 			return v
 		}
-		least := slices.MinFunc(rows, func(a, b []string) int { return cmp.Compare(value(a), value(b)) })[n]
-		most := slices.MaxFunc(rows, func(a, b []string) int { return cmp.Compare(value(a), value(b)) })[n]
-		if least == most {
+		byValue := func(a, b []string) int { return cmp.Compare(value(a), value(b)) }
+		least, most := slices.MinFunc(rows, byValue)[n], slices.MaxFunc(rows, byValue)[n]
+		said := least + " to " + most
+		switch {
+		case least == most:
 			return s
+		case len(rows) == 2:
+			said = rows[0][n] + " and " + rows[1][n]
 		}
-		return strings.TrimRight(least, " %") + " to " + most
+		return strings.Replace(s, rows[0][n], said, 1)
 	})
 }
 

@@ -95,13 +95,15 @@ func TestBrieflySaysEachFigure(t *testing.T) {
 	for _, b := range Briefly([]verdict.Finding{
 		say("b1", "a gap of 18 mm is left, 0.5 mm is the most; b1 is M10x1.5"), say("b2", "a gap of 12 mm is left, 0.5 mm is the most; b2 is M10x1.5"),
 		say("b3", "a gap of 12.5 mm is left, 0.5 mm is the most; b3 is M8x1.25"), say("b4", "at 99 % of what it can take"), say("b5", "at 101 % of what it can take"),
+		say("b6", "it stands 57.5 mm against the drawing"), say("b7", "it stands -57.5 mm against the drawing"), say("b8", "it stands -17.6 mm against the drawing"),
 	}) {
 		got = append(got, strings.Join(b.Items, " ")+": "+b.Text)
 	}
 	assert.Equal(t, []string{
-		"b1 b2: a gap of 12 to 18 mm is left, 0.5 mm is the most; b1 is M10x1.5",
+		"b1 b2: a gap of 18 and 12 mm is left, 0.5 mm is the most; b1 is M10x1.5",
 		"b3: a gap of 12.5 mm is left, 0.5 mm is the most; b3 is M8x1.25",
-		"b4 b5: at 99 to 101 % of what it can take",
+		"b4 b5: at 99 and 101 % of what it can take",
+		"b6 b7 b8: it stands -57.5 to 57.5 mm against the drawing",
 	}, got)
 }
 
