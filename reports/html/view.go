@@ -215,7 +215,7 @@ func (s *sheet) drawings() float64 {
 
 // table leaves out the steps beyond what is left.
 func (s *sheet) table(left float64) {
-	used := 2*line + row + height(s.Nearest, inVerdict)
+	used := 2*line + row + height(s.Nearest, inVerdict) + height(s.Idle, inVerdict)
 	for i, r := range s.Steps {
 		high := max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(r.Support+r.Unsolved, inSupport))
 		if used+high > left {

@@ -36,6 +36,7 @@ type Sheet struct {
 	Buy      []string
 	Steps    []Row
 	Nearest  string   // the item nearest to its limit; empty where no strength was computed
+	Idle     string   // what is known to be bad and carries nothing; empty where there is none
 	Until    string   // how long a GO stays one, and what runs out then
 	Awaits   []string // the orders that the move waits for, and what comes then
 	Another  string   // the way that has less left to do; empty where none was found
@@ -115,6 +116,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	for _, a := range m.Awaits {
 		s.Awaits = append(s.Awaits, Awaited(r, a))
 	}
+	s.Idle = idle(m)
 	u := Figures(r.Units)
 	for i := range m.Steps {
 		s.Steps = append(s.Steps, u.row(&m.Steps[i]))
@@ -125,6 +127,22 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	}
 	s.Bold, s.Rest = sentence(r, m, &s)
 	return s
+}
+
+// idle names what was found bad and is only noted, for nothing rests on it in any step of this
+// move: it is not to be forgotten for the next.
+func idle(m *verdict.Move) string {
+	var items []string
+	for _, f := range m.Of(verdict.Note) {
+		passedOver := func(b verdict.Because) bool { return strings.HasSuffix(b.Left.Fact, ".passed_over") }
+		if len(f.Steps) == len(m.Steps) && slices.ContainsFunc(f.Because, passedOver) && !slices.Contains(items, f.Item) {
+			items = append(items, f.Item)
+		}
+	}
+	if len(items) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Known bad, but nothing rests on it in this move: %s (%d)", Names(items), len(items))
 }
 
 // said is a brief as a sheet says it, which is about one move and need not name it.
@@ -508,10 +526,14 @@ func BoardLead(r *verdict.Report) string {
 			free++
 		}
 	}
-	if len(r.Assumed) > 0 {
-		return fmt.Sprintf("WHAT-IF ONLY: with what is assumed, nothing recorded stops %d of %d moves. Nobody has found it on the vehicle. Do not move weight on it.", free, len(r.Moves))
+	state := fmt.Sprintf("nothing recorded stops %d of %d moves", free, len(r.Moves))
+	if free == 0 {
+		state = fmt.Sprintf("none of %s can go", Count(len(r.Moves), "move", "moves"))
 	}
-	return fmt.Sprintf("Nothing recorded stops %d of %d moves. This is not permission.", free, len(r.Moves))
+	if len(r.Assumed) > 0 {
+		return "WHAT-IF ONLY: with what is assumed, " + state + ". Nobody has found it on the vehicle. Do not move weight on it."
+	}
+	return Capital(state) + ". This is not permission."
 }
 
 // GistOf is the gist of a text that names its items first: the names alone say nothing.

@@ -115,7 +115,7 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 		list[2] = p.then(s.Looks)
 	}
 	if m.Decision == verdict.Go {
-		list = append(list, p.cautions(s), p.rows(s))
+		list = append(list, p.cautions(s), p.idle(s), p.rows(s))
 	} else {
 		list = append(list, p.rest(s))
 	}
@@ -243,6 +243,15 @@ func (p *page) cautions(s plain.Sheet) section {
 			gist = text + plain.Gist(l.Questions[0])
 		}
 		add(text+strings.Join(l.Questions, "; "), gist)
+	}
+	return sec
+}
+
+// idle is what is known to be bad, in one line that is never cut.
+func (p *page) idle(s plain.Sheet) section {
+	sec := section{keep: 1, levels: make([][][]string, 1)}
+	if s.Idle != "" {
+		sec.levels[0] = [][]string{p.block(func(p *page) { p.wrap("", "  ", clean(s.Idle)) })}
 	}
 	return sec
 }
