@@ -75,12 +75,12 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 					r.item = asked[i].item
 					out := results[i].Outcome
 					spoke := out == verdict.Stop || out != verdict.NotRecorded && !asked[i].open(r)
-					s.listen(asked[i].unit, r, spoke, asked[i].unit.rule.Else == string(verdict.Stop))
+					s.listen(asked[i].unit, r, speech{judged: spoke, stops: asked[i].unit.rule.Else == string(verdict.Stop), stopped: out == verdict.Stop || o.Idle()})
 				}
 				r.item = newObject(o, kindOf()[kind])
 				e.eachRule(func(u *unit) {
 					if u.scope.kind == kind && !o.Idle() && !isAbout(u.rule, set.Move) {
-						s.listen(u, r, true, false)
+						s.listen(u, r, speech{judged: true, stopped: o.Idle()})
 					}
 				})
 			}
@@ -91,7 +91,7 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
 		s := listenFor(o.Doubts())
 		if len(s.doubts) > 0 {
-			e.eachRule(func(u *unit) { s.listen(u, r, true, false) })
+			e.eachRule(func(u *unit) { s.listen(u, r, speech{judged: true, stopped: o.Idle()}) })
 		}
 		o.PassOver(s.unspoken())
 	}
@@ -126,17 +126,20 @@ func (e *Engine) eachRule(do func(*unit)) {
 
 // speaking is what the rules say of what is doubtful of one object.
 type speaking struct {
-	doubts       []facts.Doubt
-	spoke, asked map[int]bool // by doubt: judged; at least asked for
+	doubts                []facts.Doubt
+	spoke, asked, stopped map[int]bool // by doubt: judged; at least asked for; stopped at
 }
+
+// speech is how a rule spoke: it was judged, and did not only ask; it is one that stops, and
+// is asked of the item; it stopped, or nothing stops there for nothing rests on the item.
+type speech struct{ judged, stops, stopped bool }
 
 func listenFor(doubts []facts.Doubt) *speaking {
-	return &speaking{doubts: doubts, spoke: map[int]bool{}, asked: map[int]bool{}}
+	return &speaking{doubts: doubts, spoke: map[int]bool{}, asked: map[int]bool{}, stopped: map[int]bool{}}
 }
 
-// listen notes of what a rule speaks. One that could not be judged only asks. One that
-// stops and is asked of the item speaks of what is critical as well.
-func (s *speaking) listen(u *unit, r *roots, judged, stops bool) {
+// listen notes of what a rule speaks. Of what is critical only one speaks that stops.
+func (s *speaking) listen(u *unit, r *roots, how speech) {
 	if s.heardAll() {
 		return
 	}
@@ -151,25 +154,25 @@ func (s *speaking) listen(u *unit, r *roots, judged, stops bool) {
 		}
 	}
 	for i, d := range s.doubts {
-		if (stops || !d.Critical) && trail.Tells(d) {
-			s.asked[i], s.spoke[i] = true, s.spoke[i] || judged
+		if (how.stops || !d.Critical) && trail.Tells(d) {
+			s.asked[i], s.spoke[i], s.stopped[i] = true, s.spoke[i] || how.judged, s.stopped[i] || how.stopped
 		}
 	}
 }
 
-// heardAll reports whether of everything that is doubtful a rule has spoken: what the others
-// read then changes nothing, and need not be worked out.
+// heardAll reports whether of everything that is doubtful a rule has spoken, and has stopped at
+// what is made wrong: what the others read then changes nothing, and need not be worked out.
 func (s *speaking) heardAll() bool {
-	for i := range s.doubts {
-		if !s.spoke[i] {
+	for i, d := range s.doubts {
+		if !s.spoke[i] || d.Bad && d.Remakes != nil && !s.stopped[i] {
 			return false
 		}
 	}
 	return true
 }
 
-// unspoken are the doubts that no rule spoke of. What was seen on a make that is bad itself,
-// and spoken of, goes with it.
+// unspoken are the doubts that no rule spoke of. What was seen on a make that is bad itself goes
+// with it where a rule stops at that.
 func (s *speaking) unspoken() []facts.Doubt {
 	var left []facts.Doubt
 	for i, d := range s.doubts {
@@ -178,7 +181,7 @@ func (s *speaking) unspoken() []facts.Doubt {
 		}
 	}
 	for i, made := range s.doubts {
-		if made.Bad && s.spoke[i] && made.Remakes != nil {
+		if made.Bad && s.spoke[i] && s.stopped[i] && made.Remakes != nil {
 			left = slices.DeleteFunc(left, func(d facts.Doubt) bool { return len(made.Remakes) == 0 || slices.Contains(made.Remakes, d.Name) })
 		}
 	}
