@@ -16,6 +16,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/reports"
 	"setdown/reports/golden"
 	"setdown/rules/travel"
@@ -107,6 +109,30 @@ func TestTravelIsShort(t *testing.T) {
 		require.LessOrEqual(t, len([]rune(strings.TrimSuffix(line, "\n"))), 80, line)
 	}
 	require.LessOrEqual(t, strings.Count(written(t, reports.Height, "text", stood(t)), "\n"), 40)
+}
+
+// What alike springs lack is said once for all wheels, and nothing stands under a heading of
+// its own where nothing is known; a spring on its stop has no turns.
+func TestHeightsOnSprings(t *testing.T) {
+	read := func() *model.Build {
+		build, err := model.Load("../testdata/sprung/special.yaml")
+		require.NoError(t, err)
+		return build
+	}
+	text := func(b *model.Build) string {
+		doc, err := travel.Heights(b, nil, 0)
+		require.NoError(t, err)
+		return strings.Join(strings.Fields(written(t, reports.Height, "text", doc)), " ")
+	}
+	unseated, low := read(), read()
+	for _, id := range []string{"fl-spring", "fr-spring"} {
+		found, _ := unseated.Item(id).Record.Record("found")
+		found.Delete("seats")
+	}
+	require.Contains(t, text(unseated), "- front-left, front-right, rear-right, rear-left: not computed, for these are not recorded: seats of fl-spring, fr-spring These are")
+	found, _ := low.Item("rr-spring").Record.Record("found")
+	found.Set("seats", schema.Value{V: quantity.Of(0.02, quantity.Length, "mm")})
+	require.Contains(t, text(low), "- rear-right: rr-spring is on its stop: its damper is at its closed length, and its collar moves nothing until it is off it; for the height that is wanted its seat is ")
 }
 
 func TestTravelBreaksNothing(t *testing.T) {

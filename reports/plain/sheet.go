@@ -56,6 +56,13 @@ type Stop struct {
 	step   bool // the fault names a step first
 }
 
+// All words its questions, one behind the other.
+func (l Look) All() string { return inRow(l.Questions) }
+
+func inRow(questions []string) string {
+	return strings.ReplaceAll(strings.Join(questions, "; "), "?; ", "? ")
+}
+
 // Name words the items.
 func (s Stop) Name() string {
 	if s.Kind == "moves" {
@@ -429,6 +436,9 @@ func firstOf(m *verdict.Move) (first, rest []verdict.Finding) {
 
 // question is one fact in few words: what comes after a semicolon explains.
 func question(m verdict.Missing) string {
+	if m.Ask != "" {
+		return m.Ask
+	}
 	text, _, _ := strings.Cut(Fact(verdict.Missing{Path: "", Reason: cmp.Or(m.Doc, m.Path, m.Reason)}), ";")
 	return text
 }
@@ -618,9 +628,9 @@ func Questions(l Look) string {
 	case n == 1:
 		return l.Questions[0]
 	case n <= few:
-		return fmt.Sprintf("%d questions: %s", n, strings.Join(l.Questions, "; "))
+		return fmt.Sprintf("%d questions: %s", n, l.All())
 	default:
-		return fmt.Sprintf("%d questions: %s; ...", n, strings.Join(l.Questions[:few], "; "))
+		return fmt.Sprintf("%d questions: %s; ...", n, inRow(l.Questions[:few]))
 	}
 }
 

@@ -3,6 +3,7 @@ package plain
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -50,7 +51,7 @@ const TravelCaution = "These are figures of the points in the file. Measure on t
 func Trouble(t *verdict.TravelTrouble) string {
 	switch t.Kind {
 	case verdict.TravelNotRecorded:
-		return "not computed, for these are not recorded: " + lineAll(t.Fields)
+		return "not computed, for these are not recorded: " + unrecorded(t.Fields)
 	case verdict.TravelFree:
 		return "not computed: " + Line(t.Parts[0]) + " moves by itself. A link or joint that holds it is missing from the file"
 	case verdict.TravelUnlocated:
@@ -189,6 +190,13 @@ func Adjust(a *verdict.Adjustment) []string {
 
 // byCollar says how far the collar of a spring is turned.
 func byCollar(a *verdict.Adjustment) []string {
+	if a.OnStop {
+		stop := Line(a.Link) + " is on its stop: its damper is at its closed length, and its collar moves nothing until it is off it"
+		if a.Longer >= 0.05 {
+			stop += "; for the height that is wanted its seat is " + Fixed(a.Longer, 1) + " mm too low"
+		}
+		return []string{stop}
+	}
 	way := "up, against the spring"
 	if a.Longer < 0 {
 		way = "down"
@@ -221,6 +229,28 @@ func CrossWeight(h *verdict.Height) string {
 		text += ", wanted " + Fixed(*h.WantedCross*100, 1) + " %"
 	}
 	return text
+}
+
+// unrecorded says what is not recorded: a fact of several springs once.
+func unrecorded(paths []string) string {
+	var facts []string
+	of := map[string][]string{}
+	for _, path := range paths {
+		fact := path
+		if parts := strings.SplitN(path, ".", 3); parts[0] == "springs" && len(parts) == 3 {
+			fact = strings.ReplaceAll(Spoken(strings.TrimPrefix(parts[2], "found.")), ".", " ")
+			of[fact] = append(of[fact], parts[1])
+		}
+		if !slices.Contains(facts, fact) {
+			facts = append(facts, fact)
+		}
+	}
+	for i, fact := range facts {
+		if items := of[fact]; items != nil {
+			facts[i] += " of " + strings.Join(items, ", ")
+		}
+	}
+	return lineAll(facts)
 }
 
 func lineAll(list []string) string {

@@ -196,7 +196,7 @@ func (p *page) looks(list []plain.Look) section {
 	for _, l := range list {
 		name, questions := lookWords(l)
 		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
-			p.wrap("   ", "     ", p.style(bold, name)+": "+questions+clean(strings.Join(l.Questions, "; ")))
+			p.wrap("   ", "     ", p.style(bold, name)+": "+questions+clean(l.All()))
 		}))
 		if questions == "" {
 			questions = clean(plain.Gist(l.Questions[0]))
@@ -242,7 +242,7 @@ func (p *page) cautions(s plain.Sheet) section {
 		if questions == "" {
 			gist = text + plain.Gist(l.Questions[0])
 		}
-		add(text+strings.Join(l.Questions, "; "), gist)
+		add(text+l.All(), gist)
 	}
 	return sec
 }

@@ -106,9 +106,19 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 	if h.Cross != nil {
 		p.item("", plain.CrossWeight(h))
 	}
+	troubled := map[string][]string{} // the places, by what troubles them
 	for _, wheel := range h.Wheels {
 		if wheel.Trouble != nil {
-			p.item("", placeName(wheel.Place)+": "+plain.Trouble(wheel.Trouble))
+			why := plain.Trouble(wheel.Trouble)
+			troubled[why] = append(troubled[why], placeName(wheel.Place))
+		}
+	}
+	for _, wheel := range h.Wheels {
+		if wheel.Trouble != nil {
+			why := plain.Trouble(wheel.Trouble)
+			if places := troubled[why]; places[0] == placeName(wheel.Place) {
+				p.item("", strings.Join(places, ", ")+": "+why)
+			}
 		} else if len(wheel.Unmeasured) > 0 {
 			p.item("", placeName(wheel.Place)+": "+cleanAll(wheel.Unmeasured)+" not measured, and taken as drawn")
 		}
@@ -123,7 +133,9 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 		}
 		p.item("", "lowest of the points in the file: "+strings.Join(low, ", ")+" above the floor")
 	}
-	p.head("What brings it to the heights that are wanted")
+	if slices.ContainsFunc(h.Wheels, func(w verdict.WheelHeight) bool { return w.Adjust != nil }) || h.NoSeats != "" {
+		p.head("What brings it to the heights that are wanted")
+	}
 	if h.WantedTwist != nil && *h.WantedTwist >= 0.05 {
 		p.item("", fmt.Sprintf("the heights that are wanted do not lie in one plane: on a flat floor about %s mm are between the fourth wheel and the floor", plain.Fixed(*h.WantedTwist, 1)))
 	}

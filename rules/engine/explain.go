@@ -299,6 +299,9 @@ func MissingAt(path string) verdict.Missing {
 	m := verdict.Missing{Path: path}
 	if f := fieldAt(path); f != nil {
 		m.Doc = f.Doc
+		if f.Type == schema.Bool {
+			m.Ask = f.Question
+		}
 		if f.Type == schema.List && f.Elem != nil {
 			f = f.Elem
 		}

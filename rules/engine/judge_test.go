@@ -118,8 +118,8 @@ func TestMissingAsksForWhatCouldChangeTheOutcome(t *testing.T) {
 		{Reason: "the nut has no thread that the tables know", Fact: "stud_nuts.a.b-1.load"},
 		{Path: "links.fl.ends.top.at", Doc: "centre of the joint"},
 		{Path: "parts.engine.mass", Doc: "mass with its ±"},
-		{Path: "stud_nuts.a.b-1.found.marked", Doc: "a witness mark is on it and unbroken"},
-		{Path: "stud_nuts.a.b-1.found.seated", Doc: "the taper sits home: no step or gap, pin hole level with the slots"},
+		{Path: "stud_nuts.a.b-1.found.marked", Doc: "a witness mark is on it and unbroken", Ask: "Paint mark on it, unbroken?"},
+		{Path: "stud_nuts.a.b-1.found.seated", Doc: "the taper sits home: no step or gap, pin hole level with the slots", Ask: "Taper fully home, pin hole level with the slots?"},
 	}, res.Missing)
 	assert.Equal(t, "a.b-1: not recorded: centre of the joint (links.fl.ends.top.at); mass with its ± (parts.engine.mass); a witness mark is on it and unbroken; and 1 more", res.Say)
 	assert.Equal(t, "record", res.Work.Phase)

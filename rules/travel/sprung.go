@@ -322,6 +322,10 @@ func (st *Standing) setting(wheel int, free float64) *verdict.Adjustment {
 	}
 	seats, _ := in.Quantity("found.seats")
 	a := &verdict.Adjustment{Link: in.ID, Kind: verdict.ByCollar, Length: mm(seats.Value + longer), Longer: mm(longer)}
+	if acts := st.vehicle.Corners[corner].Springs[strut]; w.state.StrutLength(strut) < acts.Least {
+		a.OnStop = true
+		return a
+	}
 	pitch, written := in.Quantity("collar_pitch")
 	if !written {
 		a.Fields = []string{in.Path() + ".collar_pitch"}

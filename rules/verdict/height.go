@@ -84,6 +84,9 @@ type Adjustment struct {
 	// at both ends, after these turns.
 	OutLeft *float64 `json:"turns_out_left,omitempty"`
 	Short   bool     `json:"short_of_engagement,omitempty"`
+	// OnStop: a spring whose damper is at its closed length. Its collar moves nothing until it is
+	// off its stop, so that no turns are given.
+	OnStop bool `json:"on_stop,omitempty"`
 	// FrameUp is what the next turn of a collar does to the frame over the wheel, LoadMore to
 	// the load on it.
 	FrameUp  *float64 `json:"frame_up_next_turn_mm,omitempty"`

@@ -444,6 +444,7 @@ type Value struct {
 type Missing struct {
 	Path   string `json:"path"`             // in the build file; empty when Reason says it all
 	Doc    string `json:"doc"`              // what the fact is, in words
+	Ask    string `json:"ask,omitempty"`    // the question after it, where it is answered by yes or no: in words it would read as found
 	Reason string `json:"reason,omitempty"` // why it was not computed
 	Fact   string `json:"fact,omitempty"`   // the fact that was not computed, by its path
 	Words  string `json:"words,omitempty"`  // that may be written there, where only some may: 'one line, two lines or circle'
