@@ -601,7 +601,8 @@ func TestSingleShearBendsItsBolt(t *testing.T) {
 // frame by its perch, or stands on it.
 func TestPulledPerchIsItsWeld(t *testing.T) {
 	file := func(z, made, bolts string) string {
-		return strings.Replace(hanging("  perch: {kind: welded face, between: [engine, frame], at: [1000, 0, 300]}", bolts, "", ""), "cg: [1000, 0, 500]", "cg: [1000, 0, "+z+"]", 1) +
+		axle := strings.NewReplacer("cg: [1000, 0, 500]", "cg: [1000, 0, "+z+"]", "role: drivetrain", "role: axle")
+		return axle.Replace(hanging("  perch: {kind: welded face, between: [engine, frame], at: [1000, 0, 300]}", bolts, "", "")) +
 			"welds: {perch-weld: {holds: [perch], role: perch, bears_by_contact: yes, found: {made: " + made + "}}}\n"
 	}
 	assert.Equal(t, verdict.Stop, stops(t, file("100", "tack", ""))["perch-pulled"], "it hangs on tacks")
