@@ -68,6 +68,7 @@ func TestNeverFreed(t *testing.T) {
 		sum.states, len(cases), sum.held, sum.fromHeld, len(sum.freed))
 	slices.Sort(sum.freed)
 	require.Empty(t, sum.freed)
+	require.Positive(t, sum.fromHeld, "no state came from NO-GO: nothing was shown")
 }
 
 // start is a state to put faults into: a demo with one move of one step.
