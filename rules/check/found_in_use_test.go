@@ -40,6 +40,7 @@ var foundInUse = []struct {
 	{"S25", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.on=2026-11-24"}, "support-fresh", "fl-hub-stand"},
 	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=2031-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=1990-01-02"}, "hoist-examination-lapsed", "two-post"},
+	{"S14", "special-mended", "onto-hub-stands", []string{"rl-upright.proven.axle_load=60 kg"}, "passed-over", "rl-upright"},
 	// What a step names is on and sound, whatever it holds there.
 	{"S5", "special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-fitted", "fl-tie"},
 	// What is found of a part that a thing has not, or that the file contradicts.

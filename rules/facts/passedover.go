@@ -31,7 +31,8 @@ var ofUsed = []fact{
 				return known && !at
 			}
 		}
-		return true
+		// What is on the vehicle weighs, and passes on what is hung on it.
+		return it.item.Kind.Name != "parts" || !slices.Contains(it.step().Parts, it.item)
 	}),
 }
 
