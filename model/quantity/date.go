@@ -59,7 +59,7 @@ func (d Date) Compare(o Date) int {
 // DaysUntil is the number of days from d to o, negative when o comes before.
 func (d Date) DaysUntil(o Date) int {
 	// Not by time.Duration, which ends after 292 years.
-	return int((o.utc().Unix() - d.utc().Unix()) / day)
+	return int((o.utc().Unix() - d.utc().Unix()) / Day)
 }
 
 // AddDays is the day so many days later.

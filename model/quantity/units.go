@@ -11,10 +11,11 @@ const (
 	inch  = 0.0254
 	pound = 0.45359237
 	// Gravity is the standard acceleration of free fall, m/s².
-	Gravity  = 9.80665
-	poundF   = pound * Gravity
-	degree   = math.Pi / 180
-	day      = 86400 // s
+	Gravity = 9.80665
+	poundF  = pound * Gravity
+	degree  = math.Pi / 180
+	// Day is a day, s.
+	Day      = 86400
 	psi      = poundF / (inch * inch)
 	shortTon = 2000 * pound
 	longTon  = 2240 * pound
@@ -73,11 +74,11 @@ var units = []unit{
 	{"°", Angle, degree, "deg,degs,degree,degrees"},
 	{"rad", Angle, 1, "radian,radians"},
 
-	{"days", Duration, day, "day,d"},
+	{"days", Duration, Day, "day,d"},
 	{"h", Duration, 3600, "hour,hours,hr,hrs"},
 	{"min", Duration, 60, "mins,minute,minutes"},
 	{"s", Duration, 1, "second,seconds"},
-	{"weeks", Duration, 7 * day, "week"},
+	{"weeks", Duration, 7 * Day, "week"},
 
 	{"N/mm", Rate, 1e3, ""},
 	{"lbf/in", Rate, poundF / inch, "lb/in,lbs/in,lbf/inch,lb/inch,lbs/inch"},

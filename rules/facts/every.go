@@ -21,14 +21,17 @@ var ofEvery = fixed(
 	measured("age", quantity.Duration, "how long ago it was seen", age),
 )
 
-// age is how long ago an item was seen, s. A day in the future is no age.
-func age(it item) float64 {
-	on := seenOn.of(it)
+// age is how long ago an item was seen, s.
+func age(it item) float64 { return it.since(seenOn) }
+
+// since is how long ago a recorded day was, s. A day in the future is no age.
+func (it item) since(day field[quantity.Date]) float64 {
+	on := day.of(it)
 	days := on.DaysUntil(it.set.Today)
 	if days < 0 && !it.open() {
-		it.not("%s.found.on is %s, after today (%s)", it.Path, on, it.set.Today)
+		it.not("%s.%s is %s, after today (%s)", it.Path, paths[day], on, it.set.Today)
 	}
-	return float64(days) * 86400
+	return float64(days) * quantity.Day
 }
 
 // ofCarrying are the facts of the items that can pass force: joints, links,

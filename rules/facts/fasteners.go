@@ -54,11 +54,7 @@ var ofFasteners = fixed(
 	stretched,
 	yesNo("alone", "it holds no joint, link end or support that the file names, as the bolt of a steering column", func(it item) bool { return len(it.holds()) == 0 }),
 	// The word 'torqued' is a memory; the number beside it says what was reached.
-	yesNo("slack", "both torques are written, and too little was reached; false when either was not recorded", func(it item) bool {
-		reached, read := torqued.ifStated(it)
-		wanted, stated := wantedTorque.ifStated(it)
-		return read && stated && reached < torqueLeast.of(it.policy())*wanted
-	}),
+	yesNo("slack", "both torques are written, and too little was reached; false when either was not recorded", func(it item) bool { return it.slack(torqued, wantedTorque) }),
 	// A small bolt with its small nut mates, and is not the bolt that was asked for. Threads
 	// that were gauged and do not mate are bad; one that nobody gauged says nothing.
 	yesNo("mismatched", "threads were gauged, and bolt, nut and the thread asked for do not all mate; false until gauged", func(it item) bool {
@@ -319,4 +315,11 @@ func (it item) meets() []*vehicle.Meet {
 		}
 	}
 	return list
+}
+
+// slack reports whether two torques are both written, and too little was reached.
+func (it item) slack(reached, wanted amount) bool {
+	torque, read := reached.ifStated(it)
+	asked, stated := wanted.ifStated(it)
+	return read && stated && torque < torqueLeast.of(it.policy())*asked
 }

@@ -156,7 +156,6 @@ var (
 	ratedTorque  = measureAt("rated_torque")
 	solidLength  = measureAt("solid_length")
 	closedLength = measureAt("closed_length")
-	springKind   = at[string]("kind")
 
 	nutsOf     = at[int64]("nuts")
 	stud       = at[quantity.Thread]("stud")

@@ -11,14 +11,7 @@ import (
 )
 
 var ofHoists = append(fixed(
-	measured("examined_ago", quantity.Duration, "how long ago it was examined", func(it item) float64 {
-		on := examined.of(it)
-		days := on.DaysUntil(it.set.Today)
-		if days < 0 && !it.open() {
-			it.not("%s.found.examined is %s, after today (%s)", it.Path, on, it.set.Today)
-		}
-		return float64(days) * 86400
-	}),
+	measured("examined_ago", quantity.Duration, "how long ago it was examined", func(it item) float64 { return it.since(examined) }),
 ),
 	measured("load", quantity.Force, "all of its pads together, worst", func(it item) float64 {
 		if !used.of(it) {

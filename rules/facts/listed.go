@@ -151,7 +151,7 @@ func miscounted(it item) string {
 			open = append(open, "listed."+place+".day")
 		} else if ago := counted.Day.DaysUntil(it.set.Today); ago < 0 {
 			wrong = append(wrong, fmt.Sprintf("%s: counted on %s, a day to come", place, counted.Day))
-		} else if float64(ago)*86400 > countAge.of(it.policy()) {
+		} else if float64(ago)*quantity.Day > countAge.of(it.policy()) {
 			wrong = append(wrong, fmt.Sprintf("%s: counted %d days ago", place, ago))
 		}
 		if counted.By == "" {

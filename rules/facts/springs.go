@@ -49,7 +49,7 @@ var ofSprings = append(fixed(
 	}),
 	measured("bind_utilisation", quantity.Number, "push ÷ what shuts its coils, or ÷ its rated load", use(springBears)),
 	working(springBears, func(it item) *Comparison {
-		if s := it.spring(); springKind.of(it) == "torsion bar" && s.Joint != nil {
+		if s := it.spring(); kindOfIt.of(it) == "torsion bar" && s.Joint != nil {
 			return it.twisted(s)
 		}
 		push := it.pushOn()
@@ -107,7 +107,7 @@ func (it item) pushOn() float64 {
 // coil reports whether a spring pushes along its link; while its kind is not recorded nobody
 // knows.
 func (it item) coil(s *vehicle.Spring) bool {
-	springKind.of(it)
+	kindOfIt.of(it)
 	return s.Coil()
 }
 

@@ -239,7 +239,7 @@ func momentAge(it item) float64 {
 	longest := 0
 	for _, path := range slices.Sorted(maps.Keys(seen)) {
 		at := seen[path]
-		ago := 86400 * at.Day.DaysUntil(now.Day)
+		ago := quantity.Day * at.Day.DaysUntil(now.Day)
 		if now.Timed {
 			ago += now.Clock - at.Clock
 		}
@@ -374,7 +374,7 @@ func (it item) gear(lapsed bool) string {
 		case !known && !lapsed:
 			all = append(all, gear.id())
 		case known && lapsed:
-			if days := on.DaysUntil(it.set.Today); days < 0 || float64(days)*86400 > examinedMost.of(it.policy()) {
+			if days := on.DaysUntil(it.set.Today); days < 0 || float64(days)*quantity.Day > examinedMost.of(it.policy()) {
 				all = append(all, fmt.Sprintf("%s (%s)", gear.id(), on))
 			}
 		}

@@ -23,11 +23,7 @@ var ofWheels = append(fixed(
 	}),
 	// A hub nut that is not torqued by any wrench is a matter of found.hub_nut; two torques
 	// that are written and do not fit are bad.
-	yesNo("hub_slack", "both torques of its hub nut are written, and too little was reached", func(it item) bool {
-		reached, read := hubTorqued.ifStated(it)
-		wanted, stated := hubWanted.ifStated(it)
-		return read && stated && reached < torqueLeast.of(it.policy())*wanted
-	}),
+	yesNo("hub_slack", "both torques of its hub nut are written, and too little was reached", func(it item) bool { return it.slack(hubTorqued, hubWanted) }),
 ),
 	yesNo("on_floor", "the wheel stands on the floor in this step", func(it item) bool { return it.supports("wheel", "wheel") }),
 )
