@@ -126,16 +126,20 @@ func (e *Engine) eachRule(do func(*unit)) {
 
 // speaking is what the rules say of what is doubtful of one object.
 type speaking struct {
-	doubts                []facts.Doubt
-	spoke, asked, stopped map[int]bool // by doubt: judged; at least asked for; stopped at
+	doubts []facts.Doubt
+	heard  []heard // of each doubt
 }
+
+// heard is what the rules said of one doubt: one that was judged spoke of it, one asked for it at
+// least, one stopped at it.
+type heard struct{ spoke, asked, stopped bool }
 
 // speech is how a rule spoke: it was judged, and did not only ask; it is one that stops, and
 // is asked of the item; it stopped, or nothing stops there for nothing rests on the item.
 type speech struct{ judged, stops, stopped bool }
 
 func listenFor(doubts []facts.Doubt) *speaking {
-	return &speaking{doubts: doubts, spoke: map[int]bool{}, asked: map[int]bool{}, stopped: map[int]bool{}}
+	return &speaking{doubts: doubts, heard: make([]heard, len(doubts))}
 }
 
 // listen notes of what a rule speaks. Of what is critical only one speaks that stops.
@@ -155,7 +159,8 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 	}
 	for i, d := range s.doubts {
 		if (how.stops || !d.Critical) && trail.Tells(d) {
-			s.asked[i], s.spoke[i], s.stopped[i] = true, s.spoke[i] || how.judged, s.stopped[i] || how.stopped
+			h := &s.heard[i]
+			h.asked, h.spoke, h.stopped = true, h.spoke || how.judged, h.stopped || how.stopped
 		}
 	}
 }
@@ -164,7 +169,7 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 // what is made wrong: what the others read then changes nothing, and need not be worked out.
 func (s *speaking) heardAll() bool {
 	for i, d := range s.doubts {
-		if !s.spoke[i] || d.Bad && d.Remakes != nil && !s.stopped[i] {
+		if h := s.heard[i]; !h.spoke || d.Bad && d.Remakes != nil && !h.stopped {
 			return false
 		}
 	}
@@ -176,12 +181,12 @@ func (s *speaking) heardAll() bool {
 func (s *speaking) unspoken() []facts.Doubt {
 	var left []facts.Doubt
 	for i, d := range s.doubts {
-		if !s.spoke[i] && (d.Bad || !s.asked[i]) {
+		if h := s.heard[i]; !h.spoke && (d.Bad || !h.asked) {
 			left = append(left, d)
 		}
 	}
 	for i, made := range s.doubts {
-		if made.Bad && s.spoke[i] && s.stopped[i] && made.Remakes != nil {
+		if h := s.heard[i]; made.Bad && h.spoke && h.stopped && made.Remakes != nil {
 			left = slices.DeleteFunc(left, func(d facts.Doubt) bool { return len(made.Remakes) == 0 || slices.Contains(made.Remakes, d.Name) })
 		}
 	}
