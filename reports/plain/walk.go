@@ -74,3 +74,39 @@ func Cautions(r *verdict.Report, m *verdict.Move) int {
 	s := NewSheet(r, m)
 	return len(s.Cautions) + len(s.Soft)
 }
+
+// Members names the things of a question, a group by its members where they are asked
+// one by one.
+func Members(q *verdict.Question) []string {
+	var names []string
+	for _, of := range q.Of {
+		if of.Members == 1 {
+			names = append(names, of.ID)
+			continue
+		}
+		for n := 1; n <= of.Members; n++ {
+			names = append(names, fmt.Sprintf("%s{%d}", of.ID, n))
+		}
+	}
+	return names
+}
+
+// Defect is one way of not being good.
+type Defect struct {
+	Fact, Words string
+	Say         string // the value; empty where a figure is asked for
+}
+
+// Faults turns the lines of a card round, in the order of the card.
+func Faults(q *verdict.Question) []Defect {
+	var list []Defect
+	for _, l := range q.Lines {
+		for _, bad := range l.Bad {
+			list = append(list, Defect{l.Fact, l.Ask + " " + bad, bad})
+		}
+		if len(l.Words) == 0 {
+			list = append(list, Defect{l.Fact, l.Ask + " (the figure behind the number)", ""})
+		}
+	}
+	return list
+}

@@ -27,7 +27,7 @@ func Walk(w io.Writer, r *verdict.Round, o Options) error {
 			for _, was := range q.Was {
 				p.wrap("  ! ", "    ", clean(plain.Was(was)))
 			}
-			for _, name := range Members(q) {
+			for _, name := range plain.Members(q) {
 				blank := ""
 				if q.Fact != "" && len(q.Lines[0].Words) == 0 {
 					blank = " ________"
@@ -84,7 +84,7 @@ func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Quest
 	p := newPage(w, o)
 	p.line("")
 	p.standing(r)
-	names := Members(q)
+	names := plain.Members(q)
 	what := plain.Count(len(names), q.Item, q.Item+"s")
 	p.wrap("", "  ", p.style(bold, plain.Where(s))+" · "+clean(what))
 	for _, was := range q.Was {
@@ -153,42 +153,6 @@ func (p *page) names(names []string) {
 	p.wrap("  ", "  ", strings.Join(parts, "  "))
 }
 
-// Members names the things of a question, a group by its members where they are asked
-// one by one.
-func Members(q *verdict.Question) []string {
-	var names []string
-	for _, of := range q.Of {
-		if of.Members == 1 {
-			names = append(names, of.ID)
-			continue
-		}
-		for n := 1; n <= of.Members; n++ {
-			names = append(names, fmt.Sprintf("%s{%d}", of.ID, n))
-		}
-	}
-	return names
-}
-
-// Fault is one way of not being good.
-type Fault struct {
-	Fact, Words string
-	Say         string // the value; empty where a figure is asked for
-}
-
-// Faults turns the lines of a card round, in the order of the card.
-func Faults(q *verdict.Question) []Fault {
-	var list []Fault
-	for _, l := range q.Lines {
-		for _, bad := range l.Bad {
-			list = append(list, Fault{l.Fact, l.Ask + " " + bad, bad})
-		}
-		if len(l.Words) == 0 {
-			list = append(list, Fault{l.Fact, l.Ask + " (the figure behind the number)", ""})
-		}
-	}
-	return list
-}
-
 // Which asks which of several is not good.
 func Which(w io.Writer, names []string, o Options) error {
 	p := newPage(w, o)
@@ -198,7 +162,7 @@ func Which(w io.Writer, names []string, o Options) error {
 }
 
 // What asks what is not good of one.
-func What(w io.Writer, name string, faults []Fault, o Options) error {
+func What(w io.Writer, name string, faults []plain.Defect, o Options) error {
 	p := newPage(w, o)
 	p.wrap("", "  ", clean(name)+": what is not good? Type the numbers of all that are so, with commas.")
 	for i, f := range faults {

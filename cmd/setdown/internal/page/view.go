@@ -9,7 +9,6 @@ import (
 	"setdown/model/looks"
 	"setdown/reports/plain"
 	"setdown/reports/svg"
-	"setdown/reports/text"
 	"setdown/rules/ask"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
@@ -287,7 +286,7 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 			v.Prints[id] = of.Print
 		}
 	}
-	for _, name := range text.Members(q) {
+	for _, name := range plain.Members(q) {
 		id, _ := looks.SplitMember(name)
 		one := nameView{Name: name, Say: spoken(name)}
 		for _, of := range q.Of {
@@ -315,7 +314,7 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		v.Was = append(v.Was, plain.Line(plain.Was(was)))
 		v.Job = v.Job || !q.Around && strings.HasPrefix(was.When, round.Today.String())
 	}
-	for _, f := range text.Faults(q) {
+	for _, f := range plain.Faults(q) {
 		i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == f.Fact })
 		v.Faults = append(v.Faults, faultView{Fact: f.Fact, Words: plain.Line(q.Lines[i].Ask + " " + f.Say), Say: f.Say, Unit: q.Lines[i].Unit, Pair: q.Lines[i].Pair})
 	}
@@ -333,7 +332,7 @@ func thingsView(b *model.Build) []thingsPlace {
 	for _, screen := range ask.Things(b) {
 		p := thingsPlace{Name: cmp.Or(plain.Where(&screen), "The vehicle and around it")}
 		for i := range screen.Questions {
-			for _, name := range text.Members(&screen.Questions[i]) {
+			for _, name := range plain.Members(&screen.Questions[i]) {
 				p.Names = append(p.Names, nameView{Name: name, Say: spoken(name)})
 			}
 		}

@@ -173,7 +173,7 @@ func singleKeys(q *verdict.Question) string {
 	if l.MayNotApply {
 		keys += "d"
 	}
-	if len(l.Words) == 0 || l.Pair || q.Each && len(text.Members(q)) > 1 {
+	if len(l.Words) == 0 || l.Pair || q.Each && len(plain.Members(q)) > 1 {
 		return ""
 	}
 	for _, word := range l.Words {
@@ -245,7 +245,7 @@ func ids(q *verdict.Question) []string {
 // value answers one fact. What is critical is said of every item by its number.
 func (t *terminal) value(q *verdict.Question, a ask.Answer, said string) error {
 	l := q.Lines[0]
-	names := text.Members(q)
+	names := plain.Members(q)
 	numbers, value, split := strings.Cut(said, ":")
 	switch {
 	case split:
@@ -310,7 +310,7 @@ func chosen(names []string, typed string) ([]string, error) {
 
 // notGood asks which one and what. Nothing is written before that is known.
 func (t *terminal) notGood(q *verdict.Question) error {
-	names := text.Members(q)
+	names := plain.Members(q)
 	which := names
 	if len(names) > 1 {
 		if err := text.Which(t.out, names, t.o); err != nil {
@@ -327,7 +327,7 @@ func (t *terminal) notGood(q *verdict.Question) error {
 			return refuse("a fault is said of one at a time")
 		}
 	}
-	faults := text.Faults(q)
+	faults := plain.Faults(q)
 	if err := text.What(t.out, which[0], faults, t.o); err != nil {
 		return err
 	}
