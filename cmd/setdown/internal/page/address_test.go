@@ -60,8 +60,8 @@ func TestAddresses(t *testing.T) {
 		for _, address := range list {
 			u, err := url.Parse(address)
 			require.NoError(t, err)
-			assert.Equal(t, s.Token(), u.Fragment)
-			assert.NotContains(t, u.Path+u.RawQuery, s.Token())
+			assert.Equal(t, s.guard.token, u.Fragment)
+			assert.NotContains(t, u.Path+u.RawQuery, s.guard.token)
 			ip := net.ParseIP(u.Hostname())
 			assert.NotEqual(t, lan, ip.IsLoopback(), address)
 			found := false

@@ -22,11 +22,16 @@ import (
 // answer is what a telephone sends: what was said, by whom, and when by its own clock.
 type answer struct {
 	ask.Answer
-	ID    string `json:"id"`   // of this answer: what was sent twice is written once
-	Book  string `json:"book"` // of which build file
+	sent
 	Move  string `json:"move"` // on the round before which move
-	By    string `json:"by"`
 	Photo string `json:"photo"`
+}
+
+// sent is what stands on everything that a telephone sends.
+type sent struct {
+	ID   string `json:"id"`   // of this: what was sent twice is written once
+	Book string `json:"book"` // of which build file
+	By   string `json:"by"`
 	press
 }
 
@@ -76,12 +81,12 @@ const (
 	maxNote = 500
 )
 
-// check refuses what no page of ours sends.
-func (s *Server) check(id, book, by string) (status int, why string) {
-	switch {
-	case book != s.key:
+// foreign says why nothing of ours sends this; "" where it may be of a page of ours.
+func (s *Server) foreign(what sent) (status int, why string) {
+	switch by := what.By; {
+	case what.Book != s.key:
 		return http.StatusConflict, "this answer is of another build file"
-	case !goodID.MatchString(id):
+	case !goodID.MatchString(what.ID):
 		return http.StatusBadRequest, "the answer has no id"
 	case strings.TrimSpace(by) == "" || utf8.RuneCountInString(by) > maxName || strings.ContainsFunc(by, func(r rune) bool { return r < ' ' || r == utf8.RuneError }):
 		return http.StatusBadRequest, "the answer does not say who looked"
@@ -92,8 +97,9 @@ func (s *Server) check(id, book, by string) (status int, why string) {
 // via is how an answer stands in the log.
 func via(id string) string { return "phone-" + id }
 
-// body reads what was sent.
-func body(w http.ResponseWriter, r *http.Request, into any) bool {
+// receive reads what was sent into a document that holds what stands on everything that is. It
+// is false where the caller was refused.
+func (s *Server) receive(w http.ResponseWriter, r *http.Request, into any, what *sent) bool {
 	decoder := json.NewDecoder(http.MaxBytesReader(w, r.Body, maxAnswer))
 	decoder.DisallowUnknownFields()
 	if err := decoder.Decode(into); err != nil {
@@ -105,17 +111,17 @@ func body(w http.ResponseWriter, r *http.Request, into any) bool {
 		http.Error(w, "this is no answer", status)
 		return false
 	}
+	if status, why := s.foreign(*what); why != "" {
+		http.Error(w, why, status)
+		return false
+	}
 	return true
 }
 
 // look writes one answer.
 func (s *Server) look(w http.ResponseWriter, r *http.Request) {
 	var a answer
-	if !body(w, r, &a) {
-		return
-	}
-	if status, why := s.check(a.ID, a.Book, a.By); why != "" {
-		http.Error(w, why, status)
+	if !s.receive(w, r, &a, &a.sent) {
 		return
 	}
 	s.writes.Lock()
@@ -175,17 +181,10 @@ func (s *Server) note(a answer) (string, error) {
 // undo takes back an answer that was sent.
 func (s *Server) undo(w http.ResponseWriter, r *http.Request) {
 	var u struct {
-		ID   string `json:"id"`
-		Book string `json:"book"`
-		By   string `json:"by"`
+		sent
 		Undo string `json:"undo"` // the id of the answer
-		press
 	}
-	if !body(w, r, &u) {
-		return
-	}
-	if status, why := s.check(u.ID, u.Book, u.By); why != "" {
-		http.Error(w, why, status)
+	if !s.receive(w, r, &u, &u.sent) {
 		return
 	}
 	s.writes.Lock()

@@ -56,7 +56,7 @@ func (s *shop) call(method, path string, body any, headers ...string) (status in
 	}
 	r, err := http.NewRequest(method, "http://"+s.on+path, in)
 	require.NoError(s.t, err)
-	r.Header.Set(tokenHeader, s.Token())
+	r.Header.Set(tokenHeader, s.guard.token)
 	for i := 0; i < len(headers); i += 2 {
 		r.Header.Set(headers[i], headers[i+1])
 		if headers[i] == "Host" {
@@ -101,7 +101,7 @@ func TestTurnedAway(t *testing.T) {
 	}{
 		"no token":            {[]string{tokenHeader, ""}, http.StatusUnauthorized},
 		"another token":       {[]string{tokenHeader, word(16)}, http.StatusUnauthorized},
-		"half of it":          {[]string{tokenHeader, s.Token()[:11]}, http.StatusUnauthorized},
+		"half of it":          {[]string{tokenHeader, s.guard.token[:11]}, http.StatusUnauthorized},
 		"foreign name":        {[]string{"Host", "rebound.example:" + port}, http.StatusMisdirectedRequest},
 		"foreign address":     {[]string{"Host", "192.0.2.7:" + port}, http.StatusMisdirectedRequest},
 		"another port":        {[]string{"Host", "127.0.0.1:1"}, http.StatusMisdirectedRequest},
@@ -216,7 +216,7 @@ func TestLargeAndSlow(t *testing.T) {
 	line, err := net.Dial("tcp", s.on)
 	require.NoError(t, err)
 	defer line.Close()
-	fmt.Fprintf(line, "POST /api/look HTTP/1.1\r\nHost: %s\r\n%s: %s\r\nContent-Length: 1000\r\n\r\n{", s.on, tokenHeader, s.Token())
+	fmt.Fprintf(line, "POST /api/look HTTP/1.1\r\nHost: %s\r\n%s: %s\r\nContent-Length: 1000\r\n\r\n{", s.on, tokenHeader, s.guard.token)
 	require.NoError(t, line.SetReadDeadline(time.Now().Add(10*time.Second)))
 	start := time.Now()
 	_, _ = io.Copy(io.Discard, line)

@@ -47,7 +47,7 @@ func TestLoad(t *testing.T) {
 		call := func(until context.Context, method, path string, body []byte) (int, []byte) {
 			r, err := http.NewRequestWithContext(until, method, "http://"+s.on+path, bytes.NewReader(body))
 			require.NoError(t, err)
-			r.Header.Set(tokenHeader, s.Token())
+			r.Header.Set(tokenHeader, s.guard.token)
 			answer, err := client.Do(r)
 			if err != nil {
 				return 0, []byte(err.Error()) // of who follows, the time is over

@@ -103,7 +103,7 @@ func (s *shop) start() {
 	})
 }
 
-func (s *shop) address() string { return "http://" + s.on + "/#" + s.Token() }
+func (s *shop) address() string { return "http://" + s.on + "/#" + s.guard.token }
 
 func (s *shop) log() string {
 	text, err := os.ReadFile(model.LogName(s.file))

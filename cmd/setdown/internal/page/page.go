@@ -146,10 +146,6 @@ type nowhere struct{}
 
 func (nowhere) Write(p []byte) (int, error) { return len(p), nil }
 
-// Token is what has to stand in the header of every call, and behind the # of the address
-// of the page.
-func (s *Server) Token() string { return s.guard.token }
-
 // handler is all that is served.
 func (s *Server) handler() http.Handler {
 	api := http.NewServeMux()

@@ -50,7 +50,7 @@ func init() {
 	if err != nil {
 		panic(err)
 	}
-	fmt.Println(on.Addr(), s.Token(), s.key)
+	fmt.Println(on.Addr(), s.guard.token, s.key)
 	_ = s.Serve(context.Background(), on)
 	os.Exit(0)
 }
