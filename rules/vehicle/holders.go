@@ -203,6 +203,39 @@ func (v *Vehicle) soundLink(link *model.Item) bool {
 	return fitted && !slices.ContainsFunc(v.Ends(link), func(e *Meet) bool { return !v.sound(e) })
 }
 
+// shown reports whether a joint, or a link with both its ends, is known to be there and sound, and
+// what nobody recorded of it that may make it so; nothing where something of it is known to be
+// wrong.
+func (v *Vehicle) shown(m *Meet) (sound bool, missing []string) {
+	ends := []*Meet{m}
+	if m.Link {
+		ends = v.Ends(m.Item)
+		if fitted, known := m.Item.Bool("found.fitted"); !known {
+			missing = append(missing, m.Item.Path()+".found.fitted")
+		} else if !fitted {
+			return false, nil
+		}
+	}
+	sound = true
+	for _, e := range ends {
+		if !v.sound(e) {
+			sound = false
+		}
+		for _, h := range v.holds[e.Name] {
+			switch {
+			case h.Sound():
+			case h.Short > 0 || h.cracked || h.TooSmall != "" || h.Made != "" && h.Made != "full" || h.Tight == "loose" || h.Tight == "finger":
+				return false, nil
+			case len(h.Missing) > 0:
+				missing = append(missing, h.Missing...)
+			default:
+				missing = append(missing, h.Path()+".found.tightness")
+			}
+		}
+	}
+	return sound && len(missing) == 0, missing
+}
+
 // Unlocated names what leaves a part free to move in a step: the first link, or the first
 // bolt, nut or weld of a joint or link of the part, that is not shown to be fitted, tight and
 // made in full; "nothing" when there is none. A part of the frame needs nothing to locate it.
