@@ -19,6 +19,13 @@ var (
 	LetsGo  = []string{"holds", "drops", "rocks", "falls"}
 )
 
+// Grave ranks what rests on an item and what happens if it lets go. What nobody knows may be the
+// vehicle: nothing but to know that it is goes before it.
+func Grave(carries, letsGo string) int {
+	order := []string{"nothing", "part", "", "vehicle"}
+	return 10*slices.Index(order, carries) + slices.Index(LetsGo, letsGo)
+}
+
 // Resting is what rests on an item in a step, and what happens if it lets go. Each has its
 // own reason where it is not known.
 type Resting struct {
@@ -306,17 +313,10 @@ func (s *Step) onHolder(item *model.Item) Resting {
 	return worst
 }
 
-// graver joins two answers: the larger load, and the graver end. What is not known is graver
-// than that nothing rests on it.
+// graver joins two answers: the larger load, and the graver end.
 func graver(a, b Resting) Resting {
-	rank := func(r Resting) int {
-		if r.NoCarries != nil {
-			return 5 // between idle, the first word, and the next
-		}
-		return slices.Index(Carries, r.Carries)*10 + slices.Index(LetsGo, r.LetsGo)
-	}
 	out := a
-	if rank(b) > rank(a) {
+	if Grave(b.Carries, b.LetsGo) > Grave(a.Carries, a.LetsGo) {
 		out = b
 	}
 	out.Load = max(a.Load, b.Load)
