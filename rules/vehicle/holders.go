@@ -117,7 +117,7 @@ func (h *Holder) fitted() {
 		h.Short = n
 	case counted:
 		h.Short = max(0, n-have)
-	case known && (n == 1 || h.Kind.Field("found").Field("count") == nil):
+	case known && (n == 1 || h.Kind.Found().Field("count") == nil):
 	case known: // several are needed, and somebody wrote 'fitted' without counting
 		h.Missing = []string{h.Path() + ".found.count"}
 	default:
