@@ -13,7 +13,6 @@ import (
 	"setdown/model/linkage"
 	"setdown/model/quantity"
 	"setdown/model/schema"
-	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -38,21 +37,17 @@ type standing struct {
 func Heights(build *model.Build, want map[string]float64, cross float64) (*verdict.Height, error) {
 	h := &verdict.Height{Format: verdict.HeightFormat, File: build.File}
 	h.Vehicle, _ = build.Vehicle.Text("name")
-	all := suspensions(build)
-	if err := known(all, slices.Sorted(maps.Keys(want))); err != nil {
+	all := of(build)
+	if err := known(all.list, slices.Sorted(maps.Keys(want))); err != nil {
 		return nil, err
 	}
-	springs := springsIn(build)
-	var st *Standing
-	var troubled *verdict.TravelTrouble
-	if h.Sprung = isSprung(all, springs); h.Sprung {
-		st, troubled = stand(build, all, springs)
-	}
+	st, troubled := all.Stand()
+	h.Sprung = st != nil || troubled != nil
 	if cross != 0 && (st == nil || st.order() == nil) {
 		return nil, errors.New("a cross weight is that of four wheels on springs, two in front and two behind")
 	}
 	var wheels []standing
-	for c, s := range all {
+	for c, s := range all.list {
 		found, unmeasured, trouble := (*linkage.State)(nil), []string(nil), cmp.Or(s.trouble, troubled)
 		switch {
 		case st != nil:
@@ -67,16 +62,16 @@ func Heights(build *model.Build, want map[string]float64, cross float64) (*verdi
 			wheels = append(wheels, standing{s, i, found, out, want[w.place]})
 		}
 	}
-	var found, wanted []linkage.Vec
+	var feet, wanted []linkage.Vec
 	for _, w := range wheels {
 		if w.found != nil {
 			w.fill()
-			found = append(found, w.found.Ground(w.wheel, up))
+			feet = append(feet, w.found.Ground(w.wheel, up))
 			level := w.drawn.Ground(w.wheel, up)
 			wanted = append(wanted, r3.Sub(level, r3.Scale(w.want, up)))
 		}
 	}
-	if f, ok := floorUnder(found); ok && len(found) == len(wheels) {
+	if f, ok := floorUnder(feet); ok && len(feet) == len(wheels) {
 		goal, _ := floorUnder(wanted)
 		twist := mm(goal.twist)
 		h.WantedTwist = &twist
@@ -107,13 +102,6 @@ func Heights(build *model.Build, want map[string]float64, cross float64) (*verdi
 		h.Wheels = append(h.Wheels, *w.out)
 	}
 	return h, nil
-}
-
-// isSprung reports whether a strut is a spring.
-func isSprung(all []*suspension, springs map[string]*vehicle.Spring) bool {
-	return slices.ContainsFunc(all, func(s *suspension) bool {
-		return slices.ContainsFunc(s.struts, func(b barAt) bool { return springs[b.item.ID] != nil })
-	})
 }
 
 var up = linkage.Vec{Z: 1}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -84,27 +85,44 @@ type meet struct {
 // axle with everything a dozen; the work grows with the third power.
 const largest = 40
 
-// suspensions finds the linkages that carry a wheel.
-func suspensions(build *model.Build) []*suspension {
-	r := &reader{build: build, mechanism: vehicle.New(build, vehicle.Policy{})}
+// Suspensions are the linkages of a vehicle that carry a wheel, found and solved as drawn once for
+// all that is asked of them. They are safe for concurrent use.
+type Suspensions struct {
+	build *model.Build
+	list  []*suspension
+	coils map[string]*vehicle.Spring // by the id of their links
+	mu    sync.Mutex                 // a pose is for one goroutine at a time
+}
+
+// Find finds the suspensions of a vehicle.
+func Find(v *vehicle.Vehicle) *Suspensions {
+	r := &reader{build: v.Build, mechanism: v}
 	r.bodies()
 	r.joined()
 	group, n := r.groups()
-	all := make([]*suspension, n)
-	for i := range all {
-		all[i] = &suspension{build: build, bodyOf: map[string]int{}}
+	linkages := make([]*suspension, n)
+	for i := range linkages {
+		linkages[i] = &suspension{build: v.Build, bodyOf: map[string]int{}}
 	}
-	r.fill(all, group)
-	var list []*suspension
-	for _, s := range all {
+	r.fill(linkages, group)
+	found := &Suspensions{build: v.Build, coils: map[string]*vehicle.Spring{}}
+	for _, s := range linkages {
 		if len(s.wheels) > 0 {
 			r.rack(s)
 			s.solve()
-			list = append(list, s)
+			found.list = append(found.list, s)
 		}
 	}
-	return list
+	for _, s := range v.Springs() {
+		if s.Coil() {
+			found.coils[s.Link.ID] = s
+		}
+	}
+	return found
 }
+
+// of finds the suspensions of a build state by itself.
+func of(build *model.Build) *Suspensions { return Find(vehicle.New(build, vehicle.Policy{})) }
 
 // faces are the kinds of joint that keep two parts together as one body.
 var faces = []string{"bolted face", "welded face"}

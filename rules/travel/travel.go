@@ -1,12 +1,12 @@
-// Package travel works out, from a build state, what its suspension does: toe,
-// camber and the rest over bump, droop and lock; where the bracket of a toe link
-// has to be; how high the vehicle stands by the lengths that were found, and how
-// many turns of which adjuster bring it where it is wanted.
+// Package travel works out, from a build state, what its suspension does: toe, camber and the rest
+// over bump, droop and lock; how far joints go out of square at full droop; where the bracket of a
+// toe link has to be; how high the vehicle stands by the lengths that were found, or on its springs
+// with what each wheel carries then; and how many turns of which adjuster bring it where it is wanted.
 //
-// It reads the build, moves its linkages (model/linkage) and fills the documents
-// of rules/verdict. What nobody recorded is named and not guessed, but for the ± of
-// a point, which is 3 mm where none is written. Whether a result is good enough for
-// a move is not said here.
+// It takes the parts, joints and links of the build apart into linkages (suspension.go), moves them
+// (model/linkage), and fills the documents of rules/verdict. What nobody recorded is named and not
+// guessed, but for the ± of a point, which is 3 mm where none is written. Whether a result is good
+// enough for a move is not said here: rules/facts ask for it.
 package travel
 
 import (
@@ -55,7 +55,7 @@ func Of(build *model.Build, o Options) (*verdict.Travel, error) {
 		Good: degrees(o.Good), GuessedPlusMinus: mm(guessed),
 	}
 	t.Vehicle, _ = build.Vehicle.Text("name")
-	all := suspensions(build)
+	all := of(build).list
 	if err := known(all, o.Places); err != nil {
 		return nil, err
 	}
