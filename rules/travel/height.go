@@ -13,6 +13,7 @@ import (
 	"setdown/model/linkage"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -318,7 +319,7 @@ func clearances(build *model.Build, wheels []standing, f floor) []verdict.Cleara
 		if !ok {
 			return
 		}
-		p := vec(v)
+		p := vehicle.Point(v)
 		for _, w := range wheels {
 			if body, moves := w.bodyOf[part]; moves {
 				p = w.found.Point(body, p)

@@ -122,7 +122,7 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		if !placed {
 			missing = append(missing, part.Path()+".cg")
 		}
-		w := linkage.Weight{Body: linkage.Ground, M: m.Value, CG: vec(cg)}
+		w := linkage.Weight{Body: linkage.Ground, M: m.Value, CG: vehicle.Point(cg)}
 		if s := moves[part.ID]; s != nil {
 			corner := &st.vehicle.Corners[slices.Index(f.list, s)]
 			w.Body = s.bodyOf[part.ID]

@@ -16,10 +16,6 @@ import (
 	"setdown/rules/verdict"
 )
 
-// guessed is the ± of a point that has none written, m: what a tape and a plumb
-// bob leave open.
-const guessed = 0.003
-
 // suspension is one linkage of a vehicle: a corner, or an axle with both wheels.
 type suspension struct {
 	build   *model.Build
@@ -293,7 +289,7 @@ func (r *reader) ends(link *model.Item) barAt {
 		on, _ := end.Text("on")
 		b.ends[i], b.on[i], b.part[i] = name, r.body[on], on
 		if axis, ok := end.Vec("axis"); ok {
-			v := vec(axis)
+			v := vehicle.Point(axis)
 			b.axis[i] = &v
 		}
 	}
@@ -326,13 +322,11 @@ func (s *suspension) point(r *schema.Record, path string) (at, tol linkage.Vec, 
 	}
 	for i, t := range v.Tol {
 		if t == 0 {
-			v.Tol[i] = guessed
+			v.Tol[i] = vehicle.Tape
 		}
 	}
-	return vec(v), linkage.Vec{X: v.Tol[0], Y: v.Tol[1], Z: v.Tol[2]}, true
+	return vehicle.Point(v), linkage.Vec{X: v.Tol[0], Y: v.Tol[1], Z: v.Tol[2]}, true
 }
-
-func vec(v schema.Vec) linkage.Vec { return linkage.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
 // addJoint adds a joint. Two joints between the same parts make a hinge, each as a ball; a pivot
 // alone is a ball as well, as it is to the statics: what holds a moment is called a long bearing.
@@ -350,11 +344,11 @@ func (s *suspension) addJoint(m meet, a, b int) {
 			s.missing(item.Path() + ".axis")
 			return
 		}
-		j.Kind, j.Axis = how, vec(axis)
+		j.Kind, j.Axis = how, vehicle.Point(axis)
 	}
 	s.sys.Joints = append(s.sys.Joints, j)
 	if hasAxis {
-		s.joints = append(s.joints, jointAt{item, a, b, vec(axis), angle(item.Record, "misalignment_limit")})
+		s.joints = append(s.joints, jointAt{item, a, b, vehicle.Point(axis), angle(item.Record, "misalignment_limit")})
 	}
 }
 
@@ -405,7 +399,7 @@ func (s *suspension) addWheel(face, part *model.Item, body int, place string) {
 		}
 		return
 	}
-	out := r3.Unit(vec(axis))
+	out := r3.Unit(vehicle.Point(axis))
 	if out.Y*at.Y < 0 || at.Y == 0 && out.Y < 0 {
 		out = r3.Scale(-1, out)
 	}
@@ -458,7 +452,7 @@ func (r *reader) slides(part string) (linkage.Vec, bool) {
 		if kind != "rack" || !directed || !slices.Contains(j.Texts("between"), part) {
 			continue
 		}
-		along := r3.Unit(vec(axis))
+		along := r3.Unit(vehicle.Point(axis))
 		if along.Y < 0 {
 			along = r3.Scale(-1, along)
 		}

@@ -20,6 +20,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/linkage"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -52,7 +53,7 @@ func Of(build *model.Build, o Options) (*verdict.Travel, error) {
 	}
 	t := &verdict.Travel{
 		Format: verdict.TravelFormat, File: build.File, Droop: mm(o.Droop), Bump: mm(o.Bump), Rack: mm(o.Rack),
-		Good: degrees(o.Good), GuessedPlusMinus: mm(guessed),
+		Good: degrees(o.Good), GuessedPlusMinus: mm(vehicle.Tape),
 	}
 	t.Vehicle, _ = build.Vehicle.Text("name")
 	all := of(build).list
