@@ -66,7 +66,8 @@ type want struct {
 	place  string
 	facts  map[string]bool
 	faults []verdict.HistoryFact
-	first  string // who has seen the facts; empty where it is no second look
+	stands looks.Facts // what was said of it until now; nil where it is asked for the first time
+	first  string      // who has seen the facts; empty where it is no second look
 }
 
 // foundBlock is the block of a kind that looks fill.
@@ -130,6 +131,9 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		return w
 	}
 	w := &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}}
+	if state := a.build.Standing[id]; state != nil {
+		w.stands = state.Group
+	}
 	if w.item != nil && !w.around() {
 		own := ""
 		if f.Item == id {
@@ -182,7 +186,7 @@ func (a *asker) oldest(id string) map[string]bool {
 				continue
 			}
 			all[name] = true
-			if a.build.Things[id].Kind.Field(foundBlock).Field(name).Life != schema.Made {
+			if thing := a.build.Things[id]; thing.Life(thing.Kind.Field(foundBlock).Field(name)) != schema.Made {
 				aging[name] = true
 			}
 		}
