@@ -30,7 +30,7 @@ func questions(list []*want) []verdict.Question {
 			if card.Line(name) != nil {
 				continue
 			}
-			field := w.thing.Kind.Field(foundBlock).Field(name)
+			field := w.thing.Kind.Found().Field(name)
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{line(w.thing, field)}, Each: field.Critical}
 			if field.Critical && field.Remakes != nil {
 				makes = together(makes, w, q)
@@ -90,7 +90,7 @@ func singled(list []*want) []*want {
 // names lists the facts that are wanted, in the order of the card; a day alone is none.
 func (w *want) names() []string {
 	var names []string
-	for _, f := range w.thing.Kind.Field(foundBlock).Fields {
+	for _, f := range w.thing.Kind.Found().Fields {
 		wrong := slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name })
 		if (w.facts[f.Name] || wrong) && f.Life != schema.OfLook {
 			names = append(names, f.Name)
@@ -130,7 +130,7 @@ func together(questions []*asked, w *want, q verdict.Question) []*asked {
 // the tag of a temporary bar beside a track rod: it names those that it is of. Where each has
 // such lines, as a stand and a jack, they are two things to look at.
 func (q *asked) joined(of, more []verdict.Line, thing *looks.Thing) (lines []verdict.Line, same bool) {
-	fields := thing.Kind.Field(foundBlock).Fields
+	fields := thing.Kind.Found().Fields
 	ours, theirs := false, false // have lines of their own
 	for i := range fields {
 		f := &fields[i]
@@ -187,7 +187,7 @@ func shared(q verdict.Question) bool {
 // what it would state and is asked by itself, kept what nobody has to say again.
 func (w *want) card() verdict.Question {
 	q := verdict.Question{Card: looks.CardVersion(w.thing.Kind)}
-	fields := w.thing.Kind.Field(foundBlock).Fields
+	fields := w.thing.Kind.Found().Fields
 	for i := range fields {
 		f := &fields[i]
 		_, states := w.thing.States(f)
