@@ -34,7 +34,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Stopping()), Facts: m.FactsMissing(),
+		Stops: len(m.Stopping()), Facts: m.FactsMissing(), Until: m.Until,
 	}
 	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
 	for _, f := range m.Findings {

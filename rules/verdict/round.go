@@ -18,6 +18,7 @@ type Round struct {
 	Stops    int           `json:"stops"`    // findings that block because something is wrong
 	Facts    int           `json:"facts"`    // facts not recorded that block
 	Cautions int           `json:"cautions"` // as the sheet of the move counts them
+	Until    *Until        `json:"until,omitempty"`
 	Screens  []Screen      `json:"screens"`
 	// Second are what a second pair of eyes is asked that has not seen the first one's
 	// answers: what is critical and one person has seen. It changes no verdict.

@@ -52,6 +52,7 @@ type moveView struct {
 	Strip    string      `json:"strip,omitempty"`
 	Bold     string      `json:"bold,omitempty"`
 	Rest     string      `json:"rest,omitempty"`
+	Until    string      `json:"until,omitempty"` // how long a GO stays one
 	Picture  string      `json:"picture,omitempty"`
 	Jobs     string      `json:"jobs,omitempty"`
 	Stops    []stopView  `json:"stops,omitempty"`
@@ -200,6 +201,7 @@ func newMoveView(state *state) moveView {
 	for _, stop := range sheet.Stops {
 		v.Stops = append(v.Stops, stopView{stop.Number, plain.Line(stop.Name() + ": " + stop.Gist()), plain.Line(stop.Fix)})
 	}
+	v.Until = plain.Line(sheet.Until)
 	v.After = lines(sheet.Waits)
 	if sheet.Fails != "" {
 		v.After = append(v.After, plain.Line(sheet.Fails))
