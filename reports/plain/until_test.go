@@ -20,9 +20,9 @@ func TestUntil(t *testing.T) {
 		{nil, ""},
 		{&verdict.Until{Last: firstOfMonth, Soon: true, Ends: []verdict.Ending{{Item: "a", What: look}}}, ""},
 		{&verdict.Until{Last: firstOfMonth, Ends: []verdict.Ending{{Item: "a", What: look}}},
-			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a ends."},
+			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a is too old."},
 		{&verdict.Until{Last: firstOfMonth, Ends: []verdict.Ending{{Item: "a", What: look}, {Item: "a", What: look}, {Item: "b", What: look}, {Item: "c", What: waiver}, {Item: "d", What: other, Say: "its examination lapsed"}}},
-			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a and 1 more ends; the waiver for c ends; its examination lapsed."},
+			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a and 1 more is too old; the waiver for c runs out; its examination lapsed."},
 	} {
 		assert.Equal(t, c.want, Until(&verdict.Move{Until: c.until}))
 	}

@@ -54,7 +54,7 @@ func Strip(r *verdict.Round) string {
 		if r.Cautions == 0 {
 			return "nothing recorded stops it"
 		}
-		return "read the " + Count(r.Cautions, "caution", "cautions") + " first"
+		return readFirst(r.Cautions)
 	}
 	var parts []string
 	if r.Stops > 0 {

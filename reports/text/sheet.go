@@ -135,8 +135,11 @@ func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section 
 	}
 	entry := func(number int, name, fault, fix string) []string {
 		return p.block(func(p *page) {
-			gap := strings.Repeat(" ", max(0, wide-width(name))+2)
-			p.wrap(fmt.Sprintf("%2d %s%s", number, p.style(bold, name), gap), "     ", fault)
+			first, text := fmt.Sprintf("%2d %s%s", number, p.style(bold, name), strings.Repeat(" ", max(0, wide-width(name))+2)), fault
+			if width(name) > wide {
+				first, text = fmt.Sprintf("%2d ", number), p.style(bold, name)+": "+fault
+			}
+			p.wrap(first, "     ", text)
 			if fix != "" {
 				p.wrap("     ", "     ", fix)
 			}
