@@ -2,6 +2,7 @@ package plain
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -12,19 +13,24 @@ const namesShown = 6
 // Names words several ids as people say them: what they share is said once, as in
 // 'rl-, rr-toe-mount', 'stand-fl, -fr, -rl' and 'top-, low-bolt at fl, fr'. Of many the first
 // are named.
-func Names(ids []string) string {
+func Names(ids []string) string { return names(ids, namesShown) }
+
+// AllNames words several ids as Names does and leaves none out.
+func AllNames(ids []string) string { return names(ids, math.MaxInt) }
+
+func names(ids []string, most int) string {
 	var words []string
 	between := ", "
-	room, more := namesShown, 0
+	room, more := most, 0
 	for _, g := range alike(ids) {
 		switch cost := max(len(g.corners), len(g.things)); {
-		case room <= 0 || room < namesShown && cost > room:
+		case room <= 0 || room < most && cost > room:
 			room = 0
 			more += len(g.ids)
 		case len(g.corners) > 1 && len(g.things) > 1:
 			room -= cost
 			between = "; " // corners are a list of their own
-			shown := min(len(g.things), namesShown)
+			shown := min(len(g.things), most)
 			more += (len(g.things) - shown) * len(g.corners)
 			words = append(words, listed(g.things[:shown])+" at "+strings.Join(g.corners, ", "))
 		default:
@@ -63,7 +69,9 @@ func alike(ids []string) []group {
 	single := groups
 	groups = nil
 	for _, s := range single {
-		g := at(func(g group) bool { return slices.Equal(g.corners, s.corners) && s.things[0] != "" && g.things[0] != "" })
+		g := at(func(g group) bool {
+			return slices.Equal(g.corners, s.corners) && s.things[0] != "" && g.things[0] != ""
+		})
 		g.corners, g.things, g.ids = s.corners, append(g.things, s.things...), append(g.ids, s.ids...)
 	}
 	return groups

@@ -31,4 +31,5 @@ func TestNames(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, Names(c.ids))
 	}
+	assert.Equal(t, "b-1, -2, -3, -4, -5, -6, -7, -8, fl-, fr-a", AllNames(strings.Fields("b-1 b-2 b-3 b-4 b-5 b-6 b-7 b-8 fl-a fr-a")))
 }

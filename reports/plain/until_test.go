@@ -67,10 +67,17 @@ func TestWhatComesFirst(t *testing.T) {
 	now, later = Now(verdict.Punch{Jobs: p.Jobs[1:]})
 	assert.Len(t, now, 2)
 	assert.Zero(t, later)
-	alike := Alike([]verdict.Job{{Phase: "record", Item: "fl-a", Do: "x"}, {Phase: "weld", Item: "fl-a", Do: "x"}, {Phase: "record", Item: "fl-b", Do: "x"}, {Phase: "weld", Item: "fl-b", Do: "x"}})
-	var items []string
-	for _, j := range alike {
-		items = append(items, j.Item)
+	weld, record := verdict.Job{Phase: "weld", Do: "x"}, verdict.Job{Phase: "record", Do: "x"}
+	at := func(j verdict.Job, item, place string) verdict.Job {
+		j.Item, j.Place = item, place
+		return j
 	}
-	assert.Equal(t, []string{"fl-a, -b", "fl-a", "fl-b"}, items)
+	var said []string
+	var boxes []int
+	own := verdict.Job{Phase: "weld", Item: "fl-a", Place: "front-left", Do: "turn fl-a"}
+	for _, task := range Tasks([]verdict.Job{at(record, "fl-a", "front-left"), at(weld, "fl-a", "front-left"), at(record, "fr-a", "front-right"), at(weld, "fr-a", "front-right"), own, own}) {
+		said, boxes = append(said, task.Says(task.Do)), append(boxes, task.Boxes())
+	}
+	assert.Equal(t, []string{"fl-, fr-a: x", "fl-, fr-a: x", "turn fl-a (front left)", "turn fl-a (front left)"}, said)
+	assert.Equal(t, []int{1, 2, 1, 1}, boxes)
 }
