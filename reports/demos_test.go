@@ -15,6 +15,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/reports"
 	"setdown/reports/browser"
+	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/check"
 	"setdown/rules/engine"
@@ -81,6 +82,8 @@ func TestEveryDemo(t *testing.T) {
 				one := *r
 				one.Moves, one.Punch = []verdict.Move{m}, m.Punch
 				sheet := every(m.ID, &one)
+				lines := plain.NewSheet(&one, &m)
+				assert.Equal(t, len(lines.Cautions)+len(lines.Soft), plain.Cautions(&m), "the board counts cautions as the sheet of %s lists them", m.ID)
 				assert.Equal(t, m.Another != nil, strings.Contains(sheet, "Another way:"), m.ID)
 				if m.Decision == verdict.NoGo {
 					assert.NotContains(t, sheet, "more faults", "%s: every fault is on the screen", m.ID)

@@ -597,7 +597,7 @@ func State(m *verdict.Move) string {
 		if n := len(m.Of(verdict.Waived)); n > 0 {
 			text = fmt.Sprintf("GO only because %s waived.", Count(n, "stop is", "stops are"))
 		}
-		if n := len(m.Of(verdict.Caution)); n > 0 {
+		if n := Cautions(m); n > 0 {
 			text += " " + Count(n, "caution", "cautions") + "."
 		}
 		if m.SignOff != nil && !m.SignOff.Stands {
