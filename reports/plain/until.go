@@ -35,10 +35,10 @@ func Holds(u *verdict.Until) string {
 	}
 	var then []string
 	if of := ends[verdict.EndsLook]; len(of) > 0 {
-		then = append(then, "the look at "+few(of)+" ends")
+		then = append(then, "the look at "+few(of)+" is too old")
 	}
 	if of := ends[verdict.EndsWaiver]; len(of) > 0 {
-		then = append(then, "the waiver for "+few(of)+" ends")
+		then = append(then, "the waiver for "+few(of)+" runs out")
 	}
 	if len(words) > 0 {
 		then = append(then, words[0])

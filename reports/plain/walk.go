@@ -60,7 +60,7 @@ func Strip(r *verdict.Round) string {
 		if r.Cautions == 0 {
 			return "nothing recorded stops it"
 		}
-		return "read the " + Count(r.Cautions, "caution", "cautions") + " first"
+		return readFirst(r.Cautions)
 	}
 	var parts []string
 	if r.Stops > 0 {
@@ -76,9 +76,8 @@ func Strip(r *verdict.Round) string {
 }
 
 // Cautions counts the cautions of a move as its sheet lists them.
-func Cautions(r *verdict.Report, m *verdict.Move) int {
-	s := NewSheet(r, m)
-	return len(s.Cautions) + len(s.Soft)
+func Cautions(m *verdict.Move) int {
+	return len(briefly(told(m), Fault)) + len(looks(open(Soft(m))))
 }
 
 // Members names the things of a question, a group by its members where they are asked
