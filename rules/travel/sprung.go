@@ -55,15 +55,6 @@ func (f *Suspensions) Stand() (*Standing, *verdict.TravelTrouble) {
 	return f.stand()
 }
 
-// lacking collects what is not recorded.
-type lacking []string
-
-func (l *lacking) because(u *vehicle.Unknown) {
-	if u != nil {
-		*l = append(*l, u.Missing...)
-	}
-}
-
 func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 	st := &Standing{Angles: map[string]float64{}}
 	var missing lacking
