@@ -177,8 +177,5 @@ func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
 	return pairs
 }
 
-// solved reports whether reactions are at hand: equilibrium was found.
-func (s *stance) solved() bool { return s.unknown == nil && s.failure == "" }
-
 // mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
-func (s *stance) mayHold() bool { return s.unknown != nil || s.solved() }
+func (s *stance) mayHold() bool { return s.unknown != nil || s.failure == "" }
