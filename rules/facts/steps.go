@@ -298,9 +298,8 @@ func (it item) takenOff(part string) bool {
 			return false
 		}
 		on := false
-		steps, _ := move.List("steps")
-		for _, step := range steps {
-			off := slices.Contains(step.V.(*schema.Record).Texts("off"), part)
+		for _, step := range move.Steps() {
+			off := slices.Contains(step.Texts("off"), part)
 			if off && on {
 				return true
 			}
