@@ -27,9 +27,9 @@ func age(it item) float64 { return it.since(seenOn) }
 // since is how long ago a recorded day was, s. A day in the future is no age.
 func (it item) since(day field[quantity.Date]) float64 {
 	on := day.of(it)
-	days := on.DaysUntil(it.set.Today)
+	days := on.DaysUntil(it.today())
 	if days < 0 && !it.open() {
-		it.not("%s.%s is %s, after today (%s)", it.Path, paths[day], on, it.set.Today)
+		it.not("%s.%s is %s, after today (%s)", it.Path, paths[day], on, it.today())
 	}
 	return float64(days) * quantity.Day
 }
