@@ -60,7 +60,7 @@ func isWhole(b *model.Build, id string) bool {
 	}
 	item := b.Item(id)
 	for _, facts := range b.Standing[id].Members {
-		for _, f := range item.Kind.Field("found").Fields {
+		for _, f := range item.Kind.Found().Fields {
 			design := func(path string) (any, bool) {
 				v, ok := item.Lookup(path)
 				return v.V, ok
@@ -392,7 +392,7 @@ func TestFoundBlocksAreLooks(t *testing.T) {
 func TestGoodNeverStatesWhatIsCritical(t *testing.T) {
 	for _, id := range []string{"lower-nut", "inner-bolt", "rack-bolts", "mount", "stand"} {
 		b := after(t, onePivot, onePivot, "- {day: 2026-11-20, by: TN, of: ["+id+"], fp: FP("+id+"), good: yes}\n")
-		found := b.Item(id).Kind.Field("found")
+		found := b.Item(id).Kind.Found()
 		require.NotEmpty(t, b.Standing[id].Group)
 		for name, fact := range b.Standing[id].Group {
 			assert.False(t, found.Field(name).Critical, "%s.%s", id, name)

@@ -37,7 +37,7 @@ func (r *reader) stand(log *looks.Log) {
 	var things []*looks.Thing
 	r.build.Things = map[string]*looks.Thing{}
 	add := func(id string, kind *schema.Kind, record *schema.Record, item *Item) {
-		if kind.Field(foundBlock) == nil {
+		if kind.Found() == nil {
 			return
 		}
 		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.lookup(record, item)}
@@ -65,14 +65,14 @@ func (r *reader) stand(log *looks.Log) {
 			record = r.build.Site
 		}
 		if found := foundRecord(t.Kind, states[t.ID], t.Members); found != nil {
-			record.Set(foundBlock, schema.Value{V: found, Span: found.Span})
+			record.Set(schema.Found, schema.Value{V: found, Span: found.Span})
 		}
 	}
 }
 
 // foundRecord is what stands as a found block; nil when nothing does.
 func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Record {
-	field := kind.Field(foundBlock)
+	field := kind.Found()
 	if len(state.Group) == 0 {
 		return nil
 	}
@@ -145,7 +145,7 @@ func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string
 			}
 		}
 		for name, fact := range facts {
-			if kind.Field(foundBlock).Field(name).Life == schema.Made && witness.After(fact.Stamp) {
+			if kind.Found().Field(name).Life == schema.Made && witness.After(fact.Stamp) {
 				fact = witness
 			}
 			if fact.Day == (quantity.Date{}) {
@@ -299,7 +299,7 @@ func (r *reader) checkGroups() {
 		}
 	}
 	for _, kind := range schema.Kinds() {
-		found := kind.Field(foundBlock)
+		found := kind.Found()
 		if found == nil || kind.Field("needed") == nil || !slices.ContainsFunc(found.Fields, func(f schema.Field) bool { return f.Critical }) {
 			continue
 		}
@@ -326,7 +326,7 @@ func Fingerprint(item *Item) string {
 			if record != nil {
 				v, known = record.Lookup(f.Name)
 			}
-			if f.Type == schema.Object && f.Name != foundBlock {
+			if f.Type == schema.Object && f.Name != schema.Found {
 				inner, _ := v.V.(*schema.Record)
 				write(path+f.Name+".", f.Fields, inner)
 			}

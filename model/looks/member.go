@@ -41,7 +41,7 @@ func (f *folding) member(t *Thing, m int) *history {
 			h.ends = append(h.ends, e)
 		}
 	}
-	found := t.Kind.Field("found")
+	found := t.Kind.Found()
 	if found == nil {
 		return h
 	}
@@ -370,7 +370,7 @@ func (t *Thing) States(f *schema.Field) (any, bool) {
 // CardVersion is the version of the card of a kind: it changes when a line comes to it.
 func CardVersion(kind *schema.Kind) int {
 	version := 1
-	for _, f := range kind.Field("found").Fields {
+	for _, f := range kind.Found().Fields {
 		version = max(version, f.Since)
 	}
 	return version

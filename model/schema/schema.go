@@ -114,10 +114,17 @@ var Pieces = []struct{ Name, Kind string }{
 // Field returns the description of the field with that name, or nil.
 func (k *Kind) Field(name string) *Field { return find(k.Fields, name) }
 
+// Found is the block of an item that holds what was seen on the vehicle. No mirror and no like
+// copies it: what was seen on one thing says nothing about another.
+const Found = "found"
+
+// Found returns the description of that block, or nil for a kind of which nothing is seen.
+func (k *Kind) Found() *Field { return k.Field(Found) }
+
 // Daily reports whether a look at one of the kind counts for the day of a move alone: how
 // a thing is set, or who stands where, is none of it tomorrow what it is today.
 func (k *Kind) Daily() bool {
-	found := k.Field("found")
+	found := k.Found()
 	return found != nil && slices.ContainsFunc(found.Fields, func(f Field) bool { return f.Life == Setting || f.Life == Moment })
 }
 

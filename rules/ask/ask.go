@@ -12,7 +12,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"setdown/model"
 	"setdown/model/looks"
@@ -69,9 +68,6 @@ type want struct {
 	first  string // who has seen the facts; empty where it is no second look
 }
 
-// foundBlock is the block of a kind that looks fill.
-const foundBlock = "found"
-
 // day is the fact that every look brings with it.
 const day = "on"
 
@@ -110,7 +106,7 @@ func counted(path string) string {
 // split takes the path of a recorded fact apart; found is false for a path that no
 // look answers.
 func (a *asker) split(path string) (id, fact string, found bool) {
-	head, fact, found := strings.Cut(path, "."+foundBlock+".")
+	head, fact, found := strings.Cut(path, "."+schema.Found+".")
 	if !found {
 		return "", "", false
 	}
@@ -122,7 +118,7 @@ func (a *asker) split(path string) (id, fact string, found bool) {
 		return "", "", false
 	}
 	fact, _, _ = strings.Cut(fact, "[")
-	return head, fact, thing.Kind.Field(foundBlock).Field(fact) != nil
+	return head, fact, thing.Kind.Found().Field(fact) != nil
 }
 
 func (a *asker) want(id string, f *verdict.Finding) *want {
@@ -135,7 +131,7 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		if f.Item == id {
 			own = f.Place
 		}
-		w.place = cmp.Or(a.place(w.item), own, a.basePlace())
+		w.place = cmp.Or(a.build.Place(w.item), own, a.basePlace())
 	}
 	a.wanted[id] = w
 	return w
@@ -147,7 +143,7 @@ func (a *asker) aged(f *verdict.Finding) []string {
 	for _, path := range cites(f) {
 		variable, name, _ := strings.Cut(path, ".")
 		switch {
-		case name != "age" && name != foundBlock+"."+day:
+		case name != "age" && name != schema.Found+"."+day:
 		case variable == "site" || variable == "vehicle":
 			ids = append(ids, variable)
 		case a.build.Things[f.Item] != nil:
@@ -182,7 +178,7 @@ func (a *asker) oldest(id string) map[string]bool {
 				continue
 			}
 			all[name] = true
-			if a.build.Things[id].Kind.Field(foundBlock).Field(name).Life != schema.Made {
+			if a.build.Things[id].Kind.Found().Field(name).Life != schema.Made {
 				aging[name] = true
 			}
 		}
@@ -201,7 +197,7 @@ func (a *asker) seenOn(id string) quantity.Date {
 	} else if id == "site" {
 		record = a.build.Site
 	}
-	on, _ := record.Date(foundBlock + "." + day)
+	on, _ := record.Date(schema.Found + "." + day)
 	return on
 }
 
@@ -214,7 +210,7 @@ func (a *asker) faulty(f *verdict.Finding) {
 	}
 	cited := map[string]bool{}
 	for _, path := range cites(f) {
-		if _, fact, found := strings.Cut(path, "."+foundBlock+"."); found && fact != day {
+		if _, fact, found := strings.Cut(path, "."+schema.Found+"."); found && fact != day {
 			cited[fact] = true
 		}
 	}
@@ -236,34 +232,12 @@ func (a *asker) faulty(f *verdict.Finding) {
 	}
 }
 
-// place is where an item is asked after: as written, else the place whose initials its
-// id begins with, as in 'fl-strut'.
-func (a *asker) place(item *model.Item) string {
-	if item.Field("place") != nil {
-		if p, ok := item.Text("place"); ok {
-			return p
-		}
-	}
-	prefix, _, _ := strings.Cut(item.ID, "-")
-	for _, place := range a.build.Places {
-		initials := ""
-		for word := range strings.SplitSeq(place, "-") {
-			_, size := utf8.DecodeRuneInString(word)
-			initials += word[:size]
-		}
-		if initials == prefix {
-			return place
-		}
-	}
-	return ""
-}
-
 // basePlace is the place of the part that the vehicle is built on, to which belongs what
 // holds nothing, such as a node of the frame.
 func (a *asker) basePlace() string {
 	base, _ := a.build.Vehicle.Text("built_on")
 	if part := a.build.Item(base); part != nil {
-		return a.place(part)
+		return a.build.Place(part)
 	}
 	return ""
 }

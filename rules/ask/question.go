@@ -33,7 +33,7 @@ func questions(list []*want) []verdict.Question {
 			if onCard(name) {
 				continue
 			}
-			field := w.thing.Kind.Field(foundBlock).Field(name)
+			field := w.thing.Kind.Found().Field(name)
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{line(w.thing, field)}, Each: field.Critical}
 			if field.Critical && field.Remakes != nil {
 				makes = together(makes, w, q)
@@ -83,7 +83,7 @@ func singled(list []*want) []*want {
 // names lists the facts that are wanted, in the order of the card; a day alone is none.
 func (w *want) names() []string {
 	var names []string
-	for _, f := range w.thing.Kind.Field(foundBlock).Fields {
+	for _, f := range w.thing.Kind.Found().Fields {
 		wrong := slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name })
 		if (w.facts[f.Name] || wrong) && f.Life != schema.OfLook {
 			names = append(names, f.Name)
@@ -130,7 +130,7 @@ func sameLine(a, b verdict.Line) bool {
 // cardLines are the lines of a card that 'good' states of a thing; open are those that it
 // would state and that are not on it.
 func cardLines(w *want) (lines []verdict.Line, open []string) {
-	fields := w.thing.Kind.Field(foundBlock).Fields
+	fields := w.thing.Kind.Found().Fields
 	for i := range fields {
 		f := &fields[i]
 		_, states := w.thing.States(f)
