@@ -421,9 +421,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	if r.Item != nil {
 		f.Place = textOf(r.Item, "at_place")
 		f.Carries, f.LetsGo, f.Goes = textOf(r.Item, "carries"), textOf(r.Item, "lets_go"), textOf(r.Item, "goes")
-		if list := step.strengths[id]; len(list) > 0 {
-			f.Load = &list[0]
-		}
+		f.Load = step.strengths[id]
 	}
 	c.waive(&f, move)
 	return f

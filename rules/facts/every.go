@@ -168,11 +168,12 @@ var (
 )
 
 // Comparisons lists what was compared for an item in its step.
-func Comparisons(o *Object) []Comparison {
-	var list []Comparison
-	for _, c := range checks[o.Kind] {
-		if v, unknown := o.At(o.layout.slots[c.field].at); unknown == nil && v.(*Comparison) != nil {
-			list = append(list, *v.(*Comparison))
+func Comparisons(o *Object) []*Comparison {
+	var list []*Comparison
+	for _, check := range checks[o.Kind] {
+		v, unknown := o.At(o.layout.slots[check.field].at)
+		if c, _ := v.(*Comparison); unknown == nil && c != nil {
+			list = append(list, c)
 		}
 	}
 	return list
