@@ -37,6 +37,7 @@ type Options struct {
 	Version string          // of the program, for the report
 	Units   quantity.System // of the answers; the file's own when empty
 	Assumed []string        // what-if overrides that the build state already holds
+	Solved  *vehicle.Solved // what statics worked out for states before this one; nil for none
 }
 
 // Judged is a build state with the report on it, and what was worked out for it.
@@ -79,6 +80,7 @@ func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*J
 		judged: map[string]*judged{}, days: map[int]*checker{},
 	}
 	c.facts.Speak(report.Units)
+	c.facts.Vehicle.Solved = cmp.Or(o.Solved, c.facts.Vehicle.Solved)
 	report.Orders, report.Taken = c.orders(), taken(b)
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))

@@ -22,7 +22,10 @@ const soon = 2
 // on is a checker of another build state on another day, by the same rules. It is asked for
 // what stops a move and makes no rows for a report.
 func (c *checker) on(b *model.Build, day quantity.Date) *checker {
-	return c.as(facts.New(b, c.engine.Policy(), looks.Moment{Day: day}), day)
+	f := facts.New(b, c.engine.Policy(), looks.Moment{Day: day})
+	f.Speak(c.facts.Vehicle.Units)
+	f.Vehicle.Solved = c.facts.Vehicle.Solved
+	return c.as(f, day)
 }
 
 func (c *checker) as(f *facts.State, day quantity.Date) *checker {

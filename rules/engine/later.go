@@ -51,8 +51,9 @@ func (u *unit) ages(set *facts.Set, r *roots) bool {
 	if u.scope.kind == "" {
 		return agesFor(conditions, r)
 	}
+	r.item = &object{kind: kindOf()[u.scope.kind]}
 	return slices.ContainsFunc(set.Items[u.scope.kind], func(o *facts.Object) bool {
-		r.item = &object{facts: o, kind: kindOf()[u.scope.kind]}
+		r.item.facts = o
 		return agesFor(conditions, r)
 	})
 }
