@@ -136,6 +136,12 @@ func (s *solvedStance) Forces(i int) []statics.Vec {
 	return list
 }
 
+// Link is the force in a link.
+func (s *solvedStance) Link(i int) statics.Range {
+	r, _ := once(s, question{what: "link", of: i}, func() (statics.Range, error) { return s.Step.Link(i), nil })
+	return r
+}
+
 // Along is the force of a joint along a direction.
 func (s *solvedStance) Along(i int, direction statics.Vec) statics.Range {
 	r, _ := once(s, question{what: "along", of: i, a: direction}, func() (statics.Range, error) { return s.Step.Along(i, direction), nil })

@@ -25,6 +25,7 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 	"setdown/rules/ways"
 )
@@ -221,7 +222,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume}
+	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume, Solved: new(vehicle.Solved)}
 	if r.judged, err = check.Judge(ctx, r.build, e, o); err != nil {
 		return err
 	}
