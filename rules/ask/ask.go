@@ -34,7 +34,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Stopping()), Facts: m.FactsMissing(),
+		Stops: len(m.Stopping()), Facts: m.FactsMissing(), Until: m.Until,
 	}
 	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
 	for _, f := range m.Findings {
@@ -65,7 +65,8 @@ type want struct {
 	place  string
 	facts  map[string]bool
 	faults []verdict.HistoryFact
-	first  string // who has seen the facts; empty where it is no second look
+	stands looks.Facts // what was said of it until now; nil where it is asked for the first time
+	first  string      // who has seen the facts; empty where it is no second look
 }
 
 // day is the fact that every look brings with it.
@@ -126,6 +127,9 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		return w
 	}
 	w := &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}}
+	if state := a.build.Standing[id]; state != nil {
+		w.stands = state.Group
+	}
 	if w.item != nil && !w.around() {
 		own := ""
 		if f.Item == id {
@@ -178,7 +182,7 @@ func (a *asker) oldest(id string) map[string]bool {
 				continue
 			}
 			all[name] = true
-			if a.build.Things[id].Kind.Found().Field(name).Life != schema.Made {
+			if thing := a.build.Things[id]; thing.Life(thing.Kind.Found().Field(name)) != schema.Made {
 				aging[name] = true
 			}
 		}

@@ -69,6 +69,12 @@ authority asks for.`,
 				return fmt.Errorf("not signed: %w", err)
 			}
 			a.say("GO for %s signed by %s on %s: %s", f.moves[0], by, r.report.Today, path)
+			if err := r.judged.Ahead(cmd.Context()); err != nil {
+				return fmt.Errorf("signed, but not worked out until when it holds: %w", err)
+			}
+			if holds := plain.Holds(r.report.Moves[0].Until); holds != "" {
+				a.say("%s", holds)
+			}
 			return nil
 		},
 	}

@@ -117,7 +117,8 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 }
 
 // judges judges build states, all moves of one or the one that is named, with the rules
-// read once. What statics worked out for one serves the next as far as it is the same.
+// read once; of the one that is named and GO also how long it stays so. What statics worked out for
+// one build state serves the next as far as it is the same.
 func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, move string) (*verdict.Report, error), error) {
 	e, err := loadRules(files, pack.LoadRules)
 	if err != nil {
@@ -139,7 +140,14 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		if move != "" {
 			moves = []string{move}
 		}
-		return check.Run(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Solved: solved})
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Solved: solved})
+		if err != nil {
+			return nil, err
+		}
+		if move == "" || j.Report.Decision != verdict.Go {
+			return j.Report, nil
+		}
+		return j.Report, j.Ahead(ctx)
 	}, nil
 }
 
@@ -159,7 +167,7 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		if err != nil {
 			return nil, err
 		}
-		round.Cautions = plain.Cautions(report, &report.Moves[0])
+		round.Cautions = plain.Cautions(&report.Moves[0])
 		return round, nil
 	}, nil
 }
