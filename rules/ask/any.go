@@ -87,8 +87,8 @@ func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 		q.Of[0].Members = thing.Members
 	}
 	if fact == "" {
-		q.Card = looks.CardVersion(thing.Kind)
-		q.Lines, q.Open = cardLines(&want{thing: thing, item: b.Item(id)})
+		card := (&want{thing: thing, item: b.Item(id)}).card()
+		q.Card, q.Lines, q.Open = card.Card, card.Lines, card.Open
 		return q, nil
 	}
 	field := thing.Kind.Found().Field(fact)
@@ -115,7 +115,7 @@ func join(all, q *verdict.Question) {
 		}
 	}
 	if all.Fact == "" {
-		all.Lines = slices.DeleteFunc(all.Lines, func(l verdict.Line) bool { return !hasLine(q, l.Fact) })
+		all.Lines = slices.DeleteFunc(all.Lines, func(l verdict.Line) bool { return q.Line(l.Fact) == nil })
 		return
 	}
 	l, other := &all.Lines[0], q.Lines[0]
