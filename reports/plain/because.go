@@ -74,7 +74,7 @@ var spoken = map[string]saying{
 	"third":                {"a third of the weight", inWeight},
 	"tip_margin":           {name: "distance of the centre of gravity inside the supports"},
 	"tip_span":             {name: "distance across the supports"},
-	"unlocated_by":         {name: "not located, because of"},
+	"unlocated_by":         {name: "what leaves it loose"},
 	"stands":               {name: "it stands by itself"},
 }
 
