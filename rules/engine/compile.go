@@ -28,6 +28,7 @@ type code struct {
 	plain   cel.Program
 	tracked func() (cel.Program, error) // keeps the value of every part
 	reads   func() []*slot              // the facts that stand in it
+	today   func() bool                 // so does the day
 }
 
 // language compiles expressions. Those of one scope share an environment, and
@@ -120,7 +121,7 @@ func compile(s scope, environment func() (*cel.Env, error), src *pack.Expr, want
 		m.fail(0, "", "the expression cannot be planned: %v", err)
 		return nil, nil
 	}
-	return &code{tree: tree, plain: plain, reads: sync.OnceValue(func() []*slot { return reads(tree) }), tracked: sync.OnceValues(func() (cel.Program, error) {
+	return &code{tree: tree, plain: plain, today: sync.OnceValue(func() bool { return names(tree, today) }), reads: sync.OnceValue(func() []*slot { return reads(tree) }), tracked: sync.OnceValues(func() (cel.Program, error) {
 		return env.PlanProgram(tree, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
 	})}, nil
 }

@@ -59,10 +59,14 @@ type question struct {
 // about what no other rule judged come last. When the context ends, the results are not
 // complete, and the caller must not use them.
 func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
+	return e.judge(ctx, e.wanted(set), set)
+}
+
+func (e *Engine) judge(ctx context.Context, units []*unit, set *facts.Set) []Result {
 	m := memory.Get().(*scratch)
 	defer memory.Put(m)
 	r := newRoots(set)
-	m.ask(ctx, e.wanted(set), set, r)
+	m.ask(ctx, units, set, r)
 	// What a rule wants is compiled only where it applies to something.
 	var musts []*part
 	for i, q := range m.asked {

@@ -18,14 +18,15 @@ import (
 
 // fact finds the object that holds the fact of a slot, and the number of the fact in it.
 func (s *slot) fact(r *roots) (*facts.Object, int) {
-	o := r.item
+	root := r.item
 	if s.of != nil {
-		o = s.of(r)
+		root = s.of(r)
 	}
+	o, kind := root.facts, root.kind
 	for _, i := range s.path[:len(s.path)-1] {
-		o = o.field(i).(*object)
+		o, kind = o.Block(kind.fields[i].Name), kind.blocks[i]
 	}
-	return o.facts, o.kind.at[s.path[len(s.path)-1]]
+	return o, kind.at[s.path[len(s.path)-1]]
 }
 
 // isLast reports whether the rule is about what no other rule judged.

@@ -140,7 +140,7 @@ func jointRating(it item) *Comparison {
 	allowed := axialAllowed.of(it)
 	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
 	if !p.Split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
 	}
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
