@@ -205,9 +205,6 @@ func (o *Object) result(n int) *result {
 	return r
 }
 
-// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
-func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
-
 // Quantity returns a known quantity field of the object or of a block in it.
 func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {
 	v, unknown := o.Get(name)

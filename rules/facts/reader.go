@@ -50,6 +50,9 @@ func (r read) ages() bool {
 	return out != nil && out.ages
 }
 
+// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
+func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
+
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
 
@@ -135,6 +138,14 @@ func (it item) today() quantity.Date { return it.clock().Day }
 func (it item) clock() looks.Moment {
 	it.r.note(nil, theDay)
 	return it.set.Clock
+}
+
+// seen is when something was seen that holds for a moment before a move.
+func (s *State) seen(at looks.Moment) looks.Moment {
+	if s.again {
+		return looks.Moment{Day: s.always.Today}
+	}
+	return at
 }
 
 // mechanism is the vehicle: what meets and holds what. It hangs on no day.

@@ -58,14 +58,6 @@ func (s *State) Later(day quantity.Date) *State {
 	return &l
 }
 
-// seen is when something was seen that holds for a moment before a move.
-func (s *State) seen(at looks.Moment) looks.Moment {
-	if s.again {
-		return looks.Moment{Day: s.always.Today}
-	}
-	return at
-}
-
 // fill makes the objects of the items.
 func (s *State) fill(policy *Object, now looks.Moment) {
 	b := s.Vehicle.Build
