@@ -13,6 +13,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -93,10 +94,10 @@ func units(b *model.Build, asked quantity.System) quantity.System {
 	return cmp.Or(asked, quantity.System(named))
 }
 
-// recoverTo makes a panic an error: a check that failed is no answer.
+// recoverTo makes a panic an error that says where it was: a check that failed is no answer.
 func recoverTo(err *error, move string) {
 	if p := recover(); p != nil {
-		*err = fmt.Errorf("check of %s failed: %v", move, p)
+		*err = fmt.Errorf("check of %s failed: %v\n%s", move, p, debug.Stack())
 	}
 }
 
