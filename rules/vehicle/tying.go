@@ -133,7 +133,10 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	out := Tying{Load: weight / math.Cos(steepest), Doubled: t.at == nil || t.end == nil}
 	if t.block() {
 		out.Load, out.Doubled = weight, false
-		if t.at != nil && t.end != nil && t.at.Z <= t.end.Z {
+		if missing := t.unplaced(); missing != nil {
+			return Tying{}, NotRecorded(missing...)
+		}
+		if t.at.Z <= t.end.Z {
 			out.Loose = t.item.ID + " stands beside or above what it is to hold: a block only pushes"
 			return out, nil
 		}
@@ -373,6 +376,18 @@ func (v *Vehicle) shown(m *Meet) (sound bool, missing []string) {
 
 // pointed reports whether it is known where a strap pulls: a block has no line.
 func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
+
+// unplaced are the points of it that nobody wrote.
+func (t tie) unplaced() []string {
+	var missing []string
+	if t.at == nil {
+		missing = append(missing, t.item.Path()+".at")
+	}
+	if t.end == nil {
+		missing = append(missing, t.item.Path()+".to_at")
+	}
+	return missing
+}
 
 func (t tie) block() bool {
 	kind, _ := t.item.Text("kind")
