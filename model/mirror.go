@@ -13,10 +13,6 @@ import (
 	"setdown/model/source"
 )
 
-// foundBlock is the block that no mirror ever copies: what was seen on one side
-// says nothing about the other.
-const foundBlock = "found"
-
 // mirroring is one entry of mirror, ready to be carried out.
 type mirroring struct {
 	from, to, across string
@@ -140,7 +136,7 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 			case twin == nil:
 				twin = &Item{Kind: kind, ID: id, Span: pattern.Span, MirroredFrom: pattern.ID}
 				twin.Record = m.record(pattern.Record, nil)
-				twin.Record.Delete(foundBlock)
+				twin.Record.Delete(schema.Found)
 				r.turnAll(other, twin.Record, nil, path)
 				r.add(twin)
 			case twin.Kind != kind:
@@ -150,7 +146,7 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 			default:
 				twin.MirroredFrom = pattern.ID
 				design := m.record(pattern.Record, nil)
-				design.Delete(foundBlock)
+				design.Delete(schema.Found)
 				r.complete(other, twin.Record, design, nil, path)
 			}
 		}

@@ -18,6 +18,7 @@ var walkPage = template.Must(template.New("walk").Funcs(template.FuncMap{
 	"was":      func(f verdict.HistoryFact) string { return plain.Line(plain.Was(f)) },
 	"line":     plain.Line,
 	"standing": plain.Standing,
+	"holds":    func(u *verdict.Until) string { return plain.Line(plain.Holds(u)) },
 	"members":  func(q verdict.Question) []string { return plain.Members(&q) },
 	"blank":    func(q verdict.Question) bool { return q.Fact != "" && len(q.Lines[0].Words) == 0 },
 	"usual":    func() []string { return plain.UsualShort },

@@ -14,6 +14,7 @@ import (
 func Walk(w io.Writer, r *verdict.Round, o Options) error {
 	p := newPage(w, o)
 	p.standing(r)
+	p.holds(r)
 	if len(r.Screens) == 0 {
 		p.wrap("", "  ", fmt.Sprintf("No look is asked for. A fault all the same: setdown walk %s -m %s --by NAME", clean(r.File), clean(r.Move)))
 	} else {
@@ -50,6 +51,13 @@ func (p *page) standing(r *verdict.Round) {
 	p.wrap(p.decision(r.Decision)+"  ", under, clean(r.Move)+": "+plain.Standing(r))
 }
 
+// holds is how long a GO stays one.
+func (p *page) holds(r *verdict.Round) {
+	if text := plain.Holds(r.Until); text != "" {
+		p.wrap("", "  ", clean(text))
+	}
+}
+
 // written lists what no look answers.
 func (p *page) written(r *verdict.Round) {
 	if len(r.Written) == 0 {
@@ -66,6 +74,7 @@ func Standing(w io.Writer, r *verdict.Round, o Options) error {
 	p := newPage(w, o)
 	p.line("")
 	p.standing(r)
+	p.holds(r)
 	p.written(r)
 	switch {
 	case r.Decision == verdict.Go:

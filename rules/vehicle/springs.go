@@ -109,6 +109,25 @@ func (v *Vehicle) SpringOf(item *model.Item) *Spring {
 	return nil
 }
 
+// drawnPush is what a coil pushes where its link is as long as it is drawn, N.
+func (v *Vehicle) drawnPush(spring *Spring) (float64, *Unknown) {
+	free, unknown := spring.Free()
+	if unknown != nil {
+		return 0, unknown
+	}
+	rate, unknown := spring.Rate()
+	if unknown != nil {
+		return 0, unknown
+	}
+	ends := v.Ends(spring.Link)
+	for _, e := range ends {
+		if e.At == nil {
+			return 0, NotRecorded(e.Path("at"))
+		}
+	}
+	return rate * max(0, free-r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))), nil
+}
+
 // twistedBy is the torsion bar that turns in a joint, where it is not known to be out; nil without
 // one.
 func (v *Vehicle) twistedBy(m *Meet) *Spring {

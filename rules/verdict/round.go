@@ -18,6 +18,7 @@ type Round struct {
 	Stops    int           `json:"stops"`    // findings that block because something is wrong
 	Facts    int           `json:"facts"`    // facts not recorded that block
 	Cautions int           `json:"cautions"` // as the sheet of the move counts them
+	Until    *Until        `json:"until,omitempty"`
 	Screens  []Screen      `json:"screens"`
 	// Second are what a second pair of eyes is asked that has not seen the first one's
 	// answers: what is critical and one person has seen. It changes no verdict.
@@ -54,7 +55,10 @@ type Question struct {
 	Lines []Line `json:"lines"`
 	// Open lists facts of the card that are asked by themselves: 'good' says nothing of them.
 	Open []string `json:"open,omitempty"`
-	Fact string   `json:"fact,omitempty"`
+	// Kept are lines of the card that stand from an earlier look, to how a thing was made:
+	// 'good' says nothing of them, and a fault may be said of them all the same.
+	Kept []Line `json:"kept,omitempty"`
+	Fact string `json:"fact,omitempty"`
 	// Around: it is of the vehicle as a whole, the place it stands in or the people.
 	Around bool `json:"around,omitempty"`
 	// Each: it is critical, and said of every item by itself.
@@ -63,6 +67,18 @@ type Question struct {
 	First string `json:"first,omitempty"`
 	// Was lists what was found wrong and stands. Such an item is asked alone.
 	Was []HistoryFact `json:"was,omitempty"`
+}
+
+// Line is what a question says of a fact; nil where it says nothing.
+func (q *Question) Line(fact string) *Line {
+	for _, lines := range [][]Line{q.Lines, q.Kept} {
+		for i := range lines {
+			if lines[i].Fact == fact {
+				return &lines[i]
+			}
+		}
+	}
+	return nil
 }
 
 // Asked is one item that is asked after.
@@ -79,8 +95,13 @@ type Line struct {
 	Good  string   `json:"good,omitempty"`  // the good answer in words; empty where there is none
 	Words []string `json:"words,omitempty"` // the answers to choose from; none for a number, measure or text
 	Bad   []string `json:"bad,omitempty"`   // those of them that are faults
-	Pair  bool     `json:"pair,omitempty"`  // a value for each of two ends
-	Text  bool     `json:"text,omitempty"`  // free words
+	// Of names the items that have the fact; empty where all of the question have it.
+	Of []string `json:"of,omitempty"`
+	// Still is the word that stands from an earlier look, where several are good: 'good' says
+	// it again.
+	Still string `json:"still,omitempty"`
+	Pair  bool   `json:"pair,omitempty"` // a value for each of two ends
+	Text  bool   `json:"text,omitempty"` // free words
 	// MayNotApply: the file does not say whether things of this make have the fact.
 	MayNotApply bool   `json:"may_not_apply,omitempty"`
 	Unit        string `json:"unit,omitempty"`  // of a measure

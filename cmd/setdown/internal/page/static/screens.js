@@ -41,7 +41,7 @@ const usual = (view) => [el("h2", {}, "Before weight moves"), el("ol", { class: 
 
 const notNow = () => el("p", {}, el("b", {}, "Not judged: not all that was seen is judged yet."));
 
-const say = (view) => (settled(view) ? el("p", {}, el("b", {}, view.bold), " ", view.rest) : notNow());
+const say = (view) => (settled(view) ? [el("p", {}, el("b", {}, view.bold), " ", view.rest), view.until ? el("p", { class: "quiet" }, view.until) : null] : notNow());
 
 const seen = (view) => section("Looked at today", view.seen?.map((s) => `${s.when} ${s.by}: ${s.text}`));
 
