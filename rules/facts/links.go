@@ -64,9 +64,7 @@ var ofLinks = append(fixed(
 		d, stated := barDiameter.ifStated(it)
 		return stated && d > 0 && !tube.there(it)
 	}),
-	yesNo("sprung", "a spring that the file lists is in it", func(it item) bool {
-		return slices.ContainsFunc(vehicle.Springs(it.mechanism().Build), func(s *vehicle.Spring) bool { return s.Link == it.item })
-	}),
+	yesNo("sprung", "a spring that the file lists is in it", func(it item) bool { return it.spring() != nil }),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
 		hands := rodHands.of(it)
