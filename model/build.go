@@ -77,8 +77,9 @@ type Item struct {
 	*schema.Record
 	Span source.Span // of the id in the file
 	// MirroredFrom is the id of the item whose design this one copies, and
-	// empty for an item that stands in the file on its own.
-	MirroredFrom string
+	// empty for an item that stands in the file on its own; Across is the coordinate that
+	// changed its sign.
+	MirroredFrom, Across string
 	// Base is the id of the item that this one is like; empty for one that says all itself.
 	Base string
 	// HoldsByName: what it holds follows from its id.
