@@ -21,10 +21,22 @@ func Tally(m *verdict.Move) string {
 	if n := len(m.Stopping()); n > 0 {
 		list = append(list, Count(n, "finding stops this move", "findings stop this move"))
 	}
-	if n := m.FactsMissing(); n > 0 {
+	switch n, first := m.FactsMissing(), len(m.First); {
+	case first > 0:
+		list = append(list, firstFacts(first, n))
+	case n > 0:
 		list = append(list, Count(n, "fact is not recorded", "facts are not recorded"))
 	}
 	return strings.Join(list, ", ")
+}
+
+// firstFacts counts what the loads wait for, and the facts that may be asked after it.
+func firstFacts(first, all int) string {
+	text := Count(first, "fact", "facts") + " to write down first, for no loads are known without them"
+	if more := all - first; more > 0 {
+		text += fmt.Sprintf("; %d more may follow", more)
+	}
+	return text
 }
 
 // KnownSoFar counts the jobs of moves whose loads could not be computed: more may

@@ -429,10 +429,7 @@ func firstOf(m *verdict.Move) (first, rest []verdict.Finding) {
 	for _, f := range m.Findings {
 		places[f.Item] = f.Place
 	}
-	for _, need := range m.First {
-		id := cmp.Or(owner(need), m.ID)
-		first = append(first, verdict.Finding{Item: id, Place: places[id], Missing: []verdict.Missing{need}})
-	}
+	first = firstFindings(m.ID, m.First, places)
 	for _, f := range m.Unrecorded() {
 		asked := len(f.Missing)
 		f.Missing = slices.DeleteFunc(slices.Clone(f.Missing), func(need verdict.Missing) bool {
@@ -443,6 +440,16 @@ func firstOf(m *verdict.Move) (first, rest []verdict.Finding) {
 		}
 	}
 	return first, rest
+}
+
+// firstFindings are what the loads of a move wait for, by the items that have it.
+func firstFindings(move string, needs []verdict.Missing, places map[string]string) []verdict.Finding {
+	var list []verdict.Finding
+	for _, need := range needs {
+		id := cmp.Or(owner(need), move)
+		list = append(list, verdict.Finding{Item: id, Place: places[id], Missing: []verdict.Missing{need}})
+	}
+	return list
 }
 
 // question is one fact in few words: what comes after a semicolon explains.
@@ -610,6 +617,9 @@ func State(m *verdict.Move) string {
 		for _, f := range m.Stopping() {
 			text = Say(&f)
 		}
+	}
+	if len(m.First) > 0 {
+		return text
 	}
 	if m.Unsolved {
 		// Nobody knows yet what the loads will ask for, parts to buy among it.

@@ -48,7 +48,10 @@ func Standing(r *verdict.Round) string {
 	if r.Stops > 0 {
 		parts = append(parts, Count(r.Stops, "stop", "stops"))
 	}
-	if r.Facts > 0 {
+	switch first := len(r.First); {
+	case first > 0:
+		parts = append(parts, firstFacts(first, r.Facts))
+	case r.Facts > 0:
 		parts = append(parts, Count(r.Facts, "fact", "facts")+" to look at or write down")
 	}
 	return strings.Join(parts, ", ") + ". Do not make it."
@@ -66,13 +69,25 @@ func Strip(r *verdict.Round) string {
 	if r.Stops > 0 {
 		parts = append(parts, Count(r.Stops, "stops it", "stop it"))
 	}
-	if n := r.Questions(); n > 0 {
+	if n := len(r.First); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d to write down first", n))
+	}
+	if n, _ := r.Questions(); n > 0 {
 		parts = append(parts, fmt.Sprintf("%d to look at", n))
 	}
-	if n := len(r.Written); n > 0 {
+	if n := len(r.Written); n > 0 && len(r.First) == 0 {
 		parts = append(parts, fmt.Sprintf("%d to write down", n))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// First lists what the loads wait for, alike things together, and in one line what may follow.
+func First(r *verdict.Round) (list []Look, then string) {
+	if len(r.First) == 0 {
+		return nil, ""
+	}
+	_, may := r.Questions()
+	return looks(firstFindings(r.Move, r.First, nil)), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
 }
 
 // Cautions counts the cautions of a move as its sheet lists them.

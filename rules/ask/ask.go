@@ -34,9 +34,9 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Stopping()), Facts: m.FactsMissing(), Until: m.Until,
+		Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
+	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
@@ -55,6 +55,7 @@ type asker struct {
 	build   *model.Build
 	wanted  map[string]*want // by item
 	written map[string]bool
+	may     bool // no loads are known: nobody knows what carries
 }
 
 // want is what a look at one item has to say.
@@ -248,7 +249,7 @@ func (a *asker) basePlace() string {
 
 // inOrder is what is wanted in walk-round order: what the vehicle is to stand on and is
 // tied up with first, for it decides what else matters; then place by place; the people
-// last, for they are there for an hour.
+// last, for they are there for an hour. What may not matter comes after them.
 func (a *asker) inOrder() []*want {
 	var list []*want
 	for _, w := range a.wanted {
@@ -271,7 +272,7 @@ func (a *asker) screens() []verdict.Screen {
 			to++
 		}
 		if questions := questions(list[from:to]); len(questions) > 0 {
-			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.stand(first), Questions: questions})
+			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.stand(first), Questions: questions, May: a.turn(first) == perhaps})
 		}
 		from = to
 	}
@@ -280,8 +281,12 @@ func (a *asker) screens() []verdict.Screen {
 
 var standing = []string{"supports", "restraints", "dollies", "hoists", "cranes"}
 
-// ofPlaces is the turn of what is looked at place by place.
-const ofPlaces = 2
+// ofPlaces is the turn of what is looked at place by place; perhaps the same where nobody
+// knows what of it carries.
+const (
+	ofPlaces = 2
+	perhaps  = 5
+)
 
 func (a *asker) turn(w *want) int {
 	switch kind := w.thing.Kind.Name; {
@@ -293,6 +298,8 @@ func (a *asker) turn(w *want) int {
 		return 3
 	case kind == "moves":
 		return 4
+	case a.may:
+		return perhaps
 	}
 	return ofPlaces
 }
@@ -336,7 +343,7 @@ func (a *asker) held(w *want) *model.Item {
 // stand is what one screen is of: a corner, all of which hands reach from one spot and
 // which has no name but its place, or one spot of what is as long as the vehicle.
 func (a *asker) stand(w *want) string {
-	if corner := w.place != "" && w.place != a.basePlace(); corner && a.turn(w) == ofPlaces {
+	if corner := w.place != "" && w.place != a.basePlace(); corner && (a.turn(w) == ofPlaces || a.turn(w) == perhaps) {
 		return ""
 	}
 	return a.spot(w)

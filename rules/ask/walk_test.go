@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/layouts"
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/rules/ask"
@@ -142,7 +143,7 @@ func ids(q *verdict.Question) []string {
 
 // walk answers until nothing is asked. What is critical is pressed for every item.
 func (w *walker) walk() {
-	for w.round.Questions() > 0 {
+	for len(w.round.Screens) > 0 {
 		s := &w.round.Screens[0]
 		q := &s.Questions[0]
 		if at := s.Place + ": " + s.Spot; len(w.screens) == 0 || w.screens[len(w.screens)-1] != at {
@@ -192,6 +193,32 @@ func TestStarterByTheWalk(t *testing.T) {
 		assert.Regexp(t, `^(listed\.|vehicle\.frame: )`, text)
 	}
 	assert.Len(t, w.round.Written, 6)
+}
+
+// Of a vehicle of which nothing is measured yet a person is asked what is needed first and what
+// is sure to matter; what only carries perhaps comes last.
+func TestNewVehicleAsksFirst(t *testing.T) {
+	layout, err := layouts.Find("double wishbone")
+	require.NoError(t, err)
+	car, table := layouts.Write(layout, layout, "points.csv")
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "car.yaml"), car, 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "points.csv"), table, 0o644))
+	w := newWalker(t, filepath.Join(dir, "car.yaml"), "frame-tied")
+	sure, may := w.round.Questions()
+	t.Logf("%d facts first, %d questions sure, %d perhaps, %d facts in all", len(w.round.First), sure, may, w.round.Facts)
+	assert.LessOrEqual(t, len(w.round.First), 20)
+	assert.LessOrEqual(t, sure, 30)
+	assert.Greater(t, may, 50)
+	perhaps := false
+	for _, s := range w.round.Screens {
+		perhaps = perhaps || s.May
+		assert.Equal(t, perhaps, s.May, "%s %s comes too late", s.Place, s.Spot)
+		for _, q := range s.Questions {
+			of := slices.Contains([]string{"supports", "restraints", "site", "vehicle", "moves"}, q.Kind)
+			assert.Equal(t, of, !s.May, "%s: %v", q.Kind, ids(&q))
+		}
+	}
 }
 
 func TestFourCornersByTheWalk(t *testing.T) {

@@ -4,8 +4,6 @@ import (
 	"context"
 	"slices"
 
-	"github.com/google/cel-go/common/ast"
-
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
@@ -76,13 +74,4 @@ func agesFor(conditions []*program, r *roots) bool {
 			return o.Ages(i)
 		}))
 	})
-}
-
-// names reports whether a variable stands in a checked expression.
-func names(tree *ast.AST, variable string) bool {
-	found := false
-	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
-		found = found || n.Kind() == ast.IdentKind && n.AsIdent() == variable
-	}))
-	return found
 }

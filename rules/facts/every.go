@@ -18,11 +18,8 @@ import (
 var ofEvery = fixed(
 	text("id", "its id in the build file", item.id),
 	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
-	measured("age", quantity.Duration, "how long ago it was seen", age),
+	measured("age", quantity.Duration, "how long ago it was seen", func(it item) float64 { return it.since(seenOn) }),
 )
-
-// age is how long ago an item was seen, s.
-func age(it item) float64 { return it.since(seenOn) }
 
 // since is how long ago a recorded day was, s. A day in the future is no age.
 func (it item) since(day field[quantity.Date]) float64 {

@@ -226,7 +226,7 @@ func momentAge(it item) float64 {
 		if state := b.Standing[id]; state != nil {
 			for name, fact := range state.Group {
 				if b.Things[id].Kind.Found().Field(name).Life == schema.Moment {
-					seen[path+".found."+name] = it.set.state.seen(fact.Moment)
+					seen[path+".found."+name] = it.set.seen(fact.Moment)
 				}
 			}
 		}
@@ -298,9 +298,8 @@ func (it item) takenOff(part string) bool {
 			return false
 		}
 		on := false
-		steps, _ := move.List("steps")
-		for _, step := range steps {
-			off := slices.Contains(step.V.(*schema.Record).Texts("off"), part)
+		for _, step := range move.Steps() {
+			off := slices.Contains(step.Texts("off"), part)
 			if off && on {
 				return true
 			}

@@ -127,16 +127,16 @@ func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
 }
 
-// tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
+// Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
 // from a mark on the frame.
-const tape = 3e-3
+const Tape = 3e-3
 
 // within is the largest ± of the coordinates of a point, m.
 func within(v schema.Vec) float64 {
 	if tol := slices.Max(v.Tol[:]); tol > 0 {
 		return tol
 	}
-	return tape
+	return Tape
 }
 
 // hang is what hangs on a hook, as one lump.

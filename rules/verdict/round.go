@@ -15,11 +15,14 @@ type Round struct {
 	Title    string        `json:"title"`
 	Today    quantity.Date `json:"today"`
 	Decision Decision      `json:"decision"`
-	Stops    int           `json:"stops"`    // findings that block because something is wrong
-	Facts    int           `json:"facts"`    // facts not recorded that block
-	Cautions int           `json:"cautions"` // as the sheet of the move counts them
-	Until    *Until        `json:"until,omitempty"`
-	Screens  []Screen      `json:"screens"`
+	Stops    int           `json:"stops"` // findings that block because something is wrong
+	Facts    int           `json:"facts"` // facts not recorded that block
+	// First are those of them that the loads wait for. Until they are written nobody knows
+	// what carries, so that of the others not all may be asked.
+	First    []Missing `json:"first,omitempty"`
+	Cautions int       `json:"cautions"` // as the sheet of the move counts them
+	Until    *Until    `json:"until,omitempty"`
+	Screens  []Screen  `json:"screens"`
 	// Second are what a second pair of eyes is asked that has not seen the first one's
 	// answers: what is critical and one person has seen. It changes no verdict.
 	Second []Screen `json:"second,omitempty"`
@@ -27,13 +30,17 @@ type Round struct {
 	Written []string `json:"written,omitempty"`
 }
 
-// Questions counts the questions of all screens.
-func (r *Round) Questions() int {
-	n := 0
+// Questions counts the questions of all screens: those that are asked whatever the loads
+// are, and those that may be asked.
+func (r *Round) Questions() (sure, may int) {
 	for _, s := range r.Screens {
-		n += len(s.Questions)
+		if s.May {
+			may += len(s.Questions)
+		} else {
+			sure += len(s.Questions)
+		}
 	}
-	return n
+	return sure, may
 }
 
 // Screen is what hands and eyes do where somebody stands: at a corner, or at one spot of
@@ -42,6 +49,8 @@ type Screen struct {
 	Place     string     `json:"place"` // empty for what belongs to no place
 	Spot      string     `json:"spot"`  // such as "frame node" or "supports"; empty for a corner
 	Questions []Question `json:"questions"`
+	// May: nobody knows yet whether what is asked after carries.
+	May bool `json:"may,omitempty"`
 }
 
 // Question is one thing to be answered of one or more alike items: their card where

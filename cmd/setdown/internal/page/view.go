@@ -60,6 +60,7 @@ type moveView struct {
 	Cautions []string    `json:"cautions,omitempty"`
 	Waived   []string    `json:"waived,omitempty"`
 	Buy      []string    `json:"buy,omitempty"`
+	First    []string    `json:"first,omitempty"`   // what the loads wait for, and what may follow
 	Written  []string    `json:"written,omitempty"` // what no look answers
 	Usual    []string    `json:"usual,omitempty"`
 	Places   []placeView `json:"places,omitempty"`
@@ -77,6 +78,7 @@ type placeView struct {
 	ID        string         `json:"id"`
 	Name      string         `json:"name"`
 	Picture   string         `json:"picture,omitempty"`
+	May       bool           `json:"may,omitempty"` // nobody knows yet whether it matters
 	Questions []questionView `json:"questions"`
 }
 
@@ -207,6 +209,12 @@ func newMoveView(state *state) moveView {
 		v.After = append(v.After, plain.Line(sheet.Fails))
 	}
 	v.Cautions, v.Waived, v.Buy, v.Written, v.Usual = lines(sheet.Cautions), lines(sheet.Waived), lines(sheet.Buy), lines(round.Written), plain.Usual
+	if first, then := plain.First(round); then != "" {
+		for _, look := range first {
+			v.First = append(v.First, plain.Line(look.Name()+": "+plain.Questions(look)))
+		}
+		v.First, v.Written = append(v.First, then), nil
+	}
 	for _, look := range sheet.Soft {
 		v.Cautions = append(v.Cautions, plain.Line(look.Name()+": "+plain.Questions(look)))
 	}
@@ -252,7 +260,7 @@ func places(screens []verdict.Screen, round *verdict.Round, picture func(string)
 			name = plain.Capital(plain.Spoken(plain.Line(screen.Place)))
 		}
 		if len(list) == 0 || list[len(list)-1].ID != id {
-			list = append(list, placeView{ID: id, Name: name, Picture: picture(screen.Place)})
+			list = append(list, placeView{ID: id, Name: name, Picture: picture(screen.Place), May: screen.May})
 		}
 		p := &list[len(list)-1]
 		for j := range screen.Questions {
