@@ -226,7 +226,7 @@ func momentAge(it item) float64 {
 		if state := b.Standing[id]; state != nil {
 			for name, fact := range state.Group {
 				if b.Things[id].Kind.Found().Field(name).Life == schema.Moment {
-					seen[path+".found."+name] = it.set.state.seen(fact.Moment)
+					seen[path+".found."+name] = it.set.seen(fact.Moment)
 				}
 			}
 		}
