@@ -46,14 +46,12 @@ func (r *reader) checkSize() {
 		r.failAt(parts[maxParts].Span, parts[maxParts].Path(), fmt.Sprintf("the file has %d parts; at most %d are computed", len(parts), maxParts),
 			"write what is rigidly one piece as one part, with its mass and centre of gravity")
 	}
-	var steps []schema.Value
+	var steps []*schema.Record
 	for _, move := range r.build.Of("moves") {
-		list, _ := move.List("steps")
-		for _, step := range list {
-			supports, _ := step.V.(*schema.Record).List("supports")
-			r.checkStands(len(supports), "a step with %d supports", step.Span, move)
+		for _, step := range move.Steps() {
+			r.checkStands(len(step.Texts("supports")), "a step with %d supports", step.Span, move)
+			steps = append(steps, step)
 		}
-		steps = append(steps, list...)
 	}
 	if len(steps) > maxSteps {
 		r.failAt(steps[maxSteps].Span, "moves", fmt.Sprintf("the moves have %d steps; at most %d are judged", len(steps), maxSteps), "divide the moves over several files")
@@ -387,9 +385,8 @@ var contradictions = map[string]func(*reader, *Item){
 			r.clash(move, "hand_push", "only what rolls is pushed along the floor", "kind", "write kind: roll, or hand_push: no")
 		}
 		builtOn, ok := r.build.Vehicle.Text("built_on")
-		steps, _ := move.List("steps")
-		for i, step := range steps {
-			off, _ := step.V.(*schema.Record).List("off")
+		for i, step := range move.Steps() {
+			off, _ := step.List("off")
 			for _, part := range off {
 				if ok && part.V == builtOn {
 					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: everything is built on it", builtOn), "")

@@ -106,13 +106,6 @@ func (it item) passes() vehicle.Pass {
 	return p
 }
 
-// everyWay reports whether a joint is no bearing: a bush or ball joint may bear far more
-// along its axis than a bearing of the same rating.
-func everyWay(it item) bool {
-	kind := kindOfIt.of(it)
-	return kind != "spherical bearing" && kind != "rod end"
-}
-
 // axialRating is what a joint bears along its bolt, N. Where the policy's share of the rating
 // across would not do, its own figure decides.
 func axialRating(it item) float64 {
@@ -137,7 +130,8 @@ func jointRating(it item) *Comparison {
 		return nil
 	}
 	if _, stated := ratedRadial.ifStated(it); !stated && isProven(it) {
-		return provenBears(it, p)
+		_, vectors, _, _ := it.step().Forces(it.id())
+		return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
 	}
 	rated := ratedRadial.of(it)
 	if it.open() {
@@ -151,9 +145,9 @@ func jointRating(it item) *Comparison {
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
-	name := "bearing against its rating"
-	if everyWay(it) {
-		name = "joint against its rating"
+	name := "joint against its rating"
+	if kind := kindOfIt.of(it); kind == "spherical bearing" || kind == "rod end" {
+		name = "bearing against its rating"
 	}
 	var unrecorded []string
 	if !p.Split {
@@ -169,13 +163,6 @@ func isProven(it item) bool {
 	_, loaded := provenAxle.ifStated(it)
 	cut, stated := provenCut.ifStated(it)
 	return named && loaded && stated && !cut
-}
-
-// provenBears holds what a joint passes against the axle load that it carried where it was
-// made for.
-func provenBears(it item, p vehicle.Pass) *Comparison {
-	_, vectors, _, _ := it.step().Forces(it.id())
-	return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
 }
 
 // provenAgainst holds forces, the largest of them a load, against a permitted axle load: the
