@@ -24,12 +24,17 @@ var ofMoves = []fact{
 		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
 	}),
 	measured("moment_age", quantity.Duration, "how long ago the first of what holds for a moment was seen: nobody under it, who gives the word, the floor swept; what was seen longer ago than it counts is not recorded, and neither is what nobody wrote the hour of", momentAge),
+	yesNo("transfers", "its weight goes over to other supports on the way: it is lowered or lifted, or its kind says that it rests or rolls and its steps do not all stand on the same", func(it item) bool {
+		kind := kindOfIt.of(it)
+		return kind == "lower" || kind == "lift" || it.step().Move.Changes()
+	}),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
 var ofSteps = []fact{
 	text("name", "the step in a few words", func(it item) string { return it.step().Name }),
 	yesNo("first", "it is the first step", func(it item) bool { return it.step().Index == 0 }),
+	yesNo("changes", "it rests on other supports than the step before; false of the first step", func(it item) bool { return it.step().Move.ChangesAt(it.step().Index) }),
 	yesNo("last", "it is the last step", func(it item) bool { return it.step().Index == len(it.step().Move.Steps)-1 }),
 	quoted("pitch", quantity.Angle, "nose-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
 		if pitch, stated := it.step().Quantity("pitch"); stated {
@@ -143,6 +148,7 @@ var ofSteps = []fact{
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
+	yesNo("checklist_on_three", "the file is a checklist and it is left on three supports: none is a jack, crane or hoist pad, and they are not the wheels of a three-wheeler", leftOnThree),
 	yesNo("under_suspension", "a support of the step bears on an arm or upright", func(it item) bool {
 		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
 	}),
@@ -424,6 +430,26 @@ func brakeLifted(it item) bool {
 		}
 	}
 	return down > 0
+}
+
+// leftOnThree reports whether a step of a checklist has a triangle of supports that stay.
+func leftOnThree(it item) bool {
+	if !it.mechanism().Checklist() || rests("jack", "crane", "hoist pad")(it) {
+		return false
+	}
+	pieces := int64(0)
+	for _, support := range it.step().Supports {
+		alike, _ := needed.ifStated(it.of(support))
+		pieces += max(1, alike)
+	}
+	wheels := 0
+	for _, support := range it.mechanism().Build.Of("supports") {
+		if vehicle.OfKind("wheel")(support) {
+			wheels++
+		}
+	}
+	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
+	return pieces == 3 && !threeWheeler
 }
 
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.
