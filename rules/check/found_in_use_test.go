@@ -42,7 +42,7 @@ var foundInUse = []struct {
 	{"S16", "liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=1990-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"S14", "special-mended", "onto-hub-stands", []string{"rl-upright.proven.axle_load=60 kg"}, "passed-over", "rl-upright"},
 	// What a step names is on and sound, whatever it holds there.
-	{"S5", "special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-fitted", "fl-tie"},
+	{"S5", "special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
 	// What is found of a part that a thing has not, or that the file contradicts.
 	{"S5", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.stack=bricks"}, "passed-over", "fl-hub-stand"},
 	{"S5", "special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.leaks=yes"}, "passed-over", "fl-hub-stand"},
