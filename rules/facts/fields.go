@@ -181,6 +181,7 @@ var (
 	countAge     = measureAt("count_age")
 	examinedMost = measureAt("examined_most")
 	imperfection = measureAt("column_imperfection")
+	heightsMost  = measureAt("heights_apart")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	momentLimit  = measureAt("moment_limit")

@@ -52,7 +52,7 @@ var ofSteps = []fact{
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
 	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when they tilt it so far and the step says neither, or when some of its stands have a height and others have none; false when none has", heightsContradict),
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
-	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step says neither pitch nor roll; else nothing", heightsApart),
+	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step does not say both pitch and roll; not recorded where it says one of them and they differ by more than the policy allows", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
 	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
@@ -590,21 +590,29 @@ func heightOff(it item) float64 {
 }
 
 // heightsApart is how far apart the set heights are that nothing explains, m: a checklist
-// knows no places, so that only the step can say that it stands tilted.
+// knows no places, so that only the step can say that it stands tilted, and by its pitch alone
+// not whether its left supports are the high ones. A jack counts that somebody measured.
 func heightsApart(it item) float64 {
-	if it.attitudeWritten() || it.lean().known {
+	_, pitch := it.step().Quantity("pitch")
+	_, roll := it.step().Quantity("roll")
+	if pitch && roll || it.lean().known {
 		return 0
 	}
 	var heights []float64
 	for _, support := range it.step().Supports {
-		if h, set := setHeight.ifStated(it.of(support)); set && setHeights(support) {
+		if h, set := setHeight.ifStated(it.of(support)); set && (setHeights(support) || vehicle.OfKind("jack")(support)) {
 			heights = append(heights, h)
 		}
 	}
 	if len(heights) == 0 {
 		return 0
 	}
-	return slices.Max(heights) - slices.Min(heights)
+	apart := slices.Max(heights) - slices.Min(heights)
+	if (pitch || roll) && apart > heightsMost.of(it.policy()) {
+		it.wants(pitch, "pitch")
+		it.wants(roll, "roll")
+	}
+	return apart
 }
 
 // heightsContradict reports whether the set heights say otherwise than the step. So far from
