@@ -31,8 +31,7 @@ var ofUsed = []fact{
 				return known && !at
 			}
 		}
-		// What is on the vehicle weighs, and passes on what is hung on it.
-		return it.item.Kind.Name != "parts" || !slices.Contains(it.step().Parts, it.item)
+		return true
 	}),
 }
 
