@@ -70,9 +70,9 @@ func Strip(r *verdict.Round) string {
 }
 
 // Cautions counts the cautions of a move as its sheet lists them.
-func Cautions(r *verdict.Report, m *verdict.Move) int {
-	s := NewSheet(r, m)
-	return len(s.Cautions) + len(s.Soft)
+func Cautions(m *verdict.Move) int {
+	stated, asked := cautions(m)
+	return len(stated) + len(asked)
 }
 
 // Members names the things of a question, a group by its members where they are asked

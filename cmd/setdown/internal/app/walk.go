@@ -157,7 +157,7 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		if err != nil {
 			return nil, err
 		}
-		round.Cautions = plain.Cautions(report, &report.Moves[0])
+		round.Cautions = plain.Cautions(&report.Moves[0])
 		return round, nil
 	}, nil
 }
