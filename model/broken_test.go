@@ -355,6 +355,9 @@ b.yaml:6:53: it holds face, which is no face on an axle: nothing presses it on (
 	{"a bush that is none",
 		head + "parts: {chassis: {}, arm: {}}\njoints: {j: {kind: bush, between: [arm, chassis], bush: none}}\n",
 		`b.yaml:3:57: a bush without a bush (write what is in its eye: bush: bonded or plain, or another kind)`},
+	{"a spherical bearing with the shank of a rod end",
+		head + "parts: {a: {}, b: {}}\njoints: {j: {kind: spherical bearing, between: [a, b], rod_end: {thread: M12x1.75}}}\n",
+		`b.yaml:3:65: a spherical bearing is screwed into no part, so that nobody asks how its shank bends (write kind: rod end, or take rod_end out)`},
 	{"a contact of another wheel",
 		head + `parts: {car: {role: frame}, hub-l: {role: upright}, hub-r: {role: upright}}
 wheels: {left: {on: hub-l}, right: {on: hub-r}}
