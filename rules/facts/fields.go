@@ -208,6 +208,7 @@ var (
 	onRole       = at[string]("on_role")
 	tubeChosen   = at[quantity.Quantity]("tube_od")
 
+	onVehicle = at[bool]("on the vehicle")
 	bentBy    = at[vehicle.Bend]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")

@@ -25,7 +25,7 @@ var ofFound = []fact{
 // ofUsed are the facts of the items that stand on the vehicle or under it.
 var ofUsed = []fact{
 	yesNo("idle", "it is known that nothing rests on it in this step and that the step does not use it", func(it item) bool {
-		for _, works := range []field[bool]{onFloor, used, carrying} {
+		for _, works := range []field[bool]{onFloor, onVehicle, used, carrying} {
 			if works.has(it) {
 				at, known := works.ifStated(it)
 				return known && !at

@@ -59,7 +59,7 @@ var ofParts = append(fixed(
 	}),
 ),
 	// What is on the vehicle weighs, and passes on what is hung on it.
-	yesNo("used", "it is on the vehicle in this step", func(it item) bool { return slices.Contains(it.step().Parts, it.item) }),
+	working(onVehicle, func(it item) bool { return slices.Contains(it.step().Parts, it.item) }),
 	yesNo("under_load", "it is on the vehicle, and a support of the step bears on it or a joint or link of it carries; in a checklist, which does not say what joins what, wherever it is on the vehicle", underLoad),
 	measured("bends", quantity.Torque, "largest bending moment in an arm, upright, axle or other single piece along its line, worst over load cases; nothing in what is no such piece", func(it item) float64 { return bentBy.of(it).Moment }),
 	working(bentBy, bend),
@@ -88,7 +88,7 @@ func (it item) noBar() bool {
 
 // underLoad reports whether a part passes anything on.
 func underLoad(it item) bool {
-	if !used.of(it) {
+	if !onVehicle.of(it) {
 		return false
 	}
 	if it.mechanism().Checklist() || slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { on, _ := under.ifStated(it.of(s)); return on == it.id() }) {
