@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -29,6 +30,21 @@ type tie struct {
 	parts   []string
 	to      string
 	at, end *schema.Vec
+}
+
+// pointed reports whether it is known where a strap pulls: a block has no line.
+func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
+
+func (t tie) block() bool {
+	kind, _ := t.item.Text("kind")
+	return kind == "block"
+}
+
+// lean is how far a strap stands from the plumb line, rad; more than a right angle where it pulls
+// down.
+func (t tie) lean() float64 {
+	up := r3.Sub(Point(*t.end), Point(*t.at))
+	return math.Acos(up.Z / r3.Norm(up))
 }
 
 // hangsFrom is where the strap of a tied part has its other end.
