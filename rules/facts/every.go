@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
@@ -20,6 +21,30 @@ var ofEvery = fixed(
 	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
 	measured("age", quantity.Duration, "how long ago it was seen", func(it item) float64 { return it.since(seenOn) }),
 )
+
+// ofOrdered are the facts of the items that stand on the vehicle or under it and can be ordered.
+var ofOrdered = fixed(
+	text("came_wrong", "the order for it of which what came is not what was ordered, while nobody saw that it is not on the vehicle; 'nothing' when there is none", func(it item) string {
+		var wrong []string
+		for _, order := range it.mechanism().Build.Orders {
+			right, checked := order.Bool("checked")
+			if checked && !right && slices.Contains(order.Texts("for"), it.id()) && !it.knownOff() {
+				wrong = append(wrong, order.ID)
+			}
+		}
+		return orNothing(wrong)
+	}),
+)
+
+// knownOff reports whether somebody saw that the item is not on the vehicle, in no piece.
+func (it item) knownOff() bool {
+	if slices.Contains(vehicle.HolderKinds, it.Kind) {
+		h := it.holder()
+		return len(h.Missing) == 0 && h.Short >= h.Needed()
+	}
+	on, seen := partFitted.ifStated(it)
+	return seen && !on
+}
 
 // since is how long ago a recorded day was, s. A day in the future is no age.
 func (it item) since(day field[quantity.Date]) float64 {
@@ -230,6 +255,26 @@ func orNothing(list []string) string {
 		return "nothing"
 	}
 	return strings.Join(list, ", ")
+}
+
+// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
+// knows of the others.
+func anyOf(it item, items []*model.Item, so func(item) bool) bool {
+	var waits []*Unknown
+	for _, other := range items {
+		r := reader{reads: it.r.reads}
+		yes := so(item{it.set.Of(other), &r})
+		it.r.reads = r.reads
+		if u := r.unknown(); u != nil {
+			waits = append(waits, u)
+		} else if yes {
+			return true
+		}
+	}
+	for _, u := range waits {
+		it.because(u)
+	}
+	return false
 }
 
 func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }

@@ -140,14 +140,6 @@ func (it item) clock() looks.Moment {
 	return it.set.Clock
 }
 
-// seen is when something was seen that holds for a moment before a move.
-func (s *State) seen(at looks.Moment) looks.Moment {
-	if s.again {
-		return looks.Moment{Day: s.always.Today}
-	}
-	return at
-}
-
 // mechanism is the vehicle: what meets and holds what. It hangs on no day.
 func (it item) mechanism() *vehicle.Vehicle {
 	it.r.note(nil, allFields)
