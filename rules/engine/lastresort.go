@@ -3,41 +3,30 @@ package engine
 import (
 	"slices"
 
-	"github.com/google/cel-go/common/ast"
-
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
 // The rule of last resort: what is recorded and bad is always spoken of. A rule speaks of
 // something that was found if it was asked of that item in that step, and not only because
-// nobody wrote down what the item is, and its 'must' read it, itself or through a computed fact. A rule that says which kinds of move it is about
-// has spoken of the others, but not of what is idle, where it would only be noted; and of people, floor and the vehicle as a whole it is enough
-// that a rule asks, since chocks, straps and brakes matter in some moves alone. What then
-// is left is told to the rules that read facts.PassedOver, which are asked last. Of what is
-// critical and nobody recorded only a rule that stops and is asked here and now speaks.
-
-// reads lists the facts that stand in a checked expression.
-func reads(tree *ast.AST) []*slot {
-	var list []*slot
-	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
-		if s, ok := slotOf(tree, n); ok {
-			list = append(list, s)
-		}
-	}))
-	return list
-}
+// nobody wrote down what the item is, and its 'must' read it, itself or through a computed
+// fact. A rule that says which kinds of move it is about has spoken of the others, but not of
+// what is idle, where it would only be noted; and of people, floor and the vehicle as a whole
+// it is enough that a rule asks, since chocks, straps and brakes matter in some moves alone.
+// What then is left is told to the rules that read facts.PassedOver, which are asked last. Of
+// what is critical and nobody recorded only a rule that stops and is asked here and now speaks.
 
 // fact finds the object that holds the fact of a slot, and the number of the fact in it.
 func (s *slot) fact(r *roots) (*facts.Object, int) {
-	o := r.item
+	root := r.item
 	if s.of != nil {
-		o = s.of(r)
+		root = s.of(r)
 	}
+	o, kind := root.facts, root.kind
 	for _, i := range s.path[:len(s.path)-1] {
-		o = o.field(i).(*object)
+		o, kind = o.Block(kind.fields[i].Name), kind.blocks[i]
 	}
-	return o.facts, o.kind.at[s.path[len(s.path)-1]]
+	return o, kind.at[s.path[len(s.path)-1]]
 }
 
 // isLast reports whether the rule is about what no other rule judged.
@@ -67,6 +56,8 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 			about[q.item.facts] = append(about[q.item.facts], i)
 		}
 	}
+	all := e.all()
+	elsewhere := slices.DeleteFunc(slices.Clone(all), func(u *unit) bool { return isAbout(u.rule, set.Move) })
 	for kind, items := range set.Items {
 		for _, o := range items {
 			s := listenFor(o.Doubts())
@@ -78,11 +69,13 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 					s.listen(asked[i].unit, r, speech{judged: spoke, stops: asked[i].unit.rule.Else == string(verdict.Stop), stopped: out == verdict.Stop || o.Idle()})
 				}
 				r.item = newObject(o, kindOf()[kind])
-				e.eachRule(func(u *unit) {
-					if u.scope.kind == kind && !o.Idle() && !isAbout(u.rule, set.Move) {
-						s.listen(u, r, speech{judged: true, stopped: o.Idle()})
+				if !o.Idle() {
+					for _, u := range elsewhere {
+						if u.scope.kind == kind {
+							s.listen(u, r, speech{judged: true})
+						}
 					}
-				})
+				}
 			}
 			o.PassOver(s.unspoken())
 		}
@@ -91,7 +84,9 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
 		s := listenFor(o.Doubts())
 		if len(s.doubts) > 0 {
-			e.eachRule(func(u *unit) { s.listen(u, r, speech{judged: true, stopped: o.Idle()}) })
+			for _, u := range all {
+				s.listen(u, r, speech{judged: true, stopped: o.Idle()})
+			}
 		}
 		o.PassOver(s.unspoken())
 	}
@@ -111,17 +106,19 @@ func (q question) open(r *roots) bool {
 	})
 }
 
-// eachRule calls back for every rule in force, for each of its kinds.
-func (e *Engine) eachRule(do func(*unit)) {
+// all lists every rule in force, for each of its kinds.
+func (e *Engine) all() []*unit {
+	var units []*unit
 	for _, p := range e.packs {
 		for _, rule := range p.Rules {
 			for _, kind := range kindsOf(rule) {
 				if !e.off[rule.ID] {
-					do(e.unit(rule, kind))
+					units = append(units, e.unit(rule, kind))
 				}
 			}
 		}
 	}
+	return units
 }
 
 // speaking is what the rules say of what is doubtful of one object.

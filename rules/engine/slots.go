@@ -94,3 +94,23 @@ func slotOf(tree *ast.AST, n ast.Expr) (*slot, bool) {
 	s.id, s.path, s.name = n.ID(), append(s.path, i), n.AsSelect().FieldName()
 	return s, i >= 0
 }
+
+// reads lists the facts that stand in a checked expression.
+func reads(tree *ast.AST) []*slot {
+	var list []*slot
+	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+		if s, ok := slotOf(tree, n); ok {
+			list = append(list, s)
+		}
+	}))
+	return list
+}
+
+// names reports whether a variable stands in a checked expression.
+func names(tree *ast.AST, variable string) bool {
+	found := false
+	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+		found = found || n.Kind() == ast.IdentKind && n.AsIdent() == variable
+	}))
+	return found
+}

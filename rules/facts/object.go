@@ -54,6 +54,7 @@ type Object struct {
 type result struct {
 	Fact
 	reads []read
+	ages  bool // it may be another on another day
 }
 
 // fact is one entry of the table: what is computed, what it means, and the function that
@@ -67,6 +68,7 @@ type fact struct {
 
 // layout is what all objects with the same fields share.
 type layout struct {
+	daily  bool           // of a kind, or its block of what was found, that is looked at again on the day of a move
 	fields []schema.Field // that rules may see
 	index  map[string]int
 	blocks []*layout // by field
@@ -233,9 +235,18 @@ type Set struct {
 	Today                             quantity.Date
 	Units                             quantity.System // in which texts say what is computed
 	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
+	again                             bool            // what holds for the day of a move alone was looked at again today
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
+}
+
+// seen is when something was seen that holds for a moment before a move.
+func (s *Set) seen(at looks.Moment) looks.Moment {
+	if s.again {
+		return looks.Moment{Day: s.Today}
+	}
+	return at
 }
 
 // Of finds the facts of an item.

@@ -10,6 +10,7 @@
 //   - vehicle.go: what all share
 //   - meets.go: where parts meet
 //   - holders.go: what holds them there
+//   - solved.go: what statics worked out, kept
 //   - springs.go: what springs they are
 //   - places.go: where on the walk round they are
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
@@ -84,6 +85,7 @@ type Vehicle struct {
 	Build   *model.Build
 	Meets   []*Meet         // joints and link ends, in file order
 	Units   quantity.System // of what is said in words
+	Solved  *Solved         // what statics worked out; of its own unless it is given that of another state
 	policy  Policy
 	base    string
 	meets   map[string]*Meet        // by joint id or "link/end"
