@@ -3,6 +3,7 @@ package travel
 import (
 	"cmp"
 	"errors"
+	"maps"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,8 +26,9 @@ type Standing struct {
 	wheels  []onFloor // in the order of stand.Wheels
 	springs [][]spring
 	// Angles are how far each joint and link end with a direction is out of square as it stands,
-	// rad, by joint or link/end.
-	Angles map[string]float64
+	// rad, by joint or link/end; AtMost is the most of those whose bolt is square whichever way it
+	// points.
+	Angles, AtMost map[string]float64
 }
 
 // onFloor is a wheel of a suspension.
@@ -74,7 +76,7 @@ func (l *lacking) because(u *vehicle.Unknown) {
 }
 
 func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Spring) (*Standing, *verdict.TravelTrouble) {
-	st := &Standing{Angles: map[string]float64{}}
+	st := &Standing{Angles: map[string]float64{}, AtMost: map[string]float64{}}
 	var missing lacking
 	moves := map[string]*suspension{}
 	for _, s := range all {
@@ -162,9 +164,9 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 		st.wheels = append(st.wheels, onFloor{all[w.Corner], w.Wheel, st.stand.States[w.Corner], w.Load})
 	}
 	for i, s := range all {
-		for _, q := range s.squares() {
-			st.Angles[q.name] = q.at(st.stand.States[i])
-		}
+		angles, atMost := s.outOfSquare(st.stand.States[i])
+		maps.Copy(st.Angles, angles)
+		maps.Copy(st.AtMost, atMost)
 	}
 	return st, nil
 }

@@ -55,6 +55,7 @@ type barAt struct {
 	on     [2]int
 	part   [2]string       // that its ends are on
 	axis   [2]*linkage.Vec // of the bolts
+	square [2]bool         // a bolt is square to the link, whichever way it points
 	steers bool
 }
 
@@ -277,6 +278,8 @@ func (r *reader) ends(link *model.Item) barAt {
 		if axis, ok := end.Vec("axis"); ok {
 			v := vec(axis)
 			b.axis[i] = &v
+		} else {
+			b.square[i], _ = end.Bool("square")
 		}
 	}
 	if b.on[1] == linkage.Ground {
@@ -284,6 +287,7 @@ func (r *reader) ends(link *model.Item) barAt {
 		slices.Reverse(b.on[:])
 		slices.Reverse(b.part[:])
 		slices.Reverse(b.axis[:])
+		slices.Reverse(b.square[:])
 	}
 	role, _ := link.Text("role")
 	b.steers = slices.Contains(steering, role)
