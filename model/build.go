@@ -77,8 +77,9 @@ type Item struct {
 	*schema.Record
 	Span source.Span // of the id in the file
 	// MirroredFrom is the id of the item whose design this one copies, and
-	// empty for an item that stands in the file on its own.
-	MirroredFrom string
+	// empty for an item that stands in the file on its own; Across is the coordinate that
+	// changed its sign.
+	MirroredFrom, Across string
 	// Base is the id of the item that this one is like; empty for one that says all itself.
 	Base string
 	// HoldsByName: what it holds follows from its id.
@@ -93,6 +94,16 @@ type Item struct {
 
 // Path names the item from the top of the file, such as "fasteners.fl-bolt".
 func (i *Item) Path() string { return i.Kind.Name + "." + i.ID }
+
+// Steps are the steps of a move, in order.
+func (i *Item) Steps() []*schema.Record {
+	list, _ := i.List("steps")
+	steps := make([]*schema.Record, len(list))
+	for n, v := range list {
+		steps[n] = v.V.(*schema.Record)
+	}
+	return steps
+}
 
 // Item returns the item with that id, or nil.
 func (b *Build) Item(id string) *Item { return b.byID[id] }

@@ -27,7 +27,7 @@ func (r *reader) mirror() {
 	refs := references{entries: done, ids: r.mirrored(done)}
 	for _, m := range done {
 		if !r.carryOut(m, refs) {
-			r.failAt(m.fromSpan, m.path+".from", fmt.Sprintf("no id begins with %s, so there is nothing to mirror", shown(m.from)), "")
+			r.failAt(m.fromSpan, m.path+".from", fmt.Sprintf("no id begins with %s, so nothing is mirrored", shown(m.from)), "")
 		}
 	}
 }
@@ -54,11 +54,11 @@ func (r *reader) mirrorings() []mirroring {
 		m.fromSpan = from.Span
 		switch {
 		case strings.ContainsFunc(m.to, notInID):
-			r.failAt(to.Span, m.path+".to", fmt.Sprintf("%s cannot begin an id", shown(m.to)), "an id has letters, digits, - _ and . only")
+			r.failAt(to.Span, m.path+".to", fmt.Sprintf("an id cannot begin with %s", shown(m.to)), "use only letters, digits, - _ and .")
 		case m.from == m.to:
-			r.failAt(to.Span, m.path+".to", "a side cannot be the mirror of itself", "from and to must differ")
+			r.failAt(to.Span, m.path+".to", "a side cannot mirror itself", "'from' and 'to' must differ")
 		case circular(done):
-			r.failAt(from.Span, m.path+".from", fmt.Sprintf("copying %s to %s leads round in a circle", m.from, m.to), "describe one side and mirror it to the other")
+			r.failAt(from.Span, m.path+".from", fmt.Sprintf("copying %s to %s goes round in a circle", m.from, m.to), "describe one side and mirror it to the other")
 		default:
 			good = append(good, m)
 		}
@@ -134,17 +134,17 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 				r.failAt(pattern.Span, path, fmt.Sprintf("the mirrored items make more than %d", maxItems), "")
 				return true
 			case twin == nil:
-				twin = &Item{Kind: kind, ID: id, Span: pattern.Span, MirroredFrom: pattern.ID}
+				twin = &Item{Kind: kind, ID: id, Span: pattern.Span, MirroredFrom: pattern.ID, Across: m.across}
 				twin.Record = m.record(pattern.Record, nil)
 				twin.Record.Delete(schema.Found)
 				r.turnAll(other, twin.Record, nil, path)
 				r.add(twin)
 			case twin.Kind != kind:
-				r.failAt(twin.Span, path, fmt.Sprintf("%q is a %s here, but the mirror of %s makes it a %s", id, twin.Kind.Item, pattern.ID, kind.Item), "give one of them another id")
+				r.failAt(twin.Span, path, fmt.Sprintf("%q is a %s here, but mirroring %s makes it a %s", id, twin.Kind.Item, pattern.ID, kind.Item), "give one of them another id")
 			case twin.MirroredFrom != "":
-				r.failAt(pattern.Span, path, fmt.Sprintf("%q is made twice, from %s and from %s", id, twin.MirroredFrom, pattern.ID), "take out one of the mirror entries")
+				r.failAt(pattern.Span, path, fmt.Sprintf("%q is made twice, from %s and from %s", id, twin.MirroredFrom, pattern.ID), "delete one of the mirror entries")
 			default:
-				twin.MirroredFrom = pattern.ID
+				twin.MirroredFrom, twin.Across = pattern.ID, m.across
 				design := m.record(pattern.Record, nil)
 				design.Delete(schema.Found)
 				r.complete(other, twin.Record, design, nil, path)
@@ -353,7 +353,7 @@ func (m mirroring) record(r *schema.Record, elem *schema.Field) *schema.Record {
 func (m mirroring) value(f *schema.Field, v schema.Value) (schema.Value, bool) {
 	switch f.Type {
 	case schema.Point, schema.Vector:
-		v.V = m.vec(v.V.(schema.Vec))
+		v.V = v.V.(schema.Vec).Mirrored(m.across)
 	case schema.Object:
 		v.V = m.record(v.V.(*schema.Record), nil)
 	case schema.Map:
@@ -373,20 +373,6 @@ func (m mirroring) value(f *schema.Field, v schema.Value) (schema.Value, bool) {
 		}
 	}
 	return v, true
-}
-
-// vec changes the sign across the mirror plane. A direction is treated like a
-// difference of two points, which is right for an axis and for a weld line.
-func (m mirroring) vec(v schema.Vec) schema.Vec {
-	switch m.across {
-	case "x":
-		v.X = 0 - v.X
-	case "y":
-		v.Y = 0 - v.Y
-	case "z":
-		v.Z = 0 - v.Z
-	}
-	return v
 }
 
 // opposite swaps the words for the two sides of a mirror plane.

@@ -41,6 +41,20 @@ type Vec struct {
 	Tol     [3]float64
 }
 
+// Mirrored is the vector with the sign of one coordinate, x, y or z, changed. A direction is treated
+// like a difference of two points, which is right for an axis and for a weld line.
+func (v Vec) Mirrored(across string) Vec {
+	switch across {
+	case "x":
+		v.X = 0 - v.X
+	case "y":
+		v.Y = 0 - v.Y
+	case "z":
+		v.Z = 0 - v.Z
+	}
+	return v
+}
+
 // Field describes one field of an item or of a block inside an item.
 type Field struct {
 	Name   string

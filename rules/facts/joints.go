@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -81,7 +82,7 @@ var ofJoints = append(fixed(
 )
 
 // mirrorOffset compares the place of a joint with the mirrored place of its
-// twin, across the plane y = 0.
+// twin, across the plane of their mirror entry.
 func mirrorOffset(it item) float64 {
 	twin, ok := it.twin()
 	if !ok {
@@ -91,9 +92,7 @@ func mirrorOffset(it item) float64 {
 	if it.open() {
 		return 0
 	}
-	b := placedAt.of(twin)
-	b.Y = -b.Y
-	return distance(a, b)
+	return distance(a, placedAt.of(twin).Mirrored(cmp.Or(it.item.Across, twin.item.Across)))
 }
 
 // passes is what the joint passes in the step; nothing when it is off.
@@ -105,13 +104,6 @@ func (it item) passes() vehicle.Pass {
 	it.because(s.NoLoads)
 	p, _ := s.Pass(it.id())
 	return p
-}
-
-// everyWay reports whether a joint is no bearing: a bush or ball joint may bear far more
-// along its axis than a bearing of the same rating.
-func everyWay(it item) bool {
-	kind := kindOfIt.of(it)
-	return kind != "spherical bearing" && kind != "rod end"
 }
 
 // axialRating is what a joint bears along its bolt, N. Where the policy's share of the rating
@@ -138,7 +130,8 @@ func jointRating(it item) *Comparison {
 		return nil
 	}
 	if _, stated := ratedRadial.ifStated(it); !stated && isProven(it) {
-		return provenBears(it, p)
+		_, vectors, _, _ := it.step().Forces(it.id())
+		return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
 	}
 	rated := ratedRadial.of(it)
 	if it.open() {
@@ -147,14 +140,14 @@ func jointRating(it item) *Comparison {
 	allowed := axialAllowed.of(it)
 	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
 	if !p.Split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
 	}
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
-	name := "bearing against its rating"
-	if everyWay(it) {
-		name = "joint against its rating"
+	name := "joint against its rating"
+	if kind := kindOfIt.of(it); kind == "spherical bearing" || kind == "rod end" {
+		name = "bearing against its rating"
 	}
 	var unrecorded []string
 	if !p.Split {
@@ -170,13 +163,6 @@ func isProven(it item) bool {
 	_, loaded := provenAxle.ifStated(it)
 	cut, stated := provenCut.ifStated(it)
 	return named && loaded && stated && !cut
-}
-
-// provenBears holds what a joint passes against the axle load that it carried where it was
-// made for.
-func provenBears(it item, p vehicle.Pass) *Comparison {
-	_, vectors, _, _ := it.step().Forces(it.id())
-	return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
 }
 
 // provenAgainst holds forces, the largest of them a load, against a permitted axle load: the

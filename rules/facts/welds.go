@@ -255,9 +255,7 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 		if !framed {
 			return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
 		}
-		force, moment = fr.in(force), fr.in(moment)
-		p, steps, err := g.Peak(force, moment)
-		return p, append(components(force, moment), steps...), err
+		return g.Peak(fr.in(force), fr.in(moment))
 	}
 	for _, name := range it.holds() {
 		at, vectors, moment, on := it.step().Forces(name)
@@ -267,15 +265,19 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 		arm := r3.Sub(at, middle)
 		worst, size := 0.0, 0.0
 		var steps []strength.Step
-		for _, force := range vectors {
+		most := -1 // which of the forces that is
+		for i, force := range vectors {
 			size = max(size, r3.Norm(force))
 			p, s, err := peak(force, r3.Cross(arm, force))
 			if err != nil {
 				return w, err
 			}
 			if p >= worst {
-				worst, steps = p, s
+				worst, steps, most = p, s, i
 			}
+		}
+		if framed && most >= 0 {
+			steps = append(components(fr.in(vectors[most]), fr.in(r3.Cross(arm, vectors[most]))), steps...)
 		}
 		if moment > 0 {
 			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept

@@ -20,7 +20,8 @@ type assembly struct {
 	rigid   bool     // joints are unknown: the vehicle is taken as one lump, for its reactions alone
 	members []string // what is not recorded of joints and links, so that it is rigid
 
-	model  *statics.Model
+	system *solvedSystem
+	model  *statics.Model // of the system
 	body   map[string]int // index of the body that a part belongs to
 	joints map[string]int // index in the model, by joint id
 	links  map[string]int // by link id
@@ -65,7 +66,8 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	}
 	masses, missing := s.masses(a.parts)
 	a.missing = missing
-	sys := statics.System{Say: func(metres float64) string { return v.Units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
+	units := v.Units
+	sys := statics.System{Say: func(metres float64) string { return units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
 	lead := a.leads(s)
 	a.members = v.missingMembers(s, lead)
 	if len(v.Meets) == 0 || len(a.members) > 0 {
@@ -84,7 +86,8 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	if len(a.missing) > 0 {
 		return a
 	}
-	built, err := statics.New(sys)
+	a.system = v.Solved.model(sys, units)
+	built, err := a.system.model()
 	if err != nil {
 		a.trouble = err.Error()
 		return a
@@ -124,16 +127,16 @@ func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
 }
 
-// tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
+// Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
 // from a mark on the frame.
-const tape = 3e-3
+const Tape = 3e-3
 
 // within is the largest ± of the coordinates of a point, m.
 func within(v schema.Vec) float64 {
 	if tol := slices.Max(v.Tol[:]); tol > 0 {
 		return tol
 	}
-	return tape
+	return Tape
 }
 
 // hang is what hangs on a hook, as one lump.

@@ -20,8 +20,8 @@ type Spring struct {
 // Coil reports whether it pushes along its link, so that its rate and seats say how long that is.
 func (s *Spring) Coil() bool { return s.Link != nil && (s.Kind == "coil-over" || s.Kind == "coil") }
 
-// Springs lists the springs of a build state in file order.
-func Springs(b *model.Build) []*Spring {
+// springs reads the springs of a build state, in file order.
+func springs(b *model.Build) []*Spring {
 	var list []*Spring
 	for _, item := range b.Of("springs") {
 		s := &Spring{Item: item}
@@ -98,6 +98,9 @@ func (s *Spring) Under(push float64) (float64, *Unknown) {
 	}
 	return length, nil
 }
+
+// Springs lists the springs in file order.
+func (v *Vehicle) Springs() []*Spring { return v.springs }
 
 // SpringOf is the spring of an item of the springs, or the one in a link; nil where there is none.
 func (v *Vehicle) SpringOf(item *model.Item) *Spring {

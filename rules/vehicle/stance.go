@@ -27,7 +27,7 @@ type stance struct {
 	situation
 	supports []*model.Item     // those of the vehicle, then the hooks on which parts hang by themselves
 	places   []statics.Support // of the vehicle
-	step     *statics.Step     // nil when nothing was computed
+	step     *solvedStance     // nil when nothing was computed
 	unknown  *Unknown          // why step is nil
 	failure  string            // why the vehicle does not stand
 	slides   string            // how it slides or rolls away under the push; its loads are those without
@@ -110,10 +110,10 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	if s.works {
 		s.Pull = v.pullThrough(a, s.Push)
 	}
-	on := func() (*statics.Step, error) {
-		return a.model.Stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
+	on := func() (*solvedStance, error) {
+		return a.system.stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
 	}
-	sliding := func(step *statics.Step, err error) bool {
+	sliding := func(step *solvedStance, err error) bool {
 		return err == nil && step.Failure != nil && step.Failure.Needs > 0
 	}
 	step, err := on()
@@ -149,8 +149,8 @@ func (v *Vehicle) pullThrough(a *assembly, push float64) float64 {
 	return 0
 }
 
-// oneEnd is how far apart along the vehicle the two tyres of one end may be, m.
-const oneEnd = 0.3
+// SameEnd is how far apart along the vehicle two supports of one end of it may be, m.
+const SameEnd = 0.3
 
 // scrubs are the pairs of tyres that hold each other across while a vehicle is let down on its
 // springs: they want to move apart as these give. On rigid bars nothing gives.
@@ -169,7 +169,7 @@ func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
 	for i, left := range s.places {
 		for k, right := range s.places {
 			across := r3.Sub(left.At, right.At)
-			if OfKind("wheel")(s.supports[i]) && OfKind("wheel")(s.supports[k]) && math.Abs(across.X) < oneEnd && across.Y > math.Abs(across.X) {
+			if OfKind("wheel")(s.supports[i]) && OfKind("wheel")(s.supports[k]) && math.Abs(across.X) < SameEnd && across.Y > math.Abs(across.X) {
 				pairs = append(pairs, statics.Scrub{Left: i, Right: k, Mu: tyreHolds})
 			}
 		}
@@ -177,8 +177,5 @@ func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
 	return pairs
 }
 
-// solved reports whether reactions are at hand: equilibrium was found.
-func (s *stance) solved() bool { return s.unknown == nil && s.failure == "" }
-
 // mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
-func (s *stance) mayHold() bool { return s.unknown != nil || s.solved() }
+func (s *stance) mayHold() bool { return s.unknown != nil || s.failure == "" }

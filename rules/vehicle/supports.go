@@ -18,7 +18,7 @@ func height(support *model.Item) *statics.Height {
 	case kind == "jack" || kind == "crane":
 		return nil // it moves
 	case set && h.Tol == 0:
-		return &statics.Height{Z: h.Value, Tol: tape}
+		return &statics.Height{Z: h.Value, Tol: Tape}
 	case set:
 		return &statics.Height{Z: h.Value, Tol: h.Tol}
 	case kind == "wheel":

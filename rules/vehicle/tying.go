@@ -199,7 +199,7 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 	either := false
 	for i, a := range p.ties {
 		from := r3.Sub(Point(*a.at), centre)
-		if from.Z < -tape {
+		if from.Z < -Tape {
 			return a.item.ID + " is attached below the centre of gravity: it turns over", nil
 		}
 		for _, b := range p.ties[:i] {
