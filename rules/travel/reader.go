@@ -229,6 +229,8 @@ func (r *reader) ends(link *model.Item) barAt {
 		if axis, ok := end.Vec("axis"); ok {
 			v := vehicle.Point(axis)
 			b.axis[i] = &v
+		} else {
+			b.square[i], _ = end.Bool("square")
 		}
 	}
 	if b.on[1] == linkage.Ground {
@@ -236,6 +238,7 @@ func (r *reader) ends(link *model.Item) barAt {
 		slices.Reverse(b.on[:])
 		slices.Reverse(b.part[:])
 		slices.Reverse(b.axis[:])
+		slices.Reverse(b.square[:])
 	}
 	role, _ := link.Text("role")
 	b.steers = slices.Contains(steering, role)
