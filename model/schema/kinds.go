@@ -185,7 +185,7 @@ var kinds = []*Kind{
 		needed(with(Field{Name: "between", Type: List, Size: 2, Elem: &Field{Type: Ref, Refs: []string{"parts"}}, Doc: "the two parts that meet"}, []column{ask("Which two parts meet here?"), own})),
 		point("at", "where it is", own, ask("Where is it: x, y, z?")),
 		vector("axis", "direction of its bolt or pin; of a long bearing, slider or rack the direction about or along which it moves", ask("Which way does its bolt or pin point?")),
-		yes("swings", "what is on this long bearing may turn about it, as a wheel on its hub or a door does", ask("May it turn freely, as a wheel or a door does?")),
+		yes("swings", "what is on this bearing or pair of hinges may turn about its axis, as a wheel on its hub or a door does", ask("May it turn freely, as a wheel or a door does?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points; the first of the two parts has the tapered hole, the second the housing", ask("Tapered stud points: up, down or level?"), short("Which way does the tapered stud point?")),
 		word("carries_in", []string{"push", "pull", "both", "follower"}, "the load the maker meant the ball joint for", ask("Load its maker meant it for: push, pull or both?"), short("Load its maker meant it for?")),

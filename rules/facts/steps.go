@@ -202,6 +202,26 @@ var ofSteps = []fact{
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),
+	text("rests_instead", "joints and links that are undone and not missed, each with the droop straps and stops that hold instead; 'nothing' when there are none", func(it item) string {
+		var all []string
+		for _, c := range it.step().Caught() {
+			all = append(all, ids(c.Undone)+" ("+ids(c.Rests)+")")
+		}
+		return orNothing(all)
+	}),
+	text("swings_down", "parts that may turn on their bearing and whose weight turns them, for it is beside the axis by more than 50 mm; 'nothing' when there are none", func(it item) string {
+		s := it.step()
+		if it.because(s.NoLoads); s.NoLoads != nil {
+			return ""
+		}
+		var all []string
+		for _, w := range s.Swinging() {
+			if w.Beside > drawnBeside {
+				all = append(all, w.Parts...)
+			}
+		}
+		return orNothing(all)
+	}),
 	measured("gain", quantity.Number, "newtons in a joint or link that carries the vehicle for each newton of push from the side; the most of any", func(it item) float64 { return it.located(true).Gain }),
 	text("gain_in", "the joint or link that gets them", func(it item) string { return it.located(true).GainIn }),
 	measured("gain_hanging", quantity.Number, "the same in the joints and links that only hold up what hangs", func(it item) float64 { return it.located(false).Gain }),
@@ -424,6 +444,19 @@ func brakeLifted(it item) bool {
 		}
 	}
 	return down > 0
+}
+
+// drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,
+// m: nobody measures it more exactly.
+const drawnBeside = 0.05
+
+// ids are the names of items in a row.
+func ids(items []*model.Item) string {
+	var list []string
+	for _, it := range items {
+		list = append(list, it.ID)
+	}
+	return strings.Join(list, ", ")
 }
 
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.

@@ -40,7 +40,8 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 		supports = append(supports, schema.Value{V: id, Span: now.Span})
 	}
 	step.Set("supports", schema.Value{V: supports, Span: now.Span})
-	if !v.stand(v.assemble(v.setting(step)), ids, situation{Attitude: v.attitude(step)}).mayHold() {
+	in := situation{Attitude: v.attitude(step)}
+	if !v.stand(v.assemble(v.withoutUndone(v.setting(step), ids, in)), ids, in).mayHold() {
 		return nil
 	}
 	return step

@@ -274,9 +274,8 @@ func (m *Meet) joint(a, b int) statics.Joint {
 	if m.At != nil {
 		j.At, j.Tol = Point(*m.At), within(*m.At)
 	}
-	if m.axial() && m.Axis != nil {
-		j.Axis = Point(*m.Axis)
-		j.Swings, _ = m.Item.Bool("swings")
+	if may, _ := m.Item.Bool("swings"); m.Axis != nil && (m.axial() || may) {
+		j.Axis, j.Swings = Point(*m.Axis), may
 	}
 	return j
 }
@@ -505,7 +504,7 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 			return nil // it takes what pushes it along, and tips before it slides
 		case kind == "wheel":
 			c.Mu, c.Floor = tyreHolds, true
-			if under, _ := support.Text("under"); bad(support, "found.chocked") || v.swings(under) {
+			if bad(support, "found.chocked") {
 				c.Rolls = r3.Vec{X: 1}
 			}
 		case castors != nil && bad(castors, "found.held"):
@@ -537,12 +536,18 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 	return c
 }
 
-// swings reports whether a part may turn on a bearing: a wheel that does takes no push along.
-func (v *Vehicle) swings(part string) bool {
-	return slices.ContainsFunc(v.Meets, func(m *Meet) bool {
+// spins is the bearing on which the wheel on a support turns freely; nil of everything else. Chocks
+// hold it as a brake would; they are asked for by a rule of their own. In a roll nobody has to.
+func (v *Vehicle) spins(support *model.Item, in situation) *statics.Spin {
+	under, _ := support.Text("under")
+	for _, m := range v.Meets {
 		may, _ := Lookup[bool](m.Item, "swings")
-		return may && m.motion == hinge && slices.Contains(m.Parts[:], part)
-	})
+		if may && m.motion == hinge && slices.Contains(m.Parts[:], under) && m.At != nil && m.Axis != nil && OfKind("wheel")(support) {
+			chocked, written := support.Bool("found.chocked")
+			return &statics.Spin{At: Point(*m.At), Along: Point(*m.Axis), Held: in.rolls || chocked || !written}
+		}
+	}
+	return nil
 }
 
 // situation is what an assembly stands in: how it stands, and what is done while it does.
@@ -599,7 +604,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item), Contact: v.contact(item, in)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item), Spins: v.spins(item, in), Contact: v.contact(item, in)})
 	}
 	s.supports = append(s.supports, hooks...)
 	switch {
@@ -827,6 +832,28 @@ func (s *Step) Located(vehicle bool) Located {
 func (s *stance) members() []statics.Located {
 	s.once.Do(func() { s.located = s.step.Members() })
 	return s.located
+}
+
+// Swinging is what may turn freely about a bearing, and how far the plumb line of its centre of gravity
+// passes beside the axis, m.
+type Swinging struct {
+	Parts  []string
+	Beside float64
+}
+
+// Swinging lists what may turn freely in a solved step and bears on no support.
+func (s *Step) Swinging() []Swinging {
+	var list []Swinging
+	for _, w := range s.stance.step.Swinging() {
+		out := Swinging{Beside: w.Beside}
+		for _, p := range s.Parts {
+			if slices.Contains(w.Bodies, s.stance.assembly.body[p.ID]) {
+				out.Parts = append(out.Parts, p.ID)
+			}
+		}
+		list = append(list, out)
+	}
+	return list
 }
 
 // Centre is the centre of gravity of the vehicle with the ± of each coordinate, m, and its

@@ -18,6 +18,7 @@ type setting struct {
 	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties  []tie
 	rests []tie // droop straps and stops, which pass a force along their line one way only
+	caught []Caught
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -50,11 +51,30 @@ func (s setting) key() string {
 	for _, t := range slices.Concat(s.ties, s.rests) {
 		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
 	}
+	for _, item := range s.undone() {
+		k.WriteString(";-" + item.ID)
+	}
 	return k.String()
 }
 
-// isOff reports whether a meet is off the vehicle because a part of it is.
-func (s setting) isOff(m *Meet) bool { return s.without(m.Parts[0]) || s.without(m.Parts[1]) }
+// isOff reports whether a meet passes nothing: a part of it is off the vehicle, or what it was hangs in
+// a strap or against a stop instead.
+func (s setting) isOff(m *Meet) bool {
+	return s.without(m.Parts[0]) || s.without(m.Parts[1]) || slices.Contains(s.undone(), m.Item)
+}
+
+// Caught are joints and links that are known to be undone, and the droop straps and stops that hold
+// what would drop or turn without them.
+type Caught struct{ Undone, Rests []*model.Item }
+
+// undone are the joints and links that the rests stand in for.
+func (s setting) undone() []*model.Item {
+	var all []*model.Item
+	for _, c := range s.caught {
+		all = append(all, c.Undone...)
+	}
+	return all
+}
 
 // without reports whether a part is no part of the vehicle in this setting: it is off, or hangs on
 // a hook by itself.
@@ -111,6 +131,54 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 		slices.SortFunc(list, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
 	}
 	return s
+}
+
+// withoutUndone leaves out what is known to be undone where droop straps and stops stand in for it: a
+// corner whose strut is out hangs in its strap. Without them the vehicle would not stay up. All that
+// is undone of what hangs together goes at once; what it does not hang without stays, so that it is
+// asked for as what it is.
+func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
+	stands := func(s setting) bool { return v.stand(v.assemble(s), supports, in).solved() }
+	for _, t := range s.rests {
+		var c Caught
+		hangs := v.hangingWith(t.parts[0], s)
+		for _, m := range v.Meets {
+			if slices.ContainsFunc(m.Parts[:], func(p string) bool { return hangs[p] }) && !s.isOff(m) && v.undone(m) && !slices.Contains(c.Undone, m.Item) {
+				c.Undone = append(c.Undone, m.Item)
+			}
+		}
+		if len(c.Undone) == 0 {
+			continue
+		}
+		var others []tie
+		for _, t := range s.rests {
+			if hangs[t.parts[0]] {
+				c.Rests = append(c.Rests, t.item)
+			} else {
+				others = append(others, t)
+			}
+		}
+		rests := s
+		rests.caught = append(slices.Clone(s.caught), c)
+		falls := rests
+		falls.rests = others
+		if stands(rests) && !stands(falls) {
+			s = rests
+		}
+	}
+	return s
+}
+
+// hangingWith is a part and all that is joined to it, but for what the vehicle is built on.
+func (v *Vehicle) hangingWith(part string, s setting) map[string]bool {
+	body, hangs := v.body(s), map[string]bool{}
+	for next := []string{part}; len(next) > 0; next = next[1:] {
+		if p := next[0]; !hangs[p] && !body[p] {
+			hangs[p] = true
+			next = append(next, v.neighbours(p, s, false)...)
+		}
+	}
+	return hangs
 }
 
 // passesOn reports whether tying a part to another would pass on what a support
