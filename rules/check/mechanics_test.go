@@ -115,6 +115,19 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 	// Heights win over what the step says, and are held against it.
 	assert.Contains(t, stops(t, block(0, 80, 0, "")), "heights-contradict", "4.6 degrees")
 	assert.NotContains(t, stops(t, block(0, 80, 0, ", roll: -4.5 deg")), "heights-contradict")
+
+	// What a level on the frame said stands in for heights and slope both. By hand, 75 mm inside and
+	// 1.4 m up: 3.07 degrees, and 0.3 more for the level, turn it over; 2 degrees leave 19 mm.
+	level := func(y, raised, slope, roll float64, day string) map[string]verdict.Outcome {
+		return stops(t, block(y, raised, slope, fmt.Sprintf(", found: {pitch: 0 deg, roll: %g deg, day: %s}", roll, day)))
+	}
+	assert.NotContains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the floor is not where its heights say")
+	assert.Contains(t, level(425, 0, 0, -2, "2026-11-25"), "tip-floor")
+	assert.NotContains(t, level(425, 0, 0, -2, "2026-11-25"), "stands-inside")
+	assert.Contains(t, level(425, 0, 0, -2.9, "2026-11-25"), "stands-inside")
+	assert.Contains(t, level(0, 80, 0, 0, "2026-11-25"), "heights-contradict")
+	assert.Contains(t, level(0, 0, 0, 0, "2026-10-01"), "level-read")
+	assert.Equal(t, verdict.NotRecorded, stops(t, block(425, 0, 0, ", found: {pitch: 0 deg, day: 2026-11-25}"))["stands-inside"], "laid on one way alone")
 }
 
 // onJack is a frame with its front on a jack and its rear on two stands 480 mm apart, then on

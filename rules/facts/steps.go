@@ -31,17 +31,27 @@ var ofSteps = []fact{
 	text("name", "the step in a few words", func(it item) string { return it.step().Name }),
 	yesNo("first", "it is the first step", func(it item) bool { return it.step().Index == 0 }),
 	yesNo("last", "it is the last step", func(it item) bool { return it.step().Index == len(it.step().Move.Steps)-1 }),
-	quoted("pitch", quantity.Angle, "nose-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
-		if pitch, stated := it.step().Quantity("pitch"); stated {
-			return pitch
-		}
-		return quantity.Of(0, quantity.Angle, "°")
+	quoted("pitch", quantity.Angle, "nose-up angle while it stands so, by a level on the frame, else as it is meant; level unless the file says otherwise", func(it item) quantity.Quantity { return it.stated("pitch") }),
+	quoted("roll", quantity.Angle, "left-side-up angle while it stands so, in the same way", func(it item) quantity.Quantity { return it.stated("roll") }),
+	yesNo("level_read", "somebody laid a level on the frame while it stood so", func(it item) bool {
+		_, read := it.step().Record.Record("found")
+		return read
 	}),
-	quoted("roll", quantity.Angle, "left-side-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
-		if roll, stated := it.step().Quantity("roll"); stated {
-			return roll
+	measured("level_age", quantity.Duration, "how long ago that was", func(it item) float64 {
+		level, read := it.step().Record.Record("found")
+		if !read {
+			it.not("nobody laid a level on it")
+			return 0
 		}
-		return quantity.Of(0, quantity.Angle, "°")
+		on, dated := level.Date("on")
+		if it.wants(dated, "found.on"); !dated {
+			return 0
+		}
+		days := on.DaysUntil(it.set.Today)
+		if days < 0 {
+			it.not("the level is of %s, after today (%s)", on, it.set.Today)
+		}
+		return float64(days) * quantity.Day
 	}),
 	measured("height_pitch", quantity.Angle, "nose-up angle at which the set heights of its supports put it", func(it item) float64 { return tenth(it.leans().nose) }),
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
@@ -575,17 +585,29 @@ func (it item) contradiction() float64 {
 	if !l.known {
 		return 0
 	}
-	pitch, _ := it.step().Quantity("pitch")
-	roll, _ := it.step().Quantity("roll")
-	return max(math.Abs(l.nose-pitch.Value), math.Abs(l.left-roll.Value))
+	return max(math.Abs(l.nose-it.stated("pitch").Value), math.Abs(l.left-it.stated("roll").Value))
 }
 
-// attitudeWritten reports whether the step says how it stands. One that says the pitch or the
+// stated is how a level said that the vehicle stands in a step, nose or left side up, or else how it is
+// meant to; level where nobody says.
+func (it item) stated(way string) quantity.Quantity {
+	for _, path := range []string{"found." + way, way} {
+		if angle, written := it.step().Quantity(path); written {
+			return angle
+		}
+	}
+	return quantity.Of(0, quantity.Angle, "°")
+}
+
+// attitudeWritten reports whether the step, or a level in it, says how it stands. One that says the pitch or the
 // roll alone is level the other way.
 func (it item) attitudeWritten() bool {
-	_, pitch := it.step().Quantity("pitch")
-	_, roll := it.step().Quantity("roll")
-	return pitch || roll
+	for _, path := range []string{"pitch", "roll", "found.pitch", "found.roll"} {
+		if _, written := it.step().Quantity(path); written {
+			return true
+		}
+	}
+	return false
 }
 
 // heightOff is the contradiction, with what somebody wrote.

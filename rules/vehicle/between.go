@@ -32,6 +32,7 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 		return nil
 	}
 	step := now.Clone()
+	step.Delete("found") // the level was read with the others under it
 	was, _ := before.Text("name")
 	is, _ := now.Text("name")
 	step.Set("name", schema.Value{V: "between " + was + " and " + is, Span: now.Span})
