@@ -15,6 +15,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"setdown/model/looks"
 	"setdown/model/quantity"
@@ -76,8 +77,9 @@ type Item struct {
 	*schema.Record
 	Span source.Span // of the id in the file
 	// MirroredFrom is the id of the item whose design this one copies, and
-	// empty for an item that stands in the file on its own.
-	MirroredFrom string
+	// empty for an item that stands in the file on its own; Across is the coordinate that
+	// changed its sign.
+	MirroredFrom, Across string
 	// Base is the id of the item that this one is like; empty for one that says all itself.
 	Base string
 	// HoldsByName: what it holds follows from its id.
@@ -99,12 +101,34 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
 
+// Place is the place of an item on the walk round: as written, else the one of several words whose
+// initials its id begins with, as fl- is of front-left; "" where there is neither.
+func (b *Build) Place(item *Item) string {
+	if item.Field("place") != nil {
+		if place, written := item.Text("place"); written {
+			return place
+		}
+	}
+	prefix, _, _ := strings.Cut(item.ID, "-")
+	for _, place := range b.Places {
+		initials := ""
+		for word := range strings.SplitSeq(place, "-") {
+			_, size := utf8.DecodeRuneInString(word)
+			initials += word[:size]
+		}
+		if initials == prefix && strings.Contains(place, "-") {
+			return place
+		}
+	}
+	return ""
+}
+
 // WrittenAt is the path at which a fact of the design is written, by the path of the item
 // that lacks it: what an item takes over from another is said once, there.
 func (b *Build) WrittenAt(path string) string {
 	kind, rest, _ := strings.Cut(path, ".")
 	item, field := b.ofPath(kind, rest)
-	if item == nil || strings.HasPrefix(field, foundBlock) {
+	if item == nil || strings.HasPrefix(field, schema.Found) {
 		return path
 	}
 	for range b.byID { // a ring was refused
@@ -234,7 +258,7 @@ func (b *Build) LookedAgain(day quantity.Date) *Build {
 	c := b.Clone()
 	c.Standing = maps.Clone(b.Standing)
 	again := func(id string, record *schema.Record) {
-		if seen, ok := record.Record(foundBlock); ok {
+		if seen, ok := record.Record(schema.Found); ok {
 			if on, known := seen.Lookup("on"); known {
 				seen.Set("on", schema.Value{V: day, Span: on.Span})
 			}
@@ -270,9 +294,9 @@ func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
 		if thing == nil || item == nil {
 			continue
 		}
-		field := thing.Kind.Field(foundBlock)
+		field := thing.Kind.Found()
 		found := schema.NewRecord(field.Fields, item.Span)
-		if old, ok := item.Record.Record(foundBlock); ok {
+		if old, ok := item.Record.Record(schema.Found); ok {
 			found = old
 		}
 		for i := range field.Fields {
@@ -285,7 +309,7 @@ func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
 		}
 		found.Set("on", schema.Value{V: day, Span: item.Span})
 		found.Set("by", schema.Value{V: by, Span: item.Span})
-		item.Set(foundBlock, schema.Value{V: found, Span: item.Span})
+		item.Set(schema.Found, schema.Value{V: found, Span: item.Span})
 	}
 	return c
 }

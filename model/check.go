@@ -30,14 +30,14 @@ func (r *reader) check() {
 	r.checkSize()
 }
 
-// What is computed within seconds and a gigabyte of memory, with room for the
-// largest vehicle made by hand: loads take the third power of the parts, and a
-// vehicle on n supports stands in n over three ways. One part more is refused with
-// the number, for nobody waits for an answer that does not come.
+// What is computed within seconds and a gigabyte of memory, with room for the largest vehicle made by
+// hand: loads take the third power of the parts, a vehicle on n supports stands in n over three ways,
+// and what is known of every step is kept until the last one is judged. One more is refused with the
+// number, for nobody waits for an answer that does not come.
 const (
-	maxParts  = 100  // of the file
-	maxSteps  = 1000 // of all moves together
-	maxStands = 16   // supports of one step, castors of one dolly
+	maxParts  = 100 // of the file
+	maxSteps  = 300 // of all moves together
+	maxStands = 16  // supports of one step, castors of one dolly
 )
 
 // checkSize refuses what would be computed for minutes.

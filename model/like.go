@@ -80,7 +80,7 @@ func (r *reader) inherit(written, base *schema.Record, elem *schema.Field) {
 	for _, name := range base.Names() {
 		field := described(base, name, elem)
 		v, _ := base.Lookup(name)
-		if field.Own || name == foundBlock {
+		if field.Own || name == schema.Found {
 			continue
 		}
 		if r.left[slot{written, name}] != 0 {
@@ -195,7 +195,7 @@ func (r *reader) takeOut(item *Item, n *yaml.Node) *yaml.Node {
 			if ok {
 				r.like[item] = likeness{base: v.(string), span: r.span(resolved(value))}
 			}
-		case key.Value == foundBlock && item.Kind.Field(foundBlock) != nil:
+		case key.Value == schema.Found && item.Kind.Found() != nil:
 			r.foundLooks = append(r.foundLooks, foundLook{item: item, node: resolved(value), span: r.span(key)})
 		default:
 			rest.Content = append(rest.Content, n.Content[i], value)
@@ -217,7 +217,7 @@ func (r *reader) refuseCopies(n *yaml.Node, seen bool) {
 		isSeen := seen
 		if n.Kind == yaml.MappingNode && i%2 == 1 {
 			key := n.Content[i-1].Value
-			isSeen = seen || key == foundBlock || key == "looks"
+			isSeen = seen || key == schema.Found || key == "looks"
 		}
 		r.refuseCopies(e, isSeen)
 	}
@@ -229,7 +229,7 @@ func holdsFindings(n *yaml.Node) bool {
 		return false // refused where it stands
 	}
 	for i, e := range n.Content {
-		if n.Kind == yaml.MappingNode && i%2 == 0 && e.Value == foundBlock || holdsFindings(e) {
+		if n.Kind == yaml.MappingNode && i%2 == 0 && e.Value == schema.Found || holdsFindings(e) {
 			return true
 		}
 	}

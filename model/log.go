@@ -402,7 +402,7 @@ func (l *logReader) oneItem(look *looks.Look, at *yaml.Node) {
 
 // record reads what was found at an item of that kind.
 func (l *logReader) record(kind *schema.Kind, n *yaml.Node) (*schema.Record, looks.Event) {
-	field := kind.Field(foundBlock)
+	field := kind.Found()
 	if field == nil {
 		l.fail(n, "looks.found", fmt.Sprintf("nothing is found at a %s", kind.Item), "")
 		return nil, looks.NoEvent
@@ -426,7 +426,7 @@ func (l *logReader) record(kind *schema.Kind, n *yaml.Node) (*schema.Record, loo
 		}
 	}
 	record := schema.NewRecord(field.Fields, l.span(n))
-	l.decoder.record(record, foundBlock, &rest, "looks.found")
+	l.decoder.record(record, schema.Found, &rest, "looks.found")
 	for _, name := range record.Names() {
 		if record.Field(name).Life == schema.OfLook {
 			l.fail(n, "looks.found."+name, fmt.Sprintf("%s is said of the look, not in what was found", name), "")
@@ -439,7 +439,7 @@ func (l *logReader) record(kind *schema.Kind, n *yaml.Node) (*schema.Record, loo
 // found reads the found block of an item as a look of its own day.
 func (l *logReader) found(f foundLook) {
 	if f.node.Kind != yaml.MappingNode {
-		l.fail(f.node, join(f.item.Path(), foundBlock), "found must be a block of keys", "write it as {key: value} or one key a line")
+		l.fail(f.node, join(f.item.Path(), schema.Found), "found must be a block of keys", "write it as {key: value} or one key a line")
 		return
 	}
 	rest := *f.node

@@ -13,10 +13,6 @@ import (
 	"setdown/model/source"
 )
 
-// foundBlock is the block that no mirror ever copies: what was seen on one side
-// says nothing about the other.
-const foundBlock = "found"
-
 // mirroring is one entry of mirror, ready to be carried out.
 type mirroring struct {
 	from, to, across string
@@ -138,9 +134,9 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 				r.failAt(pattern.Span, path, fmt.Sprintf("the mirrored items make more than %d", maxItems), "")
 				return true
 			case twin == nil:
-				twin = &Item{Kind: kind, ID: id, Span: pattern.Span, MirroredFrom: pattern.ID}
+				twin = &Item{Kind: kind, ID: id, Span: pattern.Span, MirroredFrom: pattern.ID, Across: m.across}
 				twin.Record = m.record(pattern.Record, nil)
-				twin.Record.Delete(foundBlock)
+				twin.Record.Delete(schema.Found)
 				r.turnAll(other, twin.Record, nil, path)
 				r.add(twin)
 			case twin.Kind != kind:
@@ -148,9 +144,9 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 			case twin.MirroredFrom != "":
 				r.failAt(pattern.Span, path, fmt.Sprintf("%q is made twice, from %s and from %s", id, twin.MirroredFrom, pattern.ID), "take out one of the mirror entries")
 			default:
-				twin.MirroredFrom = pattern.ID
+				twin.MirroredFrom, twin.Across = pattern.ID, m.across
 				design := m.record(pattern.Record, nil)
-				design.Delete(foundBlock)
+				design.Delete(schema.Found)
 				r.complete(other, twin.Record, design, nil, path)
 			}
 		}
@@ -357,7 +353,7 @@ func (m mirroring) record(r *schema.Record, elem *schema.Field) *schema.Record {
 func (m mirroring) value(f *schema.Field, v schema.Value) (schema.Value, bool) {
 	switch f.Type {
 	case schema.Point, schema.Vector:
-		v.V = m.vec(v.V.(schema.Vec))
+		v.V = v.V.(schema.Vec).Mirrored(m.across)
 	case schema.Object:
 		v.V = m.record(v.V.(*schema.Record), nil)
 	case schema.Map:
@@ -377,20 +373,6 @@ func (m mirroring) value(f *schema.Field, v schema.Value) (schema.Value, bool) {
 		}
 	}
 	return v, true
-}
-
-// vec changes the sign across the mirror plane. A direction is treated like a
-// difference of two points, which is right for an axis and for a weld line.
-func (m mirroring) vec(v schema.Vec) schema.Vec {
-	switch m.across {
-	case "x":
-		v.X = 0 - v.X
-	case "y":
-		v.Y = 0 - v.Y
-	case "z":
-		v.Z = 0 - v.Z
-	}
-	return v
 }
 
 // opposite swaps the words for the two sides of a mirror plane.

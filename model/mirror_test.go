@@ -72,7 +72,7 @@ func TestMirrorNeverCopiesWhatWasFound(t *testing.T) {
 				continue
 			}
 			mirrored++
-			if kind.Field("found") != nil {
+			if kind.Found() != nil {
 				_, known := item.Lookup("found")
 				assert.False(t, known, item.ID)
 			}

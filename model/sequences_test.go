@@ -60,7 +60,7 @@ func isWhole(b *model.Build, id string) bool {
 	}
 	item := b.Item(id)
 	for _, facts := range b.Standing[id].Members {
-		for _, f := range item.Kind.Field("found").Fields {
+		for _, f := range item.Kind.Found().Fields {
 			design := func(path string) (any, bool) {
 				v, ok := item.Lookup(path)
 				return v.V, ok
@@ -312,6 +312,29 @@ func TestMadeLivesOnItsWitness(t *testing.T) {
 	assert.Equal(t, "2026-11-03", b.Standing["lower-nut"].Group["torqued"].Day.String(), "who saw it and when is kept")
 }
 
+// A lock that is part of its nut is there as long as the mark across bolt and nut is unbroken;
+// a pin is looked at on every round.
+func TestLockInTheNutLivesOnTheMark(t *testing.T) {
+	pinned := strings.Replace(onePivot, "torque: 45 N·m, lock: nylon-insert nut", "torque: 45 N·m, lock: split pin", 1)
+	require.NotEqual(t, onePivot, pinned)
+	for _, c := range []struct{ name, build, later, fresh string }{
+		{"mark unbroken", onePivot, "fp: FP(inner-bolt), good: yes, unseen: [torqued]", "2026-11-18"},
+		{"the mark was not looked at", onePivot, "fp: FP(inner-bolt), good: yes, unseen: [marked]", "2026-11-03"},
+		{"the mark is broken", onePivot, "fp: FP(inner-bolt), good: yes, found: {marked: no}", "2026-11-03"},
+		{"a pin, and nobody named it", pinned, "fp: FP(inner-bolt), good: yes", "2026-11-03"},
+		{"a pin, named", pinned, "fp: FP(inner-bolt), good: yes, found: {lock_fitted: yes}", "2026-11-18"},
+	} {
+		b := after(t, c.build, c.build, "- {day: 2026-11-03, by: TN, of: [inner-bolt], "+wholeBolt+"}\n- {day: 2026-11-18, by: EA, of: [inner-bolt, lower-nut], "+c.later+"}\n")
+		on, _ := b.Item("inner-bolt").Date("found.on")
+		assert.Equal(t, c.fresh, on.String(), c.name)
+		assert.Equal(t, strings.Contains(c.later, "lock_fitted"), b.Standing["inner-bolt"].Group["lock_fitted"].Day.String() == "2026-11-18", "%s: who saw the lock and when is kept", c.name)
+	}
+	// A nut that is done up anew is another one: its lock has to be named again.
+	b := after(t, onePivot, onePivot, "- {day: 2026-11-03, by: TN, of: [inner-bolt], "+wholeBolt+"}\n- {day: 2026-11-18, by: EA, of: [inner-bolt], found: {tightness: finger}}\n"+
+		"- {day: 2026-11-19, by: EA, of: [inner-bolt], found: {torqued: 45 N·m, marked: yes}}\n")
+	assert.NotContains(t, b.Standing["inner-bolt"].Group, "lock_fitted")
+}
+
 // A weld that was full stays so as long as nobody sees a crack in it: a sweep over several
 // keeps it fresh, and one that sees a crack does not.
 func TestWeldLivesWhileNoCrackIsSeen(t *testing.T) {
@@ -392,7 +415,7 @@ func TestFoundBlocksAreLooks(t *testing.T) {
 func TestGoodNeverStatesWhatIsCritical(t *testing.T) {
 	for _, id := range []string{"lower-nut", "inner-bolt", "rack-bolts", "mount", "stand"} {
 		b := after(t, onePivot, onePivot, "- {day: 2026-11-20, by: TN, of: ["+id+"], fp: FP("+id+"), good: yes}\n")
-		found := b.Item(id).Kind.Field("found")
+		found := b.Item(id).Kind.Found()
 		require.NotEmpty(t, b.Standing[id].Group)
 		for name, fact := range b.Standing[id].Group {
 			assert.False(t, found.Field(name).Critical, "%s.%s", id, name)

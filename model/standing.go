@@ -37,7 +37,7 @@ func (r *reader) stand(log *looks.Log) {
 	var things []*looks.Thing
 	r.build.Things = map[string]*looks.Thing{}
 	add := func(id string, kind *schema.Kind, record *schema.Record, item *Item) {
-		if kind.Field(foundBlock) == nil {
+		if kind.Found() == nil {
 			return
 		}
 		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.lookup(record, item)}
@@ -64,15 +64,15 @@ func (r *reader) stand(log *looks.Log) {
 		} else if t.ID == "site" {
 			record = r.build.Site
 		}
-		if found := foundRecord(t.Kind, states[t.ID], t.Members); found != nil {
-			record.Set(foundBlock, schema.Value{V: found, Span: found.Span})
+		if found := foundRecord(t, states[t.ID]); found != nil {
+			record.Set(schema.Found, schema.Value{V: found, Span: found.Span})
 		}
 	}
 }
 
 // foundRecord is what stands as a found block; nil when nothing does.
-func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Record {
-	field := kind.Field(foundBlock)
+func foundRecord(t *looks.Thing, state *looks.State) *schema.Record {
+	field := t.Kind.Found()
 	if len(state.Group) == 0 {
 		return nil
 	}
@@ -88,8 +88,8 @@ func foundRecord(kind *schema.Kind, state *looks.State, members int) *schema.Rec
 		}
 		found.Set(name, fact.Value)
 	}
-	countMembers(found, state, members)
-	day, by, known := oldest(kind, state)
+	countMembers(found, state, t.Members)
+	day, by, known := oldest(t, state)
 	if known {
 		found.Set("on", schema.Value{V: day, Span: found.Span})
 		found.Set("by", schema.Value{V: by, Span: found.Span})
@@ -134,18 +134,22 @@ var witnesses = map[string][]string{
 	"links":     {"jam_nuts"},
 }
 
+// Witnessed says whether how things of a kind were made lasts as long as something at them
+// that every round sees says that it is as it was.
+func Witnessed(kind *schema.Kind) bool { return witnesses[kind.Name] != nil }
+
 // oldest is the day of the oldest look that a fact rests on, and whose it was. A
 // fact of how the thing was made is as fresh as its witness.
-func oldest(kind *schema.Kind, state *looks.State) (day quantity.Date, by string, known bool) {
+func oldest(t *looks.Thing, state *looks.State) (day quantity.Date, by string, known bool) {
 	for _, facts := range state.Members {
 		var witness looks.Fact
-		for _, name := range witnesses[kind.Name] {
+		for _, name := range witnesses[t.Kind.Name] {
 			if fact, ok := facts[name]; ok && !fact.Fault && fact.After(witness.Stamp) || ok && !fact.Fault && witness.Day == (quantity.Date{}) {
 				witness = fact
 			}
 		}
 		for name, fact := range facts {
-			if kind.Field(foundBlock).Field(name).Life == schema.Made && witness.After(fact.Stamp) {
+			if t.Life(t.Kind.Found().Field(name)) == schema.Made && witness.After(fact.Stamp) {
 				fact = witness
 			}
 			if fact.Day == (quantity.Date{}) {
@@ -299,7 +303,7 @@ func (r *reader) checkGroups() {
 		}
 	}
 	for _, kind := range schema.Kinds() {
-		found := kind.Field(foundBlock)
+		found := kind.Found()
 		if found == nil || kind.Field("needed") == nil || !slices.ContainsFunc(found.Fields, func(f schema.Field) bool { return f.Critical }) {
 			continue
 		}
@@ -326,7 +330,7 @@ func Fingerprint(item *Item) string {
 			if record != nil {
 				v, known = record.Lookup(f.Name)
 			}
-			if f.Type == schema.Object && f.Name != foundBlock {
+			if f.Type == schema.Object && f.Name != schema.Found {
 				inner, _ := v.V.(*schema.Record)
 				write(path+f.Name+".", f.Fields, inner)
 			}

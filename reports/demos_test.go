@@ -2,9 +2,11 @@ package reports_test
 
 import (
 	"bytes"
+	"io"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -13,6 +15,8 @@ import (
 	"setdown/model/quantity"
 	"setdown/reports"
 	"setdown/reports/browser"
+	"setdown/reports/plain"
+	"setdown/reports/text"
 	"setdown/rules/check"
 	"setdown/rules/engine"
 	"setdown/rules/pack"
@@ -21,7 +25,19 @@ import (
 	"setdown/rules/ways"
 )
 
-// TestEveryDemo: the text of every move and board of every demo fits a screen; the page
+// fits holds a text to a screen of 40 lines of 80 columns.
+func fits(t *testing.T, what string, write func(io.Writer) error) string {
+	t.Helper()
+	var out strings.Builder
+	require.NoError(t, write(&out))
+	assert.LessOrEqual(t, strings.Count(out.String(), "\n"), 40, what)
+	for line := range strings.Lines(out.String()) {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 81, "%s: %s", what, line)
+	}
+	return out.String()
+}
+
+// TestEveryDemo: each text of every move and board of every demo fits a screen; the page
 // of all its moves has less than 400 kB and prints one sheet a move, and one for the
 // board, with nothing cut.
 func TestEveryDemo(t *testing.T) {
@@ -52,15 +68,25 @@ func TestEveryDemo(t *testing.T) {
 			return out.String()
 		}
 		t.Run(filepath.Base(file), func(t *testing.T) {
-			assert.LessOrEqual(t, strings.Count(as("text", r), "\n"), 40, "the board")
+			every := func(what string, r *verdict.Report) string {
+				fits(t, "loads of "+what, func(w io.Writer) error { return text.Loads(w, r, text.Options{}) })
+				fits(t, "tacks of "+what, func(w io.Writer) error { return text.Tacks(w, r, text.Options{}) })
+				fits(t, "punch list of "+what, func(w io.Writer) error { return text.Punch(w, r.Punch, text.Options{}) })
+				return fits(t, what, func(w io.Writer) error { return text.Write(w, []*verdict.Report{r}, text.Options{}) })
+			}
+			for _, units := range []quantity.System{quantity.Inch, quantity.Metric} {
+				r.Units = units
+				every("the board in "+string(units), r)
+			}
 			for _, m := range r.Moves {
 				one := *r
-				one.Moves = []verdict.Move{m}
-				text := as("text", &one)
-				assert.LessOrEqual(t, strings.Count(text, "\n"), 40, m.ID)
-				assert.Equal(t, m.Another != nil, strings.Contains(text, "Another way:"), m.ID)
+				one.Moves, one.Punch = []verdict.Move{m}, m.Punch
+				sheet := every(m.ID, &one)
+				lines := plain.NewSheet(&one, &m)
+				assert.Equal(t, len(lines.Cautions)+len(lines.Soft), plain.Cautions(&m), "the board counts cautions as the sheet of %s lists them", m.ID)
+				assert.Equal(t, m.Another != nil, strings.Contains(sheet, "Another way:"), m.ID)
 				if m.Decision == verdict.NoGo {
-					assert.NotContains(t, text, "more faults", "%s: every fault is on the screen", m.ID)
+					assert.NotContains(t, sheet, "more faults", "%s: every fault is on the screen", m.ID)
 				}
 			}
 			page := as("html", r)

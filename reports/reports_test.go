@@ -58,9 +58,10 @@ var printers = map[string]func(w io.Writer, r *verdict.Report) error{
 	"all.txt": func(w io.Writer, r *verdict.Report) error {
 		return text.Write(w, []*verdict.Report{r}, text.Options{Detail: true})
 	},
-	"loads.txt": func(w io.Writer, r *verdict.Report) error { return text.Loads(w, r, text.Options{}) },
-	"tacks.txt": func(w io.Writer, r *verdict.Report) error { return text.Tacks(w, r, text.Options{}) },
-	"punch.txt": func(w io.Writer, r *verdict.Report) error { return text.Punch(w, r.Punch, text.Options{}) },
+	"loads.txt":     func(w io.Writer, r *verdict.Report) error { return text.Loads(w, r, text.Options{}) },
+	"loads.all.txt": func(w io.Writer, r *verdict.Report) error { return text.Loads(w, r, text.Options{Detail: true}) },
+	"tacks.txt":     func(w io.Writer, r *verdict.Report) error { return text.Tacks(w, r, text.Options{Detail: true}) },
+	"punch.txt":     func(w io.Writer, r *verdict.Report) error { return text.Punch(w, r.Punch, text.Options{}) },
 	"compare.txt": func(w io.Writer, r *verdict.Report) error {
 		before := &verdict.Report{File: "before.yaml", Moves: []verdict.Move{{ID: "gone", Decision: verdict.Go}}}
 		changes := []verdict.PathChange{{Path: "welds." + first(r) + ".found.made", Old: "full", New: "tack"}}

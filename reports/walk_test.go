@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/reports"
+	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/verdict"
 )
@@ -56,6 +57,25 @@ func TestWalk(t *testing.T) {
 		assert.Contains(t, out.String(), words)
 	}
 	assert.NotContains(t, out.String(), "\nGO")
+
+	// As long as loads wait for something, that comes first, and what may not matter last.
+	r.First, r.Facts, r.Screens[0].May = []verdict.Missing{{Path: "parts.arm.mass", Doc: "mass with its ±"}, {Path: "parts.hub.mass", Doc: "mass with its ±"}}, 90, true
+	assert.Equal(t, "1 stops it, 2 to write down first", plain.Strip(r))
+	out.Reset()
+	require.NoError(t, write(&out, r, reports.Options{}))
+	assert.Contains(t, strings.Join(strings.Fields(out.String()), " "), "1 stop, 2 facts to write down first, for no loads are known without them; 88 more may follow. Do not make it.")
+	assert.Contains(t, out.String(), "  - arm, hub: mass with its ±\nThen it is known what carries")
+	assert.NotContains(t, out.String(), "[ ] mount")
+	out.Reset()
+	require.NoError(t, text.Question(&out, r, &r.Screens[0], &r.Screens[0].Questions[0], text.Options{}))
+	assert.Contains(t, out.String(), "Perhaps: what it carries is not known yet.")
+	html, err := reports.Walk.As("html")
+	require.NoError(t, err)
+	out.Reset()
+	require.NoError(t, html(&out, r, reports.Options{}))
+	assert.Contains(t, out.String(), "<li>arm, hub: mass with its ±</li>")
+	assert.NotContains(t, out.String(), "<li>mount</li>")
+	r.First = nil
 
 	r.Decision, r.Stops, r.Facts, r.Screens = verdict.Go, 0, 0, nil
 	out.Reset()

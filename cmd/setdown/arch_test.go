@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"os/exec"
 	"slices"
 	"strings"
@@ -78,6 +79,34 @@ func TestImportsPointOneWay(t *testing.T) {
 		}
 	}
 	require.Greater(t, packages, 10, "the list of packages looks wrong")
+}
+
+// TestEveryRoomIsInTheTable: what DEVELOPERS.md says of the rooms is of those that there are, and of
+// every one; the writers share a line.
+func TestEveryRoomIsInTheTable(t *testing.T) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	_, table, _ := strings.Cut(string(text), "| room | job |\n| --- | --- |\n")
+	table, _, _ = strings.Cut(table, "\n\n")
+	var told []string
+	for line := range strings.Lines(table) {
+		first, _, _ := strings.Cut(strings.TrimPrefix(line, "| "), " |")
+		for room := range strings.SplitSeq(first, ", ") {
+			told = append(told, strings.Trim(room, "`"))
+		}
+	}
+	out, err := exec.Command("go", "list", "setdown/...").Output()
+	require.NoError(t, err)
+	for path := range strings.FieldsSeq(string(out)) {
+		room := strings.TrimPrefix(path, "setdown/")
+		i := slices.Index(told, room)
+		if i < 0 && strings.HasPrefix(room, "reports") {
+			continue // a writer, in the line of all
+		}
+		require.NotEqual(t, -1, i, "DEVELOPERS.md does not say what %s is for", room)
+		told = slices.Delete(told, i, i+1)
+	}
+	require.ElementsMatch(t, []string{"reports/…"}, told, "rooms that are not there")
 }
 
 // rule finds the entry for a package: its own, else that of the nearest room

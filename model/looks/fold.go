@@ -227,7 +227,7 @@ func (f *folding) state(t *Thing) *State {
 // any, else the worst of them. Its day is the oldest.
 func worst(t *Thing, members []Facts) Facts {
 	group := Facts{}
-	found := t.Kind.Field("found")
+	found := t.Kind.Found()
 	if found == nil {
 		return group
 	}

@@ -41,7 +41,7 @@ func (f *folding) member(t *Thing, m int) *history {
 			h.ends = append(h.ends, e)
 		}
 	}
-	found := t.Kind.Field("found")
+	found := t.Kind.Found()
 	if found == nil {
 		return h
 	}
@@ -75,7 +75,7 @@ func (h *history) read(s seen, found *schema.Field) {
 			}
 			return named(path)
 		})
-		one.known = one.known && len(field.Good) > 0 && h.thing.has(field)
+		one.known = one.known && len(field.Good) > 0 && h.thing.Has(field)
 		h.stated[field.Name] = append(h.stated[field.Name], one)
 		return one
 	}
@@ -370,15 +370,23 @@ func (t *Thing) States(f *schema.Field) (any, bool) {
 // CardVersion is the version of the card of a kind: it changes when a line comes to it.
 func CardVersion(kind *schema.Kind) int {
 	version := 1
-	for _, f := range kind.Field("found").Fields {
+	for _, f := range kind.Found().Fields {
 		version = max(version, f.Since)
 	}
 	return version
 }
 
-// has says whether the thing has the fact at all, as far as its design says: of a
+// Life is how long a look at a fact counts of this thing.
+func (t *Thing) Life(f *schema.Field) schema.Life {
+	if is, known := f.Lasts.Holds("", t.Lookup); known && is {
+		return schema.Made
+	}
+	return f.Life
+}
+
+// Has says whether the thing has the fact at all, as far as its design says: of a
 // solid bar nobody says how far its adapters are welded.
-func (t *Thing) has(f *schema.Field) bool {
+func (t *Thing) Has(f *schema.Field) bool {
 	is, known := f.OnlyFor.Holds("", t.Lookup)
 	return len(f.OnlyFor) == 0 || is || !known
 }

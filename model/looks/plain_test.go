@@ -435,7 +435,7 @@ func randomLog(random *rand.Rand) *looks.Log {
 				target.Event = looks.Disturbed
 			}
 			if random.Intn(3) > 0 {
-				target.Found = schema.NewRecord(schema.KindOf(thing.kind).Field("found").Fields, look.Span)
+				target.Found = schema.NewRecord(schema.KindOf(thing.kind).Found().Fields, look.Span)
 				names := []string{}
 				for name := range plainFacts[thing.kind] {
 					names = append(names, name)
@@ -588,7 +588,7 @@ func TestLogsAreSafe(t *testing.T) {
 			extra.Of[0].Event = looks.Disturbed
 		} else {
 			what = "a fault"
-			found := schema.NewRecord(schema.KindOf(thing.kind).Field("found").Fields, extra.Span)
+			found := schema.NewRecord(schema.KindOf(thing.kind).Found().Fields, extra.Span)
 			name, value := "lock_fitted", any(false)
 			if thing.kind == "welds" {
 				name, value = "crack", true

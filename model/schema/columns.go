@@ -63,6 +63,11 @@ func onlyFor(tests ...Test) column {
 	return func(f *Field) { f.OnlyFor = append(f.OnlyFor, tests) }
 }
 
+// lasting names by their own design the items of which the fact is part of how they are made.
+func lasting(tests ...Test) column {
+	return func(f *Field) { f.Lasts = append(f.Lasts, tests) }
+}
+
 // event marks a fault or a disturbance that is written down when it is seen, so
 // that silence about it may pass, and why.
 func event(why string) column { return func(f *Field) { f.Event = why } }

@@ -78,6 +78,11 @@ var (
 	hands = []string{"right", "left"}
 )
 
+// inTheNut is of a lock that is part of its nut: while the witness mark across the two is
+// unbroken, the nut is the one that was seen, and so is its lock. A pin, a wire or a second
+// nut goes while the mark stays.
+var inTheNut = lasting(when("lock", "nylon-insert nut", "all-metal nut"))
+
 // Fields that several kinds share; the question is of each kind.
 
 func materials(columns ...column) Field {
@@ -317,7 +322,7 @@ var kinds = []*Kind{
 			thread("thread_read", "thread of the bolt, gauged", ask("Bolt thread, gauged?"), good(same("thread")), made, event("nobody has to gauge it; a thread that does not mate counts")),
 			thread("nut_thread", "thread of the nut, gauged", ask("Nut thread, gauged?"), good(same("thread")), made, onlyFor(when("tapped_into", "nothing")), event("nobody has to gauge it; a thread that does not mate counts")),
 			yes("forced", "the nut or bolt had to be forced", ask("Did nut or bolt have to be forced?"), good(is(false)), made, event("force that was needed is written down")),
-			yes("lock_fitted", "the lock is on and works", ask("Lock on and working?"), good(is(true)), seen, round, critical),
+			yes("lock_fitted", "the lock is on and works", ask("Lock on and working?"), good(is(true)), seen, round, critical, inTheNut),
 			yes("lock_reused", "the lock nut or pin was used before, or welded near", ask("Lock used before, or welded near?"), good(is(false)), made),
 			yes("hole_egged", "the hole is worn out of round", ask("Hole worn out of round?"), good(is(false)), seen, round, event("a worn hole is written down when it is seen")),
 			yes("in_groove", "the pinch bolt passes through its groove", ask("Pinch bolt through its groove?"), good(is(true)), made, onlyFor(when("role", "pinch bolt")), event("a bolt beside its groove is written down when it is seen")),
@@ -337,7 +342,7 @@ var kinds = []*Kind{
 			yes("fitted", "the nut is on", ask("Stud nut in place?"), good(is(true)), seen, round, remakes()),
 			tightness(ask("How tight: loose, finger, snug or torqued?"), short("How tight?"), good(is("torqued")), seen, remakes("marked", "lock_fitted", "lined_up")),
 			measure("torqued", q.Torque, "torque reached, by wrench", ask("Torque reached, with a wrench?"), within("0 N·m", "1500 N·m"), good(atLeast(0.9, "torque")), made, critical, says("tightness", "torqued"), remakes("marked", "lock_fitted", "lined_up")),
-			yes("lock_fitted", "the pin or lock is in and its legs are bent", ask("Split pin or lock in, legs bent?"), good(is(true)), seen, round, critical),
+			yes("lock_fitted", "the pin or lock is in and its legs are bent", ask("Split pin or lock in, legs bent?"), good(is(true)), seen, round, critical, inTheNut),
 			word("lined_up", []string{"as torqued", "tightened on", "backed off"}, "how the slot was brought to the hole", ask("Slot lined up: as torqued, tightened on, backed off?"), short("How was the slot lined up?"), good(is("as torqued", "tightened on")), made),
 			yes("stud_turns", "the stud turns with the nut", ask("Does the stud turn with the nut?"), good(is(false)), made),
 			yes("seated", "the taper sits home: no step or gap, pin hole level with the slots", ask("Taper fully home, pin hole level with the slots?"), good(is(true)), made),

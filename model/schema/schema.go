@@ -41,6 +41,20 @@ type Vec struct {
 	Tol     [3]float64
 }
 
+// Mirrored is the vector with the sign of one coordinate, x, y or z, changed. A direction is treated
+// like a difference of two points, which is right for an axis and for a weld line.
+func (v Vec) Mirrored(across string) Vec {
+	switch across {
+	case "x":
+		v.X = 0 - v.X
+	case "y":
+		v.Y = 0 - v.Y
+	case "z":
+		v.Z = 0 - v.Z
+	}
+	return v
+}
+
 // Field describes one field of an item or of a block inside an item.
 type Field struct {
 	Name   string
@@ -79,16 +93,17 @@ type Field struct {
 
 	// The columns of what was found. Good is the good answer, as a condition on
 	// the item, or NoGood says why there is none; OnlyFor names by their design
-	// the items that have the fact at all.
+	// the items that have the fact at all, and Lasts those that cannot lose it.
 	Good, OnlyFor Condition
 	NoGood        string
 	Life          Life
-	Round         bool     // a line of the card that every round asks, at most five a kind
-	Critical      bool     // never taken from a look that says 'good': named in the look, member by member
-	Event         string   // why silence about it may pass: the fault is written down when it is seen; empty for all else
-	Remakes       []string // what was seen on the earlier make and ends with it; empty but not nil is all of it
-	Says          *Said    // what a good answer to this states as well
-	Since         int      // the version of the card from which on it is a line; 0 is the first
+	Lasts         Condition // things of such a design have it for as long as they are made so: their Life is Made
+	Round         bool      // a line of the card that every round asks, at most five a kind
+	Critical      bool      // never taken from a look that says 'good': named in the look, member by member
+	Event         string    // why silence about it may pass: the fault is written down when it is seen; empty for all else
+	Remakes       []string  // what was seen on the earlier make and ends with it; empty but not nil is all of it
+	Says          *Said     // what a good answer to this states as well
+	Since         int       // the version of the card from which on it is a line; 0 is the first
 }
 
 // Kind describes one top-level map of the build file (Name, such as
@@ -114,10 +129,17 @@ var Pieces = []struct{ Name, Kind string }{
 // Field returns the description of the field with that name, or nil.
 func (k *Kind) Field(name string) *Field { return find(k.Fields, name) }
 
+// Found is the block of an item that holds what was seen on the vehicle. No mirror and no like
+// copies it: what was seen on one thing says nothing about another.
+const Found = "found"
+
+// Found returns the description of that block, or nil for a kind of which nothing is seen.
+func (k *Kind) Found() *Field { return k.Field(Found) }
+
 // Daily reports whether a look at one of the kind counts for the day of a move alone: how
 // a thing is set, or who stands where, is none of it tomorrow what it is today.
 func (k *Kind) Daily() bool {
-	found := k.Field("found")
+	found := k.Found()
 	return found != nil && slices.ContainsFunc(found.Fields, func(f Field) bool { return f.Life == Setting || f.Life == Moment })
 }
 

@@ -124,7 +124,7 @@ func TestEverySizeHasBounds(t *testing.T) {
 // be written.
 func TestConditionsFitTheTable(t *testing.T) {
 	each(func(kind *schema.Kind, path string, f *schema.Field) {
-		for _, condition := range []schema.Condition{f.Good, f.OnlyFor} {
+		for _, condition := range []schema.Condition{f.Good, f.OnlyFor, f.Lasts} {
 			for _, tests := range condition {
 				assert.NotEmpty(t, tests, "%s.%s", kind.Name, path)
 				for _, test := range tests {
@@ -144,8 +144,8 @@ func TestConditionsFitTheTable(t *testing.T) {
 				}
 			}
 		}
-		for _, test := range slices.Concat(f.OnlyFor...) {
-			assert.False(t, test.Path == "" || strings.HasPrefix(test.Path, "found."), "%s.%s: what it is for is said by the design", kind.Name, path)
+		for _, test := range slices.Concat(slices.Concat(f.OnlyFor, f.Lasts)...) {
+			assert.False(t, test.Path == "" || strings.HasPrefix(test.Path, "found."), "%s.%s: what it is for, and of what it lasts, is said by the design", kind.Name, path)
 		}
 	})
 }
@@ -175,7 +175,7 @@ func TestARoundIsShort(t *testing.T) {
 		}
 	})
 	for _, kind := range schema.Kinds() {
-		if kind.Field("found") == nil || kind.Name == "parts" {
+		if kind.Found() == nil || kind.Name == "parts" {
 			continue
 		}
 		assert.True(t, lines[kind.Name] > 0 && lines[kind.Name] <= most, "%s: %d", kind.Name, lines[kind.Name])

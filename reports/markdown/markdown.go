@@ -292,17 +292,21 @@ func Punch(w io.Writer, p verdict.Punch) error {
 // jobs writes lines of work by phase.
 func (d *doc) jobs(jobs []verdict.Job) {
 	phase := ""
-	for _, j := range plain.Alike(jobs) {
-		if head := plain.PhaseHead(j); head != phase {
+	for _, t := range plain.Tasks(jobs) {
+		if head := plain.PhaseHead(t.Job); head != phase {
 			phase = head
 			d.line("\n## %s\n", esc(head))
 		}
-		where := ""
-		if j.Place != "" {
-			where = esc(j.Place) + ", "
+		moves := " (" + esc(strings.Join(t.Moves, ", ")) + ")"
+		if t.Boxes() == 1 {
+			d.line("- [ ] %s", esc(t.Says(t.Do))+moves)
+		} else {
+			d.line("- %s", esc(t.Do)+moves)
+			for _, item := range t.Items {
+				d.line("  - [ ] %s", esc(item))
+			}
 		}
-		d.line("- [ ] %s%s: %s (%s)", where, esc(j.Item), esc(j.Do), esc(strings.Join(j.Moves, ", ")))
-		if noted := plain.Noted(j); noted != "" {
+		if noted := plain.Noted(t.Job); noted != "" {
 			d.line("  - write down: %s", esc(noted))
 		}
 	}

@@ -21,10 +21,22 @@ func Tally(m *verdict.Move) string {
 	if n := len(m.Stopping()); n > 0 {
 		list = append(list, Count(n, "finding stops this move", "findings stop this move"))
 	}
-	if n := m.FactsMissing(); n > 0 {
+	switch n, first := m.FactsMissing(), len(m.First); {
+	case first > 0:
+		list = append(list, firstFacts(first, n))
+	case n > 0:
 		list = append(list, Count(n, "fact is not recorded", "facts are not recorded"))
 	}
 	return strings.Join(list, ", ")
+}
+
+// firstFacts counts what the loads wait for, and the facts that may be asked after it.
+func firstFacts(first, all int) string {
+	text := Count(first, "fact", "facts") + " to write down first, for no loads are known without them"
+	if more := all - first; more > 0 {
+		text += fmt.Sprintf("; %d more may follow", more)
+	}
+	return text
 }
 
 // KnownSoFar counts the jobs of moves whose loads could not be computed: more may
@@ -90,36 +102,71 @@ func Later(n int) string {
 	return fmt.Sprintf("%s more so far. What carries is known once these are recorded; what carries nothing is not asked for. All of them: --format csv.", Count(n, "job", "jobs"))
 }
 
-// Alike puts what is to be recorded of several things at one place together; each stands where
-// the first of them does, and Item names them all. Work with a wrench keeps a box for each.
-func Alike(jobs []verdict.Job) []verdict.Job {
-	var list []verdict.Job
-	items := map[int][]string{} // by their place in the list
+// Task is one piece of work at one thing, or the same at several that are alike.
+type Task struct {
+	verdict.Job
+	Items, Places []string
+}
+
+// Tasks puts the same work at several things together; it stands where the first of them does.
+func Tasks(jobs []verdict.Job) []Task {
+	var list []Task
 	for _, j := range jobs {
-		i := slices.IndexFunc(list, func(o verdict.Job) bool {
-			return o.Do == j.Do && o.Phase == j.Phase && o.First == j.First && o.Place == j.Place && slices.Equal(o.Moves, j.Moves)
+		i := slices.IndexFunc(list, func(t Task) bool {
+			return t.Do == j.Do && t.Phase == j.Phase && t.First == j.First && slices.Equal(t.Moves, j.Moves) && Noted(t.Job) == Noted(j)
 		})
-		if i < 0 || j.Phase != "record" || Job(j) == j.Do {
+		if i < 0 || named(j) {
 			i = len(list)
-			list = append(list, j)
+			list = append(list, Task{Job: j})
 		}
-		items[i] = append(items[i], j.Item)
-	}
-	for i := range list {
-		list[i].Item = Names(items[i])
+		t := &list[i]
+		t.Items = append(t.Items, j.Item)
+		if j.Place != "" && !slices.Contains(t.Places, j.Place) {
+			t.Places = append(t.Places, j.Place)
+		}
 	}
 	return list
+}
+
+// Boxes is how many boxes a task has to tick: one for each piece of work with a wrench, one for
+// what is written down at several, as for many.
+func (t Task) Boxes() int {
+	if n := len(t.Items); t.Phase != "record" && n <= 4 {
+		return n
+	}
+	return 1
+}
+
+// Says names the things of a task, with their place if it is one, before what is to be done to
+// them; where the words name the thing themselves, only the place is put behind them.
+func (t Task) Says(do string) string {
+	place := ""
+	if len(t.Places) == 1 {
+		place = " (" + Spoken(t.Places[0]) + ")"
+	}
+	if named(t.Job) {
+		return do + place
+	}
+	return AllNames(t.Items) + place + ": " + do
 }
 
 // Job words one line of the punch list. Most name their item themselves; the
 // others have it put in front.
 func Job(j verdict.Job) string {
-	for word := range strings.FieldsSeq(j.Do) {
-		if strings.Trim(word, ",.;:()") == j.Item {
-			return j.Do
-		}
+	if named(j) {
+		return j.Do
 	}
 	return j.Item + ": " + j.Do
+}
+
+// named reports whether the words of a job name its item.
+func named(j verdict.Job) bool {
+	for word := range strings.FieldsSeq(j.Do) {
+		if strings.Trim(word, ",.;:()") == j.Item {
+			return true
+		}
+	}
+	return false
 }
 
 // Noted says which facts to note while the tools are there, beside the work of a line; it is

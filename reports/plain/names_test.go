@@ -23,8 +23,13 @@ func TestNames(t *testing.T) {
 		{strings.Fields("b-1 b-2 b-3 b-4 b-5 b-6 b-7 b-8"), "b-1, -2, -3, -4, -5, -6 and 2 more"},
 		{strings.Fields("fl-top-bolt fl-low-bolt fr-top-bolt fr-low-bolt rl-top-bolt rl-low-bolt rr-top-bolt rr-low-bolt"), "top-, low-bolt at fl, fr, rl, rr"},
 		{strings.Fields("fl-eye-hanger fl-shackle-hanger fr-eye-hanger fr-shackle-hanger"), "eye-, shackle-hanger at fl, fr"},
-		{strings.Fields("fl-top fl-low fr-top fr-low rl-top rl-low rr-top"), "fl-top, fl-low, fr-top, fr-low, rl-top, rl-low and 1 more"},
+		{strings.Fields("fl-top fl-low fr-top fr-low rl-top rl-low rr-top"), "fl-, fr-, rl-, rr-top and 3 more"},
+		{strings.Fields("fl-top fl-low fr-top fr-low jack"), "top, low at fl, fr; jack"},
+		{strings.Fields("fl-a fr-b rl-b rr-b"), "fl-a, fr-, rl-, rr-b"},
+		{strings.Fields("stand-front-left stand-front-right stand-rear-left stand-rear-right jack-rear"), "stand-front-left, -front-right, -rear-left, -rear-right, jack-rear"},
+		{strings.Fields("a b c d e f g"), "a, b, c, d, e, f and 1 more"},
 	} {
 		assert.Equal(t, c.want, Names(c.ids))
 	}
+	assert.Equal(t, "b-1, -2, -3, -4, -5, -6, -7, -8, fl-, fr-a", AllNames(strings.Fields("b-1 b-2 b-3 b-4 b-5 b-6 b-7 b-8 fl-a fr-a")))
 }

@@ -192,6 +192,17 @@ func Part(b verdict.Purchase) string {
 	return fmt.Sprintf("%d × %s", b.Quantity, b.Part)
 }
 
+// notSafe stands under every NO-GO: only the move was judged, not how the vehicle stands now.
+const notSafe = "This does not say that the vehicle is safe where it is now: if it is on a jack or crane, keep everybody clear."
+
+// readFirst asks to read the cautions of a GO.
+func readFirst(cautions int) string {
+	if cautions == 1 {
+		return "read the caution first"
+	}
+	return fmt.Sprintf("read the %d cautions first", cautions)
+}
+
 // sentence is the verdict in words that nobody can take for leave.
 func sentence(r *verdict.Report, m *verdict.Move, s *Sheet) (bold, rest string) {
 	if m.Decision == verdict.Go {
@@ -204,14 +215,14 @@ func sentence(r *verdict.Report, m *verdict.Move, s *Sheet) (bold, rest string) 
 			rest = "GO for a checklist: loads, balance and strength were not computed. " + rest
 		}
 		if n := len(s.Cautions) + len(s.Soft); n > 0 {
-			rest += " Read the " + Count(n, "caution", "cautions") + " first."
+			rest += " " + Capital(readFirst(n)) + "."
 		}
 		if len(r.Assumed) > 0 {
 			bold = "WHAT-IF ONLY: this rests on assumptions that nobody has found on the vehicle. Do not move weight on it."
 		}
 		return bold, rest
 	}
-	rest = "This does not say that the vehicle is safe where it is now: if it is on a jack or crane, keep everybody clear."
+	rest = notSafe
 	if r.Checklist {
 		rest += " A checklist: loads, balance and strength are not computed."
 	}
@@ -418,10 +429,7 @@ func firstOf(m *verdict.Move) (first, rest []verdict.Finding) {
 	for _, f := range m.Findings {
 		places[f.Item] = f.Place
 	}
-	for _, need := range m.First {
-		id := cmp.Or(owner(need), m.ID)
-		first = append(first, verdict.Finding{Item: id, Place: places[id], Missing: []verdict.Missing{need}})
-	}
+	first = firstFindings(m.ID, m.First, places)
 	for _, f := range m.Unrecorded() {
 		asked := len(f.Missing)
 		f.Missing = slices.DeleteFunc(slices.Clone(f.Missing), func(need verdict.Missing) bool {
@@ -432,6 +440,16 @@ func firstOf(m *verdict.Move) (first, rest []verdict.Finding) {
 		}
 	}
 	return first, rest
+}
+
+// firstFindings are what the loads of a move wait for, by the items that have it.
+func firstFindings(move string, needs []verdict.Missing, places map[string]string) []verdict.Finding {
+	var list []verdict.Finding
+	for _, need := range needs {
+		id := cmp.Or(owner(need), move)
+		list = append(list, verdict.Finding{Item: id, Place: places[id], Missing: []verdict.Missing{need}})
+	}
+	return list
 }
 
 // question is one fact in few words: what comes after a semicolon explains.
@@ -543,6 +561,9 @@ func BoardLead(r *verdict.Report) string {
 	if len(r.Assumed) > 0 {
 		return "WHAT-IF ONLY: with what is assumed, " + state + ". Nobody has found it on the vehicle. Do not move weight on it."
 	}
+	if free == 0 {
+		return Capital(state) + ". " + notSafe
+	}
 	return Capital(state) + ". This is not permission."
 }
 
@@ -583,7 +604,7 @@ func State(m *verdict.Move) string {
 		if n := len(m.Of(verdict.Waived)); n > 0 {
 			text = fmt.Sprintf("GO only because %s waived.", Count(n, "stop is", "stops are"))
 		}
-		if n := len(m.Of(verdict.Caution)); n > 0 {
+		if n := Cautions(m); n > 0 {
 			text += " " + Count(n, "caution", "cautions") + "."
 		}
 		if m.SignOff != nil && !m.SignOff.Stands {
@@ -596,6 +617,9 @@ func State(m *verdict.Move) string {
 		for _, f := range m.Stopping() {
 			text = Say(&f)
 		}
+	}
+	if len(m.First) > 0 {
+		return text
 	}
 	if m.Unsolved {
 		// Nobody knows yet what the loads will ask for, parts to buy among it.

@@ -25,7 +25,7 @@ func TestIdle(t *testing.T) {
 
 func TestBoardLead(t *testing.T) {
 	r := &verdict.Report{Moves: []verdict.Move{{Decision: verdict.NoGo}, {Decision: verdict.NoGo}}}
-	assert.Equal(t, "None of 2 moves can go. This is not permission.", BoardLead(r))
+	assert.Equal(t, "None of 2 moves can go. This does not say that the vehicle is safe where it is now: if it is on a jack or crane, keep everybody clear.", BoardLead(r))
 	r.Moves[1].Decision = verdict.Go
 	assert.Equal(t, "Nothing recorded stops 1 of 2 moves. This is not permission.", BoardLead(r))
 	r.Moves[1].Decision, r.Assumed = verdict.NoGo, []string{"nut.found.fitted=yes"}

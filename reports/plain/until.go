@@ -12,8 +12,15 @@ import (
 // Until says how long a GO stays one and what runs out then; empty of a NO-GO, where nothing
 // ends it, and where that is so soon that a caution says it.
 func Until(m *verdict.Move) string {
-	u := m.Until
-	if u == nil || u.Soon {
+	if m.Until == nil || m.Until.Soon {
+		return ""
+	}
+	return Holds(m.Until)
+}
+
+// Holds is the same where no list of cautions stands beside it; empty where nothing ends a GO.
+func Holds(u *verdict.Until) string {
+	if u == nil {
 		return ""
 	}
 	ends := map[verdict.EndingWhat][]string{}
@@ -28,10 +35,10 @@ func Until(m *verdict.Move) string {
 	}
 	var then []string
 	if of := ends[verdict.EndsLook]; len(of) > 0 {
-		then = append(then, "the look at "+few(of)+" ends")
+		then = append(then, "the look at "+few(of)+" is too old")
 	}
 	if of := ends[verdict.EndsWaiver]; len(of) > 0 {
-		then = append(then, "the waiver for "+few(of)+" ends")
+		then = append(then, "the waiver for "+few(of)+" runs out")
 	}
 	if len(words) > 0 {
 		then = append(then, words[0])

@@ -20,9 +20,9 @@ func TestUntil(t *testing.T) {
 		{nil, ""},
 		{&verdict.Until{Last: firstOfMonth, Soon: true, Ends: []verdict.Ending{{Item: "a", What: look}}}, ""},
 		{&verdict.Until{Last: firstOfMonth, Ends: []verdict.Ending{{Item: "a", What: look}}},
-			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a ends."},
+			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a is too old."},
 		{&verdict.Until{Last: firstOfMonth, Ends: []verdict.Ending{{Item: "a", What: look}, {Item: "a", What: look}, {Item: "b", What: look}, {Item: "c", What: waiver}, {Item: "d", What: other, Say: "its examination lapsed"}}},
-			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a and 1 more ends; the waiver for c ends; its examination lapsed."},
+			"It stays so until 2026-12-01, with floor, people and supports looked at again on the day: then the look at a and 1 more is too old; the waiver for c runs out; its examination lapsed."},
 	} {
 		assert.Equal(t, c.want, Until(&verdict.Move{Until: c.until}))
 	}
@@ -67,10 +67,17 @@ func TestWhatComesFirst(t *testing.T) {
 	now, later = Now(verdict.Punch{Jobs: p.Jobs[1:]})
 	assert.Len(t, now, 2)
 	assert.Zero(t, later)
-	alike := Alike([]verdict.Job{{Phase: "record", Item: "fl-a", Do: "x"}, {Phase: "weld", Item: "fl-a", Do: "x"}, {Phase: "record", Item: "fl-b", Do: "x"}, {Phase: "weld", Item: "fl-b", Do: "x"}})
-	var items []string
-	for _, j := range alike {
-		items = append(items, j.Item)
+	weld, record := verdict.Job{Phase: "weld", Do: "x"}, verdict.Job{Phase: "record", Do: "x"}
+	at := func(j verdict.Job, item, place string) verdict.Job {
+		j.Item, j.Place = item, place
+		return j
 	}
-	assert.Equal(t, []string{"fl-a, -b", "fl-a", "fl-b"}, items)
+	var said []string
+	var boxes []int
+	own := verdict.Job{Phase: "weld", Item: "fl-a", Place: "front-left", Do: "turn fl-a"}
+	for _, task := range Tasks([]verdict.Job{at(record, "fl-a", "front-left"), at(weld, "fl-a", "front-left"), at(record, "fr-a", "front-right"), at(weld, "fr-a", "front-right"), own, own}) {
+		said, boxes = append(said, task.Says(task.Do)), append(boxes, task.Boxes())
+	}
+	assert.Equal(t, []string{"fl-, fr-a: x", "fl-, fr-a: x", "turn fl-a (front left)", "turn fl-a (front left)"}, said)
+	assert.Equal(t, []int{1, 2, 1, 1}, boxes)
 }

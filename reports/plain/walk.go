@@ -17,6 +17,12 @@ func Where(s *verdict.Screen) string {
 // CardLine is one question with its good answer, or the words to choose from.
 func CardLine(l verdict.Line) string {
 	text := l.Ask
+	if len(l.Of) > 0 {
+		text = Names(l.Of) + ": " + text
+	}
+	if l.Still != "" {
+		text += " still"
+	}
 	if l.Good != "" {
 		text += " " + l.Good
 	} else if len(l.Words) > 0 {
@@ -42,7 +48,10 @@ func Standing(r *verdict.Round) string {
 	if r.Stops > 0 {
 		parts = append(parts, Count(r.Stops, "stop", "stops"))
 	}
-	if r.Facts > 0 {
+	switch first := len(r.First); {
+	case first > 0:
+		parts = append(parts, firstFacts(first, r.Facts))
+	case r.Facts > 0:
 		parts = append(parts, Count(r.Facts, "fact", "facts")+" to look at or write down")
 	}
 	return strings.Join(parts, ", ") + ". Do not make it."
@@ -54,25 +63,36 @@ func Strip(r *verdict.Round) string {
 		if r.Cautions == 0 {
 			return "nothing recorded stops it"
 		}
-		return "read the " + Count(r.Cautions, "caution", "cautions") + " first"
+		return readFirst(r.Cautions)
 	}
 	var parts []string
 	if r.Stops > 0 {
 		parts = append(parts, Count(r.Stops, "stops it", "stop it"))
 	}
-	if n := r.Questions(); n > 0 {
+	if n := len(r.First); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d to write down first", n))
+	}
+	if n, _ := r.Questions(); n > 0 {
 		parts = append(parts, fmt.Sprintf("%d to look at", n))
 	}
-	if n := len(r.Written); n > 0 {
+	if n := len(r.Written); n > 0 && len(r.First) == 0 {
 		parts = append(parts, fmt.Sprintf("%d to write down", n))
 	}
 	return strings.Join(parts, ", ")
 }
 
+// First lists what the loads wait for, alike things together, and in one line what may follow.
+func First(r *verdict.Round) (list []Look, then string) {
+	if len(r.First) == 0 {
+		return nil, ""
+	}
+	_, may := r.Questions()
+	return looks(firstFindings(r.Move, r.First, nil)), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
+}
+
 // Cautions counts the cautions of a move as its sheet lists them.
-func Cautions(r *verdict.Report, m *verdict.Move) int {
-	s := NewSheet(r, m)
-	return len(s.Cautions) + len(s.Soft)
+func Cautions(m *verdict.Move) int {
+	return len(briefly(told(m), Fault)) + len(looks(open(Soft(m))))
 }
 
 // Members names the things of a question, a group by its members where they are asked
@@ -94,18 +114,22 @@ func Members(q *verdict.Question) []string {
 // Defect is one way of not being good.
 type Defect struct {
 	Fact, Words string
-	Say         string // the value; empty where a figure is asked for
+	Say         string   // the value; empty where a figure is asked for
+	Of          []string // the items that can have it; empty where all of the question can
 }
 
-// Faults turns the lines of a card round, in the order of the card.
+// Faults turns the lines of a card round, in the order of the card, and after them those that
+// are not asked again. Of a word that is no more what it was any other is one.
 func Faults(q *verdict.Question) []Defect {
 	var list []Defect
-	for _, l := range q.Lines {
-		for _, bad := range l.Bad {
-			list = append(list, Defect{l.Fact, l.Ask + " " + bad, bad})
+	for _, l := range slices.Concat(q.Lines, q.Kept) {
+		for _, word := range l.Words {
+			if slices.Contains(l.Bad, word) || l.Still != "" && word != l.Still {
+				list = append(list, Defect{l.Fact, l.Ask + " " + word, word, l.Of})
+			}
 		}
 		if len(l.Words) == 0 {
-			list = append(list, Defect{l.Fact, l.Ask + " (the figure behind the number)", ""})
+			list = append(list, Defect{l.Fact, l.Ask + " (the figure behind the number)", "", l.Of})
 		}
 	}
 	return list

@@ -11,16 +11,102 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Loads writes the tables of loads and strengths, step by step.
+// Loads writes where the weight goes and what is nearest to its limit, so that it fits a screen;
+// in detail every load and strength, step by step.
 func Loads(w io.Writer, r *verdict.Report, o Options) error {
 	p := newPage(w, o)
 	p.figures = plain.Figures(r.Units)
+	switch {
+	case o.Detail:
+		p.everyLoad(r)
+	case len(r.Moves) == 1:
+		p.moveLoads(r, &r.Moves[0])
+	default:
+		p.boardLoads(r)
+	}
+	return p.err
+}
+
+// nearest is how many items are listed that are near their limits.
+const nearest = 8
+
+// moveLoads are the loads of one move.
+func (p *page) moveLoads(r *verdict.Report, m *verdict.Move) {
+	steps := section{head: "What each support carries at most", what: "more steps", levels: make([][][]string, 2)}
+	for i := range m.Steps {
+		s := &m.Steps[i]
+		title := fmt.Sprintf("%d %s", i+1, clean(s.Name))
+		steps.levels[0] = append(steps.levels[0], p.block(func(p *page) {
+			p.wrap(" ", "   ", p.style(bold, title))
+			if why := plain.Solved(s); why != "" {
+				p.wrap("   ", "   ", clean(why))
+			}
+			p.supports(*s)
+		}))
+		steps.levels[1] = append(steps.levels[1], p.block(func(p *page) { p.wrap(" ", "   ", p.style(bold, title)+": "+p.onSupports(s)) }))
+	}
+	near := section{head: "Nearest to their limits: load × design factor, over 100 % stops the move", foot: p.block(func(p *page) { p.heavier(m) })}
+	if n := len(m.Tightest); n > 0 {
+		near.keep = 1
+		for _, list := range [][]verdict.Strength{m.Tightest, m.Tightest[:min(n, nearest)]} {
+			near.levels = append(near.levels, [][]string{p.block(func(p *page) { p.uses(list) })})
+		}
+	}
+	p.screenful(func(p *page) { p.loadsHead(r, m) }, steps, near)
+}
+
+// boardLoads is a line or two for each of several moves.
+func (p *page) boardLoads(r *verdict.Report) {
+	sec := section{what: "more moves", levels: make([][][]string, 2), foot: p.block(func(p *page) {
+		p.wrap("", "  ", "One move: setdown loads "+clean(r.File)+" -m NAME")
+	})}
+	for i := range r.Moves {
+		m := &r.Moves[i]
+		near := "no strength was computed"
+		if len(m.Tightest) > 0 {
+			t := m.Tightest[0]
+			near = fmt.Sprintf("nearest to its limit: %s at %s of what it can take (%s)", clean(t.Item), plain.Percent(t.Utilisation), clean(t.Check))
+		}
+		name := p.style(bold, clean(m.ID)) + ": "
+		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
+			p.wrap(" ", "   ", name+clean(m.Title))
+			p.wrap("   ", "   ", near)
+		}))
+		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.wrap(" ", "   ", name+near) }))
+	}
+	p.screenful(func(p *page) {
+		p.wrap("", "  ", p.style(bold, "Loads of every move")+" ("+named(r.Vehicle, r.File)+")")
+	}, sec)
+}
+
+func (p *page) loadsHead(r *verdict.Report, m *verdict.Move) {
+	p.wrap("", "  ", p.style(bold, "Loads of "+clean(m.ID)+": "+clean(m.Title))+" ("+named(r.Vehicle, r.File)+")")
+}
+
+// onSupports is what the supports of a step carry, in a row.
+func (p *page) onSupports(s *verdict.Step) string {
+	if why := plain.Solved(s); why != "" && len(s.Supports) == 0 {
+		return clean(why)
+	}
+	var parts []string
+	for _, r := range s.Supports {
+		text := clean(r.ID) + " " + p.orDash(r.Worst)
+		if r.Rated != nil {
+			text += " of " + p.shown(*r.Rated)
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// everyLoad prints the tables of loads and strengths, step by step.
+func (p *page) everyLoad(r *verdict.Report) {
 	for i := range r.Moves {
 		m := &r.Moves[i]
 		if i > 0 {
 			p.line("")
 		}
-		p.wrap("", "  ", p.style(bold, "Loads of "+clean(m.ID)+": "+clean(m.Title))+" ("+named(r.Vehicle, r.File)+")")
+		p.loadsHead(r, m)
 		for n, s := range m.Steps {
 			p.head(fmt.Sprintf("%d. %s", n+1, clean(s.Name)))
 			if why := plain.Solved(&s); why != "" {
@@ -44,8 +130,7 @@ func Loads(w io.Writer, r *verdict.Report, o Options) error {
 		}
 	}
 	p.line("")
-	p.para("", "A link that is pulled counts as +. Loads: worst over an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+") and the ± of masses. Joint forces between two bearings of one part are the least-norm split. Workings are shown where a strength is used by "+number(worked)+" or more; the JSON has them all.")
-	return p.err
+	p.para("", "A link that is pulled counts as +. Loads: worst over an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+") and the ± of masses. Joint forces between two bearings of one part are the least-norm split. Workings are shown where a strength is used by "+plain.Percent(worked)+" or more; the JSON has them all.")
 }
 
 // cases says in which load case each support carries most.

@@ -40,7 +40,9 @@ func (s section) size(level, shown int) int {
 // sections prints what fits into the room, in the order given. Every section keeps a
 // line at least, or what it is to keep; each before the next is said in the fullest words in which all of it
 // fits, and is cut where none does.
-func (p *page) sections(room int, list []section) {
+// It tells whether anything is said in fewer words or left out.
+func (p *page) sections(room int, list []section) (short bool) {
+	list = slices.DeleteFunc(list, func(s section) bool { return len(s.levels) == 0 || len(s.levels[0]) == 0 })
 	for _, s := range list {
 		room -= s.size(len(s.levels)-1, s.keep)
 	}
@@ -56,6 +58,7 @@ func (p *page) sections(room int, list []section) {
 			shown--
 		}
 		room -= s.size(level, shown)
+		short = short || level > 0 || shown < len(s.levels[level])
 		p.line("")
 		if s.head != "" {
 			p.wrap("", "  ", p.style(bold, s.head))
@@ -67,6 +70,17 @@ func (p *page) sections(room int, list []section) {
 			p.para("   ", fmt.Sprintf("and %d %s (--all prints them)", more, s.what))
 		}
 		p.all(s.foot)
+	}
+	return short
+}
+
+// screenful prints sections under their first lines so that they fit a screen, and says how to
+// get the rest.
+func (p *page) screenful(top func(*page), list ...section) {
+	lines := p.block(top)
+	p.all(lines)
+	if p.sections(screen-len(lines)-1, list) {
+		p.para("   ", "Everything in full: --all")
 	}
 }
 
@@ -119,7 +133,7 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 	} else {
 		list = append(list, p.rest(s))
 	}
-	p.sections(screen-len(top)-len(bottom), slices.DeleteFunc(list, func(s section) bool { return len(s.levels) == 0 || len(s.levels[0]) == 0 }))
+	p.sections(screen-len(top)-len(bottom), list)
 	p.all(bottom)
 }
 
@@ -135,8 +149,11 @@ func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section 
 	}
 	entry := func(number int, name, fault, fix string) []string {
 		return p.block(func(p *page) {
-			gap := strings.Repeat(" ", max(0, wide-width(name))+2)
-			p.wrap(fmt.Sprintf("%2d %s%s", number, p.style(bold, name), gap), "     ", fault)
+			first, text := fmt.Sprintf("%2d %s%s", number, p.style(bold, name), strings.Repeat(" ", max(0, wide-width(name))+2)), fault
+			if width(name) > wide {
+				first, text = fmt.Sprintf("%2d ", number), p.style(bold, name)+": "+fault
+			}
+			p.wrap(first, "     ", text)
 			if fix != "" {
 				p.wrap("     ", "     ", fix)
 			}

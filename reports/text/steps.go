@@ -64,17 +64,26 @@ func (p *page) tightest(m *verdict.Move) {
 		return
 	}
 	p.head("Tightest (load × design factor as % of strength; over 100 % stops the move)")
+	p.uses(m.Tightest)
+	p.heavier(m)
+}
+
+// uses is the table of utilisations.
+func (p *page) uses(list []verdict.Strength) {
 	var rows [][]string
-	for _, s := range m.Tightest {
-		rows = append(rows, []string{plain.Percent(s.Utilisation), clean(s.Item), p.shown(s.Load), p.shown(s.Strength), clean(s.Check)})
+	for _, s := range list {
+		rows = append(rows, []string{plain.Percent(s.Utilisation), clean(s.Item), p.shown(plain.OnPlate(&s, s.Load)), p.shown(plain.OnPlate(&s, s.Strength)), clean(s.Check)})
 	}
 	p.table("  ", []string{"uses", "item", "load", "strength", "what"}, rows)
-	if h := m.Heavier; h != nil {
-		switch {
-		case h.Share <= 0:
-			p.para("  ", fmt.Sprintf("%s is already overloaded.", clean(h.Item)))
-		case h.Mass.Unit != "":
-			p.para("  ", fmt.Sprintf("%s more on the vehicle brings %s to its limit.", p.shown(h.Mass), clean(h.Item)))
-		}
+}
+
+// heavier says how much more weight brings the first item to its limit.
+func (p *page) heavier(m *verdict.Move) {
+	switch h := m.Heavier; {
+	case h == nil:
+	case h.Share <= 0:
+		p.para("  ", fmt.Sprintf("%s is already overloaded.", clean(h.Item)))
+	case h.Mass.Unit != "":
+		p.para("  ", fmt.Sprintf("%s more on the vehicle brings %s to its limit.", p.shown(h.Mass), clean(h.Item)))
 	}
 }

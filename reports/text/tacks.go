@@ -13,7 +13,13 @@ func (p *page) tackBrief(r *verdict.Report) {
 		return
 	}
 	p.head("Welds not finished")
-	// Welds that are alike in everything are one line.
+	for _, line := range tackLines(r) {
+		p.item("", line)
+	}
+}
+
+// tackLines is a line for each unfinished weld, those alike in everything together.
+func tackLines(r *verdict.Report) []string {
 	var lines []string
 	ids := map[string][]string{}
 	for _, t := range r.Tacks {
@@ -23,9 +29,10 @@ func (p *page) tackBrief(r *verdict.Report) {
 		}
 		ids[line] = append(ids[line], t.ID)
 	}
-	for _, line := range lines {
-		p.item("", cleanAll(ids[line])+": "+line)
+	for i, line := range lines {
+		lines[i] = clean(plain.AllNames(ids[line])) + ": " + line
 	}
+	return lines
 }
 
 // tackLine says of a weld how far it is made, what it waits for and which moves
@@ -72,46 +79,63 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 		p.para("", "Every weld in the file is recorded as fully welded; welds not in the file were not looked at ("+named(r.Vehicle, r.File)+").")
 		return p.err
 	}
-	p.para("", count(len(r.Tacks), "weld is not finished", "welds are not finished")+" ("+named(r.Vehicle, r.File)+")")
-	p.para("", "The strength of a tack is shown for information only. A tack that carries counts for: "+tackPolicy(r)+".")
+	sec := section{what: "more welds", levels: make([][][]string, 2)}
 	place := "\x00"
 	for _, t := range r.Tacks {
-		if t.Place != place {
-			place = t.Place
-			p.head(placeName(place))
-		}
-		text := clean(t.ID) + ": " + clean(t.Made)
-		if t.What != "" {
-			text += ", " + clean(t.What)
-		}
-		if t.Since != nil {
-			text += ", seen " + t.Since.String()
-		}
-		p.wrap(" ", "   ", text)
-		if t.WaitsFor != "" {
-			p.wrap("   waits for ", "             ", clean(t.WaitsFor))
-		}
-		if t.Toe != nil {
-			p.wrap("   ", "   ", clean(t.Toe.Waits()))
-		}
-		var rows [][]string
-		for _, m := range t.Moves {
-			carries := clean(m.Carries)
-			if carries == "" {
-				carries = "not computed"
+		head := t.Place != place
+		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
+			if head {
+				if place != "\x00" {
+					p.line("")
+				}
+				p.wrap("", "  ", p.style(bold, placeName(t.Place)))
 			}
-			holds := "does not stop it"
-			switch {
-			case m.Blocks:
-				holds = "STOPS it"
-			case m.Carries == "":
-				holds = "not known yet"
-			}
-			rows = append(rows, []string{clean(m.Move), carries, p.orDash(m.Load), p.orDash(m.WouldBear), holds})
-		}
-		p.table("   ", []string{"in the move", "carries", "load", "computed strength", ""}, rows)
+			p.tack(t)
+		}))
+		place = t.Place
 	}
+	for _, b := range tackLines(r) {
+		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.item("", b) }))
+	}
+	p.screenful(func(p *page) {
+		p.para("", count(len(r.Tacks), "weld is not finished", "welds are not finished")+" ("+named(r.Vehicle, r.File)+")")
+		p.para("", "The strength of a tack is shown for information only. A tack that carries counts for: "+tackPolicy(r)+".")
+	}, sec)
 	return p.err
+}
+
+// tack is one weld with its moves.
+func (p *page) tack(t verdict.Tack) {
+	text := clean(t.ID) + ": " + clean(t.Made)
+	if t.What != "" {
+		text += ", " + clean(t.What)
+	}
+	if t.Since != nil {
+		text += ", seen " + t.Since.String()
+	}
+	p.wrap(" ", "   ", text)
+	if t.WaitsFor != "" {
+		p.wrap("   waits for ", "             ", clean(t.WaitsFor))
+	}
+	if t.Toe != nil {
+		p.wrap("   ", "   ", clean(t.Toe.Waits()))
+	}
+	var rows [][]string
+	for _, m := range t.Moves {
+		carries := clean(m.Carries)
+		if carries == "" {
+			carries = "not computed"
+		}
+		holds := "does not stop it"
+		switch {
+		case m.Blocks:
+			holds = "STOPS it"
+		case m.Carries == "":
+			holds = "not known yet"
+		}
+		rows = append(rows, []string{clean(m.Move), carries, p.orDash(m.Load), p.orDash(m.WouldBear), holds})
+	}
+	p.table("   ", []string{"in the move", "carries", "load", "computed strength", ""}, rows)
 }
 
 func tackPolicy(r *verdict.Report) string {

@@ -14,13 +14,18 @@ import (
 func Walk(w io.Writer, r *verdict.Round, o Options) error {
 	p := newPage(w, o)
 	p.standing(r)
+	p.holds(r)
 	if len(r.Screens) == 0 {
 		p.wrap("", "  ", fmt.Sprintf("No look is asked for. A fault all the same: setdown walk %s -m %s --by NAME", clean(r.File), clean(r.Move)))
 	} else {
 		p.line("Mark: tick = seen good, cross = not good (write what), empty = not looked at.")
 	}
+	first := p.loadsWait(r)
 	for i := range r.Screens {
 		s := &r.Screens[i]
+		if s.May {
+			continue
+		}
 		p.head(plain.Where(s))
 		for j := range s.Questions {
 			q := &s.Questions[j]
@@ -40,7 +45,9 @@ func Walk(w io.Writer, r *verdict.Round, o Options) error {
 		}
 		p.line("  name ______________________  day and time ______________________")
 	}
-	p.written(r)
+	if !first {
+		p.written(r)
+	}
 	p.usual()
 	return p.err
 }
@@ -48,6 +55,28 @@ func Walk(w io.Writer, r *verdict.Round, o Options) error {
 // standing is the verdict as it stands, in one line.
 func (p *page) standing(r *verdict.Round) {
 	p.wrap(p.decision(r.Decision)+"  ", under, clean(r.Move)+": "+plain.Standing(r))
+}
+
+// holds is how long a GO stays one.
+func (p *page) holds(r *verdict.Round) {
+	if text := plain.Holds(r.Until); text != "" {
+		p.wrap("", "  ", clean(text))
+	}
+}
+
+// loadsWait lists what the loads wait for, if they do.
+func (p *page) loadsWait(r *verdict.Round) bool {
+	first, then := plain.First(r)
+	if then == "" {
+		return false
+	}
+	p.head("First, write these into " + clean(r.File) + ": without them no loads are known")
+	for _, l := range first {
+		name, questions := lookWords(l)
+		p.item("", name+": "+questions+clean(l.All()))
+	}
+	p.wrap("", "  ", then)
+	return true
 }
 
 // written lists what no look answers.
@@ -66,15 +95,18 @@ func Standing(w io.Writer, r *verdict.Round, o Options) error {
 	p := newPage(w, o)
 	p.line("")
 	p.standing(r)
-	p.written(r)
+	p.holds(r)
+	if !p.loadsWait(r) {
+		p.written(r)
+	}
 	switch {
 	case r.Decision == verdict.Go:
 		p.usual()
 	case r.Stops > 0:
 		p.wrap("", "  ", fmt.Sprintf("What stops it, and what to do: setdown check %s -m %s", clean(r.File), clean(r.Move)))
 	}
-	if n := r.Questions(); n > 0 {
-		p.line("%s left to look at.", plain.Count(n, "question", "questions"))
+	if sure, may := r.Questions(); sure+may > 0 {
+		p.line("%s left to look at.", plain.Count(sure+may, "question", "questions"))
 	}
 	return p.err
 }
@@ -89,6 +121,9 @@ func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Quest
 	p.wrap("", "  ", p.style(bold, plain.Where(s))+" · "+clean(what))
 	for _, was := range q.Was {
 		p.wrap("! ", "  ", clean(plain.Was(was)))
+	}
+	if s.May {
+		p.line("Perhaps: what it carries is not known yet.")
 	}
 	if q.First != "" {
 		p.line("A second look: what the first one saw is not shown.")

@@ -24,8 +24,10 @@ type Answer struct {
 
 	// Where the question stood before somebody at another time than now, as on a telephone
 	// without network: the facts of the card that stood there, and the fingerprints of the
-	// designs. 'Good' says no more than what stood there, of no other design.
+	// designs. 'Good' says no more than what stood there, of no other design, and again no
+	// word but the one that was read.
 	Seen   []string          `json:"seen,omitempty"`
+	Still  map[string]string `json:"still,omitempty"`  // by fact
 	Prints map[string]string `json:"prints,omitempty"` // by item
 }
 
@@ -50,7 +52,7 @@ func Find(r *verdict.Round, a Answer) (*verdict.Question, error) {
 	for i := range screens {
 		for j := range screens[i].Questions {
 			q := &screens[i].Questions[j]
-			if q.Fact != a.Fact && (q.Fact != "" || !hasLine(q, a.Fact)) {
+			if q.Fact != a.Fact && (q.Fact != "" || q.Line(a.Fact) == nil) {
 				continue
 			}
 			if !slices.ContainsFunc(a.Of, func(id string) bool { return !covers(q, id) }) {
@@ -63,10 +65,6 @@ func Find(r *verdict.Round, a Answer) (*verdict.Question, error) {
 		what = a.Fact
 	}
 	return nil, fmt.Errorf("%s: %s is not asked for this move now", strings.Join(a.Of, ", "), what)
-}
-
-func hasLine(q *verdict.Question, fact string) bool {
-	return slices.ContainsFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == fact })
 }
 
 func covers(q *verdict.Question, name string) bool {
@@ -102,7 +100,11 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		if prints := a.prints(q); len(prints) > 0 {
 			fmt.Fprintf(&b, ", fp: {%s}", strings.Join(prints, ", "))
 		}
-		if unseen := a.unseen(q); len(unseen) > 0 {
+		still, unseen := a.cardSays(q)
+		if len(still) > 0 {
+			fmt.Fprintf(&b, ", found: {%s}", strings.Join(still, ", "))
+		}
+		if len(unseen) > 0 {
 			fmt.Fprintf(&b, ", unseen: %s", quoted(unseen))
 		}
 	case a.Fact == "" && a.Say == NotGood && a.Note != "":
@@ -110,8 +112,7 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 	case a.Fact == "":
 		return "", fmt.Errorf("of a card one says good; what is not good is said of one line of it, or in a note")
 	default:
-		l := q.Lines[slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == a.Fact })]
-		value, err := value(l, a.Say)
+		value, err := value(*q.Line(a.Fact), a.Say)
 		if err != nil {
 			return "", err
 		}
@@ -142,15 +143,22 @@ func (a Answer) prints(q *verdict.Question) []string {
 	return prints
 }
 
-// unseen are the facts of a card that 'good' does not say.
-func (a Answer) unseen(q *verdict.Question) []string {
-	unseen := slices.Clone(q.Open)
+// cardSays are the words that 'good' says again, as the log has them, and the facts of the
+// card that it does not say.
+func (a Answer) cardSays(q *verdict.Question) (still, unseen []string) {
+	unseen = slices.Clone(q.Open)
+	for _, l := range q.Kept {
+		unseen = append(unseen, l.Fact)
+	}
 	for _, l := range q.Lines {
-		if a.Seen != nil && !slices.Contains(a.Seen, l.Fact) {
+		switch {
+		case a.Seen != nil && (!slices.Contains(a.Seen, l.Fact) || a.Still[l.Fact] != l.Still):
 			unseen = append(unseen, l.Fact)
+		case l.Still != "":
+			still = append(still, l.Fact+": "+plain(l.Still))
 		}
 	}
-	return unseen
+	return still, unseen
 }
 
 // TakeBack writes the line with which somebody takes back a look of their own at one

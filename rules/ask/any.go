@@ -39,7 +39,7 @@ func Any(b *model.Build, a Answer) (*verdict.Question, error) {
 func Things(b *model.Build) []verdict.Screen {
 	a := &asker{build: b, wanted: map[string]*want{}}
 	for id, thing := range b.Things {
-		if thing.Kind.Field(foundBlock) != nil {
+		if thing.Kind.Found() != nil {
 			a.want(id, &verdict.Finding{})
 		}
 	}
@@ -63,7 +63,7 @@ func Faults(b *model.Build, name string) (*verdict.Question, error) {
 	id, _ := looks.SplitMember(name)
 	thing := b.Things[id]
 	q.Lines = nil
-	fields := thing.Kind.Field(foundBlock).Fields
+	fields := thing.Kind.Found().Fields
 	for i := range fields {
 		if f := &fields[i]; f.Life != schema.OfLook {
 			q.Lines = append(q.Lines, line(thing, f))
@@ -76,7 +76,7 @@ func Faults(b *model.Build, name string) (*verdict.Question, error) {
 func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 	id, member := looks.SplitMember(name)
 	thing := b.Things[id]
-	if thing == nil || thing.Kind.Field(foundBlock) == nil {
+	if thing == nil || thing.Kind.Found() == nil {
 		return nil, fmt.Errorf("the file has no %s to look at", name)
 	}
 	if member > thing.Members {
@@ -87,14 +87,14 @@ func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 		q.Of[0].Members = thing.Members
 	}
 	if fact == "" {
-		q.Card = looks.CardVersion(thing.Kind)
-		q.Lines, q.Open = cardLines(&want{thing: thing, item: b.Item(id)})
+		card := (&want{thing: thing, item: b.Item(id)}).card()
+		q.Card, q.Lines, q.Open = card.Card, card.Lines, card.Open
 		return q, nil
 	}
-	field := thing.Kind.Field(foundBlock).Field(fact)
+	field := thing.Kind.Found().Field(fact)
 	if field == nil || field.Life == schema.OfLook {
 		var known []string
-		for _, f := range thing.Kind.Field(foundBlock).Fields {
+		for _, f := range thing.Kind.Found().Fields {
 			if f.Life != schema.OfLook {
 				known = append(known, f.Name)
 			}
@@ -115,7 +115,7 @@ func join(all, q *verdict.Question) {
 		}
 	}
 	if all.Fact == "" {
-		all.Lines = slices.DeleteFunc(all.Lines, func(l verdict.Line) bool { return !hasLine(q, l.Fact) })
+		all.Lines = slices.DeleteFunc(all.Lines, func(l verdict.Line) bool { return q.Line(l.Fact) == nil })
 		return
 	}
 	l, other := &all.Lines[0], q.Lines[0]
@@ -135,7 +135,7 @@ func Turn(b *model.Build, a Answer) int {
 	for _, name := range a.Of {
 		id, _ := looks.SplitMember(name)
 		if thing := b.Things[id]; thing != nil {
-			if f := thing.Kind.Field(foundBlock).Field(a.Fact); f != nil && f.Critical && f.Remakes != nil {
+			if f := thing.Kind.Found().Field(a.Fact); f != nil && f.Critical && f.Remakes != nil {
 				return 0
 			}
 		}

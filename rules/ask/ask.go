@@ -12,7 +12,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"setdown/model"
 	"setdown/model/looks"
@@ -35,9 +34,9 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Stopping()), Facts: m.FactsMissing(),
+		Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}}
+	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
@@ -56,6 +55,7 @@ type asker struct {
 	build   *model.Build
 	wanted  map[string]*want // by item
 	written map[string]bool
+	may     bool // no loads are known: nobody knows what carries
 }
 
 // want is what a look at one item has to say.
@@ -66,11 +66,9 @@ type want struct {
 	place  string
 	facts  map[string]bool
 	faults []verdict.HistoryFact
-	first  string // who has seen the facts; empty where it is no second look
+	stands looks.Facts // what was said of it until now; nil where it is asked for the first time
+	first  string      // who has seen the facts; empty where it is no second look
 }
-
-// foundBlock is the block of a kind that looks fill.
-const foundBlock = "found"
 
 // day is the fact that every look brings with it.
 const day = "on"
@@ -110,7 +108,7 @@ func counted(path string) string {
 // split takes the path of a recorded fact apart; found is false for a path that no
 // look answers.
 func (a *asker) split(path string) (id, fact string, found bool) {
-	head, fact, found := strings.Cut(path, "."+foundBlock+".")
+	head, fact, found := strings.Cut(path, "."+schema.Found+".")
 	if !found {
 		return "", "", false
 	}
@@ -122,7 +120,7 @@ func (a *asker) split(path string) (id, fact string, found bool) {
 		return "", "", false
 	}
 	fact, _, _ = strings.Cut(fact, "[")
-	return head, fact, thing.Kind.Field(foundBlock).Field(fact) != nil
+	return head, fact, thing.Kind.Found().Field(fact) != nil
 }
 
 func (a *asker) want(id string, f *verdict.Finding) *want {
@@ -130,12 +128,15 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		return w
 	}
 	w := &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}}
+	if state := a.build.Standing[id]; state != nil {
+		w.stands = state.Group
+	}
 	if w.item != nil && !w.around() {
 		own := ""
 		if f.Item == id {
 			own = f.Place
 		}
-		w.place = cmp.Or(a.place(w.item), own, a.basePlace())
+		w.place = cmp.Or(a.build.Place(w.item), own, a.basePlace())
 	}
 	a.wanted[id] = w
 	return w
@@ -147,7 +148,7 @@ func (a *asker) aged(f *verdict.Finding) []string {
 	for _, path := range cites(f) {
 		variable, name, _ := strings.Cut(path, ".")
 		switch {
-		case name != "age" && name != foundBlock+"."+day:
+		case name != "age" && name != schema.Found+"."+day:
 		case variable == "site" || variable == "vehicle":
 			ids = append(ids, variable)
 		case a.build.Things[f.Item] != nil:
@@ -182,7 +183,7 @@ func (a *asker) oldest(id string) map[string]bool {
 				continue
 			}
 			all[name] = true
-			if a.build.Things[id].Kind.Field(foundBlock).Field(name).Life != schema.Made {
+			if thing := a.build.Things[id]; thing.Life(thing.Kind.Found().Field(name)) != schema.Made {
 				aging[name] = true
 			}
 		}
@@ -201,7 +202,7 @@ func (a *asker) seenOn(id string) quantity.Date {
 	} else if id == "site" {
 		record = a.build.Site
 	}
-	on, _ := record.Date(foundBlock + "." + day)
+	on, _ := record.Date(schema.Found + "." + day)
 	return on
 }
 
@@ -214,7 +215,7 @@ func (a *asker) faulty(f *verdict.Finding) {
 	}
 	cited := map[string]bool{}
 	for _, path := range cites(f) {
-		if _, fact, found := strings.Cut(path, "."+foundBlock+"."); found && fact != day {
+		if _, fact, found := strings.Cut(path, "."+schema.Found+"."); found && fact != day {
 			cited[fact] = true
 		}
 	}
@@ -236,41 +237,19 @@ func (a *asker) faulty(f *verdict.Finding) {
 	}
 }
 
-// place is where an item is asked after: as written, else the place whose initials its
-// id begins with, as in 'fl-strut'.
-func (a *asker) place(item *model.Item) string {
-	if item.Field("place") != nil {
-		if p, ok := item.Text("place"); ok {
-			return p
-		}
-	}
-	prefix, _, _ := strings.Cut(item.ID, "-")
-	for _, place := range a.build.Places {
-		initials := ""
-		for word := range strings.SplitSeq(place, "-") {
-			_, size := utf8.DecodeRuneInString(word)
-			initials += word[:size]
-		}
-		if initials == prefix {
-			return place
-		}
-	}
-	return ""
-}
-
 // basePlace is the place of the part that the vehicle is built on, to which belongs what
 // holds nothing, such as a node of the frame.
 func (a *asker) basePlace() string {
 	base, _ := a.build.Vehicle.Text("built_on")
 	if part := a.build.Item(base); part != nil {
-		return a.place(part)
+		return a.build.Place(part)
 	}
 	return ""
 }
 
 // inOrder is what is wanted in walk-round order: what the vehicle is to stand on and is
 // tied up with first, for it decides what else matters; then place by place; the people
-// last, for they are there for an hour.
+// last, for they are there for an hour. What may not matter comes after them.
 func (a *asker) inOrder() []*want {
 	var list []*want
 	for _, w := range a.wanted {
@@ -293,7 +272,7 @@ func (a *asker) screens() []verdict.Screen {
 			to++
 		}
 		if questions := questions(list[from:to]); len(questions) > 0 {
-			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.stand(first), Questions: questions})
+			screens = append(screens, verdict.Screen{Place: first.place, Spot: a.stand(first), Questions: questions, May: a.turn(first) == perhaps})
 		}
 		from = to
 	}
@@ -302,8 +281,12 @@ func (a *asker) screens() []verdict.Screen {
 
 var standing = []string{"supports", "restraints", "dollies", "hoists", "cranes"}
 
-// ofPlaces is the turn of what is looked at place by place.
-const ofPlaces = 2
+// ofPlaces is the turn of what is looked at place by place; perhaps the same where nobody
+// knows what of it carries.
+const (
+	ofPlaces = 2
+	perhaps  = 5
+)
 
 func (a *asker) turn(w *want) int {
 	switch kind := w.thing.Kind.Name; {
@@ -315,6 +298,8 @@ func (a *asker) turn(w *want) int {
 		return 3
 	case kind == "moves":
 		return 4
+	case a.may:
+		return perhaps
 	}
 	return ofPlaces
 }
@@ -358,7 +343,7 @@ func (a *asker) held(w *want) *model.Item {
 // stand is what one screen is of: a corner, all of which hands reach from one spot and
 // which has no name but its place, or one spot of what is as long as the vehicle.
 func (a *asker) stand(w *want) string {
-	if corner := w.place != "" && w.place != a.basePlace(); corner && a.turn(w) == ofPlaces {
+	if corner := w.place != "" && w.place != a.basePlace(); corner && (a.turn(w) == ofPlaces || a.turn(w) == perhaps) {
 		return ""
 	}
 	return a.spot(w)

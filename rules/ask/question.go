@@ -19,21 +19,18 @@ const maxTogether = 8
 // wrong by itself. How far a thing is made or tightened comes first, for saying so ends
 // what was seen on an earlier make; then the cards; then what a card does not say.
 func questions(list []*want) []verdict.Question {
-	var makes, cards, facts []verdict.Question
+	var makes, cards, facts []*asked
 	for _, w := range singled(list) {
-		lines, open := cardLines(w)
-		onCard := func(name string) bool {
-			return slices.ContainsFunc(lines, func(l verdict.Line) bool { return l.Fact == name })
-		}
+		card := w.card()
 		names := w.names()
-		if slices.ContainsFunc(names, onCard) || len(names) == 0 && len(lines) > 0 {
-			cards = together(cards, w, verdict.Question{Card: looks.CardVersion(w.thing.Kind), Lines: lines, Open: open})
+		if slices.ContainsFunc(names, func(name string) bool { return card.Line(name) != nil }) || len(names) == 0 && len(card.Lines) > 0 {
+			cards = together(cards, w, card)
 		}
 		for _, name := range names {
-			if onCard(name) {
+			if card.Line(name) != nil {
 				continue
 			}
-			field := w.thing.Kind.Field(foundBlock).Field(name)
+			field := w.thing.Kind.Found().Field(name)
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{line(w.thing, field)}, Each: field.Critical}
 			if field.Critical && field.Remakes != nil {
 				makes = together(makes, w, q)
@@ -42,7 +39,17 @@ func questions(list []*want) []verdict.Question {
 			}
 		}
 	}
-	return slices.Concat(makes, cards, facts)
+	var all []verdict.Question
+	for _, one := range slices.Concat(makes, cards, facts) {
+		all = append(all, one.Question)
+	}
+	return all
+}
+
+// asked is a question and what it is of.
+type asked struct {
+	verdict.Question
+	things []*looks.Thing
 }
 
 // singled asks after every member of a group that was found wrong by itself: a look at the
@@ -83,7 +90,7 @@ func singled(list []*want) []*want {
 // names lists the facts that are wanted, in the order of the card; a day alone is none.
 func (w *want) names() []string {
 	var names []string
-	for _, f := range w.thing.Kind.Field(foundBlock).Fields {
+	for _, f := range w.thing.Kind.Found().Fields {
 		wrong := slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name })
 		if (w.facts[f.Name] || wrong) && f.Life != schema.OfLook {
 			names = append(names, f.Name)
@@ -94,23 +101,76 @@ func (w *want) names() []string {
 
 // together adds a thing to a question that asks the same of alike things, or asks it
 // by itself. A length, a name or a number is of one thing.
-func together(questions []verdict.Question, w *want, q verdict.Question) []verdict.Question {
+func together(questions []*asked, w *want, q verdict.Question) []*asked {
 	q.Kind, q.Item, q.Was, q.Around, q.First = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around(), w.first
-	asked := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
+	one := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
 	if w.member != "" {
-		asked.ID, asked.Members = w.member, 1
+		one.ID, one.Members = w.member, 1
 	}
-	for i := range questions {
-		other := &questions[i]
+	for _, other := range questions {
 		alike := other.Kind == q.Kind && other.Fact == q.Fact && other.First == q.First && len(other.Of) < maxTogether && len(other.Was)+len(q.Was) == 0 &&
-			slices.Equal(other.Open, q.Open) && slices.EqualFunc(other.Lines, q.Lines, sameLine) && shared(q)
-		if alike {
-			other.Of = append(other.Of, asked)
+			slices.Equal(other.Open, q.Open) && shared(q)
+		if !alike {
+			continue
+		}
+		lines, same := other.joined(other.Lines, q.Lines, w.thing)
+		kept, sameKept := other.joined(other.Kept, q.Kept, w.thing)
+		if same && sameKept {
+			other.Lines, other.Kept = lines, kept
+			other.Of, other.things = append(other.Of, one), append(other.things, w.thing)
 			return questions
 		}
 	}
-	q.Of = []verdict.Asked{asked}
-	return append(questions, q)
+	q.Of = []verdict.Asked{one}
+	return append(questions, &asked{q, []*looks.Thing{w.thing}})
+}
+
+// joined are the lines of a question together with those of one thing more; false where they
+// are not alike. One side may have a line that is not of things of the other's design, such as
+// the tag of a temporary bar beside a track rod: it names those that it is of. Where each has
+// such lines, as a stand and a jack, they are two things to look at.
+func (q *asked) joined(of, more []verdict.Line, thing *looks.Thing) (lines []verdict.Line, same bool) {
+	fields := thing.Kind.Found().Fields
+	ours, theirs := false, false // have lines of their own
+	for i := range fields {
+		f := &fields[i]
+		here, there := lineOf(of, f.Name), lineOf(more, f.Name)
+		switch {
+		case here == nil && there == nil:
+			continue
+		case here != nil && there != nil && here.Drawn == there.Drawn:
+			both := *here
+			if len(both.Of) > 0 {
+				both.Of = append(slices.Clip(both.Of), thing.ID)
+			}
+			lines = append(lines, both)
+		case here != nil && there == nil && !thing.Has(f):
+			one := *here
+			if len(one.Of) == 0 {
+				one.Of = q.ids()
+			}
+			lines, ours = append(lines, one), true
+		case here == nil && !slices.ContainsFunc(q.things, func(t *looks.Thing) bool { return t.Has(f) }):
+			one := *there
+			one.Of = []string{thing.ID}
+			lines, theirs = append(lines, one), true
+		default:
+			return nil, false
+		}
+	}
+	return lines, !ours || !theirs
+}
+
+func (q *asked) ids() []string {
+	var ids []string
+	for _, thing := range q.things {
+		ids = append(ids, thing.ID)
+	}
+	return ids
+}
+
+func lineOf(lines []verdict.Line, fact string) *verdict.Line {
+	return (&verdict.Question{Lines: lines}).Line(fact)
 }
 
 // shared says whether one answer may be of several things: a card, a word, or a measure
@@ -123,29 +183,35 @@ func shared(q verdict.Question) bool {
 	return len(line.Words) > 0 || line.Drawn != "" && line.Unit != "" && !line.Pair
 }
 
-func sameLine(a, b verdict.Line) bool {
-	return a.Fact == b.Fact && a.Drawn == b.Drawn
-}
-
-// cardLines are the lines of a card that 'good' states of a thing; open are those that it
-// would state and that are not on it.
-func cardLines(w *want) (lines []verdict.Line, open []string) {
-	fields := w.thing.Kind.Field(foundBlock).Fields
+// card is the question after the card of a thing. Its lines are what 'good' states; open is
+// what it would state and is asked by itself, kept what nobody has to say again.
+func (w *want) card() verdict.Question {
+	q := verdict.Question{Card: looks.CardVersion(w.thing.Kind)}
+	fields := w.thing.Kind.Found().Fields
 	for i := range fields {
 		f := &fields[i]
 		_, states := w.thing.States(f)
 		if !states || f.Name == "count" && w.thing.Members > 1 {
 			continue
 		}
-		if leftOpen(w, f) {
-			open = append(open, f.Name)
-			continue
-		}
 		one := line(w.thing, f)
 		one.Drawn = "" // a card is the same for a large and a small one
-		lines = append(lines, one)
+		switch {
+		case w.leftOpen(f):
+			one.Still = w.still(f)
+			if one.Still == "" {
+				q.Open = append(q.Open, f.Name)
+				continue
+			}
+			one.Good = one.Still
+			q.Lines = append(q.Lines, one)
+		case w.kept(f):
+			q.Kept = append(q.Kept, one)
+		default:
+			q.Lines = append(q.Lines, one)
+		}
 	}
-	return lines, open
+	return q
 }
 
 // leftOpen says whether a fact that 'good' would state is left out of it. Of the vehicle,
@@ -153,11 +219,31 @@ func cardLines(w *want) (lines []verdict.Line, open []string) {
 // brake for a lift, and a word where several are good, for what else is asked hangs on
 // which; of all things what another fact can make good, such as plates that a concrete
 // floor makes needless, and a measure that nobody has to take.
-func leftOpen(w *want, f *schema.Field) bool {
+func (w *want) leftOpen(f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, func(c schema.Case) bool {
 		return !slices.ContainsFunc(c, func(t schema.Test) bool { return t.Path == "" })
 	})
 	return w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+}
+
+// still is the good word that stands of a fact, where somebody has to say it again: whoever
+// reads it and says 'good' says that very word.
+func (w *want) still(f *schema.Field) string {
+	fact, stands := w.stands[f.Name]
+	if !stands || fact.Fault || !w.facts[f.Name] || w.first != "" || len(w.faults) > 0 {
+		return ""
+	}
+	if word := model.Written(fact.V); slices.Contains(goodWords(f), word) {
+		return word
+	}
+	return ""
+}
+
+// kept says whether a line of the card need not be said again: it says how the thing was
+// made, stands, and what every round sees says that the thing is as it was.
+func (w *want) kept(f *schema.Field) bool {
+	fact, stands := w.stands[f.Name]
+	return stands && !fact.Fault && w.thing.Life(f) == schema.Made && model.Witnessed(w.thing.Kind) && !w.facts[f.Name]
 }
 
 // around says whether a thing is the vehicle as a whole, where it stands or who is there.

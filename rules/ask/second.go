@@ -17,7 +17,7 @@ func second(b *model.Build, m *verdict.Move) []verdict.Screen {
 	a := &asker{build: b, wanted: map[string]*want{}}
 	for _, f := range m.Findings {
 		for _, missing := range f.Missing {
-			if strings.HasSuffix(missing.Path, "."+foundBlock+"."+secondPair) {
+			if strings.HasSuffix(missing.Path, "."+schema.Found+"."+secondPair) {
 				a.again(&f, missing.Path)
 			}
 		}
@@ -34,7 +34,7 @@ func (a *asker) again(f *verdict.Finding, path string) {
 	facts, first := map[string]bool{}, ""
 	for _, known := range a.build.Standing[id].Members {
 		for name, fact := range known {
-			field := a.build.Things[id].Kind.Field(foundBlock).Field(name)
+			field := a.build.Things[id].Kind.Found().Field(name)
 			if field == nil || !field.Critical || field.Life == schema.OfLook || fact.Fault || fact.Second != "" {
 				continue
 			}

@@ -355,16 +355,14 @@ func (m *merger) add(step *step, results []engine.Result) {
 // worseEnd reports whether a finding tells of a worse end than another of the same
 // outcome: what falls goes before what drops, and the higher load before the lower.
 func worseEnd(a, b verdict.Finding) bool {
-	rank := func(f verdict.Finding) int {
-		return 10*slices.Index(vehicle.Carries, f.Carries) + slices.Index(vehicle.LetsGo, f.LetsGo)
-	}
+	grave := func(f verdict.Finding) int { return vehicle.Grave(f.Carries, f.LetsGo) }
 	use := func(f verdict.Finding) float64 {
 		if f.Load == nil {
 			return 0
 		}
 		return f.Load.Utilisation
 	}
-	return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(use(a), use(b))) > 0
+	return cmp.Or(cmp.Compare(grave(a), grave(b)), cmp.Compare(use(a), use(b))) > 0
 }
 
 // finding turns one result into a finding and lets a waiver speak.

@@ -124,11 +124,11 @@ func (d document) look(entry *yaml.Node, id string) document {
 	if of := child(entry, "of"); of != nil {
 		first, _, _ := strings.Cut(of.Content[0].Value, "{")
 		if kind := schema.KindOf(first); kind != nil {
-			fields = append(fields, *kind.Field("found"))
+			fields = append(fields, *kind.Found())
 		}
 		for _, l := range d {
 			if l.id == first && l.path == "" && schema.KindOf(l.kind) != nil {
-				fields = append(fields, *schema.KindOf(l.kind).Field("found"))
+				fields = append(fields, *schema.KindOf(l.kind).Found())
 				break
 			}
 		}

@@ -37,7 +37,7 @@ func everything(t testing.TB) document {
 			for id, entry := range pairs(node) {
 				fields := kind.Fields
 				if f.mirrored(id) {
-					fields = []schema.Field{*kind.Field("found")}
+					fields = []schema.Field{*kind.Found()}
 				}
 				f.fill(entry, fields, child(f.fine, top))
 			}
@@ -52,7 +52,7 @@ type filler struct{ fine, vehicle *yaml.Node }
 func (f *filler) mirror() {
 	for top, node := range pairs(f.vehicle) {
 		kind := schema.KindOf(top)
-		if kind == nil || kind.Single || kind.Listed || kind.Field("found") == nil {
+		if kind == nil || kind.Single || kind.Listed || kind.Found() == nil {
 			continue
 		}
 		for id, entry := range pairs(node) {

@@ -53,7 +53,7 @@ const notRecorded = "not recorded"
 func faults(b *model.Build) []fault {
 	var list []fault
 	for _, kind := range schema.Kinds() {
-		field := kind.Field("found")
+		field := kind.Found()
 		if field == nil {
 			continue
 		}

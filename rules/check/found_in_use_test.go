@@ -151,7 +151,7 @@ func TestCriticalIsNamed(t *testing.T) {
 		mended := load(t, build)
 		var tasks []func()
 		for _, kind := range schema.Kinds() {
-			found := kind.Field("found")
+			found := kind.Found()
 			for _, item := range mended.Of(kind.Name) {
 				for i := 0; found != nil && i < len(found.Fields); i++ {
 					path := item.ID + ".found." + found.Fields[i].Name

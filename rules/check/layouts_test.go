@@ -135,7 +135,7 @@ func allGood(b *model.Build) []byte {
 	log.WriteString("looks:\n- session: {day: 2026-11-25, by: TN}\n- {of: [vehicle], good: yes, found: {high_voltage: none, battery: out}}\n- {of: [site], good: yes, found: {floor: concrete}}\n")
 	for _, kind := range schema.Kinds() {
 		for _, item := range b.Of(kind.Name) {
-			if kind.Field("found") == nil {
+			if kind.Found() == nil {
 				continue
 			}
 			print, found := "", ""

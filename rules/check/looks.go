@@ -41,7 +41,7 @@ func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
 func Cards(kinds ...string) []verdict.Card {
 	var cards []verdict.Card
 	for _, kind := range schema.Kinds() {
-		found := kind.Field("found")
+		found := kind.Found()
 		if found == nil || len(kinds) > 0 && !slices.Contains(kinds, kind.Name) {
 			continue
 		}
@@ -176,7 +176,7 @@ func stands(h *verdict.History, kind *schema.Kind, id string, state *looks.State
 		if len(state.Members) > 1 {
 			name = looks.Member(id, i+1)
 		}
-		for _, f := range kind.Field("found").Fields {
+		for _, f := range kind.Found().Fields {
 			fact, known := facts[f.Name]
 			switch {
 			case known:

@@ -31,13 +31,7 @@ func (c *checker) noteWelds(move string, step *step) {
 		}
 		w, seen := c.welds[id][move]
 		carries := textOf(o, "carries")
-		grave := func(s string) int {
-			if i := slices.Index(vehicle.Carries, s); i >= 0 {
-				return i
-			}
-			return len(vehicle.Carries) // not computed counts as the gravest
-		}
-		if !seen || grave(carries) > grave(w.carries) {
+		if !seen || vehicle.Grave(carries, "") > vehicle.Grave(w.carries, "") {
 			w.carries = carries
 		}
 		if q, unknown := o.Quantity("load"); unknown == nil && (w.load == nil || q.Value > w.load.Value) {

@@ -20,8 +20,6 @@ import (
 // weekend has to know it on Friday.
 const soon = 2
 
-const foundBlock = "found"
-
 // on is a checker of another build state on another day, by the same rules. It is asked for
 // what stops a move and makes no rows for a report.
 func (c *checker) on(b *model.Build, day quantity.Date) *checker {
@@ -99,11 +97,11 @@ func (c *checker) until(ctx context.Context, move *verdict.Move, last *int) erro
 func (c *checker) oldest() int {
 	days := 0
 	for _, kind := range schema.Kinds() {
-		if kind.Daily() || kind.Field(foundBlock) == nil || kind.Field(foundBlock).Field("on") == nil {
+		if kind.Daily() || kind.Found() == nil || kind.Found().Field("on") == nil {
 			continue
 		}
 		for _, item := range c.build.Of(kind.Name) {
-			if day, known := item.Date(foundBlock + ".on"); known {
+			if day, known := item.Date(schema.Found + ".on"); known {
 				days = max(days, day.DaysUntil(c.today))
 			}
 		}

@@ -83,7 +83,7 @@ var ofToday = []string{"vehicle", "site", "moves", "supports", "restraints", "ho
 func vary(b *model.Build, r *rand.Rand) {
 	between := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
 	for _, kind := range schema.Kinds() {
-		if kind.Field("found") == nil {
+		if kind.Found() == nil {
 			continue
 		}
 		for _, item := range b.Of(kind.Name) {

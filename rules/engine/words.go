@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -93,7 +94,26 @@ func wording() []cel.EnvOption {
 	}
 	return append(options, cel.Function("words", forms...),
 		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))),
-		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, typeOf[quantity.Mass], cel.UnaryBinding(weight))))
+		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, typeOf[quantity.Mass], cel.UnaryBinding(weight))),
+		cel.Function("nose", cel.Overload("nose_angle", []*cel.Type{typeOf[quantity.Angle]}, types.StringType, cel.UnaryBinding(leans("nose up", "nose down", "level front to back")))),
+		cel.Function("side", cel.Overload("side_angle", []*cel.Type{typeOf[quantity.Angle]}, types.StringType, cel.UnaryBinding(leans("left side up", "right side up", "level side to side")))))
+}
+
+// levelled is the angle below which a vehicle is level: what a spirit level shows.
+const levelled = 0.05 * math.Pi / 180
+
+// leans words an angle by the end that is up, for nobody reads a sign under a vehicle.
+func leans(above, below, level string) functions.UnaryOp {
+	return func(v ref.Val) ref.Val {
+		text := quantity.Metric.Say(quantity.Of(math.Abs(plain(v)), quantity.Angle, "°"))
+		switch {
+		case math.Abs(plain(v)) < levelled:
+			return types.String(level)
+		case plain(v) < 0:
+			return types.String(text + " " + below)
+		}
+		return types.String(text + " " + above)
+	}
 }
 
 // weight is a force as the mass that weighs so much, as plates and scales have it.

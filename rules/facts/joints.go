@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -81,7 +82,7 @@ var ofJoints = append(fixed(
 )
 
 // mirrorOffset compares the place of a joint with the mirrored place of its
-// twin, across the plane y = 0.
+// twin, across the plane of their mirror entry.
 func mirrorOffset(it item) float64 {
 	twin, ok := it.twin()
 	if !ok {
@@ -91,9 +92,7 @@ func mirrorOffset(it item) float64 {
 	if it.open() {
 		return 0
 	}
-	b := placedAt.of(twin)
-	b.Y = -b.Y
-	return distance(a, b)
+	return distance(a, placedAt.of(twin).Mirrored(cmp.Or(it.item.Across, twin.item.Across)))
 }
 
 // passes is what the joint passes in the step; nothing when it is off.

@@ -37,14 +37,12 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
 			Pull: size("pull_stop"), PullShare: size("pull_share"),
 		}),
-		index:    map[*model.Item]int{},
-		standing: sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return travel.Stand(b) }),
-		droops:   sync.OnceValue(func() map[string]*travel.Droop { return travel.Droops(b) }),
-		toes: sync.OnceValue(func() map[string]verdict.ToeLink {
-			good, _ := policy.Quantity("toe_change")
-			return travel.Brackets(b, good.Value)
-		}),
+		index: map[*model.Item]int{},
 	}
+	suspensions := sync.OnceValue(func() *travel.Suspensions { return travel.Find(s.Vehicle) })
+	s.standing = sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return suspensions().Stand() })
+	s.droops = sync.OnceValue(func() map[string]*travel.Droop { return suspensions().Droops() })
+	s.toes = sync.OnceValue(func() map[string]verdict.ToeLink { return suspensions().Brackets(size("toe_change")) })
 	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {

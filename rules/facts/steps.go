@@ -255,7 +255,7 @@ func momentAge(it item) float64 {
 	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
 		if state := b.Standing[id]; state != nil {
 			for name, fact := range state.Group {
-				if b.Things[id].Kind.Field("found").Field(name).Life == schema.Moment {
+				if b.Things[id].Kind.Found().Field(name).Life == schema.Moment {
 					seen[path+".found."+name] = fact.Moment
 				}
 			}

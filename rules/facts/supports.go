@@ -6,11 +6,10 @@ import (
 	"strings"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
-
-var roles = []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}
 
 var ofSupports = append(fixed(
 	measured("rating", quantity.Force, "rated load of this one: half the plate of a pair", func(it item) float64 {
@@ -33,7 +32,7 @@ var ofSupports = append(fixed(
 		it.because(unknown)
 		return share
 	}),
-	word("on_role", roles, "role of the part it bears on", func(it item) string {
+	word("on_role", schema.KindOf("parts").Field("role").Enum, "role of the part it bears on", func(it item) string {
 		part := under.of(it)
 		if it.open() {
 			return ""
@@ -186,9 +185,6 @@ func seenWrong(it item) string {
 	return strings.Join(words, "; ")
 }
 
-// sameEnd is how far apart along the vehicle two supports of one end may be, m.
-const sameEnd = 0.3
-
 // heightDifference compares the set height of a support with the others at its
 // end of the vehicle.
 func heightDifference(it item) float64 {
@@ -198,7 +194,7 @@ func heightDifference(it item) float64 {
 	for _, support := range it.step().Supports {
 		other := it.of(support)
 		there, ok := placedAt.ifStated(other)
-		if it.open() || support == it.item || !placed || !ok || math.Abs(there.X-at.X) > sameEnd {
+		if it.open() || support == it.item || !placed || !ok || math.Abs(there.X-at.X) > vehicle.SameEnd {
 			continue
 		}
 		worst = max(worst, math.Abs(setHeight.of(other)-h))

@@ -47,7 +47,7 @@ func computed(kind string) []*fact {
 	if k := schema.KindOf(kind); k != nil && !k.Single && kind != "moves" {
 		add(ofEvery)
 	}
-	if k := schema.KindOf(kind); k != nil && k.Field("found") != nil {
+	if k := schema.KindOf(kind); k != nil && k.Found() != nil {
 		add(ofFound)
 		if !k.Single && kind != "moves" {
 			add(ofUsed)

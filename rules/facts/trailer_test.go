@@ -175,3 +175,25 @@ func TestPitch(t *testing.T) {
 	require.InDelta(t, want, crib(raised), 1e-6)
 	require.Greater(t, crib(raised), crib(level))
 }
+
+// TestMirrorOffsetAcrossItsOwnPlane: what is mirrored front to rear is held against its mirror image
+// there, and moved by 3 mm it is 3 mm off.
+func TestMirrorOffsetAcrossItsOwnPlane(t *testing.T) {
+	for across, at := range map[string]string{"x": "[-400, 30, 500]", "y": "[400, -30, 500]", "z": "[400, 30, -500]"} {
+		file := `format: setdown/1
+parts: {frame: {}, a-arm: {}}
+joints:
+  a-pivot: {kind: pivot, between: [a-arm, frame], at: [400, 30, 500]}
+  b-pivot: {at: MOVED}
+  d-pivot: {kind: pivot, between: [a-arm, frame], at: [400, 30, 500]}
+supports: {stand: {kind: stand, under: frame}}
+moves: {rest: {kind: rest, steps: [{name: up, supports: [stand]}]}}
+mirror: [{from: a-, to: b-, across: ` + across + `}, {from: d-, to: e-, across: ` + across + "}]\n"
+		file = strings.Replace(file, "MOVED", strings.Replace(at, "30", "33", 1), 1)
+		s := steps(t, file)[0]
+		for _, id := range []string{"a-pivot", "b-pivot"} {
+			require.InDelta(t, 0.003, value(t, item(t, s, "joints", id), "mirror_offset"), 1e-9, "%s across %s", id, across)
+		}
+		require.Zero(t, value(t, item(t, s, "joints", "e-pivot"), "mirror_offset"), across)
+	}
+}

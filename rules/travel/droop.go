@@ -19,13 +19,14 @@ type Droop struct {
 
 // Droops finds the suspensions with springs, each at full droop, by their joints and the ends of
 // their links.
-func Droops(build *model.Build) map[string]*Droop {
-	springs := springsIn(build)
+func (f *Suspensions) Droops() map[string]*Droop {
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	list := map[string]*Droop{}
-	for _, s := range suspensions(build) {
+	for _, s := range f.list {
 		d := &Droop{Angles: map[string]float64{}, Trouble: s.trouble}
 		for _, strut := range s.struts {
-			if springs[strut.item.ID] != nil {
+			if f.coils[strut.item.ID] != nil {
 				d.Springs = append(d.Springs, strut.item)
 			}
 		}
@@ -41,7 +42,7 @@ func Droops(build *model.Build) map[string]*Droop {
 		if d.Trouble != nil {
 			continue
 		}
-		pose, trouble := s.hanging(springs)
+		pose, trouble := s.hanging(f.coils)
 		if d.Trouble = trouble; trouble != nil {
 			continue
 		}
@@ -54,12 +55,12 @@ func Droops(build *model.Build) map[string]*Droop {
 
 // hanging moves a suspension down until each wheel's spring is at full droop; a bar is as long as
 // it was found.
-func (s *suspension) hanging(springs map[string]*vehicle.Spring) (*linkage.State, *verdict.TravelTrouble) {
+func (s *suspension) hanging(coils map[string]*vehicle.Spring) (*linkage.State, *verdict.TravelTrouble) {
 	var missing lacking
 	goal := make([]float64, len(s.wheels))
 	for i := range s.wheels {
 		item := s.struts[s.strutOf(i)].item
-		if spring := springs[item.ID]; spring != nil {
+		if spring := coils[item.ID]; spring != nil {
 			open, unknown := spring.Open()
 			missing.because(unknown)
 			goal[i] = open

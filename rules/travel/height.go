@@ -11,7 +11,6 @@ import (
 
 	"setdown/model"
 	"setdown/model/linkage"
-	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -38,21 +37,17 @@ type standing struct {
 func Heights(build *model.Build, want map[string]float64, cross float64) (*verdict.Height, error) {
 	h := &verdict.Height{Format: verdict.HeightFormat, File: build.File}
 	h.Vehicle, _ = build.Vehicle.Text("name")
-	all := suspensions(build)
-	if err := known(all, slices.Sorted(maps.Keys(want))); err != nil {
+	all := of(build)
+	if err := known(all.list, slices.Sorted(maps.Keys(want))); err != nil {
 		return nil, err
 	}
-	springs := springsIn(build)
-	var st *Standing
-	var troubled *verdict.TravelTrouble
-	if h.Sprung = isSprung(all, springs); h.Sprung {
-		st, troubled = stand(build, all, springs)
-	}
+	st, troubled := all.Stand()
+	h.Sprung = st != nil || troubled != nil
 	if cross != 0 && (st == nil || st.order() == nil) {
 		return nil, errors.New("a cross weight is that of four wheels on springs, two in front and two behind")
 	}
 	var wheels []standing
-	for c, s := range all {
+	for c, s := range all.list {
 		found, unmeasured, trouble := (*linkage.State)(nil), []string(nil), cmp.Or(s.trouble, troubled)
 		switch {
 		case st != nil:
@@ -67,16 +62,16 @@ func Heights(build *model.Build, want map[string]float64, cross float64) (*verdi
 			wheels = append(wheels, standing{s, i, found, out, want[w.place]})
 		}
 	}
-	var found, wanted []linkage.Vec
+	var feet, wanted []linkage.Vec
 	for _, w := range wheels {
 		if w.found != nil {
 			w.fill()
-			found = append(found, w.found.Ground(w.wheel, up))
+			feet = append(feet, w.found.Ground(w.wheel, up))
 			level := w.drawn.Ground(w.wheel, up)
 			wanted = append(wanted, r3.Sub(level, r3.Scale(w.want, up)))
 		}
 	}
-	if f, ok := floorUnder(found); ok && len(found) == len(wheels) {
+	if f, ok := floorUnder(feet); ok && len(feet) == len(wheels) {
 		goal, _ := floorUnder(wanted)
 		twist := mm(goal.twist)
 		h.WantedTwist = &twist
@@ -107,13 +102,6 @@ func Heights(build *model.Build, want map[string]float64, cross float64) (*verdi
 		h.Wheels = append(h.Wheels, *w.out)
 	}
 	return h, nil
-}
-
-// isSprung reports whether a strut is a spring.
-func isSprung(all []*suspension, springs map[string]*vehicle.Spring) bool {
-	return slices.ContainsFunc(all, func(s *suspension) bool {
-		return slices.ContainsFunc(s.struts, func(b barAt) bool { return springs[b.item.ID] != nil })
-	})
 }
 
 var up = linkage.Vec{Z: 1}
@@ -213,32 +201,6 @@ func (w standing) adjust(strut int) *verdict.Adjustment {
 	return a
 }
 
-// threads reads how a link is set and returns how much a turn makes it longer, zero
-// where that is not known: two ends of opposite hands give twice the pitch.
-func threads(item *model.Item, a *verdict.Adjustment) float64 {
-	thread, ok := item.Thread("rod_ends.thread")
-	if !ok {
-		if _, studding := item.Thread("bar.thread"); studding {
-			a.Kind = verdict.ByNuts
-			return 0
-		}
-		a.Kind, a.Fields = verdict.NoThread, []string{item.Path() + ".rod_ends.thread"}
-		return 0
-	}
-	hands := item.Texts("rod_ends.hands")
-	switch {
-	case len(hands) < 2:
-		a.Kind, a.Fields = verdict.NoThread, []string{item.Path() + ".rod_ends.hands"}
-		return 0
-	case hands[0] != hands[1]:
-		a.Kind = verdict.TurnInPlace
-		return 2 * thread.Pitch
-	default:
-		a.Kind = verdict.OneEndOff
-		return thread.Pitch
-	}
-}
-
 // nextTurn is what one turn more does to the height of the wheel.
 func (w standing) nextTurn(there *linkage.State, strut int, turn float64) *float64 {
 	var drives []linkage.Drive
@@ -256,29 +218,6 @@ func (w standing) nextTurn(there *linkage.State, strut int, turn float64) *float
 	}
 	rise := mm(next.Wheel(w.wheel).Up - there.Wheel(w.wheel).Up)
 	return &rise
-}
-
-// engagement works out how many turns longer leave both ends the engagement that
-// their maker asks for. Each turn takes a pitch from each end that turns.
-func engagement(item *model.Item, a *verdict.Adjustment, turns float64) {
-	needed, ok := item.Quantity("rod_ends.engagement_needed")
-	if !ok {
-		a.Fields = append(a.Fields, item.Path()+".rod_ends.engagement_needed")
-	}
-	engaged, both := item.List("found.engaged")
-	if !both {
-		a.Fields = append(a.Fields, item.Path()+".found.engaged")
-	}
-	thread, _ := item.Thread("rod_ends.thread")
-	if !ok || !both {
-		return
-	}
-	left := math.Inf(1)
-	for _, e := range engaged {
-		left = min(left, (e.V.(quantity.Quantity).Value-needed.Value)/thread.Pitch)
-	}
-	left = tidy(left - turns)
-	a.OutLeft, a.Short = &left, left < 0
 }
 
 // floor is the plane z = a + b·x + c·y under the wheels, in the frame's
@@ -330,7 +269,7 @@ func clearances(build *model.Build, wheels []standing, f floor) []verdict.Cleara
 		if !ok {
 			return
 		}
-		p := vec(v)
+		p := vehicle.Point(v)
 		for _, w := range wheels {
 			if body, moves := w.bodyOf[part]; moves {
 				p = w.found.Point(body, p)

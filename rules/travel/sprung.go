@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -45,39 +44,22 @@ type spring struct {
 
 // Stand finds how a vehicle stands by its springs. Both are nil where none of its struts is a
 // spring.
-func Stand(build *model.Build) (*Standing, *verdict.TravelTrouble) {
-	all, springs := suspensions(build), springsIn(build)
-	if !isSprung(all, springs) {
+func (f *Suspensions) Stand() (*Standing, *verdict.TravelTrouble) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if !slices.ContainsFunc(f.list, func(s *suspension) bool {
+		return slices.ContainsFunc(s.struts, func(b barAt) bool { return f.coils[b.item.ID] != nil })
+	}) {
 		return nil, nil
 	}
-	return stand(build, all, springs)
+	return f.stand()
 }
 
-// springsIn are the coils of a build state by the id of their links.
-func springsIn(build *model.Build) map[string]*vehicle.Spring {
-	list := map[string]*vehicle.Spring{}
-	for _, s := range vehicle.Springs(build) {
-		if s.Coil() {
-			list[s.Link.ID] = s
-		}
-	}
-	return list
-}
-
-// lacking collects what is not recorded.
-type lacking []string
-
-func (l *lacking) because(u *vehicle.Unknown) {
-	if u != nil {
-		*l = append(*l, u.Missing...)
-	}
-}
-
-func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Spring) (*Standing, *verdict.TravelTrouble) {
+func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 	st := &Standing{Angles: map[string]float64{}}
 	var missing lacking
 	moves := map[string]*suspension{}
-	for _, s := range all {
+	for _, s := range f.list {
 		switch {
 		case s.trouble != nil:
 			return nil, s.trouble
@@ -88,7 +70,7 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 		sprung := linkage.Sprung{Drawn: s.drawn}
 		for i, strut := range s.struts {
 			acts := linkage.Spring{Strut: i}
-			in[i].Spring = springs[strut.item.ID]
+			in[i].Spring = f.coils[strut.item.ID]
 			if in[i].Spring == nil {
 				length, measured := strut.item.Quantity("found.length")
 				if !measured {
@@ -116,7 +98,7 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 		st.springs = append(st.springs, in)
 	}
 	wheels := 0
-	for _, part := range build.Of("parts") {
+	for _, part := range f.build.Of("parts") {
 		if fitted, known := part.Bool("found.fitted"); known && !fitted {
 			continue
 		}
@@ -131,9 +113,9 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 		if !placed {
 			missing = append(missing, part.Path()+".cg")
 		}
-		w := linkage.Weight{Body: linkage.Ground, M: m.Value, CG: vec(cg)}
+		w := linkage.Weight{Body: linkage.Ground, M: m.Value, CG: vehicle.Point(cg)}
 		if s := moves[part.ID]; s != nil {
-			corner := &st.vehicle.Corners[slices.Index(all, s)]
+			corner := &st.vehicle.Corners[slices.Index(f.list, s)]
 			w.Body = s.bodyOf[part.ID]
 			corner.Masses = append(corner.Masses, w)
 		} else {
@@ -143,7 +125,7 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 	if len(missing) > 0 {
 		return nil, &verdict.TravelTrouble{Kind: verdict.TravelNotRecorded, Fields: missing}
 	}
-	for _, s := range all {
+	for _, s := range f.list {
 		wheels -= len(s.wheels)
 	}
 	if wheels > 0 { // a wheel without a suspension: the frame is on its axle
@@ -154,14 +136,14 @@ func stand(build *model.Build, all []*suspension, springs map[string]*vehicle.Sp
 		words := "on its springs: " + err.Error()
 		var lifts *linkage.LiftsError
 		if errors.As(err, &lifts) {
-			words = "on its springs " + all[lifts.Corner].wheels[lifts.Wheel].part.ID + " lifts off the floor"
+			words = "on its springs " + f.list[lifts.Corner].wheels[lifts.Wheel].part.ID + " lifts off the floor"
 		}
 		return nil, &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: words}
 	}
 	for _, w := range st.stand.Wheels {
-		st.wheels = append(st.wheels, onFloor{all[w.Corner], w.Wheel, st.stand.States[w.Corner], w.Load})
+		st.wheels = append(st.wheels, onFloor{f.list[w.Corner], w.Wheel, st.stand.States[w.Corner], w.Load})
 	}
-	for i, s := range all {
+	for i, s := range f.list {
 		for _, q := range s.squares() {
 			st.Angles[q.name] = q.at(st.stand.States[i])
 		}

@@ -6,7 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/rules/verdict"
 )
@@ -77,9 +76,11 @@ const (
 
 // Brackets says of every weld that holds the frame's end of a toe link and is not made full what
 // that end does to the toe as it stands, and where it would do nothing, by the id of the weld.
-func Brackets(build *model.Build, good float64) map[string]verdict.ToeLink {
+func (f *Suspensions) Brackets(good float64) map[string]verdict.ToeLink {
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	found := map[string]verdict.ToeLink{}
-	for _, s := range suspensions(build) {
+	for _, s := range f.list {
 		waits := func(b barAt) bool { return b.on[0] == linkage.Ground && s.unfinished(b.end(0)) != nil }
 		if s.trouble != nil || len(s.steers(waits)) == 0 {
 			continue

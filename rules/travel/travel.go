@@ -1,12 +1,23 @@
-// Package travel works out, from a build state, what its suspension does: toe,
-// camber and the rest over bump, droop and lock; where the bracket of a toe link
-// has to be; how high the vehicle stands by the lengths that were found, and how
-// many turns of which adjuster bring it where it is wanted.
+// Package travel works out, from a build state, what its suspension does: toe, camber and the rest
+// over bump, droop and lock; how far joints go out of square at full droop; where the bracket of a
+// toe link has to be; how high the vehicle stands by the lengths that were found, or on its springs
+// with what each wheel carries then; and how many turns of which adjuster bring it where it is wanted.
 //
-// It reads the build, moves its linkages (model/linkage) and fills the documents
-// of rules/verdict. What nobody recorded is named and not guessed, but for the ± of
-// a point, which is 3 mm where none is written. Whether a result is good enough for
-// a move is not said here.
+// It takes the parts, joints and links of the build apart into linkages, moves them (model/linkage), and
+// fills the documents of rules/verdict. What nobody recorded is named and not guessed, but for the ±
+// of a point, which is 3 mm where none is written. Whether a result is good enough for a move is not
+// said here: rules/facts ask for it.
+//
+// The files, in the order in which they build on one another:
+//
+//   - suspension.go: one linkage, a corner or an axle, in its poses
+//   - reader.go: the linkages of a build state
+//   - toelink.go: where the bracket of a toe link has to be
+//   - travel.go: what each wheel does over bump, droop and lock
+//   - adjuster.go: what a turn of a link does, and how much thread is left
+//   - droop.go: at full droop
+//   - sprung.go: on its springs
+//   - height.go: how high it stands, and what brings it where it is wanted
 package travel
 
 import (
@@ -16,10 +27,9 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"setdown/model"
 	"setdown/model/linkage"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -52,10 +62,10 @@ func Of(build *model.Build, o Options) (*verdict.Travel, error) {
 	}
 	t := &verdict.Travel{
 		Format: verdict.TravelFormat, File: build.File, Droop: mm(o.Droop), Bump: mm(o.Bump), Rack: mm(o.Rack),
-		Good: degrees(o.Good), GuessedPlusMinus: mm(guessed),
+		Good: degrees(o.Good), GuessedPlusMinus: mm(vehicle.Tape),
 	}
 	t.Vehicle, _ = build.Vehicle.Text("name")
-	all := suspensions(build)
+	all := of(build).list
 	if err := known(all, o.Places); err != nil {
 		return nil, err
 	}
@@ -177,33 +187,6 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 	return w
 }
 
-// strutOf is the strut of a wheel: the one that ends nearest to it.
-func (s *suspension) strutOf(wheel int) int {
-	best, least := 0, math.Inf(1)
-	for i, strut := range s.sys.Struts {
-		if d := r3.Norm(r3.Sub(strut.PB, s.sys.Wheels[wheel].Centre)); d < least*(1-1e-9) {
-			best, least = i, d
-		}
-	}
-	return best
-}
-
-// sweep moves all wheels one way, from the drawn height out, in so many steps.
-func (s *suspension) sweep(far, sign float64, steps int) ([]*linkage.State, *verdict.TravelEnd) {
-	var list []*linkage.State
-	here := s.drawn
-	for i := 1; i <= steps && far > 0; i++ {
-		step := sign * far / float64(steps)
-		h := step * float64(i)
-		next, err := s.link.Move(here, 0, s.heights(h)...)
-		if err != nil {
-			return list, end(err, h-step, step)
-		}
-		list, here = append(list, next), next
-	}
-	return list, nil
-}
-
 // overCentre finds where a strut turns from shorter to longer, or back, either way
 // from the drawn height: as a rocker does that goes over centre.
 func overCentre(curve []verdict.CurvePoint, drawn int) []verdict.TravelEnd {
@@ -220,19 +203,6 @@ func overCentre(curve []verdict.CurvePoint, drawn int) []verdict.TravelEnd {
 		}
 	}
 	return list
-}
-
-// ends are the reasons of linkages in the words of the document.
-var ends = map[linkage.Why]verdict.EndKind{linkage.Reach: verdict.Binds, linkage.TwoWays: verdict.TwoWays, linkage.Against: verdict.WorkAgainst}
-
-// end is where a motion ends: the share that was reached of a step from a height.
-func end(err error, from, step float64) *verdict.TravelEnd {
-	e := &verdict.TravelEnd{Kind: verdict.Binds, At: mm(from)}
-	var binds *linkage.BindsError
-	if errors.As(err, &binds) {
-		e.Kind, e.At = ends[binds.Why], mm(from+binds.Share*step)
-	}
-	return e
 }
 
 // curvePoint is where a wheel stands in a pose, against the drawn one.
@@ -272,17 +242,6 @@ func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoin
 	return r
 }
 
-// steers lists the bars that keep a wheel from turning.
-func (s *suspension) steers(only func(b barAt) bool) []int {
-	var list []int
-	for i, b := range s.bars {
-		if b.steers && only(b) {
-			list = append(list, i)
-		}
-	}
-	return list
-}
-
 // lock steers the wheel both ways at the drawn height.
 func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.TravelEnd) {
 	steered := slices.ContainsFunc(s.sys.Bars, func(b linkage.Bar) bool { return b.Steer != linkage.Vec{} })
@@ -311,30 +270,6 @@ func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.
 		list = append(list, side...)
 	}
 	return list, stops
-}
-
-// square is a joint or link end that goes out of square.
-type square struct {
-	name  string
-	limit *float64 // rad
-	at    func(*linkage.State) float64
-}
-
-// squares are the joints and link ends whose bolts have a direction.
-func (s *suspension) squares() []square {
-	var list []square
-	for _, j := range s.joints {
-		list = append(list, square{j.item.ID, j.limit, func(p *linkage.State) float64 { return p.Turned(j.a, j.b, j.axis) }})
-	}
-	bars := append(slices.Clone(s.sys.Bars), s.sys.Struts...)
-	for i, b := range append(slices.Clone(s.bars), s.struts...) {
-		for e := range b.ends {
-			if b.axis[e] != nil {
-				list = append(list, square{b.end(e), angle(b.item.Record, "rod_ends.misalignment_limit"), func(p *linkage.State) float64 { return p.OutOfSquare(bars[i], b.on[e], *b.axis[e]) }})
-			}
-		}
-	}
-	return list
 }
 
 // angles is how far joints and link ends go out of square.

@@ -48,9 +48,6 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 	return step
 }
 
-// mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
-func (s *stance) mayHold() bool { return s.unknown != nil || s.solved() }
-
 // lifting finds what a vehicle rests on while it changes its supports: those that stay, and
 // the jacks, cranes and hoist pads of either state. It also gives the supports that it leaves or
 // takes over. There is no gear where ids is nil.

@@ -11,7 +11,7 @@ import (
 // New reads a build state.
 func New(b *model.Build, policy Policy) *Vehicle {
 	v := &Vehicle{
-		Build: b, policy: policy, base: base(b), twins: twins(b), springs: Springs(b),
+		Build: b, policy: policy, base: base(b), twins: twins(b), springs: springs(b),
 		meets: map[string]*Meet{}, ends: map[string][]*Meet{},
 		holds: map[string][]*Holder{}, holder: map[*model.Item]*Holder{},
 		vehicles: map[string]*assembly{},

@@ -117,7 +117,7 @@ func (h *Holder) fitted() {
 		h.Short = n
 	case counted:
 		h.Short = max(0, n-have)
-	case known && (n == 1 || h.Kind.Field("found").Field("count") == nil):
+	case known && (n == 1 || h.Kind.Found().Field("count") == nil):
 	case known: // several are needed, and somebody wrote 'fitted' without counting
 		h.Missing = []string{h.Path() + ".found.count"}
 	default:
@@ -201,6 +201,39 @@ func (v *Vehicle) soundLink(link *model.Item) bool {
 	fitted, _ := link.Bool("found.fitted")
 	fitted = fitted && !slices.ContainsFunc(v.holds[link.ID], func(h *Holder) bool { return !h.Sound() })
 	return fitted && !slices.ContainsFunc(v.Ends(link), func(e *Meet) bool { return !v.sound(e) })
+}
+
+// shown reports whether a joint, or a link with both its ends, is known to be there and sound, and
+// what nobody recorded of it that may make it so; nothing where something of it is known to be
+// wrong.
+func (v *Vehicle) shown(m *Meet) (sound bool, missing []string) {
+	ends := []*Meet{m}
+	if m.Link {
+		ends = v.Ends(m.Item)
+		if fitted, known := m.Item.Bool("found.fitted"); !known {
+			missing = append(missing, m.Item.Path()+".found.fitted")
+		} else if !fitted {
+			return false, nil
+		}
+	}
+	sound = true
+	for _, e := range ends {
+		if !v.sound(e) {
+			sound = false
+		}
+		for _, h := range v.holds[e.Name] {
+			switch {
+			case h.Sound():
+			case h.Short > 0 || h.cracked || h.TooSmall != "" || h.Made != "" && h.Made != "full" || h.Tight == "loose" || h.Tight == "finger":
+				return false, nil
+			case len(h.Missing) > 0:
+				missing = append(missing, h.Missing...)
+			default:
+				missing = append(missing, h.Path()+".found.tightness")
+			}
+		}
+	}
+	return sound && len(missing) == 0, missing
 }
 
 // Unlocated names what leaves a part free to move in a step: the first link, or the first

@@ -1,11 +1,15 @@
 package vehicle
 
 import (
+	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/statics"
 )
 
 // Words for what rests on an item and what happens if it lets go, in the order from harmless
@@ -14,6 +18,13 @@ var (
 	Carries = []string{"nothing", "part", "vehicle"}
 	LetsGo  = []string{"holds", "drops", "rocks", "falls"}
 )
+
+// Grave ranks what rests on an item and what happens if it lets go. What nobody knows may be the
+// vehicle: nothing but to know that it is goes before it.
+func Grave(carries, letsGo string) int {
+	order := []string{"nothing", "part", "", "vehicle"}
+	return 10*slices.Index(order, carries) + slices.Index(LetsGo, letsGo)
+}
 
 // Resting is what rests on an item in a step, and what happens if it lets go. Each has its
 // own reason where it is not known.
@@ -143,6 +154,46 @@ func (s *Step) lose(load float64, items ...*model.Item) (Resting, error) {
 	return r, nil
 }
 
+// end is what happens when something is taken away: one of LetsGo, and the parts that go
+// in words.
+type end struct{ fate, goes string }
+
+// letGo takes joints, links and supports away, all at once.
+func (s *Step) letGo(items ...*model.Item) (end, error) {
+	var r statics.Removal
+	for _, item := range items {
+		switch item.Kind.Name {
+		case "joints":
+			if i, between := s.stance.assembly.joints[item.ID]; between {
+				r.Joints = append(r.Joints, i)
+			}
+		case "links":
+			if i, between := s.stance.assembly.links[item.ID]; between {
+				r.Links = append(r.Links, i)
+			}
+		case "restraints":
+			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.restOn[item.ID])
+		default:
+			i := s.SupportIndex(item.ID)
+			if h := s.hungOn(i); h != nil {
+				return end{"drops", fmt.Sprintf("parts of %s kg come loose: %s falls off its hook", quantity.Format(math.Round(h.weight.Most/Gravity)), h.parts[0])}, nil
+			}
+			r.Supports = append(r.Supports, i)
+		}
+	}
+	out, err := s.stance.step.LetGo(r)
+	e := end{fate: out.Fate.String()}
+	switch out.Fate {
+	case statics.Drops:
+		e.goes = fmt.Sprintf("%s: %s", out.Words, s.Vehicle.Units.Say(quantity.Of(out.Mass, quantity.Mass, "kg")))
+	case statics.Rocks:
+		e.goes = "the vehicle rocks: " + out.Words
+	case statics.Falls:
+		e.goes = "the vehicle falls: " + out.Words
+	}
+	return e, err
+}
+
 // carries is what rests on something that ends so.
 func (e end) carries() string {
 	switch e.fate {
@@ -262,17 +313,10 @@ func (s *Step) onHolder(item *model.Item) Resting {
 	return worst
 }
 
-// graver joins two answers: the larger load, and the graver end. What is not known is graver
-// than that nothing rests on it.
+// graver joins two answers: the larger load, and the graver end.
 func graver(a, b Resting) Resting {
-	rank := func(r Resting) int {
-		if r.NoCarries != nil {
-			return 5 // between idle, the first word, and the next
-		}
-		return slices.Index(Carries, r.Carries)*10 + slices.Index(LetsGo, r.LetsGo)
-	}
 	out := a
-	if rank(b) > rank(a) {
+	if Grave(b.Carries, b.LetsGo) > Grave(a.Carries, a.LetsGo) {
 		out = b
 	}
 	out.Load = max(a.Load, b.Load)

@@ -3,29 +3,15 @@ package vehicle
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"setdown/model"
 )
 
-// Place finds the place of an item on the walk round: as written, else the one whose first
-// letters its id begins with, as fl- is of front-left, else the place of the part it belongs
-// to, a node of the frame that of what the vehicle is built on; "" where there is none.
+// Place finds the place of an item on the walk round: its own, else that of the part it belongs to,
+// a node of the frame that of what the vehicle is built on; "" where there is none.
 func (v *Vehicle) Place(item *model.Item) string {
-	if p, ok := Lookup[string](item, "place"); ok {
+	if p := v.Build.Place(item); p != "" {
 		return p
-	}
-	prefix, _, _ := strings.Cut(item.ID, "-")
-	for _, place := range v.Build.Places {
-		if words := strings.Split(place, "-"); len(words) == len(prefix) && len(words) > 1 {
-			initials := ""
-			for _, w := range words {
-				initials += w[:min(1, len(w))]
-			}
-			if prefix == initials {
-				return place
-			}
-		}
 	}
 	for _, name := range v.Touches(item) {
 		if part := v.Build.Item(name); part != nil {

@@ -117,7 +117,7 @@ func (s *Step) outermost(part string) []r3.Vec {
 		best := centre
 		for _, p := range places {
 			more := side * (p.Y - best.Y)
-			if more > tape || more > -tape && math.Abs(p.X-centre.X) > math.Abs(best.X-centre.X) {
+			if more > Tape || more > -Tape && math.Abs(p.X-centre.X) > math.Abs(best.X-centre.X) {
 				best = p
 			}
 		}

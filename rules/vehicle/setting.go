@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -14,10 +15,10 @@ import (
 // setting is what differs between steps beside their supports: which parts are on the
 // vehicle and which are held together by restraints.
 type setting struct {
-	off   []string // parts that are not on it, sorted
-	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
-	ties  []tie
-	rests []tie // droop straps and stops, which pass a force along their line one way only
+	off    []string // parts that are not on it, sorted
+	hooks  []hook   // with the parts that hang on them by themselves, none of the vehicle's
+	ties   []tie
+	rests  []tie // droop straps and stops, which pass a force along their line one way only
 	caught []Caught
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
@@ -30,6 +31,21 @@ type tie struct {
 	parts   []string
 	to      string
 	at, end *schema.Vec
+}
+
+// pointed reports whether it is known where a strap pulls: a block has no line.
+func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
+
+func (t tie) block() bool {
+	kind, _ := t.item.Text("kind")
+	return kind == "block"
+}
+
+// lean is how far a strap stands from the plumb line, rad; more than a right angle where it pulls
+// down.
+func (t tie) lean() float64 {
+	up := r3.Sub(Point(*t.end), Point(*t.at))
+	return math.Acos(up.Z / r3.Norm(up))
 }
 
 // hangsFrom is where the strap of a tied part has its other end.
@@ -131,54 +147,6 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 		slices.SortFunc(list, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
 	}
 	return s
-}
-
-// withoutUndone leaves out what is known to be undone where droop straps and stops stand in for it: a
-// corner whose strut is out hangs in its strap. Without them the vehicle would not stay up. All that
-// is undone of what hangs together goes at once; what it does not hang without stays, so that it is
-// asked for as what it is.
-func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
-	stands := func(s setting) bool { return v.stand(v.assemble(s), supports, in).solved() }
-	for _, t := range s.rests {
-		var c Caught
-		hangs := v.hangingWith(t.parts[0], s)
-		for _, m := range v.Meets {
-			if slices.ContainsFunc(m.Parts[:], func(p string) bool { return hangs[p] }) && !s.isOff(m) && v.undone(m) && !slices.Contains(c.Undone, m.Item) {
-				c.Undone = append(c.Undone, m.Item)
-			}
-		}
-		if len(c.Undone) == 0 {
-			continue
-		}
-		var others []tie
-		for _, t := range s.rests {
-			if hangs[t.parts[0]] {
-				c.Rests = append(c.Rests, t.item)
-			} else {
-				others = append(others, t)
-			}
-		}
-		rests := s
-		rests.caught = append(slices.Clone(s.caught), c)
-		falls := rests
-		falls.rests = others
-		if stands(rests) && !stands(falls) {
-			s = rests
-		}
-	}
-	return s
-}
-
-// hangingWith is a part and all that is joined to it, but for what the vehicle is built on.
-func (v *Vehicle) hangingWith(part string, s setting) map[string]bool {
-	body, hangs := v.body(s), map[string]bool{}
-	for next := []string{part}; len(next) > 0; next = next[1:] {
-		if p := next[0]; !hangs[p] && !body[p] {
-			hangs[p] = true
-			next = append(next, v.neighbours(p, s, false)...)
-		}
-	}
-	return hangs
 }
 
 // passesOn reports whether tying a part to another would pass on what a support

@@ -20,8 +20,8 @@ type Spring struct {
 // Coil reports whether it pushes along its link, so that its rate and seats say how long that is.
 func (s *Spring) Coil() bool { return s.Link != nil && (s.Kind == "coil-over" || s.Kind == "coil") }
 
-// Springs lists the springs of a build state in file order.
-func Springs(b *model.Build) []*Spring {
+// springs reads the springs of a build state, in file order.
+func springs(b *model.Build) []*Spring {
 	var list []*Spring
 	for _, item := range b.Of("springs") {
 		s := &Spring{Item: item}
@@ -99,6 +99,9 @@ func (s *Spring) Under(push float64) (float64, *Unknown) {
 	return length, nil
 }
 
+// Springs lists the springs in file order.
+func (v *Vehicle) Springs() []*Spring { return v.springs }
+
 // SpringOf is the spring of an item of the springs, or the one in a link; nil where there is none.
 func (v *Vehicle) SpringOf(item *model.Item) *Spring {
 	for _, s := range v.springs {
@@ -107,6 +110,25 @@ func (v *Vehicle) SpringOf(item *model.Item) *Spring {
 		}
 	}
 	return nil
+}
+
+// drawnPush is what a coil pushes where its link is as long as it is drawn, N.
+func (v *Vehicle) drawnPush(spring *Spring) (float64, *Unknown) {
+	free, unknown := spring.Free()
+	if unknown != nil {
+		return 0, unknown
+	}
+	rate, unknown := spring.Rate()
+	if unknown != nil {
+		return 0, unknown
+	}
+	ends := v.Ends(spring.Link)
+	for _, e := range ends {
+		if e.At == nil {
+			return 0, NotRecorded(e.Path("at"))
+		}
+	}
+	return rate * max(0, free-r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))), nil
 }
 
 // twistedBy is the torsion bar that turns in a joint, where it is not known to be out; nil without

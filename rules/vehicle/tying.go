@@ -9,6 +9,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/statics"
 )
 
 // Tying is how what a restraint ties up hangs in a step.
@@ -24,26 +25,6 @@ type Tying struct {
 // steepest is how far from the plumb line a strap may stand, rad: beyond it the pull is more
 // than twice what it lifts, and sling makers forbid it.
 const steepest = 60 * math.Pi / 180
-
-// lump is what restraints hold together: its parts, the restraints, and the joints and link
-// ends that are shown to be sound, to other parts and within. Of those that are unsure nobody recorded
-// enough; they may be sound as well.
-type lump struct {
-	parts        []string
-	ties         []tie
-	kept, within []*Meet
-	unsure       []*Meet
-	doubtful     map[*Meet][]string // what that is
-}
-
-// piece is what of a lump its sound joints and links hold together. hopes are the joints that it
-// keeps to other parts if all is sound of which nobody recorded enough, and doubtful what that is.
-type piece struct {
-	parts, others []string
-	ties          []tie
-	kept, hopes   []*Meet
-	doubtful      []string
-}
 
 // Tying is how what a restraint ties up hangs in the step. A strap is no hook: what it ties has
 // to keep joints to the rest, or hang on several straps. Whatever nobody recorded that may
@@ -118,14 +99,6 @@ func (s *Step) hangs(p *piece, t tie, weight float64) (out Tying, unknown *Unkno
 	return out, p.orAsk(out.Loose)
 }
 
-// orAsk is what nobody recorded of the joints that might hold it all the same.
-func (p *piece) orAsk(loose string) *Unknown {
-	if loose != "" && len(p.doubtful) > 0 {
-		return NotRecorded(slices.Clone(p.doubtful)...)
-	}
-	return nil
-}
-
 // upOnly is for straps whose points nobody wrote, and for one round pieces that are no longer
 // joined, of which its one point holds nobody knows which: they only hold up, at up to 60
 // degrees, so that the joints that are left have to do the rest.
@@ -148,28 +121,58 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	return out, nil
 }
 
-// guided reports whether joints leave a part little to do but to go up and down: a face, a long
-// bearing or slide, two joints to one other part, or two and a link.
-func guided(meets []*Meet) bool {
-	joints, links := 0, 0
-	to := map[string]int{}
-	for _, m := range meets {
-		switch {
-		case m.Link:
-			links++
-		case m.motion != turns:
-			return true
-		default:
-			joints++
-			pair := []string{m.Parts[0], m.Parts[1]}
-			slices.Sort(pair)
-			key := strings.Join(pair, " ")
-			if to[key]++; to[key] == 2 {
-				return true
-			}
+// hung reports how a piece comes loose that hangs on straps and on the joints it keeps, and how hard
+// a strap pulls, N. The rest of the vehicle is held still for it.
+func (s *Step) hung(p *piece, on tie) (loose string, pull float64, err error) {
+	const rest, hangs = 0, 1
+	bodies := []statics.Body{{Name: "the rest"}, {Name: p.parts[0]}}
+	centre, heavier := Point(*on.end), 0.0
+	masses, _ := s.setting.masses(s.Parts)
+	for _, w := range masses {
+		if slices.Contains(p.parts, w.Name) {
+			bodies[hangs].Masses, heavier = append(bodies[hangs].Masses, w), heavier+10*w.M
 		}
 	}
-	return joints >= 2 && links > 0
+	bodies[rest].Masses = []statics.Mass{{Name: "the rest", M: heavier, CG: centre}}
+	sys := statics.System{Bodies: bodies}
+	side := func(part string) int {
+		if slices.Contains(p.parts, part) {
+			return hangs
+		}
+		return rest
+	}
+	for _, m := range p.kept {
+		if m.Link {
+			ends := s.Vehicle.Ends(m.Item)
+			sys.Links = append(sys.Links, s.Vehicle.link(m.Item, side(ends[0].Parts[0]), side(ends[1].Parts[0])))
+		} else {
+			sys.Joints = append(sys.Joints, m.joint(side(m.Parts[0]), side(m.Parts[1])))
+		}
+	}
+	stance := statics.Stance{Attitude: s.stance.Attitude}
+	stance.Pitch, stance.Roll = s.Tilt()
+	for _, corner := range []r3.Vec{{X: 5, Y: 5}, {X: 5, Y: -5}, {X: -5}} {
+		stance.Supports = append(stance.Supports, statics.Support{Name: "the rest", Body: rest, At: r3.Add(centre, corner)})
+	}
+	which := 0
+	for i, t := range p.ties {
+		stance.Ties = append(stance.Ties, statics.Tie{Name: t.item.ID, A: rest, B: hangs, PA: Point(*t.end), PB: Point(*t.at)})
+		if t.item == on.item {
+			which = i
+		}
+	}
+	built, err := statics.New(sys)
+	if err != nil {
+		return err.Error(), 0, nil
+	}
+	step, err := built.Stand(stance)
+	switch {
+	case err != nil:
+		return "", 0, err
+	case step.Failure != nil:
+		return step.Failure.Words, 0, nil
+	}
+	return "", step.Tie(which).Most, nil
 }
 
 // astride says what is wrong with how straps alone hold a piece: they have to be attached no lower
@@ -196,7 +199,7 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 	either := false
 	for i, a := range p.ties {
 		from := r3.Sub(Point(*a.at), centre)
-		if from.Z < -tape {
+		if from.Z < -Tape {
 			return a.item.ID + " is attached below the centre of gravity: it turns over", nil
 		}
 		for _, b := range p.ties[:i] {
@@ -208,103 +211,6 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 		return "no joint of it is left, and no two straps are attached on either side of its centre of gravity", nil
 	}
 	return "", nil
-}
-
-// lump finds what hangs together on a restraint.
-func (s *Step) lump(t tie) *lump {
-	l := &lump{parts: slices.Clone(t.parts), ties: []tie{t}, doubtful: map[*Meet][]string{}}
-	for grown := true; grown; {
-		grown = false
-		for _, other := range s.setting.ties {
-			has := func(part string) bool { return slices.Contains(l.parts, part) }
-			if slices.ContainsFunc(l.ties, func(t tie) bool { return t.item == other.item }) || !slices.ContainsFunc(other.parts, has) {
-				continue
-			}
-			l.ties, grown = append(l.ties, other), true
-			for _, p := range other.parts {
-				if !has(p) {
-					l.parts = append(l.parts, p)
-				}
-			}
-		}
-	}
-	for _, m := range s.Vehicle.Meets {
-		first, second := slices.Contains(l.parts, m.Parts[0]), slices.Contains(l.parts, m.Parts[1])
-		if s.Off(m) || m.Parts[0] == m.Parts[1] || !first && (m.Link || !second) {
-			continue // a link to another part is there by its end on the lump
-		}
-		sound, missing := s.Vehicle.shown(m)
-		switch {
-		case !sound && len(missing) > 0:
-			l.unsure, l.doubtful[m] = append(l.unsure, m), missing
-		case !sound:
-		case first && second:
-			l.within = append(l.within, m)
-		default:
-			l.kept = append(l.kept, m)
-		}
-	}
-	return l
-}
-
-// pieces are what of a lump hangs together by sound joints and links: a strap round parts that
-// nothing joins any more holds none of them by the others.
-func (l *lump) pieces() []*piece {
-	var list []*piece
-	hoped := slices.Concat(l.within, l.unsure)
-	for _, part := range l.parts {
-		if slices.ContainsFunc(list, func(p *piece) bool { return slices.Contains(p.parts, part) }) {
-			continue
-		}
-		p, wide := &piece{parts: l.joined(part, l.within)}, &piece{parts: l.joined(part, hoped)}
-		p.others = slices.DeleteFunc(slices.Clone(l.parts), p.has)
-		for _, t := range l.ties {
-			if slices.ContainsFunc(t.parts, p.has) {
-				p.ties = append(p.ties, t)
-			}
-		}
-		for _, m := range l.kept {
-			if p.meets(m) {
-				p.kept = append(p.kept, m)
-			}
-			if wide.meets(m) {
-				p.hopes = append(p.hopes, m)
-			}
-		}
-		for _, m := range l.unsure {
-			if !wide.meets(m) || p.all(m.Parts[:]) {
-				continue
-			}
-			p.doubtful = append(p.doubtful, l.doubtful[m]...)
-			if !wide.all(m.Parts[:]) {
-				p.hopes = append(p.hopes, m)
-			}
-		}
-		list = append(list, p)
-	}
-	return list
-}
-
-// joined are the parts of a lump that joints and links join to one of them, in order.
-func (l *lump) joined(part string, by []*Meet) []string {
-	parts := []string{part}
-	for i := 0; i < len(parts); i++ {
-		for _, m := range by {
-			other, meets := m.Other(parts[i])
-			if meets && slices.Contains(l.parts, other) && !slices.Contains(parts, other) {
-				parts = append(parts, other)
-			}
-		}
-	}
-	return parts
-}
-
-func (p *piece) has(part string) bool { return slices.Contains(p.parts, part) }
-
-func (p *piece) meets(m *Meet) bool { return slices.ContainsFunc(m.Parts[:], p.has) }
-
-func (p *piece) all(parts []string) bool {
-	return !slices.ContainsFunc(parts, func(part string) bool { return !p.has(part) })
 }
 
 // tiedPlaces is how straps hold a place of a checklist, in which nothing says what joins what. Its
@@ -336,54 +242,6 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		return Tying{}, NotRecorded(missing...)
 	}
 	return t, nil
-}
-
-// shown reports whether a joint, or a link with both its ends, is known to be there and sound, and
-// what nobody recorded of it that may make it so; nothing where something of it is known to be
-// wrong.
-func (v *Vehicle) shown(m *Meet) (sound bool, missing []string) {
-	ends := []*Meet{m}
-	if m.Link {
-		ends = v.Ends(m.Item)
-		if fitted, known := m.Item.Bool("found.fitted"); !known {
-			missing = append(missing, m.Item.Path()+".found.fitted")
-		} else if !fitted {
-			return false, nil
-		}
-	}
-	sound = true
-	for _, e := range ends {
-		if !v.sound(e) {
-			sound = false
-		}
-		for _, h := range v.holds[e.Name] {
-			switch {
-			case h.Sound():
-			case h.Short > 0 || h.cracked || h.TooSmall != "" || h.Made != "" && h.Made != "full" || h.Tight == "loose" || h.Tight == "finger":
-				return false, nil
-			case len(h.Missing) > 0:
-				missing = append(missing, h.Missing...)
-			default:
-				missing = append(missing, h.Path()+".found.tightness")
-			}
-		}
-	}
-	return sound && len(missing) == 0, missing
-}
-
-// pointed reports whether it is known where a strap pulls: a block has no line.
-func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
-
-func (t tie) block() bool {
-	kind, _ := t.item.Text("kind")
-	return kind == "block"
-}
-
-// lean is how far a strap stands from the plumb line, rad; more than a right angle where it pulls
-// down.
-func (t tie) lean() float64 {
-	up := r3.Sub(Point(*t.end), Point(*t.at))
-	return math.Acos(up.Z / r3.Norm(up))
 }
 
 // hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
@@ -459,23 +317,4 @@ func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknow
 		}
 	}
 	return 0, nil
-}
-
-// drawnPush is what a coil pushes where its link is as long as it is drawn, N.
-func (v *Vehicle) drawnPush(spring *Spring) (float64, *Unknown) {
-	free, unknown := spring.Free()
-	if unknown != nil {
-		return 0, unknown
-	}
-	rate, unknown := spring.Rate()
-	if unknown != nil {
-		return 0, unknown
-	}
-	ends := v.Ends(spring.Link)
-	for _, e := range ends {
-		if e.At == nil {
-			return 0, NotRecorded(e.Path("at"))
-		}
-	}
-	return rate * max(0, free-r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))), nil
 }

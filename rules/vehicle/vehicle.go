@@ -5,13 +5,29 @@
 // It computes no facts for rules and judges nothing. What it cannot work out it returns as
 // Unknown: the fields of the build file that nobody recorded, or the reason.
 //
-// The files, in the order in which they build on one another: vehicle.go what all share,
-// meets.go where parts meet, holders.go what holds them, springs.go what springs they are,
-// places.go where on the walk round they are, setting.go what is off and tied in a step and
-// what hangs on a hook by itself, step.go a step and its supports,
-// equilibrium.go the step as statics sees it (the only file that knows model/statics), bending.go
-// how its parts bend, pulling.go who pulls at it, between.go the states between steps, tying.go what straps tie and hold, passing.go what rests on each item,
-// outside.go how far a place lies beyond what is drawn, build.go puts it together.
+// The files, in the order in which they build on one another:
+//
+//   - vehicle.go: what all share
+//   - meets.go: where parts meet
+//   - holders.go: what holds them there
+//   - springs.go: what springs they are
+//   - places.go: where on the walk round they are
+//   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
+//   - step.go: a step and its supports
+//   - assembly.go: the vehicle of a setting as statics sees it
+//   - supports.go: how high a support stands and what it holds from the side
+//   - stance.go: an assembly on its supports
+//   - caught.go: what hangs in straps and on stops with what held it undone
+//   - loads.go: what a step with loads puts on its supports, joints and links
+//   - located.go: how surely the points hold them in place
+//   - bending.go: how its parts bend
+//   - pulling.go: who pulls at it
+//   - between.go: the states between steps
+//   - lump.go: what restraints hold together
+//   - tying.go: how that hangs
+//   - passing.go: what rests on each item, and what happens if it lets go
+//   - outside.go: how far a place lies beyond what is drawn
+//   - build.go: puts it together
 package vehicle
 
 import (
@@ -59,6 +75,10 @@ type Policy struct {
 	PullShare    float64 // most of a pull that has to be held without sliding
 	SmallLoad    float64 // what carries more than this carries the vehicle
 }
+
+// alike is by how much, as a share, one figure must exceed another to be the worst: of two
+// that are the same on both sides the first in the file is named.
+const alike = 1e-9
 
 // Vehicle is one build state. It is safe for concurrent use.
 type Vehicle struct {

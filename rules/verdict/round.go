@@ -15,10 +15,14 @@ type Round struct {
 	Title    string        `json:"title"`
 	Today    quantity.Date `json:"today"`
 	Decision Decision      `json:"decision"`
-	Stops    int           `json:"stops"`    // findings that block because something is wrong
-	Facts    int           `json:"facts"`    // facts not recorded that block
-	Cautions int           `json:"cautions"` // as the sheet of the move counts them
-	Screens  []Screen      `json:"screens"`
+	Stops    int           `json:"stops"` // findings that block because something is wrong
+	Facts    int           `json:"facts"` // facts not recorded that block
+	// First are those of them that the loads wait for. Until they are written nobody knows
+	// what carries, so that of the others not all may be asked.
+	First    []Missing `json:"first,omitempty"`
+	Cautions int       `json:"cautions"` // as the sheet of the move counts them
+	Until    *Until    `json:"until,omitempty"`
+	Screens  []Screen  `json:"screens"`
 	// Second are what a second pair of eyes is asked that has not seen the first one's
 	// answers: what is critical and one person has seen. It changes no verdict.
 	Second []Screen `json:"second,omitempty"`
@@ -26,13 +30,17 @@ type Round struct {
 	Written []string `json:"written,omitempty"`
 }
 
-// Questions counts the questions of all screens.
-func (r *Round) Questions() int {
-	n := 0
+// Questions counts the questions of all screens: those that are asked whatever the loads
+// are, and those that may be asked.
+func (r *Round) Questions() (sure, may int) {
 	for _, s := range r.Screens {
-		n += len(s.Questions)
+		if s.May {
+			may += len(s.Questions)
+		} else {
+			sure += len(s.Questions)
+		}
 	}
-	return n
+	return sure, may
 }
 
 // Screen is what hands and eyes do where somebody stands: at a corner, or at one spot of
@@ -41,6 +49,8 @@ type Screen struct {
 	Place     string     `json:"place"` // empty for what belongs to no place
 	Spot      string     `json:"spot"`  // such as "frame node" or "supports"; empty for a corner
 	Questions []Question `json:"questions"`
+	// May: nobody knows yet whether what is asked after carries.
+	May bool `json:"may,omitempty"`
 }
 
 // Question is one thing to be answered of one or more alike items: their card where
@@ -54,7 +64,10 @@ type Question struct {
 	Lines []Line `json:"lines"`
 	// Open lists facts of the card that are asked by themselves: 'good' says nothing of them.
 	Open []string `json:"open,omitempty"`
-	Fact string   `json:"fact,omitempty"`
+	// Kept are lines of the card that stand from an earlier look, to how a thing was made:
+	// 'good' says nothing of them, and a fault may be said of them all the same.
+	Kept []Line `json:"kept,omitempty"`
+	Fact string `json:"fact,omitempty"`
 	// Around: it is of the vehicle as a whole, the place it stands in or the people.
 	Around bool `json:"around,omitempty"`
 	// Each: it is critical, and said of every item by itself.
@@ -63,6 +76,18 @@ type Question struct {
 	First string `json:"first,omitempty"`
 	// Was lists what was found wrong and stands. Such an item is asked alone.
 	Was []HistoryFact `json:"was,omitempty"`
+}
+
+// Line is what a question says of a fact; nil where it says nothing.
+func (q *Question) Line(fact string) *Line {
+	for _, lines := range [][]Line{q.Lines, q.Kept} {
+		for i := range lines {
+			if lines[i].Fact == fact {
+				return &lines[i]
+			}
+		}
+	}
+	return nil
 }
 
 // Asked is one item that is asked after.
@@ -79,8 +104,13 @@ type Line struct {
 	Good  string   `json:"good,omitempty"`  // the good answer in words; empty where there is none
 	Words []string `json:"words,omitempty"` // the answers to choose from; none for a number, measure or text
 	Bad   []string `json:"bad,omitempty"`   // those of them that are faults
-	Pair  bool     `json:"pair,omitempty"`  // a value for each of two ends
-	Text  bool     `json:"text,omitempty"`  // free words
+	// Of names the items that have the fact; empty where all of the question have it.
+	Of []string `json:"of,omitempty"`
+	// Still is the word that stands from an earlier look, where several are good: 'good' says
+	// it again.
+	Still string `json:"still,omitempty"`
+	Pair  bool   `json:"pair,omitempty"` // a value for each of two ends
+	Text  bool   `json:"text,omitempty"` // free words
 	// MayNotApply: the file does not say whether things of this make have the fact.
 	MayNotApply bool   `json:"may_not_apply,omitempty"`
 	Unit        string `json:"unit,omitempty"`  // of a measure

@@ -424,7 +424,7 @@ func (f *finder) stops(part string) bool {
 func set(item *model.Item, fact string, value any) {
 	found, ok := item.Record.Record("found")
 	if !ok {
-		found = schema.NewRecord(item.Kind.Field("found").Fields, item.Span)
+		found = schema.NewRecord(item.Kind.Found().Fields, item.Span)
 		item.Set("found", schema.Value{V: found})
 	}
 	found.Set(fact, schema.Value{V: value})

@@ -192,7 +192,7 @@ func ours(list []bolt) (*engine.Engine, *facts.Set, error) {
 	for i := range list {
 		b := &list[i]
 		r := schema.NewRecord(kind.Fields, source.Span{})
-		found := schema.NewRecord(kind.Field("found").Fields, source.Span{})
+		found := schema.NewRecord(kind.Found().Fields, source.Span{})
 		found.Set("tightness", schema.Value{V: b.Tightness})
 		found.Set("lock_fitted", schema.Value{V: b.LockFitted})
 		r.Set("found", schema.Value{V: found})

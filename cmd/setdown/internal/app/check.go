@@ -39,6 +39,11 @@ type checkFlags struct {
 	ways   bool // another way, where one move was asked for or the file has one
 }
 
+// everything gives a command the flag for what does not fit a screen.
+func everything(cmd *cobra.Command, o *reports.Options) {
+	cmd.Flags().BoolVar(&o.Detail, "all", false, "print everything, however long")
+}
+
 func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (repeat for more)")
 	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
@@ -70,7 +75,7 @@ wrong, 3 the program failed.`,
 	f.register(cmd)
 	out := writes(a, cmd, reports.Check)
 	cmd.Flags().StringVar(&o.View, "view", "", "with --format svg: only this `picture`: plan, side, or a place such as front-left")
-	cmd.Flags().BoolVar(&o.Detail, "all", false, "print everything: what passed, every load, every move in full")
+	everything(cmd, &o)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if o.View != "" && out.format != "svg" {
 			return wrong("--view is for --format svg")

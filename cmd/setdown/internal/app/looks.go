@@ -142,7 +142,7 @@ card.`,
 		var kinds []string
 		for _, name := range args {
 			kind := schema.KindOf(name)
-			if kind == nil || kind.Field("found") == nil {
+			if kind == nil || kind.Found() == nil {
 				return wrong("there is no card of %q; there are %s", name, strings.Join(cardKinds(), ", "))
 			}
 			kinds = append(kinds, kind.Name)

@@ -11,6 +11,7 @@ import (
 	"setdown/model"
 	"setdown/model/source"
 	"setdown/reports/plain"
+	"setdown/rules/check"
 	"setdown/rules/engine"
 	"setdown/rules/verdict"
 )
@@ -69,6 +70,12 @@ authority asks for.`,
 				return fmt.Errorf("not signed: %w", err)
 			}
 			a.say("GO for %s signed by %s on %s: %s", f.moves[0], by, r.report.Today, path)
+			if err := check.Ahead(cmd.Context(), r.build, r.engine, r.report); err != nil {
+				return fmt.Errorf("signed, but not worked out until when it holds: %w", err)
+			}
+			if holds := plain.Holds(r.report.Moves[0].Until); holds != "" {
+				a.say("%s", holds)
+			}
 			return nil
 		},
 	}

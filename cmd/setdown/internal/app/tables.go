@@ -14,23 +14,25 @@ func (a *app) loadsCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "loads FILE",
 		Short: "Show where the weight goes and what each part can take",
-		Long: `loads prints, step by step, what every support, link and joint carries: on an
-even floor, worst over the ways the vehicle can rock, over a sideways push and
-over the ± of its masses; what happens if it lets go; and every strength with
-its method, source and working.`,
+		Long: `loads prints what every support carries at most, step by step, and what is nearest
+to its limit: worst over the ways the vehicle can rock, over a sideways push and over
+the ± of its masses. --all adds every link, joint and part, what happens if it lets
+go, and every strength with its method, source and working.`,
 		Example: `  setdown loads car.yaml --move onto-stands
   setdown loads car.yaml -m onto-stands -f json -o loads.json`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
+	var o reports.Options
 	f.register(cmd)
+	everything(cmd, &o)
 	out := writes(a, cmd, reports.Loads)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		r, err := a.one(cmd.Context(), args[0], &f)
 		if err != nil {
 			return err
 		}
-		return out.write(r.report, reports.Options{})
+		return out.write(r.report, o)
 	}
 	return cmd
 }
@@ -48,14 +50,16 @@ nothing.`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
+	var o reports.Options
 	f.register(cmd)
+	everything(cmd, &o)
 	out := writes(a, cmd, reports.Tacks)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		r, err := a.one(cmd.Context(), args[0], &f)
 		if err != nil {
 			return err
 		}
-		return out.write(r.report, reports.Options{})
+		return out.write(r.report, o)
 	}
 	return cmd
 }
@@ -74,14 +78,16 @@ says which moves it holds up.`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
+	var o reports.Options
 	f.register(cmd)
+	everything(cmd, &o)
 	out := writes(a, cmd, reports.Punch)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		r, err := a.one(cmd.Context(), args[0], &f)
 		if err != nil {
 			return err
 		}
-		return out.write(r.report.Punch, reports.Options{})
+		return out.write(r.report.Punch, o)
 	}
 	return cmd
 }
@@ -102,7 +108,9 @@ Exit code: that of checking the newer file.`,
 		Args:              arguments(1, 2, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
+	var o reports.Options
 	f.register(cmd)
+	everything(cmd, &o)
 	out := writes(a, cmd, reports.Compare)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		results, err := a.checkAll(cmd.Context(), args, &f)
@@ -126,7 +134,7 @@ Exit code: that of checking the newer file.`,
 			return err
 		}
 		a.exit = verdict.ExitCode(newer.report)
-		return out.write(c, reports.Options{})
+		return out.write(c, o)
 	}
 	return cmd
 }

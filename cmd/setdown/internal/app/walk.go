@@ -116,7 +116,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 }
 
 // judges judges build states, all moves of one or the one that is named, with the rules
-// read once.
+// read once; of the one that is named and GO also how long it stays so.
 func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, move string) (*verdict.Report, error), error) {
 	e, err := loadRules(files, pack.LoadRules)
 	if err != nil {
@@ -137,7 +137,11 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		if move != "" {
 			moves = []string{move}
 		}
-		return check.Run(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
+		r, err := check.Run(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
+		if err != nil || move == "" || r.Decision != verdict.Go {
+			return r, err
+		}
+		return r, check.Ahead(ctx, b, e, r)
 	}, nil
 }
 
@@ -157,7 +161,7 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 		if err != nil {
 			return nil, err
 		}
-		round.Cautions = plain.Cautions(report, &report.Moves[0])
+		round.Cautions = plain.Cautions(&report.Moves[0])
 		return round, nil
 	}, nil
 }

@@ -154,7 +154,7 @@ func (s *state) fill(move string, d *desk) {
 	}
 	if s.report, s.err = d.judge(s.build, move); s.err == nil && move != "" {
 		if s.round, s.err = ask.Round(s.build, s.report, move); s.err == nil {
-			s.round.Cautions = plain.Cautions(s.report, &s.report.Moves[0])
+			s.round.Cautions = plain.Cautions(&s.report.Moves[0])
 		}
 	}
 }

@@ -49,7 +49,11 @@ func judge(b *model.Build, move string) (*verdict.Report, error) {
 	if move != "" {
 		moves = []string{move}
 	}
-	return check.Run(context.Background(), b, e, check.Options{Moves: moves, Today: quantity.Date{Year: 2026, Month: 11, Day: 25}})
+	r, err := check.Run(context.Background(), b, e, check.Options{Moves: moves, Today: quantity.Date{Year: 2026, Month: 11, Day: 25}})
+	if err != nil || move == "" || r.Decision != verdict.Go {
+		return r, err
+	}
+	return r, check.Ahead(context.Background(), b, e, r)
 }
 
 // copied copies demo files into a folder of the test and returns the build file.

@@ -52,6 +52,7 @@ type moveView struct {
 	Strip    string      `json:"strip,omitempty"`
 	Bold     string      `json:"bold,omitempty"`
 	Rest     string      `json:"rest,omitempty"`
+	Until    string      `json:"until,omitempty"` // how long a GO stays one
 	Picture  string      `json:"picture,omitempty"`
 	Jobs     string      `json:"jobs,omitempty"`
 	Stops    []stopView  `json:"stops,omitempty"`
@@ -59,6 +60,7 @@ type moveView struct {
 	Cautions []string    `json:"cautions,omitempty"`
 	Waived   []string    `json:"waived,omitempty"`
 	Buy      []string    `json:"buy,omitempty"`
+	First    []string    `json:"first,omitempty"`   // what the loads wait for, and what may follow
 	Written  []string    `json:"written,omitempty"` // what no look answers
 	Usual    []string    `json:"usual,omitempty"`
 	Places   []placeView `json:"places,omitempty"`
@@ -76,6 +78,7 @@ type placeView struct {
 	ID        string         `json:"id"`
 	Name      string         `json:"name"`
 	Picture   string         `json:"picture,omitempty"`
+	May       bool           `json:"may,omitempty"` // nobody knows yet whether it matters
 	Questions []questionView `json:"questions"`
 }
 
@@ -117,14 +120,16 @@ type lineView struct {
 	Unit        string   `json:"unit,omitempty"`
 	Other       string   `json:"other,omitempty"` // the unit of the other system
 	Drawn       string   `json:"drawn,omitempty"`
+	Still       string   `json:"still,omitempty"` // the word that 'good' says again
 }
 
 type faultView struct {
-	Fact  string `json:"fact"`
-	Words string `json:"words"`
-	Say   string `json:"say,omitempty"` // empty where a figure is asked for
-	Unit  string `json:"unit,omitempty"`
-	Pair  bool   `json:"pair,omitempty"`
+	Fact  string   `json:"fact"`
+	Words string   `json:"words"`
+	Say   string   `json:"say,omitempty"` // empty where a figure is asked for
+	Unit  string   `json:"unit,omitempty"`
+	Pair  bool     `json:"pair,omitempty"`
+	Of    []string `json:"of,omitempty"` // the things that can have it; empty where all can
 }
 
 // seenView is a look of today. What others said stands on nobody's page: a second pair of
@@ -198,11 +203,18 @@ func newMoveView(state *state) moveView {
 	for _, stop := range sheet.Stops {
 		v.Stops = append(v.Stops, stopView{stop.Number, plain.Line(stop.Name() + ": " + stop.Gist()), plain.Line(stop.Fix)})
 	}
+	v.Until = plain.Line(sheet.Until)
 	v.After = lines(sheet.Waits)
 	if sheet.Fails != "" {
 		v.After = append(v.After, plain.Line(sheet.Fails))
 	}
 	v.Cautions, v.Waived, v.Buy, v.Written, v.Usual = lines(sheet.Cautions), lines(sheet.Waived), lines(sheet.Buy), lines(round.Written), plain.Usual
+	if first, then := plain.First(round); then != "" {
+		for _, look := range first {
+			v.First = append(v.First, plain.Line(look.Name()+": "+plain.Questions(look)))
+		}
+		v.First, v.Written = append(v.First, then), nil
+	}
 	for _, look := range sheet.Soft {
 		v.Cautions = append(v.Cautions, plain.Line(look.Name()+": "+plain.Questions(look)))
 	}
@@ -248,7 +260,7 @@ func places(screens []verdict.Screen, round *verdict.Round, picture func(string)
 			name = plain.Capital(plain.Spoken(plain.Line(screen.Place)))
 		}
 		if len(list) == 0 || list[len(list)-1].ID != id {
-			list = append(list, placeView{ID: id, Name: name, Picture: picture(screen.Place)})
+			list = append(list, placeView{ID: id, Name: name, Picture: picture(screen.Place), May: screen.May})
 		}
 		p := &list[len(list)-1]
 		for j := range screen.Questions {
@@ -315,8 +327,8 @@ func question(screen *verdict.Screen, q *verdict.Question, round *verdict.Round)
 		v.Job = v.Job || !q.Around && strings.HasPrefix(was.When, round.Today.String())
 	}
 	for _, f := range plain.Faults(q) {
-		i := slices.IndexFunc(q.Lines, func(l verdict.Line) bool { return l.Fact == f.Fact })
-		v.Faults = append(v.Faults, faultView{Fact: f.Fact, Words: plain.Line(q.Lines[i].Ask + " " + f.Say), Say: f.Say, Unit: q.Lines[i].Unit, Pair: q.Lines[i].Pair})
+		l := q.Line(f.Fact)
+		v.Faults = append(v.Faults, faultView{Fact: f.Fact, Words: plain.Line(l.Ask + " " + f.Say), Say: f.Say, Unit: l.Unit, Pair: l.Pair, Of: l.Of})
 	}
 	return v
 }
@@ -359,7 +371,7 @@ func spoken(name string) string {
 var others = map[string]string{"N·m": "ft·lbf", "ft·lbf": "N·m", "mm": "in", "in": "mm", "kg": "lb", "lb": "kg"}
 
 func line(l verdict.Line) lineView {
-	v := lineView{Fact: l.Fact, Ask: l.Ask, Text: plain.Line(plain.CardLine(l)), Words: l.Words, Pair: l.Pair, Free: l.Text, MayNotApply: l.MayNotApply, Unit: l.Unit, Other: others[l.Unit], Drawn: plain.Line(l.Drawn)}
+	v := lineView{Fact: l.Fact, Ask: l.Ask, Text: plain.Line(plain.CardLine(l)), Words: l.Words, Pair: l.Pair, Free: l.Text, MayNotApply: l.MayNotApply, Unit: l.Unit, Other: others[l.Unit], Drawn: plain.Line(l.Drawn), Still: l.Still}
 	for _, word := range l.Words {
 		if !slices.Contains(l.Bad, word) {
 			v.Good = append(v.Good, word)

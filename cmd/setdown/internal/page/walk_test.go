@@ -296,6 +296,7 @@ func TestChecklistByThumb(t *testing.T) {
 	var text string
 	p.Eval(`document.body.innerText`, &text)
 	assert.Contains(t, text, "The round is done: GO", text)
+	assert.Contains(t, text, "It stays so until 2026-12-09, with floor, people and supports looked at again on the day: then the look at ")
 	t.Logf("%d answers", p.answers)
 	assert.LessOrEqual(t, p.answers, 60)
 	assert.Empty(t, p.Messages())

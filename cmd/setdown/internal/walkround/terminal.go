@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"setdown/model/looks"
 	"setdown/reports/plain"
 	"setdown/reports/text"
 	"setdown/rules/ask"
@@ -327,7 +328,8 @@ func (t *terminal) notGood(q *verdict.Question) error {
 			return refuse("a fault is said of one at a time")
 		}
 	}
-	faults := plain.Faults(q)
+	thing, _ := looks.SplitMember(which[0])
+	faults := slices.DeleteFunc(plain.Faults(q), func(d plain.Defect) bool { return len(d.Of) > 0 && !slices.Contains(d.Of, thing) })
 	if err := text.What(t.out, which[0], faults, t.o); err != nil {
 		return err
 	}

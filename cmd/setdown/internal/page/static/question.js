@@ -196,7 +196,7 @@ export function faultScreen(place, q, name, back = questionHash(q)) {
   const chosen = new Set();
   const figures = new Map();
   let photo = "";
-  const rows = q.faults.map((f) => {
+  const rows = q.faults.filter((f) => !f.of || f.of.includes(thing.group ?? thing.name)).map((f) => {
     const row = toggle(f.say ? f.words : `${f.words.trim()} (the figure)`, (on) => { on ? chosen.add(f) : chosen.delete(f); redraw(); });
     if (f.say) return row;
     const field = el("input", { type: "text", inputmode: "decimal", autocomplete: "off", maxlength: 40 });

@@ -37,24 +37,30 @@ const stops = (view) => (view.stops?.length ? [el("h2", {}, `What stops it: ${vi
   el("ol", { class: "stops" }, view.stops.map((s) => el("li", {}, el("em", { "aria-hidden": "true" }, String(s.number)), el("b", {}, s.head), s.fix ? el("span", {}, `Do: ${s.fix}`) : null))),
   view.after?.map((text) => el("p", { class: "quiet" }, text))] : []);
 
+const toWrite = (view) => [section("First, write these into the file: without them no loads are known", view.first),
+  section("No look answers these: write them into the file", view.written)];
+
+const perhaps = (place) => (place.may ? el("p", { class: "quiet" }, "Perhaps: what it carries is not known yet.") : null);
+
 const usual = (view) => [el("h2", {}, "Before weight moves"), el("ol", { class: "usual" }, view.usual.map((text) => el("li", {}, text)))];
 
 const notNow = () => el("p", {}, el("b", {}, "Not judged: not all that was seen is judged yet."));
 
-const say = (view) => (settled(view) ? el("p", {}, el("b", {}, view.bold), " ", view.rest) : notNow());
+const say = (view) => (settled(view) ? [el("p", {}, el("b", {}, view.bold), " ", view.rest), view.until ? el("p", { class: "quiet" }, view.until) : null] : notNow());
 
 const seen = (view) => section("Looked at today", view.seen?.map((s) => `${s.when} ${s.by}: ${s.text}`));
 
 export function moveScreen(view) {
   if (view.broken) return broken(view);
   const places = openPlaces();
-  const questions = places.flatMap((p) => p.questions).filter((q) => !q.job && open(q, 0).length + open(q, 1).length > 0).length;
+  const asked = (places) => places.flatMap((p) => p.questions).filter((q) => !q.job && open(q, 0).length + open(q, 1).length > 0).length;
+  const sure = places.filter((p) => !p.may), may = asked(places.filter((p) => p.may));
   return [refusals(), el("h1", { tabindex: -1 }, view.title), say(view), picture(view.picture),
     places.length
-      ? link(placeHash(places[0]), "Go round", `${count(questions, "question", "questions")} at ${count(places.length, "place", "places")}`, true)
+      ? link(placeHash(places[0]), "Go round", `${count(asked(sure), "question", "questions")} at ${count(sure.length, "place", "places")}${may ? `; ${may} more may follow` : ""}`, true)
       : link(`${moveHash()}/end`, "Nothing is left to ask", "how the round ends", true),
     stops(view), section("To buy", view.buy), section("Waived", view.waived), section(`Cautions: ${view.cautions?.length}`, view.cautions),
-    section("No look answers these: write them into the file", view.written), seen(view),
+    toWrite(view), seen(view),
     view.word === "GO" && settled(view) ? usual(view) : [],
     fault(), link("#/", "All moves")];
 }
@@ -73,7 +79,7 @@ export function placeScreen(view, place) {
   const other = openPlaces().filter((p) => p !== place);
   return [refusals(), el("h1", { tabindex: -1 }, place.name),
     el("p", { class: "quiet" }, `Place ${index + 1} of ${view.places.length} that are left. ${place.questions.filter((q) => open(q, 0).length + open(q, 1).length).length} to look at.`),
-    picture(place.picture),
+    perhaps(place), picture(place.picture),
     next ? link(questionHash(next.q), `Next: ${next.q.what}`, next.q.where, true) : null,
     place.questions.map(row),
     other.map((p) => link(placeHash(p), p.name, count(p.questions.length, "question", "questions"))),
@@ -106,7 +112,7 @@ export function endScreen(view) {
   return [refusals(), el("h1", { tabindex: -1 }, places.length ? "The round is not done" : "The round is done", !places.length && settled(view) ? `: ${view.word}` : ""), say(view),
     places.length ? link(placeHash(places[0]), `Next: ${places[0].name}`, "", true) : null,
     left.length ? [el("h2", {}, "Not good, not seen or put off"), left.map(row)] : [],
-    stops(view), section("To buy", view.buy), section("No look answers these: write them into the file", view.written),
+    stops(view), section("To buy", view.buy), toWrite(view),
     section(`Cautions: ${view.cautions?.length}`, view.cautions), section("Waived", view.waived),
     view.word === "GO" && settled(view) ? usual(view) : [], seen(view),
     fault(), link(moveHash(), "The move"), link("#/", "All moves")];

@@ -1,0 +1,290 @@
+package vehicle
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/schema"
+	"setdown/model/statics"
+)
+
+// Gravity is the standard acceleration of free fall, m/s².
+const Gravity = statics.Gravity
+
+// Weight is the weight of the vehicle in a solved step, N.
+func (s *Step) Weight() float64 { return s.stance.step.Weight() }
+
+// Centre is the centre of gravity of the vehicle with the ± of each coordinate, m, and its
+// mass, kg.
+func (s *Step) Centre() (centre, spread r3.Vec, kg float64) {
+	centre, kg = s.stance.assembly.model.Centre()
+	return centre, s.stance.assembly.model.CentreSpread(), kg
+}
+
+// Reaction is what the i-th support of a solved step carries, N.
+func (s *Step) Reaction(i int) statics.Range {
+	if h := s.hungOn(i); h != nil {
+		return h.weight
+	}
+	return s.stance.step.Reaction(i)
+}
+
+// hungOn is what hangs by itself on the i-th support of a step; nil for one of the vehicle's.
+func (s *Step) hungOn(i int) *hung {
+	if i < len(s.stance.places) {
+		return nil
+	}
+	k := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool { return h.item == s.Supports[i] })
+	return s.stance.assembly.hung[k]
+}
+
+// SupportAt is where the i-th support bears.
+func (s *Step) SupportAt(i int) r3.Vec {
+	at, _ := s.Supports[i].Vec("at")
+	return Point(at)
+}
+
+// Edge is one edge of the supports in plan.
+type Edge = statics.Edge
+
+// Stability is how far the vehicle is from tipping; nil where the supports span nothing, or
+// nothing was computed.
+func (s *Step) Stability() *statics.Stability {
+	if s.Unsolved != nil {
+		return nil
+	}
+	return s.stance.step.Stability()
+}
+
+// Tilt is how the vehicle stands, rad, nose up and left side up: by the heights of its
+// supports where all are known, else by what the step says.
+func (s *Step) Tilt() (nose, left float64) {
+	if s.Unsolved != nil {
+		return s.stance.Pitch, s.stance.Roll
+	}
+	return s.stance.step.Tilt()
+}
+
+// Lean is the nose-up and left-side-up angle at which places on the floor put the vehicle,
+// rad; ok is false for fewer than three.
+func Lean(floor []r3.Vec) (nose, left float64, ok bool) { return statics.Lean(floor) }
+
+// Slides says how the vehicle slides or rolls away when it is pushed; "" when it stays. It is
+// unknown while nobody wrote down which way a jack rolls that might keep it.
+func (s *Step) Slides() (how string, unknown *Unknown) {
+	if s.Unsolved != nil || s.stance.slides == "" {
+		return "", s.Unsolved
+	}
+	var open []string
+	for _, support := range s.Supports {
+		if _, written := support.Text("along"); OfKind("jack")(support) && !written && !s.stance.works {
+			open = append(open, support.Path()+".along")
+		}
+	}
+	if len(open) > 0 {
+		return "", NotRecorded(open...)
+	}
+	return s.stance.slides, nil
+}
+
+// Ways are the ways in which the vehicle of a solved step can stand on few of its supports,
+// whatever else hangs in straps and against stops.
+func (s *Step) Ways() []statics.Way {
+	var list []statics.Way
+	for _, w := range s.stance.step.Ways() {
+		n := slices.IndexFunc(w.Supports, func(i int) bool { return i >= len(s.stance.places) })
+		if n < 0 {
+			n = len(w.Supports)
+		}
+		w.Supports, w.Carry = w.Supports[:n], w.Carry[:n]
+		if !slices.ContainsFunc(list, func(l statics.Way) bool { return slices.Equal(l.Supports, w.Supports) }) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// Joint is the force that a joint passes.
+func (s *Step) Joint(joint *model.Item) statics.Force {
+	if i, between := s.stance.assembly.joints[joint.ID]; between {
+		return s.stance.step.Joint(i)
+	}
+	return statics.Force{}
+}
+
+// Along is the force that a joint puts on its second part in a direction, N.
+func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
+	if i, between := s.stance.assembly.joints[m.Name]; between {
+		return s.stance.step.Along(i, direction)
+	}
+	return statics.Range{}
+}
+
+// Link is the force in a link, N, pull positive.
+func (s *Step) Link(link *model.Item) statics.Range {
+	if i, between := s.stance.assembly.links[link.ID]; between {
+		return s.stance.step.Link(i)
+	}
+	return statics.Range{}
+}
+
+// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
+// other restraints.
+func (s *Step) Rest(restraint *model.Item) (newtons float64, on bool) {
+	i, on := s.stance.assembly.restOn[restraint.ID]
+	if !on || !s.Solved() {
+		return 0, on
+	}
+	return s.stance.step.Tie(i).Most, on
+}
+
+// onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
+func (s *Step) onHook(m *Meet) *hung {
+	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool {
+		return slices.Contains(h.parts, m.Parts[0]) && slices.Contains(h.parts, m.Parts[1])
+	})
+	if i < 0 {
+		return nil
+	}
+	return s.stance.assembly.hung[i]
+}
+
+// Hang is how something hangs on a hook.
+type Hang = statics.Hang
+
+// Hangs is how parts hang on a hook by themselves in a step; on is false for a support that is no
+// such hook.
+func (s *Step) Hangs(support *model.Item) (h Hang, on bool, unknown *Unknown) {
+	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool { return h.item == support })
+	if i < 0 {
+		return h, false, nil
+	}
+	hangs := s.stance.assembly.hung[i]
+	switch {
+	case len(hangs.missing) > 0:
+		return h, true, NotRecorded(slices.Clone(hangs.missing)...)
+	case hangs.err != nil:
+		return h, true, NotComputed("what hangs on %s: %v", support.ID, hangs.err)
+	}
+	at, _ := support.Vec("at")
+	return hangs.model.Hang(Point(at)), true, nil
+}
+
+// Forces are the forces that a joint, link end or support of the step puts on what holds it,
+// N, one a load case, where they act, and the worst moment of a joint, N·m. on is false for
+// what is not there in the step.
+func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64, on bool) {
+	m := s.Vehicle.meets[name]
+	switch {
+	case m == nil:
+		i := s.SupportIndex(name)
+		if i < 0 {
+			return at, nil, 0, false
+		}
+		if h := s.hungOn(i); h != nil {
+			return s.SupportAt(i), []r3.Vec{{Z: h.weight.Most}}, 0, true
+		}
+		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
+	case s.Off(m) || s.inside(m):
+		return at, nil, 0, false
+	case m.Link:
+		r := s.Link(m.Item)
+		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))
+		return Point(*m.At), []r3.Vec{r3.Scale(r.Most, along), r3.Scale(r.Least, along)}, 0, true
+	}
+	moment = s.Joint(m.Item).Moment
+	if s.Vehicle.twistedBy(m) != nil {
+		moment = 0 // the bar's anchor takes it
+	}
+	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), moment, true
+}
+
+// Pass is what passes across and along the bolt of a joint, link end or support.
+type Pass struct {
+	Across, Along, Whole float64 // N
+	Twist, Bend          float64 // N·m, about the bolt and at right angles to it
+	Split                bool    // the direction of the bolt is known
+	Hinge                bool    // the moment is that of a hinge, which its one pin takes
+}
+
+// split splits what a joint or link end passes. Where the direction of the bolt is
+// not recorded, the whole may act across it and the whole along it, and its moment may
+// twist and bend.
+func (s *Step) split(m *Meet) Pass {
+	if m.Link {
+		r := s.Link(m.Item)
+		whole := max(r.Most, -r.Least)
+		if m.Axis == nil {
+			return Pass{Across: whole, Along: whole, Whole: whole}
+		}
+		along := AlongBolt(m, s.Vehicle.Far(m))
+		return Pass{Across: whole * math.Sqrt(1-along*along), Along: whole * along, Whole: whole, Split: true}
+	}
+	joint := s.Joint(m.Item)
+	p := Pass{Across: joint.Worst, Along: joint.Worst, Whole: joint.Worst, Twist: joint.Moment, Bend: joint.Moment, Hinge: m.motion == hinge}
+	if m.Axis != nil {
+		axis, i := Point(*m.Axis), s.stance.assembly.joints[m.Name]
+		along := s.Along(m, axis)
+		p.Along = max(along.Most, -along.Least)
+		p.Across = s.stance.step.Across(i, axis)
+		p.Twist, p.Bend = s.stance.step.Turns(i, axis)
+		p.Split = true
+	}
+	if s.Vehicle.twistedBy(m) != nil {
+		p.Twist, p.Bend = 0, 0 // the bar passes it and no bolt
+	}
+	return p
+}
+
+// AlongBolt is the cosine of the angle between a link and the bolt at one of its
+// ends, whichever way the bolt points: 0 where the link stands square to it.
+func AlongBolt(end, other *Meet) float64 {
+	return min(1, math.Abs(r3.Cos(r3.Sub(Point(*other.At), Point(*end.At)), Point(*end.Axis))))
+}
+
+// WorstCastor is the most that one castor of a dolly carries, N, over every set of three that
+// can stand, the vehicle and its dolly taken as one rigid lump, pushed as the step is.
+func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
+	a := s.stance.assembly
+	missing := slices.Clone(a.missing)
+	castors, ok := dolly.List("castors_at")
+	if !ok {
+		missing = append(missing, dolly.Path()+".castors_at")
+	}
+	cg, ok := dolly.Vec("cg")
+	if !ok {
+		missing = append(missing, dolly.Path()+".cg")
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
+	own, _ := dolly.Quantity("mass")
+	masses, _ := s.setting.masses(s.Parts)
+	lump := statics.Body{Name: "vehicle and dolly", Masses: masses}
+	slices.SortFunc(lump.Masses, func(a, b statics.Mass) int { return cmp.Compare(a.Name, b.Name) })
+	lump.Masses = append(lump.Masses, mass(dolly.ID, own, cg))
+	var places []statics.Support
+	for _, c := range castors {
+		places = append(places, statics.Support{Name: "castor", At: Point(c.V.(schema.Vec))})
+	}
+	built, err := statics.New(statics.System{Bodies: []statics.Body{lump}})
+	if err != nil {
+		return 0, NotComputed("%v", err)
+	}
+	step, err := built.Stand(statics.Stance{Supports: places, Attitude: s.stance.Attitude})
+	switch {
+	case err != nil:
+		return 0, NotComputed("%v", err)
+	case step.Failure != nil:
+		return 0, NotComputed("%s", step.Failure.Words)
+	}
+	worst := 0.0
+	for i := range places {
+		worst = max(worst, step.Reaction(i).Most)
+	}
+	return worst, nil
+}

@@ -1,0 +1,204 @@
+package vehicle
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+	"setdown/model/schema"
+	"setdown/model/statics"
+)
+
+// situation is what an assembly stands in: how it stands, and what is done while it does.
+type situation struct {
+	statics.Attitude
+	works  bool     // somebody works on it
+	rolls  bool     // it is rolled
+	lowers bool     // it is let down
+	level  bool     // a level on the frame says how it stands, whatever the heights of its supports
+	unread []string // what of that nobody wrote down
+}
+
+// stance is an assembly on its supports.
+type stance struct {
+	assembly *assembly
+	situation
+	supports []*model.Item     // those of the vehicle, then the hooks on which parts hang by themselves
+	places   []statics.Support // of the vehicle
+	step     *statics.Step     // nil when nothing was computed
+	unknown  *Unknown          // why step is nil
+	failure  string            // why the vehicle does not stand
+	slides   string            // how it slides or rolls away under the push; its loads are those without
+
+	once    sync.Once
+	located []statics.Located // of every joint, then of every link
+
+	pullOnce sync.Once
+	pulls    Pulls
+}
+
+// levelReads is the ± of an angle that somebody read off a level, rad: one of a pocket instrument on
+// a welded frame.
+const levelReads = 0.3 * math.Pi / 180
+
+// attitude is how a step stands by what a level on the frame said, else by what the step and the
+// floor say, where the heights of its supports say nothing else; and the push.
+func (v *Vehicle) attitude(step *schema.Record) statics.Attitude {
+	pitch, _ := step.Quantity("pitch")
+	roll, _ := step.Quantity("roll")
+	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}
+	if level, read := step.Record("found"); read {
+		pitch, _ = level.Quantity("pitch")
+		roll, _ = level.Quantity("roll")
+		at.Pitch, at.Roll = pitch.Value, roll.Value
+		at.Slope = math.Hypot(cmp.Or(pitch.Tol, levelReads), cmp.Or(roll.Tol, levelReads))
+	} else if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
+		at.Slope = math.Atan(fall.Value)
+	}
+	return at
+}
+
+// situation is that of a step. Somebody works in the state in which a move ends, in every step of
+// a rest, and where people are under it.
+func (v *Vehicle) situation(s *Step) situation {
+	in := situation{Attitude: v.attitude(s.Record)}
+	if level, read := s.Record.Record("found"); read {
+		in.level = true
+		for _, way := range []string{"pitch", "roll"} {
+			if _, known := level.Quantity(way); !known {
+				in.unread = append(in.unread, s.Move.Path()+".steps["+s.Name+"].found."+way)
+			}
+		}
+	}
+	kind, _ := s.Move.Text("kind")
+	under, _ := s.Move.Bool("people_under")
+	in.works = kind == "rest" || under || s.Index == len(s.Move.Steps)-1
+	in.lowers = kind == "lower"
+	if in.rolls = kind == "roll"; in.rolls {
+		in.Push = v.policy.SidePushRoll
+	}
+	return in
+}
+
+// stand puts an assembly on supports.
+func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
+	s := &stance{assembly: a, situation: in}
+	missing := slices.Concat(a.missing, in.unread)
+	var hooks []*model.Item
+	for _, h := range a.hung {
+		if slices.Contains(ids, h.item.ID) {
+			hooks, missing = append(hooks, h.item), append(missing, h.missing...)
+		}
+	}
+	for _, id := range ids {
+		item := v.Build.Item(id)
+		if slices.Contains(hooks, item) {
+			continue
+		}
+		s.supports = append(s.supports, item)
+		at, ok := item.Vec("at")
+		if !ok {
+			missing = append(missing, item.Path()+".at")
+		}
+		under, ok := item.Text("under")
+		i, on := a.body[under]
+		switch {
+		case !ok && !a.rigid:
+			missing = append(missing, item.Path()+".under")
+		case ok && !on:
+			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
+		}
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: in.height(item), Spins: v.spins(item, in), Contact: v.contact(item, in)})
+	}
+	s.supports = append(s.supports, hooks...)
+	switch {
+	case len(missing) > 0:
+		s.unknown = NotRecorded(missing...)
+	case s.failure != "":
+		s.unknown = NotComputed("%s", s.failure)
+	case a.trouble != "":
+		s.unknown = NotComputed("%s", a.trouble)
+	}
+	if s.unknown != nil {
+		return s
+	}
+	if s.works {
+		s.Pull = v.pullThrough(a, s.Push)
+	}
+	on := func() (*statics.Step, error) {
+		return a.model.Stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
+	}
+	sliding := func(step *statics.Step, err error) bool {
+		return err == nil && step.Failure != nil && step.Failure.Needs > 0
+	}
+	step, err := on()
+	if sliding(step, err) {
+		// What it would carry if it did not slide is still of use.
+		s.slides, s.Pull = step.Failure.Words, 0
+		step, err = on()
+	}
+	if sliding(step, err) {
+		for i := range s.places {
+			s.places[i].Contact = nil
+		}
+		step, err = on()
+	}
+	if err != nil {
+		s.unknown = NotComputed("%v", err)
+		return s
+	}
+	s.step = step
+	if step.Failure != nil {
+		s.failure = step.Failure.Words
+	}
+	return s
+}
+
+// pullThrough is the pull of a person who works on a vehicle, as a share of its weight; nothing
+// where it is pushed harder anyway.
+func (v *Vehicle) pullThrough(a *assembly, push float64) float64 {
+	_, kg := a.model.Centre()
+	if pull := min(v.policy.Pull/(kg*Gravity), v.policy.PullShare); pull > push {
+		return pull
+	}
+	return 0
+}
+
+// SameEnd is how far apart along the vehicle two supports of one end of it may be, m.
+const SameEnd = 0.3
+
+// scrubs are the pairs of tyres that hold each other across while a vehicle is let down on its
+// springs: they want to move apart as these give. On rigid bars nothing gives.
+func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
+	sprung := slices.ContainsFunc(v.springs, func(spring *Spring) bool {
+		if spring.Link == nil {
+			return false
+		}
+		_, on := s.assembly.links[spring.Link.ID]
+		return on
+	})
+	if !s.lowers || !sprung {
+		return nil
+	}
+	var pairs []statics.Scrub
+	for i, left := range s.places {
+		for k, right := range s.places {
+			across := r3.Sub(left.At, right.At)
+			if OfKind("wheel")(s.supports[i]) && OfKind("wheel")(s.supports[k]) && math.Abs(across.X) < SameEnd && across.Y > math.Abs(across.X) {
+				pairs = append(pairs, statics.Scrub{Left: i, Right: k, Mu: tyreHolds})
+			}
+		}
+	}
+	return pairs
+}
+
+// solved reports whether reactions are at hand: equilibrium was found.
+func (s *stance) solved() bool { return s.unknown == nil && s.failure == "" }
+
+// mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
+func (s *stance) mayHold() bool { return s.unknown != nil || s.solved() }
