@@ -130,6 +130,24 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 	assert.Equal(t, verdict.NotRecorded, stops(t, block(425, 0, 0, ", found: {pitch: 0 deg, day: 2026-11-25}"))["stands-inside"], "laid on one way alone")
 }
 
+// A centre of gravity without ± and a step that says nothing of how it stands counted as exact and
+// level without a word where that decides (M12). By hand: 20 mm of 75 mm, 8 mm more for the heights, and
+// 1400 mm · tan 1° = 24 mm where there are none; 50 mm have to be left.
+func TestWhatNobodyWroteDecides(t *testing.T) {
+	doubt := func(y, step string, heights bool) verdict.Outcome {
+		file := strings.Replace(block(0, 0, 0, step), "[0, 0, 1800]", "[0, "+y+", 1800]", 1)
+		if !heights {
+			file = strings.ReplaceAll(file, ", height: 400 mm", "")
+		}
+		return stops(t, file)["tip-doubt"]
+	}
+	assert.Empty(t, doubt("415", "", true))
+	assert.Equal(t, verdict.Stop, doubt("425", "", true), "its centre of gravity")
+	assert.Empty(t, doubt("425 ± 10", "", true))
+	assert.Equal(t, verdict.Stop, doubt("425 ± 10", "", false), "how it stands")
+	assert.Empty(t, doubt("425 ± 10", ", roll: 0 deg", false))
+}
+
 // onJack is a frame with its front on a jack and its rear on two stands 480 mm apart, then on
 // four stands.
 func onJack(jack, stands string) string {

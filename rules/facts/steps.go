@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -128,6 +129,14 @@ var ofSteps = []fact{
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
 	}),
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
+	measured("tip_doubt", quantity.Length, "how much of that distance hangs on what nobody wrote: the ± of the centres of gravity that have none, and how it stands where neither heights nor pitch, roll or a level say", func(it item) float64 {
+		metres, _ := it.doubt()
+		return metres
+	}),
+	text("tip_doubts", "what that is: the parts whose centre of gravity has no ±, the heaviest first, and the attitude; 'nothing' where all is written", func(it item) string {
+		_, of := it.doubt()
+		return orNothing(of)
+	}),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
 	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
@@ -520,6 +529,36 @@ func (it item) pulls() (p vehicle.Pulls) {
 	}
 	it.not("no equilibrium: %s", s.Failure)
 	return p
+}
+
+// doubt is how far the centre of gravity may lie elsewhere for want of words, m, and of which.
+func (it item) doubt() (metres float64, of []string) {
+	s := it.step()
+	if it.because(s.Unsolved); s.Unsolved != nil {
+		return 0, nil
+	}
+	centre, _, kg := s.Centre()
+	parts := slices.Clone(s.Parts)
+	mass := func(p *model.Item) float64 {
+		m, _ := p.Quantity("mass")
+		return m.Value
+	}
+	slices.SortStableFunc(parts, func(a, b *model.Item) int { return cmp.Compare(mass(b), mass(a)) })
+	for _, p := range parts {
+		if at, placed := p.Vec("cg"); placed && at.Tol == [3]float64{} {
+			metres += cgWithin.of(it.policy()) * mass(p) / kg
+			of = append(of, p.ID)
+		}
+	}
+	if !it.attitudeWritten() && !it.lean().known {
+		height := 0.0
+		for i := range s.Supports {
+			height = max(height, math.Abs(centre.Z-s.SupportAt(i).Z))
+		}
+		metres += height * math.Tan(levelWithin.of(it.policy()))
+		of = append(of, "how it stands")
+	}
+	return metres, of
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of
