@@ -481,6 +481,10 @@ func TestEngineOnAHook(t *testing.T) {
 		assert.NotContains(t, out, rule)
 	}
 	assert.NotContains(t, out, "fastener-fitted", "undone bolts hold nothing")
+	assert.NotContains(t, out, "support-on-node", "an engine has an eye, no node")
+	assert.Equal(t, verdict.NotRecorded, out["left-on-jack"], "the engine may be left hanging as long as nobody is under it")
+	under := strings.Replace(file("no", "1000, 0, 900"), "{kind: rest,", "{kind: rest, people_under: yes,", 1)
+	assert.Equal(t, verdict.Stop, stops(t, under)["left-on-jack"])
 	assert.NotContains(t, stops(t, file("no", "1034, 0, 900")), "hook-above")
 	assert.Equal(t, verdict.Stop, stops(t, file("no", "1036, 0, 900"))["hook-above"])
 	assert.Equal(t, verdict.Stop, stops(t, file("no", "1000, 0, 450"))["hook-above"], "slung below its centre of gravity")

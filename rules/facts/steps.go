@@ -38,10 +38,9 @@ var ofSteps = []fact{
 		_, read := it.step().Record.Record("found")
 		return read
 	}),
-	measured("level_age", quantity.Duration, "how long ago that was", func(it item) float64 {
+	measured("level_age", quantity.Duration, "how long ago that was; nothing where nobody did", func(it item) float64 {
 		level, read := it.step().Record.Record("found")
 		if !read {
-			it.not("nobody laid a level on it")
 			return 0
 		}
 		on, dated := level.Date("on")
