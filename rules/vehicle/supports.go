@@ -127,9 +127,14 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 // hold it as a brake would; they are asked for by a rule of their own. In a roll nobody has to.
 func (v *Vehicle) spins(support *model.Item, in situation) *statics.Spin {
 	under, _ := support.Text("under")
+	if !OfKind("wheel")(support) {
+		return nil
+	}
 	for _, m := range v.Meets {
-		may, _ := Lookup[bool](m.Item, "swings")
-		if may && m.motion == hinge && slices.Contains(m.Parts[:], under) && m.At != nil && m.Axis != nil && OfKind("wheel")(support) {
+		if m.motion != hinge || m.At == nil || m.Axis == nil || !slices.Contains(m.Parts[:], under) {
+			continue
+		}
+		if may, _ := Lookup[bool](m.Item, "swings"); may {
 			chocked, written := support.Bool("found.chocked")
 			return &statics.Spin{At: Point(*m.At), Along: Point(*m.Axis), Held: in.rolls || chocked || !written}
 		}
