@@ -95,6 +95,16 @@ type Item struct {
 // Path names the item from the top of the file, such as "fasteners.fl-bolt".
 func (i *Item) Path() string { return i.Kind.Name + "." + i.ID }
 
+// Steps are the steps of a move, in order.
+func (i *Item) Steps() []*schema.Record {
+	list, _ := i.List("steps")
+	steps := make([]*schema.Record, len(list))
+	for n, v := range list {
+		steps[n] = v.V.(*schema.Record)
+	}
+	return steps
+}
+
 // Item returns the item with that id, or nil.
 func (b *Build) Item(id string) *Item { return b.byID[id] }
 

@@ -84,7 +84,7 @@ func (r *reader) listedPieces(n *yaml.Node) {
 			continue
 		}
 		if len(r.build.Places) > 0 && key.Value != Elsewhere && !slices.Contains(r.build.Places, key.Value) {
-			r.fail(key, path, fmt.Sprintf("%s is none of the places of this vehicle", shown(key.Value)), meant(key.Value, r.build.Places, "the places are "))
+			r.fail(key, path, fmt.Sprintf("this vehicle has no place %s", shown(key.Value)), meant(key.Value, r.build.Places, "the places are "))
 			continue
 		}
 		one := Listed{Place: key.Value, Pieces: map[string]int64{}, Span: r.span(key)}
@@ -210,7 +210,6 @@ func (r *reader) outboard(place string, at source.Span) []schema.Value {
 // says that it is not so in that step.
 func (r *reader) inEveryStep() {
 	for _, move := range r.build.Of("moves") {
-		steps, _ := move.List("steps")
 		for _, said := range []struct{ move, step string }{{"restraints", "restraints"}, {"off", "off"}, {"stage", "stage"}, {"people_needed", "people"}} {
 			v, ok := move.Lookup(said.move)
 			if !ok {
@@ -219,8 +218,7 @@ func (r *reader) inEveryStep() {
 			if move.Field(said.move).Second {
 				move.Delete(said.move)
 			}
-			for _, step := range steps {
-				record := step.V.(*schema.Record)
+			for _, record := range move.Steps() {
 				if _, own := record.Lookup(said.step); !own && r.left[slot{record, said.step}] == 0 {
 					record.Set(said.step, schema.CloneValue(v))
 				}

@@ -254,9 +254,8 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 	case item == nil || item.Kind.Name == "welds":
 	case item.Kind.Name == "supports":
 		for _, move := range r.build.Of("moves") {
-			steps, _ := move.List("steps")
-			for _, step := range steps {
-				if on := step.V.(*schema.Record).Texts("supports"); slices.Contains(on, id) {
+			for _, step := range move.Steps() {
+				if on := step.Texts("supports"); slices.Contains(on, id) {
 					ids = append(append(ids, on...), move.ID)
 				}
 			}

@@ -339,11 +339,13 @@ func (s *Step) evenVec(parts []part) Vec {
 // in a case, a share of the weight: the lengths of all changes, added as if they pointed
 // the same way.
 func (s *Step) bound(lc *loadCase, parts []part) float64 {
-	rows := make([][]float64, 3)
+	loads := len(s.m.loads)
+	all := make([]float64, 3*loads)
+	var rows [3][]float64
 	var x, y Vec
-	for i, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+	for i, e := range [3]Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		r := result{parts: parts, along: e}
-		rows[i] = make([]float64, len(s.m.loads))
+		rows[i] = all[i*loads:][:loads]
 		s.factors(rows[i], lc, r)
 		rows[i][0] = 0
 		if lc.leansFurther() {
@@ -351,7 +353,7 @@ func (s *Step) bound(lc *loadCase, parts []part) float64 {
 			x, y = r3.Add(x, r3.Scale(lean[0], e)), r3.Add(y, r3.Scale(lean[1], e))
 		}
 	}
-	return s.m.norm3(rows) + lc.spreadOf(x, y)
+	return s.m.norm3(rows[:]) + lc.spreadOf(x, y)
 }
 
 // Force is what a joint passes to its body B.

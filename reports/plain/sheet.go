@@ -546,7 +546,7 @@ func Source(r *verdict.Report) string {
 // BoardLead is the verdict on all moves of a file in a sentence.
 func BoardLead(r *verdict.Report) string {
 	if len(r.Moves) == 0 {
-		return "The file has no moves: nothing was checked. Write the move you plan under moves, with its steps and their supports."
+		return "The file has no moves: nothing was checked. Write the move you plan under 'moves', with its steps and supports."
 	}
 	free := 0
 	for i := range r.Moves {

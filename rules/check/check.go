@@ -13,6 +13,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -37,12 +38,28 @@ type Options struct {
 	Version string          // of the program, for the report
 	Units   quantity.System // of the answers; the file's own when empty
 	Assumed []string        // what-if overrides that the build state already holds
+	Solved  *vehicle.Solved // what statics worked out for states before this one; nil for none
 }
 
-// Run checks a build state. An error means that the question could not be
+// Judged is a build state with the report on it, and what was worked out for it.
+type Judged struct {
+	Report *verdict.Report
+	*checker
+}
+
+// Run checks a build state and gives the report.
+func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*verdict.Report, error) {
+	j, err := Judge(ctx, b, e, o)
+	if err != nil {
+		return nil, err
+	}
+	return j.Report, nil
+}
+
+// Judge checks a build state. An error means that the question could not be
 // asked, such as a move that the file does not have; whatever goes wrong while
 // answering is a finding that blocks.
-func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*verdict.Report, error) {
+func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*Judged, error) {
 	moves, err := chosen(b, o.Moves)
 	if err != nil {
 		return nil, err
@@ -59,8 +76,12 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	}
 	report.Units = units(b, o.Units)
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
-	c := &checker{build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b)}
+	c := &checker{
+		build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b),
+		judged: map[string]*judged{}, days: map[int]*checker{},
+	}
 	c.facts.Speak(report.Units)
+	c.facts.Vehicle.Solved = cmp.Or(o.Solved, c.facts.Vehicle.Solved)
 	report.Orders, report.Taken = c.orders(), taken(b)
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
@@ -80,7 +101,7 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 	report.Tacks = c.tacks(report.Moves)
 	report.Cautions = c.cautions(report.Moves)
 	report.Decide()
-	return report, nil
+	return &Judged{report, c}, nil
 }
 
 // units are the measures of the answers: those asked for, else those that the file
@@ -93,10 +114,10 @@ func units(b *model.Build, asked quantity.System) quantity.System {
 	return cmp.Or(asked, quantity.System(named))
 }
 
-// recoverTo makes a panic an error: a check that failed is no answer.
+// recoverTo makes a panic an error that says where it was: a check that failed is no answer.
 func recoverTo(err *error, move string) {
 	if p := recover(); p != nil {
-		*err = fmt.Errorf("check of %s failed: %v", move, p)
+		*err = fmt.Errorf("check of %s failed: %v\n%s", move, p, debug.Stack())
 	}
 }
 
@@ -148,9 +169,17 @@ type checker struct {
 	order   map[string]int
 	bare    bool             // no rows for a report are wanted
 	days    map[int]*checker // of the same vehicle on later days, by how much later
+	first   *checker         // of which this is one of those; nil on the day of the check
 
-	mu    sync.Mutex
-	welds map[string]map[string]weldInMove // by weld and move
+	mu     sync.Mutex
+	welds  map[string]map[string]weldInMove // by weld and move
+	judged map[string]*judged               // by move
+}
+
+// judged are the steps of a move, and what each rule said of each.
+type judged struct {
+	steps   []*step
+	results [][]engine.Result
 }
 
 func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, error) {
@@ -158,12 +187,12 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 	title, _ := item.Text("title")
 	move := verdict.Move{ID: item.ID, Kind: kind, Title: title, Span: item.Span}
 	merged := newMerger(c, item.ID)
-	steps, results, err := c.steps(ctx, item)
+	judged, err := c.steps(ctx, item)
 	if err != nil {
 		return move, err
 	}
-	for i, step := range steps {
-		merged.add(step, results[i])
+	for i, step := range judged.steps {
+		merged.add(step, judged.results[i])
 		if !c.bare {
 			c.noteWelds(item.ID, step)
 		}
@@ -182,28 +211,38 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 }
 
 // steps works out and judges the steps of a move, side by side.
-func (c *checker) steps(ctx context.Context, item *model.Item) ([]*step, [][]engine.Result, error) {
+func (c *checker) steps(ctx context.Context, item *model.Item) (*judged, error) {
 	move := c.facts.Vehicle.Move(item)
-	steps := make([]*step, len(move.Steps))
-	results := make([][]engine.Result, len(move.Steps))
+	j := &judged{steps: make([]*step, len(move.Steps)), results: make([][]engine.Result, len(move.Steps))}
 	errs := make([]error, len(move.Steps))
 	var wait sync.WaitGroup
 	for i := range move.Steps {
 		wait.Go(func() {
 			defer recoverTo(&errs[i], item.ID)
+			if c.first != nil {
+				today := c.first.judged[item.ID]
+				set := c.facts.On(today.steps[i].now)
+				j.steps[i], j.results[i] = newStep(set), c.engine.Later(ctx, today.steps[i].facts, set, today.results[i])
+				return
+			}
 			set := c.facts.Step(move, i)
-			results[i] = c.engine.Judge(ctx, set)
-			steps[i] = newStep(set)
+			j.results[i] = c.engine.Judge(ctx, set)
+			j.steps[i] = newStep(set)
 			if !c.bare {
-				steps[i].show()
+				j.steps[i].show()
 			}
 		})
 	}
 	wait.Wait()
 	if err := ctx.Err(); err != nil {
-		return nil, nil, fmt.Errorf("check of %s was cut short: %w", item.ID, err)
+		return nil, fmt.Errorf("check of %s was cut short: %w", item.ID, err)
 	}
-	return steps, results, errors.Join(errs...)
+	if c.judged != nil {
+		c.mu.Lock()
+		c.judged[item.ID] = j
+		c.mu.Unlock()
+	}
+	return j, errors.Join(errs...)
 }
 
 // lacking lists what the loads of any step wait for, each once.
@@ -385,9 +424,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	if r.Item != nil {
 		f.Place = textOf(r.Item, "at_place")
 		f.Carries, f.LetsGo, f.Goes = textOf(r.Item, "carries"), textOf(r.Item, "lets_go"), textOf(r.Item, "goes")
-		if list := step.strengths[id]; len(list) > 0 {
-			f.Load = &list[0]
-		}
+		f.Load = step.strengths[id]
 	}
 	c.waive(&f, move)
 	return f

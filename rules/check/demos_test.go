@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -25,12 +26,20 @@ var today = quantity.Date{Year: 2026, Month: 11, Day: 25}
 
 func rules(t testing.TB) *engine.Engine {
 	t.Helper()
-	all, err := pack.LoadFS(packs.FS, ".")
-	require.NoError(t, err)
-	e, err := engine.New(all)
+	e, err := builtIn()
 	require.NoError(t, err)
 	return e
 }
+
+// builtIn are the built-in rules. Compiling them takes longer than judging by them: all tests share
+// one engine.
+var builtIn = sync.OnceValues(func() (*engine.Engine, error) {
+	all, err := pack.LoadFS(packs.FS, ".")
+	if err != nil {
+		return nil, err
+	}
+	return engine.New(all)
+})
 
 // generated is the name of the state that is made from the table.
 const generated = "everything"

@@ -2,7 +2,6 @@ package check_test
 
 import (
 	"bytes"
-	"context"
 	"path/filepath"
 	"reflect"
 	"strconv"
@@ -40,9 +39,10 @@ func TestStoredReports(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			b, err := model.Load(s.build)
 			require.NoError(t, err)
-			r, err := check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: s.moves})
+			j, err := check.Judge(t.Context(), b, e, check.Options{Today: today, Version: "test", Moves: s.moves})
 			require.NoError(t, err)
-			require.NoError(t, check.Ahead(t.Context(), b, e, r))
+			require.NoError(t, j.Ahead(t.Context()))
+			r := j.Report
 			shorten(r)
 			var fresh bytes.Buffer
 			require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{r}))

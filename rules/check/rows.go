@@ -20,12 +20,12 @@ type step struct {
 	facts     *facts.Set
 	now       *vehicle.Step
 	report    verdict.Step
-	strengths map[string][]verdict.Strength // by item id, tightest first
+	strengths map[string]*verdict.Strength // the tightest of each item, by its id
 }
 
 // newStep is a step of which it is known whether it was solved.
 func newStep(set *facts.Set) *step {
-	s := &step{facts: set, now: set.Now, strengths: map[string][]verdict.Strength{}}
+	s := &step{facts: set, now: set.Now, strengths: map[string]*verdict.Strength{}}
 	s.report.Name = s.now.Name
 	s.solved()
 	return s
@@ -59,8 +59,9 @@ func (s *step) compare() {
 	for _, support := range s.now.Supports {
 		list = append(list, s.facts.Of(support))
 	}
+	rows := make([]verdict.Strength, 0, len(list))
 	for _, o := range list {
-		id := textOf(o, "id")
+		id, from := textOf(o, "id"), len(rows)
 		for _, c := range facts.Comparisons(o) {
 			row := verdict.Strength{
 				Item: id, Kind: o.Kind, Place: textOf(o, "at_place"), Step: s.now.Name,
@@ -68,36 +69,31 @@ func (s *step) compare() {
 				Utilisation: c.Utilisation, NotComputed: c.NotComputed,
 				Method: c.Bears.Method, Source: c.Bears.Source, Assumptions: c.Bears.Assumptions,
 			}
+			row.Working = slices.Grow(row.Working, len(c.Bears.Working))
 			for _, w := range c.Bears.Working {
 				row.Working = append(row.Working, verdict.Amount{Name: w.Name, Figure: verdict.Figure{Value: w.Value, Unit: w.Unit}})
 			}
-			s.strengths[id] = append(s.strengths[id], row)
-			s.report.Strengths = append(s.report.Strengths, row)
+			rows = append(rows, row)
+		}
+		if of := rows[from:]; len(of) > 0 {
+			s.strengths[id] = &of[tightestFirst(of)[0]]
 		}
 	}
-	s.report.Strengths = tightestFirst(s.report.Strengths)
-	for id, list := range s.strengths {
-		s.strengths[id] = tightestFirst(list)
+	s.report.Strengths = make([]verdict.Strength, 0, len(rows))
+	for _, i := range tightestFirst(rows) {
+		s.report.Strengths = append(s.report.Strengths, rows[i])
 	}
 }
 
-// tightestFirst sorts by utilisation, highest first; what is the same but for
-// rounding keeps its order. The comparisons are large: their places are sorted and
-// each is copied once.
-func tightestFirst(list []verdict.Strength) []verdict.Strength {
-	if len(list) < 2 {
-		return list
-	}
+// tightestFirst are the places of comparisons by utilisation, highest first; what is the same but
+// for rounding keeps its order. The comparisons themselves are large.
+func tightestFirst(list []verdict.Strength) []int {
 	order := make([]int, len(list))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(float32(list[b].Utilisation), float32(list[a].Utilisation)) })
-	sorted := make([]verdict.Strength, len(list))
-	for i, k := range order {
-		sorted[i] = list[k]
-	}
-	return sorted
+	return order
 }
 
 // inKilograms shows a force as the mass it carries: people read scales and plates

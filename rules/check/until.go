@@ -11,7 +11,6 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
-	"setdown/rules/engine"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
@@ -23,14 +22,29 @@ const soon = 2
 // on is a checker of another build state on another day, by the same rules. It is asked for
 // what stops a move and makes no rows for a report.
 func (c *checker) on(b *model.Build, day quantity.Date) *checker {
-	return &checker{build: b, engine: c.engine, facts: facts.New(b, c.engine.Policy(), looks.Moment{Day: day}), waivers: c.waivers, today: day, order: c.order, bare: true}
+	f := facts.New(b, c.engine.Policy(), looks.Moment{Day: day})
+	f.Speak(c.facts.Vehicle.Units)
+	f.Vehicle.Solved = c.facts.Vehicle.Solved
+	return c.as(f, day)
 }
 
-// later is a checker of the same vehicle that many days from now; one serves all moves.
+func (c *checker) as(f *facts.State, day quantity.Date) *checker {
+	return &checker{build: f.Vehicle.Build, engine: c.engine, facts: f, waivers: c.waivers, today: day, order: c.order, bare: true}
+}
+
+// later is a checker of the same vehicle that many days from now; one serves all moves. It judges
+// what hangs on the day and takes over the rest. A rule of the builder's own may read the day
+// together with what was found, and then all is judged.
 func (c *checker) later(days int) *checker {
 	if c.days[days] == nil {
 		day := c.today.AddDays(days)
-		c.days[days] = c.on(c.build.LookedAgain(day), day)
+		if len(c.engine.RuleSet().Added) > 0 {
+			c.days[days] = c.on(c.build.LookedAgain(day), day)
+		} else {
+			l := c.as(c.facts.Later(day), day)
+			l.first = c
+			c.days[days] = l
+		}
 	}
 	return c.days[days]
 }
@@ -185,23 +199,19 @@ func (c *checker) awaits(ctx context.Context, move *verdict.Move, orders []verdi
 	return add(all)
 }
 
-// Ahead adds to a report of that build state what lies ahead of it: how long a GO stays
-// one, and which order frees a NO-GO. It judges each move some times more.
-func Ahead(ctx context.Context, b *model.Build, e *engine.Engine, r *verdict.Report) error {
-	waivers, err := readWaivers(b, e)
-	if err != nil {
-		return err
-	}
-	c := &checker{build: b, engine: e, waivers: waivers, today: r.Today, order: walkOrder(b), days: map[int]*checker{}}
+// Ahead adds to the report what lies ahead of the build state: how long a GO stays one, for which
+// what hangs on the day is judged again, and which order frees a NO-GO, for which it is judged as
+// if that had come.
+func (j *Judged) Ahead(ctx context.Context) (err error) {
 	last := 0
-	for i := range r.Moves {
-		m := &r.Moves[i]
+	for i := range j.Report.Moves {
+		m := &j.Report.Moves[i]
 		switch {
 		case len(m.Steps) == 0:
 		case m.Decision == verdict.Go:
-			err = c.until(ctx, m, &last)
+			err = j.until(ctx, m, &last)
 		default:
-			err = c.awaits(ctx, m, r.Orders)
+			err = j.awaits(ctx, m, j.Report.Orders)
 		}
 		if err != nil {
 			return err

@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"testing"
@@ -10,6 +11,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
@@ -17,11 +19,10 @@ import (
 // ahead judges some moves of a build file text on a day, with what lies ahead.
 func ahead(t *testing.T, b *model.Build, on quantity.Date, moves ...string) *verdict.Report {
 	t.Helper()
-	e := rules(t)
-	r, err := check.Run(t.Context(), b, e, check.Options{Today: on, Moves: moves})
+	j, err := check.Judge(t.Context(), b, rules(t), check.Options{Today: on, Moves: moves})
 	require.NoError(t, err)
-	require.NoError(t, check.Ahead(t.Context(), b, e, r))
-	return r
+	require.NoError(t, j.Ahead(t.Context()))
+	return j.Report
 }
 
 // A GO says until when the same file would be one: day by day the same rules agree.
@@ -170,4 +171,75 @@ func TestAMomentHoldsForAnHour(t *testing.T) {
 			}
 		})
 	}
+}
+
+// The day that a report names is the one that a full judgement of each day gives, whatever was
+// seen when, waived or counted: only what hangs on the day is judged again for it.
+func TestUntilIsWhatEachDaySays(t *testing.T) {
+	e := rules(t)
+	random := rand.New(rand.NewPCG(*firstSeed, 12))
+	counts := map[verdict.EndingWhat]int{}
+	for range 6 {
+		for _, name := range []string{"special-mended", "liveaxle-mended", "buggy-mended", "checklist-mended"} {
+			b := aged(load(t, name), random)
+			moves := b.Of("moves")
+			move := moves[random.IntN(len(moves))].ID
+			m := ahead(t, b, today, move).Moves[0]
+			if m.Decision != verdict.Go || m.Until == nil {
+				continue
+			}
+			blocking := func(left int) []verdict.Finding {
+				day := today.AddDays(left)
+				r, err := check.Run(t.Context(), b.LookedAgain(day), e, check.Options{Today: day, Moves: []string{move}})
+				require.NoError(t, err)
+				return r.Moves[0].Blocking()
+			}
+			require.Empty(t, blocking(m.Until.Left), "%s of %s, %s", move, name, m.Until.Last)
+			require.Empty(t, blocking(random.IntN(m.Until.Left+1)))
+			var ends []verdict.Ending
+			for _, f := range blocking(m.Until.Left + 1) {
+				ends = append(ends, verdict.Ending{Item: f.Item, Kind: f.Kind, Rule: f.Rule, Say: f.Say})
+			}
+			for i := range m.Until.Ends {
+				counts[m.Until.Ends[i].What]++
+				m.Until.Ends[i].What = ""
+			}
+			require.Equal(t, ends, m.Until.Ends, "%s of %s, %s", move, name, m.Until.Last)
+		}
+	}
+	t.Log(counts)
+	assert.Positive(t, counts[verdict.EndsLook])
+	assert.Positive(t, counts[verdict.EndsWaiver])
+	assert.Positive(t, counts[verdict.EndsOther])
+}
+
+// aged gives a build state as on today that was looked at and counted on random days, and has one
+// bolt of a class that is waived for some days.
+func aged(b *model.Build, random *rand.Rand) *model.Build {
+	b = b.LookedAgain(today)
+	oldest := random.IntN(15)
+	for i := range b.Listed {
+		b.Listed[i].Day = today.AddDays(-40 - random.IntN(17))
+	}
+	bolts := b.Of("fasteners")
+	bolt := bolts[random.IntN(len(bolts))]
+	if found, ok := bolt.Record.Record("found"); ok && found.Field("class_mark") != nil {
+		found.Set("class_mark", schema.Value{V: "5.8"})
+		waiver := schema.NewRecord(schema.KindOf("waivers").Fields, bolt.Span)
+		for name, v := range map[string]any{"rule": "fastener-class", "item": bolt.ID, "reason": "seen", "by": "AB", "until": today.AddDays(random.IntN(6))} {
+			waiver.Set(name, schema.Value{V: v})
+		}
+		b.Items["waivers"] = append(b.Items["waivers"], &model.Item{Kind: schema.KindOf("waivers"), ID: "1", Record: waiver})
+	}
+	for _, kind := range schema.Kinds() {
+		if kind.Daily() || kind.Field("found") == nil {
+			continue
+		}
+		for _, item := range b.Of(kind.Name) {
+			if found, ok := item.Record.Record("found"); ok {
+				found.Set("on", schema.Value{V: today.AddDays(-random.IntN(oldest + 1))})
+			}
+		}
+	}
+	return b
 }

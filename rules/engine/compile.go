@@ -10,6 +10,7 @@ import (
 	"github.com/google/cel-go/common"
 	"github.com/google/cel-go/common/ast"
 	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
 
 	"setdown/model/source"
 	"setdown/rules/pack"
@@ -27,6 +28,7 @@ type code struct {
 	plain   cel.Program
 	tracked func() (cel.Program, error) // keeps the value of every part
 	reads   func() []*slot              // the facts that stand in it
+	today   func() bool                 // so does the day
 }
 
 // language compiles expressions. Those of one scope share an environment, and
@@ -119,7 +121,7 @@ func compile(s scope, environment func() (*cel.Env, error), src *pack.Expr, want
 		m.fail(0, "", "the expression cannot be planned: %v", err)
 		return nil, nil
 	}
-	return &code{tree: tree, plain: plain, reads: sync.OnceValue(func() []*slot { return reads(tree) }), tracked: sync.OnceValues(func() (cel.Program, error) {
+	return &code{tree: tree, plain: plain, today: sync.OnceValue(func() bool { return names(tree, today) }), reads: sync.OnceValue(func() []*slot { return reads(tree) }), tracked: sync.OnceValues(func() (cel.Program, error) {
 		return env.PlanProgram(tree, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
 	})}, nil
 }
@@ -235,4 +237,27 @@ func (u *unit) readyTexts() source.Errors {
 		u.checkWork(words.Work)
 	})
 	return u.textErrs
+}
+
+// run evaluates a program. A failure, also a panic inside, comes back as a value
+// that is neither true nor unknown.
+func run(p cel.Program, r *roots) ref.Val {
+	v, _, err := p.Eval(&r.frame)
+	if err == nil || types.IsError(v) {
+		return v
+	}
+	return types.WrapErr(err)
+}
+
+// problem says what went wrong and where.
+func (p *program) problem(v ref.Val) error {
+	err, ok := v.(*types.Err)
+	if !ok {
+		return &source.Error{Span: p.src.Span, Message: "the condition is neither true nor false"}
+	}
+	at := p.src.Span
+	if r, found := p.tree.SourceInfo().GetOffsetRange(err.NodeID()); found {
+		at = p.src.At(int(r.Start))
+	}
+	return &source.Error{Span: at, Message: err.Error()}
 }

@@ -9,6 +9,26 @@
 //
 // The package is the only one that knows the expression language. It reads no
 // files, computes no facts and decides no move.
+//
+// The files, in the order in which they build on one another:
+//
+//   - values.go: quantities, dates and threads as the language has them
+//   - operators.go: what may be done with them
+//   - objects.go: items as the language sees them, and those of one evaluation
+//   - words.go: the functions that make words in texts
+//   - env.go: all that an expression may read and call
+//   - tree.go: what an expression says
+//   - mistakes.go: what is wrong with one
+//   - slots.go: the facts that stand in one, each read at once
+//   - work.go: what a rule is about, and the work it asks for
+//   - compile.go: expressions and rules made ready
+//   - explain.go: why a condition is false, and what is missing
+//   - say.go: what a result says
+//   - engine.go: the rules and the policy in force
+//   - lastresort.go: what no rule judged
+//   - judge.go: a step judged
+//   - later.go: and judged anew on a later day
+//   - probe.go: a rule looked into
 package engine
 
 import (
@@ -50,9 +70,8 @@ type unitKey struct {
 
 // New puts packs together. Policy values of later packs replace those of earlier
 // ones; rules that a pack switches off are not judged, and one that stops a move is
-// never switched off. The builder's own rules
-// are compiled at once, the built-in ones when they are first needed. The error
-// lists every mistake as source.Errors.
+// never switched off. The builder's own rules are compiled at once, the built-in ones
+// when they are first needed. The error lists every mistake as source.Errors.
 func New(packs []*pack.Pack) (*Engine, error) {
 	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, lang: newLanguage()}
 	errs := pack.Unique(packs)

@@ -7,11 +7,9 @@ import (
 	"slices"
 	"sync"
 
-	"github.com/google/cel-go/cel"
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
 
-	"setdown/model/source"
 	"setdown/rules/facts"
 	"setdown/rules/pack"
 	"setdown/rules/verdict"
@@ -58,12 +56,17 @@ type question struct {
 // Judge judges one step of a move by every rule in force that is about this kind
 // of move, for every item of its kinds. Rules that do not apply to an item give
 // no result. The order is that of the packs, the rules and the items, and the rules
-// about what no other rule judged come last. When the context ends, the results are not complete, and the caller must not use them.
+// about what no other rule judged come last. When the context ends, the results are not
+// complete, and the caller must not use them.
 func (e *Engine) Judge(ctx context.Context, set *facts.Set) []Result {
+	return e.judge(ctx, e.wanted(set), set)
+}
+
+func (e *Engine) judge(ctx context.Context, units []*unit, set *facts.Set) []Result {
 	m := memory.Get().(*scratch)
 	defer memory.Put(m)
 	r := newRoots(set)
-	m.ask(ctx, e.wanted(set), set, r)
+	m.ask(ctx, units, set, r)
 	// What a rule wants is compiled only where it applies to something.
 	var musts []*part
 	for i, q := range m.asked {
@@ -144,13 +147,6 @@ func (e *Engine) wanted(set *facts.Set) []*unit {
 		}
 	}
 	return units
-}
-
-// isAbout reports whether a rule is asked in moves of this kind. A kind that is
-// not known may be any.
-func isAbout(r *pack.Rule, move *facts.Object) bool {
-	kind, unknown := move.Get("kind")
-	return len(r.In) == 0 || unknown != nil || slices.Contains(r.In, kind.(string))
 }
 
 // Prepare compiles the conditions of the rules in force, one after another, until
@@ -291,27 +287,4 @@ func (u *unit) judge(r *roots, q question) Result {
 		res.Fix = "the rule is at fault, not the vehicle: check this point by hand and correct the rule"
 	}
 	return res
-}
-
-// run evaluates a program. A failure, also a panic inside, comes back as a value
-// that is neither true nor unknown.
-func run(p cel.Program, r *roots) ref.Val {
-	v, _, err := p.Eval(&r.frame)
-	if err == nil || types.IsError(v) {
-		return v
-	}
-	return types.WrapErr(err)
-}
-
-// problem says what went wrong and where.
-func (p *program) problem(v ref.Val) error {
-	err, ok := v.(*types.Err)
-	if !ok {
-		return &source.Error{Span: p.src.Span, Message: "the condition is neither true nor false"}
-	}
-	at := p.src.Span
-	if r, found := p.tree.SourceInfo().GetOffsetRange(err.NodeID()); found {
-		at = p.src.At(int(r.Start))
-	}
-	return &source.Error{Span: at, Message: err.Error()}
 }

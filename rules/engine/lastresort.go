@@ -3,41 +3,30 @@ package engine
 import (
 	"slices"
 
-	"github.com/google/cel-go/common/ast"
-
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
 // The rule of last resort: what is recorded and bad is always spoken of. A rule speaks of
 // something that was found if it was asked of that item in that step, and not only because
-// nobody wrote down what the item is, and its 'must' read it, itself or through a computed fact. A rule that says which kinds of move it is about
-// has spoken of the others, but not of what is idle, where it would only be noted; and of people, floor and the vehicle as a whole it is enough
-// that a rule asks, since chocks, straps and brakes matter in some moves alone. What then
-// is left is told to the rules that read facts.PassedOver, which are asked last. Of what is
-// critical and nobody recorded only a rule that stops and is asked here and now speaks.
-
-// reads lists the facts that stand in a checked expression.
-func reads(tree *ast.AST) []*slot {
-	var list []*slot
-	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
-		if s, ok := slotOf(tree, n); ok {
-			list = append(list, s)
-		}
-	}))
-	return list
-}
+// nobody wrote down what the item is, and its 'must' read it, itself or through a computed
+// fact. A rule that says which kinds of move it is about has spoken of the others, but not of
+// what is idle, where it would only be noted; and of people, floor and the vehicle as a whole
+// it is enough that a rule asks, since chocks, straps and brakes matter in some moves alone.
+// What then is left is told to the rules that read facts.PassedOver, which are asked last. Of
+// what is critical and nobody recorded only a rule that stops and is asked here and now speaks.
 
 // fact finds the object that holds the fact of a slot, and the number of the fact in it.
 func (s *slot) fact(r *roots) (*facts.Object, int) {
-	o := r.item
+	root := r.item
 	if s.of != nil {
-		o = s.of(r)
+		root = s.of(r)
 	}
+	o, kind := root.facts, root.kind
 	for _, i := range s.path[:len(s.path)-1] {
-		o = o.field(i).(*object)
+		o, kind = o.Block(kind.fields[i].Name), kind.blocks[i]
 	}
-	return o.facts, o.kind.at[s.path[len(s.path)-1]]
+	return o, kind.at[s.path[len(s.path)-1]]
 }
 
 // isLast reports whether the rule is about what no other rule judged.

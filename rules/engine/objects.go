@@ -153,8 +153,10 @@ func newObjects(list []*facts.Object, d *descriptor, free []ref.Val) ([]*object,
 	return objects, free
 }
 
-func (o *object) Type() ref.Type          { return o.kind }
-func (o *object) Value() any              { return o }
+func (o *object) Type() ref.Type { return o.kind }
+
+func (o *object) Value() any { return o }
+
 func (o *object) Equal(v ref.Val) ref.Val { return types.Bool(v == ref.Val(o)) }
 
 func (o *object) field(n int) ref.Val {
@@ -180,7 +182,9 @@ func (o *object) field(n int) ref.Val {
 type screwFields struct{ *types.Type }
 
 func (screwFields) ReflectType() reflect.Type { return nil }
-func (screwFields) FieldNames() []string      { return []string{"diameter", "pitch", "left"} }
+
+func (screwFields) FieldNames() []string { return []string{"diameter", "pitch", "left"} }
+
 func (screwFields) NewValue(types.Adapter, map[string]ref.Val) ref.Val {
 	return types.NewErr("a rule does not make threads")
 }

@@ -94,3 +94,14 @@ func slotOf(tree *ast.AST, n ast.Expr) (*slot, bool) {
 	s.id, s.path, s.name = n.ID(), append(s.path, i), n.AsSelect().FieldName()
 	return s, i >= 0
 }
+
+// reads lists the facts that stand in a checked expression.
+func reads(tree *ast.AST) []*slot {
+	var list []*slot
+	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+		if s, ok := slotOf(tree, n); ok {
+			list = append(list, s)
+		}
+	}))
+	return list
+}

@@ -48,7 +48,9 @@ type amount struct {
 }
 
 func (a *amount) Type() ref.Type { return typeOf[a.q.Dim] }
-func (a *amount) Value() any     { return a }
+
+func (a *amount) Value() any { return a }
+
 func (a *amount) Equal(other ref.Val) ref.Val {
 	b, ok := other.(*amount)
 	return types.Bool(ok && a.q.Dim == b.q.Dim && order(a.q.Value, b.q.Value) == 0)
@@ -61,7 +63,9 @@ type day struct {
 }
 
 func (d day) Type() ref.Type { return dateType }
-func (d day) Value() any     { return d }
+
+func (d day) Value() any { return d }
+
 func (d day) Equal(other ref.Val) ref.Val {
 	o, ok := other.(day)
 	return types.Bool(ok && d.d == o.d)
@@ -75,7 +79,9 @@ type screw struct {
 }
 
 func (s *screw) Type() ref.Type { return threadType }
-func (s *screw) Value() any     { return s }
+
+func (s *screw) Value() any { return s }
+
 func (s *screw) Equal(other ref.Val) ref.Val {
 	o, ok := other.(*screw)
 	return types.Bool(ok && s.t.Mates(o.t))
@@ -155,6 +161,19 @@ func number(f float64) ref.Val {
 	return types.Double(f)
 }
 
+// plain is the size of a number or quantity.
+func plain(v ref.Val) float64 {
+	switch v := v.(type) {
+	case types.Double:
+		return float64(v)
+	case types.Int:
+		return float64(v)
+	case *amount:
+		return v.q.Value
+	}
+	return math.NaN()
+}
+
 // show prints a value as people write it.
 func show(v ref.Val) string {
 	switch v := v.(type) {
@@ -198,3 +217,7 @@ const (
 	notRecorded = "not recorded"
 	notComputed = "not computed"
 )
+
+func millimetres(metres float64) ref.Val {
+	return &amount{q: quantity.Of(metres, quantity.Length, "mm")}
+}

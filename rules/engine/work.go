@@ -81,3 +81,10 @@ func kindsOf(r *pack.Rule) []string {
 	}
 	return r.Each
 }
+
+// isAbout reports whether a rule is asked in moves of this kind. A kind that is
+// not known may be any.
+func isAbout(r *pack.Rule, move *facts.Object) bool {
+	kind, unknown := move.Get("kind")
+	return len(r.In) == 0 || unknown != nil || slices.Contains(r.In, kind.(string))
+}

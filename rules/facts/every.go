@@ -18,18 +18,15 @@ import (
 var ofEvery = fixed(
 	text("id", "its id in the build file", item.id),
 	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
-	measured("age", quantity.Duration, "how long ago it was seen", age),
+	measured("age", quantity.Duration, "how long ago it was seen", func(it item) float64 { return it.since(seenOn) }),
 )
-
-// age is how long ago an item was seen, s.
-func age(it item) float64 { return it.since(seenOn) }
 
 // since is how long ago a recorded day was, s. A day in the future is no age.
 func (it item) since(day field[quantity.Date]) float64 {
 	on := day.of(it)
-	days := on.DaysUntil(it.set.Today)
+	days := on.DaysUntil(it.today())
 	if days < 0 && !it.open() {
-		it.not("%s.%s is %s, after today (%s)", it.Path, paths[day], on, it.set.Today)
+		it.not("%s.%s is %s, after today (%s)", it.Path, paths[day], on, it.today())
 	}
 	return float64(days) * quantity.Day
 }
@@ -168,11 +165,12 @@ var (
 )
 
 // Comparisons lists what was compared for an item in its step.
-func Comparisons(o *Object) []Comparison {
-	var list []Comparison
-	for _, c := range checks[o.Kind] {
-		if v, unknown := o.At(o.layout.slots[c.field].at); unknown == nil && v.(*Comparison) != nil {
-			list = append(list, *v.(*Comparison))
+func Comparisons(o *Object) []*Comparison {
+	var list []*Comparison
+	for _, check := range checks[o.Kind] {
+		v, unknown := o.At(o.layout.slots[check.field].at)
+		if c, _ := v.(*Comparison); unknown == nil && c != nil {
+			list = append(list, c)
 		}
 	}
 	return list

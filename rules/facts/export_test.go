@@ -38,6 +38,7 @@ func SourcesOf(o *Object, name string) Sources {
 func (s *Sources) add(o *Object, field int) {
 	for _, r := range o.result(o.layout.cell[field]).reads {
 		switch {
+		case r.field == theDay:
 		case r.object == nil:
 			s.Mechanism = true
 		case r.field == allFields:

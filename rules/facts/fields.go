@@ -144,6 +144,7 @@ var (
 	centre        = at[schema.Vec]("fillet.centre")
 	plate         = measureAt("base.thickness")
 	plateMaterial = at[string]("base.material")
+	byContact     = at[bool]("bears_by_contact")
 	made          = at[string]("found.made")
 	tacks         = at[int64]("found.tacks")
 	tackLength    = measureAt("found.tack_length")

@@ -44,11 +44,9 @@ var ofJoints = append(fixed(
 		nut, seen := jamNutHand.ifStated(it)
 		return stated && seen && hand != nut
 	}),
-	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
-	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
+	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured, for nobody has to", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
-		limit, stated := limitAngle.ifStated(it)
-		return measured && stated && found > limit
+		return measured && found > limitAngle.of(it)
 	}),
 ),
 	measured("pose_angle", quantity.Angle, "how far out of square it is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
@@ -106,13 +104,6 @@ func (it item) passes() vehicle.Pass {
 	return p
 }
 
-// everyWay reports whether a joint is no bearing: a bush or ball joint may bear far more
-// along its axis than a bearing of the same rating.
-func everyWay(it item) bool {
-	kind := kindOfIt.of(it)
-	return kind != "spherical bearing" && kind != "rod end"
-}
-
 // axialRating is what a joint bears along its bolt, N. Where the policy's share of the rating
 // across would not do, its own figure decides.
 func axialRating(it item) float64 {
@@ -137,7 +128,8 @@ func jointRating(it item) *Comparison {
 		return nil
 	}
 	if _, stated := ratedRadial.ifStated(it); !stated && isProven(it) {
-		return provenBears(it, p)
+		_, vectors, _, _ := it.step().Forces(it.id())
+		return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
 	}
 	rated := ratedRadial.of(it)
 	if it.open() {
@@ -146,14 +138,14 @@ func jointRating(it item) *Comparison {
 	allowed := axialAllowed.of(it)
 	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
 	if !p.Split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
 	}
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
-	name := "bearing against its rating"
-	if everyWay(it) {
-		name = "joint against its rating"
+	name := "joint against its rating"
+	if kind := kindOfIt.of(it); kind == "spherical bearing" || kind == "rod end" {
+		name = "bearing against its rating"
 	}
 	var unrecorded []string
 	if !p.Split {
@@ -169,13 +161,6 @@ func isProven(it item) bool {
 	_, loaded := provenAxle.ifStated(it)
 	cut, stated := provenCut.ifStated(it)
 	return named && loaded && stated && !cut
-}
-
-// provenBears holds what a joint passes against the axle load that it carried where it was
-// made for.
-func provenBears(it item, p vehicle.Pass) *Comparison {
-	_, vectors, _, _ := it.step().Forces(it.id())
-	return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
 }
 
 // provenAgainst holds forces, the largest of them a load, against a permitted axle load: the

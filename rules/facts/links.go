@@ -64,6 +64,7 @@ var ofLinks = append(fixed(
 		d, stated := barDiameter.ifStated(it)
 		return stated && d > 0 && !tube.there(it)
 	}),
+	yesNo("sprung", "a spring that the file lists is in it", func(it item) bool { return it.spring() != nil }),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
 		hands := rodHands.of(it)
@@ -174,9 +175,14 @@ func (it item) linkOff() bool { return it.step().Off(it.ends()[0]) }
 
 // sprung reports whether a link is a spring on its damper or between its seats, and no bar.
 func (it item) sprung() bool {
-	it.r.note(it.Object, allFields)
-	s := it.set.state.Vehicle.SpringOf(it.item)
+	s := it.spring()
 	return s != nil && s.Coil()
+}
+
+// spring is an item of the springs, or the spring in a link; nil without one.
+func (it item) spring() *vehicle.Spring {
+	it.r.note(it.Object, allFields)
+	return it.set.state.Vehicle.SpringOf(it.item)
 }
 
 // force is the worst pull and push in a link in the step, N; nothing when it is off.

@@ -149,7 +149,7 @@ func miscounted(it item) string {
 		counted := b.Listed[i]
 		if counted.Day == (quantity.Date{}) {
 			open = append(open, "listed."+place+".day")
-		} else if ago := counted.Day.DaysUntil(it.set.Today); ago < 0 {
+		} else if ago := counted.Day.DaysUntil(it.today()); ago < 0 {
 			wrong = append(wrong, fmt.Sprintf("%s: counted on %s, a day to come", place, counted.Day))
 		} else if float64(ago)*quantity.Day > countAge.of(it.policy()) {
 			wrong = append(wrong, fmt.Sprintf("%s: counted %d days ago", place, ago))

@@ -54,6 +54,7 @@ type Object struct {
 type result struct {
 	Fact
 	reads []read
+	ages  bool // it may be another on another day
 }
 
 // fact is one entry of the table: what is computed, what it means, and the function that
@@ -67,6 +68,7 @@ type fact struct {
 
 // layout is what all objects with the same fields share.
 type layout struct {
+	daily  bool           // of a kind, or its block of what was found, that is looked at again on the day of a move
 	fields []schema.Field // that rules may see
 	index  map[string]int
 	blocks []*layout // by field
@@ -202,6 +204,9 @@ func (o *Object) result(n int) *result {
 	o.cells[n].Store(r) // the same whoever works it out first
 	return r
 }
+
+// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
+func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
 
 // Quantity returns a known quantity field of the object or of a block in it.
 func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {

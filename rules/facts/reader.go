@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/rules/vehicle"
 )
@@ -21,13 +22,33 @@ type reader struct {
 }
 
 // read is one thing that a fact was computed from: a field of an object by its number, or
-// all that is recorded of it, or, without an object, the step as statics has it.
+// all that is recorded of it, or, without an object, the step as statics has it, or the day.
 type read struct {
 	object *Object
 	field  int
 }
 
-const allFields = -1
+const (
+	allFields = -1
+	theDay    = -2
+)
+
+// ages reports whether what was read may be another on another day: it is the day itself, was
+// worked out from it, or is the day of a look that is taken again on each day of a move.
+func (r read) ages() bool {
+	switch {
+	case r.object == nil:
+		return r.field == theDay
+	case r.field == allFields:
+		return r.object.layout.daily
+	}
+	n := r.object.layout.cell[r.field]
+	if n == nowhere {
+		return r.object.layout.daily && r.object.layout.fields[r.field].Name == "on"
+	}
+	out := r.object.cells[n].Load()
+	return out != nil && out.ages
+}
 
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
@@ -36,7 +57,7 @@ var readers = sync.Pool{New: func() any { return new(reader) }}
 func compute(o *Object, f func(item) any) *result {
 	r := readers.Get().(*reader)
 	v := f(item{o, r})
-	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads)}
+	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads), ages: slices.ContainsFunc(r.reads, read.ages)}
 	if q, measured := v.(quantity.Quantity); out.Unknown == nil && measured && math.IsNaN(q.Value) {
 		out.Unknown = vehicle.NotComputed("it came out as no number")
 	}
@@ -107,7 +128,16 @@ func (it item) policy() item { return item{it.set.Policy, it.r} }
 // whole reads the facts of the vehicle.
 func (it item) whole() item { return item{it.set.Vehicle, it.r} }
 
-// mechanism is the vehicle: what meets and holds what.
+// today is the day of the check.
+func (it item) today() quantity.Date { return it.clock().Day }
+
+// clock is the day of the check, with the time of day where it is made at one.
+func (it item) clock() looks.Moment {
+	it.r.note(nil, theDay)
+	return it.set.Clock
+}
+
+// mechanism is the vehicle: what meets and holds what. It hangs on no day.
 func (it item) mechanism() *vehicle.Vehicle {
 	it.r.note(nil, allFields)
 	return it.set.state.Vehicle

@@ -87,12 +87,6 @@ func (it item) twisted(s *vehicle.Spring) *Comparison {
 	return c
 }
 
-// spring is an item of the springs.
-func (it item) spring() *vehicle.Spring {
-	it.r.note(it.Object, allFields)
-	return it.set.state.Vehicle.SpringOf(it.item)
-}
-
 // pushOn is the worst push on a spring, N: of a coil along its link, else what passes where it is
 // held.
 func (it item) pushOn() float64 {

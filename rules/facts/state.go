@@ -17,6 +17,7 @@ type State struct {
 	Vehicle *vehicle.Vehicle
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
+	again   bool // what holds for the day of a move alone was looked at again on that day
 	// standing is how it stands on its wheels by its springs, worked out when first asked for.
 	standing func() (*travel.Standing, *verdict.TravelTrouble)
 	// droops are its suspensions with springs at full droop, by joint and link end.
@@ -37,12 +38,38 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
 			Pull: size("pull_stop"), PullShare: size("pull_share"),
 		}),
-		index: map[*model.Item]int{},
 	}
 	suspensions := sync.OnceValue(func() *travel.Suspensions { return travel.Find(s.Vehicle) })
 	s.standing = sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return suspensions().Stand() })
 	s.droops = sync.OnceValue(func() map[string]*travel.Droop { return suspensions().Droops() })
 	s.toes = sync.OnceValue(func() map[string]verdict.ToeLink { return suspensions().Brackets(size("toe_change")) })
+	s.fill(policy, now)
+	return s
+}
+
+// Later gives the facts of the same build state on a later day, as if what holds for the day of
+// a move alone, the floor, the people, what the vehicle stands on, had been looked at again then
+// and found as it is now (model.Build.LookedAgain). The mechanism is the same.
+func (s *State) Later(day quantity.Date) *State {
+	l := *s
+	l.again = true
+	l.fill(s.always.Policy, looks.Moment{Day: day})
+	l.always.Units = s.always.Units
+	return &l
+}
+
+// seen is when something was seen that holds for a moment before a move.
+func (s *State) seen(at looks.Moment) looks.Moment {
+	if s.again {
+		return looks.Moment{Day: s.always.Today}
+	}
+	return at
+}
+
+// fill makes the objects of the items.
+func (s *State) fill(policy *Object, now looks.Moment) {
+	b := s.Vehicle.Build
+	s.index = map[*model.Item]int{}
 	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
@@ -50,30 +77,44 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 		}
 		for i, item := range b.Of(kind.Name) {
 			s.index[item] = i
-			o := NewObject(kind, item.Path(), item.Record)
+			o := s.object(kind, item.Path(), item.Record)
 			o.item, o.set = item, s.always
 			s.always.Items[kind.Name] = append(s.always.Items[kind.Name], o)
 		}
 	}
-	s.always.Vehicle = NewObject(KindOf("vehicle"), "vehicle", b.Vehicle)
+	s.always.Vehicle = s.object(KindOf("vehicle"), "vehicle", b.Vehicle)
 	s.always.Vehicle.set = s.always
-	s.always.Site = NewObject(KindOf("site"), "site", b.Site)
-	return s
+	s.always.Site = s.object(KindOf("site"), "site", b.Site)
+}
+
+// object is the object of an item of the build state.
+func (s *State) object(kind *schema.Kind, path string, record *schema.Record) *Object {
+	o := NewObject(kind, path, record)
+	if s.again && o.layout.daily {
+		found := o.Block("found")
+		if on := found.layout.index["on"]; found.values[on] != nil {
+			found.values[on] = s.always.Today
+		}
+	}
+	return o
 }
 
 // Speak sets the measures in which texts say what is computed: metric unless it is called.
 func (s *State) Speak(units quantity.System) { s.always.Units, s.Vehicle.Units = units, units }
 
 // Step gives the facts of one step of a move.
-func (s *State) Step(move *vehicle.Move, i int) *Set {
+func (s *State) Step(move *vehicle.Move, i int) *Set { return s.On(s.Vehicle.Step(move, i)) }
+
+// On gives the facts of a step that is worked out.
+func (s *State) On(now *vehicle.Step) *Set {
 	set := &Set{
 		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock, Units: s.always.Units,
 		Items: make(map[string][]*Object, len(s.always.Items)),
-		Now:   s.Vehicle.Step(move, i), state: s,
+		Now:   now, state: s,
 	}
 	set.Vehicle, set.Site = s.always.Vehicle.in(set), s.always.Site.in(set)
-	set.Move = NewObject(KindOf("moves"), move.Path(), move.Record)
-	set.Move.item, set.Move.set = move.Item, set
+	set.Move = s.object(KindOf("moves"), now.Move.Path(), now.Move.Record)
+	set.Move.item, set.Move.set = now.Move.Item, set
 	set.Step = NewObject(KindOf("steps"), "step", nil)
 	set.Step.set = set
 	for kind, list := range s.always.Items {
@@ -94,6 +135,9 @@ func layoutOf(kind *schema.Kind) *layout {
 		return l.(*layout)
 	}
 	l := newLayout(kind.Fields, computed(kind.Name))
+	if kind.Daily() {
+		l.daily, l.blocks[l.index["found"]].daily = true, true
+	}
 	for _, path := range paths {
 		l.slots = append(l.slots, l.find(path))
 	}

@@ -258,19 +258,19 @@ var ofSteps = []fact{
 // is not recorded any more. A check of a whole day holds these looks against the last of
 // them. A file of the first format has no hours.
 func momentAge(it item) float64 {
-	b, now := it.mechanism().Build, it.set.Clock
+	b, now := it.mechanism().Build, it.clock()
 	seen := map[string]looks.Moment{} // by the path of the fact
 	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
 		if state := b.Standing[id]; state != nil {
 			for name, fact := range state.Group {
 				if b.Things[id].Kind.Found().Field(name).Life == schema.Moment {
-					seen[path+".found."+name] = fact.Moment
+					seen[path+".found."+name] = it.set.state.seen(fact.Moment)
 				}
 			}
 		}
 	}
 	for _, at := range seen {
-		if !it.set.Clock.Timed && at.Timed && at.Day == now.Day {
+		if !it.clock().Timed && at.Timed && at.Day == now.Day {
 			now.Clock, now.Timed = max(now.Clock, at.Clock), true
 		}
 	}
@@ -336,9 +336,8 @@ func (it item) takenOff(part string) bool {
 			return false
 		}
 		on := false
-		steps, _ := move.List("steps")
-		for _, step := range steps {
-			off := slices.Contains(step.V.(*schema.Record).Texts("off"), part)
+		for _, step := range move.Steps() {
+			off := slices.Contains(step.Texts("off"), part)
 			if off && on {
 				return true
 			}
@@ -412,7 +411,7 @@ func (it item) gear(lapsed bool) string {
 		case !known && !lapsed:
 			all = append(all, gear.id())
 		case known && lapsed:
-			if days := on.DaysUntil(it.set.Today); days < 0 || float64(days)*quantity.Day > examinedMost.of(it.policy()) {
+			if days := on.DaysUntil(it.today()); days < 0 || float64(days)*quantity.Day > examinedMost.of(it.policy()) {
 				all = append(all, fmt.Sprintf("%s (%s)", gear.id(), on))
 			}
 		}

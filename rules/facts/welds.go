@@ -43,15 +43,12 @@ var ofWelds = append(fixed(
 		return stated && madeSides.of(it) < drawn
 	}),
 ),
-	yesNo("pulled", "what it holds is pulled apart up and down in some load case, and no bolt is there that holds it", func(it item) bool {
-		s := it.step()
-		return slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool {
-			if s.Off(m) || slices.ContainsFunc(it.mechanism().Holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
-				return false
-			}
-			it.because(s.NoLoads)
-			return s.NoLoads == nil && s.PulledOpen(m)
-		})
+	yesNo("pulled", "what it holds is pulled apart up and down in some load case, and no bolt is there that holds it", pulled),
+	// Where nobody says that it bears by contact it has to bear by itself.
+	yesNo("only_places", "it only places what bears by contact: the move does not roll, and nothing pulls it off in this step; a tack does for that", func(it item) bool {
+		contact, _ := byContact.ifStated(it)
+		kind, _ := it.step().Move.Text("kind")
+		return contact && kind != "roll" && !pulled(it)
 	}),
 	measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information", func(it item) float64 {
 		w := weldMade.of(it)
@@ -66,6 +63,18 @@ var ofWelds = append(fixed(
 	working(weldMade, weldInStep),
 	working(weldHolds, func(it item) *Comparison { return weldMade.of(it).compared }),
 )
+
+// pulled reports whether what a weld holds is pulled apart up and down with no bolt to hold it.
+func pulled(it item) bool {
+	s := it.step()
+	return slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool {
+		if s.Off(m) || slices.ContainsFunc(it.mechanism().Holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
+			return false
+		}
+		it.because(s.NoLoads)
+		return s.NoLoads == nil && s.PulledOpen(m)
+	})
+}
 
 // lengthMade is the length of weld that is there, m.
 func lengthMade(it item) float64 {
@@ -255,9 +264,7 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 		if !framed {
 			return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
 		}
-		force, moment = fr.in(force), fr.in(moment)
-		p, steps, err := g.Peak(force, moment)
-		return p, append(components(force, moment), steps...), err
+		return g.Peak(fr.in(force), fr.in(moment))
 	}
 	for _, name := range it.holds() {
 		at, vectors, moment, on := it.step().Forces(name)
@@ -267,15 +274,19 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 		arm := r3.Sub(at, middle)
 		worst, size := 0.0, 0.0
 		var steps []strength.Step
-		for _, force := range vectors {
+		most := -1 // which of the forces that is
+		for i, force := range vectors {
 			size = max(size, r3.Norm(force))
 			p, s, err := peak(force, r3.Cross(arm, force))
 			if err != nil {
 				return w, err
 			}
 			if p >= worst {
-				worst, steps = p, s
+				worst, steps, most = p, s, i
 			}
+		}
+		if framed && most >= 0 {
+			steps = append(components(fr.in(vectors[most]), fr.in(r3.Cross(arm, vectors[most]))), steps...)
 		}
 		if moment > 0 {
 			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept

@@ -66,15 +66,19 @@ func (t *tester) fail(x *pack.Example, span source.Span, format string, args ...
 	t.failures = append(t.failures, f)
 }
 
-func test(e *engine.Engine, r *pack.Rule) []Failure {
-	t := &tester{e: e, rule: r}
-	for _, err := range e.CompileRule(r) {
+func (t *tester) mistakes(x *pack.Example, errs source.Errors) {
+	for _, err := range errs {
 		message := err.Message
 		if err.Hint != "" {
 			message += " (" + err.Hint + ")"
 		}
-		t.fail(nil, err.Span, "%s", message)
+		t.fail(x, err.Span, "%s", message)
 	}
+}
+
+func test(e *engine.Engine, r *pack.Rule) []Failure {
+	t := &tester{e: e, rule: r}
+	t.mistakes(nil, e.CompileRule(r))
 	if len(t.failures) > 0 {
 		return t.failures
 	}
@@ -82,13 +86,7 @@ func test(e *engine.Engine, r *pack.Rule) []Failure {
 	for i := range r.Examples {
 		x := &r.Examples[i]
 		s, errs := read(e, r, x)
-		for _, err := range errs {
-			message := err.Message
-			if err.Hint != "" {
-				message += " (" + err.Hint + ")"
-			}
-			t.fail(x, err.Span, "%s", message)
-		}
+		t.mistakes(x, errs)
 		if len(errs) == 0 {
 			t.example(x, s)
 			shown.add(e.Parts(r, s.kind, s.set("")))

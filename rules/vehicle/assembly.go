@@ -20,7 +20,8 @@ type assembly struct {
 	rigid   bool     // joints are unknown: the vehicle is taken as one lump, for its reactions alone
 	members []string // what is not recorded of joints and links, so that it is rigid
 
-	model  *statics.Model
+	system *solvedSystem
+	model  *statics.Model // of the system
 	body   map[string]int // index of the body that a part belongs to
 	joints map[string]int // index in the model, by joint id
 	links  map[string]int // by link id
@@ -65,7 +66,8 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	}
 	masses, missing := s.masses(a.parts)
 	a.missing = missing
-	sys := statics.System{Say: func(metres float64) string { return v.Units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
+	units := v.Units
+	sys := statics.System{Say: func(metres float64) string { return units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
 	lead := a.leads(s)
 	a.members = v.missingMembers(s, lead)
 	if len(v.Meets) == 0 || len(a.members) > 0 {
@@ -84,7 +86,8 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	if len(a.missing) > 0 {
 		return a
 	}
-	built, err := statics.New(sys)
+	a.system = v.Solved.model(sys, units)
+	built, err := a.system.model()
 	if err != nil {
 		a.trouble = err.Error()
 		return a
@@ -270,12 +273,8 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 // restsOf adds the droop straps and stops between bodies of the vehicle.
 func (a *assembly) restsOf(s setting) {
 	for _, t := range s.rests {
-		if t.at == nil || t.end == nil {
-			for name, at := range map[string]*schema.Vec{"at": t.at, "to_at": t.end} {
-				if at == nil {
-					a.missing = append(a.missing, t.item.Path()+"."+name)
-				}
-			}
+		if missing := t.unplaced(); missing != nil {
+			a.missing = append(a.missing, missing...)
 			continue
 		}
 		kind, _ := t.item.Text("kind")

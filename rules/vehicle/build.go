@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"setdown/model"
-	"setdown/model/schema"
 )
 
 // New reads a build state.
@@ -14,7 +13,7 @@ func New(b *model.Build, policy Policy) *Vehicle {
 		Build: b, policy: policy, base: base(b), twins: twins(b), springs: springs(b),
 		meets: map[string]*Meet{}, ends: map[string][]*Meet{},
 		holds: map[string][]*Holder{}, holder: map[*model.Item]*Holder{},
-		vehicles: map[string]*assembly{},
+		vehicles: map[string]*assembly{}, Solved: new(Solved),
 	}
 	v.findMeets()
 	v.findRigid()
@@ -24,13 +23,7 @@ func New(b *model.Build, policy Policy) *Vehicle {
 
 // Move reads a move, with the states between its steps that a jack makes and nobody wrote down.
 func (v *Vehicle) Move(item *model.Item) *Move {
-	list, _ := item.List("steps")
-	m := &Move{Item: item}
-	for _, s := range list {
-		m.Steps = append(m.Steps, s.V.(*schema.Record))
-	}
-	m.Steps = v.withBetween(m.Steps)
-	return m
+	return &Move{Item: item, Steps: v.withBetween(item.Steps())}
 }
 
 // Step works out the i-th step of a move.

@@ -7,7 +7,10 @@ import "slices"
 // is undone of what hangs together goes at once; what it does not hang without stays, so that it is
 // asked for as what it is.
 func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
-	stands := func(s setting) bool { return v.stand(v.assemble(s), supports, in).solved() }
+	stands := func(s setting) bool {
+		on := v.stand(v.assemble(s), supports, in)
+		return on.unknown == nil && on.failure == ""
+	}
 	for _, t := range s.rests {
 		var c Caught
 		hangs := v.hangingWith(t.parts[0], s)

@@ -30,7 +30,7 @@ type stance struct {
 	situation
 	supports []*model.Item     // those of the vehicle, then the hooks on which parts hang by themselves
 	places   []statics.Support // of the vehicle
-	step     *statics.Step     // nil when nothing was computed
+	step     *solvedStance     // nil when nothing was computed
 	unknown  *Unknown          // why step is nil
 	failure  string            // why the vehicle does not stand
 	slides   string            // how it slides or rolls away under the push; its loads are those without
@@ -130,10 +130,10 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	if s.works {
 		s.Pull = v.pullThrough(a, s.Push)
 	}
-	on := func() (*statics.Step, error) {
-		return a.model.Stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
+	on := func() (*solvedStance, error) {
+		return a.system.stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
 	}
-	sliding := func(step *statics.Step, err error) bool {
+	sliding := func(step *solvedStance, err error) bool {
 		return err == nil && step.Failure != nil && step.Failure.Needs > 0
 	}
 	step, err := on()
@@ -197,8 +197,5 @@ func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
 	return pairs
 }
 
-// solved reports whether reactions are at hand: equilibrium was found.
-func (s *stance) solved() bool { return s.unknown == nil && s.failure == "" }
-
 // mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
-func (s *stance) mayHold() bool { return s.unknown != nil || s.solved() }
+func (s *stance) mayHold() bool { return s.unknown != nil || s.failure == "" }

@@ -106,7 +106,10 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	out := Tying{Load: weight / math.Cos(steepest), Doubled: t.at == nil || t.end == nil}
 	if t.block() {
 		out.Load, out.Doubled = weight, false
-		if t.at != nil && t.end != nil && t.at.Z <= t.end.Z {
+		if missing := t.unplaced(); missing != nil {
+			return Tying{}, NotRecorded(missing...)
+		}
+		if t.at.Z <= t.end.Z {
 			out.Loose = t.item.ID + " stands beside or above what it is to hold: a block only pushes"
 			return out, nil
 		}

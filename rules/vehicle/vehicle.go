@@ -85,6 +85,7 @@ type Vehicle struct {
 	Build   *model.Build
 	Meets   []*Meet         // joints and link ends, in file order
 	Units   quantity.System // of what is said in words
+	Solved  *Solved         // what statics worked out; of its own unless it is given that of another state
 	policy  Policy
 	base    string
 	meets   map[string]*Meet        // by joint id or "link/end"

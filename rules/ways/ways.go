@@ -189,7 +189,7 @@ func (f *finder) others() []try {
 
 // onWheels reports whether the vehicle stands on a wheel in the end.
 func (f *finder) onWheels(move *model.Item) bool {
-	list := steps(move)
+	list := move.Steps()
 	return f.vehicle.AnySupport(list[len(list)-1], vehicle.OfKind("wheel"))
 }
 
@@ -197,7 +197,7 @@ func (f *finder) onWheels(move *model.Item) bool {
 func (f *finder) as(t *try) string {
 	made := t.build.Item(f.move.ID)
 	for _, m := range f.build.Of("moves") {
-		if m.ID != f.move.ID && slices.EqualFunc(steps(m), steps(made), alike) {
+		if m.ID != f.move.ID && slices.EqualFunc(m.Steps(), made.Steps(), alike) {
 			return m.ID
 		}
 	}
@@ -217,15 +217,6 @@ func alike(a, b *schema.Record) bool {
 	return true
 }
 
-func steps(move *model.Item) []*schema.Record {
-	var list []*schema.Record
-	all, _ := move.List("steps")
-	for _, s := range all {
-		list = append(list, s.V.(*schema.Record))
-	}
-	return list
-}
-
 // hanging is what one strap, or a pair, holds up: the suspension of a corner, or an axle.
 type hanging struct {
 	name  string // of the place or the axle
@@ -240,7 +231,7 @@ func (f *finder) tied(t *try) bool {
 	for _, h := range list {
 		strap := f.strap(h.parts)
 		id := ""
-		for _, step := range steps(t.build.Item(f.move.ID)) {
+		for _, step := range t.build.Item(f.move.ID).Steps() {
 			if !hangs(t.build, step, h.parts) {
 				continue
 			}
@@ -338,7 +329,7 @@ func (f *finder) newStrap(b *model.Build, h hanging) string {
 // moved.
 func (f *finder) underFrame(t *try) bool {
 	suspension := f.suspension()
-	list := steps(t.build.Item(f.move.ID))
+	list := t.build.Item(f.move.ID).Steps()
 	for _, step := range list {
 		supports := step.Texts("supports")
 		for i, id := range supports {
@@ -385,7 +376,7 @@ func (f *finder) instead(support *model.Item, taken []string) string {
 // off takes off what can come off whole and at which something stops the move: an engine,
 // a seat, a wheel that does not stand on the floor.
 func (f *finder) off(t *try) bool {
-	list := steps(t.build.Item(f.move.ID))
+	list := t.build.Item(f.move.ID).Steps()
 	for _, p := range t.build.Of("parts") {
 		switch role, _ := p.Text("role"); role {
 		case "drivetrain", "body", "other", "wheel":

@@ -25,6 +25,7 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 	"setdown/rules/ways"
 )
@@ -46,7 +47,7 @@ func everything(cmd *cobra.Command, o *reports.Options) {
 
 func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (repeat for more)")
-	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "your own rule `file`, added to the built-in rules")
 	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if `item.field=value`, such as fl-mount.found.made=full")
 	cmd.Flags().StringVar(&f.units, "units", "", "answers in `metric` or inch (default what the file says)")
 	cmd.Flags().StringVar(&f.on, "on", "", "`date` of the move, such as 2026-11-28, or with its hour, 2026-11-28 16:00 (default: now)")
@@ -92,7 +93,7 @@ wrong, 3 the program failed.`,
 		}
 		all := verdicts(results)
 		for i := range results {
-			if err := check.Ahead(cmd.Context(), results[i].build, results[i].engine, results[i].report); err != nil {
+			if err := results[i].judged.Ahead(cmd.Context()); err != nil {
 				return err
 			}
 		}
@@ -106,9 +107,9 @@ wrong, 3 the program failed.`,
 type result struct {
 	file    string
 	build   *model.Build
-	engine  *engine.Engine
-	report  *verdict.Report
-	remarks source.Errors // on sign-offs that do not count
+	judged  *check.Judged
+	report  *verdict.Report // of judged
+	remarks source.Errors   // on sign-offs that do not count
 	err     error
 }
 
@@ -226,11 +227,11 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	r.engine = e
-	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume}
-	if r.report, err = check.Run(ctx, r.build, e, o); err != nil {
+	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume, Solved: new(vehicle.Solved)}
+	if r.judged, err = check.Judge(ctx, r.build, e, o); err != nil {
 		return err
 	}
+	r.report = r.judged.Report
 	if f.ways {
 		with := func(done []model.Assumption) (*model.Build, error) {
 			return model.Load(r.file, append(assume[:len(assume):len(assume)], done...)...)

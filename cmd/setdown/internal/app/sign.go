@@ -11,7 +11,6 @@ import (
 	"setdown/model"
 	"setdown/model/source"
 	"setdown/reports/plain"
-	"setdown/rules/check"
 	"setdown/rules/engine"
 	"setdown/rules/verdict"
 )
@@ -70,7 +69,7 @@ authority asks for.`,
 				return fmt.Errorf("not signed: %w", err)
 			}
 			a.say("GO for %s signed by %s on %s: %s", f.moves[0], by, r.report.Today, path)
-			if err := check.Ahead(cmd.Context(), r.build, r.engine, r.report); err != nil {
+			if err := r.judged.Ahead(cmd.Context()); err != nil {
 				return fmt.Errorf("signed, but not worked out until when it holds: %w", err)
 			}
 			if holds := plain.Holds(r.report.Moves[0].Until); holds != "" {

@@ -24,6 +24,7 @@ import (
 	"setdown/rules/ask"
 	"setdown/rules/check"
 	"setdown/rules/pack"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -60,7 +61,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	cmd.Flags().StringVarP(&move, "move", "m", "", "the `move` to go round for")
 	cmd.Flags().StringVar(&by, "by", "", "the `name` of who looks")
 	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`")
-	cmd.Flags().StringArrayVar(&rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	cmd.Flags().StringArrayVar(&rules, "rules", nil, "your own rule `file`, added to the built-in rules")
 	cmd.Flags().BoolVar(&onPage, "page", false, "serve the round as a page until it is stopped")
 	cmd.Flags().BoolVar(&lan, "lan", false, "with --page: to the network this machine is on")
 	out := writes(a, cmd, reports.Walk)
@@ -116,12 +117,14 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 }
 
 // judges judges build states, all moves of one or the one that is named, with the rules
-// read once; of the one that is named and GO also how long it stays so.
+// read once; of the one that is named and GO also how long it stays so. What statics worked out for
+// one build state serves the next as far as it is the same.
 func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, move string) (*verdict.Report, error), error) {
 	e, err := loadRules(files, pack.LoadRules)
 	if err != nil {
 		return nil, err
 	}
+	solved := new(vehicle.Solved)
 	return func(b *model.Build, move string) (*verdict.Report, error) {
 		at, err := today("")
 		if err != nil {
@@ -137,11 +140,14 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		if move != "" {
 			moves = []string{move}
 		}
-		r, err := check.Run(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version})
-		if err != nil || move == "" || r.Decision != verdict.Go {
-			return r, err
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Solved: solved})
+		if err != nil {
+			return nil, err
 		}
-		return r, check.Ahead(ctx, b, e, r)
+		if move == "" || j.Report.Decision != verdict.Go {
+			return j.Report, nil
+		}
+		return j.Report, j.Ahead(ctx)
 	}, nil
 }
 

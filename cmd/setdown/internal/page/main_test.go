@@ -49,11 +49,14 @@ func judge(b *model.Build, move string) (*verdict.Report, error) {
 	if move != "" {
 		moves = []string{move}
 	}
-	r, err := check.Run(context.Background(), b, e, check.Options{Moves: moves, Today: quantity.Date{Year: 2026, Month: 11, Day: 25}})
-	if err != nil || move == "" || r.Decision != verdict.Go {
-		return r, err
+	j, err := check.Judge(context.Background(), b, e, check.Options{Moves: moves, Today: quantity.Date{Year: 2026, Month: 11, Day: 25}})
+	if err != nil {
+		return nil, err
 	}
-	return r, check.Ahead(context.Background(), b, e, r)
+	if move == "" || j.Report.Decision != verdict.Go {
+		return j.Report, nil
+	}
+	return j.Report, j.Ahead(context.Background())
 }
 
 // copied copies demo files into a folder of the test and returns the build file.
