@@ -589,6 +589,8 @@ func TestCornerHangsWithItsStrutOut(t *testing.T) {
 		"nothing":                   {strutOut, nil, "link-fitted"},
 		"a strap that pulls down":   {strutOut, []string{strings.NewReplacer("265, 495", "480, 60").Replace(strap)}, "link-fitted"},
 		"a strap on one side":       {func(root *yaml.Node) { strutOut(root); found(root, "links", "fr-strut", "fitted", "no") }, []string{strap}, "link-fitted"},
+		"written the other way":     {strutOut, []string{"{ties: [frame], to: fl-lower-arm, kind: droop strap, rated: 500 kg, at: [2300, 265, 495], to_at: [2305, 480, 170], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}"}, ""},
+		"a strap on two parts":      {strutOut, []string{strings.Replace(strap, "[fl-lower-arm]", "[fl-lower-arm, fl-upright]", 1)}, "stop-on-one-part"},
 		"a weak strap":              {strutOut, []string{strings.Replace(strap, "500 kg", "30 kg", 1)}, "strap-rating"},
 		"a strap that is not there": {strutOut, []string{strings.Replace(strap, "fitted: yes", "fitted: no", 1)}, "strap-fitted"},
 	} {

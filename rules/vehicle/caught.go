@@ -13,7 +13,7 @@ func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) sett
 	}
 	for _, t := range s.rests {
 		var c Caught
-		hangs := v.hangingWith(t.parts[0], s)
+		hangs := v.hangingWith(t, s)
 		for _, m := range v.Meets {
 			if slices.ContainsFunc(m.Parts[:], func(p string) bool { return hangs[p] }) && !s.isOff(m) && v.undone(m) && !slices.Contains(c.Undone, m.Item) {
 				c.Undone = append(c.Undone, m.Item)
@@ -24,7 +24,7 @@ func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) sett
 		}
 		var others []tie
 		for _, t := range s.rests {
-			if hangs[t.parts[0]] {
+			if hangs[t.parts[0]] || hangs[t.to] {
 				c.Rests = append(c.Rests, t.item)
 			} else {
 				others = append(others, t)
@@ -41,10 +41,11 @@ func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) sett
 	return s
 }
 
-// hangingWith is a part and all that is joined to it, but for what the vehicle is built on.
-func (v *Vehicle) hangingWith(part string, s setting) map[string]bool {
+// hangingWith is what a strap or stop holds and all that is joined to it, but for what the vehicle is
+// built on.
+func (v *Vehicle) hangingWith(t tie, s setting) map[string]bool {
 	body, hangs := v.body(s), map[string]bool{}
-	for next := []string{part}; len(next) > 0; next = next[1:] {
+	for next := []string{t.parts[0], t.to}; len(next) > 0; next = next[1:] {
 		if p := next[0]; !hangs[p] && !body[p] {
 			hangs[p] = true
 			next = append(next, v.neighbours(p, s, false)...)
