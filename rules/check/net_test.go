@@ -495,7 +495,7 @@ func (n *net) proofs(whole document, moves ...string) []*proof {
 			continue
 		}
 		b := n.read(d)
-		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links(), sorts: d.sorts(b), foreign: d.foreign(b)}
+		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links(), sorts: d.sorts(b, l.id), foreign: d.foreign(b)}
 		p.worse = append(monotone(faults(b)), forgetful(b)...)
 		for _, c := range d.all() {
 			p.lines[p.key(c)] = append(p.lines[p.key(c)], c)
