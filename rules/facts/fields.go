@@ -182,6 +182,7 @@ var (
 	countAge     = measureAt("count_age")
 	examinedMost = measureAt("examined_most")
 	imperfection = measureAt("column_imperfection")
+	heightsMost  = measureAt("heights_apart")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	momentLimit  = measureAt("moment_limit")
@@ -208,6 +209,7 @@ var (
 	onRole       = at[string]("on_role")
 	tubeChosen   = at[quantity.Quantity]("tube_od")
 
+	onVehicle = at[bool]("on the vehicle")
 	bentBy    = at[vehicle.Bend]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")

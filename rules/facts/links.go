@@ -40,6 +40,14 @@ var ofLinks = append(fixed(
 	}),
 	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
 	measured("span", quantity.Length, "distance between its ends in the build file", item.span),
+	measured("length_off", quantity.Length, "by how much its measured length differs from that; nothing where nobody measured, or its ends have no place", func(it item) float64 {
+		length, taken := foundLength.ifStated(it)
+		ends := it.ends()
+		if !taken || ends[0].At == nil || ends[1].At == nil {
+			return 0
+		}
+		return math.Abs(length - distance(*ends[0].At, *ends[1].At))
+	}),
 	measured("twin_difference", quantity.Length, "measured length less that of its mirrored twin, without sign", func(it item) float64 {
 		twin, ok := it.twin()
 		if !ok {

@@ -22,6 +22,15 @@ var ofSprings = append(fixed(
 		it.because(unknown)
 		return max(0, open-free)
 	}),
+	measured("drawn_past", quantity.Length, "by how much further apart its ends are drawn than they are at full droop; nothing of a leaf or torsion bar", func(it item) float64 {
+		s := it.spring()
+		if !it.coil(s) {
+			return 0
+		}
+		open, unknown := s.Open()
+		it.because(unknown)
+		return max(0, it.of(s.Link).span()-open)
+	}),
 ),
 	yesNo("hangs", "nothing presses it under the weight straight down: it is at full droop", func(it item) bool {
 		s := it.spring()
