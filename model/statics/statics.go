@@ -412,7 +412,7 @@ func (m *Model) factor() error {
 		}
 	}
 	if rank < len(values) && values[rank] > rankZero*values[0] {
-		return &ErrNearlySingular{Value: values[rank] / values[0], Words: m.describe(mat.Col(nil, rank, &u), nil)}
+		return &ErrNearlySingular{Value: values[rank] / values[0], Words: m.describe(mat.Col(nil, rank, &u), nil, m.how)}
 	}
 	scaled := mat.NewDense(m.n, rank, nil)
 	for i := range m.n {

@@ -245,9 +245,9 @@ func (r *reader) ends(link *model.Item) barAt {
 	return b
 }
 
-// rack gives the ends of track rods on the frame their direction: that of the rack they are
-// on, where it is a part of its own; else across the vehicle where another one ends there too, as on a rack; along the rod where it is
-// the only one, as on a drop arm.
+// rack gives the ends of track rods on the frame their direction: that of the rack they are on, where
+// it is a part of its own; else across the vehicle where another one ends there too, as on a rack;
+// along the rod where it is the only one, as on a drop arm.
 func (r *reader) rack(s *suspension) {
 	var racks []string
 	for _, b := range r.links {
