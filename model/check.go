@@ -323,6 +323,9 @@ var contradictions = map[string]func(*reader, *Item){
 		if ball := kind != "bush" && kind != "pivot" && kind != "long bearing" && !strings.HasSuffix(kind, "face"); stated && ball && bush != "none" {
 			r.clash(joint, "bush", fmt.Sprintf("a %s has no bush", kind), "kind", "write kind: bush, or bush: none")
 		}
+		if _, shank := joint.Lookup("rod_end"); shank && kind != "" && kind != "rod end" {
+			r.clash(joint, "rod_end", fmt.Sprintf("%s is screwed into no part, so that nobody asks how its shank bends", article(kind)), "kind", "write kind: rod end, or take rod_end out")
+		}
 		if kind == "bush" && bush == "none" {
 			r.clash(joint, "bush", "a bush without a bush", "kind", "write what is in its eye: bush: bonded or plain, or another kind")
 		}

@@ -92,7 +92,8 @@ func First(r *verdict.Round) (list []Look, then string) {
 
 // Cautions counts the cautions of a move as its sheet lists them.
 func Cautions(m *verdict.Move) int {
-	return len(briefly(told(m), Fault)) + len(looks(open(Soft(m))))
+	stated, asked := cautions(m)
+	return len(stated) + len(asked)
 }
 
 // Members names the things of a question, a group by its members where they are asked

@@ -13,6 +13,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -113,10 +114,10 @@ func units(b *model.Build, asked quantity.System) quantity.System {
 	return cmp.Or(asked, quantity.System(named))
 }
 
-// recoverTo makes a panic an error: a check that failed is no answer.
+// recoverTo makes a panic an error that says where it was: a check that failed is no answer.
 func recoverTo(err *error, move string) {
 	if p := recover(); p != nil {
-		*err = fmt.Errorf("check of %s failed: %v", move, p)
+		*err = fmt.Errorf("check of %s failed: %v\n%s", move, p, debug.Stack())
 	}
 }
 
@@ -179,6 +180,7 @@ type checker struct {
 type judged struct {
 	steps   []*step
 	results [][]engine.Result
+	ages    func() []*engine.Ages // of each step
 }
 
 func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, error) {
@@ -213,6 +215,13 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 func (c *checker) steps(ctx context.Context, item *model.Item) (*judged, error) {
 	move := c.facts.Vehicle.Move(item)
 	j := &judged{steps: make([]*step, len(move.Steps)), results: make([][]engine.Result, len(move.Steps))}
+	j.ages = sync.OnceValue(func() []*engine.Ages {
+		list := make([]*engine.Ages, len(j.steps))
+		for i, s := range j.steps {
+			list[i] = c.engine.Ages(s.facts, j.results[i])
+		}
+		return list
+	})
 	errs := make([]error, len(move.Steps))
 	var wait sync.WaitGroup
 	for i := range move.Steps {
@@ -221,7 +230,7 @@ func (c *checker) steps(ctx context.Context, item *model.Item) (*judged, error) 
 			if c.first != nil {
 				today := c.first.judged[item.ID]
 				set := c.facts.On(today.steps[i].now)
-				j.steps[i], j.results[i] = newStep(set), c.engine.Later(ctx, today.steps[i].facts, set, today.results[i])
+				j.steps[i], j.results[i] = newStep(set), today.ages()[i].Later(ctx, set)
 				return
 			}
 			set := c.facts.Step(move, i)

@@ -74,6 +74,7 @@ func TestSprungFaults(t *testing.T) {
 		{"solid_length", quantity.Of(.240, quantity.Length, "mm"), "standing", "spring-bind"},
 		{"open_length", nil, "off-table-hanging", "spring-loose"},
 		{"open_length", quantity.Of(.490, quantity.Length, "mm"), "off-table-hanging", "spring-loose"},
+		{"open_length", quantity.Of(.340, quantity.Length, "mm"), "off-table-hanging", "spring-drawn-past"},
 		{"found.seats", nil, "standing", "stands-on-springs"},
 		{"found.seats", quantity.Of(.120, quantity.Length, "mm"), "standing", "spring-pose-far"},
 		{"found.fitted", false, "standing", "spring-fitted"},

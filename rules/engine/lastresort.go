@@ -56,6 +56,8 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 			about[q.item.facts] = append(about[q.item.facts], i)
 		}
 	}
+	all := e.all()
+	elsewhere := slices.DeleteFunc(slices.Clone(all), func(u *unit) bool { return isAbout(u.rule, set.Move) })
 	for kind, items := range set.Items {
 		for _, o := range items {
 			s := listenFor(o.Doubts())
@@ -67,11 +69,13 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 					s.listen(asked[i].unit, r, speech{judged: spoke, stops: asked[i].unit.rule.Else == string(verdict.Stop), stopped: out == verdict.Stop || o.Idle()})
 				}
 				r.item = newObject(o, kindOf()[kind])
-				e.eachRule(func(u *unit) {
-					if u.scope.kind == kind && !o.Idle() && !isAbout(u.rule, set.Move) {
-						s.listen(u, r, speech{judged: true, stopped: o.Idle()})
+				if !o.Idle() {
+					for _, u := range elsewhere {
+						if u.scope.kind == kind {
+							s.listen(u, r, speech{judged: true})
+						}
 					}
-				})
+				}
 			}
 			o.PassOver(s.unspoken())
 		}
@@ -80,7 +84,9 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
 		s := listenFor(o.Doubts())
 		if len(s.doubts) > 0 {
-			e.eachRule(func(u *unit) { s.listen(u, r, speech{judged: true, stopped: o.Idle()}) })
+			for _, u := range all {
+				s.listen(u, r, speech{judged: true, stopped: o.Idle()})
+			}
 		}
 		o.PassOver(s.unspoken())
 	}
@@ -100,17 +106,19 @@ func (q question) open(r *roots) bool {
 	})
 }
 
-// eachRule calls back for every rule in force, for each of its kinds.
-func (e *Engine) eachRule(do func(*unit)) {
+// all lists every rule in force, for each of its kinds.
+func (e *Engine) all() []*unit {
+	var units []*unit
 	for _, p := range e.packs {
 		for _, rule := range p.Rules {
 			for _, kind := range kindsOf(rule) {
 				if !e.off[rule.ID] {
-					do(e.unit(rule, kind))
+					units = append(units, e.unit(rule, kind))
 				}
 			}
 		}
 	}
+	return units
 }
 
 // speaking is what the rules say of what is doubtful of one object.

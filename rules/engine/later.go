@@ -4,39 +4,48 @@ import (
 	"context"
 	"slices"
 
-	"github.com/google/cel-go/common/ast"
-
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
-// Later judges a step anew on a later day by the rules that read something that hangs on the day,
-// as the facts of today tell, and by no others. It returns what does not pass then, with what did
-// not pass today and hangs on no day. What no rule spoke of is taken to be the same on both days:
-// the one built-in rule that is no longer asked as days pass reads nothing but ages.
-func (e *Engine) Later(ctx context.Context, today, later *facts.Set, judged []Result) []Result {
-	r := newRoots(today)
-	units := slices.DeleteFunc(e.wanted(today), func(u *unit) bool { return !u.ages(today, r) })
-	again := map[unitKey]bool{}
-	for _, u := range units {
-		again[unitKey{u.rule, u.scope.kind}] = true
+// Ages are what of a judged step hangs on the day.
+type Ages struct {
+	engine *Engine
+	units  []*unit  // the rules that read something that does
+	rest   []Result // of the other rules, what did not pass
+}
+
+// Ages finds the rules that read something that hangs on the day, as the facts of the judged
+// step tell.
+func (e *Engine) Ages(set *facts.Set, judged []Result) *Ages {
+	r := newRoots(set)
+	a := &Ages{engine: e, units: slices.DeleteFunc(e.wanted(set), func(u *unit) bool { return !u.ages(set, r) })}
+	age := map[unitKey]bool{}
+	for _, u := range a.units {
+		age[unitKey{u.rule, u.scope.kind}] = true
 	}
-	var results []Result
 	for _, j := range judged {
 		key := unitKey{rule: j.Rule}
 		if j.Item != nil {
 			key.kind = j.Item.Kind
 		}
-		if j.Outcome != verdict.Pass && !again[key] {
-			results = append(results, j)
+		if !age[key] {
+			a.rest = append(a.rest, j)
 		}
 	}
-	for _, j := range e.judge(ctx, units, later) {
-		if j.Outcome != verdict.Pass {
-			results = append(results, j)
-		}
-	}
-	return results
+	a.rest = unpassed(a.rest)
+	return a
+}
+
+// Later judges the step on a later day, by the rules that hang on the day and by no others, and
+// returns all that does not pass then. What no rule spoke of is taken to be the same on both days:
+// the one built-in rule that is no longer asked as days pass reads nothing but ages.
+func (a *Ages) Later(ctx context.Context, set *facts.Set) []Result {
+	return slices.Concat(a.rest, unpassed(a.engine.judge(ctx, a.units, set)))
+}
+
+func unpassed(results []Result) []Result {
+	return slices.DeleteFunc(results, func(r Result) bool { return r.Outcome == verdict.Pass })
 }
 
 // ages reports whether, of any item, the rule was judged by something that hangs on the day.
@@ -65,13 +74,4 @@ func agesFor(conditions []*program, r *roots) bool {
 			return o.Ages(i)
 		}))
 	})
-}
-
-// names reports whether a variable stands in a checked expression.
-func names(tree *ast.AST, variable string) bool {
-	found := false
-	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
-		found = found || n.Kind() == ast.IdentKind && n.AsIdent() == variable
-	}))
-	return found
 }

@@ -105,3 +105,12 @@ func reads(tree *ast.AST) []*slot {
 	}))
 	return list
 }
+
+// names reports whether a variable stands in a checked expression.
+func names(tree *ast.AST, variable string) bool {
+	found := false
+	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+		found = found || n.Kind() == ast.IdentKind && n.AsIdent() == variable
+	}))
+	return found
+}

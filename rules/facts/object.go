@@ -205,9 +205,6 @@ func (o *Object) result(n int) *result {
 	return r
 }
 
-// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
-func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
-
 // Quantity returns a known quantity field of the object or of a block in it.
 func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {
 	v, unknown := o.Get(name)
@@ -238,9 +235,18 @@ type Set struct {
 	Today                             quantity.Date
 	Units                             quantity.System // in which texts say what is computed
 	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
+	again                             bool            // what holds for the day of a move alone was looked at again today
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
+}
+
+// seen is when something was seen that holds for a moment before a move.
+func (s *Set) seen(at looks.Moment) looks.Moment {
+	if s.again {
+		return looks.Moment{Day: s.Today}
+	}
+	return at
 }
 
 // Of finds the facts of an item.

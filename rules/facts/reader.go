@@ -50,6 +50,9 @@ func (r read) ages() bool {
 	return out != nil && out.ages
 }
 
+// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
+func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
+
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
 

@@ -17,7 +17,6 @@ type State struct {
 	Vehicle *vehicle.Vehicle
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
-	again   bool // what holds for the day of a move alone was looked at again on that day
 	// standing is how it stands on its wheels by its springs, worked out when first asked for.
 	standing func() (*travel.Standing, *verdict.TravelTrouble)
 	// droops are its suspensions with springs at full droop, by joint and link end.
@@ -43,7 +42,7 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 	s.standing = sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return suspensions().Stand() })
 	s.droops = sync.OnceValue(func() map[string]*travel.Droop { return suspensions().Droops() })
 	s.toes = sync.OnceValue(func() map[string]verdict.ToeLink { return suspensions().Brackets(size("toe_change")) })
-	s.fill(policy, now)
+	s.fill(&Set{Policy: policy, Today: now.Day, Clock: now})
 	return s
 }
 
@@ -52,25 +51,15 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 // and found as it is now (model.Build.LookedAgain). The mechanism is the same.
 func (s *State) Later(day quantity.Date) *State {
 	l := *s
-	l.again = true
-	l.fill(s.always.Policy, looks.Moment{Day: day})
-	l.always.Units = s.always.Units
+	l.fill(&Set{Policy: s.always.Policy, Today: day, Clock: looks.Moment{Day: day}, Units: s.always.Units, again: true})
 	return &l
 }
 
-// seen is when something was seen that holds for a moment before a move.
-func (s *State) seen(at looks.Moment) looks.Moment {
-	if s.again {
-		return looks.Moment{Day: s.always.Today}
-	}
-	return at
-}
-
-// fill makes the objects of the items.
-func (s *State) fill(policy *Object, now looks.Moment) {
+// fill makes the objects of the items, with the facts that are the same in every step.
+func (s *State) fill(always *Set) {
 	b := s.Vehicle.Build
 	s.index = map[*model.Item]int{}
-	s.always = &Set{Policy: policy, Today: now.Day, Clock: now, Items: map[string][]*Object{}, state: s}
+	s.always, always.Items, always.state = always, map[string][]*Object{}, s
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
@@ -90,7 +79,7 @@ func (s *State) fill(policy *Object, now looks.Moment) {
 // object is the object of an item of the build state.
 func (s *State) object(kind *schema.Kind, path string, record *schema.Record) *Object {
 	o := NewObject(kind, path, record)
-	if s.again && o.layout.daily {
+	if s.always.again && o.layout.daily {
 		found := o.Block("found")
 		if on := found.layout.index["on"]; found.values[on] != nil {
 			found.values[on] = s.always.Today
@@ -108,7 +97,7 @@ func (s *State) Step(move *vehicle.Move, i int) *Set { return s.On(s.Vehicle.Ste
 // On gives the facts of a step that is worked out.
 func (s *State) On(now *vehicle.Step) *Set {
 	set := &Set{
-		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock, Units: s.always.Units,
+		Policy: s.always.Policy, Today: s.always.Today, Clock: s.always.Clock, Units: s.always.Units, again: s.always.again,
 		Items: make(map[string][]*Object, len(s.always.Items)),
 		Now:   now, state: s,
 	}

@@ -35,6 +35,18 @@ type tie struct {
 // pointed reports whether it is known where a strap pulls: a block has no line.
 func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
 
+// unplaced are the points of it that nobody wrote.
+func (t tie) unplaced() []string {
+	var missing []string
+	if t.at == nil {
+		missing = append(missing, t.item.Path()+".at")
+	}
+	if t.end == nil {
+		missing = append(missing, t.item.Path()+".to_at")
+	}
+	return missing
+}
+
 func (t tie) block() bool {
 	kind, _ := t.item.Text("kind")
 	return kind == "block"
