@@ -135,7 +135,7 @@ var foundInUse = []struct {
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
-// caution, all together stop it (S18).
+// caution, all together stop it.
 func TestNoLockAtAll(t *testing.T) {
 	var out []model.Assumption
 	mended := load(t, "special-mended")
@@ -188,7 +188,7 @@ func TestCriticalIsNamed(t *testing.T) {
 }
 
 // TestAFaultIsSaid writes faults down where nobody knows what rests on the thing: each is said
-// as a fault, and not as what is missing to know whether it matters (S2).
+// as a fault, and not as what is missing to know whether it matters.
 func TestAFaultIsSaid(t *testing.T) {
 	e := rules(t)
 	for _, c := range []struct{ build, move, forgotten, fault, item string }{
