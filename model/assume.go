@@ -32,9 +32,9 @@ func ParseAssumption(text string) (Assumption, error) {
 	path, value = strings.TrimSpace(path), strings.TrimSpace(value)
 	switch {
 	case !ok || path == "":
-		return Assumption{}, fmt.Errorf("%s is no assumption (write it as fl-mount.found.made=full)", shown(text))
+		return Assumption{}, fmt.Errorf("%s is not a what-if (write it as fl-mount.found.made=full)", shown(text))
 	case !utf8.ValidString(text) || strings.ContainsAny(text, "\n\r"):
-		return Assumption{}, fmt.Errorf("%s is no assumption: it must be one line of text", shown(text))
+		return Assumption{}, fmt.Errorf("%s is not a what-if: it must be one line of text", shown(text))
 	}
 	return Assumption{Path: path, Value: value}, nil
 }
@@ -115,7 +115,7 @@ func (d *decoder) follow(path, what string, fields []schema.Field, record *schem
 			return
 		}
 		if field.Type != schema.Object && field.Type != schema.Map {
-			d.fail(start, path, fmt.Sprintf("%s has no keys of its own", name), "an assumption ends at a single fact or a whole list")
+			d.fail(start, path, fmt.Sprintf("%s has no keys below it", name), "a what-if sets one fact or one whole list")
 			return
 		}
 		inner, ok := record.Lookup(name)

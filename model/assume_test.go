@@ -55,12 +55,12 @@ func TestAssumptionsThatLeadNowhere(t *testing.T) {
 		{"fasteners.fl-mount.found.made=full", `--assume:1:1: "fasteners.fl-mount.found.made=full": fl-mount is a weld, not a fastener (write welds.fl-mount.found.made)`},
 		{"fl-mount.found.mode=full", `--assume:1:1: "fl-mount.found.mode=full": "mode" is no key of found (did you mean "made"?)`},
 		{"fl-mount=full", `--assume:1:1: "fl-mount=full": the path ends at the weld itself (go on to one of its facts, such as fl-mount.found.made)`},
-		{"fl-mount.found.made=ful", `--assume:1:21: "fl-mount.found.made=ful": "ful" is no word for made (did you mean "full"?)`},
-		{"fl-mount.found.made.now=full", `--assume:1:1: "fl-mount.found.made.now=full": made has no keys of its own (an assumption ends at a single fact or a whole list)`},
+		{"fl-mount.found.made=ful", `--assume:1:21: "fl-mount.found.made=ful": "ful" is not an answer for made (did you mean "full"?)`},
+		{"fl-mount.found.made.now=full", `--assume:1:1: "fl-mount.found.made.now=full": made has no keys below it (a what-if sets one fact or one whole list)`},
 		{"bar.ends.tip.on=arm", `--assume:1:1: "bar.ends.tip.on=arm": "tip" is no name in ends (did you mean "top"?)`},
 		{"fl-mount.found.made=[", `--assume:1:1: "fl-mount.found.made=[": the value cannot be read (write it as in the build file)`},
-		{"fl-mount.found.made=!!str full", `--assume:1:21: "fl-mount.found.made=!!str full": a build file has no tags (take out the word that begins with an exclamation mark)`},
-		{"b.found.count=5", `--assume:1:15: 5 found, but only 4 can be there (correct the one or write needed: 5)`},
+		{"fl-mount.found.made=!!str full", `--assume:1:21: "fl-mount.found.made=!!str full": tags are not allowed in a build file (delete the word that begins with !)`},
+		{"b.found.count=5", `--assume:1:15: 5 found, but there should be only 4 (correct one of the two, or write needed: 5)`},
 		{"fl-mount.holds=[bar/tip]", `--assume:1:17: the link bar has no end "tip" (did you mean "top"?)`},
 	} {
 		t.Run(c.text, func(t *testing.T) {

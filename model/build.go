@@ -299,6 +299,9 @@ func (b *Build) LookedAgain(day quantity.Date) *Build {
 // found good. What has no good answer by the table stays as it is recorded.
 func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
 	c := b.Clone()
+	c.Orders = slices.DeleteFunc(slices.Clone(b.Orders), func(order *Item) bool { // what came is what was ordered
+		return slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(order.Texts("for"), id) })
+	})
 	for _, id := range ids {
 		thing, item := b.Things[id], c.byID[id]
 		if thing == nil || item == nil {

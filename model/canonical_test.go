@@ -108,6 +108,6 @@ stud_nuts:
 `))
 	fmt.Println(err)
 	// Output:
-	// special.yaml:3:26: "75" has no unit; a torque is written in N·m, ft·lbf, in·lbf, kgf·m, kN·m or N·mm, for example 60 N·m or 45 ft·lbf
+	// special.yaml:3:26: "75" has no unit; write a torque in N·m, ft·lbf, in·lbf, kgf·m, kN·m or N·mm, for example 60 N·m or 45 ft·lbf
 	// special.yaml:3:38: "fited" is no key of found (did you mean "fitted"?)
 }

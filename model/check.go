@@ -81,7 +81,7 @@ func (r *reader) checkChecklist() {
 	}
 	for _, kind := range listed {
 		if items := r.build.Of(kind); len(items) > 0 {
-			r.failAt(v.Span, "vehicle.checklist", "a checklist lists no "+kind, "take checklist out, so that loads are computed, or take the "+kind+" out")
+			r.failAt(v.Span, "vehicle.checklist", "a checklist has no "+kind, "delete 'checklist: yes' to have loads computed, or delete the "+kind)
 		}
 	}
 }
@@ -161,7 +161,7 @@ func differentHint(f *schema.Field) string {
 	if f.Size > 1 {
 		return "name two different ones"
 	}
-	return "take one of them out"
+	return "delete one of them"
 }
 
 func (r *reader) checkMap(f *schema.Field, v schema.Value, path string, item *Item) {
@@ -195,7 +195,7 @@ func (r *reader) checkRef(f *schema.Field, v schema.Value, path string, item *It
 	case target == nil || isEnd && (target.Kind.Name != "links" || !slices.Contains(f.Refs, "links")):
 		refuse(fmt.Sprintf("there is no %s %s", itemNames(f.Refs), shown(id)), r.danglingHint(f, id, path))
 	case !slices.Contains(f.Refs, target.Kind.Name):
-		refuse(fmt.Sprintf("%q is a %s; %s wants a %s", id, target.Kind.Item, lastName(path), itemNames(f.Refs)), "",
+		refuse(fmt.Sprintf("%q is a %s, but %s must be a %s", id, target.Kind.Item, lastName(path), itemNames(f.Refs)), "",
 			source.Related{Span: target.Span, Message: "it is defined here"})
 	case isEnd && r.left[slot{target.Record, "ends"}] != isBad:
 		if names := endNames(target); !slices.Contains(names, end) {
@@ -226,7 +226,7 @@ func (r *reader) danglingHint(f *schema.Field, id, path string) string {
 	case len(known) > 0:
 		return meant(id, known, "there are ")
 	case lastName(path) == "holds":
-		return "leave holds out if you list no joints"
+		return "if you list no joints, leave 'holds' out"
 	}
 	return "list it under " + f.Refs[0]
 }
@@ -250,7 +250,7 @@ func (r *reader) checkPlace(item *Item) {
 	if !ok || slices.Contains(r.build.Places, v.V.(string)) {
 		return
 	}
-	r.failAt(v.Span, item.Path()+".place", fmt.Sprintf("%s is none of the places of this vehicle", shown(v.V.(string))),
+	r.failAt(v.Span, item.Path()+".place", fmt.Sprintf("this vehicle has no place %s", shown(v.V.(string))),
 		meant(v.V.(string), r.build.Places, "the places are "))
 }
 
@@ -288,7 +288,7 @@ var contradictions = map[string]func(*reader, *Item){
 		role, _ := part.Text("role")
 		m, ok := part.Quantity("mass")
 		if least := lightest[role]; ok && m.Value < least {
-			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write what it may weigh with its ±")
+			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write an estimate with ±")
 		}
 		r.oneShape(part)
 		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
@@ -312,7 +312,7 @@ var contradictions = map[string]func(*reader, *Item){
 		fitted, knowsFitted := fastener.Bool("found.fitted")
 		count, knowsCount := fastener.Count("found.count")
 		if knowsFitted && knowsCount && fitted != (count > 0) {
-			r.refuse(fastener, "found.count", "fitted and count contradict each other", "fitted: no goes with count: 0")
+			r.refuse(fastener, "found.count", "fitted and count contradict each other", "'fitted: no' needs 'count: 0'")
 		}
 		r.weldedTab(fastener)
 		r.threadedPin(fastener)
@@ -322,6 +322,9 @@ var contradictions = map[string]func(*reader, *Item){
 		bush, stated := joint.Text("bush")
 		if ball := kind != "bush" && kind != "pivot" && kind != "long bearing" && !strings.HasSuffix(kind, "face"); stated && ball && bush != "none" {
 			r.clash(joint, "bush", fmt.Sprintf("a %s has no bush", kind), "kind", "write kind: bush, or bush: none")
+		}
+		if _, shank := joint.Lookup("rod_end"); shank && kind != "" && kind != "rod end" {
+			r.clash(joint, "rod_end", fmt.Sprintf("%s is screwed into no part, so that nobody asks how its shank bends", article(kind)), "kind", "write kind: rod end, or take rod_end out")
 		}
 		if kind == "bush" && bush == "none" {
 			r.clash(joint, "bush", "a bush without a bush", "kind", "write what is in its eye: bush: bonded or plain, or another kind")
@@ -353,21 +356,21 @@ var contradictions = map[string]func(*reader, *Item){
 	"welds": func(r *reader, weld *Item) {
 		role, _ := weld.Text("role")
 		if role == "frame node" && len(weld.Texts("holds")) > 0 {
-			r.refuse(weld, "role", "a frame node holds the frame together and nothing else", "give a weld that holds a joint the role bracket, mount or perch")
+			r.refuse(weld, "role", "a frame node fastens no joint", "for a weld that fastens a joint write role: bracket, mount or perch")
 		}
 		if byContact, _ := weld.Bool("bears_by_contact"); byContact && role != "perch" {
-			r.refuse(weld, "bears_by_contact", "only a perch bears by contact", "write role: perch, or bears_by_contact: no")
+			r.refuse(weld, "bears_by_contact", "only a spring perch can carry by contact", "write role: perch, or bears_by_contact: no")
 		}
 		r.pressedOn(weld)
 		made, _ := weld.Text("found.made")
 		if tacks, _ := weld.Count("found.tacks"); made == "none" && tacks > 0 {
-			r.refuse(weld, "found.tacks", "a weld that is not begun has no tacks", "write made: tack")
+			r.refuse(weld, "found.tacks", "a weld not started has no tacks", "write made: tack")
 		}
 	},
 	"supports": func(r *reader, support *Item) {
 		kind, _ := support.Text("kind")
 		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
-			r.refuse(support, "rated_per", "a hoist pad is not rated by the pair", "rate the hoist or its arm: hoists have rated and arm_rated")
+			r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
 		}
 		r.underAnotherWheel(support)
 		r.bearsElsewhere(support)
@@ -389,7 +392,7 @@ var contradictions = map[string]func(*reader, *Item){
 			off, _ := step.List("off")
 			for _, part := range off {
 				if ok && part.V == builtOn {
-					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: the vehicle is built on it", builtOn), "")
+					r.failAt(part.Span, fmt.Sprintf("%s.steps.%d.off", move.Path(), i+1), fmt.Sprintf("%s cannot be off: everything is built on it", builtOn), "")
 				}
 			}
 		}
@@ -555,7 +558,7 @@ func (r *reader) countable(item *Item, found, needed string, absent int64) {
 		most = absent
 	}
 	if ok && there > most {
-		r.refuse(item, found, fmt.Sprintf("%d found, but only %d can be there", there, most), fmt.Sprintf("correct the one or write %s: %d", needed, there))
+		r.refuse(item, found, fmt.Sprintf("%d found, but there should be only %d", there, most), fmt.Sprintf("correct one of the two, or write %s: %d", needed, there))
 	}
 }
 

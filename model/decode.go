@@ -105,7 +105,7 @@ func (d *decoder) goodID(key *yaml.Node, path string) bool {
 	case key.Kind != yaml.ScalarNode || key.Value == "" || key.Tag == "!!null":
 		d.fail(key, path, "an id is missing here", "write the id, a colon, and what is known about it")
 	case strings.ContainsFunc(key.Value, notInID):
-		d.fail(key, path, fmt.Sprintf("%s cannot be an id", shown(key.Value)), "an id has letters, digits, - _ and . only")
+		d.fail(key, path, fmt.Sprintf("%s cannot be used as an id", shown(key.Value)), "use only letters, digits, - _ and .")
 	case utf8.RuneCountInString(key.Value) > maxID:
 		d.fail(key, path, fmt.Sprintf("this id is longer than %d characters", maxID), "")
 	default:
@@ -118,7 +118,7 @@ func (d *decoder) goodID(key *yaml.Node, path string) bool {
 func (d *decoder) record(target *schema.Record, what string, n *yaml.Node, path string) {
 	n = resolved(n)
 	if n.Kind != yaml.MappingNode {
-		d.fail(n, path, fmt.Sprintf("%s must be a block of keys", what), "write it as {key: value} or one key a line")
+		d.fail(n, path, fmt.Sprintf("%s must be a block of 'key: value' lines", what), "write {key: value}, or one key per line")
 		return
 	}
 	first := map[string]*yaml.Node{}
@@ -129,7 +129,7 @@ func (d *decoder) record(target *schema.Record, what string, n *yaml.Node, path 
 			continue
 		}
 		if other := first[field.Name]; other != nil && other.Value != key.Value {
-			d.failAt(d.span(key), join(path, key.Value), fmt.Sprintf("%s and %s are two spellings of one key", other.Value, key.Value), "take one of them out",
+			d.failAt(d.span(key), join(path, key.Value), fmt.Sprintf("%s and %s are two spellings of one key", other.Value, key.Value), "delete one of them",
 				source.Related{Span: d.span(other), Message: "first here"})
 			continue
 		}
@@ -243,7 +243,7 @@ func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool)
 		if word, ok := d.synonym(f, n.Value); ok {
 			return word, true
 		}
-		d.fail(n, path, fmt.Sprintf("%s is no word for %s", shown(n.Value), lastName(path)), meant(n.Value, f.Enum, "write one of: "))
+		d.fail(n, path, fmt.Sprintf("%s is not an answer for %s", shown(n.Value), lastName(path)), meant(n.Value, f.Enum, "write one of: "))
 	case schema.Quantity:
 		return d.quantity(f, n, path)
 	case schema.Thread:
@@ -275,7 +275,7 @@ func (d *decoder) count(n *yaml.Node, path string) (any, bool) {
 	}
 	number, err := strconv.ParseInt(n.Value, 10, 64)
 	if err != nil || number > maxCount {
-		d.fail(n, path, fmt.Sprintf("%s is more than anybody counts", shown(n.Value)), "")
+		d.fail(n, path, fmt.Sprintf("%s is too large", shown(n.Value)), "")
 		return nil, false
 	}
 	return number, true
@@ -292,11 +292,11 @@ func (d *decoder) text(n *yaml.Node, path string) (any, bool) {
 	text = strings.TrimSpace(text)
 	switch {
 	case text == "":
-		d.fail(n, path, fmt.Sprintf("%s is empty", lastName(path)), "fill it in or leave it out")
+		d.fail(n, path, fmt.Sprintf("%s is empty", lastName(path)), "fill it in or delete it")
 	case utf8.RuneCountInString(text) > maxText:
 		d.fail(n, path, fmt.Sprintf("this text is longer than %d characters", maxText), "")
 	case strings.ContainsFunc(text, func(c rune) bool { return unicode.IsControl(c) || unicode.Is(unicode.Cf, c) }):
-		d.fail(n, path, "this text holds a control character", "type it again")
+		d.fail(n, path, "this text contains a control character", "retype it")
 	default:
 		return text, true
 	}
@@ -314,11 +314,11 @@ func (d *decoder) quantity(f *schema.Field, n *yaml.Node, path string) (any, boo
 	case !f.Signed && q.Value < 0:
 		d.fail(n, path, fmt.Sprintf("%s cannot be below zero", name), "")
 	case b != nil && b.Least.Value > 0 && q.Value == 0:
-		d.fail(n, path, fmt.Sprintf("%s cannot be zero", name), "leave it out when it is not known")
+		d.fail(n, path, fmt.Sprintf("%s cannot be zero", name), "if it is not known, leave it out")
 	case !f.Band && (q.Tol != 0 || strings.Contains(n.Value, "±") || strings.Contains(n.Value, "+/-")):
 		d.fail(n, path, fmt.Sprintf("%s takes no ±: it is judged as one figure", name), "write its bad end: the least that it may be of what holds, the most of what loads or gapes")
 	case f.Dim == quantity.Mass && q.Value < q.Tol:
-		d.fail(n, path, fmt.Sprintf("the ± of %s is larger than the mass itself", name), "")
+		d.fail(n, path, fmt.Sprintf("the ± of %s is larger than the mass", name), "")
 	case b != nil && !b.Hold(q.Value):
 		d.outOfBounds(n, path, q.String(), b)
 	default:
@@ -350,7 +350,7 @@ func (d *decoder) plate(f *schema.Field, n *yaml.Node, path string) (any, bool) 
 		}
 		return plate, true
 	}
-	d.fail(n, path, fmt.Sprintf("%s does not begin with a thickness", shown(n.Value)), "write it as 4 mm S355 plate, or as {thickness: 4 mm, material: S355}")
+	d.fail(n, path, fmt.Sprintf("%s must begin with a thickness", shown(n.Value)), "write it as 4 mm S355 plate, or as {thickness: 4 mm, material: S355}")
 	return nil, false
 }
 
@@ -359,9 +359,9 @@ func (d *decoder) plate(f *schema.Field, n *yaml.Node, path string) (any, bool) 
 // fitted for something.
 func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.SequenceNode {
-		hint := "write it in brackets"
+		hint := "write it in [brackets]"
 		if n.Kind == yaml.ScalarNode && n.Value != "" {
-			hint = "write it in brackets: [" + syntax.Clipped(n.Value) + "]"
+			hint = "write it in [brackets]: [" + syntax.Clipped(n.Value) + "]"
 		}
 		d.fail(n, path, fmt.Sprintf("%s must be a list", lastName(path)), hint)
 		return nil, false
@@ -378,7 +378,7 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	before := len(d.errs)
 	for i, e := range n.Content {
 		if unsure(e) {
-			d.fail(e, path, fmt.Sprintf("%s has an entry that is not known", lastName(path)), "leave the whole list out until all of it is known")
+			d.fail(e, path, fmt.Sprintf("%s has an unknown entry", lastName(path)), "leave the list out until all of it is known")
 			continue
 		}
 		inner := path
@@ -404,7 +404,7 @@ func (d *decoder) mapping(f *schema.Field, n *yaml.Node, path string) (any, bool
 	for key, value := range pairs(n) {
 		if strings.Contains(key.Value, ".") {
 			// A dot parts the names of a path, so what it names would not be found.
-			d.fail(key, join(path, key.Value), fmt.Sprintf("%s cannot be a name in %s", shown(key.Value), lastName(path)), "write it without a dot")
+			d.fail(key, join(path, key.Value), fmt.Sprintf("%s cannot be used as a name in %s", shown(key.Value), lastName(path)), "write it without a dot")
 			continue
 		}
 		if d.goodID(key, join(path, key.Value)) {
@@ -424,7 +424,7 @@ func (d *decoder) coordinates(n *yaml.Node, path, example string) ([]*yaml.Node,
 	for i, e := range n.Content {
 		nodes[i] = resolved(e)
 		if nodes[i].Kind != yaml.ScalarNode || unsure(nodes[i]) {
-			d.fail(e, path, fmt.Sprintf("%s of %s must be a number", axes[i], lastName(path)), "leave the whole point out until all of it is known")
+			d.fail(e, path, fmt.Sprintf("%s of %s must be a number", axes[i], lastName(path)), "leave the point out until all of it is known")
 			return nil, false
 		}
 	}
@@ -470,13 +470,13 @@ func (d *decoder) vector(n *yaml.Node, path string) (any, bool) {
 	for i, e := range nodes {
 		number, err := strconv.ParseFloat(e.Value, 64)
 		if err != nil || math.IsNaN(number) || math.IsInf(number, 0) {
-			d.fail(e, path, fmt.Sprintf("%s is no plain number", shown(e.Value)), "a direction has no unit and no ±")
+			d.fail(e, path, fmt.Sprintf("%s is not a plain number", shown(e.Value)), "a direction takes no unit and no ±")
 			return nil, false
 		}
 		dir[i] = number
 	}
 	if dir == [3]float64{} {
-		d.fail(n, path, fmt.Sprintf("%s has no direction", lastName(path)), "at least one of the three must not be zero")
+		d.fail(n, path, fmt.Sprintf("%s is zero in all three directions", lastName(path)), "at least one must differ from zero")
 		return nil, false
 	}
 	return schema.Vec{X: dir[0], Y: dir[1], Z: dir[2]}, true

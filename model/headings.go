@@ -84,7 +84,7 @@ func (r *reader) listedPieces(n *yaml.Node) {
 			continue
 		}
 		if len(r.build.Places) > 0 && key.Value != Elsewhere && !slices.Contains(r.build.Places, key.Value) {
-			r.fail(key, path, fmt.Sprintf("%s is none of the places of this vehicle", shown(key.Value)), meant(key.Value, r.build.Places, "the places are "))
+			r.fail(key, path, fmt.Sprintf("this vehicle has no place %s", shown(key.Value)), meant(key.Value, r.build.Places, "the places are "))
 			continue
 		}
 		one := Listed{Place: key.Value, Pieces: map[string]int64{}, Span: r.span(key)}

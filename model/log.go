@@ -330,7 +330,7 @@ func (l *logReader) words(n *yaml.Node, path string) []string {
 	var words []string
 	for _, e := range n.Content {
 		if e = resolved(e); n.Kind != yaml.SequenceNode || e.Kind != yaml.ScalarNode {
-			l.fail(e, path, fmt.Sprintf("%s must be a list of names", lastName(path)), "write it in brackets")
+			l.fail(e, path, fmt.Sprintf("%s must be a list of names", lastName(path)), "write it in [brackets]")
 			return nil
 		}
 		words = append(words, e.Value)
@@ -439,7 +439,7 @@ func (l *logReader) record(kind *schema.Kind, n *yaml.Node) (*schema.Record, loo
 // found reads the found block of an item as a look of its own day.
 func (l *logReader) found(f foundLook) {
 	if f.node.Kind != yaml.MappingNode {
-		l.fail(f.node, join(f.item.Path(), schema.Found), "found must be a block of keys", "write it as {key: value} or one key a line")
+		l.fail(f.node, join(f.item.Path(), schema.Found), "found must be a block of keys", "write {key: value}, or one key per line")
 		return
 	}
 	rest := *f.node

@@ -27,7 +27,7 @@ func (r *reader) mirror() {
 	refs := references{entries: done, ids: r.mirrored(done)}
 	for _, m := range done {
 		if !r.carryOut(m, refs) {
-			r.failAt(m.fromSpan, m.path+".from", fmt.Sprintf("no id begins with %s, so there is nothing to mirror", shown(m.from)), "")
+			r.failAt(m.fromSpan, m.path+".from", fmt.Sprintf("no id begins with %s, so nothing is mirrored", shown(m.from)), "")
 		}
 	}
 }
@@ -54,11 +54,11 @@ func (r *reader) mirrorings() []mirroring {
 		m.fromSpan = from.Span
 		switch {
 		case strings.ContainsFunc(m.to, notInID):
-			r.failAt(to.Span, m.path+".to", fmt.Sprintf("%s cannot begin an id", shown(m.to)), "an id has letters, digits, - _ and . only")
+			r.failAt(to.Span, m.path+".to", fmt.Sprintf("an id cannot begin with %s", shown(m.to)), "use only letters, digits, - _ and .")
 		case m.from == m.to:
-			r.failAt(to.Span, m.path+".to", "a side cannot be the mirror of itself", "from and to must differ")
+			r.failAt(to.Span, m.path+".to", "a side cannot mirror itself", "'from' and 'to' must differ")
 		case circular(done):
-			r.failAt(from.Span, m.path+".from", fmt.Sprintf("copying %s to %s leads round in a circle", m.from, m.to), "describe one side and mirror it to the other")
+			r.failAt(from.Span, m.path+".from", fmt.Sprintf("copying %s to %s goes round in a circle", m.from, m.to), "describe one side and mirror it to the other")
 		default:
 			good = append(good, m)
 		}
@@ -140,9 +140,9 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 				r.turnAll(other, twin.Record, nil, path)
 				r.add(twin)
 			case twin.Kind != kind:
-				r.failAt(twin.Span, path, fmt.Sprintf("%q is a %s here, but the mirror of %s makes it a %s", id, twin.Kind.Item, pattern.ID, kind.Item), "give one of them another id")
+				r.failAt(twin.Span, path, fmt.Sprintf("%q is a %s here, but mirroring %s makes it a %s", id, twin.Kind.Item, pattern.ID, kind.Item), "give one of them another id")
 			case twin.MirroredFrom != "":
-				r.failAt(pattern.Span, path, fmt.Sprintf("%q is made twice, from %s and from %s", id, twin.MirroredFrom, pattern.ID), "take out one of the mirror entries")
+				r.failAt(pattern.Span, path, fmt.Sprintf("%q is made twice, from %s and from %s", id, twin.MirroredFrom, pattern.ID), "delete one of the mirror entries")
 			default:
 				twin.MirroredFrom, twin.Across = pattern.ID, m.across
 				design := m.record(pattern.Record, nil)

@@ -34,6 +34,9 @@ var neighbours = []struct {
 	{"fasteners", "tab.width", "hole", 1.2, 0, "the hole would be wider than its tab"},
 	{"fasteners", "tab.edge", "thread.diameter", 0, 20, "no tab reaches that far past its bolt"},
 	{"fasteners", "found.engaged", "thread.diameter", 0, 8, "no hole is tapped that deep"},
+	{"fasteners", "torque", "thread.usual", 0.1, 5, offTorque},
+	{"stud_nuts", "torque", "thread.usual", 0.1, 5, offTorque},
+	{"wheels", "torque", "stud.usual", 0.1, 5, offTorque},
 	{"stud_nuts", "torque_max", "torque", 1, 3, "it is the torque, and a little more to line up the pin"},
 	{"spacers", "bore.bolt", "bolt.thread.diameter", 0.95, 1.05, "it is the bolt that holds this joint"},
 	{"welds", "fillet.leg", "base.thickness", 0, 3, "nobody lays a fillet that large on such a plate"},
@@ -45,12 +48,16 @@ var neighbours = []struct {
 	{"hoists", "arm_rated", "rated", 0, 1, "one arm bears no more than the hoist"},
 }
 
+// offTorque is of both sides: a tenth of the usual torque only turns the nut home, and five times
+// as much tears what the best class bears dry.
+const offTorque = "that is no torque for this thread"
+
 // checkNeighbours refuses sizes of one item that contradict each other.
 func (r *reader) checkNeighbours() {
 	for _, pair := range neighbours {
 		for _, item := range r.build.Of(pair.kind) {
 			other, to, ok := r.sizes(item, pair.to)
-			if !ok {
+			if !ok || pair.says == offTorque && endFloat(item) {
 				continue
 			}
 			least, most := math.Inf(-1), math.Inf(1)
@@ -72,18 +79,50 @@ func (r *reader) checkNeighbours() {
 	}
 }
 
+// endFloat reports whether a nut is done up for the end float of a bearing and not to clamp.
+func endFloat(item *Item) bool {
+	if item.Kind.Name != "fasteners" {
+		return false
+	}
+	role, _ := item.Text("role")
+	return role == "hub nut"
+}
+
 // slip is what rounding may take, as a share.
 const slip = 1e-9
 
 // spoken names a size in a message by the last words of its path.
 func spoken(path string) string {
-	path = strings.TrimSuffix(strings.Replace(path, "thread.diameter", "thread", 1), ".steel")
+	path, _ = cutThreadSize(path)
 	return strings.TrimPrefix(strings.TrimPrefix(path, "found."), "bolt.")
 }
 
-// sizes are the value at a path with its sizes in SI units, of a list each. Of a thread they
-// are its diameter, or what the best steel of it bears; of the bolt of a joint those of the
-// one bolt that holds it.
+// threadSizes are what may be held against a thread: its diameter, m; what the best steel of
+// that shank bears, N; and the torque that pulls an ordinary bolt of it to 400 MPa, N·m, by
+// T = K·d·F with K = 0.2 and the stress area by ISO 898-1, π/4 · (d − 0.9382 p)².
+var threadSizes = map[string]func(quantity.Thread) float64{
+	"diameter": func(t quantity.Thread) float64 { return t.Diameter },
+	"steel":    func(t quantity.Thread) float64 { return math.Pi / 4 * t.Diameter * t.Diameter * bestSteel },
+	"usual": func(t quantity.Thread) float64 {
+		across := t.Diameter - 0.9382*t.Pitch
+		return 0.2 * t.Diameter * math.Pi / 4 * across * across * 400e6
+	},
+}
+
+// bestSteel is more than any rod end is made of bears, Pa: hardened alloy steel.
+const bestSteel = 1.3e9
+
+// cutThreadSize takes the size of a thread off the path of the thread; size is nil on another path.
+func cutThreadSize(path string) (thread string, size func(quantity.Thread) float64) {
+	i := strings.LastIndex(path, ".")
+	if i < 0 || !strings.HasSuffix(path[:i], "thread") && path[:i] != "stud" {
+		return path, nil
+	}
+	return path[:i], threadSizes[path[i+1:]]
+}
+
+// sizes are the value at a path with its sizes in SI units, of a list each; of the bolt of a
+// joint those of the one bolt that holds it.
 func (r *reader) sizes(item *Item, path string) (schema.Value, []float64, bool) {
 	if rest, ok := strings.CutPrefix(path, "bolt."); ok {
 		if item = r.boltOf(item); item == nil {
@@ -91,10 +130,7 @@ func (r *reader) sizes(item *Item, path string) (schema.Value, []float64, bool) 
 		}
 		path = rest
 	}
-	path, steel := strings.CutSuffix(path, ".steel")
-	if thread, ok := strings.CutSuffix(path, "thread.diameter"); ok {
-		path = thread + "thread"
-	}
+	path, ofThread := cutThreadSize(path)
 	v, ok := item.Lookup(path)
 	if !ok {
 		return v, nil, false
@@ -103,10 +139,7 @@ func (r *reader) sizes(item *Item, path string) (schema.Value, []float64, bool) 
 	case quantity.Quantity:
 		return v, []float64{value.Value}, true
 	case quantity.Thread:
-		if steel {
-			return v, []float64{math.Pi / 4 * value.Diameter * value.Diameter * bestSteel}, true
-		}
-		return v, []float64{value.Diameter}, true
+		return v, []float64{ofThread(value)}, true
 	case []schema.Value:
 		var all []float64
 		for _, e := range value {
@@ -117,9 +150,6 @@ func (r *reader) sizes(item *Item, path string) (schema.Value, []float64, bool) 
 	}
 	return v, nil, false
 }
-
-// bestSteel is more than any rod end is made of bears, Pa: hardened alloy steel.
-const bestSteel = 1.3e9
 
 // boltOf is the one bolt that holds what an item holds; nil without one, or with several.
 func (r *reader) boltOf(item *Item) *Item {

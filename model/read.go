@@ -70,7 +70,7 @@ func Load(path string, assume ...Assumption) (*Build, error) {
 // buildFile is what a build file may hold.
 var buildFile = syntax.Kind{
 	Name: "build file", MaxBytes: maxBytes, MaxDepth: maxDepth, MaxAliased: maxAliased, MaxItems: maxItems,
-	Tag:    syntax.Words{Message: "a build file has no tags", Hint: "take out the word that begins with an exclamation mark"},
+	Tag:    syntax.Words{Message: "tags are not allowed in a build file", Hint: "delete the word that begins with !"},
 	Empty:  `begin with "format: ` + formatName + `"`,
 	One:    "one file holds one vehicle",
 	Repeat: "write the keys out, or use mirror for the other side",
@@ -143,7 +143,7 @@ func capped(errs source.Errors) source.Errors {
 	rest := &source.Error{
 		Span:    errs[maxErrors].Span,
 		Message: fmt.Sprintf("and %d more from here on", len(errs)-maxErrors),
-		Hint:    "mend the first ones and check again",
+		Hint:    "correct the first ones and check again",
 	}
 	return append(slices.Clone(errs[:maxErrors]), rest)
 }
@@ -205,7 +205,7 @@ func (r *reader) top(root *yaml.Node) {
 			for _, k := range schema.Kinds() {
 				known = append(known, k.Name)
 			}
-			r.fail(key, "", fmt.Sprintf("%s is no heading of a build file", shown(key.Value)), meant(key.Value, known, "the headings are "))
+			r.fail(key, "", fmt.Sprintf("a build file has no heading %s", shown(key.Value)), meant(key.Value, known, "the headings are "))
 		case unsure(value):
 		case kind.Single:
 			r.single(kind, key, value)
@@ -230,7 +230,7 @@ func (r *reader) format(root *yaml.Node) bool {
 		r.fail(value, "format", "this format is not known", "write format: "+formatName)
 		return false
 	}
-	r.fail(root, "format", "the file does not say its format", `write "format: `+formatName+`" on the first line`)
+	r.fail(root, "format", "the first line must say the format", `write "format: `+formatName+`" on the first line`)
 	return true
 }
 
@@ -266,7 +266,7 @@ func (r *reader) places(n *yaml.Node) {
 		}
 		place := v.(string)
 		if first, twice := r.placeSpan[place]; twice {
-			r.failAt(r.span(e), "places", fmt.Sprintf("the place %s stands in the list twice", shown(place)), "", source.Related{Span: first, Message: "first here"})
+			r.failAt(r.span(e), "places", fmt.Sprintf("the place %s is listed twice", shown(place)), "", source.Related{Span: first, Message: "first here"})
 			continue
 		}
 		r.placeSpan[place] = r.span(e)
@@ -284,7 +284,7 @@ func (r *reader) listed(kind *schema.Kind, n *yaml.Node) {
 	for i, e := range n.Content {
 		item := &Item{Kind: kind, ID: strconv.Itoa(i + 1), Span: r.span(e), Record: schema.NewRecord(kind.Fields, r.span(e))}
 		if unsure(e) {
-			r.fail(e, item.Path(), "this entry is empty", "fill it in or take it out")
+			r.fail(e, item.Path(), "this entry is empty", "fill it in or delete it")
 			continue
 		}
 		r.record(item.Record, kind.Item, e, item.Path())
@@ -309,7 +309,7 @@ func (r *reader) items(kind *schema.Kind, n *yaml.Node) {
 		if first := r.build.byID[id]; first != nil {
 			// The same id twice under one heading was reported as a double key.
 			if first.Kind != kind {
-				r.failAt(span, path, fmt.Sprintf("the id %q is taken: it is a %s already", id, first.Kind.Item), "every id stands for one thing in the whole file",
+				r.failAt(span, path, fmt.Sprintf("the id %q is already used, for a %s", id, first.Kind.Item), "use each id for one thing only in the whole file",
 					source.Related{Span: first.Span, Message: "first here"})
 			}
 			continue

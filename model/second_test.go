@@ -163,11 +163,11 @@ func TestALogHasAnEnd(t *testing.T) {
 // The second format's keys are none of the first.
 func TestFirstFormatIsReadAsBefore(t *testing.T) {
 	for text, want := range map[string]string{
-		"people: [TN]\n":                         `"people" is no heading`,
+		"people: [TN]\n":                         `no heading "people"`,
 		"welds: {a: {needed: 2}}\n":              `"needed" is no key of weld a`,
 		"welds: {a: {}, b: {like: a}}\n":         `"like" is no key of weld b`,
 		"welds: {a: {found: {inspected: ok}}}\n": `inspected must be yes or no`,
-		"joints: {j: {kind: heim}}\n":            `"heim" is no word for kind`,
+		"joints: {j: {kind: heim}}\n":            `"heim" is not an answer for kind`,
 	} {
 		_, err := model.Read("b.yaml", []byte(head+text))
 		assert.ErrorContains(t, err, want)

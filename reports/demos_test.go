@@ -89,6 +89,9 @@ func TestEveryDemo(t *testing.T) {
 					assert.NotContains(t, sheet, "more faults", "%s: every fault is on the screen", m.ID)
 				}
 			}
+			if strings.HasSuffix(file, "-mended.yaml") {
+				sameWordsBothSides(t, r)
+			}
 			page := as("html", r)
 			assert.Less(t, len(page), 400_000)
 			var free []float64
@@ -97,5 +100,36 @@ func TestEveryDemo(t *testing.T) {
 				assert.GreaterOrEqual(t, mm, 0.0, "sheet %d runs into its foot", i+1)
 			}
 		})
+	}
+}
+
+// sides exchanges left and right in names and words.
+var sides = strings.NewReplacer("upright", "upright", "fl-", "fr-", "fr-", "fl-", "rl-", "rr-", "rr-", "rl-", "left", "right", "right", "left")
+
+// sameWordsBothSides holds a vehicle that is alike on both sides to the same words for what
+// happens there when the same thing lets go, but for the sides themselves.
+func sameWordsBothSides(t *testing.T, r *verdict.Report) {
+	t.Helper()
+	part := func(l verdict.Load) string {
+		words, _, _ := strings.Cut(l.Goes, ", with ") // then names of both sides follow, in the order of the file
+		if l.LetsGo == "drops" {
+			words, _, _ = strings.Cut(words, ": ") // the mass
+		}
+		return l.LetsGo + " " + words
+	}
+	for _, m := range r.Moves {
+		for _, s := range m.Steps {
+			goes := map[string]verdict.Load{}
+			for _, l := range s.Loads {
+				goes[l.Item] = l
+			}
+			for id, l := range goes {
+				twin, ok := goes[sides.Replace(id)]
+				if !ok || sides.Replace(id) == id {
+					continue
+				}
+				assert.Equal(t, sides.Replace(part(l)), part(twin), "%s, %s: %s and %s", m.ID, s.Name, id, twin.Item)
+			}
+		}
 	}
 }

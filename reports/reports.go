@@ -50,11 +50,11 @@ type format struct {
 
 // formats in the order in which help lists them.
 var formats = []format{
-	{name: "text", doc: "for the terminal", check: asText(text.Write), loads: asText(text.Loads), tacks: asText(text.Tacks), punch: asText(text.Punch), compare: asText(text.Compare), travel: asText(text.Travel), height: asText(text.Height), cards: asText(text.Cards), history: asText(text.History), walk: asText(text.Walk)},
+	{name: "text", doc: "for the screen", check: asText(text.Write), loads: asText(text.Loads), tacks: asText(text.Tacks), punch: asText(text.Punch), compare: asText(text.Compare), travel: asText(text.Travel), height: asText(text.Height), cards: asText(text.Cards), history: asText(text.History), walk: asText(text.Walk)},
 	{name: "json", doc: "for programs: everything, stable and versioned", check: as(jsonr.Write), loads: as(jsonr.Loads), tacks: as(jsonr.Tacks), punch: as(jsonr.Punch), compare: as(jsonr.Compare), travel: as(jsonr.Travel), height: as(jsonr.Height), cards: as(jsonr.Cards), history: as(jsonr.History), walk: as(jsonr.Walk)},
 	{name: "csv", doc: "for a spreadsheet", loads: as(csvr.Loads), punch: as(csvr.Punch), travel: as(csvr.Travel), height: as(csvr.Height)},
 	{name: "markdown", doc: "for an issue or a build log", check: as(markdown.Write), punch: as(markdown.Punch), cards: as(markdown.Cards)},
-	{name: "html", doc: "one page for the wall, a telephone and paper, with pictures", check: as(html.Write), travel: as(html.Travel), cards: as(html.Cards), walk: as(html.Walk)},
+	{name: "html", doc: "one page for wall, phone and paper, with pictures", check: as(html.Write), travel: as(html.Travel), cards: as(html.Cards), walk: as(html.Walk)},
 	{name: "svg", doc: "plan, side and corners of the step that matters, or one view of it", check: func(w io.Writer, r []*verdict.Report, o Options) error { return svg.Write(w, r, o.View) }, travel: as(svg.WriteTravel)},
 	{name: "sarif", doc: "for editors and code hosts: findings at their lines", check: as(sarif.Write)},
 	{name: "junit", doc: "for build servers: a suite a move, a case a rule and item", check: as(junit.Write)},

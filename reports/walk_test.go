@@ -29,7 +29,7 @@ func round() *verdict.Round {
 			{Kind: "welds", Item: "weld", Of: []verdict.Asked{{ID: "mount", Members: 1}}, Card: 1, Lines: []verdict.Line{crack}, Was: []verdict.HistoryFact{{Item: "mount", Fact: "crack", Value: "yes", By: "EA", When: "2026-11-20"}}},
 			{Kind: "fasteners", Item: "fastener", Of: []verdict.Asked{{ID: "bolt", Members: 1}}, Fact: "torqued", Lines: []verdict.Line{torqued}},
 		}}},
-		Written: []string{"vehicle.frame: how its frame is put together"},
+		Written: []verdict.Missing{{Path: "listed.body.bolts", Doc: "what was counted"}, {Path: "listed.body.links", Doc: "what was counted"}, {Path: "vehicle.frame", Doc: "how its frame is put together"}, {Path: "welds.mount.fillet.leg", Doc: "leg"}, {Path: "welds.mount.parent", Doc: "what the pieces are made of"}},
 	}
 }
 
@@ -57,6 +57,8 @@ func TestWalk(t *testing.T) {
 		assert.Contains(t, out.String(), words)
 	}
 	assert.NotContains(t, out.String(), "\nGO")
+	assert.Equal(t, []string{"listed.body: bolts, links (what was counted)", "vehicle: frame (how its frame is put together)",
+		"welds.mount: fillet.leg (leg); parent (what the pieces are made of)"}, plain.ToWrite(r))
 
 	// As long as loads wait for something, that comes first, and what may not matter last.
 	r.First, r.Facts, r.Screens[0].May = []verdict.Missing{{Path: "parts.arm.mass", Doc: "mass with its ±"}, {Path: "parts.hub.mass", Doc: "mass with its ±"}}, 90, true

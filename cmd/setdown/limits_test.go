@@ -170,12 +170,12 @@ func TestInputsTooLarge(t *testing.T) {
 		want         string
 	}{
 		"100 MB":                   {build: append([]byte("format: setdown/1\n"), bytes.Repeat([]byte("# x\n"), 25<<20)...), slow: true, want: "car.yaml: the file is over 8 MiB; that is no build file"},
-		"100 000 items":            {build: items.Bytes(), slow: true, want: "car.yaml:3:3: the file holds more than 20000 items"},
+		"100 000 items":            {build: items.Bytes(), slow: true, want: "car.yaml:3:3: the file has more than 20000 items"},
 		"12 000 steps":             {build: build("parts: {c: {}}\nsupports: {s: {kind: stand}}\nmoves:\n  m:\n    kind: rest\n    steps:", "\n      - {name: step %d, supports: [s]}", 12_000), want: "car.yaml:308:9: the moves have 12000 steps; at most 300 are judged"},
 		"400 parts":                {build: build("parts:", "\n  p%d: {mass: 1 kg}", 400), want: "car.yaml:103:3: the file has 400 parts; at most 100 are computed"},
 		"100 castors":              {build: build("dollies: {d: {castors_at: [[0, 0, 0]", ", [%d, 0, 0]", 100, "]}}"), want: "car.yaml:2:11: a dolly with 101 castors; at most 16 are computed"},
 		"100 supports":             {build: build("supports: {t: {kind: stand}", ", s%d: {kind: stand}", 100, "}\nmoves: {m: {kind: rest, steps: [{name: a, supports: [s0, s1, s2, s3, s4, s5, s6, s7, s8, s9, s10, s11, s12, s13, s14, s15, s16]}]}}"), want: "a step with 17 supports; at most 16 are computed"},
-		"aliases of aliases":       {build: bomb(), want: "car.yaml:2:23: the aliases of this file stand for more than 10000 values"},
+		"aliases of aliases":       {build: bomb(), want: "car.yaml:2:23: the aliases in this file expand to more than 10000 values"},
 		"10 000 lists deep":        {build: []byte("format: setdown/1\nparts: " + nested("[", "", "]", 10_000)), want: "blocks are nested more than 32 deep"},
 		"10 000 maps deep":         {build: []byte("format: setdown/1\nparts: " + nested("{a: ", "1", "}", 10_000)), want: "blocks are nested more than 32 deep"},
 		"steps to the right":       {build: append([]byte("format: setdown/1\nparts:\n"), steps.Bytes()...), want: "car.yaml:"},
@@ -274,7 +274,7 @@ func TestFileOfSomebodyElse(t *testing.T) {
 	require.NoError(t, cmd.Start())
 	r := end(t, cmd, out, errOut)
 	assert.Equal(t, 2, r.code)
-	assert.Contains(t, r.err, "car.yaml: this file may not be read by you")
+	assert.Contains(t, r.err, "car.yaml: you have no permission to read this file")
 }
 
 // TestFullDisk: an answer that could not be written whole is not there at all.

@@ -27,17 +27,17 @@ var inexpressible = []string{
 	// one key in two spellings
 	"are two spellings of one key", "nobody is sure of",
 	// references and ids
-	"there is no ", " has no end ", " wants a ", "the id ", "is none of the places", " names ", "stands here a second time", "stands in the list twice",
+	"there is no ", " has no end ", ", but ", "the id ", "has no place", " names ", "appears twice here", "is listed twice",
 	// facts that contradict each other
-	"both ends are on the same part", " beside ", "contradict each other", "is not begun has no tacks", "can be there",
-	"a checklist lists no", "only a perch bears by contact", "a frame node holds the frame", "weighs something", "is not built on its", "cannot be off", "is not rated by the pair",
+	"both ends are on the same part", " beside ", "contradict each other", "not started has no tacks", "there should be only",
+	"a checklist has no", "only a spring perch can carry by contact", "a frame node fastens no joint", "weighs something", "is not built on its", "cannot be off", "is not rated per pair",
 	"castors_at names", "only what rolls", "sizes of two shapes", "nothing presses it on", "that it is pressed on", "draws a taper in",
 	"has no bush", "a bush without a bush", "it is said to be ", "it is bolted to ", "it bears on ",
 	// the mirror
-	"round in a circle", "mirror", "cannot begin an id",
+	"round in a circle", "mirror", "an id cannot begin with",
 	// values inside their form
-	"cannot be zero", "is larger than the mass itself", "standard", "from the origin", "that February", "has zero below the line", "not below one after",
-	"too large to be true", "too small to be true", "two ways", "on such a vehicle it is",
+	"cannot be zero", "is larger than the mass", "standard", "from the origin", "has no such day", "has zero as the bottom", "of 1 or more after",
+	"is too large; check", "is too small; check", "two ways", "on such a vehicle it is",
 	// how a value is spelled in YAML, which is gone once it is read
 	"must be a whole number, not", "must be yes or no, not", "cannot be read as YAML", "a second document",
 }

@@ -10,6 +10,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -29,6 +30,27 @@ type Layout struct {
 	Only string   // front or rear, where it belongs at one end
 	Axle Group    // what there is once
 	Side Group    // what there is on each side; empty with a single wheel
+	// CoilOvers: its struts are coil springs over their dampers, and no bars.
+	CoilOvers bool `yaml:"-"`
+}
+
+// onCoilOvers is what a builder writes behind the name of a layout.
+const onCoilOvers = " on coil-overs"
+
+var coilOvers = regexp.MustCompile(`( on| with)? coil ?overs?$`)
+
+// strut is the link of a layout that a coil-over can take the place of.
+const strut = "strut"
+
+// sprung is the layout with coil-overs for its struts.
+func (l *Layout) sprung() (*Layout, error) {
+	isStrut := func(link Named[Link]) bool { return link.Name == strut }
+	if !slices.ContainsFunc(l.Axle.Links, isStrut) && !slices.ContainsFunc(l.Side.Links, isStrut) {
+		return nil, fmt.Errorf("%s has no strut that a coil-over takes the place of", l.Name)
+	}
+	on := *l
+	on.Name, on.CoilOvers = l.Name+onCoilOvers, true
+	return &on, nil
 }
 
 // Group is a set of parts and what joins them. A part's name in it is that of the
@@ -108,15 +130,21 @@ var All = sync.OnceValue(func() []*Layout {
 	return all
 })
 
-// Find returns the layout that a builder names, whatever its capitals and hyphens.
+// Find returns the layout that a builder names, whatever its capitals and hyphens; one 'on
+// coil-overs' has these for its struts.
 func Find(name string) (*Layout, error) {
 	fold := func(s string) string {
 		return strings.Join(strings.Fields(strings.NewReplacer("-", " ", "_", " ", " and ", " ", "+", " ", "&", " ").Replace(strings.ToLower(s))), " ")
 	}
 	var names []string
+	base := coilOvers.ReplaceAllString(fold(name), "")
 	for _, l := range All() {
 		for _, called := range append([]string{l.Name}, l.Also...) {
-			if fold(called) == fold(name) {
+			switch {
+			case fold(called) != base:
+			case base != fold(name):
+				return l.sprung()
+			default:
 				return l, nil
 			}
 		}

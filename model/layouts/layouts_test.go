@@ -23,6 +23,16 @@ func pairs(give func(front, rear *layouts.Layout)) {
 			}
 		}
 	}
+	wishbones, _ := layouts.Find("double wishbone")
+	for _, l := range layouts.All() {
+		switch on, err := layouts.Find(l.Name + " on coil-overs"); {
+		case err != nil: // it has no strut
+		case l.Only == "front":
+			give(on, wishbones)
+		default:
+			give(wishbones, on)
+		}
+	}
 }
 
 // Every pair of layouts reads without a mistake, and so does its table of points
@@ -145,12 +155,15 @@ func TestFind(t *testing.T) {
 	for name, want := range map[string]string{
 		"double wishbone": "double wishbone", "Double-Wishbone": "double wishbone", "wishbones": "double wishbone", "leaves": "live axle on leaves",
 		"four links and Panhard rod": "four links and Panhard rod", "four-link panhard": "four links and Panhard rod", "De Dion": "de Dion",
+		"wishbones + coilovers": "double wishbone on coil-overs", "Double-Wishbone on coil-overs": "double wishbone on coil-overs",
 	} {
 		l, err := layouts.Find(name)
 		require.NoError(t, err, name)
 		assert.Equal(t, want, l.Name)
 	}
-	_, err := layouts.Find("duoble wishbone")
+	_, err := layouts.Find("leaves on coil-overs")
+	assert.EqualError(t, err, "live axle on leaves has no strut that a coil-over takes the place of")
+	_, err = layouts.Find("duoble wishbone")
 	assert.EqualError(t, err, `no layout is called "duoble wishbone" (did you mean "double wishbone"?)`)
 }
 

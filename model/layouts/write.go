@@ -45,7 +45,7 @@ func (a axle) id(name, side string) string {
 }
 
 // sections of a build file in the order in which people read them.
-var sections = []string{"parts", "joints", "links", "fasteners", "stud_nuts", "spacers", "welds", "wheels", "brakes", "supports", "restraints", "moves"}
+var sections = []string{"parts", "joints", "links", "springs", "fasteners", "stud_nuts", "spacers", "welds", "wheels", "brakes", "supports", "restraints", "moves"}
 
 type writer struct {
 	bodies map[string][]string
@@ -99,7 +99,11 @@ const (
 	bareBolt    = "thread, class, torque, lock, surface, hole, tab with integral: yes where no weld of it is listed; spread of a group"
 	nutFill     = "thread, torque, torque_max, lock"
 	weldFill    = "fillet, base, parent"
-	linkFill    = "tube or bar, rod_ends, temporary, adjusted_in_place; shear of each end, and axis: square or where its bolt points"
+	linkFill    = "tube or bar, rod_ends, temporary, adjusted_in_place; " + endFill
+	endFill     = "shear of each end, and axis: square or where its bolt points"
+	// A coil-over is a link between its bolts, and a spring that holds it.
+	springLinkFill = "can_pull: yes where its damper is bolted at both ends; " + endFill
+	springFill     = "rate, free_length, solid_length of the coil; open_length and closed_length of the damper; collar_pitch"
 )
 
 // axle writes one axle: what there is once, and the left side, which mirror turns.
@@ -234,7 +238,12 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 		for _, e := range ends {
 			own = append(own, fmt.Sprintf("%s: {on: %s}", e.Name, a.id(e.Value.On, prefix)))
 		}
-		w.add("links", role+" "+kin(name)+" "+a.Name, id, "role: "+role, "ends: {"+strings.Join(own, ", ")+"}", linkFill)
+		says, fill := "role: "+role, linkFill
+		if a.CoilOvers && name == strut {
+			says, fill = says+", temporary: no", springLinkFill
+			w.add("springs", "coil-over "+a.Name, prefix+"spring", "kind: coil-over", "holds: ["+id+"]", springFill)
+		}
+		w.add("links", role+" "+kin(name)+" "+a.Name, id, says, "ends: {"+strings.Join(own, ", ")+"}", fill)
 		for _, e := range ends {
 			w.points = append(w.points, id+"/"+e.Name)
 			w.holders(a, id+"/"+e.Name, id+"-"+e.Name, e.Value.HeldBy, prefix, does(role))
@@ -367,7 +376,8 @@ func (w *writer) file(front, rear *Layout, points string) []byte {
 	b.WriteString(`# What there is on this vehicle, by name. Say what each thing is where a comment
 # asks for it: the first of alike ones is filled in, the others are like it. Take out
 # what your car has not, and what no line here names is to be added. The points go
-# into the table. What you see goes into looks: nobody fills that in beforehand.
+# into the table. What you see goes into looks: nobody fills that in beforehand. When a
+# stand, trestle or jack was last examined is seen on its sticker (examined).
 format: setdown/2
 vehicle: {coordinates: mm, built_on: frame, frame: "?"}  # frame: welded, bolted or one piece
 people: []

@@ -140,6 +140,34 @@ func TestBarsKeepTheirLength(t *testing.T) {
 	}
 }
 
+// A bar is no further out of square to a bolt that was drawn square to it than it has tilted, and
+// to one of them by just that much.
+func TestTiltedIsTheWorstSquareBolt(t *testing.T) {
+	for _, sys := range []linkage.System{rearLeft(), frontLeft()} {
+		l, start := drawn(t, sys, linkage.Height(0, 0))
+		for _, h := range []float64{-0.04, 0.025, 0.04} {
+			s := lift(t, l, start, h)
+			for _, b := range append(sys.Bars, sys.Struts...) {
+				for _, on := range []int{b.A, b.B} {
+					most, worst := s.Tilted(b, on), 0.0
+					along := r3.Unit(r3.Sub(b.PA, b.PB))
+					one := r3.Unit(r3.Cross(along, vec{X: 0.3, Y: 0.2, Z: 0.9}))
+					other := r3.Cross(along, one)
+					for degree := range 180 {
+						a := float64(degree) * math.Pi / 180
+						bolt := r3.Add(r3.Scale(math.Cos(a), one), r3.Scale(math.Sin(a), other))
+						worst = max(worst, s.OutOfSquare(b, on, bolt))
+					}
+					require.LessOrEqual(t, worst, most+1e-9)
+					require.InDelta(t, most, worst, 1e-4)
+					require.Positive(t, most)
+				}
+			}
+		}
+		require.InDelta(t, 0, start.Tilted(sys.Bars[0], sys.Bars[0].B), 1e-9)
+	}
+}
+
 // The velocities are the derivatives of the poses: by drive, by length of a bar, by
 // length of the strut.
 func TestVelocities(t *testing.T) {

@@ -118,6 +118,16 @@ func (s *State) OutOfSquare(b Bar, on int, bolt Vec) float64 {
 	return math.Abs(math.Pi/2 - math.Atan2(r3.Norm(r3.Cross(u, v)), r3.Dot(u, v)))
 }
 
+// Tilted is the angle that has come between a bar and the direction in which it was drawn, carried
+// by the body at one of its ends, rad: the most that the bar is out of square to a bolt there that
+// was drawn square to it, whichever way that points.
+func (s *State) Tilted(b Bar, on int) float64 {
+	b.PA, b.PB = r3.Sub(b.PA, s.l.origin), r3.Sub(b.PB, s.l.origin)
+	xa, xb := s.ends(&b)
+	u, v := r3.Sub(xa, xb), s.direction(on, r3.Sub(b.PA, b.PB))
+	return math.Atan2(r3.Norm(r3.Cross(u, v)), r3.Dot(u, v))
+}
+
 // Tight is how near parts stand to one line: the smallest singular value of the
 // scaled equations as a share of the largest. Nought is a dead centre.
 func (s *State) Tight() float64 { return s.own().tight }

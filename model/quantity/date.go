@@ -26,7 +26,7 @@ func ParseDate(text string) (Date, error) {
 	}
 	m := dateForm.FindStringSubmatch(clean)
 	if m == nil {
-		return Date{}, fmt.Errorf("%q is no date; write year, month and day as 2026-11-20", clean)
+		return Date{}, fmt.Errorf("%q is not a date; write it as 2026-11-20", clean)
 	}
 	year, _ := strconv.Atoi(m[1]) // digits only
 	month, _ := strconv.Atoi(m[2])
@@ -36,9 +36,9 @@ func ParseDate(text string) (Date, error) {
 	case year < 1900:
 		return Date{}, fmt.Errorf("%q is before the year 1900; write year, month and day as 2026-11-20", clean)
 	case month < 1 || month > 12:
-		return Date{}, fmt.Errorf("%q has no month that exists; write year, month and day as 2026-11-20", clean)
+		return Date{}, fmt.Errorf("%q has a month that does not exist; write year-month-day as 2026-11-20", clean)
 	case ofTime(date.utc()) != date:
-		return Date{}, fmt.Errorf("%q is a day that %s %d does not have; look at the calendar", clean, date.Month, year)
+		return Date{}, fmt.Errorf("%q: %s %d has no such day", clean, date.Month, year)
 	}
 	return date, nil
 }

@@ -19,14 +19,14 @@ func TestParseDate(t *testing.T) {
 
 	refused := map[string]string{
 		"":                     "empty; a date is wanted, for example 2026-11-20",
-		"20/11/2026":           `"20/11/2026" is no date; write year, month and day as 2026-11-20`,
-		"2026-11-2":            `"2026-11-2" is no date; write year, month and day as 2026-11-20`,
-		"2026-11-20T10:00:00Z": `"2026-11-20T10:00:00Z" is no date; write year, month and day as 2026-11-20`,
-		"2026-02-29":           `"2026-02-29" is a day that February 2026 does not have; look at the calendar`,
-		"2026-11-31":           `"2026-11-31" is a day that November 2026 does not have; look at the calendar`,
-		"2026-11-00":           `"2026-11-00" is a day that November 2026 does not have; look at the calendar`,
-		"2026-13-01":           `"2026-13-01" has no month that exists; write year, month and day as 2026-11-20`,
-		"2026-00-01":           `"2026-00-01" has no month that exists; write year, month and day as 2026-11-20`,
+		"20/11/2026":           `"20/11/2026" is not a date; write it as 2026-11-20`,
+		"2026-11-2":            `"2026-11-2" is not a date; write it as 2026-11-20`,
+		"2026-11-20T10:00:00Z": `"2026-11-20T10:00:00Z" is not a date; write it as 2026-11-20`,
+		"2026-02-29":           `"2026-02-29": February 2026 has no such day`,
+		"2026-11-31":           `"2026-11-31": November 2026 has no such day`,
+		"2026-11-00":           `"2026-11-00": November 2026 has no such day`,
+		"2026-13-01":           `"2026-13-01" has a month that does not exist; write year-month-day as 2026-11-20`,
+		"2026-00-01":           `"2026-00-01" has a month that does not exist; write year-month-day as 2026-11-20`,
 		"0026-11-20":           `"0026-11-20" is before the year 1900; write year, month and day as 2026-11-20`,
 	}
 	for text, message := range refused {

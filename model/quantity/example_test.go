@@ -19,7 +19,7 @@ func ExampleParse() {
 	// Output:
 	// 420 kg ± 15 kg
 	// 2 t is 19613 N
-	// "60 kg" is a mass; a torque is wanted, for example 60 N·m or 45 ft·lbf
+	// "60 kg" is a mass; it must be a torque, for example 60 N·m or 45 ft·lbf
 }
 
 func ExampleOf() {

@@ -87,14 +87,14 @@ func parse(text string, want Dimension) (Quantity, error) {
 		one := named("", Number)
 		u = &one
 	case u == nil:
-		return Quantity{}, fmt.Errorf("has no unit; %s is written in %s, for example %s", a(want.String()), source.Either(want.Units()), examples[want])
+		return Quantity{}, fmt.Errorf("has no unit; write %s in %s, for example %s", a(want.String()), source.Either(want.Units()), examples[want])
 	}
 	isShare = isShare && u.name != "%"
 	for _, part := range []*unit{u, tol.unit} {
 		if part == nil || part.fits(want) || isShare && part == tol.unit {
 			continue
 		}
-		return Quantity{}, fmt.Errorf("is %s; %s is wanted, for example %s", a(part.dim.String()), a(want.String()), examples[want])
+		return Quantity{}, fmt.Errorf("is %s; it must be %s, for example %s", a(part.dim.String()), a(want.String()), examples[want])
 	}
 
 	q := Quantity{Value: value.si(u, want), Dim: u.dim, Unit: u.name}
@@ -113,9 +113,9 @@ func parse(text string, want Dimension) (Quantity, error) {
 	for _, v := range []float64{math.Abs(q.Value), q.Tol} {
 		switch {
 		case v > maxValue:
-			return Quantity{}, fmt.Errorf("is too large to be true; look at the exponent and the unit")
+			return Quantity{}, fmt.Errorf("is too large; check the unit")
 		case v != 0 && v < minValue:
-			return Quantity{}, fmt.Errorf("is too small to be true; look at the exponent and the unit")
+			return Quantity{}, fmt.Errorf("is too small; check the unit")
 		}
 	}
 	return q, nil
@@ -135,7 +135,7 @@ func read(text string, want Dimension) (term, error) {
 	case text == "":
 		return term{}, fmt.Errorf("has no number")
 	case strings.HasPrefix(rest, ",") && len(rest) > 1 && isDigit(rest[1]):
-		return term{}, fmt.Errorf("has a comma; write a decimal point and no sign for thousands, such as 1.5 or 1500")
+		return term{}, fmt.Errorf("has a comma; write 1.5 or 1500, with a point for decimals and nothing for thousands")
 	case number == "":
 		return term{}, fmt.Errorf("does not begin with a number")
 	case rest != "" && (isDigit(rest[0]) || strings.ContainsAny(rest[:1], "./")):
@@ -146,7 +146,7 @@ func read(text string, want Dimension) (term, error) {
 		return term{value: value}, err
 	}
 	if way, ok := ambiguous[strings.ToLower(simplify(rest))]; ok {
-		return term{}, fmt.Errorf("has the unit %q, which does not mean the same to everybody; %s", rest, way)
+		return term{}, fmt.Errorf("has the unit %q, which means different things to different people; %s", rest, way)
 	}
 	u, ok := find(rest)
 	if !ok {
@@ -166,7 +166,7 @@ func unknownUnit(text string, want Dimension) error {
 	if u, ok := find(source.Suggest(text, known)); ok {
 		hint = fmt.Sprintf("did you mean %s?", u.name)
 	}
-	return fmt.Errorf("has a unit that is not known here, %q; %s", text, hint)
+	return fmt.Errorf("has an unknown unit, %q; %s", text, hint)
 }
 
 func isDigit(c byte) bool { return '0' <= c && c <= '9' }
@@ -201,9 +201,9 @@ func decimal(text string) (float64, error) {
 	d, _ := strconv.ParseFloat(under, 64)
 	switch {
 	case d == 0:
-		return 0, fmt.Errorf("has zero below the line of its fraction")
+		return 0, fmt.Errorf("has zero as the bottom of its fraction")
 	case strings.ContainsAny(unsigned, " -") && n >= d:
-		return 0, fmt.Errorf("has a fraction that is not below one after a whole number; write 1 1/2")
+		return 0, fmt.Errorf("has a fraction of 1 or more after a whole number; write 1 1/2")
 	}
 	return sign*(whole+n/d) + 0, nil
 }

@@ -143,7 +143,7 @@ func (q Quantity) In(name string) (float64, error) {
 	if name == "" && q.Dim == Number {
 		return q.Value, nil
 	}
-	return 0, fmt.Errorf("%s is not measured in %q; write %s", a(q.Dim.String()), name, source.Either(q.Dim.Units()))
+	return 0, fmt.Errorf("%s cannot be in %q; write %s", a(q.Dim.String()), name, source.Either(q.Dim.Units()))
 }
 
 // a puts the article before a word.

@@ -53,7 +53,7 @@ func ParseThread(text string) (Thread, error) {
 	} else if british.MatchString(base) {
 		err = fmt.Errorf("is a British thread, and BSW, BSF, BSP and BA are not known here; leave it out and have the joint looked at by somebody who knows it")
 	} else {
-		err = fmt.Errorf("is no metric or unified thread; write it as %s", threadExample)
+		err = fmt.Errorf("is not a metric or unified thread; write it as %s", threadExample)
 	}
 	if err != nil {
 		return Thread{}, fmt.Errorf("%q %w", clean, err)

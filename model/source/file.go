@@ -53,7 +53,7 @@ func ReadFile(path string, most int64, what string) ([]byte, error) {
 	case err != nil:
 		return nil, reason("read", err)
 	case after.Size() != int64(len(text)) || !after.ModTime().Equal(before.ModTime()):
-		return nil, errors.New("the file changed while it was read; check it again")
+		return nil, errors.New("the file changed while being read; run it again")
 	}
 	return text, nil
 }
@@ -79,7 +79,7 @@ func reason(verb string, err error) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return ErrAbsent
 	case errors.Is(err, fs.ErrPermission):
-		return errors.New("this file may not be read by you")
+		return errors.New("you have no permission to read this file")
 	}
 	var pathError *fs.PathError
 	if errors.As(err, &pathError) {

@@ -116,7 +116,11 @@ func (s *Step) loseMembers(cols, supports []int, out *Outcome) {
 		}
 		if fate > out.Fate {
 			out.Fate, out.Bodies, out.Case = fate, moving, lc.name
-			out.Words = s.m.describe(motion, moving)
+			how := s.m.how
+			if fate != Drops {
+				how = s.m.gives
+			}
+			out.Words = s.m.describe(motion, moving, how)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func (s *Step) failure(dir *direction, residual []float64, gone ...int) *Failure
 	}
 	relative := s.m.relativeToBase(v)
 	moving := s.moving(relative)
-	return &Failure{Words: words + s.m.describe(relative, moving), Bodies: moving}
+	return &Failure{Words: words + s.m.describe(relative, moving, s.m.how), Bodies: moving}
 }
 
 // relativeToBase takes the motion of the base, as if all were one body, out of v.
@@ -115,10 +115,10 @@ func tipWay(turn Vec) string {
 }
 
 // describe words a motion: a part that moves much, how, about which joint, and
-// what goes with it. With no list of bodies it finds the one that moves most. Of parts
-// that move much the first of the file is named, so that left and right read alike
-// whichever of them moves a little more.
-func (m *Model) describe(v []float64, moving []int) string {
+// what goes with it, in the words of how. With no list of bodies it finds the one that moves most. Of parts
+// that move much the first of the file is named, or else one that lies across the vehicle, as
+// an axle does, so that left and right read alike whichever of them moves a little more.
+func (m *Model) describe(v []float64, moving []int, how func([]float64, int) string) string {
 	size := func(b int) float64 { return norm(v[6*b : 6*b+6]) }
 	if len(moving) == 0 {
 		most := 0
@@ -131,8 +131,12 @@ func (m *Model) describe(v []float64, moving []int) string {
 	}
 	moving = slices.Sorted(slices.Values(moving))
 	most := slices.MaxFunc(moving, func(a, b int) int { return cmp.Compare(size(a), size(b)) })
-	lead := moving[slices.IndexFunc(moving, func(b int) bool { return size(b) >= size(most)/2 })]
-	text := m.sys.Bodies[lead].Name + " " + m.how(v, lead)
+	much := func(b int) bool { return size(b) >= size(most)/4 }
+	lead := moving[slices.IndexFunc(moving, much)]
+	if i := slices.IndexFunc(moving, func(b int) bool { return much(b) && m.spans(b) }); i >= 0 {
+		lead = moving[i]
+	}
+	text := m.sys.Bodies[lead].Name + " " + how(v, lead)
 	if len(moving) > 1 {
 		var others []string
 		for _, b := range moving {
@@ -175,10 +179,27 @@ func (m *Model) how(v []float64, b int) string {
 		}
 		return "turns, its front up" + about
 	}
+	if m.spans(b) {
+		return "tips " + tipWay(turn) + about
+	}
 	if (turn.X > 0) == (m.centre[b].Y >= 0) {
 		return "turns, its top inward" + about
 	}
 	return "turns, its top outward" + about
+}
+
+// spans reports whether a part lies across the vehicle, as an axle does, so that it is of no side.
+func (m *Model) spans(b int) bool { return math.Abs(m.centre[b].Y) < 0.05*m.size }
+
+// gives words the motion of one body without its direction: how a vehicle goes that falls or
+// rocks hangs on which way it is pushed first.
+func (m *Model) gives(v []float64, b int) string {
+	k := 6 * b
+	turn := r3.Scale(1/m.size, Vec{X: v[k+3], Y: v[k+4], Z: v[k+5]})
+	if r3.Norm(turn)*m.size < 0.05*r3.Norm(Vec{X: v[k], Y: v[k+1], Z: v[k+2]}) {
+		return "moves away"
+	}
+	return "turns" + m.pivotOf(v, b)
 }
 
 // pivotOf names the first joint of the body that stays where it is while the body moves.

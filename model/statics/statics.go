@@ -176,7 +176,7 @@ type ErrNearlySingular struct {
 }
 
 func (e *ErrNearlySingular) Error() string {
-	return fmt.Sprintf("the geometry is nearly singular (%.1e): %s; measure the points again or add the member that holds it", e.Value, e.Words)
+	return fmt.Sprintf("by the points in the file it is only just held (%.1e): %s; measure the points again or add the member that is missing", e.Value, e.Words)
 }
 
 // New makes a vehicle ready. It fails when the data is not finite, a joint or
@@ -412,7 +412,7 @@ func (m *Model) factor() error {
 		}
 	}
 	if rank < len(values) && values[rank] > rankZero*values[0] {
-		return &ErrNearlySingular{Value: values[rank] / values[0], Words: m.describe(mat.Col(nil, rank, &u), nil)}
+		return &ErrNearlySingular{Value: values[rank] / values[0], Words: m.describe(mat.Col(nil, rank, &u), nil, m.how)}
 	}
 	scaled := mat.NewDense(m.n, rank, nil)
 	for i := range m.n {

@@ -150,7 +150,7 @@ func (s *Step) driven(name string, k *share) *Failure {
 			limit = -1
 		}
 		if moment := math.Abs(power) * r3.Norm(s.m.basis[w.col].moment); moment > limit+balance*s.m.size || limit < 0 {
-			return &Failure{Words: fmt.Sprintf("%s: %s, driven by more than its own weight", name, s.m.describe(motion, moving)), Bodies: moving}
+			return &Failure{Words: fmt.Sprintf("%s: %s, driven by more than its own weight", name, s.m.describe(motion, moving, s.m.how)), Bodies: moving}
 		}
 	}
 	return nil

@@ -20,13 +20,13 @@ func BadCharacter(text []byte) (line, column int, message, hint string) {
 			}
 			return line, column, "this character is not UTF-8", "save the file again as UTF-8"
 		case c == '\uFEFF':
-			return line, column, "the file holds a byte order mark", "save it again as UTF-8 without a mark (BOM)"
+			return line, column, "the file begins with a byte order mark", "save it again as UTF-8 without a mark (BOM)"
 		case c == '\t' && indent && !blankLine(text[i:]):
-			return line, column, "a tab stands before the first word of this line", "indent with spaces"
+			return line, column, "this line begins with a tab", "indent with spaces"
 		case c == '\r' && (i+1 == len(text) || text[i+1] != '\n'):
-			return line, column, "a line ends in a lone carriage return", "save the file again with ordinary line ends"
+			return line, column, "a line ends with a carriage return only", "save the file again with normal line ends"
 		case c == '\u2028' || c == '\u2029' || c == '\u0085':
-			return line, column, "this invisible character would break the line", "delete it and type the line again"
+			return line, column, "an invisible character here breaks the line", "delete it and type the line again"
 		case c < ' ' && c != '\t' && c != '\n' && c != '\r', c >= 0x7f && c < 0xa0, c == '\uFFFE', c == '\uFFFF':
 			return line, column, fmt.Sprintf("a control character (%U) stands here", c), "delete it"
 		}

@@ -20,19 +20,19 @@ var messages = []struct {
 }{
 	{"mapping values are not allowed", false, false, "unexpected colon", "put the text in quotes when it holds a colon, and check that the line above is finished"},
 	{"could not find expected ':'", false, false, "a key without its colon, or a line that is indented wrongly", "write key: value"},
-	{"mapping keys are not allowed", false, false, "a question mark or key stands where none can stand", "for what is not known write 'not sure', or leave the key out"},
-	{"block sequence entries are not allowed", false, false, "a dash stands where no list can begin", "begin the list on a line of its own"},
-	{"did not find expected key", true, true, "this line does not fit in with the lines above it", "check its indentation, its quotes and brackets"},
-	{"did not find expected '-' indicator", true, true, "this line does not fit into the list above it", "begin it with a dash, or check its indentation"},
-	{"did not find expected <document start>", true, true, "this line does not fit in with the lines above it", "check its indentation"},
+	{"mapping keys are not allowed", false, false, "unexpected question mark or key", "for what is not known write 'not sure', or leave the key out"},
+	{"block sequence entries are not allowed", false, false, "unexpected dash: no list can begin here", "begin the list on a line of its own"},
+	{"did not find expected key", true, true, "this line does not match the lines above it", "check its indentation, its quotes and brackets"},
+	{"did not find expected '-' indicator", true, true, "this line does not match the list above it", "begin it with a dash, or check its indentation"},
+	{"did not find expected <document start>", true, true, "this line does not match the lines above it", "check its indentation"},
 	{"did not find expected ',' or ']'", true, false, "a bracket [ that opens here is not closed, or a comma is missing in it", ""},
 	{"did not find expected ',' or '}'", true, false, "a brace { that opens here is not closed, or a comma is missing in it", ""},
 	{"did not find expected node content", true, false, "a value is missing here", ""},
 	{"found unexpected end of stream", false, false, "a quote that opens here is not closed", ""},
 	{"found unknown escape character", false, false, "a backslash in double quotes means something else", "write it in single quotes"},
 	{"cannot start any token", false, false, "a value cannot begin with this character", "put the value in quotes"},
-	{"found a tab character", false, false, "a tab stands where spaces are needed", "indent with spaces"},
-	{"exceeded max depth", false, false, "blocks lie too deep inside each other", ""},
+	{"found a tab character", false, false, "a tab is used where spaces are needed", "indent with spaces"},
+	{"exceeded max depth", false, false, "too many blocks inside each other", ""},
 }
 
 // maxSearched is the size of a file, in bytes, in which the wrong line is searched
@@ -51,7 +51,7 @@ func explain(text []byte, problem string) (line, column int, message, hint strin
 	}
 	message = "this cannot be read as YAML"
 	if m := anchorName.FindStringSubmatch(problem); m != nil {
-		message = fmt.Sprintf("the alias *%s stands for nothing", m[1])
+		message = fmt.Sprintf("the alias *%s refers to nothing", m[1])
 		hint = "the value it repeats must come first, marked &" + m[1]
 		line = 1 + max(0, strings.Count(before(string(text), "*"+m[1]), "\n"))
 	}

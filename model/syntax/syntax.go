@@ -150,10 +150,10 @@ func (v *vetting) node(n *yaml.Node, depth int, aliased bool) {
 		v.stop(n, fmt.Sprintf("blocks are nested more than %d deep", v.MaxDepth), "")
 		return
 	case v.open[n]:
-		v.stop(n, "an alias leads back to itself", "write the value out")
+		v.stop(n, "an alias refers to itself", "write the value out")
 		return
 	case v.aliased > v.MaxAliased:
-		v.stop(n, fmt.Sprintf("the aliases of this file stand for more than %d values", v.MaxAliased), "write the values out")
+		v.stop(n, fmt.Sprintf("the aliases in this file expand to more than %d values", v.MaxAliased), "write the values out")
 		return
 	case n.Style&yaml.TaggedStyle != 0:
 		v.fail(n, v.Tag.Message, v.Tag.Hint)
@@ -189,7 +189,7 @@ const itemDepth = 2
 // count adds to the items of the file and is false when they are too many.
 func (v *vetting) count(n *yaml.Node, items int) bool {
 	if v.items += items; v.MaxItems > 0 && v.items > v.MaxItems {
-		v.stop(n, fmt.Sprintf("the file holds more than %d items", v.MaxItems), "")
+		v.stop(n, fmt.Sprintf("the file has more than %d items", v.MaxItems), "")
 		return false
 	}
 	return true
@@ -211,9 +211,9 @@ func (v *vetting) mapping(n *yaml.Node, depth int, aliased bool) {
 		case key.Kind != yaml.ScalarNode:
 			v.stop(key, "a key must be a plain word", "")
 		case key.Tag == "!!merge":
-			v.stop(key, "merge keys (<<) are not read", v.Repeat)
+			v.stop(key, "merge keys (<<) are not allowed", v.Repeat)
 		case first != nil:
-			v.fail(key, fmt.Sprintf("%s stands here a second time", Shown(key.Value)), "keep one of the two",
+			v.fail(key, fmt.Sprintf("%s appears twice here", Shown(key.Value)), "keep one of the two",
 				source.Related{Span: v.span(first), Message: "first here"})
 		default:
 			seen[key.Value] = key

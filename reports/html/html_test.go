@@ -51,7 +51,7 @@ func TestShowsWhatTheReportHolds(t *testing.T) {
 	board, page := write(t, sample(t)), write(t, single(t))
 	for _, want := range []string{
 		"<title>NO-GO: Hill-climb special</title>", "Nothing recorded stops 1 of 2 moves. This is not permission.", `<a href="#m1">`, "Nothing recorded stops it. 1 caution.",
-		"GO means only this", "Signed off by RT on 2026-11-24; nothing changed since", "in charge of the move", "A signature is a record, not permission.", "No signatures: this move is not to be made.",
+		"GO means only this", "Signed off by RT on 2026-11-24; nothing in the file has changed since", "in charge of the move", "A signature is a record, not permission.", "No signatures: this move is not to be made.",
 		"Your own rules: own-rule; switched off: tab-bend: RT, no bent tabs; changed policy: tack_strength = 0.", "4 tacks × 8 mm", "carries vehicle, 45 N; its computed strength is 9000 N; STOPS THE MOVE",
 		"Nobody is under the vehicle while it moves.", "what a tack counts for", "design_factor", "This sheet compares what is written in the file with a set of rules.",
 	} {

@@ -22,6 +22,7 @@ var walkPage = template.Must(template.New("walk").Funcs(template.FuncMap{
 	"members":  func(q verdict.Question) []string { return plain.Members(&q) },
 	"blank":    func(q verdict.Question) bool { return q.Fact != "" && len(q.Lines[0].Words) == 0 },
 	"first":    first,
+	"towrite":  plain.ToWrite,
 	"usual":    func() []string { return plain.UsualShort },
 }).Parse(walkText))
 

@@ -105,10 +105,8 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	}
 	s.stops(m)
 	first, rest := firstOf(m)
-	s.First, s.Looks, s.Soft = looks(first), looks(rest), looks(open(Soft(m)))
-	for _, b := range briefly(told(m), Fault) {
-		s.Cautions = append(s.Cautions, b.said())
-	}
+	s.First, s.Looks = looks(first), looks(rest)
+	s.Cautions, s.Soft = cautions(m)
 	for _, f := range m.Of(verdict.Waived) {
 		text := Say(&f)
 		if w := f.Waiver; w != nil {
@@ -141,8 +139,11 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 func idle(m *verdict.Move) string {
 	var items []string
 	for _, f := range m.Of(verdict.Note) {
-		passedOver := func(b verdict.Because) bool { return strings.HasSuffix(b.Left.Fact, ".passed_over") }
-		if len(f.Steps) == len(m.Steps) && slices.ContainsFunc(f.Because, passedOver) && !slices.Contains(items, f.Item) {
+		bad := func(b verdict.Because) bool {
+			_, name, _ := strings.Cut(b.Left.Fact, ".")
+			return slices.Contains(knownBad, name)
+		}
+		if len(f.Steps) == len(m.Steps) && slices.ContainsFunc(f.Because, bad) && !slices.Contains(items, f.Item) {
 			items = append(items, f.Item)
 		}
 	}
@@ -151,6 +152,9 @@ func idle(m *verdict.Move) string {
 	}
 	return fmt.Sprintf("Known bad, but nothing rests on it in this move: %s (%d)", Names(items), len(items))
 }
+
+// knownBad are the facts by which a thing is known to be bad whatever rests on it.
+var knownBad = []string{"passed_over", "came_wrong", "proof_void", "length_off"}
 
 // said is a brief as a sheet says it, which is about one move and need not name it.
 func (b Brief) said() string {
@@ -475,6 +479,15 @@ func open(list []verdict.Finding) []verdict.Finding {
 	return slices.DeleteFunc(list, func(f verdict.Finding) bool { return !Open(&f) || len(f.Missing) == 0 })
 }
 
+// cautions are those of a move as every writer lists and counts them, alike ones as one: what is
+// stated, and what is only asked.
+func cautions(m *verdict.Move) (stated []string, asked []Look) {
+	for _, b := range briefly(told(m), Fault) {
+		stated = append(stated, b.said())
+	}
+	return stated, looks(open(Soft(m)))
+}
+
 // told lists the cautions that state something.
 func told(m *verdict.Move) []verdict.Finding {
 	return slices.DeleteFunc(Soft(m), func(f verdict.Finding) bool { return Open(&f) && len(f.Missing) > 0 })
@@ -546,7 +559,7 @@ func Source(r *verdict.Report) string {
 // BoardLead is the verdict on all moves of a file in a sentence.
 func BoardLead(r *verdict.Report) string {
 	if len(r.Moves) == 0 {
-		return "The file has no moves: nothing was checked. Write the move you plan under moves, with its steps and their supports."
+		return "The file has no moves: nothing was checked. Write the move you plan under 'moves', with its steps and supports."
 	}
 	free := 0
 	for i := range r.Moves {

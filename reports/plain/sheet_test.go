@@ -18,9 +18,23 @@ func TestIdle(t *testing.T) {
 	assert.Empty(t, idle(m))
 	m.Findings = []verdict.Finding{
 		note("nut", "it.passed_over", "up", "down"), note("spacers", "it.passed_over", "up", "down"), note("nut", "it.passed_over", "up", "down"),
-		note("bush", "bolt.found.tightness", "up", "down"), note("strut", "it.passed_over", "up"),
+		note("bush", "bolt.found.tightness", "up", "down"), note("strut", "it.passed_over", "up"), note("arm", "part.proof_void", "up", "down"),
 	}
-	assert.Equal(t, "Known bad, but nothing rests on it in this move: nut, spacers (2)", idle(m))
+	assert.Equal(t, "Known bad, but nothing rests on it in this move: nut, spacers, arm (3)", idle(m))
+}
+
+// A board says as many cautions of a move as its sheet lists: alike ones are one.
+func TestOneCountOfCautions(t *testing.T) {
+	m := &verdict.Move{Decision: verdict.Go, Findings: []verdict.Finding{
+		finding("a", verdict.Caution, "v"), finding("a", verdict.Caution, "w"), finding("b", verdict.Caution, "u"),
+		{Rule: "c", Outcome: verdict.NotRecorded, Item: "w", Kind: "welds", Missing: []verdict.Missing{leg}},
+	}}
+	s := NewSheet(&verdict.Report{}, m)
+	assert.Len(t, s.Cautions, 2)
+	assert.Len(t, s.Soft, 1)
+	assert.Equal(t, 3, Cautions(m))
+	assert.Contains(t, State(m), "3 cautions")
+	assert.Contains(t, s.Rest, "Read the 3 cautions first.")
 }
 
 func TestBoardLead(t *testing.T) {

@@ -24,9 +24,9 @@ func Solved(s *verdict.Step) string {
 	case verdict.NoEquilibrium:
 		return "it does not stand: " + s.Reason
 	case verdict.LumpWithoutJoints:
-		return "taken as one rigid lump: the file lists no joints, so no forces inside are computed"
+		return "taken as one solid lump: the file lists no joints, so forces inside it are not computed"
 	case verdict.LumpWithoutPlaces:
-		return "taken as one rigid lump for its supports: places of joints are not recorded, so no forces inside are computed"
+		return "taken as one solid lump: the positions of joints are not recorded, so forces inside it are not computed"
 	}
 	return s.Reason
 }

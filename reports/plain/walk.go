@@ -90,9 +90,37 @@ func First(r *verdict.Round) (list []Look, then string) {
 	return looks(firstFindings(r.Move, r.First, nil)), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
 }
 
+// ToWrite lists what no look answers, all of one thing in one line.
+func ToWrite(r *verdict.Round) []string {
+	var lines []string
+	for from := 0; from < len(r.Written); {
+		of, to := writtenAt(r.Written[from].Path), from
+		same := true
+		var keys, all []string
+		for ; to < len(r.Written) && writtenAt(r.Written[to].Path) == of; to++ {
+			m := r.Written[to]
+			key := strings.TrimPrefix(m.Path, of+".")
+			same = same && question(m) == question(r.Written[from])
+			keys, all = append(keys, key), append(all, key+" ("+question(m)+")")
+		}
+		if same && len(keys) > 1 {
+			all = []string{strings.Join(keys, ", ") + " (" + question(r.Written[from]) + ")"}
+		}
+		lines, from = append(lines, of+": "+strings.Join(all, "; ")), to
+	}
+	return lines
+}
+
+// writtenAt is the item of a path with its heading, or the heading alone where it has no items.
+func writtenAt(path string) string {
+	parts := strings.SplitN(path, ".", 3)
+	return strings.Join(parts[:min(len(parts)-1, 2)], ".")
+}
+
 // Cautions counts the cautions of a move as its sheet lists them.
 func Cautions(m *verdict.Move) int {
-	return len(briefly(told(m), Fault)) + len(looks(open(Soft(m))))
+	stated, asked := cautions(m)
+	return len(stated) + len(asked)
 }
 
 // Members names the things of a question, a group by its members where they are asked

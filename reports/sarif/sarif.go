@@ -107,7 +107,7 @@ func (l *writer) note(level string, span source.Span, text string) {
 
 // unexplained is the error for a NO-GO without a finding that blocks.
 func (l *writer) unexplained(file, move string, span source.Span) {
-	l.rule(unchecked, "", "error", "Nothing was checked, and what was not checked is NO-GO.")
+	l.rule(unchecked, "", "error", "Nothing was checked, so it is NO-GO.")
 	text := "NO-GO: nothing was checked."
 	if move != "" {
 		text = "NO-GO for " + move + ": nothing was checked."

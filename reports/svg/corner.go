@@ -71,11 +71,11 @@ func Corner(s *verdict.Step, place string, marks []Mark, figures plain.Figures) 
 	c := &canvas{figures: figures}
 	o := s.Outline
 	if o == nil {
-		return c.nothing(title, "No place is recorded that could be drawn.")
+		return c.nothing(title, "Nothing to draw: no positions are recorded.")
 	}
 	points := placed(s, place)
 	if len(points) == 0 {
-		return c.nothing(title, "No place is recorded that could be drawn.")
+		return c.nothing(title, "Nothing to draw: no positions are recorded.")
 	}
 	var feet []verdict.Point
 	for _, r := range s.Supports {

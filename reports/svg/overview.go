@@ -46,7 +46,7 @@ func Overview(s *verdict.Step, marks []Mark, figures plain.Figures) Picture {
 	c := &canvas{figures: figures}
 	lo, hi, found := extent(s)
 	if !found {
-		return c.nothing(title, "No place is recorded that could be drawn.")
+		return c.nothing(title, "Nothing to draw: no positions are recorded.")
 	}
 	scale := min((width-2*side)/max(hi.X-lo.X, 200), 300/max(hi.Y-lo.Y, 200))
 	middle := (lo.X + hi.X) / 2

@@ -42,7 +42,7 @@ func (p *page) findings(title string, m *verdict.Move, list []verdict.Finding) {
 
 func placeName(place string) string {
 	if place == "" {
-		return "the move as a whole, and what belongs to no place"
+		return "the move as a whole, and items with no place"
 	}
 	return clean(place)
 }

@@ -1,4 +1,4 @@
-// Package text writes a verdict for the terminal, for a tired person with dirty
+// Package text writes a verdict for the screen, for a tired person with dirty
 // hands: the first lines say go or no-go and what to do, everything else comes
 // in the order in which it is needed.
 //
@@ -109,7 +109,7 @@ func (p *page) workings(r *verdict.Report, m *verdict.Move) {
 func (p *page) signOff(s *verdict.SignOff) {
 	if s.Stands {
 		p.head("Signed off")
-		p.item("", fmt.Sprintf("by %s on %s; nothing changed since (%s)", clean(s.By), s.On, clean(s.File)))
+		p.item("", fmt.Sprintf("by %s on %s; nothing in the file has changed since (%s)", clean(s.By), s.On, clean(s.File)))
 		return
 	}
 	p.head("The sign-off no longer stands")

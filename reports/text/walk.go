@@ -85,7 +85,7 @@ func (p *page) written(r *verdict.Round) {
 		return
 	}
 	p.head("No look answers these: write them into " + clean(r.File))
-	for _, text := range r.Written {
+	for _, text := range plain.ToWrite(r) {
 		p.item("", clean(text))
 	}
 }

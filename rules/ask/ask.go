@@ -10,6 +10,7 @@ package ask
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -36,7 +37,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
 		Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]bool{}, may: len(m.First) > 0}
+	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
@@ -44,18 +45,17 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	}
 	round.Screens = a.screens()
 	round.Second = second(b, m)
-	for text := range a.written {
-		round.Written = append(round.Written, text)
+	for _, path := range slices.Sorted(maps.Keys(a.written)) {
+		round.Written = append(round.Written, a.written[path])
 	}
-	slices.Sort(round.Written)
 	return round, nil
 }
 
 type asker struct {
 	build   *model.Build
-	wanted  map[string]*want // by item
-	written map[string]bool
-	may     bool // no loads are known: nobody knows what carries
+	wanted  map[string]*want           // by item
+	written map[string]verdict.Missing // by path
+	may     bool                       // no loads are known: nobody knows what carries
 }
 
 // want is what a look at one item has to say.
@@ -81,7 +81,8 @@ func (a *asker) finding(f *verdict.Finding) {
 		case found:
 			a.want(id, f).facts[fact] = true
 		case missing.Path != "":
-			a.written[missing.Path+": "+cmp.Or(missing.Doc, counted(missing.Path))] = true
+			missing.Doc = cmp.Or(missing.Doc, counted(missing.Path))
+			a.written[missing.Path] = missing
 		}
 	}
 	if f.Outcome != verdict.Stop {

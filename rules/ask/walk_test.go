@@ -199,8 +199,8 @@ func TestStarterByTheWalk(t *testing.T) {
 	t.Logf("%d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
 	assert.Zero(t, w.round.Stops)
 	assert.LessOrEqual(t, w.presses, 20)
-	for _, text := range w.round.Written {
-		assert.Regexp(t, `^(listed\.|vehicle\.frame: )`, text)
+	for _, m := range w.round.Written {
+		assert.Regexp(t, `^(listed\.|vehicle\.frame$)`, m.Path)
 	}
 	assert.Len(t, w.round.Written, 6)
 }

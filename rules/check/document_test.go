@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -13,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 )
@@ -40,6 +42,39 @@ func (l line) name() string {
 		return l.kind + " item"
 	}
 	return l.kind + "." + l.path
+}
+
+// sorts are what every item is among those of its kind, by its id: "supports (stand)"; a look
+// is one of all that it is of: "looks of wheels".
+func (d document) sorts(b *model.Build) map[string]string {
+	sorts := map[string]string{}
+	for _, kind := range schema.Kinds() {
+		for _, item := range b.Of(kind.Name) {
+			sorts[item.ID] = ofSort(kind.Name, sortOf(kind.Name, item.Record))
+		}
+	}
+	for _, l := range d {
+		if l.kind == "looks" && l.path == "of" {
+			var of []string
+			for _, target := range elements(l.value) {
+				of = append(of, cmp.Or(sorts[itemOf(target)], target))
+			}
+			slices.Sort(of)
+			sorts[l.id] = "looks of " + strings.Join(slices.Compact(of), ", ")
+		}
+	}
+	return sorts
+}
+
+// foreign are the lines that say what was found of an item that has no such part by its design.
+func (d document) foreign(b *model.Build) map[int]bool {
+	lines := map[int]bool{}
+	for i, l := range d {
+		if item := b.Item(l.id); item != nil && l.field != nil && strings.HasPrefix(l.path, "found.") && !has(item.Record, l.field) {
+			lines[i] = true
+		}
+	}
+	return lines
 }
 
 // documentOf writes a YAML tree as a document.
@@ -410,10 +445,9 @@ func (d document) apply(c change) document {
 	return d.with(c.line, c.to)
 }
 
-// key names a kind of change, the same for all items alike.
-func (d document) key(c change) string { return d[c.line].name() + " " + c.what }
-
-func (d document) say(c change) string { return d[c.line].id + ": " + d.key(c) }
+func (d document) say(c change) string {
+	return d[c.line].id + ": " + d[c.line].name() + " " + c.what
+}
 
 // changes lists everything that can be said otherwise in one line: every quantity a
 // fiftieth, a fifth, five and fifty times, every other word, the other of yes and no, one more and one

@@ -14,17 +14,35 @@ import (
 type fault struct {
 	kind, item, fact string
 	path             string // the fact in the item, such as found.torqued
-	of               string // the kind of support, joint or link end that the file says it is
+	of               string // its sort (sortOf)
 	what             string // the value it takes, or "not recorded"
 	spoil            func(*model.Build)
 }
 
 // key names the kind of fault, for the reviewed list.
-func (f fault) key() string {
-	if f.of != "" {
-		return f.kind + " (" + f.of + ")." + f.fact + " " + f.what
+func (f fault) key() string { return ofSort(f.kind, f.of) + "." + f.fact + " " + f.what }
+
+// sortOf is what an item is among those of its kind, where another is asked other things: the
+// kind of a support or joint, a weld of what bears by contact; else nothing.
+func sortOf(kind string, item *schema.Record) string {
+	switch kind {
+	case "supports", "joints":
+		sort, _ := item.Text("kind")
+		return sort
+	case "welds":
+		if contact, _ := item.Bool("bears_by_contact"); contact {
+			return "by contact"
+		}
 	}
-	return f.kind + "." + f.fact + " " + f.what
+	return ""
+}
+
+// ofSort names a kind and its sort.
+func ofSort(kind, sort string) string {
+	if sort == "" {
+		return kind
+	}
+	return kind + " (" + sort + ")"
 }
 
 // fits reports whether a state has what the fault is of.
@@ -70,15 +88,7 @@ func faults(b *model.Build) []fault {
 			if !ok {
 				continue
 			}
-			sort := ""
-			if kind.Name == "supports" || kind.Name == "joints" {
-				sort, _ = of(b).Text("kind")
-			}
-			if kind.Name == "welds" {
-				if contact, _ := of(b).Bool("bears_by_contact"); contact {
-					sort = "by contact"
-				}
-			}
+			sort := sortOf(kind.Name, of(b))
 			list = append(list, fault{kind.Name, id, "found", "found", sort, notRecorded, func(c *model.Build) { of(c).Delete("found") }})
 			for _, name := range found.Names() {
 				if !has(of(b), field.Field(name)) {

@@ -26,14 +26,15 @@ func forgetful(b *model.Build) []fault {
 			continue
 		}
 		for _, item := range b.Of(kind.Name) {
-			list = append(list, forget(kind.Name, item.ID, item.Record, "", func(c *model.Build) *schema.Record { return c.Item(item.ID).Record })...)
+			like := fault{kind: kind.Name, item: item.ID, of: sortOf(kind.Name, item.Record), what: notRecorded}
+			list = append(list, forget(like, item.Record, "", func(c *model.Build) *schema.Record { return c.Item(item.ID).Record })...)
 		}
 	}
 	return list
 }
 
-// forget lists the fields of a block, and of the blocks inside it.
-func forget(kind, id string, r *schema.Record, under string, of func(*model.Build) *schema.Record) []fault {
+// forget lists the fields of a block, and of the blocks inside it, as faults of one item.
+func forget(like fault, r *schema.Record, under string, of func(*model.Build) *schema.Record) []fault {
 	var list []fault
 	for _, name := range r.Names() {
 		v, _ := r.Lookup(name)
@@ -42,14 +43,17 @@ func forget(kind, id string, r *schema.Record, under string, of func(*model.Buil
 			continue
 		}
 		if field != nil && !field.Need && field.Default == nil { // a link has two ends, by any name
-			list = append(list, fault{kind, id, under + name, under + name, "", notRecorded, func(c *model.Build) {
+			f := like
+			f.fact, f.path = under+name, under+name
+			f.spoil = func(c *model.Build) {
 				if block := of(c); block != nil { // else it was forgotten with its block
 					block.Delete(name)
 				}
-			}})
+			}
+			list = append(list, f)
 		}
 		if inner, ok := v.V.(*schema.Record); ok {
-			list = append(list, forget(kind, id, inner, under+name+".", func(c *model.Build) *schema.Record {
+			list = append(list, forget(like, inner, under+name+".", func(c *model.Build) *schema.Record {
 				outer := of(c)
 				if outer == nil {
 					return nil

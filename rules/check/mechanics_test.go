@@ -61,7 +61,7 @@ links:
 }
 
 // An axle without its Panhard rod stood as soon as its links were drawn a tape's error out of
-// parallel (M14). The gains of a trial in numpy: 36, 15, 7.3, 4.9 and 3.7 for 2, 5, 10, 15 and
+// parallel. The gains of a trial in numpy: 36, 15, 7.3, 4.9 and 3.7 for 2, 5, 10, 15 and
 // 20 mm.
 func TestTapeErrorIsNoLocation(t *testing.T) {
 	for _, spread := range []float64{2, 5, 10, 15, 20} {
@@ -103,7 +103,7 @@ supports:
 	return f
 }
 
-// Heights and slope stood in the file and not in the statics (M1): 75 mm inside was GO. By hand,
+// Heights and slope stood in the file and not in the statics: 75 mm inside was GO. By hand,
 // with the right stands 35 mm higher and 19 mm/m of slope, it is 75 − 1400·(35 + 19)/1000 = −0.6 mm.
 func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 	assert.NotContains(t, stops(t, block(425, 0, 0, "")), "tip-floor", "75 mm inside")
@@ -134,7 +134,7 @@ supports:
 `, jack, stands, stands)
 }
 
-// The push went to a rolling jack as to anything else (M6). By hand: 0.05 W at the centre of
+// The push went to a rolling jack as to anything else. By hand: 0.05 W at the centre of
 // gravity turns the frame about the rear stands with 0.045 m·W; these carry 0.4 W and resist with
 // 0.2 · 0.4 · 0.24 = 0.019 m·W, the jack across its length with 0.1 · 0.6 · 1.5 = 0.09 m·W.
 func TestThePushGoesToWhoTakesIt(t *testing.T) {
@@ -181,8 +181,8 @@ moves:
 `
 }
 
-// A bush that nobody listed was made up for by the one that was left (M15): a bush holds one
-// point. A wheel on its bearing turned, and nothing could be said against it (W1).
+// A bush that nobody listed was made up for by the one that was left: a bush holds one
+// point. A wheel on its bearing turned, and nothing could be said against it.
 func TestOneBushIsNoHinge(t *testing.T) {
 	const (
 		inner = "  inner: {kind: bush, between: [arm, frame], at: [0, 350, 300], axis: [0, 1, 0]}\n"
@@ -200,7 +200,7 @@ func TestOneBushIsNoHinge(t *testing.T) {
 	assert.NotContains(t, stops(t, trailingArm(inner+outer+fmt.Sprintf(hub, ", swings: yes"))), "equilibrium")
 }
 
-// A pushrod in the middle of a lower arm bends it, and no rule spoke of it (M2). By hand: the
+// A pushrod in the middle of a lower arm bends it, and no rule spoke of it. By hand: the
 // stand is under the outer end, 360 mm from the pivots; the bar 110 mm from them. What the arm
 // passes at its end times the distance from there to the bar is the moment.
 func TestPartsBend(t *testing.T) {
@@ -330,7 +330,7 @@ func hanging(joints, holders, straps, hook string) string {
 		"moves: {rest: {kind: rest, steps: [{name: as it hangs, supports: [fl, fr, rl, rr" + on + "], restraints: [" + names + "]}]}}\n"
 }
 
-// One rope held an engine whose mounts were undone as if it were welded on (M3): a rope pulls along
+// One rope held an engine whose mounts were undone as if it were welded on: a rope pulls along
 // its line, at its points. By hand, for a strap half as far from the hinge as the centre of gravity:
 // twice the weight of 141 kg, 2765 N.
 func TestRopeIsNoWeld(t *testing.T) {
@@ -396,7 +396,7 @@ func TestStrapHoldsEachPiece(t *testing.T) {
 	assert.Equal(t, verdict.Stop, holds(out, strings.Replace(rope, ", box", "", 1)+left), "the gearbox hangs on one")
 }
 
-// Tied up, every place of every joint was asked (M17): a lump has one mass and one centre of
+// Tied up, every place of every joint was asked: a lump has one mass and one centre of
 // gravity, and the place of its strap stands in for that.
 func TestTiedCornerIsOneLump(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/builds/special-mended.yaml")
@@ -438,7 +438,7 @@ func TestTiedCornerIsOneLump(t *testing.T) {
 	}
 }
 
-// An engine on a hook with its mounts undone was no equilibrium (W3). It hangs stably with the hook
+// An engine on a hook with its mounts undone was no equilibrium. It hangs stably with the hook
 // above its centre of gravity; 5 degrees off is slung again: by hand 400 mm · tan 5° = 35 mm.
 func TestEngineOnAHook(t *testing.T) {
 	file := func(fitted, hook string) string {
@@ -493,7 +493,7 @@ restraints:
 	return f + "moves: {rest: {kind: rest, steps: [{name: corners hang, supports: [fl, fr, rl, rr], restraints: [" + names + "]}]}}\n"
 }
 
-// A corner that hung in droop, and an upright without its toe link, were no equilibrium (W2): they
+// A corner that hung in droop, and an upright without its toe link, were no equilibrium: they
 // rest against what the file names. By hand the strap 300 mm behind the hinge pulls with
 // (8 kg · 200 + 12 kg · 400) ÷ 300 · g = 209 N.
 func TestWhatHangsRestsAgainstItsStop(t *testing.T) {
@@ -559,7 +559,7 @@ links:
 	return f
 }
 
-// Nothing could slide (M16): a pillar, a damper's rod and a rack are held across their axis and not
+// Nothing could slide: a pillar, a damper's rod and a rack are held across their axis and not
 // along it, a pillar not about it either. What holds these is missed when it is left out.
 func TestWhatSlidesIsHeldByItsLinks(t *testing.T) {
 	assert.NotContains(t, stops(t, sliding()), "equilibrium")
@@ -581,7 +581,7 @@ func TestWhatSlidesIsHeldByItsLinks(t *testing.T) {
 	assert.Contains(t, stops(t, strut.Replace(sliding("rod"))), "equilibrium", "it turns about its steering axis")
 }
 
-// A bolt in single shear bent only where a set of spacers was listed (M10): out of one tab it carries
+// A bolt in single shear bent only where a set of spacers was listed: out of one tab it carries
 // in the middle of the ball, whatever is listed. By hand for an M10 8.8 7 mm from its tab under some
 // 2 kN: 14 N·m · 3 against 38 N·m of its root; an M16 11.2 mm from it 22 N·m · 3 against 165 N·m.
 func TestSingleShearBendsItsBolt(t *testing.T) {
@@ -597,7 +597,7 @@ func TestSingleShearBendsItsBolt(t *testing.T) {
 	assert.NotContains(t, stops(t, file("M10x1.5", "double", "")), "bolt-bending")
 }
 
-// A perch that bears by contact passed while it was pulled off its axle (M11). A box hangs below a
+// A perch that bears by contact passed while it was pulled off its axle. A box hangs below a
 // frame by its perch, or stands on it.
 func TestPulledPerchIsItsWeld(t *testing.T) {
 	file := func(z, made, bolts string) string {

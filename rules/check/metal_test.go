@@ -112,7 +112,7 @@ func TestMetalCounts(t *testing.T) {
 	assert.Greater(t, cold.Strength.Value, usual.Strength.Value/1.5)
 }
 
-// TestRodEndInAnArm screws a rod end into a wishbone (M7). By hand an M16 of 600 MPa, held 30 mm
+// TestRodEndInAnArm screws a rod end into a wishbone. By hand an M16 of 600 MPa, held 30 mm
 // from the ball, yields at 600·244/30 = 4880 N across its shank.
 func TestRodEndInAnArm(t *testing.T) {
 	e := rules(t)
@@ -150,7 +150,7 @@ func TestRodEndInAnArm(t *testing.T) {
 }
 
 // TestExposedShanks screws the rod ends of a strut far out: 60 mm of M10 at either end nearly
-// halve the column (M7), and of what nobody measured the worst is taken.
+// halve the column, and of what nobody measured the worst is taken.
 func TestExposedShanks(t *testing.T) {
 	e := rules(t)
 	bears := func(thread, shank string) verdict.Strength {
@@ -213,7 +213,7 @@ func TestAskedWhereItDecides(t *testing.T) {
 	assert.Equal(t, []string{"stop"}, asks(hard, rewritten(t, file, "shear_planes: 2, thread_in_shear: no,", "shear_planes: 2, thread_in_shear: yes,"), "rl-lower-front-bolt")["bolt-shear"])
 }
 
-// TestClevisPin puts a pin with a circlip in the place of a bolt (W5): no class, no torque and no
+// TestClevisPin puts a pin with a circlip in the place of a bolt: no class, no torque and no
 // thread is asked of it. By hand 12 mm of C45 through an eye of 20 mm in plates of 5 mm with
 // gaps of 1 mm: lever (20 + 4 + 10)/8 = 4.25 mm, W 169.6 mm³, bends at 0.8·169.6·305/4.25 = 9740 N,
 // shears at 2·305/√3·113.1 = 39 831 N, together 9461 N.

@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"flag"
 	"fmt"
@@ -57,20 +58,32 @@ func (n *net) verdictOn(b *model.Build, move, how string) (m *verdict.Move) {
 	}
 	report, err := run(n.engine, b, move)
 	if err != nil {
-		n.catch(fmt.Sprintf("failed: %v", err), how+" in "+move)
+		what, at, _ := strings.Cut(err.Error(), "\n")
+		n.catch("failed: "+what, how+" in "+move+": "+at)
 		return nil
 	}
 	m = &report.Moves[0]
 	if st := notEnough(m); m.Decision == verdict.Go && st != nil {
 		kind := st.Kind
-		if kind == "welds" {
-			if contact, _ := b.Item(st.Item).Bool("bears_by_contact"); contact {
-				kind += " by contact"
-			}
+		if kind == "welds" && n.pressed(b, move, st.Item) {
+			kind += " pressed on by contact"
 		}
 		n.catch(kind+": "+st.Check+why(st)+" is GO", fmt.Sprintf("%s in %s at %.0f %% %s", st.Item, move, 100*st.Utilisation, st.NotComputed))
 	}
 	return m
+}
+
+// pressed reports whether a weld only places what bears by contact, and what it holds is pulled
+// off in no step of a move that does not roll.
+func (n *net) pressed(b *model.Build, move, weld string) bool {
+	contact, _ := b.Item(weld).Bool("bears_by_contact")
+	kind, _ := b.Item(move).Text("kind")
+	return contact && kind != "roll" && !n.steps(b, move, 0, func(set *facts.Set) bool {
+		return slices.ContainsFunc(set.Items["welds"], func(o *facts.Object) bool {
+			pulled, unknown := o.Get("pulled")
+			return o.Path == "welds."+weld && (unknown != nil || pulled == true)
+		})
+	})
 }
 
 // read is the build state of a file; nil when the reader refuses it.
@@ -142,12 +155,15 @@ func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
 		}
 	}
 	for _, o := range others {
-		if spoilt[o].text == "" || p.d.silent(c.line, o) {
+		if spoilt[o].text == "" || p.d.silent(c.line, o) || p.foreign[o] && o == c.line {
 			continue // it went with the first, or silence about it is no by the table
 		}
-		what := p.d[o].name()
-		if p.d[o].path == "steps.any" && !p.d.amid(o) {
+		what := p.name(o)
+		switch {
+		case p.d[o].path == "steps.any" && !p.d.amid(o):
 			what = "an outer step"
+		case p.d.retold(c.line, o):
+			what = "one of several looks"
 		}
 		n.second(n.read(spoilt.without(o)), p, c, by, what, p.d[o].id+" forgotten")
 	}
@@ -160,7 +176,7 @@ func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
 			f.spoil(state)
 			what := f.key()
 			if f.what == notRecorded {
-				what = f.kind + "." + f.path
+				what = ofSort(f.kind, f.of) + "." + f.path
 			}
 			n.second(state, p, c, by, what, f.String())
 		}
@@ -173,6 +189,9 @@ func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how str
 	n.mu.Lock()
 	n.pairs++
 	inFull := n.pairs%inFull == 0
+	if n.log != nil && n.pairs%progress == 0 {
+		n.log("%d pairs", n.pairs) // so that a run that is cut short tells how far it came
+	}
 	n.mu.Unlock()
 	stands := n.stillStops(by, b, p.move)
 	if stands && !inFull {
@@ -183,7 +202,7 @@ func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how str
 	if m == nil || m.Decision != verdict.Go {
 		return
 	}
-	kind := what + " frees " + p.d.key(c)
+	kind := what + " frees " + p.key(c)
 	if stands {
 		kind = "a rule stops and the move is GO: " + kind
 	}
@@ -192,6 +211,9 @@ func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how str
 
 // inFull says that of so many pairs one is judged in full though a rule stops it.
 const inFull = 20
+
+// progress is after how many pairs a run says how far it is.
+const progress = 2000
 
 // cause is the first step of a move that rules stop, and these rules, each alone in an
 // engine: where one of them still stops, the move is NO-GO whatever the others say.
@@ -280,6 +302,19 @@ func (d document) silent(said, gone int) bool {
 	}
 	good := d.find("looks", d[said].id, "good")
 	return d[said].field.Event != "" || good >= 0 && d[good].value == "yes" && d[gone].path != "" && strings.HasPrefix(d[said].path, "found.")
+}
+
+// retold reports whether forgetting one line takes out of the log what was said in another, and
+// a look that is left is of the same thing.
+func (d document) retold(said, gone int) bool {
+	if said < gone || said >= d.end(gone) || d[said].kind != "looks" {
+		return false
+	}
+	of := d.find("looks", d[said].id, "of")
+	return of >= 0 && slices.ContainsFunc(d, func(l line) bool {
+		return l.kind == "looks" && l.path == "of" && l.id != d[said].id &&
+			slices.ContainsFunc(elements(l.value), func(target string) bool { return mentions(d[of], itemOf(target)) })
+	})
 }
 
 // amid reports whether a step has one before and one behind it.
@@ -430,11 +465,24 @@ type proof struct {
 	lines map[string][]change // by their kind
 	keys  []string            // of the kinds, sorted
 	links map[string]map[string]bool
-	worse []fault // that make no state better, what is forgotten among them
+	sorts map[string]string // of the items, by id
+	// foreign are lines that say what was found of a thing that has no such part, by the table:
+	// nobody is asked, and what is written of it counts.
+	foreign map[int]bool
+	worse   []fault // that make no state better, what is forgotten among them
 
 	mu    sync.Mutex
 	idled map[string]bool // by key: a change that did not stop it
 }
+
+// name says which line of which sort of item it is, the same for all items alike.
+func (p *proof) name(i int) string {
+	l := p.d[i]
+	return cmp.Or(p.sorts[l.id], l.kind) + strings.TrimPrefix(l.name(), l.kind)
+}
+
+// key names a kind of change.
+func (p *proof) key(c change) string { return p.name(c.line) + " " + c.what }
 
 // proofs are the moves of a vehicle that are GO; without moves all of them are tried.
 func (n *net) proofs(whole document, moves ...string) []*proof {
@@ -447,11 +495,11 @@ func (n *net) proofs(whole document, moves ...string) []*proof {
 		if m := n.judge(d, l.id); m == nil || m.Decision != verdict.Go {
 			continue
 		}
-		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links()}
 		b := n.read(d)
+		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links(), sorts: d.sorts(b), foreign: d.foreign(b)}
 		p.worse = append(monotone(faults(b)), forgetful(b)...)
 		for _, c := range d.all() {
-			p.lines[d.key(c)] = append(p.lines[d.key(c)], c)
+			p.lines[p.key(c)] = append(p.lines[p.key(c)], c)
 		}
 		p.keys = slices.Sorted(maps.Keys(p.lines))
 		list = append(list, p)
@@ -522,6 +570,7 @@ func TestNeverFreedByForgetting(t *testing.T) {
 		wait.Wait()
 	}
 	t.Logf("%d pairs, %d files read, %d kinds of escape", n.pairs, n.states, len(n.caught))
+	require.Positive(t, n.pairs, "no change stopped a move: nothing was shown")
 	n.report(t)
 }
 

@@ -33,7 +33,7 @@ func (s *step) outline() *verdict.Outline {
 	hanging := s.hanging()
 	for _, p := range s.now.Parts {
 		o := s.facts.Of(p)
-		part := verdict.OutlinePart{ID: p.ID, Role: textOf(o, "role"), Place: textOf(o, "at_place"), Points: points[p.ID], Hangs: hanging[p.ID], Tied: s.now.Tied(p.ID)}
+		part := verdict.OutlinePart{ID: p.ID, Role: o.Text("role"), Place: o.Text("at_place"), Points: points[p.ID], Hangs: hanging[p.ID], Tied: s.now.Tied(p.ID)}
 		if cg, ok := p.Vec("cg"); ok {
 			c := place(cg)
 			part.CG = &c
@@ -81,7 +81,7 @@ func (s *step) wheels(out *verdict.Outline) {
 func (s *step) hanging() map[string]bool {
 	hanging := map[string]bool{}
 	for _, m := range s.now.Vehicle.Meets {
-		if textOf(s.facts.Of(m.Item), "lets_go") == "drops" {
+		if s.facts.Of(m.Item).Text("lets_go") == "drops" {
 			for _, p := range m.Parts {
 				hanging[p] = hanging[p] || p != s.now.Vehicle.Base()
 			}
@@ -95,7 +95,7 @@ func (s *step) outlineJoint(item *model.Item, out *verdict.Outline) {
 	if m.At == nil || s.now.Off(m) {
 		return
 	}
-	j := verdict.OutlineJoint{ID: item.ID, Place: textOf(o, "at_place"), Kind: m.Kind, At: place(*m.At), Parts: m.Parts[:], State: gravest(s.states(m))}
+	j := verdict.OutlineJoint{ID: item.ID, Place: o.Text("at_place"), Kind: m.Kind, At: place(*m.At), Parts: m.Parts[:], State: gravest(s.states(m))}
 	if q, unknown := o.Quantity("load"); unknown == nil {
 		j.Force = &verdict.Figure{Value: math.Round(q.Value), Unit: "N"}
 	}
@@ -109,7 +109,7 @@ func (s *step) outlineMember(item *model.Item, out *verdict.Outline) {
 		return
 	}
 	m := verdict.OutlineMember{
-		ID: item.ID, Place: textOf(o, "at_place"), Role: textOf(o, "role"), From: place(*ends[0].At), To: place(*ends[1].At),
+		ID: item.ID, Place: o.Text("at_place"), Role: o.Text("role"), From: place(*ends[0].At), To: place(*ends[1].At),
 		State: gravest(s.memberStates(item, ends)), Use: useOf(o),
 	}
 	if s.now.NoLoads == nil {

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -70,4 +71,16 @@ func at(r *schema.Record) (verdict.Point, bool) {
 	}
 	v, ok := r.Vec("at")
 	return verdict.Point{X: v.X * 1e3, Y: v.Y * 1e3, Z: v.Z * 1e3}, ok
+}
+
+func place(v schema.Vec) verdict.Point {
+	return verdict.Point{X: v.X * 1e3, Y: v.Y * 1e3, Z: v.Z * 1e3, Tol: [3]float64{v.Tol[0] * 1e3, v.Tol[1] * 1e3, v.Tol[2] * 1e3}}
+}
+
+// placed is the number of a place on the walk round; unknown places come last.
+func (c *checker) placed(place string) int {
+	if n, ok := c.order[place]; ok {
+		return n
+	}
+	return math.MaxInt
 }

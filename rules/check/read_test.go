@@ -189,7 +189,7 @@ var forOthers = []struct {
 	{"one word for every kind, and rules ask it of the kinds where it decides", []string{
 		"*.age", "supports.carrying", "restraints.carrying",
 	}},
-	{"C3: read by nothing", []string{
+	{"the rows of a report show them", []string{
 		"supports.reaction", "steps.watch",
 	}},
 }
@@ -213,13 +213,13 @@ var withoutEffect = []struct {
 	{"threads counted past the nut say the same", []string{"fasteners.found.protruding"}},
 	{"an item has no meaning without it, and any other pair is another vehicle", []string{"joints.between"}},
 	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
-	{"S5: read by nothing", []string{"wheels.seat", "site.found.headroom"}},
+	{"shown where something of the wheel is to be fitted, and enough in the state", []string{"wheels.seat", "site.found.headroom"}},
 	{"of a long bearing or a torsion bar, and the state has none", []string{"joints.swings", "springs.rated_torque"}},
 	{"of a joint that its maker rates, as here, nobody asks what it was proven at", []string{"joints.proven.*"}},
 	{"a bolt of grade 2 alone is weaker where it is long, and of that grade none holds a suspension", []string{"fasteners.length"}},
 	{"what a turn of a collar and the rack do is for 'height' and 'travel' alone", []string{"springs.collar_pitch", "vehicle.rack_travel"}},
-	{"S1: what is critical", []string{"fasteners.critical"}},
-	{"S6, S21: what contradicts its neighbour", []string{"wheels.on", "brakes.on", "restraints.kind", "stud_nuts.steering"}},
+	{"it decides of a bolt that holds nothing by name, and here each holds something", []string{"fasteners.critical"}},
+	{"it only tells when it contradicts its neighbour", []string{"wheels.on", "brakes.on", "restraints.kind", "stud_nuts.steering"}},
 }
 
 // TestEveryFieldRead changes every recorded field of the generated state that no rule

@@ -9,7 +9,6 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
-	"setdown/model/schema"
 	"setdown/rules/facts"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -33,7 +32,7 @@ func newStep(set *facts.Set) *step {
 
 // show makes the rows of the report from the facts of the step.
 func (s *step) show() {
-	if watch := textOf(s.facts.Step, "watch"); watch != "" {
+	if watch := s.facts.Step.Text("watch"); watch != "" {
 		s.report.Watch = append(s.report.Watch, watch)
 	}
 	if s.now.Unsolved == nil {
@@ -61,10 +60,10 @@ func (s *step) compare() {
 	}
 	rows := make([]verdict.Strength, 0, len(list))
 	for _, o := range list {
-		id, from := textOf(o, "id"), len(rows)
+		id, from := o.Text("id"), len(rows)
 		for _, c := range facts.Comparisons(o) {
 			row := verdict.Strength{
-				Item: id, Kind: o.Kind, Place: textOf(o, "at_place"), Step: s.now.Name,
+				Item: id, Kind: o.Kind, Place: o.Text("at_place"), Step: s.now.Name,
 				Check: c.Check, Load: verdict.Figure{Value: c.Load, Unit: c.Unit}, Factor: c.Factor, Strength: verdict.Figure{Value: c.Bears.Value, Unit: c.Unit},
 				Utilisation: c.Utilisation, NotComputed: c.NotComputed,
 				Method: c.Bears.Method, Source: c.Bears.Source, Assumptions: c.Bears.Assumptions,
@@ -102,10 +101,6 @@ func inKilograms(newtons float64) *verdict.Figure {
 	return &verdict.Figure{Value: math.Round(newtons/vehicle.Gravity*10) / 10, Unit: "kg"}
 }
 
-func place(v schema.Vec) verdict.Point {
-	return verdict.Point{X: v.X * 1e3, Y: v.Y * 1e3, Z: v.Z * 1e3, Tol: [3]float64{v.Tol[0] * 1e3, v.Tol[1] * 1e3, v.Tol[2] * 1e3}}
-}
-
 func (s *step) supports() {
 	springs := s.facts.OnSprings()
 	if springs != nil {
@@ -115,7 +110,7 @@ func (s *step) supports() {
 	}
 	for i, item := range s.now.Supports {
 		o := s.facts.Of(item)
-		row := verdict.Reaction{ID: item.ID, Kind: textOf(o, "kind"), Under: textOf(o, "under"), Span: item.Span}
+		row := verdict.Reaction{ID: item.ID, Kind: o.Text("kind"), Under: o.Text("under"), Span: item.Span}
 		if at, ok := item.Vec("at"); ok {
 			row.At = &verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3}
 		}
@@ -138,7 +133,7 @@ func (s *step) supports() {
 			even, _ := o.Quantity("reaction")
 			row.Even, row.Least, row.Worst = inKilograms(even.Value), inKilograms(re.Least), inKilograms(re.Most)
 			row.Case = re.Case
-			row.LetsGo, row.Goes = textOf(o, "lets_go"), textOf(o, "goes")
+			row.LetsGo, row.Goes = o.Text("lets_go"), o.Text("goes")
 		} else if q, unknown := o.Quantity("load"); unknown == nil {
 			row.Worst = inKilograms(q.Value)
 		}
@@ -208,7 +203,7 @@ func (s *step) loads() {
 	row := func(item *model.Item, kind string, nominal float64, worst string) verdict.Load {
 		o, r := s.facts.Of(item), s.now.Resting(item)
 		return verdict.Load{
-			Item: item.ID, Kind: kind, Place: textOf(o, "at_place"), Nominal: *round(nominal), Worst: *round(r.Load), Case: worst,
+			Item: item.ID, Kind: kind, Place: o.Text("at_place"), Nominal: *round(nominal), Worst: *round(r.Load), Case: worst,
 			Carries: r.Carries, LetsGo: r.LetsGo, Goes: r.Goes,
 		}
 	}
@@ -248,7 +243,7 @@ func (s *step) bends() {
 			return verdict.Figure{Value: math.Round(v*10) / 10, Unit: unit}
 		}
 		s.report.Bends = append(s.report.Bends, verdict.Bend{
-			Item: textOf(o, "id"), Place: textOf(o, "at_place"), Moment: round(b.Moment, "N·m"), Thrust: round(b.Thrust, "N"), Torsion: round(b.Torsion, "N·m"),
+			Item: o.Text("id"), Place: o.Text("at_place"), Moment: round(b.Moment, "N·m"), Thrust: round(b.Thrust, "N"), Torsion: round(b.Torsion, "N·m"),
 		})
 	}
 }
@@ -283,4 +278,93 @@ func writtenOnce(b *model.Build, missing ...[]string) []string {
 		}
 	}
 	return list
+}
+
+// tightest lists the highest utilisation of each item over the steps, highest
+// first, and how much heavier the vehicle may get. All loads grow in proportion
+// when every mass does, so the item with the highest utilisation gives first. Where a
+// strength could not be computed nobody knows which gives first. A part whose section nobody wrote
+// because it is hardly bent may be bent no further than up to where it is asked for, N·m.
+func tightest(steps []verdict.Step, asked float64) ([]verdict.Strength, *verdict.Heavier) {
+	best := map[string]verdict.Strength{}
+	complete := true
+	for _, s := range steps {
+		for _, st := range s.Strengths {
+			if st.NotComputed != "" {
+				complete = false
+				continue
+			}
+			if old, seen := best[st.Item]; !seen || st.Utilisation > old.Utilisation {
+				best[st.Item] = st
+			}
+		}
+	}
+	list := make([]verdict.Strength, 0, len(best))
+	for _, st := range best {
+		list = append(list, st)
+	}
+	slices.SortFunc(list, func(a, b verdict.Strength) int {
+		return cmp.Or(cmp.Compare(float32(b.Utilisation), float32(a.Utilisation)), cmp.Compare(a.Item, b.Item)) // rounding decides nothing
+	})
+	if len(list) == 0 || list[0].Utilisation <= 0 || !complete {
+		return list, nil
+	}
+	h := &verdict.Heavier{Share: 1/list[0].Utilisation - 1, Item: list[0].Item}
+	first := list[0].Step
+	for _, s := range steps {
+		for _, b := range s.Bends {
+			more := asked/b.Moment.Value - 1
+			switch _, compared := best[b.Item]; {
+			case compared || more >= h.Share:
+			case more < 0:
+				return list, nil
+			default:
+				h.Share, h.Item, first = more, b.Item, s.Name
+			}
+		}
+	}
+	for _, s := range steps {
+		if s.Name == first && s.Mass != nil {
+			h.Mass = verdict.Figure{Value: s.Mass.Value * h.Share, Unit: s.Mass.Unit}
+		}
+	}
+	return list, h
+}
+
+// bendAsked is the bending moment in a part from which on its section is asked for, N·m.
+func (c *checker) bendAsked() float64 {
+	asked, _ := c.engine.Policy().Quantity("bend_asked")
+	return asked.Value
+}
+
+// lacking lists what the loads of any step wait for, each once.
+func lacking(steps []verdict.Step) []string {
+	var list []string
+	for _, s := range steps {
+		for _, path := range s.Lacks {
+			if !slices.Contains(list, path) {
+				list = append(list, path)
+			}
+		}
+	}
+	return list
+}
+
+// markSupports writes the gravest outcome on each support beside its reaction.
+func (c *checker) markSupports(m *verdict.Move) {
+	type at struct{ item, step string }
+	worst := map[at]verdict.Outcome{}
+	for _, f := range m.Findings {
+		for _, step := range f.Steps {
+			if was, seen := worst[at{f.Item, step}]; !seen || rank(f.Outcome) < rank(was) {
+				worst[at{f.Item, step}] = f.Outcome
+			}
+		}
+	}
+	for i := range m.Steps {
+		for j := range m.Steps[i].Supports {
+			s := &m.Steps[i].Supports[j]
+			s.Outcome = cmp.Or(worst[at{s.ID, m.Steps[i].Name}], verdict.Pass)
+		}
+	}
 }

@@ -3,6 +3,8 @@ package check_test
 import (
 	"flag"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -74,6 +76,7 @@ func TestSprungFaults(t *testing.T) {
 		{"solid_length", quantity.Of(.240, quantity.Length, "mm"), "standing", "spring-bind"},
 		{"open_length", nil, "off-table-hanging", "spring-loose"},
 		{"open_length", quantity.Of(.490, quantity.Length, "mm"), "off-table-hanging", "spring-loose"},
+		{"open_length", quantity.Of(.340, quantity.Length, "mm"), "off-table-hanging", "spring-drawn-past"},
 		{"found.seats", nil, "standing", "stands-on-springs"},
 		{"found.seats", quantity.Of(.120, quantity.Length, "mm"), "standing", "spring-pose-far"},
 		{"found.fitted", false, "standing", "spring-fitted"},
@@ -167,5 +170,43 @@ func TestForgettingFreesNoSpring(t *testing.T) {
 			seen.Delete(name)
 			require.Equal(t, verdict.NoGo, judge(t, e, c, row.move).Moves[0].Decision, "%s, and found.%s forgotten", row.field, name)
 		}
+	}
+}
+
+// TestSquareBoltsOnSprings draws the bolts of the toe links square, whichever way they point: they go
+// no further out of square than the link tilts, and where that is too far the direction is asked.
+func TestSquareBoltsOnSprings(t *testing.T) {
+	text, err := os.ReadFile(sprung)
+	require.NoError(t, err)
+	const directed, limit = "axis: [0, 0, 1]", "exposed: 27 mm, yield: 420 MPa, misalignment_limit: 12 deg"
+	require.Contains(t, string(text), limit)
+	e := rules(t)
+	for deg, asked := range map[string]bool{"12 deg": false, "1 deg": true} {
+		lines := strings.Split(string(text), "\n")
+		squared := 0
+		for i, line := range lines {
+			if strings.HasPrefix(line, "  fl-toe: ") {
+				squared = strings.Count(line, directed)
+				line = strings.ReplaceAll(line, directed, "axis: square")
+				lines[i] = strings.Replace(line, "misalignment_limit: 12 deg", "misalignment_limit: "+deg, 1)
+			}
+		}
+		require.Equal(t, 2, squared)
+		with := model.Companions{Table: func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(sprung), name)) }}
+		with.Looks, err = os.ReadFile("../../testdata/sprung/special.looks.yaml")
+		require.NoError(t, err)
+		b, err := model.ReadWith("car.yaml", []byte(strings.Join(lines, "\n")), with)
+		require.NoError(t, err)
+		var found []string
+		for _, m := range judge(t, e, b).Moves {
+			for _, f := range m.Findings {
+				if f.Rule == "link-angle-pose" && strings.HasSuffix(f.Item, "-toe") {
+					require.Equal(t, verdict.NotRecorded, f.Outcome)
+					require.Contains(t, f.Missing[0].Path, ".axis")
+					found = append(found, f.Item)
+				}
+			}
+		}
+		require.Equal(t, asked, len(found) > 0, "%s: %v", deg, found)
 	}
 }

@@ -3,7 +3,6 @@ package check
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"setdown/model"
@@ -25,12 +24,12 @@ func (c *checker) noteWelds(move string, step *step) {
 		c.welds = map[string]map[string]weldInMove{}
 	}
 	for _, o := range step.facts.Items["welds"] {
-		id := textOf(o, "id")
+		id := o.Text("id")
 		if c.welds[id] == nil {
 			c.welds[id] = map[string]weldInMove{}
 		}
 		w, seen := c.welds[id][move]
-		carries := textOf(o, "carries")
+		carries := o.Text("carries")
 		if !seen || vehicle.Grave(carries, "") > vehicle.Grave(w.carries, "") {
 			w.carries = carries
 		}
@@ -76,14 +75,6 @@ func (c *checker) tacks(moves []verdict.Move) []verdict.Tack {
 		return cmp.Compare(c.placed(a.Place), c.placed(b.Place))
 	})
 	return list
-}
-
-// placed is the number of a place on the walk round; unknown places come last.
-func (c *checker) placed(place string) int {
-	if n, ok := c.order[place]; ok {
-		return n
-	}
-	return math.MaxInt
 }
 
 func tackWords(weld *model.Item) string {

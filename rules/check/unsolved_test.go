@@ -11,6 +11,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/schema"
+	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
 
@@ -45,6 +46,16 @@ func TestAPartThatNothingHolds(t *testing.T) {
 	checklist, err := model.Load(filepath.Join(builds, "checklist-asfound.yaml"))
 	require.NoError(t, err)
 	assert.False(t, judge(t, rules(t), checklist).Moves[0].Unsolved, "of a checklist no loads are expected")
+}
+
+// A check that fails is no answer, and says where it failed.
+func TestACheckThatFails(t *testing.T) {
+	b := load(t, "checklist-mended")
+	stepsOf(b, "onto-stands")[0].Set("supports", schema.Value{V: []schema.Value{{V: true}}}) // no id, as no reader makes it
+	report, err := check.Run(t.Context(), b, rules(t), check.Options{Today: today})
+	assert.Nil(t, report)
+	require.ErrorContains(t, err, "check of onto-stands failed: ")
+	assert.ErrorContains(t, err, "record.go:")
 }
 
 // Who is asked for a word learns which words there are.

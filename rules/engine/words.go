@@ -44,14 +44,14 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 	"lock": {
 		"fasteners": func(o *facts.Object) string {
 			if tapped(o) {
-				return lock(o, "lock wire", "nylon-insert nut", "all-metal nut", "jam nut")
+				return lock(o, "lock wire", onScrew)
 			}
 			if shown(o, "pin.diameter") != "" {
-				return lock(o, "split pin", "nylon-insert nut", "all-metal nut", "jam nut", "tab washer")
+				return lock(o, "split pin", onPin)
 			}
-			return lock(o, "lock nut")
+			return lock(o, "lock nut", onBolt)
 		},
-		"stud_nuts": func(o *facts.Object) string { return lock(o, "new split pin") },
+		"stud_nuts": func(o *facts.Object) string { return lock(o, "new split pin", onStud) },
 	},
 	// The locks that may be fitted: a bolt in a tapped hole has no nut.
 	"locks": {"fasteners": func(o *facts.Object) string {
@@ -221,7 +221,7 @@ func pin(o *facts.Object) string {
 	case "nylon-insert nut", "all-metal nut":
 		return ""
 	case "tab washer", "wire":
-		return lock(o, "")
+		return lock(o, "", onStud)
 	}
 	return "new split pin"
 }
@@ -240,18 +240,23 @@ func secure(o *facts.Object) string {
 	return "tighten on until a slot lines up with the pin hole, fit a new split pin and bend its legs"
 }
 
-// lock is the lock that the file asks for where it is one that still works when the
-// clamp is lost, else the usual one. Some do not
-// fit everywhere.
-func lock(o *facts.Object, usual string, unfit ...string) string {
-	asked := shown(o, "lock")
-	switch {
-	case slices.Contains(unfit, asked) || !facts.LockWorks(asked):
+func onBolt(lock string) bool { return facts.Locks[lock].Bolt }
+func onStud(lock string) bool { return facts.Locks[lock].Stud }
+func onPin(lock string) bool  { return facts.Locks[lock].Pin }
+
+// onScrew reports whether a lock keeps a bolt in a tapped hole, which has no nut.
+func onScrew(lock string) bool { return facts.Locks[lock].Bolt && !strings.HasSuffix(lock, "nut") }
+
+// lock is the lock that the file asks for where it is one that keeps the thing, else the usual one.
+func lock(o *facts.Object, usual string, keeps func(string) bool) string {
+	switch asked := shown(o, "lock"); {
+	case !keeps(asked):
 		return usual
 	case asked == "wire":
 		return "lock wire"
+	default:
+		return "new " + asked
 	}
-	return "new " + asked
 }
 
 // reached says how tight a bolt or nut was found.

@@ -133,7 +133,7 @@ type boltLoad struct {
 // noted adds to a strength how the load on one bolt came about.
 func (b boltLoad) noted(r strength.Result) strength.Result {
 	if !b.split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
 	}
 	r.Working = append(r.Working, b.working...)
 	return r

@@ -21,6 +21,30 @@ var ofEvery = fixed(
 	measured("age", quantity.Duration, "how long ago it was seen", func(it item) float64 { return it.since(seenOn) }),
 )
 
+// ofOrdered are the facts of the items that stand on the vehicle or under it and can be ordered.
+var ofOrdered = fixed(
+	text("came_wrong", "the order for it of which what came is not what was ordered, while nobody saw that it is not on the vehicle; 'nothing' when there is none", func(it item) string {
+		var wrong []string
+		for _, order := range it.mechanism().Build.Orders {
+			right, checked := order.Bool("checked")
+			if checked && !right && slices.Contains(order.Texts("for"), it.id()) && !it.knownOff() {
+				wrong = append(wrong, order.ID)
+			}
+		}
+		return orNothing(wrong)
+	}),
+)
+
+// knownOff reports whether somebody saw that the item is not on the vehicle, in no piece.
+func (it item) knownOff() bool {
+	if slices.Contains(vehicle.HolderKinds, it.Kind) {
+		h := it.holder()
+		return len(h.Missing) == 0 && h.Short >= h.Needed()
+	}
+	on, seen := partFitted.ifStated(it)
+	return seen && !on
+}
+
 // since is how long ago a recorded day was, s. A day in the future is no age.
 func (it item) since(day field[quantity.Date]) float64 {
 	on := day.of(it)

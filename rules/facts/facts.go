@@ -9,11 +9,19 @@
 // that nobody recorded, or the reason why nothing was computed. There is no third case and no
 // default for a fact. The package judges nothing and knows no expression language.
 //
-// The files, in the order in which they build on one another: object.go what the rules are
-// given; reader.go how a fact reads; entry.go the forms of an entry; fields.go the fields that
-// are read; every.go the facts of every item and what strength all kinds have in common; pose.go
-// where springs put it; then one file a kind of item: links.go, joints.go, vehicle.go, listed.go, spacers.go, fasteners.go, bolts.go,
-// tabs.go, studnuts.go, welds.go, wheels.go, springs.go, supports.go, gear.go, steps.go;
-// passedover.go what no rule judges; table.go the table of them all; state.go a build state with
-// its facts. parse.go and policy.go stand apart.
+// The files, in the order in which they build on one another:
+//
+//   - object.go: what the rules are given
+//   - reader.go: how a fact reads
+//   - entry.go: the forms of an entry
+//   - fields.go: the fields that are read
+//   - every.go: the facts of every item, and what strength all kinds have in common
+//   - pose.go: where springs put it
+//   - links.go, joints.go, vehicle.go, listed.go, spacers.go, fasteners.go, bolts.go, tabs.go,
+//     studnuts.go, welds.go, wheels.go, springs.go, supports.go, gear.go, steps.go: one kind of item each
+//   - passedover.go: what no rule judges
+//   - table.go: the table of them all
+//   - state.go: a build state with its facts
+//   - parse.go: a fact as an example or policy writes it
+//   - policy.go: the figures of choice
 package facts

@@ -39,16 +39,17 @@ func share(it item, over, under amount) float64 {
 	return a / b
 }
 
-// lockWorks says of each kind of lock whether it still works when the clamp is
-// lost: AC 43.13-1B, 7-63 and 7-64, and the positive locking of student racing
-// rules; spring washers, patches and thread compound do not count.
-var lockWorks = map[string]bool{
-	"none": false, "split pin": true, "wire": true, "nylon-insert nut": true, "all-metal nut": true,
-	"tab washer": true, "jam nut": true, "circlip": true, "spring washer": false, "thread compound": false, "nylon patch": false,
-}
+// Keeps is what a kind of lock keeps in place even when the clamp is lost: a bolt or its nut,
+// the nut of a tapered stud, a plain clevis pin.
+type Keeps struct{ Bolt, Stud, Pin bool }
 
-// LockWorks reports whether a kind of lock still works when the clamp is lost.
-func LockWorks(kind string) bool { return lockWorks[kind] }
+// Locks says of each kind of lock what it keeps: AC 43.13-1B, 7-63 and 7-64, and the positive
+// locking of student racing rules. Spring washers, patches and thread compound do not count.
+var Locks = map[string]Keeps{
+	"split pin": {Bolt: true, Stud: true, Pin: true}, "wire": {Bolt: true, Stud: true, Pin: true},
+	"nylon-insert nut": {Bolt: true, Stud: true}, "all-metal nut": {Bolt: true, Stud: true}, "tab washer": {Bolt: true, Stud: true},
+	"jam nut": {Bolt: true}, "circlip": {Pin: true},
+}
 
 var ofFasteners = fixed(
 	stretched,
@@ -150,9 +151,12 @@ var ofFasteners = fixed(
 		into, stated := tappedInto.ifStated(it)
 		return stated && into != "nothing"
 	}),
-	yesNo("lock_counts", "its kind of lock still works when the clamp is lost; a circlip keeps a pin, and no nut", func(it item) bool {
-		kind := lockKind.of(it)
-		return LockWorks(kind) && (kind != "circlip" || pin.has(it) && pin.there(it))
+	yesNo("lock_counts", "its kind of lock still works when the clamp is lost; of a clevis pin, its kind of lock keeps it in", func(it item) bool {
+		keeps := Locks[lockKind.of(it)]
+		if pin.there(it) {
+			return keeps.Pin
+		}
+		return keeps.Bolt
 	}),
 	yesNo("clamps_bonded_bush", "every joint it holds has a bonded bush", func(it item) bool {
 		held := it.holds()

@@ -144,6 +144,7 @@ var (
 	centre        = at[schema.Vec]("fillet.centre")
 	plate         = measureAt("base.thickness")
 	plateMaterial = at[string]("base.material")
+	byContact     = at[bool]("bears_by_contact")
 	made          = at[string]("found.made")
 	tacks         = at[int64]("found.tacks")
 	tackLength    = measureAt("found.tack_length")
@@ -181,6 +182,7 @@ var (
 	countAge     = measureAt("count_age")
 	examinedMost = measureAt("examined_most")
 	imperfection = measureAt("column_imperfection")
+	heightsMost  = measureAt("heights_apart")
 	smallLoad    = measureAt("small_load")
 	byHand       = measureAt("kg_a_head")
 	momentLimit  = measureAt("moment_limit")
@@ -207,6 +209,7 @@ var (
 	onRole       = at[string]("on_role")
 	tubeChosen   = at[quantity.Quantity]("tube_od")
 
+	onVehicle = at[bool]("on the vehicle")
 	bentBy    = at[vehicle.Bend]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")

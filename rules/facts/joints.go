@@ -44,11 +44,9 @@ var ofJoints = append(fixed(
 		nut, seen := jamNutHand.ifStated(it)
 		return stated && seen && hand != nut
 	}),
-	// An angle over the limit is recorded and bad; while either is not recorded nothing is.
-	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured", func(it item) bool {
+	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured, for nobody has to", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
-		limit, stated := limitAngle.ifStated(it)
-		return measured && stated && found > limit
+		return measured && found > limitAngle.of(it)
 	}),
 ),
 	measured("pose_angle", quantity.Angle, "how far out of square it is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
@@ -140,7 +138,7 @@ func jointRating(it item) *Comparison {
 	allowed := axialAllowed.of(it)
 	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
 	if !p.Split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force taken across it and along it")
+		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
 	}
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))

@@ -40,6 +40,14 @@ var ofLinks = append(fixed(
 	}),
 	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
 	measured("span", quantity.Length, "distance between its ends in the build file", item.span),
+	measured("length_off", quantity.Length, "by how much its measured length differs from that; nothing where nobody measured, or its ends have no place", func(it item) float64 {
+		length, taken := foundLength.ifStated(it)
+		ends := it.ends()
+		if !taken || ends[0].At == nil || ends[1].At == nil {
+			return 0
+		}
+		return math.Abs(length - distance(*ends[0].At, *ends[1].At))
+	}),
 	measured("twin_difference", quantity.Length, "measured length less that of its mirrored twin, without sign", func(it item) float64 {
 		twin, ok := it.twin()
 		if !ok {
@@ -64,6 +72,7 @@ var ofLinks = append(fixed(
 		d, stated := barDiameter.ifStated(it)
 		return stated && d > 0 && !tube.there(it)
 	}),
+	yesNo("sprung", "a spring that the file lists is in it", func(it item) bool { return it.spring() != nil }),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
 		hands := rodHands.of(it)
@@ -174,9 +183,14 @@ func (it item) linkOff() bool { return it.step().Off(it.ends()[0]) }
 
 // sprung reports whether a link is a spring on its damper or between its seats, and no bar.
 func (it item) sprung() bool {
-	it.r.note(it.Object, allFields)
-	s := it.set.state.Vehicle.SpringOf(it.item)
+	s := it.spring()
 	return s != nil && s.Coil()
+}
+
+// spring is an item of the springs, or the spring in a link; nil without one.
+func (it item) spring() *vehicle.Spring {
+	it.r.note(it.Object, allFields)
+	return it.set.state.Vehicle.SpringOf(it.item)
 }
 
 // force is the worst pull and push in a link in the step, N; nothing when it is off.

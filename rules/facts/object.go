@@ -214,6 +214,16 @@ func (o *Object) Quantity(name string) (quantity.Quantity, *Unknown) {
 	return v.(quantity.Quantity), nil
 }
 
+// Text returns a known text or word; "" where it is not known or objects of its kind have none.
+func (o *Object) Text(name string) string {
+	if !o.Has(name) {
+		return ""
+	}
+	v, _ := o.Get(name)
+	text, _ := v.(string)
+	return text
+}
+
 // Has reports whether objects of its kind have a field.
 func (o *Object) Has(name string) bool {
 	return slices.ContainsFunc(o.layout.fields, func(f schema.Field) bool { return f.Name == name })

@@ -25,14 +25,13 @@ var ofFound = []fact{
 // ofUsed are the facts of the items that stand on the vehicle or under it.
 var ofUsed = []fact{
 	yesNo("idle", "it is known that nothing rests on it in this step and that the step does not use it", func(it item) bool {
-		for _, works := range []field[bool]{onFloor, used, carrying} {
+		for _, works := range []field[bool]{onFloor, onVehicle, used, carrying} {
 			if works.has(it) {
 				at, known := works.ifStated(it)
 				return known && !at
 			}
 		}
-		// What is on the vehicle weighs, and passes on what is hung on it.
-		return it.item.Kind.Name != "parts" || !slices.Contains(it.step().Parts, it.item)
+		return true
 	}),
 }
 

@@ -22,7 +22,8 @@ func (s *Set) OnSprings() *travel.Standing {
 }
 
 // poseAngle is how far the worst of some joints and link ends is out of square in the pose in which
-// springs put it, rad.
+// springs put it, rad. A bolt that is square to its link, whichever way it points, goes no further
+// out of square than the link tilts: that counts as long as it is within the limit.
 func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 	worst := 0.0
 	for _, m := range meets {
@@ -35,10 +36,10 @@ func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 			return 0
 		}
 		hangs := slices.ContainsFunc(droop.Springs, func(link *model.Item) bool { return it.step().Link(link).Nominal >= 0 })
-		angles := droop.Angles
+		angles, atMost := droop.Angles, droop.AtMost
 		switch st := it.set.OnSprings(); {
 		case st != nil:
-			angles = st.Angles
+			angles, atMost = st.Angles, st.AtMost
 		case !hangs:
 			continue
 		case droop.Trouble != nil && droop.Trouble.Kind == verdict.TravelNotRecorded:
@@ -50,7 +51,11 @@ func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 		}
 		angle, directed := angles[m.Name]
 		if !directed {
-			it.because(vehicle.NotRecorded(m.Path("axis")))
+			most, square := atMost[m.Name]
+			if limit, stated := rodLimit.ifStated(it); !square || stated && most > limit {
+				it.because(vehicle.NotRecorded(m.Path("axis")))
+			}
+			angle = most
 		}
 		worst = max(worst, angle)
 	}

@@ -22,6 +22,15 @@ var ofSprings = append(fixed(
 		it.because(unknown)
 		return max(0, open-free)
 	}),
+	measured("drawn_past", quantity.Length, "by how much further apart its ends are drawn than they are at full droop; nothing of a leaf or torsion bar", func(it item) float64 {
+		s := it.spring()
+		if !it.coil(s) {
+			return 0
+		}
+		open, unknown := s.Open()
+		it.because(unknown)
+		return max(0, it.of(s.Link).span()-open)
+	}),
 ),
 	yesNo("hangs", "nothing presses it under the weight straight down: it is at full droop", func(it item) bool {
 		s := it.spring()
@@ -85,12 +94,6 @@ func (it item) twisted(s *vehicle.Spring) *Comparison {
 	c := against("torsion bar against its rating", torque, 1, strength.Result{Value: rated, Method: "rated torque of the torsion bar", Source: "the maker's rating"}, nil)
 	c.Unit = units[quantity.Torque]
 	return c
-}
-
-// spring is an item of the springs.
-func (it item) spring() *vehicle.Spring {
-	it.r.note(it.Object, allFields)
-	return it.set.state.Vehicle.SpringOf(it.item)
 }
 
 // pushOn is the worst push on a spring, N: of a coil along its link, else what passes where it is

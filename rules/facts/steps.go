@@ -24,12 +24,17 @@ var ofMoves = []fact{
 		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
 	}),
 	measured("moment_age", quantity.Duration, "how long ago the first of what holds for a moment was seen: nobody under it, who gives the word, the floor swept; what was seen longer ago than it counts is not recorded, and neither is what nobody wrote the hour of", momentAge),
+	yesNo("transfers", "its weight goes over to other supports on the way: it is lowered or lifted, or its kind says that it rests or rolls and its steps do not all stand on the same", func(it item) bool {
+		kind := kindOfIt.of(it)
+		return kind == "lower" || kind == "lift" || it.step().Move.Changes()
+	}),
 	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
 }
 
 var ofSteps = []fact{
 	text("name", "the step in a few words", func(it item) string { return it.step().Name }),
 	yesNo("first", "it is the first step", func(it item) bool { return it.step().Index == 0 }),
+	yesNo("changes", "it rests on other supports than the step before; false of the first step", func(it item) bool { return it.step().Move.ChangesAt(it.step().Index) }),
 	yesNo("last", "it is the last step", func(it item) bool { return it.step().Index == len(it.step().Move.Steps)-1 }),
 	quoted("pitch", quantity.Angle, "nose-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
 		if pitch, stated := it.step().Quantity("pitch"); stated {
@@ -47,7 +52,7 @@ var ofSteps = []fact{
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
 	yesNo("heights_contradict", "the set heights of its supports tilt it otherwise, by more than 3 degrees, than the step's pitch and roll; not recorded when they tilt it so far and the step says neither, or when some of its stands have a height and others have none; false when none has", heightsContradict),
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
-	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step says neither pitch nor roll; else nothing", heightsApart),
+	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step does not say both pitch and roll; not recorded where it says one of them and they differ by more than the policy allows", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
 	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
@@ -143,6 +148,7 @@ var ofSteps = []fact{
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
+	yesNo("checklist_on_three", "the file is a checklist and it is left on three supports: none is a jack, crane or hoist pad, and they are not the wheels of a three-wheeler", leftOnThree),
 	yesNo("under_suspension", "a support of the step bears on an arm or upright", func(it item) bool {
 		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
 	}),
@@ -425,6 +431,26 @@ func brakeLifted(it item) bool {
 	return down > 0
 }
 
+// leftOnThree reports whether a step of a checklist has a triangle of supports that stay.
+func leftOnThree(it item) bool {
+	if !it.mechanism().Checklist() || rests("jack", "crane", "hoist pad")(it) {
+		return false
+	}
+	pieces := int64(0)
+	for _, support := range it.step().Supports {
+		alike, _ := needed.ifStated(it.of(support))
+		pieces += max(1, alike)
+	}
+	wheels := 0
+	for _, support := range it.mechanism().Build.Of("supports") {
+		if vehicle.OfKind("wheel")(support) {
+			wheels++
+		}
+	}
+	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
+	return pieces == 3 && !threeWheeler
+}
+
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.
 func (it item) located(vehicle bool) vehicle.Located {
 	s := it.step()
@@ -563,21 +589,29 @@ func heightOff(it item) float64 {
 }
 
 // heightsApart is how far apart the set heights are that nothing explains, m: a checklist
-// knows no places, so that only the step can say that it stands tilted.
+// knows no places, so that only the step can say that it stands tilted, and by its pitch alone
+// not whether its left supports are the high ones. A jack counts that somebody measured.
 func heightsApart(it item) float64 {
-	if it.attitudeWritten() || it.lean().known {
+	_, pitch := it.step().Quantity("pitch")
+	_, roll := it.step().Quantity("roll")
+	if pitch && roll || it.lean().known {
 		return 0
 	}
 	var heights []float64
 	for _, support := range it.step().Supports {
-		if h, set := setHeight.ifStated(it.of(support)); set && setHeights(support) {
+		if h, set := setHeight.ifStated(it.of(support)); set && (setHeights(support) || vehicle.OfKind("jack")(support)) {
 			heights = append(heights, h)
 		}
 	}
 	if len(heights) == 0 {
 		return 0
 	}
-	return slices.Max(heights) - slices.Min(heights)
+	apart := slices.Max(heights) - slices.Min(heights)
+	if (pitch || roll) && apart > heightsMost.of(it.policy()) {
+		it.wants(pitch, "pitch")
+		it.wants(roll, "roll")
+	}
+	return apart
 }
 
 // heightsContradict reports whether the set heights say otherwise than the step. So far from

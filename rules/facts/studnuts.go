@@ -12,6 +12,7 @@ var ofStudNuts = append(fixed(
 	stretched,
 	threaded,
 	torqueShare,
+	yesNo("lock_counts", "its kind of lock keeps the nut of a tapered stud when the clamp is lost: no jam nut, and no circlip", func(it item) bool { return Locks[lockKind.of(it)].Stud }),
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
 		most, limited := mostTorque.ifStated(it)
 		return limited && torqued.of(it) > most

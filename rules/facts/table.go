@@ -51,6 +51,7 @@ func computed(kind string) []*fact {
 		add(ofFound)
 		if !k.Single && kind != "moves" {
 			add(ofUsed)
+			add(ofOrdered)
 		}
 	}
 	if slices.Contains(passesForce, kind) {

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
@@ -49,7 +50,17 @@ var ofParts = append(fixed(
 		m, _ := massOf.field.ifStated(it)
 		return m.Tol == 0 && m.Value > allMass.of(it.whole())/20
 	}),
+	yesNo("proof_void", "it was cut, welded, drilled or bent since it came off the vehicle that it is proven on; false where the file proves it on none", func(it item) bool {
+		return proven.there(it) && provenCut.of(it)
+	}),
+	yesNo("of_frame", "it is what the vehicle is built on, or a frame, body or drive that does not move against that: of its own welds the file lists what carries", func(it item) bool {
+		what, _ := role.ifStated(it)
+		return it.id() == it.mechanism().Base() || slices.Contains([]string{"frame", "body", "drivetrain"}, what) && it.mechanism().Rigid(it.id())
+	}),
 ),
+	// What is on the vehicle weighs, and passes on what is hung on it.
+	working(onVehicle, func(it item) bool { return slices.Contains(it.step().Parts, it.item) }),
+	yesNo("under_load", "it is on the vehicle, and a support of the step bears on it or a joint or link of it carries; in a checklist, which does not say what joins what, wherever it is on the vehicle", underLoad),
 	measured("bends", quantity.Torque, "largest bending moment in an arm, upright, axle or other single piece along its line, worst over load cases; nothing in what is no such piece", func(it item) float64 { return bentBy.of(it).Moment }),
 	working(bentBy, bend),
 	measured("bend_utilisation", quantity.Number, "that moment with thrust and torsion × design factor ÷ what its section bears; of a part that is proven on a production vehicle the load of its corner or of a joint ÷ the axle load there, half of it sideways", use(partBends, partProven)),
@@ -73,6 +84,23 @@ func (it item) noBar() bool {
 		return !sectionThere.there(it) && it.bearsAxle()
 	}
 	return false
+}
+
+// underLoad reports whether a part passes anything on.
+func underLoad(it item) bool {
+	if !onVehicle.of(it) {
+		return false
+	}
+	if it.mechanism().Checklist() || slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { on, _ := under.ifStated(it.of(s)); return on == it.id() }) {
+		return true
+	}
+	var joined []*model.Item
+	for _, m := range it.mechanism().Meets {
+		if slices.Contains(m.Parts[:], it.id()) {
+			joined = append(joined, m.Item)
+		}
+	}
+	return anyOf(it, joined, carrying.of)
 }
 
 // bearsAxle reports whether a part is joined to an axle.

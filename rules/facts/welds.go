@@ -43,15 +43,12 @@ var ofWelds = append(fixed(
 		return stated && madeSides.of(it) < drawn
 	}),
 ),
-	yesNo("pulled", "what it holds is pulled apart up and down in some load case, and no bolt is there that holds it", func(it item) bool {
-		s := it.step()
-		return slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool {
-			if s.Off(m) || slices.ContainsFunc(it.mechanism().Holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
-				return false
-			}
-			it.because(s.NoLoads)
-			return s.NoLoads == nil && s.PulledOpen(m)
-		})
+	yesNo("pulled", "what it holds is pulled apart up and down in some load case, and no bolt is there that holds it", pulled),
+	// Where nobody says that it bears by contact it has to bear by itself.
+	yesNo("only_places", "it only places what bears by contact: the move does not roll, and nothing pulls it off in this step; a tack does for that", func(it item) bool {
+		contact, _ := byContact.ifStated(it)
+		kind, _ := it.step().Move.Text("kind")
+		return contact && kind != "roll" && !pulled(it)
 	}),
 	measured("would_bear", quantity.Force, "what the tacks or the made part would bear by the numbers, for information", func(it item) float64 {
 		w := weldMade.of(it)
@@ -66,6 +63,18 @@ var ofWelds = append(fixed(
 	working(weldMade, weldInStep),
 	working(weldHolds, func(it item) *Comparison { return weldMade.of(it).compared }),
 )
+
+// pulled reports whether what a weld holds is pulled apart up and down with no bolt to hold it.
+func pulled(it item) bool {
+	s := it.step()
+	return slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool {
+		if s.Off(m) || slices.ContainsFunc(it.mechanism().Holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
+			return false
+		}
+		it.because(s.NoLoads)
+		return s.NoLoads == nil && s.PulledOpen(m)
+	})
+}
 
 // lengthMade is the length of weld that is there, m.
 func lengthMade(it item) float64 {

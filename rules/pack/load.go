@@ -274,7 +274,7 @@ func (l *loader) isBlock(n *Node, what string) bool {
 		return false
 	}
 	if n.Shape != Block {
-		l.fail(n.Span, "write one key per line", "%s must be a block of keys", what)
+		l.fail(n.Span, "write one key per line", "%s must be a block of 'key: value' lines", what)
 		return false
 	}
 	return true

@@ -14,6 +14,7 @@ import (
 type Droop struct {
 	Springs []*model.Item      // the links with its springs
 	Angles  map[string]float64 // rad out of square, by joint or link/end; of those with a direction
+	AtMost  map[string]float64 // the same, of link ends with a bolt that is square whichever way it points: no more than this
 	Trouble *verdict.TravelTrouble
 }
 
@@ -24,7 +25,7 @@ func (f *Suspensions) Droops() map[string]*Droop {
 	defer f.mu.Unlock()
 	list := map[string]*Droop{}
 	for _, s := range f.list {
-		d := &Droop{Angles: map[string]float64{}, Trouble: s.trouble}
+		d := &Droop{Trouble: s.trouble}
 		for _, strut := range s.struts {
 			if f.coils[strut.item.ID] != nil {
 				d.Springs = append(d.Springs, strut.item)
@@ -46,9 +47,7 @@ func (f *Suspensions) Droops() map[string]*Droop {
 		if d.Trouble = trouble; trouble != nil {
 			continue
 		}
-		for _, q := range s.squares() {
-			d.Angles[q.name] = q.at(pose)
-		}
+		d.Angles, d.AtMost = s.outOfSquare(pose)
 	}
 	return list
 }

@@ -229,6 +229,8 @@ func (r *reader) ends(link *model.Item) barAt {
 		if axis, ok := end.Vec("axis"); ok {
 			v := vehicle.Point(axis)
 			b.axis[i] = &v
+		} else {
+			b.square[i], _ = end.Bool("square")
 		}
 	}
 	if b.on[1] == linkage.Ground {
@@ -236,15 +238,16 @@ func (r *reader) ends(link *model.Item) barAt {
 		slices.Reverse(b.on[:])
 		slices.Reverse(b.part[:])
 		slices.Reverse(b.axis[:])
+		slices.Reverse(b.square[:])
 	}
 	role, _ := link.Text("role")
 	b.steers = slices.Contains(steering, role)
 	return b
 }
 
-// rack gives the ends of track rods on the frame their direction: that of the rack they are
-// on, where it is a part of its own; else across the vehicle where another one ends there too, as on a rack; along the rod where it is
-// the only one, as on a drop arm.
+// rack gives the ends of track rods on the frame their direction: that of the rack they are on, where
+// it is a part of its own; else across the vehicle where another one ends there too, as on a rack;
+// along the rod where it is the only one, as on a drop arm.
 func (r *reader) rack(s *suspension) {
 	var racks []string
 	for _, b := range r.links {

@@ -3,6 +3,7 @@ package travel
 import (
 	"cmp"
 	"errors"
+	"maps"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -24,8 +25,9 @@ type Standing struct {
 	wheels  []onFloor // in the order of stand.Wheels
 	springs [][]spring
 	// Angles are how far each joint and link end with a direction is out of square as it stands,
-	// rad, by joint or link/end.
-	Angles map[string]float64
+	// rad, by joint or link/end; AtMost is the most of those whose bolt is square whichever way it
+	// points.
+	Angles, AtMost map[string]float64
 }
 
 // onFloor is a wheel of a suspension.
@@ -56,7 +58,7 @@ func (f *Suspensions) Stand() (*Standing, *verdict.TravelTrouble) {
 }
 
 func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
-	st := &Standing{Angles: map[string]float64{}}
+	st := &Standing{Angles: map[string]float64{}, AtMost: map[string]float64{}}
 	var missing lacking
 	moves := map[string]*suspension{}
 	for _, s := range f.list {
@@ -144,9 +146,9 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		st.wheels = append(st.wheels, onFloor{f.list[w.Corner], w.Wheel, st.stand.States[w.Corner], w.Load})
 	}
 	for i, s := range f.list {
-		for _, q := range s.squares() {
-			st.Angles[q.name] = q.at(st.stand.States[i])
-		}
+		angles, atMost := s.outOfSquare(st.stand.States[i])
+		maps.Copy(st.Angles, angles)
+		maps.Copy(st.AtMost, atMost)
 	}
 	return st, nil
 }

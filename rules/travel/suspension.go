@@ -52,6 +52,7 @@ type barAt struct {
 	on     [2]int
 	part   [2]string       // that its ends are on
 	axis   [2]*linkage.Vec // of the bolts
+	square [2]bool         // a bolt is square to the link, whichever way it points
 	steers bool
 }
 
@@ -321,4 +322,22 @@ func (s *suspension) squares() []square {
 		}
 	}
 	return list
+}
+
+// outOfSquare is how far joints and link ends go out of square in a pose, rad, by joint or link/end:
+// those whose bolt has a direction, and the most that those do whose bolt is square to the link.
+func (s *suspension) outOfSquare(pose *linkage.State) (angles, atMost map[string]float64) {
+	angles, atMost = map[string]float64{}, map[string]float64{}
+	for _, q := range s.squares() {
+		angles[q.name] = q.at(pose)
+	}
+	bars := append(slices.Clone(s.sys.Bars), s.sys.Struts...)
+	for i, b := range append(slices.Clone(s.bars), s.struts...) {
+		for e, square := range b.square {
+			if square {
+				atMost[b.end(e)] = pose.Tilted(bars[i], b.on[e])
+			}
+		}
+	}
+	return angles, atMost
 }

@@ -274,12 +274,8 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 // restsOf adds the droop straps and stops between bodies of the vehicle.
 func (a *assembly) restsOf(s setting) {
 	for _, t := range s.rests {
-		if t.at == nil || t.end == nil {
-			for name, at := range map[string]*schema.Vec{"at": t.at, "to_at": t.end} {
-				if at == nil {
-					a.missing = append(a.missing, t.item.Path()+"."+name)
-				}
-			}
+		if missing := t.unplaced(); missing != nil {
+			a.missing = append(a.missing, missing...)
 			continue
 		}
 		kind, _ := t.item.Text("kind")

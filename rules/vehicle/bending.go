@@ -100,18 +100,15 @@ func (s *Step) Corner(part *model.Item) (up, level float64, elsewhere string, un
 	if s.NoLoads != nil {
 		return 0, 0, "", s.NoLoads
 	}
-	reached, next := map[string]bool{s.Vehicle.base: true}, []string{part.ID}
-	for len(next) > 0 {
-		p := next[0]
-		next = next[1:]
-		if !reached[p] {
-			reached[p] = true
-			next = append(next, s.Vehicle.neighbours(p, s.setting, false)...)
+	reached := spread(part.ID, func(p string) []string {
+		if p == s.Vehicle.base {
+			return nil
 		}
-	}
+		return s.Vehicle.neighbours(p, s.setting, false)
+	})
 	for i, support := range s.Supports {
 		under, _ := support.Text("under")
-		if under == s.Vehicle.base || !reached[under] {
+		if under == s.Vehicle.base || !slices.Contains(reached, under) {
 			continue
 		}
 		for _, f := range s.stance.step.Pushes(i) {

@@ -68,6 +68,21 @@ func (v *Vehicle) lifting(before, now []string) (changed, ids []string) {
 	return changed, ids
 }
 
+// ChangesAt reports whether a step rests on other supports than the one before it.
+func (m *Move) ChangesAt(step int) bool {
+	return step > 0 && !same(m.Steps[step-1].Texts("supports"), m.Steps[step].Texts("supports"))
+}
+
+// Changes reports whether the supports change on the way.
+func (m *Move) Changes() bool {
+	for i := range m.Steps {
+		if m.ChangesAt(i) {
+			return true
+		}
+	}
+	return false
+}
+
 func same(a, b []string) bool {
 	a, b = slices.Clone(a), slices.Clone(b)
 	slices.Sort(a)

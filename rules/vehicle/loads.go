@@ -132,6 +132,18 @@ func (s *Step) Link(link *model.Item) statics.Range {
 	return statics.Range{}
 }
 
+// Torque is what a torsion bar passes in a step with loads, N·m, worst over every case.
+func (s *Step) Torque(spring *Spring) float64 {
+	m := s.Vehicle.meets[spring.Joint.ID]
+	axis := s.Vehicle.twistAxis(m)
+	i, there := s.stance.assembly.joints[m.Name]
+	if !there || axis == nil {
+		return 0
+	}
+	about, _ := s.stance.step.Turns(i, *axis)
+	return about
+}
+
 // Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
 // other restraints.
 func (s *Step) Rest(restraint *model.Item) (newtons float64, on bool) {

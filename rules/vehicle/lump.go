@@ -102,16 +102,14 @@ func (l *lump) pieces() []*piece {
 
 // joined are the parts of a lump that joints and links join to one of them, in order.
 func (l *lump) joined(part string, by []*Meet) []string {
-	parts := []string{part}
-	for i := 0; i < len(parts); i++ {
+	return spread(part, func(p string) (next []string) {
 		for _, m := range by {
-			other, meets := m.Other(parts[i])
-			if meets && slices.Contains(l.parts, other) && !slices.Contains(parts, other) {
-				parts = append(parts, other)
+			if other, meets := m.Other(p); meets && slices.Contains(l.parts, other) {
+				next = append(next, other)
 			}
 		}
-	}
-	return parts
+		return next
+	})
 }
 
 func (p *piece) has(part string) bool { return slices.Contains(p.parts, part) }

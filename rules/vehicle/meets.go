@@ -1,6 +1,8 @@
 package vehicle
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
@@ -136,6 +138,19 @@ func (v *Vehicle) findRigid() {
 			}
 		}
 	}
+}
+
+// spread lists a part and all that next leads to from it, and from there, each once.
+func spread(part string, next func(part string) []string) []string {
+	list := []string{part}
+	for i := 0; i < len(list); i++ {
+		for _, p := range next(list[i]) {
+			if !slices.Contains(list, p) {
+				list = append(list, p)
+			}
+		}
+	}
+	return list
 }
 
 // Rigid reports whether a part does not move against the part that the vehicle is built on.

@@ -11,8 +11,9 @@ import (
 // it is drawn, m: half of the longest.
 const halfLength = 5.0
 
-// Outside is how far a place lies, seen from above, beyond the rectangle round all that is drawn of the vehicle: its joints, the ends of its links, the middles of
-// its welds and its centres of gravity, along x or y, m. It is nothing inside, and where nothing is drawn.
+// Outside is how far a place lies, seen from above, beyond the rectangle round all that is drawn of
+// the vehicle: its joints, the ends of its links, the middles of its welds and its centres of
+// gravity, along x or y, m. It is nothing inside, and where nothing is drawn.
 func (v *Vehicle) Outside(at schema.Vec) float64 {
 	points := v.centres("")
 	room := halfLength

@@ -35,6 +35,18 @@ type tie struct {
 // pointed reports whether it is known where a strap pulls: a block has no line.
 func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
 
+// unplaced are the points of it that nobody wrote.
+func (t tie) unplaced() []string {
+	var missing []string
+	if t.at == nil {
+		missing = append(missing, t.item.Path()+".at")
+	}
+	if t.end == nil {
+		missing = append(missing, t.item.Path()+".to_at")
+	}
+	return missing
+}
+
 func (t tie) block() bool {
 	kind, _ := t.item.Text("kind")
 	return kind == "block"
@@ -145,22 +157,15 @@ func (v *Vehicle) passesOn(part, to string, s setting, loaded map[string]bool) b
 // reach reports whether a part is joined to one that bears a support, and whether
 // to the base, by a way that leads neither over another part nor on over the base.
 func (v *Vehicle) reach(part, not string, s setting, body, loaded map[string]bool) (bears, based bool) {
-	seen := map[string]bool{not: true}
-	next := []string{part}
-	for len(next) > 0 {
-		p := next[0]
-		next = next[1:]
+	reached := spread(part, func(p string) []string {
 		if body[p] {
-			based = true
-			bears = bears || p == part && loaded[p]
-			continue
+			return nil
 		}
-		if seen[p] {
-			continue
-		}
-		seen[p] = true
-		bears = bears || loaded[p]
-		next = append(next, v.neighbours(p, s, false)...)
+		return slices.DeleteFunc(v.neighbours(p, s, false), func(n string) bool { return n == not && !body[n] })
+	})
+	for _, p := range reached {
+		based = based || body[p]
+		bears = bears || loaded[p] && (p == part || !body[p])
 	}
 	return bears, based
 }
@@ -168,14 +173,8 @@ func (v *Vehicle) reach(part, not string, s setting, body, loaded map[string]boo
 // body is the base and all that is bolted or welded face to face to it.
 func (v *Vehicle) body(s setting) map[string]bool {
 	body := map[string]bool{}
-	next := []string{v.base}
-	for len(next) > 0 {
-		p := next[0]
-		next = next[1:]
-		if !body[p] {
-			body[p] = true
-			next = append(next, v.neighbours(p, s, true)...)
-		}
+	for _, p := range spread(v.base, func(p string) []string { return v.neighbours(p, s, true) }) {
+		body[p] = true
 	}
 	return body
 }
@@ -212,15 +211,14 @@ func (v *Vehicle) hooks(supports []string, s setting) []hook {
 		if !OfKind("crane")(item) || !named || slices.Contains(s.off, under) {
 			continue
 		}
-		parts := []string{under}
-		for i := 0; i < len(parts); i++ {
+		parts := spread(under, func(p string) (next []string) {
 			for _, m := range v.Meets {
-				k := slices.Index(m.Parts[:], parts[i])
-				if k >= 0 && !s.isOff(m) && !v.undone(m) && !slices.Contains(parts, m.Parts[1-k]) {
-					parts = append(parts, m.Parts[1-k])
+				if other, joined := m.Other(p); joined && !s.isOff(m) && !v.undone(m) {
+					next = append(next, other)
 				}
 			}
-		}
+			return next
+		})
 		if !slices.Contains(parts, v.base) {
 			slices.Sort(parts)
 			list = append(list, hook{item, parts})

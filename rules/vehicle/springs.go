@@ -158,15 +158,3 @@ func (v *Vehicle) twistAxis(m *Meet) *r3.Vec {
 	axis := Point(*m.Axis)
 	return &axis
 }
-
-// Torque is what a torsion bar passes in a step with loads, N·m, worst over every case.
-func (s *Step) Torque(spring *Spring) float64 {
-	m := s.Vehicle.meets[spring.Joint.ID]
-	axis := s.Vehicle.twistAxis(m)
-	i, there := s.stance.assembly.joints[m.Name]
-	if !there || axis == nil {
-		return 0
-	}
-	about, _ := s.stance.step.Turns(i, *axis)
-	return about
-}

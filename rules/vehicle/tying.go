@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -106,7 +107,10 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	out := Tying{Load: weight / math.Cos(steepest), Doubled: t.at == nil || t.end == nil}
 	if t.block() {
 		out.Load, out.Doubled = weight, false
-		if t.at != nil && t.end != nil && t.at.Z <= t.end.Z {
+		if missing := t.unplaced(); missing != nil {
+			return Tying{}, NotRecorded(missing...)
+		}
+		if t.at.Z <= t.end.Z {
 			out.Loose = t.item.ID + " stands beside or above what it is to hold: a block only pushes"
 			return out, nil
 		}
@@ -214,30 +218,40 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 }
 
 // tiedPlaces is how straps hold a place of a checklist, in which nothing says what joins what. Its
-// groups are of both sides: where half of the bolts or nuts of one are out, a part of one side
-// may have lost all of its own, and the strap ties nobody knows whether that.
+// groups are of both sides, so that nobody knows of which part a piece is that is out: two of one
+// place may be all that joined an arm, and so may half of a group, as one bolt of two.
 func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	m, known := restraint.Quantity("mass")
-	var out, missing []string
+	var missing, out []string
 	if !known {
 		missing = []string{restraint.Path() + ".mass"}
 	}
-	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts")) {
+	loose := false
+	gone := map[string]int64{} // pieces that are out, by place
+	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
+		place := s.Vehicle.Place(item)
 		role, _ := Lookup[string](item, "role")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, s.Vehicle.Place(item)) || role == "spring mount" || role == "brake mount" {
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || role == "spring mount" || role == "brake mount" {
 			continue // without its strut or brake a part hangs as it did
 		}
-		switch h := s.Vehicle.holder[item]; {
+		h := s.Vehicle.holder[item]
+		short := h.Short
+		if h.Made == "none" {
+			short = h.Needed()
+		}
+		switch {
 		case len(h.Missing) > 0:
 			missing = append(missing, h.Missing...)
-		case h.Short > 0 && 2*h.Short >= h.Needed():
-			out = append(out, item.ID)
+		case short > 0:
+			out = append(out, fmt.Sprintf("%s (%d out)", item.ID, short))
+			gone[place] += short
+			loose = loose || 2*short >= h.Needed() || gone[place] > 1
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
 	switch {
-	case len(out) > 0:
-		t.Loose = "half of " + strings.Join(out, ", ") + " or more is out, and a part that nothing joins any more may slip out of it"
+	case loose:
+		t.Loose = strings.Join(out, ", ") + " may be all that joined one part, which then slips out of it"
 	case len(missing) > 0:
 		return Tying{}, NotRecorded(missing...)
 	}

@@ -15,6 +15,7 @@
 //   - places.go: where on the walk round they are
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
 //   - step.go: a step and its supports
+//   - solved.go: what statics worked out, kept
 //   - assembly.go: the vehicle of a setting as statics sees it
 //   - supports.go: how high a support stands and what it holds from the side
 //   - stance.go: an assembly on its supports

@@ -27,7 +27,7 @@ type Round struct {
 	// answers: what is critical and one person has seen. It changes no verdict.
 	Second []Screen `json:"second,omitempty"`
 	// Written lists what no look answers: it is written into the build file, or built.
-	Written []string `json:"written,omitempty"`
+	Written []Missing `json:"written,omitempty"`
 }
 
 // Questions counts the questions of all screens: those that are asked whatever the loads

@@ -1,12 +1,14 @@
 package ways_test
 
 import (
+	"os"
 	"path/filepath"
 	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
 
 	"setdown/model"
 	"setdown/model/quantity"
@@ -169,6 +171,77 @@ func TestSameJudgement(t *testing.T) {
 		}
 	}
 	assert.GreaterOrEqual(t, compared, 4)
+}
+
+// written writes a way of straps that the file has into a copy of the file, as a builder would:
+// into each step of the move.
+func written(t *testing.T, file string, w *verdict.Way) string {
+	t.Helper()
+	require.Empty(t, w.Stands, "write these as well")
+	require.Empty(t, w.Off, "write these as well")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	var doc yaml.Node
+	require.NoError(t, yaml.Unmarshal(text, &doc))
+	at := func(n *yaml.Node, key string) *yaml.Node {
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			if n.Content[i].Value == key {
+				return n.Content[i+1]
+			}
+		}
+		return nil
+	}
+	for _, step := range at(at(at(doc.Content[0], "moves"), w.Move), "steps").Content {
+		tied := at(step, "restraints")
+		if tied == nil {
+			tied = &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle}
+			step.Content = append(step.Content, &yaml.Node{Kind: yaml.ScalarNode, Value: "restraints"}, tied)
+		}
+		for _, strap := range w.Straps {
+			tied.Content = append(tied.Content, &yaml.Node{Kind: yaml.ScalarNode, Value: strap.With})
+		}
+	}
+	text, err = yaml.Marshal(&doc)
+	require.NoError(t, err)
+	copied := filepath.Join(t.TempDir(), "car.yaml")
+	require.NoError(t, os.WriteFile(copied, text, 0o644))
+	return copied
+}
+
+// TestTheWayGoes: a way that is said to be GO is GO when it is written into the file: for every
+// stopped move of every demo, and for one fault at one corner.
+func TestTheWayGoes(t *testing.T) {
+	e := rules(t)
+	goes := map[string]int{} // by how
+	for _, demo := range []string{"special-asfound", "special-mended", "buggy-asfound", "buggy-mended", "liveaxle-asfound", "liveaxle-mended", "checklist-asfound"} {
+		faults := [][]string{nil}
+		if demo == "special-mended" {
+			faults = [][]string{nil, {"fr-lower-nut.found.fitted=no"}, {"rl-strut-upper-mount.found.made=tack"}, {"fl-upper-rear-bolt.found.fitted=no"}}
+		}
+		for _, fault := range faults {
+			d := load(t, demo, fault...)
+			for _, item := range d.Of("moves") {
+				w := find(t, e, d, item.ID).Another
+				if w == nil || w.Decision != verdict.Go || w.Jobs > 0 {
+					continue
+				}
+				how, file := "move", d.File
+				if len(w.Straps) > 0 {
+					how, file = "straps", written(t, d.File, w)
+				}
+				b, err := model.Load(file, d.assumed...)
+				require.NoError(t, err)
+				o := options
+				o.Moves = []string{w.Move}
+				r, err := check.Run(t.Context(), b, e, o)
+				require.NoError(t, err)
+				assert.Equal(t, verdict.Go, r.Moves[0].Decision, "%s with %v: %s by %+v", demo, fault, item.ID, w)
+				goes[how]++
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, goes["straps"], 3, goes)
+	assert.GreaterOrEqual(t, goes["move"], 3, goes)
 }
 
 // TestDone: what is said to be left once the work is done is what a check of the file says

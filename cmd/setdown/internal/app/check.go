@@ -47,7 +47,7 @@ func everything(cmd *cobra.Command, o *reports.Options) {
 
 func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (repeat for more)")
-	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "your own rule `file`, added to the built-in rules")
 	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if `item.field=value`, such as fl-mount.found.made=full")
 	cmd.Flags().StringVar(&f.units, "units", "", "answers in `metric` or inch (default what the file says)")
 	cmd.Flags().StringVar(&f.on, "on", "", "`date` of the move, such as 2026-11-28, or with its hour, 2026-11-28 16:00 (default: now)")

@@ -35,12 +35,14 @@ With --axles it writes the vehicle with those axles, front first: every part,
 joint, link, bolt, nut, spacer and bracket by name, alike ones said once, the usual
 supports, straps and moves, and beside it the table of points to be measured. It
 invents no measure. With --checklist as well it writes the short kind of that
-vehicle: what holds it together in groups, and the move onto stands.
+vehicle: what holds it together in groups, and the move onto stands. An axle 'on
+coil-overs' has these for its struts, and its springs are listed.
 
 It never writes over a file that is there.`,
 		Example: `  setdown new car.yaml
   setdown new car.yaml --checklist
   setdown new car.yaml --axles "double wishbone, leaves"
+  setdown new car.yaml --axles "double wishbone on coil-overs, leaves"
   setdown new car.yaml --axles "double wishbone, leaves" --checklist`,
 		Args: arguments(1, 1, "the name of the new file"),
 		RunE: func(_ *cobra.Command, args []string) error {

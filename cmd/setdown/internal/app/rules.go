@@ -22,7 +22,7 @@ func (a *app) rulesCmd() *cobra.Command {
 		Args:  arguments(0, 0, ""),
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	own := cmd.PersistentFlags().StringArray("rules", nil, "a rule `file` of your own, added to the built-in rules")
+	own := cmd.PersistentFlags().StringArray("rules", nil, "your own rule `file`, added to the built-in rules")
 
 	list := &cobra.Command{
 		Use:     "list",

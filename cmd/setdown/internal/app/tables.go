@@ -9,9 +9,26 @@ import (
 	"setdown/rules/verdict"
 )
 
-func (a *app) loadsCmd() *cobra.Command {
+// table finishes a command that writes one part of what a check of one file says.
+func table[T any](a *app, cmd *cobra.Command, written reports.Document[T], part func(*verdict.Report) T) *cobra.Command {
 	var f checkFlags
-	cmd := &cobra.Command{
+	var o reports.Options
+	cmd.Args, cmd.ValidArgsFunction = arguments(1, 1, "the build file"), buildFiles
+	f.register(cmd)
+	everything(cmd, &o)
+	out := writes(a, cmd, written)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		r, err := a.one(cmd.Context(), args[0], &f)
+		if err != nil {
+			return err
+		}
+		return out.write(part(r.report), o)
+	}
+	return cmd
+}
+
+func (a *app) loadsCmd() *cobra.Command {
+	return table(a, &cobra.Command{
 		Use:   "loads FILE",
 		Short: "Show where the weight goes and what each part can take",
 		Long: `loads prints what every support carries at most, step by step, and what is nearest
@@ -20,53 +37,23 @@ the ± of its masses. --all adds every link, joint and part, what happens if it 
 go, and every strength with its method, source and working.`,
 		Example: `  setdown loads car.yaml --move onto-stands
   setdown loads car.yaml -m onto-stands -f json -o loads.json`,
-		Args:              arguments(1, 1, "the build file"),
-		ValidArgsFunction: buildFiles,
-	}
-	var o reports.Options
-	f.register(cmd)
-	everything(cmd, &o)
-	out := writes(a, cmd, reports.Loads)
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		r, err := a.one(cmd.Context(), args[0], &f)
-		if err != nil {
-			return err
-		}
-		return out.write(r.report, o)
-	}
-	return cmd
+	}, reports.Loads, whole)
 }
 
 func (a *app) tacksCmd() *cobra.Command {
-	var f checkFlags
-	cmd := &cobra.Command{
+	return table(a, &cobra.Command{
 		Use:   "tacks FILE",
 		Short: "List unfinished welds and the moves in which they carry",
 		Long: `tacks lists every weld that is not made full: what it is made of now, what it
 waits for, in which moves it carries and how hard. What tacks would bear is
 shown for information; the rules count it as the policy says, by default as
 nothing.`,
-		Example:           `  setdown tacks car.yaml`,
-		Args:              arguments(1, 1, "the build file"),
-		ValidArgsFunction: buildFiles,
-	}
-	var o reports.Options
-	f.register(cmd)
-	everything(cmd, &o)
-	out := writes(a, cmd, reports.Tacks)
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		r, err := a.one(cmd.Context(), args[0], &f)
-		if err != nil {
-			return err
-		}
-		return out.write(r.report, o)
-	}
-	return cmd
+		Example: `  setdown tacks car.yaml`,
+	}, reports.Tacks, whole)
 }
 
 func (a *app) punchCmd() *cobra.Command {
-	var f checkFlags
-	cmd := &cobra.Command{
+	return table(a, &cobra.Command{
 		Use:   "punch FILE",
 		Short: "List the work and parts a move still needs, in working order",
 		Long: `punch lists what is left to do before a move can go (or, without --move, before
@@ -75,22 +62,10 @@ fit, weld, look at, torque, lock, mark and write down, place by place. Each line
 says which moves it holds up.`,
 		Example: `  setdown punch car.yaml --move onto-stands
   setdown punch car.yaml -f csv -o punch.csv`,
-		Args:              arguments(1, 1, "the build file"),
-		ValidArgsFunction: buildFiles,
-	}
-	var o reports.Options
-	f.register(cmd)
-	everything(cmd, &o)
-	out := writes(a, cmd, reports.Punch)
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		r, err := a.one(cmd.Context(), args[0], &f)
-		if err != nil {
-			return err
-		}
-		return out.write(r.report.Punch, o)
-	}
-	return cmd
+	}, reports.Punch, func(r *verdict.Report) verdict.Punch { return r.Punch })
 }
+
+func whole(r *verdict.Report) *verdict.Report { return r }
 
 func (a *app) compareCmd() *cobra.Command {
 	var f checkFlags

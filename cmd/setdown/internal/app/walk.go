@@ -61,7 +61,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	cmd.Flags().StringVarP(&move, "move", "m", "", "the `move` to go round for")
 	cmd.Flags().StringVar(&by, "by", "", "the `name` of who looks")
 	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`")
-	cmd.Flags().StringArrayVar(&rules, "rules", nil, "a rule `file` of your own, added to the built-in rules")
+	cmd.Flags().StringArrayVar(&rules, "rules", nil, "your own rule `file`, added to the built-in rules")
 	cmd.Flags().BoolVar(&onPage, "page", false, "serve the round as a page until it is stopped")
 	cmd.Flags().BoolVar(&lan, "lan", false, "with --page: to the network this machine is on")
 	out := writes(a, cmd, reports.Walk)

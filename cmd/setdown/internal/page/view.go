@@ -208,7 +208,7 @@ func newMoveView(state *state) moveView {
 	if sheet.Fails != "" {
 		v.After = append(v.After, plain.Line(sheet.Fails))
 	}
-	v.Cautions, v.Waived, v.Buy, v.Written, v.Usual = lines(sheet.Cautions), lines(sheet.Waived), lines(sheet.Buy), lines(round.Written), plain.Usual
+	v.Cautions, v.Waived, v.Buy, v.Written, v.Usual = lines(sheet.Cautions), lines(sheet.Waived), lines(sheet.Buy), lines(plain.ToWrite(round)), plain.Usual
 	if first, then := plain.First(round); then != "" {
 		for _, look := range first {
 			v.First = append(v.First, plain.Line(look.Name()+": "+plain.Questions(look)))
