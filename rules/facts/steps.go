@@ -474,26 +474,6 @@ func rests(kinds ...string) func(item) bool {
 	return func(it item) bool { return it.mechanism().AnySupport(it.step().Record, vehicle.OfKind(kinds...)) }
 }
 
-// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
-// knows of the others.
-func anyOf(it item, items []*model.Item, so func(item) bool) bool {
-	var waits []*Unknown
-	for _, other := range items {
-		r := reader{reads: it.r.reads}
-		yes := so(item{it.set.Of(other), &r})
-		it.r.reads = r.reads
-		if u := r.unknown(); u != nil {
-			waits = append(waits, u)
-		} else if yes {
-			return true
-		}
-	}
-	for _, u := range waits {
-		it.because(u)
-	}
-	return false
-}
-
 // pulls are the least pulls of a person that move the vehicle.
 func (it item) pulls() (p vehicle.Pulls) {
 	s := it.step()
