@@ -122,6 +122,8 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 		return stops(t, block(y, raised, slope, fmt.Sprintf(", found: {pitch: 0 deg, roll: %g deg, day: %s}", roll, day)))
 	}
 	assert.NotContains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the floor is not where its heights say")
+	assert.Contains(t, stops(t, block(425, 15, 15, "")), "tip-floor", "stands shimmed on a floor that falls, both counted")
+	assert.NotContains(t, level(425, 15, 15, 0, "2026-11-25"), "tip-floor", "shimmed level")
 	assert.Contains(t, level(425, 0, 0, -2, "2026-11-25"), "tip-floor")
 	assert.NotContains(t, level(425, 0, 0, -2, "2026-11-25"), "stands-inside")
 	assert.Contains(t, level(425, 0, 0, -2.9, "2026-11-25"), "stands-inside")
