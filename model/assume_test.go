@@ -108,7 +108,7 @@ func FuzzAssume(f *testing.F) {
 		again, err := model.ParseAssumption(a.String())
 		require.NoError(t, err)
 		require.Equal(t, a, again)
-		b, err := model.Read("b.yaml", []byte(head+mount), a)
+		b, err := model.Read("b.yaml", []byte(head+mount), model.Companions{}, a)
 		if err != nil {
 			return
 		}

@@ -14,7 +14,7 @@ func BenchmarkRead(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := model.Read("special-mended.yaml", text); err != nil {
+		if _, err := model.Read("special-mended.yaml", text, model.Companions{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -592,7 +592,7 @@ b.yaml:4:19: "4" has no unit; write a mass in kg, lb, t, g, oz, short ton or lon
 func TestMistakesAreSaidWithTheirPlace(t *testing.T) {
 	for _, c := range broken {
 		t.Run(c.name, func(t *testing.T) {
-			build, err := model.Read("b.yaml", []byte(c.text))
+			build, err := model.Read("b.yaml", []byte(c.text), model.Companions{})
 			require.Error(t, err)
 			assert.Nil(t, build)
 			assert.Equal(t, c.want, err.Error())
@@ -620,7 +620,7 @@ func TestContradictionsShowBothPlaces(t *testing.T) {
 	} {
 		i := slices.IndexFunc(broken, func(c struct{ name, text, want string }) bool { return c.name == name })
 		require.GreaterOrEqual(t, i, 0, name)
-		_, err := model.Read("b.yaml", []byte(broken[i].text))
+		_, err := model.Read("b.yaml", []byte(broken[i].text), model.Companions{})
 		var errs source.Errors
 		require.ErrorAs(t, err, &errs, name)
 		require.Len(t, errs, 1, name)
@@ -665,11 +665,11 @@ func TestNeighbours(t *testing.T) {
 		{"supports: {s: {kind: jack, closed_height: 130 mm, height: %s}}\n", "300 mm", "30 mm", "height is 30 mm beside closed_height 130 mm"},
 		{"hoists: {h: {rated: 3 t, arm_rated: %s}}\n", "750 kg", "7.5 t", "arm_rated is 7.5 t beside rated 3 t"},
 	} {
-		_, err := model.Read("b.yaml", []byte(head+fmt.Sprintf(c.file, c.fits)))
+		_, err := model.Read("b.yaml", []byte(head+fmt.Sprintf(c.file, c.fits)), model.Companions{})
 		assert.NoError(t, err)
-		_, err = model.Read("b.yaml", []byte(head+fmt.Sprintf(c.file, c.slip)))
+		_, err = model.Read("b.yaml", []byte(head+fmt.Sprintf(c.file, c.slip)), model.Companions{})
 		assert.ErrorContains(t, err, c.says, c.file)
 	}
-	_, err := model.Read("b.yaml", []byte(head+"fasteners: {f: {role: hub nut, thread: M20x1.5, torque: 20 N·m}}\n"))
+	_, err := model.Read("b.yaml", []byte(head+"fasteners: {f: {role: hub nut, thread: M20x1.5, torque: 20 N·m}}\n"), model.Companions{})
 	assert.NoError(t, err, "it sets the end float of a bearing")
 }

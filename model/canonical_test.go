@@ -86,7 +86,7 @@ func ExampleRead() {
 	build, err := model.Read("special.yaml", []byte(`format: setdown/1
 stud_nuts:
   fl-lower-nut: {torque: 75 N·m, found: {fitted: no}}
-`))
+`), model.Companions{})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -105,7 +105,7 @@ func ExampleRead_mistakes() {
 	_, err := model.Read("special.yaml", []byte(`format: setdown/1
 stud_nuts:
   fl-lower-nut: {torque: 75, found: {fited: no}}
-`))
+`), model.Companions{})
 	fmt.Println(err)
 	// Output:
 	// special.yaml:3:26: "75" has no unit; write a torque in N·m, ft·lbf, in·lbf, kgf·m, kN·m or N·mm, for example 60 N·m or 45 ft·lbf

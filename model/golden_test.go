@@ -26,7 +26,7 @@ func TestBrokenFiles(t *testing.T) {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		_, err = model.Read(filepath.Base(file), text)
+		_, err = model.Read(filepath.Base(file), text, model.Companions{})
 		require.Error(t, err, file)
 		got.WriteString(err.Error() + "\n")
 	}

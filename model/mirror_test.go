@@ -221,7 +221,7 @@ mirror: [{from: fl-, to: fr-, across: y}]
 `
 	file := func(cg, more string) string { return strings.NewReplacer("CG", cg, "MORE", more).Replace(rod) }
 	refused := func(text string) string {
-		_, err := model.Read("b.yaml", []byte(text))
+		_, err := model.Read("b.yaml", []byte(text), model.Companions{})
 		require.Error(t, err)
 		return err.Error()
 	}
@@ -235,7 +235,7 @@ mirror: [{from: fl-, to: fr-, across: y}]
 		"by chance, no place":     strings.NewReplacer("fl-", "l", "fr-box", "rack", "fr-", "r", "cg: [1, CG, 3]", "").Replace(rod[:strings.Index(rod, "MORE")] + "mirror: [{from: l, to: r, across: y}]\n"),
 		"centre without a prefix": strings.ReplaceAll(file("-200", ""), "fr-box", "box"),
 	} {
-		_, err := model.Read("b.yaml", []byte(text))
+		_, err := model.Read("b.yaml", []byte(text), model.Companions{})
 		assert.NoError(t, err, name)
 	}
 	// Beginning so by chance is no excuse for lying at the side.

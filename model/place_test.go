@@ -21,7 +21,7 @@ moves:
   fl-move: {kind: lift, steps: [{name: up, supports: [jack]}]}
 supports:
   jack: {kind: jack}
-`))
+`), model.Companions{})
 	require.NoError(t, err)
 	for id, place := range map[string]string{
 		"fl-arm": "front-left", "fl-bar": "body", "fla-arm": "",

@@ -59,7 +59,7 @@ func Load(path string, assume ...Assumption) (*Build, error) {
 	} else if err != nil {
 		return nil, source.Errors{{Span: source.Span{File: filepath.ToSlash(log)}, Message: err.Error()}}
 	}
-	b, err := ReadWith(name, text, with, assume...)
+	b, err := Read(name, text, with, assume...)
 	if err != nil {
 		return nil, err
 	}
@@ -76,15 +76,10 @@ var buildFile = syntax.Kind{
 	Repeat: "write the keys out, or use mirror for the other side",
 }
 
-// Read reads a build file from its text; name is what messages call it. The
-// assumptions are laid over what the file records, as if they stood in it. The
-// error is source.Errors with every problem found, in the order of the file.
-func Read(name string, text []byte, assume ...Assumption) (*Build, error) {
-	return ReadWith(name, text, Companions{}, assume...)
-}
-
-// ReadWith is like Read for a build file with the files that belong to it.
-func ReadWith(name string, text []byte, with Companions, assume ...Assumption) (*Build, error) {
+// Read reads a build file from its text, with the files that belong to it; name is what
+// messages call it. The assumptions are laid over what the file records, as if they stood in
+// it. The error is source.Errors with every problem found, in the order of the file.
+func Read(name string, text []byte, with Companions, assume ...Assumption) (*Build, error) {
 	r := &reader{
 		build: &Build{
 			File:    name,

@@ -19,7 +19,7 @@ import (
 // read reads a sound build file that begins with the format line.
 func read(t *testing.T, text string, assume ...model.Assumption) *model.Build {
 	t.Helper()
-	build, err := model.Read("b.yaml", []byte(head+text), assume...)
+	build, err := model.Read("b.yaml", []byte(head+text), model.Companions{}, assume...)
 	require.NoError(t, err)
 	return build
 }
@@ -27,7 +27,7 @@ func read(t *testing.T, text string, assume ...model.Assumption) *model.Build {
 // refused reads a build file that must be refused, and returns the errors.
 func refused(t *testing.T, text string, assume ...model.Assumption) source.Errors {
 	t.Helper()
-	_, err := model.Read("b.yaml", []byte(text), assume...)
+	_, err := model.Read("b.yaml", []byte(text), model.Companions{}, assume...)
 	var errs source.Errors
 	require.ErrorAs(t, err, &errs)
 	return errs
@@ -256,7 +256,7 @@ func TestEveryFieldOfTheTableCanBeRead(t *testing.T) {
 			if f.Second {
 				format = "format: setdown/2\n"
 			}
-			_, err := model.Read("b.yaml", []byte(format+text))
+			_, err := model.Read("b.yaml", []byte(format+text), model.Companions{})
 			var errs source.Errors
 			if !errors.As(err, &errs) {
 				continue
@@ -324,7 +324,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add(head + parts + ball + bar + "welds: {m: {holds: [bar/top], base: 4 mm S355 plate, found: {made: tack}}}\nmirror: [{from: b, to: c, across: y}]\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		b, err := model.Read("b.yaml", []byte(text))
+		b, err := model.Read("b.yaml", []byte(text), model.Companions{})
 		if err == nil {
 			again := b.Clone()
 			if string(again.Canonical()) != string(b.Canonical()) || len(model.Differences(b.Facts(), again.Facts())) > 0 {

@@ -17,7 +17,7 @@ const secondHead = "format: setdown/2\n"
 // with reads a build file of the second format with a log beside it.
 func with(t *testing.T, text, log string) *model.Build {
 	t.Helper()
-	b, err := model.ReadWith("b.yaml", []byte(secondHead+text), model.Companions{Looks: []byte(log)})
+	b, err := model.Read("b.yaml", []byte(secondHead+text), model.Companions{Looks: []byte(log)})
 	require.NoError(t, err)
 	return b
 }
@@ -28,7 +28,7 @@ func refusedSecond(text, log string) string {
 	if log != "" {
 		companions.Looks = []byte(log)
 	}
-	_, err := model.ReadWith("b.yaml", []byte(secondHead+text), companions)
+	_, err := model.Read("b.yaml", []byte(secondHead+text), companions)
 	if err == nil {
 		return ""
 	}
@@ -169,10 +169,10 @@ func TestFirstFormatIsReadAsBefore(t *testing.T) {
 		"welds: {a: {found: {inspected: ok}}}\n": `inspected must be yes or no`,
 		"joints: {j: {kind: heim}}\n":            `"heim" is not an answer for kind`,
 	} {
-		_, err := model.Read("b.yaml", []byte(head+text))
+		_, err := model.Read("b.yaml", []byte(head+text), model.Companions{})
 		assert.ErrorContains(t, err, want)
 	}
-	_, err := model.ReadWith("b.yaml", []byte(head), model.Companions{Looks: []byte("looks:\n")})
+	_, err := model.Read("b.yaml", []byte(head), model.Companions{Looks: []byte("looks:\n")})
 	assert.ErrorContains(t, err, "looks are read in the second format only")
 }
 
@@ -185,7 +185,7 @@ joints: {fl-a: {kind: bush, between: [fl-arm, frame]}}
 links: {fl-toe: {ends: {inner: {on: frame}, outer: {on: fl-arm}}}}
 `
 	read := func(table string) (*model.Build, error) {
-		return model.ReadWith("dir/b.yaml", []byte(secondHead+text), model.Companions{Table: func(name string) ([]byte, error) {
+		return model.Read("dir/b.yaml", []byte(secondHead+text), model.Companions{Table: func(name string) ([]byte, error) {
 			assert.Equal(t, "points.csv", name)
 			return []byte(table), nil
 		}})
@@ -216,7 +216,7 @@ func FuzzReadSecond(f *testing.F) {
 	f.Add("people: [TN]\nlisted: {body: {welds: 3, by: TN, day: 2026-11-20}}\norders: {o: {what: nuts, ordered: 2}}\naxles: {front: leaves}\nlooks: [{day: 2026-11-20, by: TN, of: [site], found: {replaced: yes}}]\n", "looks:\n- session: {day: 2026-11-20, by: TN}\n- {withdraw: {day: 2026-11-20, by: TN, of: a}, why: x}\n- {renamed: {a: b}}\n- {torn: \"x\"}\n- {ended: {look: abc, of: a}}\n", "")
 	f.Add("parts: {f: {}, l-a: {like: f, mass: null}}\nmirror: [{from: l-, to: r-, across: y}]\nrestraints: {s: {ties: front, to: f}}\nplaces: [front]\n", "- {day: 2026-11-20, by: TN, of: [vehicle], found: {disturbed: y}}", "x")
 	f.Fuzz(func(t *testing.T, text, log, table string) {
-		b, err := model.ReadWith("b.yaml", []byte(secondHead+text), model.Companions{Looks: []byte(log), Table: func(string) ([]byte, error) { return []byte(table), nil }})
+		b, err := model.Read("b.yaml", []byte(secondHead+text), model.Companions{Looks: []byte(log), Table: func(string) ([]byte, error) { return []byte(table), nil }})
 		if err == nil {
 			again := b.Clone()
 			if string(again.Canonical()) != string(b.Canonical()) {
@@ -277,14 +277,14 @@ links:
 		}
 		assert.Equal(t, want, strings.Join(square, " "), link)
 	}
-	_, err := model.Read("b.yaml", []byte("format: setdown/1\nparts: {frame: {}, arm: {}}\nlinks: {bar: {ends: {in: {on: frame, axis: square}, out: {on: arm}}}}\n"))
+	_, err := model.Read("b.yaml", []byte("format: setdown/1\nparts: {frame: {}, arm: {}}\nlinks: {bar: {ends: {in: {on: frame, axis: square}, out: {on: arm}}}}\n"), model.Companions{})
 	assert.ErrorContains(t, err, "axis")
 }
 
 // A ± is refused where none is reckoned with, whatever its size.
 func TestNoPlusMinusOfNothing(t *testing.T) {
 	for _, torque := range []string{"45 N·m ± 0 N·m", "45 N·m +/- 0"} {
-		_, err := model.Read("b.yaml", []byte("format: setdown/1\nfasteners: {b: {torque: "+torque+"}}\n"))
+		_, err := model.Read("b.yaml", []byte("format: setdown/1\nfasteners: {b: {torque: "+torque+"}}\n"), model.Companions{})
 		assert.ErrorContains(t, err, "torque takes no ±", torque)
 	}
 }

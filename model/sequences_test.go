@@ -274,7 +274,7 @@ func TestCheckLog(t *testing.T) {
 		}
 		assert.EqualError(t, err, want)
 	}
-	b, err := model.Read("b.yaml", []byte(head))
+	b, err := model.Read("b.yaml", []byte(head), model.Companions{})
 	require.NoError(t, err)
 	assert.NoError(t, b.CheckLog(day))
 	for on, want := range map[string]string{
@@ -299,7 +299,7 @@ func measuredOn(day string) (*model.Build, error) {
 	table := func(string) ([]byte, error) {
 		return []byte("point, x, y, z, by, day\ncar/cg, 1, 2, 3, TN, " + day + "\n"), nil
 	}
-	return model.ReadWith("b.yaml", []byte("format: setdown/2\nvehicle: {coordinates: mm}\npoints: points.csv\nparts: {car: {mass: 400 kg}}\n"), model.Companions{Table: table})
+	return model.Read("b.yaml", []byte("format: setdown/2\nvehicle: {coordinates: mm}\npoints: points.csv\nparts: {car: {mass: 400 kg}}\n"), model.Companions{Table: table})
 }
 
 // After fifteen days the whole nut is as fresh as the look at its mark and pin.
@@ -385,7 +385,7 @@ func TestSecondPairOfEyes(t *testing.T) {
 func TestATornLineIsNeverAWholeLook(t *testing.T) {
 	log := "looks:\n- {day: 2026-11-20, by: TN, of: [mount], found: {made: full, crack: no}}\n- {day: 2026-11-21, by: TN, of: [mount], found: {made: tack, crack: yes}}\n"
 	for cut := range len(log) {
-		b, err := model.ReadWith("b.yaml", []byte(secondHead+onePivot), model.Companions{Looks: []byte(log[:cut])})
+		b, err := model.Read("b.yaml", []byte(secondHead+onePivot), model.Companions{Looks: []byte(log[:cut])})
 		if err != nil {
 			continue
 		}

@@ -102,7 +102,7 @@ func agree(t testing.TB, s *validator.Schema, text []byte, what string) {
 		return // no editor gets as far as the schema
 	}
 	refused := s.Validate(instance(document.Content[0]))
-	_, err := model.Read("test.yaml", text)
+	_, err := model.Read("test.yaml", text, model.Companions{})
 	if err == nil {
 		assert.NoError(t, refused, "%s: the reader takes this, the schema must too\n", what)
 		return
@@ -151,7 +151,7 @@ func files(t testing.TB, patterns ...string) map[string][]byte {
 func TestBuildsFollowTheSchema(t *testing.T) {
 	s := compile(t, jsonschema.Build())
 	for name, text := range files(t, "testdata/builds/*.yaml", "cmd/setdown/internal/app/starter*.yaml") {
-		_, err := model.Read(name, text)
+		_, err := model.Read(name, text, model.Companions{})
 		require.NoError(t, err)
 		assert.NoError(t, s.Validate(instance(tree(t, text))), name)
 	}
@@ -174,7 +174,7 @@ listed: {front: {stud nuts: 2}}
 looks: [{day: 2026-11-20, by: TN, of: [n], good: yes}]
 `)
 	for name, text := range all {
-		_, err := model.ReadWith(name, text, model.Companions{Table: func(string) ([]byte, error) { return []byte("point,x,y,z\n"), nil }})
+		_, err := model.Read(name, text, model.Companions{Table: func(string) ([]byte, error) { return []byte("point,x,y,z\n"), nil }})
 		require.NoError(t, err, name)
 		assert.NoError(t, s.Validate(instance(tree(t, text))), name)
 	}
@@ -186,7 +186,7 @@ looks: [{day: 2026-11-20, by: TN, of: [n], good: yes}]
 func TestBrokenFiles(t *testing.T) {
 	s := compile(t, jsonschema.Build())
 	for name, text := range files(t, "testdata/broken/*.yaml") {
-		_, err := model.Read(name, text)
+		_, err := model.Read(name, text, model.Companions{})
 		require.Error(t, err)
 		agree(t, s, text, name)
 	}

@@ -45,7 +45,7 @@ func TestEveryPairReads(t *testing.T) {
 		name := front.Name + ", " + rear.Name
 		filled := strings.ReplaceAll(string(table), ",,,,,,,\n", ",1000,500,300,3,tape,2026-11-20,TN\n")
 		for _, points := range []string{string(table), filled} {
-			b, err := model.ReadWith("car.yaml", car, model.Companions{Table: func(string) ([]byte, error) { return []byte(points), nil }})
+			b, err := model.Read("car.yaml", car, model.Companions{Table: func(string) ([]byte, error) { return []byte(points), nil }})
 			require.NoError(t, err, "%s\n%s", name, car)
 			assert.Len(t, b.Axles, 2)
 			for _, link := range b.Of("links") {
@@ -99,7 +99,7 @@ func TestForgottenMembersAreMissed(t *testing.T) {
 	pairs(func(front, rear *layouts.Layout) {
 		car, _ := layouts.Write(front, rear, "points.csv")
 		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
-		whole, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		whole, err := model.Read("car.yaml", []byte(text), model.Companions{})
 		require.NoError(t, err)
 		require.Empty(t, whole.Troubles, "%s, %s", front.Name, rear.Name)
 		for _, kind := range []string{"joints", "links"} {
@@ -115,7 +115,7 @@ func TestForgottenMembersAreMissed(t *testing.T) {
 					}
 				}
 				less := []byte(strings.Join(lines, "\n"))
-				b, err := model.ReadWith("car.yaml", less, model.Companions{})
+				b, err := model.Read("car.yaml", less, model.Companions{})
 				if err != nil {
 					continue // what it held names it in another way
 				}
@@ -129,7 +129,7 @@ func TestForgottenMembersAreMissed(t *testing.T) {
 				if twin, ok := strings.CutPrefix(id, "rl-"); ok {
 					log += strings.Replace(log, id, "rr-"+twin, 1)
 				}
-				b, err = model.ReadWith("car.yaml", less, model.Companions{Looks: []byte(log)})
+				b, err = model.Read("car.yaml", less, model.Companions{Looks: []byte(log)})
 				require.NoError(t, err)
 				assert.Empty(t, b.Troubles, "%s, %s without %s, struck", front.Name, rear.Name, id)
 			}
@@ -185,7 +185,7 @@ func TestForgottenBracketsAreMissed(t *testing.T) {
 	pairs(func(front, rear *layouts.Layout) {
 		car, _ := layouts.Write(front, rear, "points.csv")
 		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
-		whole, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		whole, err := model.Read("car.yaml", []byte(text), model.Companions{})
 		require.NoError(t, err)
 		pivots := map[string]bool{}
 		for _, joint := range whole.Of("joints") {
@@ -203,7 +203,7 @@ func TestForgottenBracketsAreMissed(t *testing.T) {
 			}
 		}
 		less := []byte(strings.Join(lines, "\n"))
-		b, err := model.ReadWith("car.yaml", less, model.Companions{})
+		b, err := model.Read("car.yaml", less, model.Companions{})
 		require.NoError(t, err, "%s, %s", front.Name, rear.Name)
 		for id := range pivots {
 			tried++
@@ -233,7 +233,7 @@ func TestWheelFacesHaveTheirAxis(t *testing.T) {
 	pairs(func(front, rear *layouts.Layout) {
 		car, _ := layouts.Write(front, rear, "points.csv")
 		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
-		b, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+		b, err := model.Read("car.yaml", []byte(text), model.Companions{})
 		require.NoError(t, err)
 		for _, joint := range b.Of("joints") {
 			if between := joint.Texts("between"); strings.HasSuffix(between[0], "wheel") {
@@ -265,11 +265,11 @@ func TestEveryShortPairReads(t *testing.T) {
 	}
 	pairs(func(front, rear *layouts.Layout) {
 		name := front.Name + ", " + rear.Name
-		short, err := model.ReadWith("car.yaml", layouts.WriteShort(front, rear), model.Companions{})
+		short, err := model.Read("car.yaml", layouts.WriteShort(front, rear), model.Companions{})
 		require.NoError(t, err, "%s\n%s", name, layouts.WriteShort(front, rear))
 		assert.Empty(t, short.Troubles, name)
 		car, _ := layouts.Write(front, rear, "points.csv")
-		long, err := model.ReadWith("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
+		long, err := model.Read("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
 		require.NoError(t, err)
 		assert.Equal(t, pieces(long), pieces(short), name)
 		groups := 0
@@ -285,7 +285,7 @@ func TestEveryShortPairReads(t *testing.T) {
 func TestLikeIsOfOneClass(t *testing.T) {
 	pairs(func(front, rear *layouts.Layout) {
 		car, _ := layouts.Write(front, rear, "points.csv")
-		b, err := model.ReadWith("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
+		b, err := model.Read("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
 		require.NoError(t, err)
 		for _, part := range b.Of("parts") {
 			if part.Base == "" {

@@ -29,7 +29,7 @@ func FuzzLook(f *testing.F) {
 			return
 		}
 		require.False(t, strings.ContainsAny(line, "\n\r"), "%q", line)
-		b, err := model.ReadWith("car.yaml", []byte("format: setdown/2\nfasteners: {bolt: {}, nut: {}}\n"), model.Companions{Looks: []byte(line + "\n")})
+		b, err := model.Read("car.yaml", []byte("format: setdown/2\nfasteners: {bolt: {}, nut: {}}\n"), model.Companions{Looks: []byte(line + "\n")})
 		if err != nil {
 			return // refused before it is written
 		}
@@ -70,7 +70,7 @@ func TestValuesTakeTheUnitBesideThem(t *testing.T) {
 // Names of places are the builder's own: none of them stops the round.
 func TestOddPlaces(t *testing.T) {
 	text := "format: setdown/2\nvehicle: {checklist: yes, built_on: car}\nplaces: [\"-\", front--left, Ähre-links, \"\\u00a0x\"]\nparts: {car: {}}\nwelds: {äl-mount: {}, -x: {}, w: {}}\nsupports: {s: {kind: stand, under: car}}\nmoves: {m: {kind: rest, steps: [{name: so, supports: [s]}]}}\n"
-	b, err := model.ReadWith("car.yaml", []byte(text), model.Companions{})
+	b, err := model.Read("car.yaml", []byte(text), model.Companions{})
 	require.NoError(t, err)
 	r, err := check.Run(t.Context(), b, rules(t), check.Options{Today: day})
 	require.NoError(t, err)

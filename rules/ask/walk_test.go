@@ -72,7 +72,7 @@ func (w *walker) build() *model.Build {
 	with := model.Companions{Looks: []byte(w.log), Table: func(name string) ([]byte, error) {
 		return os.ReadFile(filepath.Join(filepath.Dir(w.file), name))
 	}}
-	b, err := model.ReadWith("car.yaml", text, with)
+	b, err := model.Read("car.yaml", text, with)
 	require.NoError(w.t, err)
 	return b
 }

@@ -110,7 +110,7 @@ func TestHowItCameThere(t *testing.T) {
 	t.Run("the braked wheels are in the air", func(t *testing.T) {
 		b, err := model.Read("b.yaml", []byte(strings.Replace(oneMove(t, "special-mended", "kind: rest, by_hand: no",
 			"{name: rear up, supports: [fl-contact, fr-contact, rl-stand, rr-stand], off: [rl-wheel, rr-wheel], pitch: 0 deg, stage: 25 mm, people: 2}"),
-			"parking_brake: none", "parking_brake: rear", 1)))
+			"parking_brake: none", "parking_brake: rear", 1)), model.Companions{})
 		require.NoError(t, err)
 		var said []string
 		for _, f := range judge(t, rules(t), b).Moves[0].Findings {

@@ -48,7 +48,7 @@ const generated = "everything"
 func load(t testing.TB, name string) *model.Build {
 	t.Helper()
 	if name == generated {
-		b, err := model.Read(name, []byte(everything(t).String()))
+		b, err := model.Read(name, []byte(everything(t).String()), model.Companions{})
 		require.NoError(t, err)
 		return b
 	}

@@ -162,7 +162,7 @@ func parseFlow(text string) *yaml.Node {
 // it, and has every move of it judged: it is fine.
 func TestEverythingStands(t *testing.T) {
 	d := everything(t)
-	b, err := model.Read("everything.yaml", []byte(d.String()))
+	b, err := model.Read("everything.yaml", []byte(d.String()), model.Companions{})
 	require.NoError(t, err, "%s", d)
 	stand := map[string]bool{}
 	for _, l := range d {

@@ -18,7 +18,7 @@ import (
 func TestWholeLinkHeld(t *testing.T) {
 	d := everything(t)
 	i := d.find("springs", "fl-spring", "place")
-	b, err := model.Read("everything.yaml", []byte(d.without(i).String()))
+	b, err := model.Read("everything.yaml", []byte(d.without(i).String()), model.Companions{})
 	require.NoError(t, err)
 	require.Contains(t, strings.Join(b.Item("fl-spring").Texts("holds"), " "), "fl-coil")
 	require.Equal(t, verdict.Go, judge(t, rules(t), b, "engine-out").Decision)
@@ -42,7 +42,7 @@ func TestFreedOnce(t *testing.T) {
 			d = d.with(d.find(c.kind, c.item, path), value)
 		}
 		d = d.without(d.find(c.kind, c.item, c.forget))
-		b, err := model.Read("everything.yaml", []byte(d.String()))
+		b, err := model.Read("everything.yaml", []byte(d.String()), model.Companions{})
 		require.NoError(t, err)
 		m := judge(t, rules(t), b, c.move).Moves[0]
 		assert.Equal(t, verdict.NoGo, m.Decision, what)

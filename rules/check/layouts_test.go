@@ -37,11 +37,11 @@ func TestLayoutsGo(t *testing.T) {
 				car, table := layouts.Write(pair[0], pair[1], "points.csv")
 				car = filled(car)
 				with := model.Companions{Table: func(string) ([]byte, error) { return placed(car, table, pair), nil }}
-				drawn, err := model.ReadWith("car.yaml", car, with)
+				drawn, err := model.Read("car.yaml", car, with)
 				require.NoError(t, err, "%s", car)
 				with.Looks = allGood(drawn)
 				car = append(car, counted(drawn, vehicle.New(drawn, vehicle.Policy{}))...)
-				b, err := model.ReadWith("car.yaml", car, with)
+				b, err := model.Read("car.yaml", car, with)
 				require.NoError(t, err)
 				for _, m := range judge(t, e, b).Moves {
 					assert.Equal(t, verdict.Go, m.Decision, "%s: %v", m.ID, said(m.Findings))
@@ -80,13 +80,13 @@ func TestSprungLayoutsGo(t *testing.T) {
 			with := model.Companions{Table: func(string) ([]byte, error) { return placed(car, table, pair), nil }}
 			seen := func(carries map[string]float64, rate float64) *model.Build {
 				text := []byte(strings.ReplaceAll(string(car), "RATE", fmt.Sprintf("%.1f N/mm", rate)))
-				drawn, err := model.ReadWith("car.yaml", text, with)
+				drawn, err := model.Read("car.yaml", text, with)
 				require.NoError(t, err, "%s", text)
 				text = damped(drawn, text)
-				drawn, err = model.ReadWith("car.yaml", text, with)
+				drawn, err = model.Read("car.yaml", text, with)
 				require.NoError(t, err)
 				with.Looks = append(allGood(drawn), setCollars(drawn, carries, rate)...)
-				b, err := model.ReadWith("car.yaml", append(text, counted(drawn, vehicle.New(drawn, vehicle.Policy{}))...), with)
+				b, err := model.Read("car.yaml", append(text, counted(drawn, vehicle.New(drawn, vehicle.Policy{}))...), with)
 				require.NoError(t, err)
 				return b
 			}
@@ -393,11 +393,11 @@ func TestShortLayoutsGo(t *testing.T) {
 			t.Run(pair[0].Name+", "+pair[1].Name, func(t *testing.T) {
 				car := shortFilled(t, layouts.WriteShort(pair[0], pair[1]))
 				read := func(car []byte, log string) *model.Build {
-					drawn, err := model.ReadWith("car.yaml", car, model.Companions{})
+					drawn, err := model.Read("car.yaml", car, model.Companions{})
 					require.NoError(t, err, "%s", car)
 					car = append(car, counted(drawn, vehicle.New(drawn, vehicle.Policy{}))...)
 					seen := strings.NewReplacer("torqued: 75 N·m", "torqued: 45 N·m").Replace(string(allGood(drawn))) + log
-					b, err := model.ReadWith("car.yaml", car, model.Companions{Looks: []byte(seen)})
+					b, err := model.Read("car.yaml", car, model.Companions{Looks: []byte(seen)})
 					require.NoError(t, err)
 					return b
 				}

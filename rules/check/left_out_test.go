@@ -46,7 +46,7 @@ func section(t *testing.T, file, name string) string {
 // stopped judges a text and lists the rules that stop its moves; none means GO.
 func stopped(t *testing.T, file string) []string {
 	t.Helper()
-	b, err := model.Read("b.yaml", []byte(file))
+	b, err := model.Read("b.yaml", []byte(file), model.Companions{})
 	require.NoError(t, err)
 	var list []string
 	for _, m := range judge(t, rules(t), b).Moves {
@@ -123,7 +123,7 @@ func TestACutFileIsNoGo(t *testing.T) {
 		read := 0
 		last := strings.TrimRight(whole, "\n }")
 		for n := range len(last) {
-			b, err := model.Read("b.yaml", []byte(whole[:n]))
+			b, err := model.Read("b.yaml", []byte(whole[:n]), model.Companions{})
 			if err != nil {
 				continue
 			}

@@ -18,7 +18,7 @@ import (
 // stops lists the rules that stop the only move of a file, or whose answer is missing.
 func stops(t *testing.T, file string) map[string]verdict.Outcome {
 	t.Helper()
-	b, err := model.Read("test.yaml", []byte(file))
+	b, err := model.Read("test.yaml", []byte(file), model.Companions{})
 	require.NoError(t, err)
 	list := map[string]verdict.Outcome{}
 	for _, f := range judge(t, rules(t), b).Moves[0].Findings {
@@ -122,6 +122,8 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 		return stops(t, block(y, raised, slope, fmt.Sprintf(", found: {pitch: 0 deg, roll: %g deg, day: %s}", roll, day)))
 	}
 	assert.NotContains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the floor is not where its heights say")
+	assert.Contains(t, stops(t, block(425, 15, 15, "")), "tip-floor", "stands shimmed on a floor that falls, both counted")
+	assert.NotContains(t, level(425, 15, 15, 0, "2026-11-25"), "tip-floor", "shimmed level")
 	assert.Contains(t, level(425, 0, 0, -2, "2026-11-25"), "tip-floor")
 	assert.NotContains(t, level(425, 0, 0, -2, "2026-11-25"), "stands-inside")
 	assert.Contains(t, level(425, 0, 0, -2.9, "2026-11-25"), "stands-inside")
@@ -264,7 +266,7 @@ moves:
 	// is claimed no further than to where it is.
 	light := strings.NewReplacer("mass: 400 kg", "mass: 80 kg", "at: [2000, 410,", "at: [2000, 640,", "height: 320 mm", "height: 320 mm, rated: 2 t, rated_per: each",
 		"bar: {", "bar: {tube: {od: 40 mm, wall: 4 mm, material: E355}, ", "{kind: bush,", "{kind: bush, static_rating: 300 kN,").Replace(file(""))
-	b, err := model.Read("test.yaml", []byte(light))
+	b, err := model.Read("test.yaml", []byte(light), model.Companions{})
 	require.NoError(t, err)
 	m := judge(t, rules(t), b).Moves[0]
 	require.Len(t, m.Steps[0].Bends, 1)
@@ -305,7 +307,7 @@ supports:
 // the sill it slides at 0.2 of its weight, 469 N, oily at half of that.
 func TestPullOfAPerson(t *testing.T) {
 	pulls := func(file string) *verdict.Pulls {
-		b, err := model.Read("test.yaml", []byte(file))
+		b, err := model.Read("test.yaml", []byte(file), model.Companions{})
 		require.NoError(t, err)
 		return judge(t, rules(t), b).Moves[0].Steps[0].Stability.Pulls
 	}
@@ -392,7 +394,7 @@ func TestRopeIsNoWeld(t *testing.T) {
 	assert.Equal(t, verdict.Stop, holds(hanging(mounts, gone, left+flat, "")), "more than 60 degrees from the plumb line")
 
 	const mid = ", at: [700, 0, 500], to_at: [700, 0, 1000]"
-	b, err := model.Read("test.yaml", []byte(hanging(front+rear, fmt.Sprintf(in, "front, rear"), fmt.Sprintf(rope, mid), "")))
+	b, err := model.Read("test.yaml", []byte(hanging(front+rear, fmt.Sprintf(in, "front, rear"), fmt.Sprintf(rope, mid), "")), model.Companions{})
 	require.NoError(t, err)
 	for _, s := range judge(t, rules(t), b).Moves[0].Steps[0].Strengths {
 		if s.Item == "rope" {
@@ -460,7 +462,7 @@ func TestTiedCornerIsOneLump(t *testing.T) {
 		tie := child(child(root, "restraints"), id)
 		put(tie, "to_at", parseFlow("[1000, 300, 600]"))
 	}
-	b, err := model.Read("tied.yaml", []byte(documentOf(t, root).String()))
+	b, err := model.Read("tied.yaml", []byte(documentOf(t, root).String()), model.Companions{})
 	require.NoError(t, err)
 	for _, m := range judge(t, rules(t), b).Moves {
 		if m.ID == "off-table-tied" {
@@ -553,7 +555,7 @@ func TestWhatHangsRestsAgainstItsStop(t *testing.T) {
 		assert.Equal(t, !test.stands, stopped, name)
 	}
 	assert.Equal(t, verdict.NotRecorded, stops(t, droop("kind: droop strap, ties: [arm], to: frame", left, right))["strap-holds"], "its points are asked")
-	b, err := model.Read("test.yaml", []byte(droop(strap, left, right)))
+	b, err := model.Read("test.yaml", []byte(droop(strap, left, right)), model.Companions{})
 	require.NoError(t, err)
 	loads := map[string]float64{}
 	for _, s := range judge(t, rules(t), b).Moves[0].Steps[0].Strengths {
@@ -605,7 +607,7 @@ func TestCornerHangsWithItsStrutOut(t *testing.T) {
 		for _, step := range child(child(child(root, "moves"), "off-table-hanging"), "steps").Content {
 			put(step, "restraints", parseFlow(names))
 		}
-		b, err := model.Read("test.yaml", []byte(documentOf(t, root).String()))
+		b, err := model.Read("test.yaml", []byte(documentOf(t, root).String()), model.Companions{})
 		require.NoError(t, err, name)
 		i := slices.IndexFunc(b.Of("moves"), func(m *model.Item) bool { return m.ID == "off-table-hanging" })
 		got := map[string]verdict.Outcome{}
@@ -660,7 +662,7 @@ func TestFreeWheelsStandOnTheirChocks(t *testing.T) {
 			put(child(hub, "found"), "bush_fitted", parseFlow("yes"))
 			put(child(child(child(root, "supports"), corner+"-contact"), "found"), "chocked", parseFlow(chocked))
 		}
-		b, err := model.Read("test.yaml", []byte(documentOf(t, root).String()))
+		b, err := model.Read("test.yaml", []byte(documentOf(t, root).String()), model.Companions{})
 		require.NoError(t, err)
 		i := slices.IndexFunc(b.Of("moves"), func(m *model.Item) bool { return m.ID == move })
 		list := map[string]verdict.Outcome{}
@@ -687,7 +689,7 @@ func TestDoorOnItsHinges(t *testing.T) {
 			return fmt.Sprintf("  %s: {kind: pivot, between: [engine, frame], at: [1500, 400, %d], axis: [%s]%s}\n", id, z, axis, swings)
 		}
 		f := strings.Replace(hanging(hinge("upper", 500)+hinge("lower", 300), "", "", ""), "role: drivetrain", "role: body", 1)
-		b, err := model.Read("test.yaml", []byte(f))
+		b, err := model.Read("test.yaml", []byte(f), model.Companions{})
 		require.NoError(t, err)
 		return b
 	}

@@ -34,7 +34,7 @@ func engineWith(t *testing.T, own string) *engine.Engine {
 // rowOf is what was compared for an item in the last step of a move, by the words of the check.
 func rowOf(t *testing.T, e *engine.Engine, file, move, item, check string) verdict.Strength {
 	t.Helper()
-	b, err := model.Read("b.yaml", []byte(file))
+	b, err := model.Read("b.yaml", []byte(file), model.Companions{})
 	require.NoError(t, err)
 	steps := judge(t, e, b, move).Moves[0].Steps
 	for _, s := range steps[len(steps)-1].Strengths {
@@ -123,7 +123,7 @@ func TestRodEndInAnArm(t *testing.T) {
 		return rewritten(t, file, found, seen+found)
 	}
 	blocking := func(file string) []string {
-		b, err := model.Read("b.yaml", []byte(file))
+		b, err := model.Read("b.yaml", []byte(file), model.Companions{})
 		require.NoError(t, err)
 		var list []string
 		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {
@@ -181,7 +181,7 @@ func TestAskedWhereItDecides(t *testing.T) {
 	file := text(t, "special-mended")
 	const drawn = "at: [2420, 215, 150], axis: [1, 0, 0], bush: none,\n     static_rating: 30 kN, axial_rating: 4 kN"
 	asks := func(e *engine.Engine, file, item string) map[string][]string {
-		b, err := model.Read("b.yaml", []byte(file))
+		b, err := model.Read("b.yaml", []byte(file), model.Companions{})
 		require.NoError(t, err)
 		list := map[string][]string{}
 		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {
@@ -227,7 +227,7 @@ func TestClevisPin(t *testing.T) {
 	assert.InDelta(t, 0.9, row.Utilisation, 0.1)
 
 	stops := func(file string) []string {
-		b, err := model.Read("b.yaml", []byte(file))
+		b, err := model.Read("b.yaml", []byte(file), model.Companions{})
 		require.NoError(t, err)
 		var list []string
 		for _, f := range judge(t, e, b, "onto-hub-stands").Moves[0].Findings {

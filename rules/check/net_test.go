@@ -96,7 +96,7 @@ func (n *net) read(d document) *model.Build {
 	if n.sees != nil {
 		d = n.sees(d)
 	}
-	b, err := model.ReadWith("net.yaml", []byte(d.String()), model.Companions{Table: func(string) ([]byte, error) { return []byte(d.table()), nil }})
+	b, err := model.Read("net.yaml", []byte(d.String()), model.Companions{Table: func(string) ([]byte, error) { return []byte(d.table()), nil }})
 	if err != nil {
 		return nil
 	}

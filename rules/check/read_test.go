@@ -55,7 +55,7 @@ var meaningless = []struct {
 // where everything is recorded, everything that means something is known in some step.
 func TestEveryFactKnown(t *testing.T) {
 	e := rules(t)
-	b, err := model.Read("everything.yaml", []byte(everything(t).String()))
+	b, err := model.Read("everything.yaml", []byte(everything(t).String()), model.Companions{})
 	require.NoError(t, err)
 	known, why := map[string]bool{}, map[string]*facts.Unknown{}
 	for _, m := range b.Of("moves") {

@@ -195,7 +195,7 @@ func TestSquareBoltsOnSprings(t *testing.T) {
 		with := model.Companions{Table: func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(sprung), name)) }}
 		with.Looks, err = os.ReadFile("../../testdata/sprung/special.looks.yaml")
 		require.NoError(t, err)
-		b, err := model.ReadWith("car.yaml", []byte(strings.Join(lines, "\n")), with)
+		b, err := model.Read("car.yaml", []byte(strings.Join(lines, "\n")), with)
 		require.NoError(t, err)
 		var found []string
 		for _, m := range judge(t, e, b).Moves {

@@ -24,7 +24,7 @@ restraints: {strap: {ties: [front-left], to: frame}}
 supports: {s: {kind: stand, under: frame, at: [0, 0, 0]}}
 moves: {down: {kind: lower, steps: [{name: a, supports: [s], restraints: [strap]}]}}
 `
-	b, err := model.ReadWith("b.yaml", []byte(build), model.Companions{Looks: []byte("- {struck: {item: anti-roll-bar, why: left off}, day: 2026-11-20, by: TN}\n")})
+	b, err := model.Read("b.yaml", []byte(build), model.Companions{Looks: []byte("- {struck: {item: anti-roll-bar, why: left off}, day: 2026-11-20, by: TN}\n")})
 	require.NoError(t, err)
 	day := b.Log.Notes[0].Day
 	assert.Equal(t, []verdict.Taken{

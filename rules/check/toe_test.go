@@ -20,7 +20,7 @@ func TestToeBracketCleared(t *testing.T) {
 	text, err := os.ReadFile(builds + as)
 	require.NoError(t, err)
 	about := func(text string) (*verdict.Report, []string) {
-		b, err := model.Read("special.yaml", []byte(text))
+		b, err := model.Read("special.yaml", []byte(text), model.Companions{})
 		require.NoError(t, err)
 		r := judge(t, e, b, "onto-hub-stands")
 		var list []string

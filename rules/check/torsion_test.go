@@ -39,7 +39,7 @@ moves:
 func TestTorsionBar(t *testing.T) {
 	e := rules(t)
 	step := func(text string) *facts.Set {
-		b, err := model.Read("torsion.yaml", []byte(text))
+		b, err := model.Read("torsion.yaml", []byte(text), model.Companions{})
 		require.NoError(t, err)
 		return setsOf(b, e.Policy(), "rest")[0]
 	}
@@ -65,7 +65,7 @@ func TestTorsionBar(t *testing.T) {
 		require.Contains(t, step(without).Now.Failure, "arm")
 	}
 	// Half as strong it is too weak, and without a rating it is asked for.
-	b, err := model.Read("torsion.yaml", []byte(swingArms))
+	b, err := model.Read("torsion.yaml", []byte(swingArms), model.Companions{})
 	require.NoError(t, err)
 	about := func() string {
 		m := judge(t, e, b).Moves[0]

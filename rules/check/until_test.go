@@ -129,7 +129,7 @@ func withMore(t testing.TB, name, build, log string) *model.Build {
 	require.NoError(t, err)
 	looks, err := os.ReadFile(filepath.Join(folder, name+".looks.yaml"))
 	require.NoError(t, err)
-	b, err := model.ReadWith(name+".yaml", append(text, build...), model.Companions{Looks: append(looks, log...), Table: func(table string) ([]byte, error) {
+	b, err := model.Read(name+".yaml", append(text, build...), model.Companions{Looks: append(looks, log...), Table: func(table string) ([]byte, error) {
 		return os.ReadFile(filepath.Join(folder, table))
 	}})
 	require.NoError(t, err)

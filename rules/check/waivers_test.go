@@ -43,7 +43,7 @@ func TestWaivers(t *testing.T) {
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			text := strings.NewReplacer("RULE", c.rule, "ITEM", c.item, "MORE", c.more, "UNTIL", c.until).Replace(waived)
-			b, err := model.Read("test.yaml", []byte(text))
+			b, err := model.Read("test.yaml", []byte(text), model.Companions{})
 			require.NoError(t, err)
 			r := judge(t, e, b)
 			i := slices.IndexFunc(r.Moves[0].Findings, func(f verdict.Finding) bool { return f.Rule == c.rule && f.Item == c.item })
@@ -62,7 +62,7 @@ func TestWaivers(t *testing.T) {
 // as if it did.
 func TestWaiverOfNoRule(t *testing.T) {
 	text := strings.NewReplacer("RULE", "fastener-clas", "ITEM", "bolts", "MORE", "", "UNTIL", "2026-12-01").Replace(waived)
-	b, err := model.Read("test.yaml", []byte(text))
+	b, err := model.Read("test.yaml", []byte(text), model.Companions{})
 	require.NoError(t, err)
 	_, err = check.Run(context.Background(), b, rules(t), check.Options{Today: today})
 	require.EqualError(t, err, `test.yaml:10:12: no rule is called "fastener-clas" (did you mean "fastener-class"?)`)

@@ -18,7 +18,10 @@
 //   - every.go: the facts of every item, and what strength all kinds have in common
 //   - pose.go: where springs put it
 //   - links.go, joints.go, vehicle.go, listed.go, spacers.go, fasteners.go, bolts.go, tabs.go,
-//     studnuts.go, welds.go, wheels.go, springs.go, supports.go, gear.go, steps.go: one kind of item each
+//     studnuts.go, welds.go, wheels.go, springs.go, supports.go, gear.go, moves.go: one kind of item each
+//   - comesoff.go: what comes off and on between steps
+//   - tilt.go: how the heights of its supports, and a level, say that it stands
+//   - steps.go: a step
 //   - passedover.go: what no rule judges
 //   - table.go: the table of them all
 //   - state.go: a build state with its facts

@@ -193,7 +193,3 @@ func (it item) tying() vehicle.Tying {
 	it.because(unknown)
 	return t
 }
-
-func takesOff(steps []*schema.Record) bool {
-	return slices.ContainsFunc(steps, func(step *schema.Record) bool { return len(step.Texts("off")) > 0 })
-}

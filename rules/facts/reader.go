@@ -112,6 +112,13 @@ func (it item) lacks(fields ...string) {
 	}
 }
 
+// wants asks for a field of the step that nobody recorded.
+func (it item) wants(stated bool, field string) {
+	if s := it.step(); !stated {
+		it.because(vehicle.NotRecorded(s.Move.Path() + ".steps[" + s.Name + "]." + field))
+	}
+}
+
 // not says why the fact is not computed although all is recorded.
 func (it item) not(format string, args ...any) { it.because(vehicle.NotComputed(format, args...)) }
 

@@ -29,7 +29,7 @@ supports:
   stand: {kind: stand}
 moves:
   rest: {kind: rest, steps: [{name: so, supports: [stand]}]}
-`))
+`), model.Companions{})
 	require.NoError(t, err)
 	policy := schema.NewRecord(Policy.Fields, source.Span{})
 	for _, f := range Policy.Fields {

@@ -3,34 +3,14 @@ package facts
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"setdown/model"
-	"setdown/model/looks"
 	"setdown/model/quantity"
-	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
-
-var ofMoves = []fact{
-	text("id", "its id in the build file", item.id),
-	// Only where somebody goes under it is it asked; what is written down counts beside it too.
-	yesNo("worked_on", "nobody goes under it, but something that carries is slackened, or somebody pulls hard or hammers, while it stands so; false where nobody wrote it down", func(it item) bool {
-		under, stated := peopleUnder.ifStated(it)
-		return stated && !under && (loosens.seen(it) || hardPull.seen(it))
-	}),
-	measured("moment_age", quantity.Duration, "how long ago the first of what holds for a moment was seen: nobody under it, who gives the word, the floor swept; what was seen longer ago than it counts is not recorded, and neither is what nobody wrote the hour of", momentAge),
-	yesNo("transfers", "its weight goes over to other supports on the way: it is lowered or lifted, or its kind says that it rests or rolls and its steps do not all stand on the same", func(it item) bool {
-		kind := kindOfIt.of(it)
-		return kind == "lower" || kind == "lift" || it.step().Move.Changes()
-	}),
-	count("step_count", "how many steps it has", func(it item) int64 { return int64(len(it.step().Move.Steps)) }),
-}
 
 var ofSteps = []fact{
 	text("name", "the step in a few words", func(it item) string { return it.step().Name }),
@@ -108,16 +88,8 @@ var ofSteps = []fact{
 		it.because(it.step().Unsolved)
 		return it.step().Failure
 	}),
-	yesNo("slides", "a push from the side makes it slide, slew or roll off its supports; not recorded while nobody knows which way its jack rolls", func(it item) bool {
-		how, unknown := it.step().Slides()
-		it.because(unknown)
-		return how != ""
-	}),
-	text("slides_how", "how it does, and the friction that would hold it", func(it item) string {
-		how, unknown := it.step().Slides()
-		it.because(unknown)
-		return how
-	}),
+	yesNo("slides", "a push from the side makes it slide, slew or roll off its supports; not recorded while nobody knows which way its jack rolls", func(it item) bool { return it.slides() != "" }),
+	text("slides_how", "how it does, and the friction that would hold it", item.slides),
 	yesNo("stands", "the centre of gravity is inside the supports, worst over the ±", func(it item) bool {
 		st := it.step().Stability()
 		it.because(it.step().Unsolved)
@@ -171,44 +143,18 @@ var ofSteps = []fact{
 		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
 	}),
 	yesNo("all_unlocked", "of the bolts and stud nuts that carry there are several, some are known to be without their lock, and of none is it known to be in", func(it item) bool {
-		off, on := 0, 0
-		var open []string
-		for _, kind := range []string{"fasteners", "stud_nuts"} {
-			for _, nut := range it.mechanism().Build.Of(kind) {
-				n := it.of(nut)
-				switch in, seen := lockIn.ifStated(n); {
-				case n.idle():
-				case !seen:
-					open = append(open, n.Path+".found.lock_fitted")
-				case in:
-					on++
-				default:
-					off++
-				}
-			}
-		}
-		several := on == 0 && off+len(open) > 1
-		if several && off == 0 {
+		out, in, open := it.locks(func(item) bool { return true })
+		several := in == 0 && out+len(open) > 1
+		if several && out == 0 {
 			it.because(vehicle.NotRecorded(open...))
 		}
 		return several
 	}),
 	yesNo("locks_out", "more than one of the critical bolts and of the stud nuts that carry is known to be without its lock; not recorded while those that nobody looked at could make it so", func(it item) bool {
-		out := 0
-		var open []string
-		for _, kind := range []string{"fasteners", "stud_nuts"} {
-			for _, nut := range it.mechanism().Build.Of(kind) {
-				n := it.of(nut)
-				if minor, stated := critical.ifStated(n); kind == "fasteners" && stated && !minor || n.idle() {
-					continue
-				}
-				if in, seen := lockIn.ifStated(n); !seen {
-					open = append(open, n.Path+".found.lock_fitted")
-				} else if !in {
-					out++
-				}
-			}
-		}
+		out, _, open := it.locks(func(nut item) bool {
+			named, stated := critical.ifStated(nut)
+			return nut.Kind != "fasteners" || !stated || named
+		})
 		if out < 2 && out+len(open) > 1 {
 			it.because(vehicle.NotRecorded(open...))
 		}
@@ -260,153 +206,6 @@ var ofSteps = []fact{
 	}),
 }
 
-// momentAge is how long ago the first look was at what holds for a moment, s; what is over
-// is not recorded any more. A check of a whole day holds these looks against the last of
-// them. A file of the first format has no hours.
-func momentAge(it item) float64 {
-	b, now := it.mechanism().Build, it.clock()
-	seen := map[string]looks.Moment{} // by the path of the fact
-	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
-		if state := b.Standing[id]; state != nil {
-			for name, fact := range state.Group {
-				if b.Things[id].Kind.Found().Field(name).Life == schema.Moment {
-					seen[path+".found."+name] = it.set.seen(fact.Moment)
-				}
-			}
-		}
-	}
-	for _, at := range seen {
-		if !it.clock().Timed && at.Timed && at.Day == now.Day {
-			now.Clock, now.Timed = max(now.Clock, at.Clock), true
-		}
-	}
-	longest := 0
-	for _, path := range slices.Sorted(maps.Keys(seen)) {
-		at := seen[path]
-		ago := quantity.Day * at.Day.DaysUntil(now.Day)
-		if now.Timed {
-			ago += now.Clock - at.Clock
-		}
-		if ago < 0 || float64(ago) > momentLimit.of(it.policy()) {
-			it.because(vehicle.NotRecorded(path))
-		}
-		longest = max(longest, ago)
-	}
-	return float64(longest)
-}
-
-// fittedYetOff holds what is off in the first step against what was found: how a part comes
-// off is a step as well. What no two hands can carry off is not taken as off unless somebody
-// says so, or an earlier move of the file takes it off.
-func fittedYetOff(it item) string {
-	s := it.step()
-	if s.Index > 0 {
-		return "nothing"
-	}
-	var parts []string
-	for _, p := range it.mechanism().Build.Of("parts") {
-		if slices.Contains(s.Parts, p) {
-			continue
-		}
-		part := it.of(p)
-		fitted, seen := partFitted.ifStated(part)
-		if seen && fitted {
-			parts = append(parts, p.ID+" (fitted)")
-			continue
-		}
-		if !part.lifted() || it.takenOff(p.ID) {
-			continue
-		}
-		switch by, gone := part.heldYet(); {
-		case by != "":
-			parts = append(parts, p.ID+" ("+by+" in place)")
-		case !gone:
-			partFitted.of(part)
-		}
-	}
-	return orNothing(parts)
-}
-
-// lifted reports whether a part comes off by a hook: more than one person carries, and none
-// of what stands on its own wheels or hangs in the suspension, which is rolled or let down.
-func (part item) lifted() bool {
-	m, weighed := massOf.field.ifStated(part)
-	what, _ := role.ifStated(part)
-	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !slices.Contains([]string{"wheel", "arm", "upright", "axle", "spring"}, what)
-}
-
-// takenOff reports whether a move that stands before this one in the file takes a part off.
-func (it item) takenOff(part string) bool {
-	for _, move := range it.mechanism().Build.Of("moves") {
-		if move == it.step().Move.Item {
-			return false
-		}
-		on := false
-		for _, step := range move.Steps() {
-			off := slices.Contains(step.Texts("off"), part)
-			if off && on {
-				return true
-			}
-			on = !off
-		}
-	}
-	return false
-}
-
-// heldYet names the bolt, nut or weld by which a part is found to be still held, and reports
-// whether all that would hold it is known to be gone. What was looked at before somebody saw
-// the part itself says nothing of it.
-func (part item) heldYet() (by string, gone bool) {
-	day, seen := seenOn.ifStated(part)
-	for _, m := range part.mechanism().Meets {
-		if !slices.Contains(m.Parts[:], part.id()) {
-			continue
-		}
-		for _, h := range part.mechanism().Holders(m.Name) {
-			if !vehicle.Fastens(h, m) {
-				continue
-			}
-			holder := part.of(h.Item)
-			holder.holder()
-			on, dated := seenOn.ifStated(holder)
-			switch {
-			case len(h.Missing) == 0 && h.Short >= h.Needed(), h.Made == "none":
-				gone = true
-			case seen && dated && on.DaysUntil(day) > 0:
-			case len(h.Missing) == 0:
-				return h.ID, false
-			default:
-				return "", false
-			}
-		}
-	}
-	return "", gone
-}
-
-// unhooked looks for what is lifted off or on by nothing.
-func unhooked(it item) string {
-	s := it.step()
-	if s.Index == 0 {
-		return "nothing"
-	}
-	before, now := s.Move.Steps[s.Index-1].Texts("off"), s.Texts("off")
-	var parts []string
-	for _, id := range slices.Concat(before, now) {
-		part := it.part(id)
-		if slices.Contains(before, id) && slices.Contains(now, id) || !part.lifted() {
-			continue
-		}
-		if m := massOf.field.of(part); !it.hooked(id) {
-			people, stated := s.Count("people")
-			it.wants(stated, "people")
-			if stated && m.Value+m.Tol > byHand.of(it.policy())*float64(people) {
-				parts = append(parts, id)
-			}
-		}
-	}
-	return orNothing(parts)
-}
-
 // gear lists the stands, trestles, jacks and cranes of the move whose examination has run out,
 // or of which nobody wrote one down.
 func (it item) gear(lapsed bool) string {
@@ -438,14 +237,6 @@ func (it item) gear(lapsed bool) string {
 		}
 	}
 	return orNothing(all)
-}
-
-// hooked reports whether a crane of the file lifts a part.
-func (it item) hooked(part string) bool {
-	return slices.ContainsFunc(it.mechanism().Build.Of("cranes"), func(crane *model.Item) bool {
-		on, named := lifts.ifStated(it.of(crane))
-		return named && on == part
-	})
 }
 
 // brakeLifted reports whether all wheels that the parking brake holds are off the floor. A
@@ -502,6 +293,33 @@ func ids(items []*model.Item) string {
 	return strings.Join(list, ", ")
 }
 
+// slides says how the vehicle slides or rolls away under a push.
+func (it item) slides() string {
+	how, unknown := it.step().Slides()
+	it.because(unknown)
+	return how
+}
+
+// locks counts the bolts and stud nuts that carry and are wanted: those known to be without their
+// lock and those known to have it, and where it would be written of the others.
+func (it item) locks(wanted func(nut item) bool) (out, in int, open []string) {
+	for _, kind := range []string{"fasteners", "stud_nuts"} {
+		for _, nut := range it.mechanism().Build.Of(kind) {
+			n := it.of(nut)
+			switch is, seen := lockIn.ifStated(n); {
+			case !wanted(n) || n.idle():
+			case !seen:
+				open = append(open, n.Path+".found.lock_fitted")
+			case is:
+				in++
+			default:
+				out++
+			}
+		}
+	}
+	return out, in, open
+}
+
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.
 func (it item) located(vehicle bool) vehicle.Located {
 	s := it.step()
@@ -512,13 +330,6 @@ func (it item) located(vehicle bool) vehicle.Located {
 }
 
 var noneLocated vehicle.Located
-
-// wants asks for a field of the step that nobody recorded.
-func (it item) wants(stated bool, field string) {
-	if s := it.step(); !stated {
-		it.because(vehicle.NotRecorded(s.Move.Path() + ".steps[" + s.Name + "]." + field))
-	}
-}
 
 // rests reports whether the step rests on a support of one of the kinds.
 func rests(kinds ...string) func(item) bool {
@@ -576,140 +387,4 @@ func (it item) nearest() (e vehicle.Edge) {
 		return e
 	}
 	return st.Edges[st.Nearest]
-}
-
-// mostContradiction is how far set heights may tilt the vehicle otherwise than the step
-// says, rad: they are read to some millimetres and supports have play.
-const mostContradiction = 3 * math.Pi / 180
-
-// setHeights are the supports that are set to a height. Where one of a step has it recorded,
-// the others are asked for theirs.
-var setHeights = vehicle.OfKind("stand", "crib", "trestle", "table", "hoist pad")
-
-// leaning is the attitude that follows from the set heights of the supports of a step, rad.
-type leaning struct {
-	nose, left float64
-	known      bool
-}
-
-func tenth(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
-
-// lean computes the attitude from the set heights. A wheel without a height stands on the
-// floor.
-func (it item) lean() (l leaning) {
-	var floor []r3.Vec
-	for _, support := range it.step().Supports {
-		s := it.of(support)
-		at, placed := placedAt.ifStated(s)
-		height, set := setHeight.ifStated(s)
-		if placed && (set || vehicle.OfKind("wheel")(support)) {
-			p := vehicle.Point(at)
-			p.Z -= height
-			floor = append(floor, p)
-		}
-	}
-	l.nose, l.left, l.known = vehicle.Lean(floor)
-	return l
-}
-
-// leans is the same for what is not computed without it.
-func (it item) leans() leaning {
-	l := it.lean()
-	if !l.known {
-		it.not("fewer than three of its supports have a height and a position")
-	}
-	return l
-}
-
-// contradiction is how far the attitude that follows from the set heights is from the step's
-// own, rad; nothing where they give none.
-func (it item) contradiction() float64 {
-	l := it.lean()
-	if !l.known {
-		return 0
-	}
-	return max(math.Abs(l.nose-it.stated("pitch").Value), math.Abs(l.left-it.stated("roll").Value))
-}
-
-// stated is how a level said that the vehicle stands in a step, nose or left side up, or else how it is
-// meant to; level where nobody says.
-func (it item) stated(way string) quantity.Quantity {
-	for _, path := range []string{"found." + way, way} {
-		if angle, written := it.step().Quantity(path); written {
-			return angle
-		}
-	}
-	return quantity.Of(0, quantity.Angle, "°")
-}
-
-// attitudeWritten reports whether the step, or a level in it, says how it stands. One that says the pitch or the
-// roll alone is level the other way.
-func (it item) attitudeWritten() bool {
-	for _, path := range []string{"pitch", "roll", "found.pitch", "found.roll"} {
-		if _, written := it.step().Quantity(path); written {
-			return true
-		}
-	}
-	return false
-}
-
-// heightOff is the contradiction, with what somebody wrote.
-func heightOff(it item) float64 {
-	if !it.attitudeWritten() {
-		return 0
-	}
-	return tenth(it.contradiction())
-}
-
-// heightsApart is how far apart the set heights are that nothing explains, m: a checklist
-// knows no places, so that only the step can say that it stands tilted, and by its pitch alone
-// not whether its left supports are the high ones. A jack counts that somebody measured.
-func heightsApart(it item) float64 {
-	_, pitch := it.step().Quantity("pitch")
-	_, roll := it.step().Quantity("roll")
-	if pitch && roll || it.lean().known {
-		return 0
-	}
-	var heights []float64
-	for _, support := range it.step().Supports {
-		if h, set := setHeight.ifStated(it.of(support)); set && (setHeights(support) || vehicle.OfKind("jack")(support)) {
-			heights = append(heights, h)
-		}
-	}
-	if len(heights) == 0 {
-		return 0
-	}
-	apart := slices.Max(heights) - slices.Min(heights)
-	if (pitch || roll) && apart > heightsMost.of(it.policy()) {
-		it.wants(pitch, "pitch")
-		it.wants(roll, "roll")
-	}
-	return apart
-}
-
-// heightsContradict reports whether the set heights say otherwise than the step. So far from
-// level a height may be misread: a step that says nothing is asked.
-func heightsContradict(it item) bool {
-	if it.contradiction() > mostContradiction {
-		it.wants(it.attitudeWritten(), "pitch")
-		return true
-	}
-	heights := false
-	var without []item
-	for _, support := range it.step().Supports {
-		if !setHeights(support) {
-			continue
-		}
-		if _, set := setHeight.ifStated(it.of(support)); set {
-			heights = true
-		} else {
-			without = append(without, it.of(support))
-		}
-	}
-	if heights {
-		for _, s := range without {
-			setHeight.of(s)
-		}
-	}
-	return false
 }

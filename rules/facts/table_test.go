@@ -113,7 +113,7 @@ func whole(t *testing.T) *model.Build {
 		require.Contains(t, text, old)
 		text = strings.Replace(text, old, add, 1)
 	}
-	b, err := model.Read("trailer.yaml", []byte("places: [left]\n"+text))
+	b, err := model.Read("trailer.yaml", []byte("places: [left]\n"+text), model.Companions{})
 	require.NoError(t, err)
 	return b
 }

@@ -56,7 +56,7 @@ var policy = sync.OnceValues(func() (*facts.Object, error) {
 
 func steps(t *testing.T, text string) []*facts.Set {
 	t.Helper()
-	b, err := model.Read("test.yaml", []byte(text))
+	b, err := model.Read("test.yaml", []byte(text), model.Companions{})
 	require.NoError(t, err)
 	p, err := policy()
 	require.NoError(t, err)

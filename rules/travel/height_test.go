@@ -62,7 +62,7 @@ func TestTurnsGiveTheHeights(t *testing.T) {
 		{"front-left": -0.015, "front-right": -0.015, "rear-left": 0.005, "rear-right": 0.005},
 		{"front-left": 0.008, "front-right": -0.008, "rear-left": 0.008 * 670 / 680, "rear-right": -0.008 * 670 / 680}, // leans as one
 	} {
-		build, err := model.Read(special, text)
+		build, err := model.Read(special, text, model.Companions{})
 		require.NoError(t, err)
 		after := string(text)
 		for place, w := range heights(t, build, want) {
@@ -77,7 +77,7 @@ func TestTurnsGiveTheHeights(t *testing.T) {
 			require.Regexp(t, block, after)
 			after = block.ReplaceAllString(after, fmt.Sprintf("${1}%.4f${2}", length))
 		}
-		build, err = model.Read(special, []byte(after))
+		build, err = model.Read(special, []byte(after), model.Companions{})
 		require.NoError(t, err)
 		for place, w := range heights(t, build, want) {
 			require.InDelta(t, want[place]*1000, *w.Height, 0.1, place)

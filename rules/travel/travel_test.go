@@ -129,7 +129,7 @@ func TestNotLocated(t *testing.T) {
 	for _, off := range []string{"420", "422", "425"} {
 		without := strings.Replace(strings.Join(lines, "\n"), "front: {on: frame, at: [560, 420, 210]", "front: {on: frame, at: [560, "+off+", 210]", 1)
 		require.Contains(t, without, "[560, "+off)
-		build, err := model.Read("without.yaml", []byte(without))
+		build, err := model.Read("without.yaml", []byte(without), model.Companions{})
 		require.NoError(t, err)
 		doc, err := travel.Of(build, usual)
 		require.NoError(t, err)
@@ -182,7 +182,7 @@ func TestWhatHoldsNothing(t *testing.T) {
 		"links:\n", "links:\n  rl-drop-link: {role: anti-roll, ends: {top: {on: r-bar, at: [-200, 500, 300]}, bottom: {on: rl-upright, at: [-60, 560, 180]}}}\n",
 		"kind: bolted face, between: [rl-wheel", "kind: pivot, between: [rl-wheel",
 	).Replace(string(text))
-	build, err := model.Read("with.yaml", []byte(with))
+	build, err := model.Read("with.yaml", []byte(with), model.Companions{})
 	require.NoError(t, err)
 	more, err := travel.Of(build, usual)
 	require.NoError(t, err)
@@ -229,7 +229,7 @@ func TestLonePivot(t *testing.T) {
 	text, err := os.ReadFile("testdata/layouts/pushrod.yaml")
 	require.NoError(t, err)
 	lone := strings.Replace(string(text), "kind: long bearing, between: [fl-rocker", "kind: pivot, between: [fl-rocker", 1)
-	build, err := model.Read("lone.yaml", []byte(lone))
+	build, err := model.Read("lone.yaml", []byte(lone), model.Companions{})
 	require.NoError(t, err)
 	doc, err := travel.Of(build, usual)
 	require.NoError(t, err)
@@ -245,7 +245,7 @@ func TestRackAsAPart(t *testing.T) {
 	require.NoError(t, err)
 	on := strings.NewReplacer("inner: {on: frame,", "inner: {on: rack,", "parts:\n", "parts:\n  rack: {role: other, place: body}\n",
 		"joints:\n", "joints:\n  rack-housing: {kind: rack, between: [rack, frame], at: [2190, 0, 230], axis: [0, -1, 0]}\n").Replace(string(text))
-	build, err := model.Read("rack.yaml", []byte(on))
+	build, err := model.Read("rack.yaml", []byte(on), model.Companions{})
 	require.NoError(t, err)
 	with, err := travel.Of(build, o)
 	require.NoError(t, err)
@@ -269,7 +269,7 @@ func TestTooManyParts(t *testing.T) {
 	}
 	text := "format: setdown/1\nvehicle: {name: chain, built_on: frame}\nparts:\n  frame: {role: frame}\n  p90: {role: arm}\n  w: {role: wheel}\n" + parts.String() +
 		"joints:\n  face: {kind: bolted face, between: [w, p0], at: [0, 500, 300], axis: [0, 1, 0]}\n" + joints.String()
-	build, err := model.Read("chain.yaml", []byte(text))
+	build, err := model.Read("chain.yaml", []byte(text), model.Companions{})
 	require.NoError(t, err)
 	doc, err := travel.Of(build, usual)
 	require.NoError(t, err)
@@ -356,7 +356,7 @@ func TestDoingWhatIsSaid(t *testing.T) {
 	const drawn = "inner: {on: frame, at: [-165, 225, 190]"
 	require.Contains(t, string(text), drawn)
 	moved := strings.Replace(string(text), drawn, "inner: {on: frame, at: ["+num(at.X)+", "+num(at.Y)+", "+num(at.Z)+"]", 1)
-	build, err := model.Read("moved.yaml", []byte(moved))
+	build, err := model.Read("moved.yaml", []byte(moved), model.Companions{})
 	require.NoError(t, err)
 	doc, err = travel.Of(build, usual)
 	require.NoError(t, err)

@@ -52,7 +52,7 @@ func checkAll(b *testing.B, dir string) int {
 func BenchmarkParts(b *testing.B) {
 	e := rules(b)
 	for _, n := range []int{8, 16, 32, 64} {
-		build, err := model.Read("boxes.yaml", []byte(boxes(n)))
+		build, err := model.Read("boxes.yaml", []byte(boxes(n)), model.Companions{})
 		if err != nil {
 			b.Fatal(err)
 		}

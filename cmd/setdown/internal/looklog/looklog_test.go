@@ -83,7 +83,7 @@ func TestTornAndMended(t *testing.T) {
 		assert.Equal(t, 1+strings.Count(log[:cut], "\n"), torn.Line)
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		b, err := model.ReadWith("car.yaml", []byte(build), model.Companions{Looks: text})
+		b, err := model.Read("car.yaml", []byte(build), model.Companions{Looks: text})
 		require.NoError(t, err, "%s", text)
 		require.Len(t, b.Troubles, 1, "%s", text)
 		note := b.Log.Notes[0]
@@ -91,7 +91,7 @@ func TestTornAndMended(t *testing.T) {
 		require.NoError(t, looklog.Append(file, fmt.Sprintf("- {answered: {torn: %q, why: the look is written anew}, by: TN, day: 2026-11-25}", note.Item)))
 		text, err = os.ReadFile(file)
 		require.NoError(t, err)
-		b, err = model.ReadWith("car.yaml", []byte(build), model.Companions{Looks: text})
+		b, err = model.Read("car.yaml", []byte(build), model.Companions{Looks: text})
 		require.NoError(t, err)
 		assert.Empty(t, b.Troubles, "%s", text)
 	}

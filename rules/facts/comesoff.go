@@ -1,0 +1,133 @@
+package facts
+
+import (
+	"slices"
+
+	"setdown/model"
+	"setdown/model/schema"
+	"setdown/rules/vehicle"
+)
+
+// fittedYetOff holds what is off in the first step against what was found: how a part comes
+// off is a step as well. What no two hands can carry off is not taken as off unless somebody
+// says so, or an earlier move of the file takes it off.
+func fittedYetOff(it item) string {
+	s := it.step()
+	if s.Index > 0 {
+		return "nothing"
+	}
+	var parts []string
+	for _, p := range it.mechanism().Build.Of("parts") {
+		if slices.Contains(s.Parts, p) {
+			continue
+		}
+		part := it.of(p)
+		fitted, seen := partFitted.ifStated(part)
+		if seen && fitted {
+			parts = append(parts, p.ID+" (fitted)")
+			continue
+		}
+		if !part.lifted() || it.takenOff(p.ID) {
+			continue
+		}
+		switch by, gone := part.heldYet(); {
+		case by != "":
+			parts = append(parts, p.ID+" ("+by+" in place)")
+		case !gone:
+			partFitted.of(part)
+		}
+	}
+	return orNothing(parts)
+}
+
+// lifted reports whether a part comes off by a hook: more than one person carries, and none
+// of what stands on its own wheels or hangs in the suspension, which is rolled or let down.
+func (part item) lifted() bool {
+	m, weighed := massOf.field.ifStated(part)
+	what, _ := role.ifStated(part)
+	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !slices.Contains([]string{"wheel", "arm", "upright", "axle", "spring"}, what)
+}
+
+// takenOff reports whether a move that stands before this one in the file takes a part off.
+func (it item) takenOff(part string) bool {
+	for _, move := range it.mechanism().Build.Of("moves") {
+		if move == it.step().Move.Item {
+			return false
+		}
+		on := false
+		for _, step := range move.Steps() {
+			off := slices.Contains(step.Texts("off"), part)
+			if off && on {
+				return true
+			}
+			on = !off
+		}
+	}
+	return false
+}
+
+// heldYet names the bolt, nut or weld by which a part is found to be still held, and reports
+// whether all that would hold it is known to be gone. What was looked at before somebody saw
+// the part itself says nothing of it.
+func (part item) heldYet() (by string, gone bool) {
+	day, seen := seenOn.ifStated(part)
+	for _, m := range part.mechanism().Meets {
+		if !slices.Contains(m.Parts[:], part.id()) {
+			continue
+		}
+		for _, h := range part.mechanism().Holders(m.Name) {
+			if !vehicle.Fastens(h, m) {
+				continue
+			}
+			holder := part.of(h.Item)
+			holder.holder()
+			on, dated := seenOn.ifStated(holder)
+			switch {
+			case len(h.Missing) == 0 && h.Short >= h.Needed(), h.Made == "none":
+				gone = true
+			case seen && dated && on.DaysUntil(day) > 0:
+			case len(h.Missing) == 0:
+				return h.ID, false
+			default:
+				return "", false
+			}
+		}
+	}
+	return "", gone
+}
+
+// unhooked looks for what is lifted off or on by nothing.
+func unhooked(it item) string {
+	s := it.step()
+	if s.Index == 0 {
+		return "nothing"
+	}
+	before, now := s.Move.Steps[s.Index-1].Texts("off"), s.Texts("off")
+	var parts []string
+	for _, id := range slices.Concat(before, now) {
+		part := it.part(id)
+		if slices.Contains(before, id) && slices.Contains(now, id) || !part.lifted() {
+			continue
+		}
+		if m := massOf.field.of(part); !it.hooked(id) {
+			people, stated := s.Count("people")
+			it.wants(stated, "people")
+			if stated && m.Value+m.Tol > byHand.of(it.policy())*float64(people) {
+				parts = append(parts, id)
+			}
+		}
+	}
+	return orNothing(parts)
+}
+
+// hooked reports whether a crane of the file lifts a part.
+func (it item) hooked(part string) bool {
+	return slices.ContainsFunc(it.mechanism().Build.Of("cranes"), func(crane *model.Item) bool {
+		on, named := lifts.ifStated(it.of(crane))
+		return named && on == part
+	})
+}
+
+func takesOff(steps []*schema.Record) bool {
+	return slices.ContainsFunc(steps, func(step *schema.Record) bool { return len(step.Texts("off")) > 0 })
+}

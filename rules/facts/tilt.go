@@ -1,0 +1,147 @@
+package facts
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/quantity"
+	"setdown/rules/vehicle"
+)
+
+// mostContradiction is how far set heights may tilt the vehicle otherwise than the step
+// says, rad: they are read to some millimetres and supports have play.
+const mostContradiction = 3 * math.Pi / 180
+
+// setHeights are the supports that are set to a height. Where one of a step has it recorded,
+// the others are asked for theirs.
+var setHeights = vehicle.OfKind("stand", "crib", "trestle", "table", "hoist pad")
+
+// leaning is the attitude that follows from the set heights of the supports of a step, rad.
+type leaning struct {
+	nose, left float64
+	known      bool
+}
+
+func tenth(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
+
+// lean computes the attitude from the set heights. A wheel without a height stands on the
+// floor.
+func (it item) lean() (l leaning) {
+	var floor []r3.Vec
+	for _, support := range it.step().Supports {
+		s := it.of(support)
+		at, placed := placedAt.ifStated(s)
+		height, set := setHeight.ifStated(s)
+		if placed && (set || vehicle.OfKind("wheel")(support)) {
+			p := vehicle.Point(at)
+			p.Z -= height
+			floor = append(floor, p)
+		}
+	}
+	l.nose, l.left, l.known = vehicle.Lean(floor)
+	return l
+}
+
+// leans is the same for what is not computed without it.
+func (it item) leans() leaning {
+	l := it.lean()
+	if !l.known {
+		it.not("fewer than three of its supports have a height and a position")
+	}
+	return l
+}
+
+// contradiction is how far the attitude that follows from the set heights is from the step's
+// own, rad; nothing where they give none.
+func (it item) contradiction() float64 {
+	l := it.lean()
+	if !l.known {
+		return 0
+	}
+	return max(math.Abs(l.nose-it.stated("pitch").Value), math.Abs(l.left-it.stated("roll").Value))
+}
+
+// stated is how a level said that the vehicle stands in a step, nose or left side up, or else how it is
+// meant to; level where nobody says.
+func (it item) stated(way string) quantity.Quantity {
+	for _, path := range []string{"found." + way, way} {
+		if angle, written := it.step().Quantity(path); written {
+			return angle
+		}
+	}
+	return quantity.Of(0, quantity.Angle, "°")
+}
+
+// attitudeWritten reports whether the step, or a level in it, says how it stands. One that says the pitch or the
+// roll alone is level the other way.
+func (it item) attitudeWritten() bool {
+	for _, path := range []string{"pitch", "roll", "found.pitch", "found.roll"} {
+		if _, written := it.step().Quantity(path); written {
+			return true
+		}
+	}
+	return false
+}
+
+// heightOff is the contradiction, with what somebody wrote.
+func heightOff(it item) float64 {
+	if !it.attitudeWritten() {
+		return 0
+	}
+	return tenth(it.contradiction())
+}
+
+// heightsApart is how far apart the set heights are that nothing explains, m: a checklist
+// knows no places, so that only the step can say that it stands tilted, and by its pitch alone
+// not whether its left supports are the high ones. A jack counts that somebody measured.
+func heightsApart(it item) float64 {
+	_, pitch := it.step().Quantity("pitch")
+	_, roll := it.step().Quantity("roll")
+	if pitch && roll || it.lean().known {
+		return 0
+	}
+	var heights []float64
+	for _, support := range it.step().Supports {
+		if h, set := setHeight.ifStated(it.of(support)); set && (setHeights(support) || vehicle.OfKind("jack")(support)) {
+			heights = append(heights, h)
+		}
+	}
+	if len(heights) == 0 {
+		return 0
+	}
+	apart := slices.Max(heights) - slices.Min(heights)
+	if (pitch || roll) && apart > heightsMost.of(it.policy()) {
+		it.wants(pitch, "pitch")
+		it.wants(roll, "roll")
+	}
+	return apart
+}
+
+// heightsContradict reports whether the set heights say otherwise than the step. So far from
+// level a height may be misread: a step that says nothing is asked.
+func heightsContradict(it item) bool {
+	if it.contradiction() > mostContradiction {
+		it.wants(it.attitudeWritten(), "pitch")
+		return true
+	}
+	heights := false
+	var without []item
+	for _, support := range it.step().Supports {
+		if !setHeights(support) {
+			continue
+		}
+		if _, set := setHeight.ifStated(it.of(support)); set {
+			heights = true
+		} else {
+			without = append(without, it.of(support))
+		}
+	}
+	if heights {
+		for _, s := range without {
+			setHeight.of(s)
+		}
+	}
+	return false
+}
