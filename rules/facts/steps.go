@@ -52,9 +52,9 @@ var ofSteps = []fact{
 		if it.wants(dated, "found.on"); !dated {
 			return 0
 		}
-		days := on.DaysUntil(it.set.Today)
+		days := on.DaysUntil(it.today())
 		if days < 0 {
-			it.not("the level is of %s, after today (%s)", on, it.set.Today)
+			it.not("the level is of %s, after today (%s)", on, it.today())
 		}
 		return float64(days) * quantity.Day
 	}),
@@ -64,7 +64,7 @@ var ofSteps = []fact{
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
 	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step does not say both pitch and roll; not recorded where it says one of them and they differ by more than the policy allows", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
-	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
+	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step; in a checklist the whole vehicle where it does without all of them, else 0", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
 		it.because(unknown)
 		return kg
@@ -469,19 +469,6 @@ func brakeLifted(it item) bool {
 	return down > 0
 }
 
-// drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,
-// m: nobody measures it more exactly.
-const drawnBeside = 0.05
-
-// ids are the names of items in a row.
-func ids(items []*model.Item) string {
-	var list []string
-	for _, it := range items {
-		list = append(list, it.ID)
-	}
-	return strings.Join(list, ", ")
-}
-
 // leftOnThree reports whether a step of a checklist has a triangle of supports that stay.
 func leftOnThree(it item) bool {
 	if !it.mechanism().Checklist() || rests("jack", "crane", "hoist pad")(it) {
@@ -500,6 +487,19 @@ func leftOnThree(it item) bool {
 	}
 	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
 	return pieces == 3 && !threeWheeler
+}
+
+// drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,
+// m: nobody measures it more exactly.
+const drawnBeside = 0.05
+
+// ids are the names of items in a row.
+func ids(items []*model.Item) string {
+	var list []string
+	for _, it := range items {
+		list = append(list, it.ID)
+	}
+	return strings.Join(list, ", ")
 }
 
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.
@@ -523,26 +523,6 @@ func (it item) wants(stated bool, field string) {
 // rests reports whether the step rests on a support of one of the kinds.
 func rests(kinds ...string) func(item) bool {
 	return func(it item) bool { return it.mechanism().AnySupport(it.step().Record, vehicle.OfKind(kinds...)) }
-}
-
-// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
-// knows of the others.
-func anyOf(it item, items []*model.Item, so func(item) bool) bool {
-	var waits []*Unknown
-	for _, other := range items {
-		r := reader{reads: it.r.reads}
-		yes := so(item{it.set.Of(other), &r})
-		it.r.reads = r.reads
-		if u := r.unknown(); u != nil {
-			waits = append(waits, u)
-		} else if yes {
-			return true
-		}
-	}
-	for _, u := range waits {
-		it.because(u)
-	}
-	return false
 }
 
 // pulls are the least pulls of a person that move the vehicle.
