@@ -618,6 +618,16 @@ func TestBendingByHand(t *testing.T) {
 	got, err = s.Bending(0, statics.Vec{X: 2}, statics.Vec{})
 	require.NoError(t, err)
 	assert.InDelta(t, s.Weight()*2/4, got.Moment, 1e-6*s.Weight())
+	// The plank's own 30 kg, 0.5 m from the far end: the near end carries 57.5 kg.
+	sys.Bodies[1].Masses[0].CG.Y = 0
+	sys.Bodies[0].Masses[0] = statics.Mass{Name: "plank", M: 30, CG: statics.Vec{X: 1.5}}
+	m, err = statics.New(sys)
+	require.NoError(t, err)
+	s = stand(t, m, statics.Stance{Supports: supports})
+	got, err = s.Bending(0, statics.Vec{}, statics.Vec{X: 2})
+	require.NoError(t, err)
+	assert.InDelta(t, 57.5*statics.Gravity, got.Moment, 1e-6*s.Weight())
+
 	_, err = s.Bending(0, statics.Vec{X: 1}, statics.Vec{X: 1})
 	require.Error(t, err)
 	_, err = s.Bending(7, statics.Vec{}, statics.Vec{X: 1})
