@@ -30,9 +30,10 @@ func (v *Vehicle) Move(item *model.Item) *Move {
 func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
-	s.setting = v.setting(s.Record)
+	supports, in := s.Texts("supports"), v.situation(s)
+	s.setting = v.withoutUndone(v.setting(s.Record), supports, in)
 	a := v.assemble(s.setting)
-	s.stance = v.stand(a, s.Texts("supports"), v.situation(s))
+	s.stance = v.stand(a, supports, in)
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
