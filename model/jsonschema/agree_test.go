@@ -32,7 +32,7 @@ var inexpressible = []string{
 	"both ends are on the same part", " beside ", "contradict each other", "not started has no tacks", "there should be only",
 	"a checklist has no", "only a spring perch can carry by contact", "a frame node fastens no joint", "weighs something", "is not built on its", "cannot be off", "is not rated per pair",
 	"castors_at names", "only what rolls", "sizes of two shapes", "nothing presses it on", "that it is pressed on", "draws a taper in",
-	"has no bush", "a bush without a bush", "it is said to be ", "it is bolted to ", "it bears on ",
+	"has no bush", "is screwed into no part", "a bush without a bush", "it is said to be ", "it is bolted to ", "it bears on ",
 	// the mirror
 	"round in a circle", "mirror", "an id cannot begin with",
 	// values inside their form
