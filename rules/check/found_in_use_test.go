@@ -128,6 +128,8 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.altered=yes"}, "part-altered", "fl-upright"},
 	{"special-mended", "off-table-hanging", []string{"rl-upright.proven.altered=yes"}, "part-altered", "rl-upright"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.altered=yes"}, "part-altered", "rear-axle"},
+	// A centre of gravity below the floor.
+	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
 	// A jack's height, and a torque that only turns the nut home.
 	{"checklist-mended", "onto-stands", []string{"jack-rear.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=4 N·m", "front-pivot-bolts.found.torqued=4 N·m"}, "", ""},

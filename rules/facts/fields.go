@@ -20,6 +20,7 @@ var (
 	rollsAlong   = at[string]("along")
 	bearsOn      = at[string]("bears_on")
 	massOf       = measureAt("mass")
+	cgOf         = at[schema.Vec]("cg")
 	rated        = measureAt("rated")
 	ratedPer     = at[string]("rated_per")
 	partFitted   = at[bool]("found.fitted")

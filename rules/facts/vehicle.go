@@ -50,6 +50,14 @@ var ofParts = append(fixed(
 		m, _ := massOf.field.ifStated(it)
 		return m.Tol == 0 && m.Value > allMass.of(it.whole())/20
 	}),
+	// A centre of gravity that nobody wrote is asked for where it decides.
+	measured("cg_below", quantity.Length, "how far its centre of gravity lies below the lowest joint, link end and place of a support that are drawn; nothing above", func(it item) float64 {
+		at, placed := cgOf.ifStated(it)
+		if !placed {
+			return 0
+		}
+		return it.mechanism().Below(at)
+	}),
 	yesNo("proof_void", "it was cut, welded, drilled or bent since it came off the vehicle that it is proven on; false where the file proves it on none", func(it item) bool {
 		return proven.there(it) && provenCut.of(it)
 	}),

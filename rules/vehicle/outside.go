@@ -30,6 +30,26 @@ func (v *Vehicle) Outside(at schema.Vec) float64 {
 	return max(0, beyond(at, points)-room)
 }
 
+// Below is how far a place lies below the lowest joint, link end and place of a support that are
+// drawn, m; nothing above it, and where none is drawn.
+func (v *Vehicle) Below(at schema.Vec) float64 {
+	lowest, drawn := math.Inf(1), false
+	for _, m := range v.Meets {
+		if m.At != nil {
+			lowest, drawn = min(lowest, m.At.Z), true
+		}
+	}
+	for _, support := range v.Build.Of("supports") {
+		if p, placed := Lookup[schema.Vec](support, "at"); placed {
+			lowest, drawn = min(lowest, p.Z), true
+		}
+	}
+	if !drawn {
+		return 0
+	}
+	return max(0, lowest-at.Z)
+}
+
 // Beside is the same of one part: its centre of gravity and where others meet it. Of a part
 // with one point it is nothing, for nobody knows how far that reaches.
 func (v *Vehicle) Beside(at schema.Vec, part string) float64 {
