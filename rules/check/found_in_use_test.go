@@ -332,6 +332,8 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "day: 2026-11-24", "day: 2025-11-24", "pieces-counted", nil},
 	// Three supports of a checklist, which computes no balance.
 	{"checklist-mended", "onto-stands", "stand-rear-left, stand-rear-right]", "stand-rear-left]", "checklist-triangle", nil},
+	// Lifted over by hand, all at once.
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[jack-rear]", "lifted-mass", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=50 kg"}},
 	// Heights that a pitch alone does not explain.
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "", nil},
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "heights-apart", []string{"stand-rear-left.height=400 mm"}},

@@ -131,7 +131,7 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 }
 
 // A centre of gravity without ± and a step that says nothing of how it stands counted as exact and
-// level without a word where that decides (M12). By hand: 20 mm of 75 mm, 8 mm more for the heights, and
+// level without a word where that decides. By hand: 20 mm of 75 mm, 8 mm more for the heights, and
 // 1400 mm · tan 1° = 24 mm where there are none; 50 mm have to be left.
 func TestWhatNobodyWroteDecides(t *testing.T) {
 	doubt := func(y, step string, heights bool) verdict.Outcome {
@@ -563,7 +563,7 @@ func TestWhatHangsRestsAgainstItsStop(t *testing.T) {
 }
 
 // With its strut out beside its droop strap a corner was stopped, for the strut was taken as there and
-// missed (W2). It hangs in its strap, that has to bear it; what nothing holds instead stays asked for.
+// missed. It hangs in its strap, that has to bear it; what nothing holds instead stays asked for.
 func TestCornerHangsWithItsStrutOut(t *testing.T) {
 	const (
 		strap  = "{ties: [fl-lower-arm], to: frame, kind: droop strap, rated: 500 kg, at: [2305, 480, 170], to_at: [2300, 265, 495], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}"
@@ -643,7 +643,7 @@ func TestAxleHangsInStraps(t *testing.T) {
 }
 
 // A wheel that was free on its bearing took no push, chocked as it was: no vehicle stood on its wheels
-// without its brakes (W1). Chocks hold it; in a roll nothing has to.
+// without its brakes. Chocks hold it; in a roll nothing has to.
 func TestFreeWheelsStandOnTheirChocks(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/builds/special-mended.yaml")
 	require.NoError(t, err)

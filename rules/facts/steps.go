@@ -64,7 +64,7 @@ var ofSteps = []fact{
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
 	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step does not say both pitch and roll; not recorded where it says one of them and they differ by more than the policy allows", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
-	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
+	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step; in a checklist the whole vehicle where it does without all of them, else 0", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
 		it.because(unknown)
 		return kg

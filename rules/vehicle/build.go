@@ -80,17 +80,26 @@ func (s *Step) Unlifted() string {
 }
 
 // GivenUp is the mass that the supports which the step before rested on, and this one does
-// not, bore there: what people lift when they lift it over, kg.
+// not, bore there: what people lift when they lift it over, kg. A checklist has no loads: there it
+// is the whole vehicle where no support stays, and nothing that could be told where one does.
 func (s *Step) GivenUp() (kg float64, unknown *Unknown) {
 	if s.Index == 0 {
 		return 0, nil
 	}
 	before := s.Vehicle.Step(s.Move, s.Index-1)
+	stays := func(support *model.Item) bool { return s.SupportIndex(support.ID) >= 0 }
+	if s.Vehicle.Checklist() && !before.Solved() {
+		if slices.ContainsFunc(before.Supports, stays) {
+			return 0, nil
+		}
+		whole, unknown := before.WholeWeight()
+		return whole / Gravity, unknown
+	}
 	if !before.Solved() {
 		return 0, before.NoLoads
 	}
 	for i, support := range before.Supports {
-		if s.SupportIndex(support.ID) < 0 {
+		if !stays(support) {
 			kg += before.Reaction(i).Nominal / Gravity
 		}
 	}
