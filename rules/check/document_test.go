@@ -45,12 +45,17 @@ func (l line) name() string {
 }
 
 // sorts are what every item is among those of its kind, by its id: "supports (stand)"; a look
-// is one of all that it is of: "looks of wheels".
-func (d document) sorts(b *model.Build) map[string]string {
+// is one of all that it is of: "looks of wheels"; a part may be off in every step of the move.
+func (d document) sorts(b *model.Build, move string) map[string]string {
 	sorts := map[string]string{}
 	for _, kind := range schema.Kinds() {
 		for _, item := range b.Of(kind.Name) {
 			sorts[item.ID] = ofSort(kind.Name, sortOf(kind.Name, item.Record))
+		}
+	}
+	for _, part := range b.Of("parts") {
+		if !slices.ContainsFunc(stepsOf(b, move), func(step *schema.Record) bool { return !slices.Contains(step.Texts("off"), part.ID) }) {
+			sorts[part.ID] = ofSort("parts", "off")
 		}
 	}
 	for _, l := range d {

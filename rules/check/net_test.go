@@ -39,6 +39,7 @@ type net struct {
 	mu     sync.Mutex
 	states int                       // that were read
 	pairs  int                       // of them those with a second change
+	drawn  map[string]draws          // by the kind of change
 	caught map[string]string         // by the kind of escape, how to see it again
 	alone  map[string]*engine.Engine // with one rule, by that rule
 	log    func(string, ...any)      // tells at once of a kind that is not known; nil: at the end alone
@@ -470,9 +471,6 @@ type proof struct {
 	// nobody is asked, and what is written of it counts.
 	foreign map[int]bool
 	worse   []fault // that make no state better, what is forgotten among them
-
-	mu    sync.Mutex
-	idled map[string]bool // by key: a change that did not stop it
 }
 
 // name says which line of which sort of item it is, the same for all items alike.
@@ -496,7 +494,7 @@ func (n *net) proofs(whole document, moves ...string) []*proof {
 			continue
 		}
 		b := n.read(d)
-		p := &proof{move: l.id, d: d, lines: map[string][]change{}, idled: map[string]bool{}, links: d.links(), sorts: d.sorts(b), foreign: d.foreign(b)}
+		p := &proof{move: l.id, d: d, lines: map[string][]change{}, links: d.links(), sorts: d.sorts(b, l.id), foreign: d.foreign(b)}
 		p.worse = append(monotone(faults(b)), forgetful(b)...)
 		for _, c := range d.all() {
 			p.lines[p.key(c)] = append(p.lines[p.key(c)], c)
@@ -581,26 +579,35 @@ func (n *net) count() int {
 }
 
 // draw makes one change of a kind drawn at random, forgets some of what its item says, of
-// what is near and of all the rest, and finds some of what is found worse.
+// what is near and of all the rest, and finds some of what is found worse. A kind that
+// seldom stops a move is seldom drawn again.
 func (n *net) draw(p *proof, r *rand.Rand) {
 	key := p.keys[r.IntN(len(p.keys))]
-	if p.idle(key) && r.IntN(4) > 0 {
-		return // it did not stop this move before
+	n.mu.Lock()
+	before := n.drawn[key]
+	n.mu.Unlock()
+	if r.IntN(1+before.idle+2*before.stopped) > 2*before.stopped {
+		return
 	}
 	c := p.lines[key][r.IntN(len(p.lines[key]))]
 	own, near, far := p.d.others(c.line, p.links)
-	if !n.noGo(p, c, slices.Concat(sample(r, own, 3), sample(r, near, 4), sample(r, far, 2)), p.around(c.line, r)) {
-		p.mu.Lock()
-		defer p.mu.Unlock()
-		p.idled[key] = true
+	stopped := n.noGo(p, c, slices.Concat(sample(r, own, 3), sample(r, near, 4), sample(r, far, 2)), p.around(c.line, r))
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.drawn == nil {
+		n.drawn = map[string]draws{}
 	}
+	now := n.drawn[key]
+	if stopped {
+		now.stopped++
+	} else {
+		now.idle++
+	}
+	n.drawn[key] = now
 }
 
-func (p *proof) idle(key string) bool {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	return p.idled[key]
-}
+// draws counts how often a kind of change stopped a move, and how often it did not.
+type draws struct{ stopped, idle int }
 
 // around are some of what makes no state better, of the item of a line, of those near it and
 // of the rest.

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
@@ -254,6 +255,26 @@ func orNothing(list []string) string {
 		return "nothing"
 	}
 	return strings.Join(list, ", ")
+}
+
+// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
+// knows of the others.
+func anyOf(it item, items []*model.Item, so func(item) bool) bool {
+	var waits []*Unknown
+	for _, other := range items {
+		r := reader{reads: it.r.reads}
+		yes := so(item{it.set.Of(other), &r})
+		it.r.reads = r.reads
+		if u := r.unknown(); u != nil {
+			waits = append(waits, u)
+		} else if yes {
+			return true
+		}
+	}
+	for _, u := range waits {
+		it.because(u)
+	}
+	return false
 }
 
 func hasTwin(it item) bool { return it.mechanism().Twin(it.item) != nil }

@@ -21,18 +21,15 @@ var ofJoints = append(fixed(
 		return stated || isProven(it)
 	}),
 	yesNo("rated", "a rating is recorded for it, or it is proven as it is on a production vehicle; not recorded while nobody wrote down either. A rating is of a part that nobody has altered", func(it item) bool {
-		if cut, stated := provenCut.ifStated(it); stated && cut {
-			return false
-		}
-		if _, stated := ratedRadial.ifStated(it); stated {
-			return true
-		}
+		_, stated := ratedRadial.ifStated(it)
 		if !proven.there(it) {
 			ratedRadial.of(it)
-			return false
+			return stated
 		}
-		provenOn.of(it)
-		provenAxle.of(it)
+		if !stated {
+			provenOn.of(it)
+			provenAxle.of(it)
+		}
 		return !provenCut.of(it)
 	}),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
