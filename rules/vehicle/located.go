@@ -27,7 +27,7 @@ const roughly = 5e-3
 // that only hold up what hangs.
 func (s *Step) Located(vehicle bool) Located {
 	var l Located
-	members := s.stance.members()
+	members := s.stance.step.Members()
 	look := func(item *model.Item, at statics.Located) {
 		r := s.resting[item]
 		if r.Carries == "nothing" || (r.Carries == "vehicle" || r.NoCarries != nil) != vehicle {
@@ -60,12 +60,6 @@ func (s *Step) Located(vehicle bool) Located {
 		}
 	}
 	return l
-}
-
-// members says how surely every joint, then every link is located, worked out once.
-func (s *stance) members() []statics.Located {
-	s.once.Do(func() { s.located = s.step.Members() })
-	return s.located
 }
 
 // pointName is the name in the file of a point that statics names: an end of a link has its

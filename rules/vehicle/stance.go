@@ -35,9 +35,6 @@ type stance struct {
 	failure  string            // why the vehicle does not stand
 	slides   string            // how it slides or rolls away under the push; its loads are those without
 
-	once    sync.Once
-	located []statics.Located // of every joint, then of every link
-
 	pullOnce sync.Once
 	pulls    Pulls
 }
