@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/statics"
 )
@@ -291,6 +292,69 @@ func TestWheelMayTurn(t *testing.T) {
 		require.NotNil(t, s.Failure, "%+v", c)
 		assert.Contains(t, s.Failure.Words, c.words)
 	}
+}
+
+// A wheel touches below its axis, wherever it is drawn, and chocks hold it against a push; free to roll
+// it takes none along.
+func TestWheelOnItsChocks(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+		{Name: "wheel", Masses: []statics.Mass{{Name: "wheel", M: 12, CG: statics.Vec{Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "bearing", Kind: statics.Pivot, A: 0, B: 1, At: statics.Vec{Z: .3}, Axis: statics.Vec{Y: -2}, Swings: true}}})
+	require.NoError(t, err)
+	for _, c := range []struct {
+		beside, pitch float64
+		spin          *statics.Spin
+		drives        string
+	}{
+		{.03, 0, nil, "straight down"},
+		{.03, 0, &statics.Spin{At: statics.Vec{Z: .3}, Along: statics.Vec{Y: 1}}, "pushed forward"},
+		{0, .1, nil, "straight down"}, // by hand 0.3 m · tan 0.1 = 30 mm beside
+		{0, .1, &statics.Spin{At: statics.Vec{Z: .3}, Along: statics.Vec{Y: 1}}, "pushed forward"},
+		{.03, 0, &statics.Spin{At: statics.Vec{Z: .3}, Along: statics.Vec{Y: 1}, Held: true}, ""},
+		{0, .1, &statics.Spin{At: statics.Vec{Z: .3}, Along: statics.Vec{Y: 1}, Held: true}, ""},
+	} {
+		s := stand(t, m, statics.Stance{Attitude: statics.Attitude{Pitch: c.pitch, Push: .05}, Supports: []statics.Support{
+			{Name: "l", At: statics.Vec{X: 2, Y: .5}}, {Name: "r", At: statics.Vec{X: 2, Y: -.5}}, {Name: "tyre", Body: 1, At: statics.Vec{X: c.beside}, Spins: c.spin}}})
+		if c.drives == "" {
+			assert.Nil(t, s.Failure, "%+v", c)
+			continue
+		}
+		require.NotNil(t, s.Failure, "%+v", c)
+		assert.Contains(t, s.Failure.Words, c.drives+", on ")
+		assert.Contains(t, s.Failure.Words, "driven by more than its own weight")
+	}
+	_, err = m.Stand(statics.Stance{Supports: []statics.Support{{Name: "tyre", Body: 1, Spins: &statics.Spin{}}}})
+	assert.ErrorContains(t, err, "the axis of its wheel is no line")
+}
+
+// A pair of hinges may swing as a long bearing does, and what hangs beside their axis is told.
+func TestPairOfHingesSwings(t *testing.T) {
+	car := func(axis statics.Vec, swings bool) *statics.Step {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+			{Name: "door", Masses: []statics.Mass{{Name: "door", M: 12, CG: statics.Vec{X: .6, Y: .5, Z: .3}}}},
+		}, Joints: []statics.Joint{
+			{Name: "one", Kind: statics.Ball, A: 0, B: 1, At: statics.Vec{X: 1, Y: .5, Z: .3}, Axis: axis, Swings: swings},
+			{Name: "other", Kind: statics.Ball, A: 0, B: 1, At: r3.Add(statics.Vec{X: 1, Y: .5, Z: .3}, r3.Scale(.3, axis)), Axis: axis, Swings: swings},
+		}})
+		require.NoError(t, err)
+		return stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "a", At: statics.Vec{X: 2, Y: .5}}, {Name: "b", At: statics.Vec{X: 2, Y: -.5}}, {Name: "c", At: statics.Vec{X: -1}}}})
+	}
+	upright, level := statics.Vec{Z: 1}, statics.Vec{Y: 1}
+	assert.Empty(t, car(upright, false).Swinging(), "nobody said that it may")
+	hangs := car(upright, true)
+	require.Nil(t, hangs.Failure)
+	require.Len(t, hangs.Swinging(), 1)
+	assert.Equal(t, []int{1}, hangs.Swinging()[0].Bodies)
+	assert.InDelta(t, 0, hangs.Swinging()[0].Beside, 1e-9)
+	drops := car(level, true)
+	require.Nil(t, drops.Failure)
+	require.Len(t, drops.Swinging(), 1)
+	assert.InDelta(t, .4, drops.Swinging()[0].Beside, 1e-9, "its centre of gravity is 400 mm before the axis")
+	require.NotNil(t, car(level, false).Failure)
+	_, err := statics.New(statics.System{Bodies: []statics.Body{{Masses: []statics.Mass{{M: 1}}}, {}}, Joints: []statics.Joint{{Name: "one", A: 0, B: 1, Swings: true}}})
+	assert.ErrorContains(t, err, "one turns or slides without an axis")
 }
 
 // What spins about its own two points with its mass between them is located; an arm on two

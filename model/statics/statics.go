@@ -72,9 +72,9 @@ type Joint struct {
 	A, B int // indexes of the bodies
 	At   Vec
 	Tol  float64 // m, of each coordinate of At
-	Axis Vec     // for a Pivot, Slider or Rack: the direction about or along which it is free, for a Torsion that of its moment, any length
-	// Swings says that a Pivot may turn about its axis: that freedom is no lack of
-	// equilibrium as long as nothing but the weight of what swings drives it.
+	Axis Vec     // for a Pivot, Slider or Rack: the direction about or along which it is free, for a Torsion that of its moment, for a Ball that swings that of its hinge, any length
+	// Swings says that a Pivot, or a Ball with an axis, may turn about it: that freedom is no lack
+	// of equilibrium as long as nothing but the weight of what swings drives it.
 	Swings bool
 }
 
@@ -243,7 +243,8 @@ func validate(sys System) error {
 			return fmt.Errorf("%s joins no body", j.Name)
 		case !finite(j.At) || !finite(j.Axis):
 			return fmt.Errorf("%s: its place is not a number", j.Name)
-		case (j.Kind == Pivot || j.Kind == Slider || j.Kind == Rack || j.Kind == Torsion) && r3.Norm(j.Axis) == 0:
+		case (j.Kind == Pivot || j.Kind == Slider || j.Kind == Rack || j.Kind == Torsion) && r3.Norm(j.Axis) == 0,
+			j.Swings && r3.Norm(j.Axis) == 0:
 			return fmt.Errorf("%s turns or slides without an axis", j.Name)
 		case !(j.Tol >= 0) || math.IsInf(j.Tol, 0):
 			return fmt.Errorf("%s: the ± of its place is not a length", j.Name)

@@ -20,9 +20,34 @@ type Support struct {
 	// takes the pitch and roll of the step.
 	Height *Height
 
+	// Spins is the bearing of a wheel that turns freely; nil of everything else.
+	Spins *Spin
+
 	// Contact is how it takes a sideways force. Without one it takes its share in
 	// proportion to its load, whatever its size, as in a roll along the way.
 	Contact *Contact
+}
+
+// Spin is the axis about which a wheel turns freely.
+type Spin struct {
+	At, Along Vec
+	Held      bool // chocks keep it from turning, or nothing need
+}
+
+// touches is where a support touches the floor under a direction of gravity: a wheel that turns
+// freely does so below its axis, wherever the attitude of the vehicle puts that.
+func (p Support) touches(down Vec) Vec {
+	if p.Spins == nil {
+		return p.At
+	}
+	u := r3.Unit(p.Spins.Along)
+	out := r3.Sub(p.At, p.Spins.At)
+	abeam := r3.Scale(r3.Dot(out, u), u)
+	below := r3.Sub(down, r3.Scale(r3.Dot(down, u), u))
+	if r3.Norm(below) < 1e-6 {
+		return p.At // its axis is upright: nothing drives it
+	}
+	return r3.Add(p.Spins.At, r3.Add(abeam, r3.Scale(r3.Norm(r3.Sub(out, abeam)), r3.Unit(below))))
 }
 
 // Height is a height and its ±, m.
@@ -104,6 +129,9 @@ func (st Stance) validate(bodies int) error {
 	for _, p := range st.Supports {
 		if !inside(p.Body) || !finite(p.At) {
 			return fmt.Errorf("%s bears on no body, or its place is not a number", p.Name)
+		}
+		if w := p.Spins; w != nil && (!finite(w.At) || !finite(w.Along) || w.Along == Vec{}) {
+			return fmt.Errorf("%s: the axis of its wheel is no line", p.Name)
 		}
 		if h := p.Height; h != nil && (!finite(Vec{X: h.Z, Y: h.Tol}) || h.Tol < 0) {
 			return fmt.Errorf("%s: its height is not a number", p.Name)

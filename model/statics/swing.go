@@ -14,14 +14,14 @@ import (
 const onAxis = 5e-3
 
 // holdSwings adds an unknown moment for everything that may swing and is free to, so
-// that its freedom is no lack of equilibrium: pivots that say so, and parts that spin
+// that its freedom is no lack of equilibrium: hinges that say so, and parts that spin
 // about their own two points (a shackle, a link drawn as a part, the rod of a damper).
 // It reports whether it added any. What these moments hold beyond the weight of what
 // swings is no equilibrium: see Step.driven.
 func (m *Model) holdSwings() bool {
 	var list []column
 	for _, j := range m.sys.Joints {
-		if j.Swings && j.Kind == Pivot && j.A != j.B {
+		if j.Swings && (j.Kind == Pivot || j.Kind == Ball) && j.A != j.B {
 			list = append(list, column{a: j.A, b: j.B, moment: r3.Scale(bushWidth*m.size, r3.Unit(j.Axis)), at: j.At})
 		}
 	}
@@ -134,13 +134,13 @@ type swing struct {
 // driven is the failure of something that may swing and is driven by more than the
 // weight of what swings with it: a support pushes beside its axis, or the body that the
 // vehicle is built on goes with it.
-func (s *Step) driven(name string, k *share) *Failure {
+func (s *Step) driven(lc *loadCase, k *share) *Failure {
 	for i, w := range s.m.swings {
 		motion, moving := s.swung(i)
 		limit, power := 0.0, 0.0
 		for j, p := range s.Supports {
-			if f := k.force[j]; slices.Contains(moving, p.Body) {
-				power += r3.Dot(f, s.m.velocity(motion, p.Body, p.At))
+			if f := k.force[j]; slices.Contains(moving, p.Body) && (p.Spins == nil || !p.Spins.Held) {
+				power += r3.Dot(f, s.m.velocity(motion, p.Body, p.touches(lc.down)))
 				if w.said {
 					limit += onAxis * r3.Norm(f)
 				}
@@ -150,10 +150,43 @@ func (s *Step) driven(name string, k *share) *Failure {
 			limit = -1
 		}
 		if moment := math.Abs(power) * r3.Norm(s.m.basis[w.col].moment); moment > limit+balance*s.m.size || limit < 0 {
-			return &Failure{Words: fmt.Sprintf("%s: %s, driven by more than its own weight", name, s.m.describe(motion, moving, s.m.how)), Bodies: moving}
+			return &Failure{Words: fmt.Sprintf("%s: %s, driven by more than its own weight", lc.name, s.m.describe(motion, moving, s.m.how)), Bodies: moving}
 		}
 	}
 	return nil
+}
+
+// Swinging is what may turn freely about a bearing, and how far the plumb line of its centre of
+// gravity passes beside the axis as the vehicle stands, m.
+type Swinging struct {
+	Bodies []int
+	Beside float64
+}
+
+// Swinging lists what somebody said may swing and what bears on no support; nothing without
+// equilibrium.
+func (s *Step) Swinging() []Swinging {
+	var list []Swinging
+	for i, w := range s.m.swings {
+		if !w.said || s.Failure != nil {
+			continue
+		}
+		motion, moving := s.swung(i)
+		if slices.ContainsFunc(s.Supports, func(p Support) bool { return slices.Contains(moving, p.Body) }) {
+			continue
+		}
+		power, kg := 0.0, 0.0
+		for _, b := range moving {
+			for _, mass := range s.m.sys.Bodies[b].Masses {
+				power += mass.M * r3.Dot(s.lean.down, s.m.velocity(motion, b, mass.CG))
+				kg += mass.M
+			}
+		}
+		if kg > 0 {
+			list = append(list, Swinging{moving, math.Abs(power) * r3.Norm(s.m.basis[w.col].moment) / kg})
+		}
+	}
+	return list
 }
 
 // swung is the motion of what swings when the moment that holds it is taken away, and

@@ -283,7 +283,7 @@ func (s *Step) share(lc *loadCase) {
 	switch {
 	case held:
 		for i := range lc.shares {
-			if s.Failure = s.driven(lc.name, &lc.shares[i]); s.Failure != nil {
+			if s.Failure = s.driven(lc, &lc.shares[i]); s.Failure != nil {
 				return
 			}
 		}

@@ -1,7 +1,6 @@
 package html
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -89,13 +88,8 @@ func (s *sheet) draw(step *verdict.Step, figures plain.Figures) {
 	overview := svg.Overview(step, marks, figures)
 	s.Overview = &overview
 	for _, place := range svg.Marked(step, marks) {
-		var here []string
-		for _, m := range marks {
-			if word := m.Caption(); m.Place == place && !slices.Contains(here, word) {
-				here = append(here, word)
-			}
-		}
-		s.Corners = append(s.Corners, corner{plain.Capital(plain.Spoken(place)), clip(strings.Join(here, "; "), 3*inCaption), svg.Corner(step, place, marks, figures)})
+		here := slices.DeleteFunc(slices.Clone(marks), func(m svg.Mark) bool { return m.Place != place })
+		s.Corners = append(s.Corners, corner{plain.Capital(plain.Spoken(place)), clip(svg.Caption(here), 3*inCaption), svg.Corner(step, place, marks, figures)})
 	}
 }
 
@@ -177,13 +171,13 @@ func (s *sheet) fit() {
 	for _, list := range []struct {
 		texts *[]string
 		most  float64 // share of what is there
-		what  string
-	}{{&s.Waived, .2, "waived stop"}, {&s.Cautions, .4, "caution"}, {&s.Buy, .3, "part to buy or make"}} {
+		what  noun
+	}{{&s.Waived, .2, noun{"waived stop", "waived stops"}}, {&s.Cautions, .4, noun{"caution", "cautions"}}, {&s.Buy, .3, noun{"part to buy or make", "parts to buy or make"}}} {
 		used += s.cut(list.texts, list.most*rest, list.what)
 	}
-	used += s.cutLooks(&s.Soft, .2*rest, "item to look at")
-	used += s.cutLooks(&s.First, .6*rest, "item that its loads wait for")
-	used += s.cutLooks(&s.Looks, rest-used, "item that stops it until somebody has looked")
+	used += s.cutLooks(&s.Soft, .2*rest, noun{"item to look at", "items to look at"})
+	used += s.cutLooks(&s.First, .6*rest, noun{"item that its loads wait for", "items that its loads wait for"})
+	used += s.cutLooks(&s.Looks, rest-used, noun{"item that stops it until somebody has looked", "items that stop it until somebody has looked"})
 	if len(s.More) > 0 {
 		used += height(strings.Join(s.More, ", ")+"Not on this sheet: . setdown check --all prints them.", inColumn)
 	}
@@ -193,7 +187,7 @@ func (s *sheet) fit() {
 // drawings says how high the drawings come out, and keeps four corners at most.
 func (s *sheet) drawings() float64 {
 	if n := len(s.Corners) - 4; n > 0 {
-		s.Corners, s.More = s.Corners[:4], append(s.More, more(n, "corner"))
+		s.Corners, s.More = s.Corners[:4], append(s.More, more(n, noun{"corner", "corners"}))
 	}
 	beside := 0.0
 	if s.Decision == verdict.Go {
@@ -219,7 +213,7 @@ func (s *sheet) table(left float64) {
 	for i, r := range s.Steps {
 		high := max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(r.Support+r.Unsolved, inSupport))
 		if used+high > left {
-			s.Steps, s.More = s.Steps[:i], append(s.More, more(len(s.Steps)-i, "step"))
+			s.Steps, s.More = s.Steps[:i], append(s.More, more(len(s.Steps)-i, noun{"step", "steps"}))
 			break
 		}
 		used += high
@@ -227,7 +221,7 @@ func (s *sheet) table(left float64) {
 }
 
 // cut leaves the texts that there is room for and says how high they come out.
-func (s *sheet) cut(texts *[]string, most float64, what string) float64 {
+func (s *sheet) cut(texts *[]string, most float64, what noun) float64 {
 	if len(*texts) == 0 {
 		return 0
 	}
@@ -246,7 +240,7 @@ func (s *sheet) cut(texts *[]string, most float64, what string) float64 {
 	return used
 }
 
-func (s *sheet) cutLooks(looks *[]plain.Look, most float64, what string) float64 {
+func (s *sheet) cutLooks(looks *[]plain.Look, most float64, what noun) float64 {
 	texts := looked(*looks)
 	used := s.cut(&texts, most, what)
 	*looks = (*looks)[:len(texts)]
@@ -261,8 +255,11 @@ func looked(looks []plain.Look) []string {
 	return texts
 }
 
+// noun is a thing that is counted.
+type noun struct{ one, many string }
+
 // more counts what is left out.
-func more(n int, what string) string { return fmt.Sprintf("%d × %s", n, what) }
+func more(n int, what noun) string { return plain.Count(n, what.one, what.many) }
 
 // newStop is a fault with its cure in full, in few words, or without.
 func newStop(o plain.Stop, level int) stop {
@@ -290,7 +287,7 @@ func (s *sheet) faults(room float64) {
 			st := newStop(o, level)
 			high := st.height()
 			if level == 2 && used+high > room {
-				s.More = append(s.More, more(len(s.Sheet.Stops)-len(s.Stops), "fault"))
+				s.More = append(s.More, more(len(s.Sheet.Stops)-len(s.Stops), noun{"fault", "faults"}))
 				return
 			}
 			used += high

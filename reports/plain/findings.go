@@ -181,9 +181,15 @@ func Noted(j verdict.Job) string {
 		if !found {
 			_, name, _ = strings.Cut(strings.TrimPrefix(s.Name, j.Kind+"."), ".")
 		}
-		names = append(names, strings.ReplaceAll(Spoken(name), ".", " "))
+		names = append(names, FieldName(name))
 	}
 	return strings.Join(names, ", ")
+}
+
+// FieldName words the path of a fact inside its item: 'found', which every fact of a vehicle is,
+// is left out.
+func FieldName(path string) string {
+	return strings.ReplaceAll(Spoken(strings.TrimPrefix(path, "found.")), ".", " ")
 }
 
 // Fact words one fact that is missing: what to look at, then its place in the

@@ -67,7 +67,7 @@ func TestFaultSaysBrieflyWhyItWasAsked(t *testing.T) {
 	f.Missing = []verdict.Missing{{Path: "parts.engine.cg", Doc: "where its centre of gravity is"}, {Path: "parts.frame.mass", Doc: "mass"}}
 	assert.Equal(t, "it is so (asked because nobody can say yet what it carries)", Fault(&f))
 	f.Missing = []verdict.Missing{loads}
-	assert.Equal(t, "it is so (asked because this is not known yet: no masses)", Fault(&f))
+	assert.Equal(t, "it is so (asked because nobody can say yet whether it matters here)", Fault(&f))
 }
 
 // What is so comes before what is only not recorded, and neither says 'likewise'

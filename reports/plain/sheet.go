@@ -384,13 +384,13 @@ func Fault(f *verdict.Finding) string {
 	case len(own) > 0:
 		names := make([]string, len(own))
 		for i, m := range own {
-			names[i] = m.Path
+			names[i] = FieldName(m.Path)
 		}
 		text += askedBecause + "nobody wrote down: " + some(names) + ")"
 	case len(fields) > 0:
 		text += askedBecause + "nobody can say yet what it carries)"
 	case len(reasons) > 0:
-		text += askedBecause + "this is not known yet: " + some(reasons) + ")"
+		text += askedBecause + "nobody can say yet whether it matters here)"
 	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		text += fmt.Sprintf(" (the waiver by %s does not count: %s)", w.By, w.Refused)

@@ -191,11 +191,18 @@ var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "
 
 func esc(s string) string { return escaper.Replace(plain.Line(s)) }
 
-// short cuts a text to n columns, at its middle, because ids differ at both ends.
+// short cuts a text to n columns, at its middle, because ids differ at both ends; an id that
+// begins and ends with whole words keeps these, as in 'fr-…-stand'.
 func short(s string, n int) string {
 	runes := []rune(plain.Line(s))
 	if columns(runes) <= n {
 		return string(runes)
+	}
+	first, rest, hyphens := strings.Cut(string(runes), "-")
+	if last := rest[strings.LastIndex(rest, "-")+1:]; hyphens && first != "" && last != rest && last != "" {
+		if words := first + "-…-" + last; columns([]rune(words)) <= n {
+			return words
+		}
 	}
 	head, tail := 0, len(runes)
 	for columns(runes[:head+1]) <= (n-1)*2/3 {

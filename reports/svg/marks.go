@@ -1,7 +1,9 @@
 package svg
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
@@ -16,10 +18,28 @@ type Mark struct {
 	Word   string // what is wrong, in few words
 }
 
-// Caption is the number with the word for its shape.
-func (m Mark) Caption() string {
-	word := map[Shape]string{Missing: "missing", Tacked: "only tacked", Loose: "loose", Over: "overloaded", Unseen: "not looked at", Other: "see the list"}[m.Shape]
-	return strconv.Itoa(m.Number) + " " + word
+// shapeWords are the words for the shapes, in the order in which a caption has them.
+var shapeWords = []struct {
+	shape Shape
+	word  string
+}{{Missing, "missing"}, {Over, "overloaded"}, {Loose, "loose"}, {Tacked, "not fully welded"}, {Unseen, "not looked at"}, {Other, "see the list"}}
+
+// Caption is the numbers of marks with the words for their shapes, as in '3 missing; 4, 5 not
+// fully welded'.
+func Caption(marks []Mark) string {
+	var parts []string
+	for _, s := range shapeWords {
+		var numbers []string
+		for _, m := range marks {
+			if n := strconv.Itoa(m.Number); m.Shape == s.shape && !slices.Contains(numbers, n) {
+				numbers = append(numbers, n)
+			}
+		}
+		if len(numbers) > 0 {
+			parts = append(parts, strings.Join(numbers, ", ")+" "+s.word)
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // Shape is the sign of a mark. It can be told without colour.
@@ -51,8 +71,9 @@ func Marks(stops []plain.Stop, s *verdict.Step) []Mark {
 	return list
 }
 
-// shape is the sign of a fault: the state of the joint or link end at its place, else
-// whether it is past its strength.
+// shape is the sign of a fault: the state of the joint or link end at its place, where it can be
+// that of the thing itself, else whether it is past its strength. Several things hold one joint,
+// and its state is that of the worst of them.
 func shape(stop plain.Stop, at verdict.Point, o *verdict.Outline) Shape {
 	other := Other
 	if stop.Over {
@@ -61,7 +82,12 @@ func shape(stop plain.Stop, at verdict.Point, o *verdict.Outline) Shape {
 	if o == nil {
 		return other
 	}
-	states := map[string]Shape{"missing": Missing, "tack": Tacked, "loose": Loose, "not recorded": Unseen}
+	states := map[string]Shape{"not recorded": Unseen}
+	if stop.Kind == "welds" {
+		states["tack"] = Tacked
+	} else {
+		states["missing"], states["loose"] = Missing, Loose
+	}
 	here := func(p verdict.Point) bool { return p.X == at.X && p.Y == at.Y && p.Z == at.Z }
 	for _, j := range o.Joints {
 		if found, bad := states[j.State]; bad && here(j.At) {

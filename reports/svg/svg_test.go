@@ -314,25 +314,37 @@ func TestShapesDifferWithoutColour(t *testing.T) {
 	require.Len(t, seen, 6)
 }
 
-// TestMarks: a fault has the shape of the state at its place; past its strength it has
-// the triangle; what nobody knows is not taken for sound.
+// TestMarks: a fault has the shape of the state at its place, but not of what else holds the
+// joint there; past its strength it has the triangle; what nobody knows is not taken for sound.
 func TestMarks(t *testing.T) {
 	s := &verdict.Step{Outline: &verdict.Outline{
 		Joints:  []verdict.OutlineJoint{{At: verdict.Point{X: 1}, State: "missing"}, {At: verdict.Point{X: 2}, State: "shiny"}},
 		Members: []verdict.OutlineMember{{From: verdict.Point{X: 3}, To: verdict.Point{X: 4}, State: "tack"}},
 	}}
-	for x, want := range map[float64]svg.Shape{1: svg.Missing, 2: svg.Other, 4: svg.Tacked, 5: svg.Other} {
-		stop := plain.Stop{Number: 1, Items: []string{"a"}, Places: []string{"p"}, At: [][]verdict.Point{{{X: x}}}}
+	for _, c := range []struct {
+		x    float64
+		kind string
+		want svg.Shape
+	}{{1, "fasteners", svg.Missing}, {1, "welds", svg.Other}, {2, "fasteners", svg.Other}, {4, "welds", svg.Tacked}, {4, "fasteners", svg.Other}, {5, "welds", svg.Other}} {
+		x, want := c.x, c.want
+		stop := plain.Stop{Number: 1, Kind: c.kind, Items: []string{"a"}, Places: []string{"p"}, At: [][]verdict.Point{{{X: x}}}}
 		list := svg.Marks([]plain.Stop{stop}, s)
 		require.Len(t, list, 1)
-		assert.Equal(t, want, list[0].Shape, "at %g", x)
+		assert.Equal(t, want, list[0].Shape, "%s at %g", c.kind, x)
 		stop.Over = true
 		if want == svg.Other {
 			want = svg.Over
 		}
-		assert.Equal(t, want, svg.Marks([]plain.Stop{stop}, s)[0].Shape, "past its strength at %g", x)
+		assert.Equal(t, want, svg.Marks([]plain.Stop{stop}, s)[0].Shape, "%s past its strength at %g", c.kind, x)
 	}
 	assert.Empty(t, svg.Marks([]plain.Stop{{At: [][]verdict.Point{{{X: math.NaN()}}}, Places: []string{"p"}}}, s))
+}
+
+func TestCaption(t *testing.T) {
+	assert.Empty(t, svg.Caption(nil))
+	assert.Equal(t, "3 missing; 4, 5 not fully welded; 6 see the list", svg.Caption([]svg.Mark{
+		{Number: 4, Shape: svg.Tacked}, {Number: 3, Shape: svg.Missing}, {Number: 5, Shape: svg.Tacked}, {Number: 4, Shape: svg.Tacked}, {Number: 6, Shape: svg.Other},
+	}))
 }
 
 func TestWhatHasNoNumberIsNotDrawn(t *testing.T) {

@@ -80,7 +80,7 @@ func (p *page) changed(c verdict.Comparison) section {
 		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
 			p.wrap(name, "    ", clean(i.Item))
 			for _, ch := range i.Changes {
-				p.wrap("      ", "        ", fmt.Sprintf("%s: %s, was %s", clean(fact(i, ch)), orNothing(ch.New), orNothing(ch.Old)))
+				p.wrap("      ", "        ", fmt.Sprintf("%s: %s, was %s", clean(plain.FieldName(strings.TrimPrefix(ch.Path, i.Kind+"."+i.Item+"."))), orNothing(ch.New), orNothing(ch.Old)))
 			}
 		}))
 		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) {
@@ -88,12 +88,6 @@ func (p *page) changed(c verdict.Comparison) section {
 		}))
 	}
 	return sec
-}
-
-// fact names what changed of an item, without the item.
-func fact(i verdict.ItemChange, ch verdict.PathChange) string {
-	name := strings.TrimPrefix(ch.Path, i.Kind+"."+i.Item+".")
-	return strings.ReplaceAll(plain.Spoken(strings.TrimPrefix(name, "found.")), ".", " ")
 }
 
 func orNothing(s string) string {

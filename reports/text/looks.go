@@ -1,9 +1,12 @@
 package text
 
 import (
+	"fmt"
 	"io"
+	"slices"
 	"strings"
 
+	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
 
@@ -34,47 +37,58 @@ func Cards(w io.Writer, cards []verdict.Card, o Options) error {
 	return p.err
 }
 
-// History writes what was seen, and what stands of it today.
+// History writes what was seen, the newest first, and what stands of it today, so that it fits a
+// screen. What stops every move stands before all else.
 func History(w io.Writer, h *verdict.History, o Options) error {
 	p := newPage(w, o)
 	what := h.File
 	if h.Item != "" {
 		what = h.Item
 	}
-	p.head("Looks at " + clean(what))
-	if len(h.Lines) == 0 {
-		p.line("Nobody has looked yet.")
+	stops := section{head: "What stops every move", what: "more", keep: len(h.Troubles), levels: make([][][]string, 1)}
+	for _, t := range h.Troubles {
+		stops.levels[0] = append(stops.levels[0], p.block(func(p *page) { p.wrap("  - ", "    ", clean(t)) }))
 	}
-	for _, l := range h.Lines {
-		text := clean(strings.Join(l.Items, ", ")) + ": " + clean(strings.Join(l.Says, ", "))
-		if l.Note != "" {
-			text += " (" + clean(l.Note) + ")"
+	now := section{head: "What stands today", what: "more facts", levels: make([][][]string, 1)}
+	for _, f := range h.Now {
+		mark := "  "
+		if f.Fault {
+			mark = "! "
 		}
-		p.wrap("  "+clean(l.When)+" "+clean(l.By)+"  ", "      ", text)
-	}
-	if len(h.Now) > 0 {
-		p.head("What stands today")
-		for _, f := range h.Now {
-			mark := "  "
-			if f.Fault {
-				mark = "! "
-			}
-			text := clean(f.Item) + " " + f.Fact + ": " + clean(f.Value) + ", " + clean(f.By) + " " + f.When
-			if f.Second != "" {
-				text += ", and " + clean(f.Second)
-			}
-			p.wrap("  "+mark, "      ", text)
+		text := clean(f.Item) + " " + clean(plain.FieldName(f.Fact)) + ": " + clean(f.Value) + ", " + clean(f.By) + " " + f.When
+		if f.Second != "" {
+			text += ", and " + clean(f.Second)
 		}
+		now.levels[0] = append(now.levels[0], p.block(func(p *page) { p.wrap("  "+mark, "      ", text) }))
 	}
+	unknown := section{head: "Nobody knows today", what: "more", levels: make([][][]string, 1)}
 	if len(h.Unknown) > 0 {
-		p.head("Nobody knows today")
-		p.para("  ", clean(strings.Join(h.Unknown, ", ")))
+		unknown.levels[0] = [][]string{p.block(func(p *page) { p.para("  ", clean(strings.ReplaceAll(strings.Join(h.Unknown, ", "), "_", " "))) })}
 	}
-	if len(h.Troubles) > 0 {
-		p.head("What stops every move")
-		for _, t := range h.Troubles {
-			p.wrap("  - ", "    ", clean(t))
+	seen := section{head: "Looks, the newest first", what: "earlier looks", levels: make([][][]string, 2)}
+	for _, l := range slices.Backward(h.Lines) {
+		for level, says := range [][]string{l.Says, few(l.Says)} {
+			text := clean(plain.AllNames(l.Items)) + ": " + clean(strings.ReplaceAll(strings.Join(says, ", "), "_", " "))
+			if l.Note != "" {
+				text += " (" + clean(l.Note) + ")"
+			}
+			seen.levels[level] = append(seen.levels[level], p.block(func(p *page) { p.wrap("  "+clean(l.When)+" "+clean(l.By)+"  ", "      ", text) }))
 		}
 	}
+	p.screenful(func(p *page) {
+		p.wrap("", "  ", p.style(bold, "Looks at "+clean(what)))
+		if len(h.Lines) == 0 {
+			p.line("Nobody has looked yet.")
+		}
+	}, stops, now, unknown, seen)
 	return p.err
+}
+
+// few are the first facts of a look, and how many there are besides.
+func few(says []string) []string {
+	const most = 3
+	if len(says) <= most+1 {
+		return says
+	}
+	return append(slices.Clone(says[:most]), fmt.Sprintf("and %d more", len(says)-most))
 }

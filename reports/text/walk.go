@@ -145,11 +145,11 @@ func Question(w io.Writer, r *verdict.Round, s *verdict.Screen, q *verdict.Quest
 	p.wrap("", "  ", clean(plain.CardLine(l)))
 	switch {
 	case q.Each && l.Unit == "" && len(names) > 1:
-		p.wrap("", "  ", "Type the numbers of those you saw good: '1 2'. Otherwise as '3: "+clean(last(l.Bad))+"'.")
+		p.wrap("", "  ", fmt.Sprintf("Type the numbers of those you saw good: '1 2'. Otherwise as '%d: %s'.", len(names), clean(last(l.Bad))))
 	case len(l.Words) > 0:
 		p.wrap("", "  ", "Type one: "+cleanAll(l.Words)+".")
 	case len(names) > 1 && l.Unit != "":
-		p.wrap("", "  ", "The lowest of them, in "+clean(l.Unit)+"; of one alone as '3: 36'.")
+		p.wrap("", "  ", fmt.Sprintf("The lowest of them, in %s; of one alone as '%d: 36'.", clean(l.Unit), len(names)))
 	case l.Pair:
 		p.wrap("", "  ", "Both ends, with a comma between, in "+clean(l.Unit)+".")
 	case l.Unit != "":

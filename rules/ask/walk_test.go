@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -20,6 +21,7 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -27,17 +29,25 @@ var day = quantity.Date{Year: 2026, Month: 11, Day: 25}
 
 func rules(t testing.TB) *engine.Engine {
 	t.Helper()
-	all, err := pack.LoadRules(packs.FS, ".")
-	require.NoError(t, err)
-	e, err := engine.New(all)
+	e, err := builtIn()
 	require.NoError(t, err)
 	return e
 }
+
+// builtIn are the built-in rules, compiled once for all tests.
+var builtIn = sync.OnceValues(func() (*engine.Engine, error) {
+	all, err := pack.LoadRules(packs.FS, ".")
+	if err != nil {
+		return nil, err
+	}
+	return engine.New(all)
+})
 
 // walker goes round a vehicle with an empty log and finds all as drawn.
 type walker struct {
 	t      testing.TB
 	engine *engine.Engine
+	solved vehicle.Solved
 	file   string
 	move   string
 	log    string
@@ -71,7 +81,7 @@ func (w *walker) judge() *model.Build {
 	b := w.build()
 	y, m, d := w.now.Date()
 	today := quantity.Date{Year: y, Month: m, Day: d}
-	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today})
+	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today, Solved: &w.solved})
 	require.NoError(w.t, err)
 	w.round, err = ask.Round(b, r, w.move)
 	require.NoError(w.t, err)

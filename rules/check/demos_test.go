@@ -17,6 +17,7 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -63,9 +64,13 @@ func judge(t testing.TB, e *engine.Engine, b *model.Build, moves ...string) *ver
 	return r
 }
 
+// run judges with what statics worked out for other states: most faults change nothing of it, and
+// TestSolvedIsJudgedAnew says that it changes no verdict.
 func run(e *engine.Engine, b *model.Build, moves ...string) (*verdict.Report, error) {
-	return check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves})
+	return check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves, Solved: solved})
 }
+
+var solved = new(vehicle.Solved)
 
 // expectation is what a fair judge says to a build file.
 type expectation struct {

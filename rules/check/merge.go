@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
+	"setdown/model/schema"
 	"setdown/rules/engine"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -118,8 +120,42 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 		f.Carries, f.LetsGo, f.Goes = r.Item.Text("carries"), r.Item.Text("lets_go"), r.Item.Text("goes")
 		f.Load = step.strengths[id]
 	}
+	if of := c.ofGroup(&f); of != "" {
+		f.Say += of
+		if f.Work != nil {
+			work := *f.Work
+			work.Do += of
+			f.Work = &work
+		}
+	}
 	c.waive(&f, move)
 	return f
+}
+
+// ofGroup names the members of a group that a finding is about: those whose fault it read. It is
+// empty of a single thing, and where all members are meant or nobody knows which.
+func (c *checker) ofGroup(f *verdict.Finding) string {
+	state := c.build.Standing[f.Item]
+	if state == nil || len(state.Members) < 2 || f.Outcome == verdict.NotRecorded {
+		return ""
+	}
+	var numbers []string
+	for i, facts := range state.Members {
+		faulty := func(t *verdict.Term) bool {
+			_, field, found := strings.Cut(t.Fact, "."+schema.Found+".")
+			return found && facts[field].Fault
+		}
+		if slices.ContainsFunc(f.Because, func(b verdict.Because) bool { return slices.ContainsFunc(b.Left.Facts(), faulty) }) {
+			numbers = append(numbers, strconv.Itoa(i+1))
+		}
+	}
+	switch n := len(numbers); {
+	case n == 0 || n == len(state.Members):
+		return ""
+	case n == 1:
+		return fmt.Sprintf(" (number %s of %d)", numbers[0], len(state.Members))
+	}
+	return fmt.Sprintf(" (numbers %s of %d)", strings.Join(numbers, ", "), len(state.Members))
 }
 
 // written says of what is missing where it is to be written, each once: what is said once for

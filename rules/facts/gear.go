@@ -159,6 +159,10 @@ var ofRestraints = []fact{
 		to := heldTo.of(it)
 		return slices.Contains(s.Texts("restraints"), it.id()) && !slices.ContainsFunc(s.Parts, func(p *model.Item) bool { return p.ID == to })
 	}),
+	yesNo("on_several", "a droop strap or stop that names more than one part, so that nobody knows which of them it is attached to", func(it item) bool {
+		kind, _ := kindOfIt.ifStated(it) // asked for where it holds something
+		return (kind == "droop strap" || kind == "stop") && len(it.recorded().Texts("ties")) > 1
+	}),
 	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written", func(it item) float64 { return it.tying().Load }),
 	yesNo("holds", "what it ties keeps joints enough, or hangs on straps enough, to stay where it is", func(it item) bool { return it.tying().Loose == "" }),
 	text("loose", "why it does not", func(it item) string { return it.tying().Loose }),

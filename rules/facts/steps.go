@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -36,17 +37,26 @@ var ofSteps = []fact{
 	yesNo("first", "it is the first step", func(it item) bool { return it.step().Index == 0 }),
 	yesNo("changes", "it rests on other supports than the step before; false of the first step", func(it item) bool { return it.step().Move.ChangesAt(it.step().Index) }),
 	yesNo("last", "it is the last step", func(it item) bool { return it.step().Index == len(it.step().Move.Steps)-1 }),
-	quoted("pitch", quantity.Angle, "nose-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
-		if pitch, stated := it.step().Quantity("pitch"); stated {
-			return pitch
-		}
-		return quantity.Of(0, quantity.Angle, "°")
+	quoted("pitch", quantity.Angle, "nose-up angle while it stands so, by a level on the frame, else as it is meant; level unless the file says otherwise", func(it item) quantity.Quantity { return it.stated("pitch") }),
+	quoted("roll", quantity.Angle, "left-side-up angle while it stands so, in the same way", func(it item) quantity.Quantity { return it.stated("roll") }),
+	yesNo("level_read", "somebody laid a level on the frame while it stood so", func(it item) bool {
+		_, read := it.step().Record.Record("found")
+		return read
 	}),
-	quoted("roll", quantity.Angle, "left-side-up angle while it stands so; level unless the file says otherwise", func(it item) quantity.Quantity {
-		if roll, stated := it.step().Quantity("roll"); stated {
-			return roll
+	measured("level_age", quantity.Duration, "how long ago that was; nothing where nobody did", func(it item) float64 {
+		level, read := it.step().Record.Record("found")
+		if !read {
+			return 0
 		}
-		return quantity.Of(0, quantity.Angle, "°")
+		on, dated := level.Date("on")
+		if it.wants(dated, "found.on"); !dated {
+			return 0
+		}
+		days := on.DaysUntil(it.today())
+		if days < 0 {
+			it.not("the level is of %s, after today (%s)", on, it.today())
+		}
+		return float64(days) * quantity.Day
 	}),
 	measured("height_pitch", quantity.Angle, "nose-up angle at which the set heights of its supports put it", func(it item) float64 { return tenth(it.leans().nose) }),
 	measured("height_roll", quantity.Angle, "left-side-up angle at which they put it", func(it item) float64 { return tenth(it.leans().left) }),
@@ -54,7 +64,7 @@ var ofSteps = []fact{
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
 	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step does not say both pitch and roll; not recorded where it says one of them and they differ by more than the policy allows", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
-	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step", func(it item) float64 {
+	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step; in a checklist the whole vehicle where it does without all of them, else 0", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
 		it.because(unknown)
 		return kg
@@ -123,6 +133,14 @@ var ofSteps = []fact{
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
 	}),
 	measured("tip_margin", quantity.Length, "least distance from the plumb line of the centre of gravity to an edge of the supports, worst over the ±; negative outside", func(it item) float64 { return it.nearest().Worst }),
+	measured("tip_doubt", quantity.Length, "how much of that distance hangs on what nobody wrote: the ± of the centres of gravity that have none, and how it stands where neither heights nor pitch, roll or a level say", func(it item) float64 {
+		metres, _ := it.doubt()
+		return metres
+	}),
+	text("tip_doubts", "what that is: the parts whose centre of gravity has no ±, the heaviest first, and the attitude; 'nothing' where all is written", func(it item) string {
+		_, of := it.doubt()
+		return orNothing(of)
+	}),
 	measured("tip_span", quantity.Length, "distance across the supports in the direction of that edge", func(it item) float64 { return it.nearest().Span }),
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
 	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
@@ -207,6 +225,26 @@ var ofSteps = []fact{
 	measured("scales_aside", quantity.Length, "how far the centre of gravity by these scales lies from that of the masses beyond its ±; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().aside }),
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
+	}),
+	text("rests_instead", "joints and links that are undone and not missed, each with the droop straps and stops that hold instead; 'nothing' when there are none", func(it item) string {
+		var all []string
+		for _, c := range it.step().Caught() {
+			all = append(all, ids(c.Undone)+" ("+ids(c.Rests)+")")
+		}
+		return orNothing(all)
+	}),
+	text("swings_down", "parts that may turn on their bearing and whose weight turns them, for it is beside the axis by more than 50 mm; 'nothing' when there are none", func(it item) string {
+		s := it.step()
+		if it.because(s.NoLoads); s.NoLoads != nil {
+			return ""
+		}
+		var all []string
+		for _, w := range s.Swinging() {
+			if w.Beside > drawnBeside {
+				all = append(all, w.Parts...)
+			}
+		}
+		return orNothing(all)
 	}),
 	measured("gain", quantity.Number, "newtons in a joint or link that carries the vehicle for each newton of push from the side; the most of any", func(it item) float64 { return it.located(true).Gain }),
 	text("gain_in", "the joint or link that gets them", func(it item) string { return it.located(true).GainIn }),
@@ -451,6 +489,19 @@ func leftOnThree(it item) bool {
 	return pieces == 3 && !threeWheeler
 }
 
+// drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,
+// m: nobody measures it more exactly.
+const drawnBeside = 0.05
+
+// ids are the names of items in a row.
+func ids(items []*model.Item) string {
+	var list []string
+	for _, it := range items {
+		list = append(list, it.ID)
+	}
+	return strings.Join(list, ", ")
+}
+
 // located says how surely the points hold the vehicle, or what only hangs on it, in place.
 func (it item) located(vehicle bool) vehicle.Located {
 	s := it.step()
@@ -474,26 +525,6 @@ func rests(kinds ...string) func(item) bool {
 	return func(it item) bool { return it.mechanism().AnySupport(it.step().Record, vehicle.OfKind(kinds...)) }
 }
 
-// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
-// knows of the others.
-func anyOf(it item, items []*model.Item, so func(item) bool) bool {
-	var waits []*Unknown
-	for _, other := range items {
-		r := reader{reads: it.r.reads}
-		yes := so(item{it.set.Of(other), &r})
-		it.r.reads = r.reads
-		if u := r.unknown(); u != nil {
-			waits = append(waits, u)
-		} else if yes {
-			return true
-		}
-	}
-	for _, u := range waits {
-		it.because(u)
-	}
-	return false
-}
-
 // pulls are the least pulls of a person that move the vehicle.
 func (it item) pulls() (p vehicle.Pulls) {
 	s := it.step()
@@ -502,6 +533,36 @@ func (it item) pulls() (p vehicle.Pulls) {
 	}
 	it.not("no equilibrium: %s", s.Failure)
 	return p
+}
+
+// doubt is how far the centre of gravity may lie elsewhere for want of words, m, and of which.
+func (it item) doubt() (metres float64, of []string) {
+	s := it.step()
+	if it.because(s.Unsolved); s.Unsolved != nil {
+		return 0, nil
+	}
+	centre, _, kg := s.Centre()
+	parts := slices.Clone(s.Parts)
+	mass := func(p *model.Item) float64 {
+		m, _ := p.Quantity("mass")
+		return m.Value
+	}
+	slices.SortStableFunc(parts, func(a, b *model.Item) int { return cmp.Compare(mass(b), mass(a)) })
+	for _, p := range parts {
+		if at, placed := p.Vec("cg"); placed && at.Tol == [3]float64{} {
+			metres += cgWithin.of(it.policy()) * mass(p) / kg
+			of = append(of, p.ID)
+		}
+	}
+	if !it.attitudeWritten() && !it.lean().known {
+		height := 0.0
+		for i := range s.Supports {
+			height = max(height, math.Abs(centre.Z-s.SupportAt(i).Z))
+		}
+		metres += height * math.Tan(levelWithin.of(it.policy()))
+		of = append(of, "how it stands")
+	}
+	return metres, of
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of
@@ -567,17 +628,29 @@ func (it item) contradiction() float64 {
 	if !l.known {
 		return 0
 	}
-	pitch, _ := it.step().Quantity("pitch")
-	roll, _ := it.step().Quantity("roll")
-	return max(math.Abs(l.nose-pitch.Value), math.Abs(l.left-roll.Value))
+	return max(math.Abs(l.nose-it.stated("pitch").Value), math.Abs(l.left-it.stated("roll").Value))
 }
 
-// attitudeWritten reports whether the step says how it stands. One that says the pitch or the
+// stated is how a level said that the vehicle stands in a step, nose or left side up, or else how it is
+// meant to; level where nobody says.
+func (it item) stated(way string) quantity.Quantity {
+	for _, path := range []string{"found." + way, way} {
+		if angle, written := it.step().Quantity(path); written {
+			return angle
+		}
+	}
+	return quantity.Of(0, quantity.Angle, "°")
+}
+
+// attitudeWritten reports whether the step, or a level in it, says how it stands. One that says the pitch or the
 // roll alone is level the other way.
 func (it item) attitudeWritten() bool {
-	_, pitch := it.step().Quantity("pitch")
-	_, roll := it.step().Quantity("roll")
-	return pitch || roll
+	for _, path := range []string{"pitch", "roll", "found.pitch", "found.roll"} {
+		if _, written := it.step().Quantity(path); written {
+			return true
+		}
+	}
+	return false
 }
 
 // heightOff is the contradiction, with what somebody wrote.

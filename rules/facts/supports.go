@@ -186,7 +186,7 @@ func seenWrong(it item) string {
 }
 
 // heightDifference compares the set height of a support with the others at its
-// end of the vehicle.
+// end of the vehicle. A jack or crane is set to none.
 func heightDifference(it item) float64 {
 	h := setHeight.of(it)
 	at, placed := placedAt.ifStated(it)
@@ -194,7 +194,7 @@ func heightDifference(it item) float64 {
 	for _, support := range it.step().Supports {
 		other := it.of(support)
 		there, ok := placedAt.ifStated(other)
-		if it.open() || support == it.item || !placed || !ok || math.Abs(there.X-at.X) > vehicle.SameEnd {
+		if it.open() || support == it.item || vehicle.OfKind("jack", "crane")(support) || !placed || !ok || math.Abs(there.X-at.X) > vehicle.SameEnd {
 			continue
 		}
 		worst = max(worst, math.Abs(setHeight.of(other)-h))

@@ -293,17 +293,14 @@ func (l *lines) record() {
 			l.byItem[key.item][shown].takeOver(&m.line)
 			continue
 		}
-		words, where := m.doc, key.what
-		if m.doc != "" {
-			where = strings.TrimPrefix(key.what, m.Kind+"."+m.Item+".")
+		// Facts stand in a row, so a meaning has no semicolon of its own; one without a meaning is
+		// said by its name.
+		words := strings.ReplaceAll(m.doc, ";", ",")
+		if words == "" {
+			words = strings.NewReplacer(".", " ", "_", " ").Replace(key.what)
 		}
 		if m.words != "" {
-			where += ": " + m.words
-		}
-		if m.doc == "" {
-			words = where
-		} else {
-			words += " (" + where + ")"
+			words += ": " + m.words
 		}
 		of := record{key.item, l.first[key.what]}
 		r := records[of]

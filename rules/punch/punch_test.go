@@ -66,7 +66,7 @@ func TestPunch(t *testing.T) {
 			[]string{"weld, w: weld it", "inspect, w: look at it"}},
 		{"what is written down once it is done", [][]verdict.Finding{{held("a", "w", "rear", weld), unseen("u", "w", "toes", "its toes")}}, []string{"weld, w: weld it"}},
 		{"what is still to be written down, in one line", [][]verdict.Finding{{held("a", "w", "rear", weld), unseen("u", "w", "leg", "its leg"), unseen("v", "w", "gap", "its gap")}},
-			[]string{"weld, w: weld it", "record, w: look or measure, and write down: its leg (leg); its gap (gap)"}},
+			[]string{"weld, w: weld it", "record, w: look or measure, and write down: its leg; its gap"}},
 		{"what only names another item", [][]verdict.Finding{{blaming, held("a", "w", "rear", weld)}}, []string{"weld, w: weld it"}},
 		{"unless that has no line", [][]verdict.Finding{{blaming}}, []string{"support, stand: finish w"}},
 		{"in working order, then round the vehicle", [][]verdict.Finding{{
@@ -123,7 +123,7 @@ func TestPunchBeginsWithWhatMoves(t *testing.T) {
 func TestPunchNamesTheWordsAllowed(t *testing.T) {
 	f := verdict.Finding{Rule: "a", Outcome: verdict.NotRecorded, Blocking: true, Item: "w", Kind: "welds",
 		Missing: []verdict.Missing{{Path: "welds.w.fillet.layout", Doc: "the lines it is made of", Words: "one line or circle"}}}
-	assert.Equal(t, []string{"record, w: look or measure, and write down: the lines it is made of (fillet.layout: one line or circle)"}, lines(punch.List(moves([]verdict.Finding{f}))))
+	assert.Equal(t, []string{"record, w: look or measure, and write down: the lines it is made of: one line or circle"}, lines(punch.List(moves([]verdict.Finding{f}))))
 }
 
 // What goes with a part is a line of its own, in the same number.
@@ -165,10 +165,10 @@ func TestFactsStandWithTheirOwner(t *testing.T) {
 	list[0].First = []verdict.Missing{mass, {Path: "joints.j.at", Doc: "where it is"}}
 	p := punch.List(list)
 	assert.Equal(t, []string{
-		"record, j: look or measure, and write down: where it is (at)", // at no place of the walk round
-		"record, engine: look or measure, and write down: mass (mass)",
-		"record, a: look or measure, and write down: how far made (found.made)",
-		"record, b: look or measure, and write down: how far made (found.made)",
+		"record, j: look or measure, and write down: where it is", // at no place of the walk round
+		"record, engine: look or measure, and write down: mass",
+		"record, a: look or measure, and write down: how far made",
+		"record, b: look or measure, and write down: how far made",
 	}, func() (got []string) {
 		for _, j := range p.Jobs {
 			got = append(got, j.Phase+", "+j.Item+": "+j.Do)

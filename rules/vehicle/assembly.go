@@ -230,9 +230,8 @@ func (m *Meet) joint(a, b int) statics.Joint {
 	if m.At != nil {
 		j.At, j.Tol = Point(*m.At), within(*m.At)
 	}
-	if m.axial() && m.Axis != nil {
-		j.Axis = Point(*m.Axis)
-		j.Swings, _ = m.Item.Bool("swings")
+	if may, _ := m.Item.Bool("swings"); m.Axis != nil && (m.axial() || may) {
+		j.Axis, j.Swings = Point(*m.Axis), may
 	}
 	return j
 }

@@ -32,6 +32,7 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 		return nil
 	}
 	step := now.Clone()
+	step.Delete("found") // the level was read with the others under it
 	was, _ := before.Text("name")
 	is, _ := now.Text("name")
 	step.Set("name", schema.Value{V: "between " + was + " and " + is, Span: now.Span})
@@ -40,7 +41,8 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 		supports = append(supports, schema.Value{V: id, Span: now.Span})
 	}
 	step.Set("supports", schema.Value{V: supports, Span: now.Span})
-	if !v.stand(v.assemble(v.setting(step)), ids, situation{Attitude: v.attitude(step)}).mayHold() {
+	in := situation{Attitude: v.attitude(step)}
+	if !v.stand(v.assemble(v.withoutUndone(v.setting(step), ids, in)), ids, in).mayHold() {
 		return nil
 	}
 	return step

@@ -30,9 +30,10 @@ func (v *Vehicle) Move(item *model.Item) *Move {
 func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
-	s.setting = v.setting(s.Record)
+	supports, in := s.Texts("supports"), v.situation(s)
+	s.setting = v.withoutUndone(v.setting(s.Record), supports, in)
 	a := v.assemble(s.setting)
-	s.stance = v.stand(a, s.Texts("supports"), v.situation(s))
+	s.stance = v.stand(a, supports, in)
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
@@ -79,17 +80,26 @@ func (s *Step) Unlifted() string {
 }
 
 // GivenUp is the mass that the supports which the step before rested on, and this one does
-// not, bore there: what people lift when they lift it over, kg.
+// not, bore there: what people lift when they lift it over, kg. A checklist has no loads: there it
+// is the whole vehicle where no support stays, and nothing that could be told where one does.
 func (s *Step) GivenUp() (kg float64, unknown *Unknown) {
 	if s.Index == 0 {
 		return 0, nil
 	}
 	before := s.Vehicle.Step(s.Move, s.Index-1)
+	stays := func(support *model.Item) bool { return s.SupportIndex(support.ID) >= 0 }
+	if s.Vehicle.Checklist() && !before.Solved() {
+		if slices.ContainsFunc(before.Supports, stays) {
+			return 0, nil
+		}
+		whole, unknown := before.WholeWeight()
+		return whole / Gravity, unknown
+	}
 	if !before.Solved() {
 		return 0, before.NoLoads
 	}
 	for i, support := range before.Supports {
-		if s.SupportIndex(support.ID) < 0 {
+		if !stays(support) {
 			kg += before.Reaction(i).Nominal / Gravity
 		}
 	}

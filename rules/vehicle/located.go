@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"slices"
 	"strings"
 
 	"setdown/model"
@@ -75,4 +76,26 @@ func (v *Vehicle) pointName(name string) string {
 		return ends[strings.Index("ab", end)].Name
 	}
 	return name
+}
+
+// Swinging is what may turn freely about a bearing, and how far the plumb line of its centre of gravity
+// passes beside the axis, m.
+type Swinging struct {
+	Parts  []string
+	Beside float64
+}
+
+// Swinging lists what may turn freely in a solved step and bears on no support.
+func (s *Step) Swinging() []Swinging {
+	var list []Swinging
+	for _, w := range s.stance.step.Swinging() {
+		out := Swinging{Beside: w.Beside}
+		for _, p := range s.Parts {
+			if slices.Contains(w.Bodies, s.stance.assembly.body[p.ID]) {
+				out.Parts = append(out.Parts, p.ID)
+			}
+		}
+		list = append(list, out)
+	}
+	return list
 }

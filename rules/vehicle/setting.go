@@ -15,10 +15,11 @@ import (
 // setting is what differs between steps beside their supports: which parts are on the
 // vehicle and which are held together by restraints.
 type setting struct {
-	off   []string // parts that are not on it, sorted
-	hooks []hook   // with the parts that hang on them by themselves, none of the vehicle's
-	ties  []tie
-	rests []tie // droop straps and stops, which pass a force along their line one way only
+	off    []string // parts that are not on it, sorted
+	hooks  []hook   // with the parts that hang on them by themselves, none of the vehicle's
+	ties   []tie
+	rests  []tie // droop straps and stops, which pass a force along their line one way only
+	caught []Caught
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -78,11 +79,30 @@ func (s setting) key() string {
 	for _, t := range slices.Concat(s.ties, s.rests) {
 		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
 	}
+	for _, item := range s.undone() {
+		k.WriteString(";-" + item.ID)
+	}
 	return k.String()
 }
 
-// isOff reports whether a meet is off the vehicle because a part of it is.
-func (s setting) isOff(m *Meet) bool { return s.without(m.Parts[0]) || s.without(m.Parts[1]) }
+// isOff reports whether a meet passes nothing: a part of it is off the vehicle, or what it was hangs in
+// a strap or against a stop instead.
+func (s setting) isOff(m *Meet) bool {
+	return s.without(m.Parts[0]) || s.without(m.Parts[1]) || slices.Contains(s.undone(), m.Item)
+}
+
+// Caught are joints and links that are known to be undone, and the droop straps and stops that hold
+// what would drop or turn without them.
+type Caught struct{ Undone, Rests []*model.Item }
+
+// undone are the joints and links that the rests stand in for.
+func (s setting) undone() []*model.Item {
+	var all []*model.Item
+	for _, c := range s.caught {
+		all = append(all, c.Undone...)
+	}
+	return all
+}
 
 // without reports whether a part is no part of the vehicle in this setting: it is off, or hangs on
 // a hook by itself.

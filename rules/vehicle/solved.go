@@ -136,6 +136,12 @@ func (s *solvedStance) Forces(i int) []statics.Vec {
 	return list
 }
 
+// Swinging is what may turn freely about a bearing.
+func (s *solvedStance) Swinging() []statics.Swinging {
+	list, _ := once(s, question{what: "swinging"}, func() ([]statics.Swinging, error) { return s.Step.Swinging(), nil })
+	return list
+}
+
 // Link is the force in a link.
 func (s *solvedStance) Link(i int) statics.Range {
 	r, _ := once(s, question{what: "link", of: i}, func() (statics.Range, error) { return s.Step.Link(i), nil })

@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,9 +17,11 @@ import (
 // situation is what an assembly stands in: how it stands, and what is done while it does.
 type situation struct {
 	statics.Attitude
-	works  bool // somebody works on it
-	rolls  bool // it is rolled
-	lowers bool // it is let down
+	works  bool     // somebody works on it
+	rolls  bool     // it is rolled
+	lowers bool     // it is let down
+	level  bool     // a level on the frame says how it stands, whatever the heights of its supports
+	unread []string // what of that nobody wrote down
 }
 
 // stance is an assembly on its supports.
@@ -39,13 +42,22 @@ type stance struct {
 	pulls    Pulls
 }
 
-// attitude is how a step stands by what the step and the floor say, where the heights of its
-// supports say nothing else, and the push.
+// levelReads is the ± of an angle that somebody read off a level, rad: one of a pocket instrument on
+// a welded frame.
+const levelReads = 0.3 * math.Pi / 180
+
+// attitude is how a step stands by what a level on the frame said, else by what the step and the
+// floor say, where the heights of its supports say nothing else; and the push.
 func (v *Vehicle) attitude(step *schema.Record) statics.Attitude {
 	pitch, _ := step.Quantity("pitch")
 	roll, _ := step.Quantity("roll")
 	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}
-	if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
+	if level, read := step.Record("found"); read {
+		pitch, _ = level.Quantity("pitch")
+		roll, _ = level.Quantity("roll")
+		at.Pitch, at.Roll = pitch.Value, roll.Value
+		at.Slope = math.Hypot(cmp.Or(pitch.Tol, levelReads), cmp.Or(roll.Tol, levelReads))
+	} else if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
 		at.Slope = math.Atan(fall.Value)
 	}
 	return at
@@ -55,6 +67,14 @@ func (v *Vehicle) attitude(step *schema.Record) statics.Attitude {
 // a rest, and where people are under it.
 func (v *Vehicle) situation(s *Step) situation {
 	in := situation{Attitude: v.attitude(s.Record)}
+	if level, read := s.Record.Record("found"); read {
+		in.level = true
+		for _, way := range []string{"pitch", "roll"} {
+			if _, known := level.Quantity(way); !known {
+				in.unread = append(in.unread, s.Move.Path()+".steps["+s.Name+"].found."+way)
+			}
+		}
+	}
 	kind, _ := s.Move.Text("kind")
 	under, _ := s.Move.Bool("people_under")
 	in.works = kind == "rest" || under || s.Index == len(s.Move.Steps)-1
@@ -68,7 +88,7 @@ func (v *Vehicle) situation(s *Step) situation {
 // stand puts an assembly on supports.
 func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	s := &stance{assembly: a, situation: in}
-	missing := slices.Clone(a.missing)
+	missing := slices.Concat(a.missing, in.unread)
 	var hooks []*model.Item
 	for _, h := range a.hung {
 		if slices.Contains(ids, h.item.ID) {
@@ -93,7 +113,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: height(item), Contact: v.contact(item, in)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: in.height(item), Spins: v.spins(item, in), Contact: v.contact(item, in)})
 	}
 	s.supports = append(s.supports, hooks...)
 	switch {

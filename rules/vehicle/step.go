@@ -41,6 +41,10 @@ type Step struct {
 // Solved reports whether reactions are at hand: equilibrium was found.
 func (s *Step) Solved() bool { return s.Unsolved == nil && s.Failure == "" }
 
+// Caught are the joints and links that are undone and not missed, for what they held hangs in straps or
+// rests against stops.
+func (s *Step) Caught() []Caught { return s.setting.caught }
+
 // Off reports whether a meet is off the vehicle because a part of it is.
 func (s *Step) Off(m *Meet) bool { return s.setting.isOff(m) }
 

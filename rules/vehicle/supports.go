@@ -9,12 +9,14 @@ import (
 	"setdown/model/statics"
 )
 
-// height is the height of a support above a level floor; nil where nobody set one. A wheel
-// stands on the floor unless it says what lies under it.
-func height(support *model.Item) *statics.Height {
+// height is the height of a support above a level floor; nil where nobody set one, and where a level
+// says how the vehicle stands. A wheel stands on the floor unless it says what lies under it.
+func (in situation) height(support *model.Item) *statics.Height {
 	kind, _ := support.Text("kind")
 	h, set := support.Quantity("height")
 	switch {
+	case in.level:
+		return nil
 	case kind == "jack" || kind == "crane":
 		return nil // it moves
 	case set && h.Tol == 0:
@@ -89,7 +91,7 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 			return nil // it takes what pushes it along, and tips before it slides
 		case kind == "wheel":
 			c.Mu, c.Floor = tyreHolds, true
-			if under, _ := support.Text("under"); bad(support, "found.chocked") || v.swings(under) {
+			if bad(support, "found.chocked") {
 				c.Rolls = r3.Vec{X: 1}
 			}
 		case castors != nil && bad(castors, "found.held"):
@@ -121,10 +123,21 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 	return c
 }
 
-// swings reports whether a part may turn on a bearing: a wheel that does takes no push along.
-func (v *Vehicle) swings(part string) bool {
-	return slices.ContainsFunc(v.Meets, func(m *Meet) bool {
-		may, _ := Lookup[bool](m.Item, "swings")
-		return may && m.motion == hinge && slices.Contains(m.Parts[:], part)
-	})
+// spins is the bearing on which the wheel on a support turns freely; nil of everything else. Chocks
+// hold it as a brake would; they are asked for by a rule of their own. In a roll nobody has to.
+func (v *Vehicle) spins(support *model.Item, in situation) *statics.Spin {
+	under, _ := support.Text("under")
+	if !OfKind("wheel")(support) {
+		return nil
+	}
+	for _, m := range v.Meets {
+		if m.motion != hinge || m.At == nil || m.Axis == nil || !slices.Contains(m.Parts[:], under) {
+			continue
+		}
+		if may, _ := Lookup[bool](m.Item, "swings"); may {
+			chocked, written := support.Bool("found.chocked")
+			return &statics.Spin{At: Point(*m.At), Along: Point(*m.Axis), Held: in.rolls || chocked || !written}
+		}
+	}
+	return nil
 }

@@ -19,6 +19,7 @@
 //   - assembly.go: the vehicle of a setting as statics sees it
 //   - supports.go: how high a support stands and what it holds from the side
 //   - stance.go: an assembly on its supports
+//   - caught.go: what hangs in straps and on stops with what held it undone
 //   - loads.go: what a step with loads puts on its supports, joints and links
 //   - located.go: how surely the points hold them in place
 //   - bending.go: how its parts bend

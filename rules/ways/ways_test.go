@@ -3,6 +3,7 @@ package ways_test
 import (
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,12 +24,19 @@ var options = check.Options{Today: quantity.Date{Year: 2026, Month: 11, Day: 25}
 
 func rules(t testing.TB) *engine.Engine {
 	t.Helper()
-	all, err := pack.LoadFS(packs.FS, ".")
-	require.NoError(t, err)
-	e, err := engine.New(all)
+	e, err := builtIn()
 	require.NoError(t, err)
 	return e
 }
+
+// builtIn are the built-in rules, compiled once for all tests.
+var builtIn = sync.OnceValues(func() (*engine.Engine, error) {
+	all, err := pack.LoadRules(packs.FS, ".")
+	if err != nil {
+		return nil, err
+	}
+	return engine.New(all)
+})
 
 // demo is a build file with some facts laid over it.
 type demo struct {

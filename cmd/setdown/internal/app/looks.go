@@ -41,6 +41,8 @@ design comes back.`,
 	}
 	cmd.Flags().BoolVar(&mend, "mend", false, "move a torn line aside, and note which looks have ended")
 	cmd.Flags().StringVar(&by, "by", "", "the `name` of who mends it")
+	var o reports.Options
+	everything(cmd, &o)
 	out := writes(a, cmd, reports.History)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		if mend {
@@ -59,7 +61,7 @@ design comes back.`,
 		if err != nil {
 			return inputError{err}
 		}
-		return out.write(history, reports.Options{})
+		return out.write(history, o)
 	}
 	return cmd
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/layouts"
 	"setdown/reports/browser"
 	"setdown/reports/golden"
 	"setdown/reports/svg"
@@ -641,4 +642,34 @@ func TestRefusedIsSaid(t *testing.T) {
 	p.Eval(`document.body.innerText`, &text)
 	assert.Contains(t, text, "Not written\n")
 	assert.Contains(t, text, "999999 N·m")
+}
+
+// Of a vehicle of which nothing is measured yet the page says first what its loads wait for, and
+// asks what is sure to matter before what may.
+func TestNewVehicle(t *testing.T) {
+	front, err := layouts.Find("double wishbone on coil-overs")
+	require.NoError(t, err)
+	rear, err := layouts.Find("swinging arm with one wheel")
+	require.NoError(t, err)
+	car, table := layouts.Write(front, rear, "points.csv")
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "car.yaml"), car, 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "points.csv"), table, 0o644))
+	s := open(t, filepath.Join(dir, "car.yaml"))
+	p := newPhone(t, s, browser.Open(t, s.address(), small)[0], "TN")
+	p.eventually(`document.querySelector(".move")`)
+	p.press("Off the table onto four stands under the frame, corners tied")
+	p.settled()
+	p.keep("new")
+	var text string
+	p.Eval(`document.body.innerText`, &text)
+	assert.Regexp(t, `NO-GO\s+\d\d to write down first, \d\d to look at\n`, text)
+	assert.Regexp(t, `Go round\s+\d\d questions at \d places; \d+ more may follow`, text)
+	assert.Contains(t, text, "First, write these into the file: without them no loads are known")
+	assert.NotContains(t, text, "Perhaps")
+	p.press("Go round")
+	p.press("Front left")
+	p.drawn()
+	p.Eval(`document.body.innerText`, &text)
+	assert.Contains(t, text, "Perhaps: what it carries is not known yet.")
 }

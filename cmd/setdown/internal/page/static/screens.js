@@ -59,8 +59,8 @@ export function moveScreen(view) {
     places.length
       ? link(placeHash(places[0]), "Go round", `${count(asked(sure), "question", "questions")} at ${count(sure.length, "place", "places")}${may ? `; ${may} more may follow` : ""}`, true)
       : link(`${moveHash()}/end`, "Nothing is left to ask", "how the round ends", true),
-    stops(view), section("To buy", view.buy), section("Waived", view.waived), section(`Cautions: ${view.cautions?.length}`, view.cautions),
-    toWrite(view), seen(view),
+    stops(view), toWrite(view), section("To buy", view.buy), section("Waived", view.waived), section(`Cautions: ${view.cautions?.length}`, view.cautions),
+    seen(view),
     view.word === "GO" && settled(view) ? usual(view) : [],
     fault(), link("#/", "All moves")];
 }

@@ -1,0 +1,55 @@
+package vehicle
+
+import "slices"
+
+// withoutUndone leaves out what is known to be undone where droop straps and stops stand in for it: a
+// corner whose strut is out hangs in its strap. Without them the vehicle would not stay up. All that
+// is undone of what hangs together goes at once; what it does not hang without stays, so that it is
+// asked for as what it is.
+func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
+	stands := func(s setting) bool {
+		on := v.stand(v.assemble(s), supports, in)
+		return on.unknown == nil && on.failure == ""
+	}
+	for _, t := range s.rests {
+		var c Caught
+		hangs := v.hangingWith(t, s)
+		for _, m := range v.Meets {
+			if slices.ContainsFunc(m.Parts[:], func(p string) bool { return hangs[p] }) && !s.isOff(m) && v.undone(m) && !slices.Contains(c.Undone, m.Item) {
+				c.Undone = append(c.Undone, m.Item)
+			}
+		}
+		if len(c.Undone) == 0 {
+			continue
+		}
+		var others []tie
+		for _, t := range s.rests {
+			if hangs[t.parts[0]] || hangs[t.to] {
+				c.Rests = append(c.Rests, t.item)
+			} else {
+				others = append(others, t)
+			}
+		}
+		rests := s
+		rests.caught = append(slices.Clone(s.caught), c)
+		falls := rests
+		falls.rests = others
+		if stands(rests) && !stands(falls) {
+			s = rests
+		}
+	}
+	return s
+}
+
+// hangingWith is what a strap or stop holds and all that is joined to it, but for what the vehicle is
+// built on.
+func (v *Vehicle) hangingWith(t tie, s setting) map[string]bool {
+	body, hangs := v.body(s), map[string]bool{}
+	for next := []string{t.parts[0], t.to}; len(next) > 0; next = next[1:] {
+		if p := next[0]; !hangs[p] && !body[p] {
+			hangs[p] = true
+			next = append(next, v.neighbours(p, s, false)...)
+		}
+	}
+	return hangs
+}
