@@ -132,6 +132,26 @@ func (it item) id() string { return it.item.ID }
 // of reads another item.
 func (it item) of(other *model.Item) item { return item{it.set.Of(other), it.r} }
 
+// anyOf reports whether something is so of one of several items. One is enough, whatever nobody
+// knows of the others.
+func anyOf(it item, items []*model.Item, so func(item) bool) bool {
+	var waits []*Unknown
+	for _, other := range items {
+		r := reader{reads: it.r.reads}
+		yes := so(item{it.set.Of(other), &r})
+		it.r.reads = r.reads
+		if u := r.unknown(); u != nil {
+			waits = append(waits, u)
+		} else if yes {
+			return true
+		}
+	}
+	for _, u := range waits {
+		it.because(u)
+	}
+	return false
+}
+
 // policy reads the figures of choice.
 func (it item) policy() item { return item{it.set.Policy, it.r} }
 
