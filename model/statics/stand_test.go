@@ -634,6 +634,93 @@ func TestBendingByHand(t *testing.T) {
 	require.Error(t, err)
 }
 
+// A bracket that slants up at 45° bears a load at its end, 0.2 m beside its line. By hand, at its
+// foot: (1, 0.2, 1) m × W down is (−0.2, 1, 0)·W, of which 0.2/√2 twists and √1.02 bends; W/√2
+// pushes along it. The load's ± of a tenth lengthens what bends it by a tenth.
+func TestBracketBendsTwistsAndIsPushed(t *testing.T) {
+	for _, tol := range []float64{0, 10} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: .5}}}},
+			{Name: "bracket"},
+			{Name: "load", Masses: []statics.Mass{{Name: "load", M: 100, Tol: tol, CG: statics.Vec{X: 1, Y: .2, Z: 1}}}},
+		}, Joints: []statics.Joint{
+			{Name: "foot", Kind: statics.Fixed, A: 0, B: 1}, {Name: "end", Kind: statics.Fixed, A: 1, B: 2, At: statics.Vec{X: 1, Z: 1}}}})
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .5, Z: -.1}}, {Name: "r", At: statics.Vec{X: 2, Y: -.5, Z: -.1}}, {Name: "rear", At: statics.Vec{X: -1, Z: -.1}}}})
+		require.Nil(t, s.Failure)
+		weight, more := 100*statics.Gravity, 1+tol/100
+		for _, to := range []float64{1, .4} { // the whole of its line, and a part
+			got, err := s.Bending(1, statics.Vec{}, statics.Vec{X: to, Z: to})
+			require.NoError(t, err)
+			assert.InDelta(t, math.Sqrt(1.02)*weight*more, got.Moment, 1e-6*weight, "line to %g", to)
+			assert.InDelta(t, .2/math.Sqrt2*weight, got.Torsion, 1e-6*weight)
+			assert.InDelta(t, weight/math.Sqrt2, got.Thrust, 1e-6*weight, "it pushes")
+			assert.InDelta(t, 0, got.At, 1e-9)
+			assert.Equal(t, "straight down, on l, r, rear", got.Case)
+		}
+		hangs, err := s.Bending(1, statics.Vec{X: 1, Z: 1}, statics.Vec{})
+		require.NoError(t, err)
+		assert.InDelta(t, weight/math.Sqrt2, hangs.Thrust, 1e-6*weight, "whichever end its line starts at")
+	}
+}
+
+// A line in a part of a plank is judged on that part only: by hand a quarter along it the bending is
+// half of that under the load in the middle. No joint passes anything to the plank itself.
+func TestBendsWithinItsLine(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "plank", Masses: []statics.Mass{{Name: "load", M: 100, CG: statics.Vec{X: 1}}}}}})
+	require.NoError(t, err)
+	s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "near", At: statics.Vec{}}, {Name: "left", At: statics.Vec{X: 2, Y: .3}}, {Name: "right", At: statics.Vec{X: 2, Y: -.3}}}})
+	for _, c := range []struct{ from, to, moment, at float64 }{
+		{0, .5, .25, .5}, {0, 2, .5, 1}, {1.5, 2, .25, 0}, {.5, 1.5, .5, .5},
+	} {
+		got, err := s.Bending(0, statics.Vec{X: c.from}, statics.Vec{X: c.to})
+		require.NoError(t, err)
+		assert.InDelta(t, c.moment*s.Weight(), got.Moment, 1e-6*s.Weight(), "%g to %g", c.from, c.to)
+		assert.InDelta(t, c.at, got.At, 1e-9, "%g to %g", c.from, c.to)
+	}
+}
+
+// A pull by hand: a block of 400 kg on four stands with friction 0.5 slides at half its weight where
+// it is pulled at their height, and where that is 1 m up tips over those 0.5 m beside its middle at
+// 0.5·W. Straight up nothing slides. What slides only under more than enough is not asked.
+func TestPullByHand(t *testing.T) {
+	m, stands := block(t, .3)
+	s := stand(t, m, statics.Stance{Supports: rubbing(stands, .5), Attitude: statics.Attitude{Push: .05}})
+	require.Nil(t, s.Failure)
+	same := func(want, got float64, what string) {
+		if math.IsInf(want, 1) {
+			assert.True(t, math.IsInf(got, 1), "%s at %g", what, got)
+			return
+		}
+		assert.InDelta(t, want*s.Weight(), got, 1e-5*s.Weight(), what)
+	}
+	never := math.Inf(1)
+	for _, c := range []struct {
+		enough, slides float64 // shares of the weight
+	}{{never, .5}, {.6, .5}, {.4, never}} {
+		for _, along := range []statics.Vec{{Y: 1}, {Y: -1}, {X: 1}, {X: -3}, {X: 1, Y: 2}} {
+			got := s.PullAt(statics.Vec{}, along, c.enough*s.Weight())
+			same(c.slides, got.Slides, "slides")
+			same(never, got.Tips, "tips")
+		}
+	}
+	for _, c := range []struct {
+		height float64
+		along  statics.Vec
+		tips   float64
+	}{{1, statics.Vec{Y: 1}, .5}, {1, statics.Vec{Y: -2}, .5}, {.5, statics.Vec{X: 1}, 2}, {2, statics.Vec{X: -1}, .5}, {1, statics.Vec{X: .6, Y: .8}, .5 / .8}} {
+		same(c.tips, s.PullAt(statics.Vec{Z: c.height}, c.along, never).Tips, "tips")
+	}
+	up := s.PullAt(statics.Vec{X: 1}, statics.Vec{Z: 1}, never)
+	same(.5, up.Tips, "lifted at its nose it tips over its tail")
+	same(never, up.Slides, "slides")
+
+	// In a line they hold nothing; any push taken, none slides.
+	same(never, stand(t, m, statics.Stance{Supports: stands}).PullAt(statics.Vec{}, statics.Vec{Y: 1}, never).Slides, "slides")
+	line := stand(t, m, statics.Stance{Supports: stands[:2]})
+	same(0, line.PullAt(statics.Vec{}, statics.Vec{X: 1}, never).Tips, "tips")
+}
+
 // Everything that a stance is asked with is refused where it is no number.
 func TestStanceIsRefused(t *testing.T) {
 	m, stands := block(t, .3)

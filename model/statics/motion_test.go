@@ -1,0 +1,134 @@
+package statics
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// How one body moves, in words: turning about +y lowers the nose, about +x the right side, about +z
+// swings a front to the left.
+func TestMotionInWords(t *testing.T) {
+	left, right, middle := Vec{X: 1, Y: .8}, Vec{X: 1, Y: -.8}, Vec{X: 1, Y: .04}
+	for _, c := range []struct {
+		move, turn Vec
+		centre     Vec
+		joint      Vec // where it is held; nowhere when zero
+		how, gives string
+	}{
+		{Vec{Z: -1}, Vec{}, left, Vec{}, "moves down", "moves away"},
+		{Vec{Z: 1}, Vec{X: .04}, left, Vec{}, "moves up", "moves away"},
+		{Vec{Z: 1}, Vec{X: .06}, left, Vec{}, "turns, its top inward", "turns"},
+		{Vec{X: 1, Z: 1}, Vec{}, left, Vec{}, "moves up", "moves away"},
+		{Vec{Y: -1, Z: -1}, Vec{}, left, Vec{}, "moves down", "moves away"},
+		{Vec{X: 1}, Vec{}, left, Vec{}, "moves forward", "moves away"},
+		{Vec{X: -1}, Vec{}, left, Vec{}, "moves back", "moves away"},
+		{Vec{X: 1, Y: 1}, Vec{}, left, Vec{}, "moves forward", "moves away"},
+		{Vec{X: -1, Y: 1, Z: .9}, Vec{}, left, Vec{}, "moves back", "moves away"},
+		{Vec{X: .9, Y: 1, Z: .9}, Vec{}, left, Vec{}, "moves to the left", "moves away"},
+		{Vec{X: .9, Y: -1}, Vec{}, left, Vec{}, "moves to the right", "moves away"},
+
+		{Vec{}, Vec{Z: 1}, left, Vec{}, "turns, its front outward", "turns"},
+		{Vec{}, Vec{Z: -1}, left, Vec{}, "turns, its front inward", "turns"},
+		{Vec{}, Vec{Z: 1}, right, Vec{}, "turns, its front inward", "turns"},
+		{Vec{}, Vec{Z: -1}, right, Vec{}, "turns, its front outward", "turns"},
+		{Vec{}, Vec{Y: 1}, left, Vec{}, "turns, its front down", "turns"},
+		{Vec{}, Vec{Y: -1}, left, Vec{}, "turns, its front up", "turns"},
+		{Vec{}, Vec{Y: 1, Z: .9}, left, Vec{}, "turns, its front down", "turns"},
+		{Vec{}, Vec{X: 1}, left, Vec{}, "turns, its top inward", "turns"},
+		{Vec{}, Vec{X: -1}, left, Vec{}, "turns, its top outward", "turns"},
+		{Vec{}, Vec{X: 1}, right, Vec{}, "turns, its top outward", "turns"},
+		{Vec{}, Vec{X: -1}, right, Vec{}, "turns, its top inward", "turns"},
+		{Vec{}, Vec{X: 1}, middle, Vec{}, "tips to the right", "turns"},
+		{Vec{}, Vec{X: -1}, middle, Vec{}, "tips to the left", "turns"},
+
+		// Held at a point: half a metre ahead of it a turn that lowers the nose moves it down.
+		{Vec{Z: -.5}, Vec{Y: 1}, left, Vec{X: .5, Y: .8}, "swings down about pin", "turns about pin"},
+		{Vec{Z: .5}, Vec{Y: -1}, left, Vec{X: .5, Y: .8}, "swings up about pin", "turns about pin"},
+		{Vec{}, Vec{Y: 1}, left, left, "turns, its front down about pin", "turns about pin"},
+		{Vec{}, Vec{Z: 1}, left, left, "turns, its front outward about pin", "turns about pin"},
+		{Vec{}, Vec{X: 1}, left, left, "turns, its top inward about pin", "turns about pin"},
+		{Vec{}, Vec{X: 1}, middle, middle, "tips to the right about pin", "turns about pin"},
+		{Vec{Z: -.5}, Vec{Y: 1}, left, Vec{X: .7, Y: .8}, "turns, its front down", "turns"},
+	} {
+		for _, size := range []float64{1, 2} { // m, of the geometry: turns are kept times it
+			m := &Model{size: size, centre: []Vec{{}, c.centre}, sys: System{Bodies: []Body{{Name: "frame"}, {Name: "part"}}}}
+			if c.joint != (Vec{}) {
+				m.sys.Joints = []Joint{{Name: "itself", A: 1, B: 1, At: c.joint}, {Name: "another", At: c.joint}, {Name: "pin", A: 0, B: 1, At: c.joint}, {Name: "second", A: 1, B: 0, At: c.joint}}
+			}
+			v := []float64{0, 0, 0, 0, 0, 0, c.move.X, c.move.Y, c.move.Z, size * c.turn.X, size * c.turn.Y, size * c.turn.Z}
+			if size > 1 && c.turn != (Vec{}) && c.joint == (Vec{}) && c.move != (Vec{}) {
+				continue // how much it turns beside how much it moves is by the size
+			}
+			assert.Equal(t, c.how, m.how(v, 1), "%+v", c)
+			assert.Equal(t, c.gives, m.gives(v, 1), "%+v", c)
+		}
+	}
+}
+
+// Of parts that move much the first of the file is named, or else the one across the vehicle; three of
+// the others by name.
+func TestMovingPartsInWords(t *testing.T) {
+	for _, c := range []struct {
+		down   []float64 // of part a, b, c, ...
+		across int
+		moving []int
+		words  string
+	}{
+		{[]float64{1}, -1, []int{0}, "a moves down"},
+		{[]float64{.5, 1}, -1, []int{1, 0}, "a moves down, with b"},
+		{[]float64{.25, 1}, -1, []int{1, 0}, "a moves down, with b"},
+		{[]float64{.2, 1}, -1, []int{1, 0}, "b moves down, with a"},
+		{[]float64{1, 1, .9}, 2, []int{0, 1, 2}, "c moves down, with a, b"},
+		{[]float64{1, 1, .2}, 2, []int{0, 1, 2}, "a moves down, with b, c"},
+		{[]float64{1, 1, 1, 1}, -1, []int{0, 1, 2, 3}, "a moves down, with b, c, d"},
+		{[]float64{1, 1, 1, 1, 1, 1}, -1, []int{0, 1, 2, 3, 4, 5}, "a moves down, with b, c, d, 2 more"},
+		{[]float64{.5, .9, 1}, -1, nil, "c moves down"},
+		{[]float64{1, 1}, -1, nil, "a moves down"},
+	} {
+		m := &Model{size: 1}
+		var v []float64
+		for i, d := range c.down {
+			m.sys.Bodies = append(m.sys.Bodies, Body{Name: string(rune('a' + i))})
+			at := Vec{Y: 1}
+			if i == c.across {
+				at.Y = 0
+			}
+			m.centre = append(m.centre, at)
+			v = append(v, 0, 0, -d, 0, 0, 0)
+		}
+		assert.Equal(t, c.words, m.describe(v, c.moving, m.how), "%+v", c)
+	}
+}
+
+// A vehicle that does not stand says which way it tips, and over which line.
+func TestTipsInWords(t *testing.T) {
+	front, rear := []Support{{Name: "fl", At: Vec{X: 1, Y: .5}}, {Name: "fr", At: Vec{X: 1, Y: -.5}}}, []Support{{Name: "rl", At: Vec{X: -1, Y: .5}}, {Name: "rr", At: Vec{X: -1, Y: -.5}}}
+	all := append(append([]Support{}, front...), rear...)
+	for _, c := range []struct {
+		at    Vec
+		on    []Support
+		push  float64
+		words string
+	}{
+		{Vec{X: 1.1}, all, 0, "its centre of gravity is 100 mm outside the line between fr and fl: it tips forward, on its nose"},
+		{Vec{X: -1.0123}, all, 0, "its centre of gravity is 12 mm outside the line between rl and rr: it tips back, on its tail"},
+		{Vec{Y: .6}, all, 0, "its centre of gravity is 100 mm outside the line between fl and rl: it tips to the left"},
+		{Vec{Y: -.5004}, all, 0, "its centre of gravity is less than 1 mm outside the line between rr and fr: it tips to the right"},
+		{Vec{X: .98, Z: 1}, all, .05, "pushed forward: its centre of gravity is only 20 mm inside the line between fr and fl: it tips forward, on its nose"},
+		{Vec{X: 1.1}, front, 0, "two supports carry a vehicle only in perfect balance: it tips forward, on its nose"},
+		{Vec{X: -.5}, front, 0, "two supports carry a vehicle only in perfect balance: it tips back, on its tail"},
+		{Vec{X: 1, Y: .1}, front[1:], 0, "one support carries a vehicle only in perfect balance: it tips to the left"},
+		{Vec{X: .5}, []Support{front[0], front[1], {Name: "fm", At: Vec{X: 1}}}, 0, "the supports stand in one line: it tips back, on its tail"},
+		{Vec{}, nil, 0, "the vehicle rests on nothing"},
+	} {
+		sys := System{Bodies: []Body{{Name: "block", Masses: []Mass{{Name: "block", M: 400, CG: c.at}}}}}
+		m, err := New(sys)
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: c.on, Attitude: Attitude{Push: c.push}})
+		require.NoError(t, err)
+		require.NotNil(t, s.Failure, c.words)
+		assert.Equal(t, c.words, s.Failure.Words)
+	}
+}
