@@ -132,3 +132,40 @@ func TestTipsInWords(t *testing.T) {
 		assert.Equal(t, c.words, s.Failure.Words)
 	}
 }
+
+// Two bearings between the same two bodies are a hinge, whatever order they list these in; a third, or
+// one that holds its axis, makes them none.
+func TestTwoBearingsAreAHinge(t *testing.T) {
+	bearing := func(kind JointKind, a, b int, x float64) Joint {
+		return Joint{Kind: kind, A: a, B: b, At: Vec{X: x}, Axis: Vec{X: 1}}
+	}
+	for name, c := range map[string]struct {
+		joints []Joint
+		other  []int
+		sign   float64
+	}{
+		"two":              {[]Joint{bearing(Ball, 0, 1, 0), bearing(Ball, 0, 1, 1)}, []int{1, 0}, 1},
+		"turned":           {[]Joint{bearing(Ball, 0, 1, 0), bearing(Ball, 1, 0, 1)}, []int{1, 0}, -1},
+		"two pivots":       {[]Joint{bearing(Pivot, 0, 1, 0), bearing(Pivot, 0, 1, 1)}, []int{1, 0}, 1},
+		"with a bar":       {[]Joint{bearing(Torsion, 0, 1, 0), bearing(Ball, 0, 1, 1)}, []int{1, 0}, 1},
+		"two hinges":       {[]Joint{bearing(Ball, 0, 1, 0), bearing(Ball, 0, 2, 0), bearing(Ball, 0, 1, 1), bearing(Ball, 0, 2, 1)}, []int{2, 3, 0, 1}, 1},
+		"one":              {[]Joint{bearing(Ball, 0, 1, 0), bearing(Ball, 0, 2, 1)}, []int{-1, -1}, 0},
+		"three":            {[]Joint{bearing(Ball, 0, 1, 0), bearing(Ball, 0, 1, 1), bearing(Ball, 1, 0, 2)}, []int{-1, -1, -1}, 0},
+		"in one place":     {[]Joint{bearing(Ball, 0, 1, 1), bearing(Ball, 0, 1, 1)}, []int{-1, -1}, 0},
+		"one is fixed":     {[]Joint{bearing(Ball, 0, 1, 0), bearing(Fixed, 0, 1, 1)}, []int{-1, -1}, 0},
+		"one slides":       {[]Joint{bearing(Slider, 0, 1, 0), bearing(Ball, 0, 1, 1)}, []int{-1, -1}, 0},
+		"a rack":           {[]Joint{bearing(Ball, 0, 1, 0), bearing(Rack, 0, 1, 1)}, []int{-1, -1}, 0},
+		"a third is fixed": {[]Joint{bearing(Ball, 0, 1, 0), bearing(Ball, 0, 1, 1), bearing(Fixed, 0, 1, 2)}, []int{-1, -1, -1}, 0},
+		"to itself":        {[]Joint{bearing(Ball, 1, 1, 0), bearing(Ball, 1, 1, 1)}, []int{-1, -1}, 0},
+	} {
+		m := &Model{sys: System{Joints: c.joints}}
+		m.hinges()
+		for i, h := range m.hinge {
+			require.Equal(t, c.other[i], h.other, "%s: %d", name, i)
+			if h.other >= 0 {
+				assert.Equal(t, c.sign, h.sign, name)
+				assert.Equal(t, c.joints[h.other].At.X-c.joints[i].At.X, h.axis.X, name)
+			}
+		}
+	}
+}

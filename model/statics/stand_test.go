@@ -181,9 +181,27 @@ func TestPushGoesToWhoTakesIt(t *testing.T) {
 	// All of it passes through the Panhard rod.
 	assert.InDelta(t, push, s.Link(5).Most, 1e-6*push)
 	assert.InDelta(t, -push, s.Link(5).Least, 1e-6*push)
+	// Without its rod the vehicle goes sideways under a push; straight down it does not need it,
+	// whatever the ± of the masses.
+	lost, err := s.LetGo(statics.Removal{Links: []int{5}})
+	require.NoError(t, err)
+	assert.Equal(t, statics.Falls, lost.Fate, lost.Words)
+	level := stand(t, m, statics.Stance{Supports: supports})
+	lost, err = level.LetGo(statics.Removal{Links: []int{5}})
+	require.NoError(t, err)
+	assert.Equal(t, statics.Holds, lost.Fate, lost.Words)
+	sys.Bodies[0].Masses[0].Tol, sys.Bodies[0].Masses[0].CGTol = 20, statics.Vec{X: .05, Y: .05, Z: .05}
+	wide, err := statics.New(sys)
+	require.NoError(t, err)
+	lost, err = stand(t, wide, statics.Stance{Supports: supports}).LetGo(statics.Removal{Links: []int{5}})
+	require.NoError(t, err)
+	assert.Equal(t, statics.Holds, lost.Fate, lost.Words)
 	for i := range supports {
 		supports[i].Contact = nil
 	}
+	// A slope pulls as a push of as much does.
+	sloping := stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Slope: .001}})
+	near(t, stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Push: .001}}).Link(5), sloping.Link(5), 1e-6*s.Weight(), "panhard")
 	half := stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Push: .05}})
 	assert.InDelta(t, push/2, half.Link(5).Most, .05*push, "the jack took its half before")
 }
@@ -264,6 +282,30 @@ func TestHingeAxialGoesToEither(t *testing.T) {
 		assert.InDelta(t, f.Nominal, near.Nominal, 1e-9, "the nominal force keeps the balance")
 		other := whole.Along(2*arm+1, line)
 		assert.InDelta(t, -near.Least, other.Most, 1e-6*whole.Weight())
+	}
+}
+
+// By hand: a part of 10 kg on two bearings along the vehicle, its centre of gravity below a bar square to
+// them, nose up by 0.1 rad: 10·g·sin 0.1
+// passes along the hinge, half of it at each bearing as drawn, and all of it at either of them.
+func TestHingeAxialByHand(t *testing.T) {
+	for _, order := range [][2]int{{0, 1}, {1, 0}} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+			{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 10, CG: statics.Vec{X: 1, Y: .8, Z: .3}}}},
+		}, Joints: []statics.Joint{{Name: "front", A: 0, B: 1, At: statics.Vec{X: 1.2, Y: .4, Z: .3}}, {Name: "rear", A: order[0], B: order[1], At: statics.Vec{X: .8, Y: .4, Z: .3}}},
+			Links: []statics.Link{{Name: "bar", A: 0, B: 1, PA: statics.Vec{X: 1, Y: .8, Z: .7}, PB: statics.Vec{X: 1, Y: .8, Z: .3}}}})
+		require.NoError(t, err)
+		stands := []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "rear", At: statics.Vec{}}}
+		s := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Pitch: .1}})
+		require.Nil(t, s.Failure)
+		for i, sign := range []float64{1, float64(order[1] - order[0])} {
+			across := s.Across(i, statics.Vec{X: 1})
+			along := s.Along(i, statics.Vec{X: sign})
+			want := 10 * statics.Gravity * math.Sin(.1)
+			near(t, statics.Range{Nominal: want / 2, Least: want, Most: want}, along, 1e-6, "along")
+			assert.InDelta(t, math.Hypot(across, along.Most), s.Joint(i).Worst, 1e-6)
+		}
 	}
 }
 
