@@ -110,23 +110,26 @@ func TestTipsInWords(t *testing.T) {
 		at    Vec
 		on    []Support
 		push  float64
+		slope float64
 		words string
 	}{
-		{Vec{X: 1.1}, all, 0, "its centre of gravity is 100 mm outside the line between fr and fl: it tips forward, on its nose"},
-		{Vec{X: -1.0123}, all, 0, "its centre of gravity is 12 mm outside the line between rl and rr: it tips back, on its tail"},
-		{Vec{Y: .6}, all, 0, "its centre of gravity is 100 mm outside the line between fl and rl: it tips to the left"},
-		{Vec{Y: -.5004}, all, 0, "its centre of gravity is less than 1 mm outside the line between rr and fr: it tips to the right"},
-		{Vec{X: .98, Z: 1}, all, .05, "pushed forward: its centre of gravity is only 20 mm inside the line between fr and fl: it tips forward, on its nose"},
-		{Vec{X: 1.1}, front, 0, "two supports carry a vehicle only in perfect balance: it tips forward, on its nose"},
-		{Vec{X: -.5}, front, 0, "two supports carry a vehicle only in perfect balance: it tips back, on its tail"},
-		{Vec{X: 1, Y: .1}, front[1:], 0, "one support carries a vehicle only in perfect balance: it tips to the left"},
-		{Vec{X: .5}, []Support{front[0], front[1], {Name: "fm", At: Vec{X: 1}}}, 0, "the supports stand in one line: it tips back, on its tail"},
-		{Vec{}, nil, 0, "the vehicle rests on nothing"},
+		{Vec{X: 1.1}, all, 0, 0, "its centre of gravity is 100 mm outside the line between fr and fl: it tips forward, on its nose"},
+		{Vec{X: -1.0123}, all, 0, 0, "its centre of gravity is 12 mm outside the line between rl and rr: it tips back, on its tail"},
+		{Vec{Y: .6}, all, 0, 0, "its centre of gravity is 100 mm outside the line between fl and rl: it tips to the left"},
+		{Vec{Y: -.5004}, all, 0, 0, "its centre of gravity is less than 1 mm outside the line between rr and fr: it tips to the right"},
+		{Vec{X: .98, Z: 1}, all, .05, 0, "pushed forward: its centre of gravity is only 20 mm inside the line between fr and fl: it tips forward, on its nose"},
+		{Vec{X: 1.1}, front, 0, 0, "two supports carry a vehicle only in perfect balance: it tips forward, on its nose"},
+		{Vec{X: -.5}, front, 0, 0, "two supports carry a vehicle only in perfect balance: it tips back, on its tail"},
+		{Vec{X: 1, Y: .1}, front[1:], 0, 0, "one support carries a vehicle only in perfect balance: it tips to the left"},
+		{Vec{X: .5}, []Support{front[0], front[1], {Name: "fm", At: Vec{X: 1}}}, 0, 0, "the supports stand in one line: it tips back, on its tail"},
+		{Vec{Y: .49, Z: 1}, all, 0, .02, "leaning left: its centre of gravity is only 10 mm inside the line between fl and rl: it tips to the left"},
+		{Vec{X: .49 * 2, Z: 1}, all, .01, .02, "pushed forward: its centre of gravity is only 20 mm inside the line between fr and fl: it tips forward, on its nose"},
+		{Vec{}, nil, 0, 0, "the vehicle rests on nothing"},
 	} {
 		sys := System{Bodies: []Body{{Name: "block", Masses: []Mass{{Name: "block", M: 400, CG: c.at}}}}}
 		m, err := New(sys)
 		require.NoError(t, err)
-		s, err := m.Stand(Stance{Supports: c.on, Attitude: Attitude{Push: c.push}})
+		s, err := m.Stand(Stance{Supports: c.on, Attitude: Attitude{Push: c.push, Slope: c.slope}})
 		require.NoError(t, err)
 		require.NotNil(t, s.Failure, c.words)
 		assert.Equal(t, c.words, s.Failure.Words)
@@ -167,5 +170,37 @@ func TestTwoBearingsAreAHinge(t *testing.T) {
 				assert.Equal(t, c.joints[h.other].At.X-c.joints[i].At.X, h.axis.X, name)
 			}
 		}
+	}
+}
+
+// What nothing holds goes the way it is driven: down by its weight, and along with a push.
+func TestGoesTheWayItIsDriven(t *testing.T) {
+	for _, c := range []struct {
+		kind     JointKind
+		axis, cg Vec // from the joint
+		words    string
+	}{
+		{Slider, Vec{Z: 1}, Vec{}, "part moves down"},
+		{Slider, Vec{X: 1, Z: 1}, Vec{}, "part moves down"},
+		{Rack, Vec{X: 1}, Vec{}, "pushed forward: part moves forward"},
+		{Rack, Vec{X: -1}, Vec{X: -.1, Y: .1}, "pushed forward: part moves forward"},
+		{Rack, Vec{Y: 1}, Vec{}, "pushed left: part moves to the left"},
+		{Pivot, Vec{Y: 1}, Vec{X: .3}, "part swings down about pin"},
+		{Pivot, Vec{Y: 1}, Vec{X: -.3}, "part swings down about pin"},
+		{Pivot, Vec{X: 1}, Vec{Y: .3}, "part swings down about pin"},
+		{Pivot, Vec{X: -1}, Vec{Y: -.3}, "part swings down about pin"},
+		{Pivot, Vec{Z: 1}, Vec{Y: .3}, "pushed forward: part turns, its front inward about pin"},
+		{Pivot, Vec{Z: 1}, Vec{Y: -.3}, "pushed forward: part turns, its front inward about pin"},
+	} {
+		m, err := New(System{Bodies: []Body{
+			{Name: "frame", Masses: []Mass{{Name: "frame", M: 300, CG: Vec{X: .5}}}},
+			{Name: "part", Masses: []Mass{{Name: "part", M: 10, CG: c.cg}}},
+		}, Joints: []Joint{{Name: "pin", Kind: c.kind, A: 0, B: 1, Axis: c.axis}}})
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: []Support{{At: Vec{X: 2, Y: 1}}, {At: Vec{X: 2, Y: -1}}, {At: Vec{X: -2}}}, Attitude: Attitude{Push: .05}})
+		require.NoError(t, err)
+		require.NotNil(t, s.Failure, c.words)
+		assert.Equal(t, c.words, s.Failure.Words, "%+v", c)
+		assert.Equal(t, []int{1}, s.Failure.Bodies)
 	}
 }

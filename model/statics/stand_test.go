@@ -765,20 +765,96 @@ func TestPullByHand(t *testing.T) {
 
 // Everything that a stance is asked with is refused where it is no number.
 func TestStanceIsRefused(t *testing.T) {
-	m, stands := block(t, .3)
-	for words, spoil := range map[string]func(*statics.Stance){
-		"a sideways push of NaN":                            func(st *statics.Stance) { st.Pull = math.NaN() },
-		"a roll of 57°":                                     func(st *statics.Stance) { st.Roll = 1 },
-		"a slope of -57°":                                   func(st *statics.Stance) { st.Slope = -1 },
-		"fl: its height is not a number":                    func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Z: math.Inf(1)} },
-		"fl: its friction is not a share":                   func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Mu: -1} },
-		"strap does not tie two bodies":                     func(st *statics.Stance) { st.Ties = []statics.Tie{{Name: "strap", PB: statics.Vec{X: 1}}} },
-		"tyres that scrub are no two supports":              func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 0, Mu: .3}} },
-		"fl bears on no body, or its place is not a number": func(st *statics.Stance) { st.Supports[0].Body = 7 },
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{{Name: "block", M: 400, CG: statics.Vec{Z: .3}}}}, {Name: "loose"}}})
+	require.NoError(t, err)
+	_, stands := block(t, .3)
+	nan, inf := math.NaN(), math.Inf(1)
+	const (
+		wheel    = "fl: the axis of its wheel is no line"
+		height   = "fl: its height is not a number"
+		friction = "fl: its friction is not a share, or the way it rolls is not a direction"
+		scrub    = "tyres that scrub are no two supports, or their friction is not a share"
+		bears    = "fl bears on no body, or its place is not a number"
+		ties     = "strap does not tie two bodies"
+		long     = "strap has no length, or its ends are not numbers"
+	)
+	strap := statics.Tie{Name: "strap", A: 0, B: 1, PA: statics.Vec{X: 1}}
+	for _, c := range []struct {
+		words string
+		spoil func(*statics.Stance)
+	}{
+		{"a sideways push of NaN of the weight is no share", func(st *statics.Stance) { st.Pull = nan }},
+		{"a sideways push of -0.1 of the weight is no share", func(st *statics.Stance) { st.Push = -.1 }},
+		{"a sideways push of 1.1 of the weight is no share", func(st *statics.Stance) { st.Push = 1.1 }},
+		{"a pitch of NaN° is outside what is computed here, ±45°", func(st *statics.Stance) { st.Pitch = nan }},
+		{"a roll of 57° is outside what is computed here, ±45°", func(st *statics.Stance) { st.Roll = 1 }},
+		{"a slope of -57° is outside what is computed here, ±45°", func(st *statics.Stance) { st.Slope = -1 }},
+		{bears, func(st *statics.Stance) { st.Supports[0].Body = 7 }},
+		{bears, func(st *statics.Stance) { st.Supports[0].Body = -1 }},
+		{bears, func(st *statics.Stance) { st.Supports[0].At.X = nan }},
+		{wheel, func(st *statics.Stance) { st.Supports[0].Spins = &statics.Spin{} }},
+		{wheel, func(st *statics.Stance) { st.Supports[0].Spins = &statics.Spin{Along: statics.Vec{Y: inf}} }},
+		{wheel, func(st *statics.Stance) {
+			st.Supports[0].Spins = &statics.Spin{At: statics.Vec{Y: nan}, Along: statics.Vec{Y: 1}}
+		}},
+		{height, func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Z: inf} }},
+		{height, func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Tol: nan} }},
+		{height, func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Tol: -.001} }},
+		{friction, func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Mu: -1} }},
+		{friction, func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Mu: nan} }},
+		{friction, func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Rolls: statics.Vec{X: inf}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 0, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: -1, Right: 0, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: -1, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 4, Right: 0, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 4, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 1, Mu: -.3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 1, Mu: inf}} }},
+		{ties, func(st *statics.Stance) { st.Ties = []statics.Tie{{Name: "strap", PB: statics.Vec{X: 1}}} }},
+		{ties, func(st *statics.Stance) { strap := strap; strap.A = -1; st.Ties = []statics.Tie{strap} }},
+		{ties, func(st *statics.Stance) { strap := strap; strap.B = 2; st.Ties = []statics.Tie{strap} }},
+		{long, func(st *statics.Stance) { strap := strap; strap.PB = strap.PA; st.Ties = []statics.Tie{strap} }},
+		{long, func(st *statics.Stance) { strap := strap; strap.PA.Y = inf; st.Ties = []statics.Tie{strap} }},
+		{long, func(st *statics.Stance) { strap := strap; strap.PB.Z = nan; st.Ties = []statics.Tie{strap} }},
 	} {
 		st := statics.Stance{Supports: append([]statics.Support(nil), stands...)}
-		spoil(&st)
+		c.spoil(&st)
 		_, err := m.Stand(st)
-		assert.ErrorContains(t, err, words)
+		require.EqualError(t, err, c.words)
+	}
+	for _, st := range []statics.Stance{
+		{Attitude: statics.Attitude{Push: 1, Pull: 1}}, {Attitude: statics.Attitude{Pitch: math.Pi / 4}}, {Ties: []statics.Tie{strap}},
+		{Scrubs: []statics.Scrub{{Left: 0, Right: 3}, {Left: 3, Right: 0, Mu: .3}}},
+	} {
+		st.Supports = stands
+		_, err := m.Stand(st)
+		require.NoError(t, err)
+	}
+}
+
+// A slope and the ± of a height lean by hand: a plate on three stands, its centre of gravity 0.6 m above
+// the middle of them. A slope of 0.01 moves the plumb line 6 mm, of 1 m from the middle to a stand:
+// (2/3)·0.006 of the weight. A stand 1 m off that may be 3 mm higher than said tilts by 3 in 1500.
+func TestLeansByHand(t *testing.T) {
+	h := math.Sqrt(3) / 2
+	for _, c := range []struct {
+		slope, tol, spread float64
+	}{{.01, 0, 2. / 3 * .006}, {0, .003, 2. / 3 * .6 * .003 / 1.5}, {.01, .003, 2. / 3 * .6 * (.01 + .003/1.5)}, {0, 0, 0}} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "plate", Masses: []statics.Mass{{Name: "plate", M: 90, CG: statics.Vec{Z: .6}}}}}})
+		require.NoError(t, err)
+		stands := []statics.Support{{Name: "front", At: statics.Vec{X: 1}}, {Name: "left", At: statics.Vec{X: -.5, Y: h}}, {Name: "right", At: statics.Vec{X: -.5, Y: -h}}}
+		for i := range stands {
+			stands[i].Height = &statics.Height{Z: .4}
+		}
+		stands[0].Height.Tol = c.tol
+		s := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Slope: c.slope}})
+		require.Nil(t, s.Failure)
+		near(t, statics.Range{Nominal: s.Weight() / 3, Least: (1./3 - c.spread) * s.Weight(), Most: (1./3 + c.spread) * s.Weight()}, s.Reaction(0), 1e-9*s.Weight(), "front")
+		// The two behind lean half as far under a height in front, and as far under a slope.
+		behind := c.spread - 2./3*.6*c.tol/1.5/2
+		assert.InDelta(t, (1./3+behind)*s.Weight(), s.Reaction(1).Most, 1e-9*s.Weight())
+		assert.InDelta(t, (1./3-behind)*s.Weight(), s.Reaction(2).Least, 1e-9*s.Weight())
+		edges := s.Stability()
+		assert.InDelta(t, .5-.6*(c.slope+c.tol/1.5), edges.Edges[edges.Nearest].Worst, 1e-9)
 	}
 }
