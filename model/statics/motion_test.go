@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // How one body moves, in words: turning about +y lowers the nose, about +x the right side, about +z
@@ -202,5 +203,28 @@ func TestGoesTheWayItIsDriven(t *testing.T) {
 		require.NotNil(t, s.Failure, c.words)
 		assert.Equal(t, c.words, s.Failure.Words, "%+v", c)
 		assert.Equal(t, []int{1}, s.Failure.Bodies)
+	}
+}
+
+// What all bodies do as one is no motion of one of them beside the base, however the whole turns.
+func TestRelativeToTheBase(t *testing.T) {
+	m := &Model{size: 1.5, centre: []Vec{{X: .3, Y: -.2, Z: .5}, {X: 2, Y: .7, Z: .1}, {X: -1, Y: .4, Z: .9}}, sys: System{Bodies: make([]Body, 3), Base: 1}}
+	for _, c := range []struct{ move, turn Vec }{{Vec{X: 1}, Vec{}}, {Vec{Y: -2, Z: .5}, Vec{X: 1}}, {Vec{}, Vec{Y: 1}}, {Vec{X: .2}, Vec{Z: -1}}, {Vec{X: .3, Y: .4, Z: .5}, Vec{X: .5, Y: -.6, Z: .7}}} {
+		var v []float64
+		for _, at := range m.centre {
+			u := r3.Add(c.move, r3.Cross(c.turn, at))
+			v = append(v, u.X, u.Y, u.Z, c.turn.X*m.size, c.turn.Y*m.size, c.turn.Z*m.size)
+		}
+		s := &Step{m: m}
+		require.True(t, s.asOne(v), "%+v", c)
+		want := make([]float64, len(v))
+		for i := range 6 {
+			v[12+i] += float64(i+1) / 10
+			want[12+i] = float64(i+1) / 10
+		}
+		require.False(t, s.asOne(v))
+		assert.InDeltaSlice(t, want, m.relativeToBase(v), 1e-12, "%+v", c)
+		at := Vec{X: .1, Y: -.4, Z: .8}
+		assert.InDelta(t, 0, r3.Norm(r3.Sub(r3.Add(c.move, r3.Cross(c.turn, at)), m.velocity(v, 0, at))), 1e-12)
 	}
 }

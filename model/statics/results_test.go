@@ -180,6 +180,8 @@ func TestSystemIsRefused(t *testing.T) {
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].Tol = inf }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG.Y = nan }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG.Z = inf }},
+		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG = statics.Vec{X: inf, Y: inf, Z: inf} }},
+		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG = statics.Vec{X: -inf, Y: inf} }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CGTol.X = -1 }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CGTol.Y = -1 }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CGTol.Z = inf }},
@@ -250,4 +252,65 @@ func TestBalancedPartDropsWithItsStay(t *testing.T) {
 			assert.Equal(t, "straight down, on l, r, rear", out.Case)
 		}
 	}
+}
+
+// A tray on three plumb bars hangs where it is drawn, and nothing but that holds it: a bar that is a
+// millimetre out of plumb pushes it sideways, which nothing takes. A fourth across it takes the push.
+func TestNothingButItsDrawnPlaceHoldsIt(t *testing.T) {
+	for across, want := range map[bool]float64{false: math.Inf(1), true: 0} {
+		sys := statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: .5}}}},
+			{Name: "tray", Masses: []statics.Mass{{Name: "tray", M: 30, CG: statics.Vec{X: .2}}}},
+		}}
+		for _, at := range []statics.Vec{{}, {X: .4, Y: .3}, {X: .4, Y: -.3}} {
+			sys.Links = append(sys.Links, statics.Link{Name: "bar", A: 0, B: 1, Tol: .001, PA: r3.Add(at, statics.Vec{Z: .5}), PB: at})
+		}
+		if across {
+			for _, e := range []struct{ at, to statics.Vec }{{statics.Vec{}, statics.Vec{X: -.5}}, {statics.Vec{}, statics.Vec{Y: .5}}, {statics.Vec{X: .4}, statics.Vec{X: .4, Y: .5}}} {
+				sys.Links = append(sys.Links, statics.Link{Name: "level", A: 0, B: 1, PA: e.to, PB: e.at})
+			}
+		}
+		m, err := statics.New(sys)
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .5}}, {Name: "r", At: statics.Vec{X: 2, Y: -.5}}, {Name: "rear", At: statics.Vec{X: -1}}}})
+		require.Nil(t, s.Failure)
+		members := s.Members()
+		if math.IsInf(want, 1) {
+			assert.True(t, math.IsInf(members[0].Change, 1), "%g", members[0].Change)
+			continue
+		}
+		assert.InDelta(t, 30*statics.Gravity/2, members[0].Load, 1e-6, "half of it, by hand")
+		for _, member := range members {
+			assert.Less(t, member.Change, .1*30*statics.Gravity)
+			assert.LessOrEqual(t, len(member.Points), 4)
+		}
+		assert.NotZero(t, members[0].Change)
+	}
+}
+
+// What a stand carries most is said with its case: of equals the first, else the push that puts it there.
+func TestCaseOfTheWorst(t *testing.T) {
+	for height, want := range map[float64]string{0: "straight down", .5: "pushed left"} {
+		m, stands := block(t, height)
+		stands[2].At.Y, stands[2].Name = 0, "rear"
+		s := stand(t, m, statics.Stance{Supports: stands[:3], Attitude: statics.Attitude{Push: .05}})
+		require.Nil(t, s.Failure)
+		got := s.Reaction(0)
+		assert.InDelta(t, s.Weight()/4, got.Nominal, 1e-9*s.Weight())
+		// Pushed left it takes 0.05·height/1 more, forward half of 0.05·height/2.
+		assert.InDelta(t, (.25+.05*height)*s.Weight(), got.Most, 1e-9*s.Weight())
+		assert.Equal(t, want+", on fl, fr, rear", got.Case)
+	}
+}
+
+// More ways of standing than can be followed are refused, not left out.
+func TestTooManyWaysAreRefused(t *testing.T) {
+	m, _ := block(t, .3)
+	var ring []statics.Support
+	for i := range 24 { // 24·23·22/6 = 2024
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 24)
+		ring = append(ring, statics.Support{Name: "stand", At: statics.Vec{X: cos, Y: sin}})
+	}
+	_, err := m.Stand(statics.Stance{Supports: ring})
+	require.EqualError(t, err, "24 supports and ties can carry in more than 2000 ways; describe the step with fewer")
 }

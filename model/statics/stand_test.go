@@ -395,6 +395,9 @@ func TestPairOfHingesSwings(t *testing.T) {
 	require.Len(t, drops.Swinging(), 1)
 	assert.InDelta(t, .4, drops.Swinging()[0].Beside, 1e-9, "its centre of gravity is 400 mm before the axis")
 	require.NotNil(t, car(level, false).Failure)
+	sideways := car(statics.Vec{X: 1}, true)
+	require.Nil(t, sideways.Failure)
+	assert.InDelta(t, 0, sideways.Swinging()[0].Beside, 1e-9, "it lies on its axis")
 	_, err := statics.New(statics.System{Bodies: []statics.Body{{Masses: []statics.Mass{{M: 1}}}, {}}, Joints: []statics.Joint{{Name: "one", A: 0, B: 1, Swings: true}}})
 	assert.ErrorContains(t, err, "one turns or slides without an axis")
 }
@@ -416,7 +419,9 @@ func TestSpinsAboutItsOwnPoints(t *testing.T) {
 	for beside, stands2 := range map[float64]bool{0: true, .004: true, .05: false} {
 		m, err := statics.New(car(beside))
 		require.NoError(t, err)
-		assert.Equal(t, stands2, stand(t, m, statics.Stance{Supports: stands}).Failure == nil, "%g m beside", beside)
+		s := stand(t, m, statics.Stance{Supports: stands})
+		assert.Equal(t, stands2, s.Failure == nil, "%g m beside", beside)
+		assert.Empty(t, s.Swinging(), "nobody said that it may")
 	}
 	m, err := statics.New(car(0))
 	require.NoError(t, err)
