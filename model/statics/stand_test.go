@@ -285,6 +285,31 @@ func TestHingeAxialGoesToEither(t *testing.T) {
 	}
 }
 
+// Two blocks that nothing joins, each on its own three stands: a set of stands that leaves one of them
+// without its own push is no answer, so that no stand passes more than the push of its own block.
+func TestEveryPartTakesItsOwnPush(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 400}}}, {Name: "cradle", Masses: []statics.Mass{{Name: "cradle", M: 80, CG: statics.Vec{X: 3}}}}}})
+	require.NoError(t, err)
+	var stands []statics.Support
+	for b, x := range []float64{0, 3} {
+		stands = append(stands, statics.Support{Name: "l", Body: b, At: statics.Vec{X: x + 1, Y: .5}}, statics.Support{Name: "r", Body: b, At: statics.Vec{X: x + 1, Y: -.5}}, statics.Support{Name: "rear", Body: b, At: statics.Vec{X: x - 1}})
+	}
+	s := stand(t, m, statics.Stance{Supports: rubbing(stands, .5), Attitude: statics.Attitude{Push: .05}})
+	require.Nil(t, s.Failure)
+	for i := range stands {
+		own := .05 * []float64{400, 80}[i/3] * statics.Gravity
+		most := 0.0
+		for _, f := range s.Pushes(i) {
+			most = math.Max(most, math.Hypot(f.X, f.Y))
+		}
+		assert.LessOrEqual(t, most, own*(1+1e-6), "stand %d", i)
+		if i%3 == 2 {
+			assert.InDelta(t, own, most, 1e-6*own, "in line with its middle the rear one may take all of it")
+		}
+	}
+}
+
 // By hand: a part of 10 kg on two bearings along the vehicle, its centre of gravity below a bar square to
 // them, nose up by 0.1 rad: 10·g·sin 0.1
 // passes along the hinge, half of it at each bearing as drawn, and all of it at either of them.
