@@ -314,3 +314,41 @@ func TestTooManyWaysAreRefused(t *testing.T) {
 	_, err := m.Stand(statics.Stance{Supports: ring})
 	require.EqualError(t, err, "24 supports and ties can carry in more than 2000 ways; describe the step with fewer")
 }
+
+// The polygon of four stands, 2 m by 1 m, one of them 0.1 m higher, by hand: a centre of gravity 0.1 m
+// ahead and 50 mm to the left of its middle, ± 10, 20 and 30 mm.
+func TestStabilityByHand(t *testing.T) {
+	for _, c := range []struct{ height, over float64 }{{.5, .43}, {-.5, -.57}} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{{Name: "block", M: 100, CG: statics.Vec{X: .1, Y: .05, Z: c.height}, CGTol: statics.Vec{X: .01, Y: .02, Z: .03}}}}}})
+		require.NoError(t, err)
+		stands := []statics.Support{{Name: "fl", At: statics.Vec{X: 1, Y: .5, Z: .1}}, {Name: "fr", At: statics.Vec{X: 1, Y: -.5, Z: .2}}, {Name: "rl", At: statics.Vec{X: -1, Y: .5, Z: .1}}, {Name: "rr", At: statics.Vec{X: -1, Y: -.5, Z: .1}}}
+		st := m.Stability(stands, 0)
+		require.Equal(t, []int{3, 1, 0, 2}, st.Corners)
+		assert.Equal(t, 2, st.Nearest)
+		for i, want := range []struct{ nominal, worst, span float64 }{{.55, .53, 1}, {.9, .89, 2}, {.45, .43, 1}, {1.1, 1.09, 2}} {
+			e := st.Edges[i]
+			assert.Equal(t, []int{st.Corners[i], st.Corners[(i+1)%4]}, []int{e.From, e.To})
+			assert.InDelta(t, want.nominal, e.Nominal, 1e-12)
+			assert.InDelta(t, want.worst, e.Worst, 1e-12)
+			assert.InDelta(t, want.span, e.Span, 1e-12)
+			assert.InDelta(t, c.over, e.Height, 1e-12, "over the lower end of every edge")
+			if c.over < 0 { // it hangs
+				assert.Equal(t, math.Pi/2, e.Angle)
+				assert.True(t, math.IsInf(e.Push, 1))
+				continue
+			}
+			assert.InDelta(t, math.Atan(want.worst/c.over), e.Angle, 1e-12)
+			assert.InDelta(t, 100*statics.Gravity*want.worst/c.over, e.Push, 1e-9)
+		}
+		assert.Nil(t, m.Stability(stands[:2], 0))
+	}
+	// Outside the polygon nothing is left to tip it.
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{{Name: "block", M: 100, CG: statics.Vec{X: 1.1, Z: 1}}}}}})
+	require.NoError(t, err)
+	_, stands := block(t, 1)
+	st := m.Stability(stands, 0)
+	e := st.Edges[st.Nearest]
+	assert.InDelta(t, -.1, e.Worst, 1e-12)
+	assert.Zero(t, e.Angle)
+	assert.Zero(t, e.Push)
+}

@@ -143,6 +143,25 @@ func TestSlewsOff(t *testing.T) {
 			assert.Contains(t, s.Failure.Words, "slews off; friction of 0.05")
 		}
 	}
+	// A slope uses up its own share, and a stand that is tilted the tangent of that: 0.05 and 0.01, 0.05
+	// and 0.02 as near as makes no matter.
+	for _, c := range []struct {
+		mu, slope, pitch, needs float64
+		floor                   bool
+	}{
+		{.0599, .01, 0, .06, false}, {.0601, .01, 0, 0, false}, {.0599, .01, 0, .06, true}, {.0601, .01, 0, 0, true},
+		{.069, 0, .02, .07, false}, {.071, 0, .02, 0, false}, {.0499, 0, .02, .05, true}, {.0501, 0, .02, 0, true},
+	} {
+		on := rubbing(stands, c.mu)
+		for i := range on {
+			on[i].Contact.Floor = c.floor
+		}
+		s := stand(t, m, statics.Stance{Supports: on, Attitude: statics.Attitude{Push: .05, Slope: c.slope, Pitch: c.pitch}})
+		require.Equal(t, c.needs > 0, s.Failure != nil, "%+v", c)
+		if c.needs > 0 {
+			assert.InDelta(t, c.needs, s.Failure.Needs, 1e-4, "%+v", c)
+		}
+	}
 	// The two in front on a jack that is free along, the two behind on castors.
 	free := rubbing(stands, .2)
 	free[0].Contact.Rolls, free[1].Contact.Rolls = statics.Vec{X: 1}, statics.Vec{X: 1}
