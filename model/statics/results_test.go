@@ -64,24 +64,31 @@ func TestWhatAJointPassesByHand(t *testing.T) {
 	assert.Zero(t, s.Across(1, x))
 }
 
-// A hanger that carries nothing as drawn, its mass exact and its place not: by hand the joint may pass
-// m·g·δ/long along any axis.
+// An arm of 20 kg hangs below its bar: its two bearings carry nothing as drawn, and may pass along any
+// axis half of what the ± of its place, at its heaviest, takes off the bar 0.5 m from them. A place that may
+// be past the bearings is worst with the arm at its heaviest at both ends.
 func TestForceWithoutANominalDirection(t *testing.T) {
-	m, err := statics.New(statics.System{Bodies: []statics.Body{
-		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: .5}}}},
-		{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 20, CG: statics.Vec{X: .5}, CGTol: statics.Vec{X: .1}}}},
-	}, Joints: []statics.Joint{{Name: "left", A: 0, B: 1, At: statics.Vec{Y: .2}}, {Name: "right", A: 0, B: 1, At: statics.Vec{Y: -.2}}},
-		Links: []statics.Link{{Name: "hanger", A: 0, B: 1, PA: statics.Vec{X: .5, Z: .5}, PB: statics.Vec{X: .5}}}})
-	require.NoError(t, err)
-	s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .5}}, {Name: "r", At: statics.Vec{X: 2, Y: -.5}}, {Name: "rear", At: statics.Vec{X: -1}}}})
-	require.Nil(t, s.Failure)
-	weight := 20 * statics.Gravity
-	near(t, statics.Range{Nominal: weight, Least: .8 * weight, Most: 1.2 * weight}, s.Link(0), 1e-6*weight, "hanger")
-	bound := .1 * weight // half of a fifth of the weight
-	got := s.Forces(0)
-	require.Len(t, got, 3)
-	for i, want := range []statics.Vec{{X: bound}, {Y: bound}, {Z: bound}} {
-		assert.InDelta(t, 0, r3.Norm(r3.Sub(want, got[i])), 1e-6*weight, "axis %d", i)
+	for _, c := range []struct{ tol, place, least, most float64 }{
+		{0, .1, 20 * .8, 20 * 1.2}, {5, .1, 15 * .8, 25 * 1.2}, {5, .6, -25 * .2, 25 * 2.2}, {30, .1, 0, 50 * 1.2}, {5, 0, 15, 25},
+	} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: .5}}}},
+			{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 20, Tol: c.tol, CG: statics.Vec{X: .5}, CGTol: statics.Vec{X: c.place}}}},
+		}, Joints: []statics.Joint{{Name: "left", A: 0, B: 1, At: statics.Vec{Y: .2}}, {Name: "right", A: 0, B: 1, At: statics.Vec{Y: -.2}}},
+			Links: []statics.Link{{Name: "bar", A: 0, B: 1, PA: statics.Vec{X: .5, Z: .5}, PB: statics.Vec{X: .5}}}})
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .5}}, {Name: "r", At: statics.Vec{X: 2, Y: -.5}}, {Name: "rear", At: statics.Vec{X: -1}}}})
+		require.Nil(t, s.Failure)
+		const g = statics.Gravity
+		near(t, statics.Range{Nominal: 20 * g, Least: c.least * g, Most: c.most * g}, s.Link(0), 1e-6, "bar")
+		bound := (20 + c.tol) * g * c.place / .5 / 2
+		got := s.Forces(0)
+		require.Len(t, got, 3)
+		for i, want := range []statics.Vec{{X: bound}, {Y: bound}, {Z: bound}} {
+			assert.InDelta(t, 0, r3.Norm(r3.Sub(want, got[i])), 1e-6, "axis %d", i)
+		}
+		assert.InDelta(t, bound, s.Joint(0).Worst, 1e-6)
+		near(t, statics.Range{Least: -bound, Most: bound}, s.Along(0, statics.Vec{Z: 1}), 1e-6, "along")
 	}
 }
 
@@ -351,4 +358,25 @@ func TestStabilityByHand(t *testing.T) {
 	assert.InDelta(t, -.1, e.Worst, 1e-12)
 	assert.Zero(t, e.Angle)
 	assert.Zero(t, e.Push)
+}
+
+// Two tyres that scrub against each other, by hand: each carries a quarter of the weight, and with a
+// friction of 0.8 they push and pull the leg that one of them stands under by 0.2 of it; the less loaded
+// of two counts.
+func TestScrubByHand(t *testing.T) {
+	for _, c := range []struct{ beside, least, nominal float64 }{{0, .25, .25}, {.1, .2, .3}, {-.1, .2, .2}} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 400, CG: statics.Vec{Y: c.beside * .5}}}}, {Name: "leg"}},
+			Joints: []statics.Joint{{Name: "bolted", Kind: statics.Fixed, A: 0, B: 1, At: statics.Vec{X: 1, Y: .5}}}})
+		require.NoError(t, err)
+		st := statics.Stance{Supports: []statics.Support{{Name: "l", Body: 1, At: statics.Vec{X: 1, Y: .5}}, {Name: "r", At: statics.Vec{X: 1, Y: -.5}}, {Name: "rear", At: statics.Vec{X: -1}}}, Scrubs: []statics.Scrub{{Left: 0, Right: 1, Mu: .8}}}
+		s := stand(t, m, st)
+		require.Nil(t, s.Failure)
+		w := s.Weight()
+		near(t, statics.Range{Least: -.8 * c.least * w, Most: .8 * c.least * w}, s.Along(0, statics.Vec{Y: 1}), 1e-6*w, "across")
+		near(t, statics.Range{Nominal: -c.nominal * w, Least: -c.nominal * w, Most: -c.nominal * w}, s.Along(0, statics.Vec{Z: 1}), 1e-6*w, "what it bears")
+		got := s.Pushes(0)
+		require.Len(t, got, 3, "straight down, together and apart")
+		assert.InDelta(t, 0, got[1].Y+got[2].Y, 1e-6*w)
+		require.Len(t, s.Ways(), 1)
+	}
 }
