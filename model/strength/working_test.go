@@ -136,6 +136,7 @@ func TestAtTheBound(t *testing.T) {
 		"no load on the shank":     func() error { _, err := RodEndShank(0, 0, 0.012, 0.00175, 0.03, 600e6); return err },
 		"steel":                    func() error { _, err := FilletLine(0.004, light, 0.003, steel); return err },
 		"light alloy bolt":         func() error { _, err := ClassOf("AL4", 0.010, 0.05); return err },
+		"coils that touch":         func() error { _, err := CoilBind(1e4, 0.2, 0.2); return err },
 		"a grade begins at 1/4 in": func() error { _, err := ClassOf("grade 5", 0.0063, 0.05); return err },
 		"7075 bolt":                func() error { _, err := ClassOf("7075-T6", 0.010, 0.05); return err },
 	} {
