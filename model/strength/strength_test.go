@@ -2,6 +2,7 @@ package strength
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -196,6 +197,24 @@ func TestMetalsInOrder(t *testing.T) {
 	for _, f := range fillers {
 		require.Less(t, f.Shear, f.Ultimate, f.Name)
 		require.Greater(t, f.Shear, f.Ultimate/3, f.Name)
+		var digits int
+		for _, form := range []string{"E%2d", "ER%2d"} { // the first two of a name are its tensile strength, ksi
+			if _, err := fmt.Sscanf(f.Name, form, &digits); err == nil && digits >= 60 {
+				require.InDelta(t, float64(digits)*ksi, f.Ultimate, 1, f.Name)
+			}
+		}
+		require.True(t, f.Light || f.Ultimate >= 60*ksi && f.Ultimate <= 80*ksi, f.Name)
+	}
+}
+
+// TestOneLineTwists: by hand a moment about the middle of one line of weld pulls at its ends with 6·M/d²,
+// and so does one that bends it along.
+func TestOneLineTwists(t *testing.T) {
+	g := FilletGroup{Layout: "one line", Leg: 0.004, Length: 0.05}
+	for _, moment := range []r3.Vec{{Z: 5}, {Z: -5}, {Y: 5}} {
+		peak, _, err := g.Peak(r3.Vec{}, moment)
+		require.NoError(t, err)
+		require.InDelta(t, 6*5/0.0025, peak, 1e-6)
 	}
 }
 
