@@ -20,6 +20,8 @@ func TestWorking(t *testing.T) {
 	require.NoError(t, err)
 	wire, err := FillerOf("ER70S-6")
 	require.NoError(t, err)
+	stainlessWire, err := FillerOf("ER316L")
+	require.NoError(t, err)
 	light, err := FillerOf("4043")
 	require.NoError(t, err)
 	tube, err := Tube(0.028, 0.0025)
@@ -70,6 +72,7 @@ func TestWorking(t *testing.T) {
 			"limit of one leg": 3000, "legs": 2, "angle from the plumb line": 45, "factor": 1.4, "choked": 0.8}},
 		"fillet": {result(FilletLine(0.004, wire, 0.003, steel)), map[string]float64{
 			"throat": 2.8284, "filler tensile": 482.633, "weld bears": 591.10, "plate bears": 614.88, "allowable by 0.30·F_EXX": 409.53}},
+		"stainless fillet": {result(FilletLine(0.004, stainlessWire, 0.003, steel)), map[string]float64{"filler tensile": 482.633, "weld metal yield": 320, "weld bears": 522.56}},
 		"aluminium fillet": {result(FilletLine(0.004, light, 0.003, soft)), map[string]float64{
 			"throat": 2.8284, "shear strength of the filler": 79.290, "weld bears": 142.04, "yield beside the weld": 115, "plate bears": 199.19}},
 		// 50 mm a line: I 22 500 mm³ about the axis along, 20 833 across, J 43 333.
