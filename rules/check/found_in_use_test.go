@@ -334,6 +334,14 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "day: 2026-11-24", "day: 2025-11-24", "pieces-counted", nil},
 	// Three supports of a checklist, which computes no balance.
 	{"checklist-mended", "onto-stands", "stand-rear-left, stand-rear-right]", "stand-rear-left]", "checklist-triangle", nil},
+	// Where the supports of a checklist stand, by their places alone: all under one end, all on one
+	// side, on two corners of one diagonal, and of three with a jack two on one side of it.
+	{"checklist-mended", "onto-stands", "place: rear, rated: 2 t, rated_per: pair", "place: front, rated: 2 t, rated_per: pair", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[stand-rear-left, stand-rear-right, jack-rear]", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[stand-front-left, stand-rear-left, jack-rear]", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "place: rear, rated: 2 t, rated_per: pair", "rated: 2 t, rated_per: pair", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "place: front, rated: 2 t", "rated: 2 t", "checklist-ends", nil},
+	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
 	// Lifted over by hand, all at once.
 	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[jack-rear]", "lifted-mass", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=50 kg"}},
 	// Heights that a pitch alone does not explain.

@@ -100,6 +100,11 @@ var ofSteps = []fact{
 		it.because(unknown)
 		return is
 	}),
+	text("bare", "in a checklist without measured places: the end or side under which, by the places of its supports, nothing stands, or how three of them with a jack are no triangle round the weight; 'nothing' where it stands on both ends", func(it item) string {
+		how, unknown := it.step().Bare()
+		it.because(unknown)
+		return cmp.Or(how, "nothing")
+	}),
 	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
 		s := it.step()
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
