@@ -30,9 +30,9 @@ func whereIs(place string) (w where) {
 	return w
 }
 
-// BothSides reports whether a place of the walk round is of both sides of the vehicle, for all that
+// bothSides reports whether a place of the walk round is of both sides of the vehicle, for all that
 // its name says.
-func BothSides(place string) bool { return whereIs(place).side == "" }
+func bothSides(place string) bool { return whereIs(place).side == "" }
 
 // stood is one support of a step by its place.
 type stood struct {
