@@ -379,6 +379,9 @@ var foundInText = []struct {
 	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
 	// On wheels of which nothing is listed.
 	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", nil},
+	// Something on or off while one end is on a jack.
+	{"buggy-mended", "onto-wheels", "supports: [fl-contact, fr-contact, jack-rear]\n        off: [engine]\n", "supports: [fl-contact, fr-contact, jack-rear]\n", "changed-on-jack", nil},
+	{"checklist-mended", "onto-stands", "{name: on four stands, supports", "{name: on four stands, off: [car], supports", "changed-on-jack", nil},
 	// Lifted over by hand, all at once.
 	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[jack-rear]", "lifted-mass", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=50 kg"}},
 	// Heights that a pitch alone does not explain.

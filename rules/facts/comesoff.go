@@ -120,6 +120,29 @@ func unhooked(it item) string {
 	return orNothing(parts)
 }
 
+// changedOnJack lists what comes off or on between a step and the one before while the vehicle
+// is on a jack, or on a hook that is not under the part itself, in either of them: nobody wrote
+// which of the two was first.
+func changedOnJack(it item) string {
+	s := it.step()
+	if s.Index == 0 {
+		return "nothing"
+	}
+	last := s.Move.Steps[s.Index-1]
+	before, now := last.Texts("off"), s.Texts("off")
+	var parts []string
+	for _, id := range slices.Concat(before, now) {
+		lifted := func(support *model.Item) bool {
+			on, _ := under.ifStated(it.of(support)) // a hook under nobody knows what may be under the vehicle
+			return vehicle.OfKind("jack")(support) || vehicle.OfKind("crane")(support) && on != id
+		}
+		if slices.Contains(before, id) != slices.Contains(now, id) && (it.mechanism().AnySupport(last, lifted) || it.mechanism().AnySupport(s.Record, lifted)) {
+			parts = append(parts, id)
+		}
+	}
+	return orNothing(parts)
+}
+
 // hooked reports whether a crane of the file lifts a part.
 func (it item) hooked(part string) bool {
 	return slices.ContainsFunc(it.mechanism().Build.Of("cranes"), func(crane *model.Item) bool {
