@@ -290,6 +290,41 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 	}
 }
 
+// TestAPlaceIsTiedUpOnBothSides ties up a front, of which a checklist does not say what hangs there:
+// one strap holds one side of it, and a block under it holds nobody knows what.
+func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	const rated = "to: car, rated: 500 kg, mass: 40 kg, "
+	for ties, goes := range map[string]bool{
+		"a: {ties: [front], " + rated + "kind: strap, needed: 2}":                                                         true,
+		"a: {ties: [front], " + rated + "kind: strap}, b: {ties: [front], " + rated + "kind: strap}":                      true,
+		"a: {ties: [front], " + rated + "kind: strap}":                                                                    false,
+		"a: {ties: [front, rear], " + rated + "kind: strap, needed: 2}":                                                   false,
+		"a: {ties: [front], " + rated + "kind: block, needed: 2}":                                                         false,
+		"a: {ties: [front], " + rated + "kind: strap, needed: 2}, b: {ties: [rear], " + rated + "kind: block, needed: 2}": false,
+	} {
+		used := "[a]"
+		if strings.Contains(ties, ", b:") {
+			used = "[a, b]"
+		}
+		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {"+ties+"}\nmoves:\n", 1)
+		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: "+used+",", 1)
+		path := filepath.Join(t.TempDir(), "b.yaml")
+		require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
+		seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: %s, found: {fitted: yes, sound: yes}}\n", log, used)
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), []byte(seen), 0o600))
+		b, err := model.Load(path)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, goes, m.Decision == verdict.Go, "%s: %v", ties, said(m.Findings))
+		assert.Equal(t, !goes, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "strap-holds" && f.Outcome == verdict.Stop }), ties)
+	}
+}
+
 // works reports whether an item carries, may carry or is used in any step of a move.
 func works(b *model.Build, policy *facts.Object, item *model.Item, move string) bool {
 	return slices.ContainsFunc(setsOf(b, policy, move), func(s *facts.Set) bool {
@@ -345,6 +380,19 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "day: 2026-11-24", "day: 2025-11-24", "pieces-counted", nil},
 	// Three supports of a checklist, which computes no balance.
 	{"checklist-mended", "onto-stands", "stand-rear-left, stand-rear-right]", "stand-rear-left]", "checklist-triangle", nil},
+	// Where the supports of a checklist stand, by their places alone: all under one end, all on one
+	// side, on two corners of one diagonal, and of three with a jack two on one side of it.
+	{"checklist-mended", "onto-stands", "place: rear, rated: 2 t, rated_per: pair", "place: front, rated: 2 t, rated_per: pair", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[stand-rear-left, stand-rear-right, jack-rear]", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[stand-front-left, stand-rear-left, jack-rear]", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "place: rear, rated: 2 t, rated_per: pair", "rated: 2 t, rated_per: pair", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "place: front, rated: 2 t", "rated: 2 t", "checklist-ends", nil},
+	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
+	// On wheels of which nothing is listed.
+	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", nil},
+	// Something on or off while one end is on a jack.
+	{"buggy-mended", "onto-wheels", "supports: [fl-contact, fr-contact, jack-rear]\n        off: [engine]\n", "supports: [fl-contact, fr-contact, jack-rear]\n", "lifted-on-jack", nil},
+	{"checklist-mended", "onto-stands", "{name: on four stands, supports", "{name: on four stands, off: [car], supports", "lifted-on-jack", nil},
 	// Lifted over by hand, all at once.
 	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[jack-rear]", "lifted-mass", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=50 kg"}},
 	// Heights that a pitch alone does not explain.
