@@ -128,6 +128,10 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.altered=yes"}, "part-altered", "fl-upright"},
 	{"special-mended", "off-table-hanging", []string{"rl-upright.proven.altered=yes"}, "part-altered", "rl-upright"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.altered=yes"}, "part-altered", "rear-axle"},
+	// What one rule reads and is not about.
+	{"../sprung/special", "standing", []string{"fl-spring.found.tightness=loose"}, "passed-over", "fl-spring"},
+	{"special-mended", "onto-wheels", []string{"fl-contact.found.stacked=yes"}, "passed-over", "fl-contact"},
+	{"liveaxle-mended", "onto-wheels", []string{"fl-contact.found.level=no"}, "passed-over", "fl-contact"},
 	// A centre of gravity below the floor.
 	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
 	// A jack's height, and a torque that only turns the nut home.
