@@ -250,6 +250,20 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 	}
 }
 
+// TestAnIdleTorqueIsSaid puts a wheel on in the last step, where it only hangs, with a torque that
+// somebody wrote down as none.
+func TestAnIdleTorqueIsSaid(t *testing.T) {
+	const on = "supports: [fl-hub-stand, fr-hub-stand, rl-hub-stand, rr-hub-stand]\n"
+	const off = "        off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel]\n"
+	require.Contains(t, text(t, "special-mended"), on+off)
+	b, err := model.Read("b.yaml", []byte(strings.Replace(text(t, "special-mended"), on+off, on, 1)), model.Companions{}, assumed(t, []string{"fl-wheel-nuts.found.torqued=0 N·m"})...)
+	require.NoError(t, err)
+	m := judge(t, rules(t), b, "onto-hub-stands").Moves[0]
+	assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+		return f.Rule == "passed-over-idle" && f.Item == "fl-wheel-nuts"
+	}), "%v", m.Findings)
+}
+
 // TestAnIdleLengthIsSaid winds a bar in on which nothing rests, for its corner is tied up.
 func TestAnIdleLengthIsSaid(t *testing.T) {
 	b, err := model.Load(builds+"/special-mended.yaml", assumed(t, []string{"rl-strut.found.length=285 mm"})...)
@@ -346,6 +360,7 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
+	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4}}\nmoves:", "", nil},
 }
 

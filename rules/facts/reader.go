@@ -22,7 +22,7 @@ type reader struct {
 }
 
 // read is one thing that a fact was computed from: a field of an object by its number, or
-// all that is recorded of it, or whether it is there and tight, or, without an object, the step as
+// all that is recorded of it, or whether it is there, or, without an object, the step as
 // statics has it, or the day.
 type read struct {
 	object *Object
