@@ -128,6 +128,10 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.altered=yes"}, "part-altered", "fl-upright"},
 	{"special-mended", "off-table-hanging", []string{"rl-upright.proven.altered=yes"}, "part-altered", "rl-upright"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.altered=yes"}, "part-altered", "rear-axle"},
+	// What one rule reads and is not about.
+	{"../sprung/special", "standing", []string{"fl-spring.found.tightness=loose"}, "passed-over", "fl-spring"},
+	{"special-mended", "onto-wheels", []string{"fl-contact.found.stacked=yes"}, "passed-over", "fl-contact"},
+	{"liveaxle-mended", "onto-wheels", []string{"fl-contact.found.level=no"}, "passed-over", "fl-contact"},
 	// A centre of gravity below the floor.
 	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
 	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z exchanged.
@@ -255,6 +259,20 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
 		}), "%s: %v", fault, said(m.Findings))
 	}
+}
+
+// TestAnIdleTorqueIsSaid puts a wheel on in the last step, where it only hangs, with a torque that
+// somebody wrote down as none.
+func TestAnIdleTorqueIsSaid(t *testing.T) {
+	const on = "supports: [fl-hub-stand, fr-hub-stand, rl-hub-stand, rr-hub-stand]\n"
+	const off = "        off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel]\n"
+	require.Contains(t, text(t, "special-mended"), on+off)
+	b, err := model.Read("b.yaml", []byte(strings.Replace(text(t, "special-mended"), on+off, on, 1)), model.Companions{}, assumed(t, []string{"fl-wheel-nuts.found.torqued=0 N·m"})...)
+	require.NoError(t, err)
+	m := judge(t, rules(t), b, "onto-hub-stands").Moves[0]
+	assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+		return f.Rule == "passed-over-idle" && f.Item == "fl-wheel-nuts"
+	}), "%v", m.Findings)
 }
 
 // TestAnIdleLengthIsSaid winds a bar in on which nothing rests, for its corner is tied up.
@@ -401,6 +419,7 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
+	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4}}\nmoves:", "", nil},
 }
 
