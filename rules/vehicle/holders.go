@@ -148,6 +148,46 @@ func (h *Holder) Sound() bool {
 	return h.There() && (h.Tight == "snug" || h.Tight == "torqued")
 }
 
+// Joins reports whether it keeps parts together that hang in straps: what is sound does, and a bolt
+// in its hole with its nut on, if only finger tight. What holds by its grip has to be done up.
+func (h *Holder) Joins() bool {
+	role, _ := Lookup[string](h.Item, "role")
+	return h.Sound() || h.Kind.Name != "welds" && h.There() && h.Tight == "finger" && role != "clamp" && role != "pinch bolt"
+}
+
+// parted says what is known to be wrong with something so that it keeps nothing together; "" where
+// it may do so.
+func (h *Holder) parted() string {
+	switch {
+	case h.Kind.Name == "spacers" || h.Joins():
+		return ""
+	case h.Short > 0:
+		return fmt.Sprintf("%d out", h.Short)
+	case h.cracked:
+		return "cracked"
+	case h.Made == "none":
+		return "not welded"
+	case h.Made == "tack":
+		return "only tacked"
+	case h.Made == "part":
+		return "welded in part"
+	case h.TooSmall != "":
+		return h.TooSmall
+	case h.Tight == "finger":
+		return "finger tight: nip it up"
+	}
+	return h.Tight // loose, or nothing recorded
+}
+
+// wanting is what nobody recorded of it that may show that it joins.
+func (h *Holder) wanting() []string {
+	missing := slices.Clone(h.Missing)
+	if h.Kind.Name != "welds" && h.Kind.Name != "spacers" && h.Tight == "" {
+		missing = append(missing, h.Path()+".found.tightness")
+	}
+	return missing
+}
+
 // tooSmall says in what a weld was measured to be too small: undercut deeper than 1 mm, a
 // leg more than 2 mm or by half shorter than drawn, or not half of its length; nothing where
 // nobody measured.
@@ -203,10 +243,10 @@ func (v *Vehicle) soundLink(link *model.Item) bool {
 	return fitted && !slices.ContainsFunc(v.Ends(link), func(e *Meet) bool { return !v.sound(e) })
 }
 
-// shown reports whether a joint, or a link with both its ends, is known to be there and sound, and
-// what nobody recorded of it that may make it so; nothing where something of it is known to be
-// wrong.
-func (v *Vehicle) shown(m *Meet) (sound bool, missing []string) {
+// shown reports whether a joint, or a link with both its ends, is known to be there and to join
+// what hangs in straps, and what nobody recorded of it that may make it so; nothing where something
+// of it is known to be wrong.
+func (v *Vehicle) shown(m *Meet) (joins bool, missing []string) {
 	ends := []*Meet{m}
 	if m.Link {
 		ends = v.Ends(m.Item)
@@ -216,24 +256,20 @@ func (v *Vehicle) shown(m *Meet) (sound bool, missing []string) {
 			return false, nil
 		}
 	}
-	sound = true
+	joins = true
 	for _, e := range ends {
-		if !v.sound(e) {
-			sound = false
-		}
+		joins = joins && len(v.holds[e.Name]) > 0
 		for _, h := range v.holds[e.Name] {
 			switch {
-			case h.Sound():
-			case h.Short > 0 || h.cracked || h.TooSmall != "" || h.Made != "" && h.Made != "full" || h.Tight == "loose" || h.Tight == "finger":
+			case h.Joins():
+			case h.parted() != "":
 				return false, nil
-			case len(h.Missing) > 0:
-				missing = append(missing, h.Missing...)
 			default:
-				missing = append(missing, h.Path()+".found.tightness")
+				missing = append(missing, h.wanting()...)
 			}
 		}
 	}
-	return sound && len(missing) == 0, missing
+	return joins && len(missing) == 0, missing
 }
 
 // Unlocated names what leaves a part free to move in a step: the first link, or the first

@@ -227,7 +227,7 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		missing = []string{restraint.Path() + ".mass"}
 	}
 	loose := false
-	gone := map[string]int64{} // pieces that are out, by place
+	gone := map[string]int64{} // pieces that join nothing, by place
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
 		role, _ := Lookup[string](item, "role")
@@ -235,27 +235,52 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 			continue // without its strut or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
-		short := h.Short
-		if h.Made == "none" {
-			short = h.Needed()
-		}
+		wrong := h.parted()
 		switch {
-		case len(h.Missing) > 0:
-			missing = append(missing, h.Missing...)
-		case short > 0:
-			out = append(out, fmt.Sprintf("%s (%d out)", item.ID, short))
+		case wrong == "" && !h.Joins():
+			missing = append(missing, h.wanting()...)
+		case wrong != "":
+			short := h.Short
+			if short == 0 {
+				short = h.Needed() // what is wrong with one of a group is taken as of them all: nobody knows which
+			}
+			out = append(out, item.ID+" ("+wrong+")")
 			gone[place] += short
 			loose = loose || 2*short >= h.Needed() || gone[place] > 1
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
+	kind, _ := restraint.Text("kind")
+	straps, sides := s.strapsAt(restraint)
 	switch {
+	case kind == "block":
+		t.Loose = "a block only pushes, and nothing says under what of a whole place it stands"
+	case straps < sides:
+		t.Loose = fmt.Sprintf("straps at %s: %d; %d are needed, one on each side", strings.Join(restraint.TiedPlaces, ", "), straps, sides)
 	case loose:
-		t.Loose = strings.Join(out, ", ") + " may be all that joined one part, which then slips out of it"
+		t.Loose = strings.Join(out, ", ") + " may be all that joins one part, which then slips out of its strap"
 	case len(missing) > 0:
 		return Tying{}, NotRecorded(missing...)
 	}
 	return t, nil
+}
+
+// strapsAt counts the straps of the step at the places that one of them ties up, and the sides of
+// the vehicle there: a place that names none has both.
+func (s *Step) strapsAt(restraint *model.Item) (straps, sides int64) {
+	for _, place := range restraint.TiedPlaces {
+		sides++
+		if bothSides(place) {
+			sides++
+		}
+	}
+	for _, r := range s.setting.places {
+		if slices.ContainsFunc(r.TiedPlaces, func(place string) bool { return slices.Contains(restraint.TiedPlaces, place) }) {
+			n, _ := r.Count("needed")
+			straps += max(1, n)
+		}
+	}
+	return straps, sides
 }
 
 // hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
