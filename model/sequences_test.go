@@ -167,6 +167,15 @@ func TestSequences(t *testing.T) {
 		{name: "but not its weld", item: "mount", whole: true, log: `
 {day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
 {day: 2026-11-21, by: TN, of: [rack-bolts], found: {disturbed: yes}}`},
+		{name: "a part that its joint is on was disturbed", item: "inner-bolt", log: `
+{day: 2026-11-20, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-21, by: TN, of: [arm], found: {disturbed: yes}}`},
+		{name: "and its weld with it", item: "mount", log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [frame], found: {replaced: yes}}`},
+		{name: "but not by another part", item: "inner-bolt", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-21, by: TN, of: [upright], found: {disturbed: yes}}`},
 		{name: "the vehicle was disturbed", item: "mount", log: `
 {day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
 {day: 2026-11-21, by: TN, of: [vehicle], found: {disturbed: yes}}`},
