@@ -57,6 +57,10 @@ func TestWhatAJointPassesByHand(t *testing.T) {
 	}
 	assert.InDelta(t, math.Sqrt(1.01)*most, pushed.Joint(0).Worst, by)
 
+	assert.Equal(t, "straight down, on l, r, rear", s.Along(0, statics.Vec{Y: 1}).Case, "of nothing too")
+	pulled := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Pull: .1}})
+	assert.Equal(t, got, pulled.Forces(0), "a pull without a push")
+
 	// What joins a body to itself passes nothing.
 	assert.Nil(t, s.Forces(1))
 	assert.Zero(t, s.Joint(1))
@@ -185,6 +189,7 @@ func TestSystemIsRefused(t *testing.T) {
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].M = inf }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].Tol = -1 }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].Tol = inf }},
+		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].M, s.Bodies[0].Masses[0].Tol = inf, inf }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG.Y = nan }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG.Z = inf }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].CG = statics.Vec{X: inf, Y: inf, Z: inf} }},
