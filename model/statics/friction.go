@@ -281,6 +281,33 @@ func (s *Step) friction(w *footing, a answer, least float64) used {
 	return u
 }
 
+// asFarAsItGrips is the push that a few supports take as far as their friction goes, and all that
+// take it together the rest: what lies between two answers is one. So a set that grips no more does
+// not take its loads away at once.
+func (s *Step) asFarAsItGrips(w *footing, all, few answer) answer {
+	grips, slips := 0.0, 1.0
+	for range 12 { // to a four-thousandth
+		if part := (grips + slips) / 2; s.friction(w, between(all, few, part), mostGrip).share <= 1 {
+			grips = part
+		} else {
+			slips = part
+		}
+	}
+	return between(all, few, grips)
+}
+
+// between is the answer at a share of the way from one to another.
+func between(from, to answer, part float64) answer {
+	a := answer{v: make([]float64, len(from.v)), f: make([][2]float64, len(from.f))}
+	for k := range a.v {
+		a.v[k] = from.v[k] + part*(to.v[k]-from.v[k])
+		for c := range a.f[k] {
+			a.f[k][c] = from.f[k][c] + part*(to.f[k][c]-from.f[k][c])
+		}
+	}
+	return a
+}
+
 // scrub adds the case of a footing straight down whose pairs of tyres all hold each other
 // together, and apart. Friction that opposes itself holds nothing up: it is a load.
 func (s *Step) scrub(lc loadCase) {

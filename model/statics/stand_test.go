@@ -32,10 +32,10 @@ func stand(t *testing.T, m *statics.Model, st statics.Stance) *statics.Step {
 	return s
 }
 
-// The case found in use: a centre of gravity 1.4 m above the saddles, 75 mm inside; the
+// A centre of gravity 1.4 m above the saddles, 75 mm inside; the
 // stands of one side 35 mm higher, the floor falling 19 mm/m the same way. By hand the
 // plumb line lies 75 − 1400·(35/1000) − 1400·0.019 = −0.6 mm for a track of 1 m, and
-// outside for the track of the vehicle it was found on.
+// outside on a narrower one.
 func TestHeightsAndSlopeCount(t *testing.T) {
 	for _, c := range []struct {
 		raised, slope, inside float64 // mm, mm/m, mm

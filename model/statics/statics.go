@@ -8,7 +8,8 @@
 // body; supports beyond what equilibrium needs depend on the floor, so every way of
 // standing on few supports is followed (the vertices of the set of admissible
 // reactions), each at the attitude that its own supports give it. A sideways push
-// goes wholly to every set of supports that can take it by friction. Self-stress
+// goes wholly to every set of supports that can take it by friction, and to any other as
+// far as it grips. Self-stress
 // inside the vehicle takes the least-norm solution, but the axial force of a hinge
 // goes wholly to either of its two bearings.
 //

@@ -264,6 +264,7 @@ func (s *Step) share(lc *loadCase) {
 	}
 	needs, held := math.Inf(1), false
 	var drives []float64
+	var all *answer // of the first set, and so the largest, that grips
 	for _, set := range s.takers(lc) {
 		a, ok := s.answer(lc.footing, set, push)
 		if !ok {
@@ -276,8 +277,14 @@ func (s *Step) share(lc *loadCase) {
 		used := s.friction(lc.footing, a, 0)
 		held = held || used.share <= 1+noise
 		needs = min(needs, used.needs)
-		if s.friction(lc.footing, a, mostGrip).share <= 1+noise {
+		switch grips := s.friction(lc.footing, a, mostGrip).share <= 1+noise; {
+		case grips:
 			lc.shares = append(lc.shares, s.results(lc, a))
+			if all == nil {
+				all = &a
+			}
+		case all != nil:
+			lc.shares = append(lc.shares, s.results(lc, s.asFarAsItGrips(lc.footing, *all, a)))
 		}
 	}
 	switch {

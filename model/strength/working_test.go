@@ -193,8 +193,8 @@ func TestNewMeasures(t *testing.T) {
 }
 
 // TestShanksOnlyWeaken: a bar with exposed shanks bears no more than without, less the
-// longer they are, and as they shrink what it bears is Column's; the case found in use is
-// 60 mm of M10 at either end, which takes nearly half of the column.
+// longer they are, and as they shrink what it bears is Column's; 60 mm of M10 at either end
+// takes nearly half of the column.
 func TestShanksOnlyWeaken(t *testing.T) {
 	steel, err := MaterialOf("E355", 0.003)
 	require.NoError(t, err)

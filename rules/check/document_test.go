@@ -71,12 +71,24 @@ func (d document) sorts(b *model.Build, move string) map[string]string {
 	return sorts
 }
 
-// foreign are the lines that say what was found of an item that has no such part by its design.
+// foreign are the lines whose forgetting is no silence: they say what was found of an item that
+// has no such part by its design, or what the item that theirs is like says for it.
 func (d document) foreign(b *model.Build) map[int]bool {
-	lines := map[int]bool{}
+	lines, like := map[int]bool{}, map[string]string{}
+	for _, l := range d {
+		if l.path == "like" {
+			like[l.id] = l.value
+		}
+	}
 	for i, l := range d {
-		if item := b.Item(l.id); item != nil && l.field != nil && strings.HasPrefix(l.path, "found.") && !has(item.Record, l.field) {
-			lines[i] = true
+		item := b.Item(l.id)
+		if item == nil || l.field == nil {
+			continue
+		}
+		if strings.HasPrefix(l.path, "found.") {
+			lines[i] = !has(item.Record, l.field)
+		} else if model := b.Item(like[l.id]); model != nil {
+			_, lines[i] = model.Lookup(l.path)
 		}
 	}
 	return lines

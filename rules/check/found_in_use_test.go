@@ -64,7 +64,7 @@ var foundInUse = []struct {
 	// for a tyre as soon as nobody said what it was.
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-pad.hoist=?", "fr-pad.hoist=?", "rl-pad.hoist=?", "rr-pad.hoist=?"}, "hoist-named", "fl-pad"},
 	{"special-mended", "onto-wheels", []string{"fl-contact.bears_on=?", "fl-contact.found.padded=no"}, "passed-over", "fl-contact"},
-	// A fresh reviewer's: a class below the one drawn, locks out, supports at odds.
+	// A class below the one drawn, locks out, supports at odds.
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.class=\"10.9\""}, "class-below-drawn", "front-pivot-bolts"},
 	{"checklist-mended", "onto-stands", []string{"stand-rear-left.height=600 mm", "stand-rear-right.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.lock_fitted=no", "left-taper-nut.found.lock_fitted=no"}, "locks-out", "onto-stands"},

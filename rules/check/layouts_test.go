@@ -287,7 +287,11 @@ func placed(car, table []byte, pair [2]*layouts.Layout) []byte {
 	for i, line := range lines[1:] {
 		name, _, _ := strings.Cut(line, ",")
 		at := place(name, pair)
-		lines[i+1] = fmt.Sprintf("%s,%g,%g,%g,,,,", name, at[0], at[1], at[2])
+		within := "" // mm, how far it may be off
+		if strings.HasSuffix(name, "/cg") {
+			within = "10"
+		}
+		lines[i+1] = fmt.Sprintf("%s,%g,%g,%g,%s,,,", name, at[0], at[1], at[2], within)
 	}
 	for _, m := range bracket.FindAllStringSubmatch(string(car), -1) {
 		target := m[1]

@@ -467,8 +467,8 @@ type proof struct {
 	keys  []string            // of the kinds, sorted
 	links map[string]map[string]bool
 	sorts map[string]string // of the items, by id
-	// foreign are lines that say what was found of a thing that has no such part, by the table:
-	// nobody is asked, and what is written of it counts.
+	// foreign are lines of which nobody is asked, and what is written counts: what was found of a
+	// thing that has no such part, by the table, and what stands at the item that it is like.
 	foreign map[int]bool
 	worse   []fault // that make no state better, what is forgotten among them
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -41,9 +42,15 @@ var ofJoints = append(fixed(
 		nut, seen := jamNutHand.ifStated(it)
 		return stated && seen && hand != nut
 	}),
-	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured, for nobody has to", func(it item) bool {
+	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured, for nobody has to, and of a face, which has no bearing, unless a limit is written", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
-		return measured && found > limitAngle.of(it)
+		if !measured {
+			return false
+		}
+		if _, stated := limitAngle.ifStated(it); !stated && strings.HasSuffix(kindOfIt.of(it), "face") {
+			return false
+		}
+		return found > limitAngle.of(it)
 	}),
 ),
 	measured("pose_angle", quantity.Angle, "how far out of square it is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {

@@ -5,7 +5,8 @@ import "slices"
 // withoutUndone leaves out what is known to be undone where droop straps and stops stand in for it: a
 // corner whose strut is out hangs in its strap. Without them the vehicle would not stay up. All that
 // is undone of what hangs together goes at once; what it does not hang without stays, so that it is
-// asked for as what it is.
+// asked for as what it is. What a support bears on does not hang: there the vehicle would come down
+// on the stop.
 func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
 	stands := func(s setting) bool {
 		on := v.stand(v.assemble(s), supports, in)
@@ -19,7 +20,11 @@ func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) sett
 				c.Undone = append(c.Undone, m.Item)
 			}
 		}
-		if len(c.Undone) == 0 {
+		borne := func(id string) bool {
+			under, _ := v.Build.Item(id).Text("under")
+			return hangs[under]
+		}
+		if len(c.Undone) == 0 || slices.ContainsFunc(supports, borne) {
 			continue
 		}
 		var others []tie

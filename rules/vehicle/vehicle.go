@@ -10,7 +10,6 @@
 //   - vehicle.go: what all share
 //   - meets.go: where parts meet
 //   - holders.go: what holds them there
-//   - solved.go: what statics worked out, kept
 //   - springs.go: what springs they are
 //   - places.go: where on the walk round they are
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
