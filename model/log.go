@@ -605,10 +605,12 @@ func (r *reader) arrivals(log *looks.Log) {
 			}
 			read[line] = true
 			came := n.Count
-			if came == 0 {
+			if here == 0 && came == 0 {
+				came = max(ordered, 1)
+			} else if came == 0 {
 				came = max(ordered-here, 0)
 			}
-			if here = max(here+came, 1); came == 0 {
+			if here += came; came == 0 {
 				came = here
 			}
 			order.Set("arrived", schema.Value{V: here, Span: n.Span})

@@ -72,14 +72,20 @@ func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
 
 // reopened files as events at what holds a joint that it was opened to mend something.
 func (f *folding) reopened(t *Thing, members []*history) {
+	at := map[Stamp]bool{} // one look may mend more than one fault
 	for _, h := range members {
 		for _, m := range h.mended {
-			if !m.good.field.Reopens {
-				continue
+			if m.good.field.Reopens {
+				at[m.good.Stamp] = true
 			}
-			for _, other := range t.Touched(Replaced) {
-				f.events[other] = append(f.events[other], ending{m.good.Stamp, nil})
-			}
+		}
+	}
+	if len(at) == 0 {
+		return
+	}
+	for _, other := range t.Touched(Replaced) {
+		for stamp := range at {
+			f.events[other] = append(f.events[other], ending{stamp, nil})
 		}
 	}
 }

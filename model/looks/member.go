@@ -40,7 +40,8 @@ type history struct {
 	remade  map[*statement]bool
 }
 
-// mending is a fault and the look at the one member alone that first found it gone.
+// mending is a fault and the look at the one member alone that first found it gone, or each of
+// them where the log does not say which was first.
 type mending struct{ fault, good *statement }
 
 func (f *folding) member(t *Thing, m int) *history {
@@ -70,11 +71,15 @@ func (h *history) mend(list []*statement) {
 		if !fault.fault() || fault.withdrawn != nil {
 			continue
 		}
+		var first []*statement // none of them surely later than another
 		for _, s := range list {
-			sooner := func(o *statement) bool { return o.clears(fault) && s.After(o.Stamp) }
-			if s.clears(fault) && !slices.ContainsFunc(list, sooner) {
-				h.mended = append(h.mended, mending{fault, s})
+			if !s.clears(fault) || slices.ContainsFunc(first, func(o *statement) bool { return s.After(o.Stamp) }) {
+				continue
 			}
+			first = append(slices.DeleteFunc(first, func(o *statement) bool { return o.After(s.Stamp) }), s)
+		}
+		for _, s := range first {
+			h.mended = append(h.mended, mending{fault, s})
 		}
 	}
 }
