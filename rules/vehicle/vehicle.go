@@ -10,7 +10,6 @@
 //   - vehicle.go: what all share
 //   - meets.go: where parts meet
 //   - holders.go: what holds them there
-//   - solved.go: what statics worked out, kept
 //   - springs.go: what springs they are
 //   - places.go: where on the walk round they are
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
@@ -87,6 +86,7 @@ type Vehicle struct {
 	Build   *model.Build
 	Meets   []*Meet         // joints and link ends, in file order
 	Units   quantity.System // of what is said in words
+	Today   quantity.Date   // on which a reading counts that holds for one day
 	Solved  *Solved         // what statics worked out; of its own unless it is given that of another state
 	policy  Policy
 	base    string
