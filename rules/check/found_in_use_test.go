@@ -64,7 +64,7 @@ var foundInUse = []struct {
 	// for a tyre as soon as nobody said what it was.
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-pad.hoist=?", "fr-pad.hoist=?", "rl-pad.hoist=?", "rr-pad.hoist=?"}, "hoist-named", "fl-pad"},
 	{"special-mended", "onto-wheels", []string{"fl-contact.bears_on=?", "fl-contact.found.padded=no"}, "passed-over", "fl-contact"},
-	// A fresh reviewer's: a class below the one drawn, locks out, supports at odds.
+	// A class below the one drawn, locks out, supports at odds.
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.class=\"10.9\""}, "class-below-drawn", "front-pivot-bolts"},
 	{"checklist-mended", "onto-stands", []string{"stand-rear-left.height=600 mm", "stand-rear-right.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.lock_fitted=no", "left-taper-nut.found.lock_fitted=no"}, "locks-out", "onto-stands"},
@@ -130,6 +130,17 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.altered=yes"}, "part-altered", "rear-axle"},
 	// A centre of gravity below the floor.
 	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
+	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z exchanged.
+	{"special-mended", "onto-wheels", []string{"fl-contact.at=[2300, 500, 0]"}, "tyre-beside-wheel", "fl-contact"},
+	{"buggy-mended", "roll-out", []string{"rl-contact.at=[0, 900, 0]"}, "tyre-beside-wheel", "rl-contact"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel.cg=[2300, 680, -270]"}, "wheel-off-axle", "fl-wheel"},
+	{"special-mended", "onto-hub-stands", []string{"fl-upper-ball.at=[2284, 365, 570]"}, "arm-steep", "fl-upper-arm"},
+	{"special-mended", "onto-hub-stands", []string{"fl-toe.ends.outer.at=[2170, 200, 590]"}, "link-steep", "fl-toe"},
+	// A jack that is higher when closed than the room that is left, and an engine in or out on a jack,
+	// or while one goes over to other supports.
+	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=80 mm"}, "jack-in-the-way", "jack-rear"},
+	{"buggy-mended", "onto-wheels", []string{"onto-wheels.steps=[{name: stands, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: front raised, supports: [jack-front, rl-stand, rr-stand], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: wheels down, supports: [fl-contact, fr-contact, rl-stand, rr-stand], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: rear raised, supports: [fl-contact, fr-contact, jack-rear], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: wheels, supports: [fl-contact, fr-contact, rl-contact, rr-contact], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}]"}, "lifted-on-jack", "onto-wheels"},
+	{"buggy-mended", "onto-wheels", []string{"onto-wheels.steps=[{name: wheels, supports: [fl-contact, fr-contact, rl-contact, rr-contact], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: stands, supports: [fl-stand, fr-stand, rl-stand, rr-stand], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}]"}, "lifted-on-jack", "onto-wheels"},
 	// A jack's height, and a torque that only turns the nut home.
 	{"checklist-mended", "onto-stands", []string{"jack-rear.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=4 N·m", "front-pivot-bolts.found.torqued=4 N·m"}, "", ""},

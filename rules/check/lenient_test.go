@@ -3,7 +3,7 @@ package check_test
 import "path"
 
 // lenient lists the faults that may leave a move GO although weight may rest on the
-// item, each group with the reason that a reviewer gave. The keys are patterns of
+// item, each group with its reason. The keys are patterns of
 // fault.key; '*' stands for any text.
 var lenient = []struct {
 	why  string

@@ -59,6 +59,23 @@ var ofSupports = append(fixed(
 		}
 		return by
 	}),
+	measured("off_wheel", quantity.Length, "how far, seen from above, a tyre is drawn to touch the floor beside the centre of gravity of its wheel; nothing of anything else, and where nobody drew it", func(it item) float64 {
+		at, placed := placedAt.ifStated(it)
+		part, named := under.ifStated(it)
+		if !placed || !named || !isKind(it, "wheel") {
+			return 0
+		}
+		middle, drawn := cgOf.ifStated(it.part(part))
+		if what, _ := role.ifStated(it.part(part)); !drawn || what != "wheel" {
+			return 0
+		}
+		return math.Hypot(at.X-middle.X, at.Y-middle.Y)
+	}),
+	yesNo("trapped", "by what was measured the jack is higher when closed than the room left once the vehicle is down; false when nobody measured", func(it item) bool {
+		closed, known := closedHeight.ifStated(it)
+		left, measured := clearanceAfter.ifStated(it)
+		return known && measured && closed > left
+	}),
 	yesNo("under_wheel", "it is under a wheel; what the vehicle is built on is none", func(it item) bool {
 		part := under.of(it)
 		if it.open() || part == it.mechanism().Base() {

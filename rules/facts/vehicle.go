@@ -58,6 +58,19 @@ var ofParts = append(fixed(
 		}
 		return it.mechanism().Below(at)
 	}),
+	measured("off_axle", quantity.Length, "how far the centre of gravity of a wheel is drawn from the axis of the joint that it turns on or is bolted by; nothing of another part, and where nobody drew it", func(it item) float64 {
+		at, placed := cgOf.ifStated(it)
+		if what, _ := role.ifStated(it); !placed || what != "wheel" {
+			return 0
+		}
+		return it.mechanism().OffAxle(at, it.id())
+	}),
+	measured("steep", quantity.Angle, "how steeply an arm is drawn, from the middle of its hinge to its farthest joint; nothing of another part, and where nobody drew it", func(it item) float64 {
+		if what, _ := role.ifStated(it); what != "arm" {
+			return 0
+		}
+		return it.mechanism().Steep(it.id())
+	}),
 	yesNo("proof_void", "it was cut, welded, drilled or bent since it came off the vehicle that it is proven on; false where the file proves it on none", func(it item) bool {
 		return proven.there(it) && provenCut.of(it)
 	}),

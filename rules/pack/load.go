@@ -30,7 +30,7 @@ func LoadFS(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, (*
 
 // LoadRules is LoadFS for a run that judges: it leaves out the examples, which only
 // tests and listings need, and puts off the words of a rule until it has something
-// to say, as few rules have..
+// to say, as few rules have.
 func LoadRules(fsys fs.FS, dir string) ([]*Pack, error) { return load(fsys, dir, (*loader).inParts) }
 
 // ruleReader reads the rule that is the text of a file.

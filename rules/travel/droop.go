@@ -10,7 +10,7 @@ import (
 	"setdown/rules/verdict"
 )
 
-// Droop is a suspension with springs at full droop: its dampers fully out or held by their straps.
+// Droop is a suspension with springs at full droop: its dampers fully out.
 type Droop struct {
 	Springs []*model.Item      // the links with its springs
 	Angles  map[string]float64 // rad out of square, by joint or link/end; of those with a direction

@@ -28,7 +28,7 @@ const (
 )
 
 // Version is the version of the program, as it stands in reports and sign-offs.
-const Version = "0.1.0"
+const Version = "0.2.0"
 
 // app is one run of the program.
 type app struct {
