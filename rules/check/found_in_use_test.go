@@ -448,3 +448,61 @@ func TestFoundInText(t *testing.T) {
 		})
 	}
 }
+
+// mendedByAWord are faults that are not mended without undoing more of the thing, or opening the
+// joint: one look finds each, and the next says only that it is gone.
+var mendedByAWord = []struct{ build, move, item, fact, bad, good string }{
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "mark_broken", "yes", "no, marked: yes"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "marked", "no", "yes"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "class_mark", "\"4.6\"", "\"8.8\""},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "nut_thread", "M10x1.25", "M10x1.5"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "forced", "yes", "no"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "hole_egged", "yes", "no"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "tightness", "finger", "torqued"},
+	{"checklist-mended", "onto-stands", "left-taper-nut", "stud_turns", "yes", "no"},
+	{"checklist-mended", "onto-stands", "left-taper-nut", "seated", "no", "yes"},
+	{"checklist-mended", "onto-stands", "frame-nodes", "crack", "yes", "no"},
+	{"checklist-mended", "onto-stands", "left-pivot-spacers", "fitted", "2", "4"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "bent", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "adapters", "tack", "full"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "engaged", "[2 mm, 25 mm]", "[24 mm, 25 mm]"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "jam_nut_hands", "[left, left]", "[right, left]"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "bush_fitted", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "bolt_slides", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "kept", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-ball", "worn", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "gap_left", "3 mm", "0 mm"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "tabs_drawn_in", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "fitted", "1", "2"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-bolt", "threads_past", "0", "3"},
+	{"special-mended", "onto-hub-stands", "fl-hub-stand", "condition", "cracked", "good"},
+	{"special-mended", "onto-wheels", "fl-wheel-nuts", "seats_match", "no", "yes"},
+	{"special-mended", "onto-wheels", "fl-wheel-nuts", "hub_nut", "no", "yes"},
+}
+
+func TestMendedByAWord(t *testing.T) {
+	e := rules(t)
+	sound := map[string]bool{}
+	for _, c := range mendedByAWord {
+		t.Run(c.item+" "+c.fact, func(t *testing.T) {
+			dir := t.TempDir()
+			require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/short")))
+			path := filepath.Join(dir, c.build+".yaml")
+			read := func() *model.Build {
+				b, err := model.Load(path)
+				require.NoError(t, err)
+				return b
+			}
+			if name := c.build + c.move; !sound[name] {
+				require.Equal(t, verdict.Go, judge(t, e, read(), c.move).Decision, "as it is")
+				sound[name] = true
+			}
+			log, err := os.OpenFile(filepath.Join(dir, c.build+".looks.yaml"), os.O_APPEND|os.O_WRONLY, 0o600)
+			require.NoError(t, err)
+			_, err = fmt.Fprintf(log, "- {day: 2026-11-25 09:00, by: RT, of: [%[1]s], found: {%[2]s: %[3]s}}\n- {day: 2026-11-25 10:00, by: RT, of: [%[1]s], found: {%[2]s: %[4]s}}\n", c.item, c.fact, c.bad, c.good)
+			require.NoError(t, err)
+			require.NoError(t, log.Close())
+			assert.Equal(t, verdict.NoGo, judge(t, e, read(), c.move).Decision)
+		})
+	}
+}

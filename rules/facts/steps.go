@@ -23,6 +23,10 @@ var ofSteps = []fact{
 		_, read := it.step().Record.Record("found")
 		return read
 	}),
+	yesNo("level_counts", "somebody laid one on it today, so that it says how the vehicle stands", func(it item) bool {
+		_, counts := it.level()
+		return counts
+	}),
 	measured("level_age", quantity.Duration, "how long ago that was; nothing where nobody did", func(it item) float64 {
 		level, read := it.step().Record.Record("found")
 		if !read {
@@ -387,7 +391,7 @@ func (it item) doubt() (metres float64, of []string) {
 			of = append(of, p.ID)
 		}
 	}
-	if !it.attitudeWritten() && !it.lean().known {
+	if !it.anyAttitude() && !it.lean().known {
 		height := 0.0
 		for i := range s.Supports {
 			height = max(height, math.Abs(centre.Z-s.SupportAt(i).Z))
