@@ -244,8 +244,9 @@ func (r *reader) clampsBondedBush(item *Item) (any, bool) {
 }
 
 // touched lists what else an event of an item touches: the joint or link end that
-// it holds, and whatever else holds that joint but its welds; of a support the
-// steps it stands in; of a part what is on it; of the vehicle everything.
+// it holds, and whatever else holds that joint but its welds; of spacers in no drawn joint the
+// pivots of their place; of a support the steps it stands in; of a part what is on it; of the
+// vehicle everything.
 func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 	var ids []string
 	switch {
@@ -274,6 +275,9 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 		for _, target := range item.Texts("holds") {
 			name, _, _ := strings.Cut(target, "/")
 			ids = append(append(ids, name), r.holders(target)...)
+		}
+		if item.Kind.Name == "spacers" && len(ids) == 0 {
+			ids = r.pivotsAt(item)
 		}
 	}
 	slices.Sort(ids)
@@ -326,6 +330,20 @@ func refersTo(f *schema.Field, value any, id string) bool {
 		})
 	}
 	return false
+}
+
+// pivotsAt lists the bolts that may pass through spacers of which only the place is written: the
+// pivots there of which no more is written either.
+func (r *reader) pivotsAt(spacers *Item) []string {
+	place, _ := spacers.Text("place")
+	var ids []string
+	for _, bolt := range r.build.Of("fasteners") {
+		role, known := bolt.Text("role")
+		if at, _ := bolt.Text("place"); at == place && (role == "pivot" || !known) && len(bolt.Texts("holds")) == 0 {
+			ids = append(ids, bolt.ID)
+		}
+	}
+	return ids
 }
 
 // holders lists what holds a joint or link end, its welds aside.
