@@ -351,34 +351,30 @@ func (it item) pulls() (p vehicle.Pulls) {
 	return p
 }
 
-// doubt is how far the centre of gravity may lie elsewhere for want of words, m, and of which.
+// doubt is how much of the least distance to an edge hangs on what nobody wrote, m, and on what. An
+// edge that is farther off may be the nearer one then.
 func (it item) doubt() (metres float64, of []string) {
 	s := it.step()
-	if it.because(s.Unsolved); s.Unsolved != nil {
+	nearest := it.nearest()
+	if s.Unsolved != nil || s.Stability() == nil {
 		return 0, nil
 	}
-	centre, _, kg := s.Centre()
-	parts := slices.Clone(s.Parts)
+	edge := slices.MinFunc(s.Stability().Edges, func(a, b vehicle.Edge) int { return cmp.Compare(a.Worst-a.Doubt, b.Worst-b.Doubt) })
 	mass := func(p *model.Item) float64 {
 		m, _ := p.Quantity("mass")
 		return m.Value
 	}
+	parts := slices.Clone(s.Parts)
 	slices.SortStableFunc(parts, func(a, b *model.Item) int { return cmp.Compare(mass(b), mass(a)) })
 	for _, p := range parts {
-		if at, placed := p.Vec("cg"); placed && at.Tol == [3]float64{} {
-			metres += cgWithin.of(it.policy()) * mass(p) / kg
+		if edge.Hangs(s.Unwritten(p)) {
 			of = append(of, p.ID)
 		}
 	}
-	if !it.anyAttitude() && !it.lean().known {
-		height := 0.0
-		for i := range s.Supports {
-			height = max(height, math.Abs(centre.Z-s.SupportAt(i).Z))
-		}
-		metres += height * math.Tan(levelWithin.of(it.policy()))
+	if edge.Hangs(s.AttitudeDoubt()) {
 		of = append(of, "how it stands")
 	}
-	return metres, of
+	return nearest.Worst - (edge.Worst - edge.Doubt), of
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of
