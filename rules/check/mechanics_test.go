@@ -334,6 +334,12 @@ func TestPullOfAPerson(t *testing.T) {
 	light := pulls(strings.Replace(engineOut(low, ""), "mass: 238 kg", "mass: 238 kg ± 60 kg", 1))
 	assert.Less(t, light.Tips.Force.Value, 0.8*usual.Tips.Force.Value)
 
+	// With its wheel off, what the wheel goes on is the hub, whatever part that is.
+	bare := pulls(strings.Replace(engineOut(low, ""), "{name: engine out,", "{name: engine out, off: [wheel],", 1))
+	assert.Equal(t, "frame", bare.Tips.At)
+	assert.Equal(t, "down", bare.Tips.Way)
+	assert.InDelta(t, 238*9.81*(240-22.345)/(600+600-240), bare.Tips.Force.Value, 8)
+
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-tips")
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")
 	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m"))["pull-tips"])

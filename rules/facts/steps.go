@@ -84,7 +84,7 @@ var ofSteps = []fact{
 		watch, _ := it.step().Text("watch")
 		return watch
 	}),
-	count("support_count", "how many supports it rests on", func(it item) int64 { return int64(len(it.step().Supports)) }),
+	count("support_count", "how many supports it rests on; of a checklist, which draws no places, in pieces", supportCount),
 	yesNo("solved", "equilibrium was found for every load case; unknown without geometry or masses", func(it item) bool {
 		it.because(it.step().Unsolved)
 		return it.step().Failure == ""
@@ -265,15 +265,23 @@ func brakeLifted(it item) bool {
 	return down > 0
 }
 
+// supportCount counts the supports of a step. Where places are drawn each stands at its own; else one entry
+// may be several alike.
+func supportCount(it item) (pieces int64) {
+	if !it.mechanism().Checklist() {
+		return int64(len(it.step().Supports))
+	}
+	for _, support := range it.step().Supports {
+		alike, _ := needed.ifStated(it.of(support))
+		pieces += max(1, alike)
+	}
+	return pieces
+}
+
 // leftOnThree reports whether a step of a checklist has a triangle of supports that stay.
 func leftOnThree(it item) bool {
 	if !it.mechanism().Checklist() || rests("jack", "crane", "hoist pad")(it) {
 		return false
-	}
-	pieces := int64(0)
-	for _, support := range it.step().Supports {
-		alike, _ := needed.ifStated(it.of(support))
-		pieces += max(1, alike)
 	}
 	wheels := 0
 	for _, support := range it.mechanism().Build.Of("supports") {
@@ -282,7 +290,7 @@ func leftOnThree(it item) bool {
 		}
 	}
 	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
-	return pieces == 3 && !threeWheeler
+	return supportCount(it) == 3 && !threeWheeler
 }
 
 // drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,
