@@ -52,6 +52,7 @@ var (
 	wantedTorque   = measureAt("torque")
 	mostTorque     = measureAt("torque_max")
 	torqued        = measureAt("found.torqued")
+	tightness      = at[string]("found.tightness")
 	lockKind       = at[string]("lock")
 	lockIn         = at[bool]("found.lock_fitted")
 

@@ -105,6 +105,11 @@ var ofSteps = []fact{
 		it.because(unknown)
 		return is
 	}),
+	text("bare", "in a checklist without measured places: the end or side under which, by the places of its supports, nothing stands, or how three of them with a jack are no triangle round the weight; 'nothing' where it stands on both ends", func(it item) string {
+		how, unknown := it.step().Bare()
+		it.because(unknown)
+		return cmp.Or(how, "nothing")
+	}),
 	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
 		s := it.step()
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
@@ -140,6 +145,7 @@ var ofSteps = []fact{
 	yesNo("on_hoist", "a support of the step is a hoist pad", rests("hoist pad")),
 	yesNo("on_stands", "a support of the step is a stand, crib or trestle", rests("stand", "crib", "trestle")),
 	yesNo("on_wheels", "a support of the step is a wheel", rests("wheel")),
+	count("wheels_unlisted", "wheels that it rests on beyond those that a checklist lists with their nuts; 0 in a full file, which asks what holds each wheel to its hub", wheelsUnlisted),
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
@@ -291,6 +297,21 @@ func leftOnThree(it item) bool {
 	}
 	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
 	return supportCount(it) == 3 && !threeWheeler
+}
+
+// wheelsUnlisted is how many wheels carry of which a checklist lists nothing.
+func wheelsUnlisted(it item) int64 {
+	if !it.mechanism().Checklist() {
+		return 0
+	}
+	rests := int64(0)
+	for _, support := range it.step().Supports {
+		if vehicle.OfKind("wheel")(support) {
+			alike, _ := needed.ifStated(it.of(support))
+			rests += max(1, alike)
+		}
+	}
+	return max(0, rests-int64(len(it.mechanism().Build.Of("wheels"))))
 }
 
 // drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,

@@ -186,16 +186,16 @@ func (it item) reaction() float64 {
 // of its kind: nobody has to look, but what was seen counts.
 func seenWrong(it item) string {
 	var words []string
-	wrong := func(is bool, word string, kinds ...string) {
-		if is && isKind(it, kinds...) {
+	wrong := func(is func(item) bool, word string, kinds ...string) {
+		if isKind(it, kinds...) && is(it) { // of another kind it is not even read: the rule of last resort has to speak
 			words = append(words, word)
 		}
 	}
-	wrong(contact.denied(it), "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
-	wrong(level.denied(it), "it leans or is not level", "jack", "dolly", "table", "hoist pad")
-	wrong(locked.denied(it), "its pawl, pin or lock is not fully home", "trestle", "dolly", "table", "hoist pad")
-	wrong(ownPin.denied(it), "its pin is not the maker's own", "trestle", "dolly", "table")
-	wrong(stacked.seen(it), "something lies under its foot", "dolly", "table")
+	wrong(contact.denied, "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
+	wrong(level.denied, "it leans or is not level", "jack", "dolly", "table", "hoist pad")
+	wrong(locked.denied, "its pawl, pin or lock is not fully home", "trestle", "dolly", "table", "hoist pad")
+	wrong(ownPin.denied, "its pin is not the maker's own", "trestle", "dolly", "table")
+	wrong(stacked.seen, "something lies under its foot", "dolly", "table")
 	if len(words) == 0 {
 		return "nothing"
 	}

@@ -17,6 +17,15 @@ import (
 var ofVehicle = append(fixed(
 	yesNo("geometry_known", "the file lists joints or links, so that loads in them are computed and strength is asked for; always known", func(it item) bool { return len(it.mechanism().Meets) > 0 }),
 	yesNo("masses_listed", "the file has the mass of a part, so that something is worked out from it; always known", func(it item) bool { return allMass.of(it) > 0 }),
+	text("came_wrong", "the orders of which what came is not what was ordered and that say of nothing what it is for; 'nothing' when there are none", func(it item) string {
+		var wrong []string
+		for _, order := range it.mechanism().Build.Orders {
+			if right, checked := order.Bool("checked"); checked && !right && len(order.Texts("for")) == 0 {
+				wrong = append(wrong, order.ID)
+			}
+		}
+		return orNothing(wrong)
+	}),
 	text("outweighed", "arms, uprights and wheels heavier than the part that everything is built on; 'nothing' when there are none", func(it item) string {
 		base := it.mechanism().Build.Item(it.mechanism().Base())
 		if base == nil {
