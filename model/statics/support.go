@@ -72,11 +72,12 @@ type Tie struct {
 // Attitude is how the vehicle stands and what pushes it. The points of the vehicle stay
 // as drawn and gravity turns.
 type Attitude struct {
-	Pitch float64 // rad, nose up; of ways of standing whose heights are not all known
-	Roll  float64 // rad, left side up; the same
-	Slope float64 // rad, of the floor, in a direction that nobody knows
-	Push  float64 // sideways push through every centre of gravity, as a share of the weight
-	Pull  float64 // a second size of it, that of a person who works on the vehicle; 0 for none
+	Pitch float64    // rad, nose up; of ways of standing whose heights are not all known
+	Roll  float64    // rad, left side up; the same
+	Slope float64    // rad, of the floor, in a direction that nobody knows
+	Doubt [2]float64 // rad, what nobody wrote of the pitch and roll; of tipping alone
+	Push  float64    // sideways push through every centre of gravity, as a share of the weight
+	Pull  float64    // a second size of it, that of a person who works on the vehicle; 0 for none
 }
 
 // Stance is a vehicle's place on its supports.

@@ -152,6 +152,12 @@ func TestWhatNobodyWroteDecides(t *testing.T) {
 	assert.Empty(t, doubt("425 ± 10", "", true))
 	assert.Equal(t, verdict.Stop, doubt("425 ± 10", "", false), "how it stands")
 	assert.Empty(t, doubt("425 ± 10", ", roll: 0 deg", false))
+
+	// What is written of one way says nothing of the other.
+	assert.Equal(t, verdict.Stop, doubt("425 ± 10", ", pitch: 0 deg", false), "level front to back says nothing of the sides")
+	for _, at := range []string{"['0', '425', '1800 ± 1']", "['0 ± 1', '425', '1800']"} {
+		assert.Equal(t, verdict.Stop, stops(t, strings.Replace(block(425, 0, 0, ""), "[0, 425, 1800]", at, 1))["tip-doubt"], at)
+	}
 }
 
 // onJack is a frame with its front on a jack and its rear on two stands 480 mm apart, then on
@@ -323,6 +329,16 @@ func TestPullOfAPerson(t *testing.T) {
 	assert.InDelta(t, 469, usual.Slides.Force.Value, 8)
 	assert.InDelta(t, 356, pulls(engineOut(low, ", bar: 1 m")).Tips.Force.Value, 8)
 	assert.Greater(t, pulls(engineOut(low, ", hard_pull: no")).Tips.Force.Value, 600.0, "no bar")
+
+	// A light vehicle tips before a heavy one: 60 kg less of the 239 kg leave the stands with three quarters.
+	light := pulls(strings.Replace(engineOut(low, ""), "mass: 238 kg", "mass: 238 kg ± 60 kg", 1))
+	assert.Less(t, light.Tips.Force.Value, 0.8*usual.Tips.Force.Value)
+
+	// With its wheel off, what the wheel goes on is the hub, whatever part that is.
+	bare := pulls(strings.Replace(engineOut(low, ""), "{name: engine out,", "{name: engine out, off: [wheel],", 1))
+	assert.Equal(t, "frame", bare.Tips.At)
+	assert.Equal(t, "down", bare.Tips.Way)
+	assert.InDelta(t, 238*9.81*(240-22.345)/(600+600-240), bare.Tips.Force.Value, 8)
 
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-tips")
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")

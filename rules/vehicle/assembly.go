@@ -65,6 +65,9 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		return a
 	}
 	masses, missing := s.masses(a.parts)
+	for i, p := range a.parts {
+		masses[i].Doubt = v.unwritten(p)
+	}
 	a.missing = missing
 	units := v.Units
 	sys := statics.System{Say: func(metres float64) string { return units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
@@ -125,6 +128,18 @@ func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []stri
 
 func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
+}
+
+// unwritten is the ± along and across, m, of a centre of gravity for which nobody wrote one: whoever
+// measured how far back it lies says nothing of how far aside.
+func (v *Vehicle) unwritten(part *model.Item) (doubt [2]float64) {
+	at, placed := part.Vec("cg")
+	for k := range doubt {
+		if placed && at.Tol[k] == 0 {
+			doubt[k] = v.policy.CGWithin
+		}
+	}
+	return doubt
 }
 
 // Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape

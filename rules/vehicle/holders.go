@@ -127,8 +127,10 @@ func (h *Holder) fitted() {
 
 // Needed is how many bolts, nuts or springs there are to be; one unless the file says so.
 func (h *Holder) Needed() int64 {
-	if n, ok := Lookup[int64](h.Item, "needed"); ok {
-		return n
+	for _, field := range []string{"needed", "nuts"} {
+		if n, ok := Lookup[int64](h.Item, field); ok {
+			return n
+		}
 	}
 	return 1
 }

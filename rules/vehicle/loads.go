@@ -25,6 +25,13 @@ func (s *Step) Centre() (centre, spread r3.Vec, kg float64) {
 	return centre, s.stance.assembly.model.CentreSpread(), kg
 }
 
+// Unwritten is the ± of the centre of gravity of a part, along and across, that counts because nobody
+// wrote one, m.
+func (s *Step) Unwritten(part *model.Item) [2]float64 { return s.Vehicle.unwritten(part) }
+
+// AttitudeDoubt is the same of the pitch and roll of a step, rad.
+func (s *Step) AttitudeDoubt() [2]float64 { return s.stance.Doubt }
+
 // Reaction is what the i-th support of a solved step carries, N.
 func (s *Step) Reaction(i int) statics.Range {
 	if h := s.hungOn(i); h != nil {

@@ -73,16 +73,7 @@ func (in *situation) byLevel(reading *schema.Record, supports []*model.Item) {
 	roll, _ := reading.Quantity("roll")
 	in.Pitch, in.Roll = pitch.Value, roll.Value
 	read := math.Hypot(levelReads, levelReads)
-	var floor []r3.Vec
-	for _, support := range supports {
-		at, placed := support.Vec("at")
-		if h := in.height(support); placed && h != nil {
-			p := Point(at)
-			p.Z -= h.Z
-			floor = append(floor, p)
-		}
-	}
-	nose, left, known := Lean(floor)
+	nose, left, known := heightsLean(supports)
 	in.level = true
 	if apart := math.Hypot(nose-in.Pitch, left-in.Roll); known && apart > in.Slope+read {
 		in.Pitch, in.Roll, in.Slope = (nose+in.Pitch)/2, (left+in.Roll)/2, apart/2+in.Slope+read
@@ -100,12 +91,37 @@ func (v *Vehicle) items(ids []string) []*model.Item {
 	return list
 }
 
+// heightsLean is how the set heights of supports put the vehicle, rad, nose and left side up. A wheel
+// without one stands on the floor.
+func heightsLean(supports []*model.Item) (nose, left float64, known bool) {
+	var floor []r3.Vec
+	for _, support := range supports {
+		at, placed := support.Vec("at")
+		h, set := support.Quantity("height")
+		if placed && (set || OfKind("wheel")(support)) {
+			p := Point(at)
+			p.Z -= h.Value
+			floor = append(floor, p)
+		}
+	}
+	return Lean(floor)
+}
+
 // situation is that of a step. Somebody works in the state in which a move ends, in every step of
 // a rest, and where people are under it.
 func (v *Vehicle) situation(s *Step) situation {
 	in := situation{Attitude: v.attitude(s.Record)}
-	if level, counts := v.Level(s.Record); counts {
-		in.byLevel(level, v.items(s.Texts("supports")))
+	supports := v.items(s.Texts("supports"))
+	level, counts := v.Level(s.Record)
+	if _, _, known := heightsLean(supports); !known && !counts {
+		for k, way := range []string{"pitch", "roll"} {
+			if _, written := s.Quantity(way); !written {
+				in.Doubt[k] = v.policy.LevelWithin
+			}
+		}
+	}
+	if counts {
+		in.byLevel(level, supports)
 		for _, way := range []string{"pitch", "roll"} {
 			if _, known := level.Quantity(way); !known {
 				in.unread = append(in.unread, s.Move.Path()+".steps["+s.Name+"].found."+way)

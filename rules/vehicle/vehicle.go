@@ -74,6 +74,8 @@ type Policy struct {
 	SidePushRoll float64 // sideways push for roll
 	Pull         float64 // N, what a person pulls with
 	PullShare    float64 // most of a pull that has to be held without sliding
+	CGWithin     float64 // m, ± of a centre of gravity, along or across, for which the file gives none
+	LevelWithin  float64 // rad, ± of a pitch or roll of which the file says nothing
 	SmallLoad    float64 // what carries more than this carries the vehicle
 }
 
