@@ -144,16 +144,6 @@ func (s *Step) Torque(spring *Spring) float64 {
 	return about
 }
 
-// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
-// other restraints.
-func (s *Step) Rest(restraint *model.Item) (newtons float64, on bool) {
-	i, on := s.stance.assembly.restOn[restraint.ID]
-	if !on || !s.Solved() {
-		return 0, on
-	}
-	return s.stance.step.Tie(i).Most, on
-}
-
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
 func (s *Step) onHook(m *Meet) *hung {
 	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool {
