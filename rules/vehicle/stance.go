@@ -21,6 +21,7 @@ type situation struct {
 	rolls  bool     // it is rolled
 	lowers bool     // it is let down
 	level  bool     // a level on the frame says how it stands, whatever the heights of its supports
+	wide   bool     // stands whose width nobody wrote do not tip before they slip
 	unread []string // what of that nobody wrote down
 }
 
