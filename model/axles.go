@@ -30,7 +30,20 @@ func (r *reader) checkAxles(log *looks.Log) {
 		}
 	}
 	checklist, _ := r.build.Vehicle.Bool("checklist")
-	if found[0] == nil || found[1] == nil || checklist {
+	if found[0] == nil || found[1] == nil {
+		return
+	}
+	short := func(what string, wanted, there int, missing []string) {
+		which := ""
+		if len(missing) > 0 {
+			which = " (" + strings.Join(missing, ", ") + ")"
+		}
+		r.build.Troubles = append(r.build.Troubles, looks.Trouble{Span: span,
+			Message: fmt.Sprintf("a vehicle with %s in front and %s behind has %s: %d; listed: %d%s", found[0].Name, found[1].Name, what, wanted, there, which),
+			Hint:    "list what was forgotten, with the roles of its parts; what this vehicle has not is struck in the log: struck: {item: ..., why: ...}, with day and name"})
+	}
+	if checklist {
+		r.checkHolders(log, layouts.Held(found[0], found[1]), short)
 		return
 	}
 	have := map[string]int{}
@@ -77,14 +90,59 @@ func (r *reader) checkAxles(log *looks.Log) {
 		if there+struck >= len(m.IDs) {
 			continue
 		}
-		which := ""
-		if len(missing) > 0 {
-			which = " (" + strings.Join(missing, ", ") + ")"
-		}
-		r.build.Troubles = append(r.build.Troubles, looks.Trouble{Span: span,
-			Message: fmt.Sprintf("a vehicle with %s in front and %s behind has %s between %s and %s: %d; listed: %d%s", found[0].Name, found[1].Name, plural[m.Sort], m.Roles[0], m.Roles[1], len(m.IDs), there+struck, which),
-			Hint:    "list what was forgotten, with the roles of its parts; what this vehicle has not is struck in the log: struck: {item: ..., why: ...}, with day and name"})
+		short(fmt.Sprintf("%s between %s and %s", plural[m.Sort], m.Roles[0], m.Roles[1]), len(m.IDs), there+struck, missing)
 	}
+}
+
+// checkHolders holds the pieces of a checklist, in which nothing says what joins what, against
+// what holds its axles by their layouts: bolts by what they are for, so that the engine's stand
+// in for none of an arm.
+func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func(what string, wanted, there int, missing []string)) {
+	for _, sort := range holderSorts {
+		takes := func(role string) bool { return sort.roles == nil || slices.Contains(sort.roles, role) }
+		wanted, there := 0, 0
+		var missing []string
+		for _, h := range held {
+			if h.Section != sort.section || !takes(h.Role) {
+				continue
+			}
+			wanted += h.Pieces
+			switch {
+			case r.build.byID[h.ID] != nil:
+			case isStruck(log, h.ID):
+				there += h.Pieces
+			default:
+				missing = append(missing, h.ID)
+			}
+		}
+		for _, item := range r.build.Of(sort.section) {
+			role := ""
+			if sort.roles != nil {
+				role, _ = item.Text("role")
+			}
+			if n, stated := item.Count("needed"); takes(role) {
+				if !stated && item.Kind.Name != "spacers" {
+					n = 1
+				}
+				there += int(n)
+			}
+		}
+		if there < wanted {
+			short(sort.name, wanted, there, missing)
+		}
+	}
+}
+
+// holderSorts are the sorts of pieces that hold an axle, and their roles where they have any.
+var holderSorts = []struct {
+	name, section string
+	roles         []string
+}{
+	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "pinch bolt"}},
+	{"U-bolts", "fasteners", []string{"U-bolt"}},
+	{"stud nuts", "stud_nuts", nil},
+	{"spacers", "spacers", nil},
+	{"brackets", "welds", []string{"bracket", "perch", "adapter"}},
 }
 
 var plural = map[string]string{"face": "bolted faces", "joint": "joints", "link": "links"}

@@ -399,6 +399,9 @@ welds: {m: {role: bracket, holds: [ball]}}
 welds: {m: {place: front-lft}}
 `,
 		`b.yaml:3:20: this vehicle has no place "front-lft" (did you mean "front-left"?)`},
+	{"an end of which only corners are listed, of what is no support",
+		head + "places: [front-left, front-right]\nsupports: {s: {kind: jack, place: front}}\nparts: {a: {place: front}}\n",
+		`b.yaml:4:20: this vehicle has no place "front" (the places are front-left, front-right)`},
 	{"place twice",
 		head + "places: [body, body]\n",
 		`b.yaml:2:16: the place "body" is listed twice`},

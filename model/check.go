@@ -241,13 +241,16 @@ func itemNames(kinds []string) string {
 }
 
 // checkPlace demands that the place of an item is one of the vehicle's, when
-// the file lists them.
+// the file lists them. A support may stand in the middle of an end of which only the corners are
+// listed: front, where there is a front-left.
 func (r *reader) checkPlace(item *Item) {
 	if len(r.build.Places) == 0 || item.Kind.Field("place") == nil {
 		return
 	}
 	v, ok := item.Lookup("place")
-	if !ok || slices.Contains(r.build.Places, v.V.(string)) {
+	if !ok || slices.ContainsFunc(r.build.Places, func(place string) bool {
+		return place == v.V || item.Kind.Name == "supports" && strings.HasPrefix(place, v.V.(string)+"-")
+	}) {
 		return
 	}
 	r.failAt(v.Span, item.Path()+".place", fmt.Sprintf("this vehicle has no place %s", shown(v.V.(string))),

@@ -244,8 +244,9 @@ func (r *reader) clampsBondedBush(item *Item) (any, bool) {
 }
 
 // touched lists what else an event of an item touches: the joint or link end that
-// it holds, and whatever else holds that joint but its welds; of a support the
-// steps it stands in; of the vehicle everything.
+// it holds, and whatever else holds that joint but its welds; of spacers in no drawn joint the
+// pivots of their place; of a support the steps it stands in; of a part what is on it; of the
+// vehicle everything.
 func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 	var ids []string
 	switch {
@@ -260,6 +261,8 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 				}
 			}
 		}
+	case item.Kind.Name == "parts":
+		ids = r.onPart(item)
 	case item.Kind.Name == "joints":
 		ids = r.holders(id)
 	case item.Kind.Name == "links":
@@ -273,9 +276,74 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 			name, _, _ := strings.Cut(target, "/")
 			ids = append(append(ids, name), r.holders(target)...)
 		}
+		if item.Kind.Name == "spacers" && len(ids) == 0 {
+			ids = r.pivotsAt(item)
+		}
 	}
 	slices.Sort(ids)
 	return slices.DeleteFunc(slices.Compact(ids), func(other string) bool { return other == id })
+}
+
+// onPart lists what is on a part: whatever names it but moves, and what holds a joint or link there,
+// its welds as well, for a part that was worked on may have been cut and welded. A checklist has
+// neither: there it is all at the place of the part, and of the frame everything.
+func (r *reader) onPart(part *Item) []string {
+	checklist, _ := r.build.Vehicle.Bool("checklist")
+	role, _ := part.Text("role")
+	place := r.build.Place(part)
+	if checklist && (role == "frame" || place == "") {
+		return append(r.build.ids(), "vehicle")
+	}
+	var ids []string
+	joined := map[string]bool{}
+	for _, link := range r.build.Of("links") {
+		for _, end := range endNames(link) {
+			on, _ := link.Text("ends." + end + ".on")
+			joined[link.ID+"/"+end] = on == part.ID
+		}
+	}
+	for _, joint := range r.build.Of("joints") {
+		joined[joint.ID] = slices.Contains(joint.Texts("between"), part.ID)
+	}
+	for _, kind := range schema.Kinds() {
+		for _, item := range r.build.Of(kind.Name) {
+			holds := item.Field("holds") != nil && slices.ContainsFunc(item.Texts("holds"), func(target string) bool { return joined[target] })
+			if holds || checklist && r.build.Place(item) == place || kind.Name != "moves" && refersTo(nil, item.Record, part.ID) {
+				ids = append(ids, item.ID)
+			}
+		}
+	}
+	return ids
+}
+
+// refersTo reports whether a value names an item.
+func refersTo(f *schema.Field, value any, id string) bool {
+	switch v := value.(type) {
+	case string:
+		return f.Type == schema.Ref && v == id
+	case []schema.Value:
+		return slices.ContainsFunc(v, func(e schema.Value) bool { return refersTo(f.Elem, e.V, id) })
+	case *schema.Record:
+		return slices.ContainsFunc(v.Names(), func(name string) bool {
+			e, _ := v.Lookup(name)
+			return refersTo(v.Field(name), e.V, id)
+		})
+	}
+	return false
+}
+
+// pivotsAt lists the bolts that may pass through spacers of which only the place is written: the
+// pivots there of which no more is written either.
+func (r *reader) pivotsAt(spacers *Item) []string {
+	place, _ := spacers.Text("place")
+	var ids []string
+	for _, bolt := range r.build.Of("fasteners") {
+		role, known := bolt.Text("role")
+		if at, _ := bolt.Text("place"); at == place && (role == "pivot" || !known) && len(bolt.Texts("holds")) == 0 {
+			ids = append(ids, bolt.ID)
+		}
+	}
+	return ids
 }
 
 // holders lists what holds a joint or link end, its welds aside.

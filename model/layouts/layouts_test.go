@@ -138,6 +138,39 @@ func TestForgottenMembersAreMissed(t *testing.T) {
 	assert.Greater(t, tried, 300)
 }
 
+// So is what holds an axle in the short kind, which lists no joints: the group of bolts, nuts,
+// spacers or brackets that is not there, and half of one.
+func TestForgottenHoldersAreMissed(t *testing.T) {
+	tried := 0
+	pairs(func(front, rear *layouts.Layout) {
+		text := string(layouts.WriteShort(front, rear))
+		troubles := func(text, log string) []looks.Trouble {
+			b, err := model.Read("car.yaml", []byte(text), model.Companions{Looks: []byte(log)})
+			require.NoError(t, err)
+			return b.Troubles
+		}
+		require.Empty(t, troubles(text, ""), "%s, %s", front.Name, rear.Name)
+		for _, h := range layouts.Held(front, rear) {
+			at := strings.Index(text, "  "+h.ID+":")
+			if h.Section == "wheels" || strings.Contains(text, "like: "+h.ID+",") {
+				continue
+			}
+			line := text[at : at+strings.Index(text[at:], "\n")+1]
+			less := strings.Replace(text, line, "", 1)
+			missed := troubles(less, "")
+			require.Len(t, missed, 1, "%s, %s without %s", front.Name, rear.Name, h.ID)
+			assert.Contains(t, missed[0].Message, h.ID)
+			assert.Empty(t, troubles(less, "- {struck: {item: "+h.ID+", why: not on this car}, day: 2026-11-20, by: TN}\n"), "%s, %s without %s, struck", front.Name, rear.Name, h.ID)
+			if h.Pieces > 1 {
+				few := strings.Replace(line, fmt.Sprintf("needed: %d", h.Pieces), fmt.Sprintf("needed: %d", h.Pieces-1), 1)
+				assert.Len(t, troubles(strings.Replace(text, line, few, 1), ""), 1, "%s, %s with less of %s", front.Name, rear.Name, h.ID)
+			}
+			tried++
+		}
+	})
+	assert.Greater(t, tried, 300)
+}
+
 func held(b *model.Build, target string) bool {
 	for _, kind := range []string{"fasteners", "stud_nuts", "wheels"} {
 		for _, item := range b.Of(kind) {

@@ -26,7 +26,7 @@ func Of(front, rear *Layout) []Members {
 		all[i].IDs = append(all[i].IDs, id)
 		return &all[i]
 	}
-	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
+	for _, a := range both(front, rear) {
 		group := func(g Group, prefix string) {
 			for _, j := range g.Joints {
 				m := add(Sort(j.Value.Kind), a.role(j.Value.Between[0]), a.role(j.Value.Between[1]), prefix+j.Name)

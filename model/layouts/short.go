@@ -16,7 +16,7 @@ func WriteShort(front, rear *Layout) []byte {
 	w.add("welds", "mount", "engine-mount-brackets", "place: body, role: mount, needed: 4", "", shortWeld)
 	w.add("welds", "node", "frame-nodes", "place: body, role: frame node", "", "needed: how many, at most 8 a group; "+shortWeld)
 	var supports, ties []string
-	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
+	for _, a := range both(front, rear) {
 		w.held(a)
 		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
 		ties = append(ties, a.end+"-straps")
@@ -35,8 +35,9 @@ func WriteShort(front, rear *Layout) []byte {
 	}
 	var b strings.Builder
 	b.WriteString(`# What holds this vehicle together, in groups of both sides. Say what each group is where
-# a comment asks for it; take out what your car has not, and add what no line names. What
-# you see goes into the log: setdown walk FILE --move onto-stands --by NAME
+# a comment asks for it, and add what no line names. What your car has not, take out here and
+# strike in the log: struck: {item: ..., why: ...}. What you see goes into the log:
+# setdown walk FILE --move onto-stands --by NAME
 format: setdown/2
 vehicle: {checklist: yes, frame: "?"}  # frame: welded, bolted or one piece
 people: []
@@ -61,8 +62,15 @@ const (
 // mostPressed is how many members a group may have of which each is looked at by itself.
 const mostPressed = 8
 
-// held writes what holds the joints and links of an axle, alike things together.
-func (w *writer) held(a axle) {
+// Holders are alike things that hold an axle, as the short kind lists them: a group of both sides.
+type Holders struct {
+	ID, Section, Role string
+	Pieces            int
+	sides             int // of wheel nuts, which are listed a wheel at a time
+}
+
+// held lists what holds the joints and links of an axle, alike things together.
+func (a axle) held() (list []Holders) {
 	type thing struct {
 		class, name, role, by string
 		sides                 int
@@ -81,7 +89,7 @@ func (w *writer) held(a axle) {
 		for _, l := range g.Links {
 			name, role, ends := l.Name, l.Value.Role, l.Value.Ends
 			if name == "steer" {
-				name, role, ends = w.steer(a, ends)
+				name, role, ends = a.steer(ends)
 			}
 			for _, e := range ends {
 				for _, by := range e.Value.HeldBy {
@@ -101,40 +109,57 @@ func (w *writer) held(a axle) {
 		}
 		return n
 	}
-	var written []string
 	for _, t := range all {
 		name, n := cmp.Or(t.class, "arm"), count(t.class, t.by)
 		if n > mostPressed && pieces[t.by].section != "spacers" {
 			name, n = t.name, t.sides*pieces[t.by].each // one by one: together they are too many to press
 		}
 		p := pieces[t.by]
-		id := a.end + "-" + name + "-" + p.name
-		if p.section == "wheels" {
-			id = a.end + "-wheel-nuts"
-		}
-		if slices.Contains(written, id) {
-			continue
-		}
-		written = append(written, id)
-		place := "place: " + a.end
+		id, role := a.end+"-"+name+"-"+p.name, ""
 		switch p.section {
 		case "wheels":
-			for i := range t.sides {
+			id = a.end + "-wheel-nuts"
+		case "fasteners":
+			role = cmp.Or(p.role, t.role)
+		case "welds":
+			role = "bracket"
+		}
+		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
+			list = append(list, Holders{id, p.section, role, n, t.sides})
+		}
+	}
+	return list
+}
+
+// Held lists what holds a vehicle with those axles, by the ids that WriteShort gives it.
+func Held(front, rear *Layout) (all []Holders) {
+	for _, a := range both(front, rear) {
+		all = append(all, a.held()...)
+	}
+	return all
+}
+
+// held writes what holds the joints and links of an axle.
+func (w *writer) held(a axle) {
+	for _, h := range a.held() {
+		place := "place: " + a.end
+		switch h.Section {
+		case "wheels":
+			for i := range h.sides {
 				side := []string{"left", "right"}[i]
-				if t.sides == 1 {
+				if h.sides == 1 {
 					side = "wheel"
 				}
 				w.add("wheels", "nuts "+a.end, fmt.Sprintf("%s-%s-nuts", a.end, side), "", place, "nuts, torque, stud, seat, shaft_clamps_bearing")
 			}
 		case "fasteners":
-			role := cmp.Or(p.role, t.role)
-			w.add("fasteners", id, id, fmt.Sprintf("%s, role: %s, critical: yes, needed: %d", place, role, n), "", shortBolt)
+			w.add("fasteners", h.ID, h.ID, fmt.Sprintf("%s, role: %s, critical: yes, needed: %d", place, h.Role, h.Pieces), "", shortBolt)
 		case "stud_nuts":
-			w.add("stud_nuts", id, id, fmt.Sprintf("%s, needed: %d", place, n), "", shortNut)
+			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", shortNut)
 		case "welds":
-			w.add("welds", "bracket "+a.Name, id, "role: bracket", fmt.Sprintf("%s, needed: %d", place, n), shortWeld)
+			w.add("welds", "bracket "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
 		default:
-			w.add("spacers", id, id, fmt.Sprintf("%s, needed: %d", place, n), "", "")
+			w.add("spacers", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", "")
 		}
 	}
 }

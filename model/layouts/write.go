@@ -12,7 +12,7 @@ import (
 func Write(front, rear *Layout, points string) (car, table []byte) {
 	w := &writer{bodies: map[string][]string{}, bases: map[string]string{}}
 	w.common()
-	for _, a := range []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}} {
+	for _, a := range both(front, rear) {
 		w.axle(a)
 	}
 	w.moves()
@@ -23,6 +23,11 @@ func Write(front, rear *Layout, points string) (car, table []byte) {
 type axle struct {
 	letter, left, right, end string
 	*Layout
+}
+
+// both are the axles of a vehicle, front first.
+func both(front, rear *Layout) []axle {
+	return []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}}
 }
 
 // single says whether it has one wheel.
@@ -231,7 +236,7 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 	for _, l := range g.Links {
 		name, role, ends := l.Name, l.Value.Role, l.Value.Ends
 		if name == "steer" {
-			name, role, ends = w.steer(a, ends)
+			name, role, ends = a.steer(ends)
 		}
 		id := prefix + name
 		var own []string
@@ -264,7 +269,7 @@ func does(role string) string {
 
 // steer is the bar that keeps a wheel straight: a track rod on the rack in front,
 // a toe link on a bracket of its own behind.
-func (w *writer) steer(a axle, ends Ordered[End]) (name, role string, _ Ordered[End]) {
+func (a axle) steer(ends Ordered[End]) (name, role string, _ Ordered[End]) {
 	if a.end == "front" {
 		return "track-rod", "track rod", ends
 	}

@@ -31,6 +31,7 @@ func TestPartTipsWithinItsTolerance(t *testing.T) {
 		}
 		require.NotNil(t, s.Failure)
 		assert.Equal(t, []int{1}, s.Failure.Bodies, s.Failure.Words)
+		assert.Equal(t, "tail swings up about hinge", s.Failure.Words, "off its stand")
 	}
 }
 

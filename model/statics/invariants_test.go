@@ -524,6 +524,40 @@ func TestTables(t *testing.T) {
 			assert.InDelta(t, load/4*(1+p.x*c.At.X+p.y*c.At.Y), s.Reaction(i).Nominal, 1e-8*load)
 		}
 	}
+	// Near a corner the leg across from it lifts; by hand the other three carry 0.1, 0.1 and 0.8.
+	for lifts, c := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+		m, err := statics.New(top(-.8*c[0], -.8*c[1]))
+		require.NoError(t, err)
+		var legs []statics.Support
+		for _, c := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+			legs = append(legs, statics.Support{Name: "leg", At: statics.Vec{X: c[0], Y: c[1]}})
+		}
+		s, err := m.Step(legs, statics.Attitude{})
+		require.NoError(t, err)
+		for i := range legs {
+			want := .1
+			switch i {
+			case lifts:
+				want = 0
+			case 3 - lifts:
+				want = .8
+			}
+			assert.InDelta(t, want*load, s.Reaction(i).Nominal, 1e-8*load, "leg %d of those without %d", i, lifts)
+		}
+	}
+	// Six legs in two rows, loaded near one end, 0.1 m to the left: the two at the other end lift, and by
+	// hand four springs carry 0.25 ± 0.15 ± 0.025.
+	m, err := statics.New(top(-.8, .1))
+	require.NoError(t, err)
+	var legs []statics.Support
+	for _, x := range []float64{1, 0, -1} {
+		legs = append(legs, statics.Support{Name: "left", At: statics.Vec{X: x, Y: 1}}, statics.Support{Name: "right", At: statics.Vec{X: x, Y: -1}})
+	}
+	s, err := m.Step(legs, statics.Attitude{})
+	require.NoError(t, err)
+	for i, want := range []float64{0, 0, .125, .075, .425, .375} {
+		assert.InDelta(t, want*load, s.Reaction(i).Nominal, 1e-8*load, "leg %d of six", i)
+	}
 	for _, e := range []float64{0, .1, .25} {
 		m, err := statics.New(top(e, 0))
 		require.NoError(t, err)

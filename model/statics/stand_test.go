@@ -168,6 +168,25 @@ func TestSlewsOff(t *testing.T) {
 			assert.Contains(t, s.Failure.Words, "slews off; friction of 0.05")
 		}
 	}
+	// A slope uses up its own share, and a stand that is tilted the tangent of that: 0.05 and 0.01, 0.05
+	// and 0.02 as near as makes no matter.
+	for _, c := range []struct {
+		mu, slope, pitch, needs float64
+		floor                   bool
+	}{
+		{.0599, .01, 0, .06, false}, {.0601, .01, 0, 0, false}, {.0599, .01, 0, .06, true}, {.0601, .01, 0, 0, true},
+		{.069, 0, .02, .07, false}, {.071, 0, .02, 0, false}, {.0499, 0, .02, .05, true}, {.0501, 0, .02, 0, true},
+	} {
+		on := rubbing(stands, c.mu)
+		for i := range on {
+			on[i].Contact.Floor = c.floor
+		}
+		s := stand(t, m, statics.Stance{Supports: on, Attitude: statics.Attitude{Push: .05, Slope: c.slope, Pitch: c.pitch}})
+		require.Equal(t, c.needs > 0, s.Failure != nil, "%+v", c)
+		if c.needs > 0 {
+			assert.InDelta(t, c.needs, s.Failure.Needs, 1e-4, "%+v", c)
+		}
+	}
 	// The two in front on a jack that is free along, the two behind on castors.
 	free := rubbing(stands, .2)
 	free[0].Contact.Rolls, free[1].Contact.Rolls = statics.Vec{X: 1}, statics.Vec{X: 1}
@@ -206,9 +225,27 @@ func TestPushGoesToWhoTakesIt(t *testing.T) {
 	// All of it passes through the Panhard rod.
 	assert.InDelta(t, push, s.Link(5).Most, 1e-6*push)
 	assert.InDelta(t, -push, s.Link(5).Least, 1e-6*push)
+	// Without its rod the vehicle goes sideways under a push; straight down it does not need it,
+	// whatever the ± of the masses.
+	lost, err := s.LetGo(statics.Removal{Links: []int{5}})
+	require.NoError(t, err)
+	assert.Equal(t, statics.Falls, lost.Fate, lost.Words)
+	level := stand(t, m, statics.Stance{Supports: supports})
+	lost, err = level.LetGo(statics.Removal{Links: []int{5}})
+	require.NoError(t, err)
+	assert.Equal(t, statics.Holds, lost.Fate, lost.Words)
+	sys.Bodies[0].Masses[0].Tol, sys.Bodies[0].Masses[0].CGTol = 20, statics.Vec{X: .05, Y: .05, Z: .05}
+	wide, err := statics.New(sys)
+	require.NoError(t, err)
+	lost, err = stand(t, wide, statics.Stance{Supports: supports}).LetGo(statics.Removal{Links: []int{5}})
+	require.NoError(t, err)
+	assert.Equal(t, statics.Holds, lost.Fate, lost.Words)
 	for i := range supports {
 		supports[i].Contact = nil
 	}
+	// A slope pulls as a push of as much does.
+	sloping := stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Slope: .001}})
+	near(t, stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Push: .001}}).Link(5), sloping.Link(5), 1e-6*s.Weight(), "panhard")
 	half := stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Push: .05}})
 	assert.InDelta(t, push/2, half.Link(5).Most, .05*push, "the jack took its half before")
 }
@@ -289,6 +326,55 @@ func TestHingeAxialGoesToEither(t *testing.T) {
 		assert.InDelta(t, f.Nominal, near.Nominal, 1e-9, "the nominal force keeps the balance")
 		other := whole.Along(2*arm+1, line)
 		assert.InDelta(t, -near.Least, other.Most, 1e-6*whole.Weight())
+	}
+}
+
+// Two blocks that nothing joins, each on its own three stands: a set of stands that leaves one of them
+// without its own push is no answer, so that no stand passes more than the push of its own block.
+func TestEveryPartTakesItsOwnPush(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 400}}}, {Name: "cradle", Masses: []statics.Mass{{Name: "cradle", M: 80, CG: statics.Vec{X: 3}}}}}})
+	require.NoError(t, err)
+	var stands []statics.Support
+	for b, x := range []float64{0, 3} {
+		stands = append(stands, statics.Support{Name: "l", Body: b, At: statics.Vec{X: x + 1, Y: .5}}, statics.Support{Name: "r", Body: b, At: statics.Vec{X: x + 1, Y: -.5}}, statics.Support{Name: "rear", Body: b, At: statics.Vec{X: x - 1}})
+	}
+	s := stand(t, m, statics.Stance{Supports: rubbing(stands, .5), Attitude: statics.Attitude{Push: .05}})
+	require.Nil(t, s.Failure)
+	for i := range stands {
+		own := .05 * []float64{400, 80}[i/3] * statics.Gravity
+		most := 0.0
+		for _, f := range s.Pushes(i) {
+			most = math.Max(most, math.Hypot(f.X, f.Y))
+		}
+		assert.LessOrEqual(t, most, own*(1+1e-6), "stand %d", i)
+		if i%3 == 2 {
+			assert.InDelta(t, own, most, 1e-6*own, "in line with its middle the rear one may take all of it")
+		}
+	}
+}
+
+// By hand: a part of 10 kg on two bearings along the vehicle, its centre of gravity below a bar square to
+// them, nose up by 0.1 rad: 10·g·sin 0.1
+// passes along the hinge, half of it at each bearing as drawn, and all of it at either of them.
+func TestHingeAxialByHand(t *testing.T) {
+	for _, order := range [][2]int{{0, 1}, {1, 0}} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+			{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 10, CG: statics.Vec{X: 1, Y: .8, Z: .3}}}},
+		}, Joints: []statics.Joint{{Name: "front", A: 0, B: 1, At: statics.Vec{X: 1.2, Y: .4, Z: .3}}, {Name: "rear", A: order[0], B: order[1], At: statics.Vec{X: .8, Y: .4, Z: .3}}},
+			Links: []statics.Link{{Name: "bar", A: 0, B: 1, PA: statics.Vec{X: 1, Y: .8, Z: .7}, PB: statics.Vec{X: 1, Y: .8, Z: .3}}}})
+		require.NoError(t, err)
+		stands := []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "rear", At: statics.Vec{}}}
+		s := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Pitch: .1}})
+		require.Nil(t, s.Failure)
+		for i, sign := range []float64{1, float64(order[1] - order[0])} {
+			across := s.Across(i, statics.Vec{X: 1})
+			along := s.Along(i, statics.Vec{X: sign})
+			want := 10 * statics.Gravity * math.Sin(.1)
+			near(t, statics.Range{Nominal: want / 2, Least: want, Most: want}, along, 1e-6, "along")
+			assert.InDelta(t, math.Hypot(across, along.Most), s.Joint(i).Worst, 1e-6)
+		}
 	}
 }
 
@@ -378,6 +464,9 @@ func TestPairOfHingesSwings(t *testing.T) {
 	require.Len(t, drops.Swinging(), 1)
 	assert.InDelta(t, .4, drops.Swinging()[0].Beside, 1e-9, "its centre of gravity is 400 mm before the axis")
 	require.NotNil(t, car(level, false).Failure)
+	sideways := car(statics.Vec{X: 1}, true)
+	require.Nil(t, sideways.Failure)
+	assert.InDelta(t, 0, sideways.Swinging()[0].Beside, 1e-9, "it lies on its axis")
 	_, err := statics.New(statics.System{Bodies: []statics.Body{{Masses: []statics.Mass{{M: 1}}}, {}}, Joints: []statics.Joint{{Name: "one", A: 0, B: 1, Swings: true}}})
 	assert.ErrorContains(t, err, "one turns or slides without an axis")
 }
@@ -399,7 +488,9 @@ func TestSpinsAboutItsOwnPoints(t *testing.T) {
 	for beside, stands2 := range map[float64]bool{0: true, .004: true, .05: false} {
 		m, err := statics.New(car(beside))
 		require.NoError(t, err)
-		assert.Equal(t, stands2, stand(t, m, statics.Stance{Supports: stands}).Failure == nil, "%g m beside", beside)
+		s := stand(t, m, statics.Stance{Supports: stands})
+		assert.Equal(t, stands2, s.Failure == nil, "%g m beside", beside)
+		assert.Empty(t, s.Swinging(), "nobody said that it may")
 	}
 	m, err := statics.New(car(0))
 	require.NoError(t, err)
@@ -659,22 +750,185 @@ func TestBendingByHand(t *testing.T) {
 	require.Error(t, err)
 }
 
+// A bracket that slants up at 45° bears a load at its end, 0.2 m beside its line. By hand, at its
+// foot: (1, 0.2, 1) m × W down is (−0.2, 1, 0)·W, of which 0.2/√2 twists and √1.02 bends; W/√2
+// pushes along it. The load's ± of a tenth lengthens what bends it by a tenth.
+func TestBracketBendsTwistsAndIsPushed(t *testing.T) {
+	for _, tol := range []float64{0, 10} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: .5}}}},
+			{Name: "bracket"},
+			{Name: "load", Masses: []statics.Mass{{Name: "load", M: 100, Tol: tol, CG: statics.Vec{X: 1, Y: .2, Z: 1}}}},
+		}, Joints: []statics.Joint{
+			{Name: "foot", Kind: statics.Fixed, A: 0, B: 1}, {Name: "end", Kind: statics.Fixed, A: 1, B: 2, At: statics.Vec{X: 1, Z: 1}}}})
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .5, Z: -.1}}, {Name: "r", At: statics.Vec{X: 2, Y: -.5, Z: -.1}}, {Name: "rear", At: statics.Vec{X: -1, Z: -.1}}}})
+		require.Nil(t, s.Failure)
+		weight, more := 100*statics.Gravity, 1+tol/100
+		for _, to := range []float64{1, .4} { // the whole of its line, and a part
+			got, err := s.Bending(1, statics.Vec{}, statics.Vec{X: to, Z: to})
+			require.NoError(t, err)
+			assert.InDelta(t, math.Sqrt(1.02)*weight*more, got.Moment, 1e-6*weight, "line to %g", to)
+			assert.InDelta(t, .2/math.Sqrt2*weight, got.Torsion, 1e-6*weight)
+			assert.InDelta(t, weight/math.Sqrt2, got.Thrust, 1e-6*weight, "it pushes")
+			assert.InDelta(t, 0, got.At, 1e-9)
+			assert.Equal(t, "straight down, on l, r, rear", got.Case)
+		}
+		hangs, err := s.Bending(1, statics.Vec{X: 1, Z: 1}, statics.Vec{})
+		require.NoError(t, err)
+		assert.InDelta(t, weight/math.Sqrt2, hangs.Thrust, 1e-6*weight, "whichever end its line starts at")
+	}
+}
+
+// A line in a part of a plank is judged on that part only: by hand a quarter along it the bending is
+// half of that under the load in the middle. No joint passes anything to the plank itself.
+func TestBendsWithinItsLine(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "plank", Masses: []statics.Mass{{Name: "load", M: 100, CG: statics.Vec{X: 1}}}}}})
+	require.NoError(t, err)
+	s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "near", At: statics.Vec{}}, {Name: "left", At: statics.Vec{X: 2, Y: .3}}, {Name: "right", At: statics.Vec{X: 2, Y: -.3}}}})
+	for _, c := range []struct{ from, to, moment, at float64 }{
+		{0, .5, .25, .5}, {0, 2, .5, 1}, {1.5, 2, .25, 0}, {.5, 1.5, .5, .5},
+	} {
+		got, err := s.Bending(0, statics.Vec{X: c.from}, statics.Vec{X: c.to})
+		require.NoError(t, err)
+		assert.InDelta(t, c.moment*s.Weight(), got.Moment, 1e-6*s.Weight(), "%g to %g", c.from, c.to)
+		assert.InDelta(t, c.at, got.At, 1e-9, "%g to %g", c.from, c.to)
+	}
+}
+
+// A pull by hand: a block of 400 kg on four stands with friction 0.5 slides at half its weight where
+// it is pulled at their height, and where that is 1 m up tips over those 0.5 m beside its middle at
+// 0.5·W. Straight up nothing slides. What slides only under more than enough is not asked.
+func TestPullByHand(t *testing.T) {
+	m, stands := block(t, .3)
+	s := stand(t, m, statics.Stance{Supports: rubbing(stands, .5), Attitude: statics.Attitude{Push: .05}})
+	require.Nil(t, s.Failure)
+	same := func(want, got float64, what string) {
+		if math.IsInf(want, 1) {
+			assert.True(t, math.IsInf(got, 1), "%s at %g", what, got)
+			return
+		}
+		assert.InDelta(t, want*s.Weight(), got, 1e-5*s.Weight(), what)
+	}
+	never := math.Inf(1)
+	for _, c := range []struct {
+		enough, slides float64 // shares of the weight
+	}{{never, .5}, {.6, .5}, {.4, never}} {
+		for _, along := range []statics.Vec{{Y: 1}, {Y: -1}, {X: 1}, {X: -3}, {X: 1, Y: 2}} {
+			got := s.PullAt(statics.Vec{}, along, c.enough*s.Weight())
+			same(c.slides, got.Slides, "slides")
+			same(never, got.Tips, "tips")
+		}
+	}
+	for _, c := range []struct {
+		height float64
+		along  statics.Vec
+		tips   float64
+	}{{1, statics.Vec{Y: 1}, .5}, {1, statics.Vec{Y: -2}, .5}, {.5, statics.Vec{X: 1}, 2}, {2, statics.Vec{X: -1}, .5}, {1, statics.Vec{X: .6, Y: .8}, .5 / .8}} {
+		same(c.tips, s.PullAt(statics.Vec{Z: c.height}, c.along, never).Tips, "tips")
+	}
+	up := s.PullAt(statics.Vec{X: 1}, statics.Vec{Z: 1}, never)
+	same(.5, up.Tips, "lifted at its nose it tips over its tail")
+	same(never, up.Slides, "slides")
+
+	// In a line they hold nothing; any push taken, none slides.
+	same(never, stand(t, m, statics.Stance{Supports: stands}).PullAt(statics.Vec{}, statics.Vec{Y: 1}, never).Slides, "slides")
+	line := stand(t, m, statics.Stance{Supports: stands[:2]})
+	same(0, line.PullAt(statics.Vec{}, statics.Vec{X: 1}, never).Tips, "tips")
+}
+
 // Everything that a stance is asked with is refused where it is no number.
 func TestStanceIsRefused(t *testing.T) {
-	m, stands := block(t, .3)
-	for words, spoil := range map[string]func(*statics.Stance){
-		"a sideways push of NaN":                            func(st *statics.Stance) { st.Pull = math.NaN() },
-		"a roll of 57°":                                     func(st *statics.Stance) { st.Roll = 1 },
-		"a slope of -57°":                                   func(st *statics.Stance) { st.Slope = -1 },
-		"fl: its height is not a number":                    func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Z: math.Inf(1)} },
-		"fl: its friction is not a share":                   func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Mu: -1} },
-		"strap does not tie two bodies":                     func(st *statics.Stance) { st.Ties = []statics.Tie{{Name: "strap", PB: statics.Vec{X: 1}}} },
-		"tyres that scrub are no two supports":              func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 0, Mu: .3}} },
-		"fl bears on no body, or its place is not a number": func(st *statics.Stance) { st.Supports[0].Body = 7 },
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{{Name: "block", M: 400, CG: statics.Vec{Z: .3}}}}, {Name: "loose"}}})
+	require.NoError(t, err)
+	_, stands := block(t, .3)
+	nan, inf := math.NaN(), math.Inf(1)
+	const (
+		wheel    = "fl: the axis of its wheel is no line"
+		height   = "fl: its height is not a number"
+		friction = "fl: its friction is not a share, or the way it rolls is not a direction"
+		scrub    = "tyres that scrub are no two supports, or their friction is not a share"
+		bears    = "fl bears on no body, or its place is not a number"
+		ties     = "strap does not tie two bodies"
+		long     = "strap has no length, or its ends are not numbers"
+	)
+	strap := statics.Tie{Name: "strap", A: 0, B: 1, PA: statics.Vec{X: 1}}
+	for _, c := range []struct {
+		words string
+		spoil func(*statics.Stance)
+	}{
+		{"a sideways push of NaN of the weight is no share", func(st *statics.Stance) { st.Pull = nan }},
+		{"a sideways push of -0.1 of the weight is no share", func(st *statics.Stance) { st.Push = -.1 }},
+		{"a sideways push of 1.1 of the weight is no share", func(st *statics.Stance) { st.Push = 1.1 }},
+		{"a pitch of NaN° is outside what is computed here, ±45°", func(st *statics.Stance) { st.Pitch = nan }},
+		{"a roll of 57° is outside what is computed here, ±45°", func(st *statics.Stance) { st.Roll = 1 }},
+		{"a slope of -57° is outside what is computed here, ±45°", func(st *statics.Stance) { st.Slope = -1 }},
+		{bears, func(st *statics.Stance) { st.Supports[0].Body = 7 }},
+		{bears, func(st *statics.Stance) { st.Supports[0].Body = -1 }},
+		{bears, func(st *statics.Stance) { st.Supports[0].At.X = nan }},
+		{wheel, func(st *statics.Stance) { st.Supports[0].Spins = &statics.Spin{} }},
+		{wheel, func(st *statics.Stance) { st.Supports[0].Spins = &statics.Spin{Along: statics.Vec{Y: inf}} }},
+		{wheel, func(st *statics.Stance) {
+			st.Supports[0].Spins = &statics.Spin{At: statics.Vec{Y: nan}, Along: statics.Vec{Y: 1}}
+		}},
+		{height, func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Z: inf} }},
+		{height, func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Tol: nan} }},
+		{height, func(st *statics.Stance) { st.Supports[0].Height = &statics.Height{Tol: -.001} }},
+		{friction, func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Mu: -1} }},
+		{friction, func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Mu: nan} }},
+		{friction, func(st *statics.Stance) { st.Supports[0].Contact = &statics.Contact{Rolls: statics.Vec{X: inf}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 0, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: -1, Right: 0, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: -1, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 4, Right: 0, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 4, Mu: .3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 1, Mu: -.3}} }},
+		{scrub, func(st *statics.Stance) { st.Scrubs = []statics.Scrub{{Left: 0, Right: 1, Mu: inf}} }},
+		{ties, func(st *statics.Stance) { st.Ties = []statics.Tie{{Name: "strap", PB: statics.Vec{X: 1}}} }},
+		{ties, func(st *statics.Stance) { strap := strap; strap.A = -1; st.Ties = []statics.Tie{strap} }},
+		{ties, func(st *statics.Stance) { strap := strap; strap.B = 2; st.Ties = []statics.Tie{strap} }},
+		{long, func(st *statics.Stance) { strap := strap; strap.PB = strap.PA; st.Ties = []statics.Tie{strap} }},
+		{long, func(st *statics.Stance) { strap := strap; strap.PA.Y = inf; st.Ties = []statics.Tie{strap} }},
+		{long, func(st *statics.Stance) { strap := strap; strap.PB.Z = nan; st.Ties = []statics.Tie{strap} }},
 	} {
 		st := statics.Stance{Supports: append([]statics.Support(nil), stands...)}
-		spoil(&st)
+		c.spoil(&st)
 		_, err := m.Stand(st)
-		assert.ErrorContains(t, err, words)
+		require.EqualError(t, err, c.words)
+	}
+	for _, st := range []statics.Stance{
+		{Attitude: statics.Attitude{Push: 1, Pull: 1}}, {Attitude: statics.Attitude{Pitch: math.Pi / 4}}, {Ties: []statics.Tie{strap}},
+		{Scrubs: []statics.Scrub{{Left: 0, Right: 3}, {Left: 3, Right: 0, Mu: .3}}},
+	} {
+		st.Supports = stands
+		_, err := m.Stand(st)
+		require.NoError(t, err)
+	}
+}
+
+// A slope and the ± of a height lean by hand: a plate on three stands, its centre of gravity 0.6 m above
+// the middle of them. A slope of 0.01 moves the plumb line 6 mm, of 1 m from the middle to a stand:
+// (2/3)·0.006 of the weight. A stand 1 m off that may be 3 mm higher than said tilts by 3 in 1500.
+func TestLeansByHand(t *testing.T) {
+	h := math.Sqrt(3) / 2
+	for _, c := range []struct {
+		slope, tol, spread float64
+	}{{.01, 0, 2. / 3 * .006}, {0, .003, 2. / 3 * .6 * .003 / 1.5}, {.01, .003, 2. / 3 * .6 * (.01 + .003/1.5)}, {0, 0, 0}} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "plate", Masses: []statics.Mass{{Name: "plate", M: 90, CG: statics.Vec{Z: .6}}}}}})
+		require.NoError(t, err)
+		stands := []statics.Support{{Name: "front", At: statics.Vec{X: 1}}, {Name: "left", At: statics.Vec{X: -.5, Y: h}}, {Name: "right", At: statics.Vec{X: -.5, Y: -h}}}
+		for i := range stands {
+			stands[i].Height = &statics.Height{Z: .4}
+		}
+		stands[0].Height.Tol = c.tol
+		s := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Slope: c.slope}})
+		require.Nil(t, s.Failure)
+		near(t, statics.Range{Nominal: s.Weight() / 3, Least: (1./3 - c.spread) * s.Weight(), Most: (1./3 + c.spread) * s.Weight()}, s.Reaction(0), 1e-9*s.Weight(), "front")
+		// The two behind lean half as far under a height in front, and as far under a slope.
+		behind := c.spread - 2./3*.6*c.tol/1.5/2
+		assert.InDelta(t, (1./3+behind)*s.Weight(), s.Reaction(1).Most, 1e-9*s.Weight())
+		assert.InDelta(t, (1./3-behind)*s.Weight(), s.Reaction(2).Least, 1e-9*s.Weight())
+		edges := s.Stability()
+		assert.InDelta(t, .5-.6*(c.slope+c.tol/1.5), edges.Edges[edges.Nearest].Worst, 1e-9)
 	}
 }

@@ -20,6 +20,8 @@ func TestWorking(t *testing.T) {
 	require.NoError(t, err)
 	wire, err := FillerOf("ER70S-6")
 	require.NoError(t, err)
+	stainlessWire, err := FillerOf("ER316L")
+	require.NoError(t, err)
 	light, err := FillerOf("4043")
 	require.NoError(t, err)
 	tube, err := Tube(0.028, 0.0025)
@@ -70,6 +72,7 @@ func TestWorking(t *testing.T) {
 			"limit of one leg": 3000, "legs": 2, "angle from the plumb line": 45, "factor": 1.4, "choked": 0.8}},
 		"fillet": {result(FilletLine(0.004, wire, 0.003, steel)), map[string]float64{
 			"throat": 2.8284, "filler tensile": 482.633, "weld bears": 591.10, "plate bears": 614.88, "allowable by 0.30·F_EXX": 409.53}},
+		"stainless fillet": {result(FilletLine(0.004, stainlessWire, 0.003, steel)), map[string]float64{"filler tensile": 482.633, "weld metal yield": 320, "weld bears": 522.56}},
 		"aluminium fillet": {result(FilletLine(0.004, light, 0.003, soft)), map[string]float64{
 			"throat": 2.8284, "shear strength of the filler": 79.290, "weld bears": 142.04, "yield beside the weld": 115, "plate bears": 199.19}},
 		// 50 mm a line: I 22 500 mm³ about the axis along, 20 833 across, J 43 333.
@@ -129,14 +132,16 @@ func TestAtTheBound(t *testing.T) {
 		require.ErrorAs(t, at(1.0001), &domain, name)
 	}
 	for name, at := range map[string]func() error{
-		"four legs and more":   func() error { _, err := Sling{Legs: 5}.Limit(1e4); return err },
-		"no leg":               func() error { _, err := Sling{}.Limit(1e4); return err },
-		"a leg that goes up":   func() error { _, err := Sling{1, -0.1, false}.Limit(1e4); return err },
-		"shanks of the length": func() error { _, err := ColumnWithShanks(tube, tube, 0.4, 0.2, 0, steel, steel); return err },
-		"no load on the shank": func() error { _, err := RodEndShank(0, 0, 0.012, 0.00175, 0.03, 600e6); return err },
-		"steel":                func() error { _, err := FilletLine(0.004, light, 0.003, steel); return err },
-		"light alloy bolt":     func() error { _, err := ClassOf("AL4", 0.010, 0.05); return err },
-		"7075 bolt":            func() error { _, err := ClassOf("7075-T6", 0.010, 0.05); return err },
+		"four legs and more":       func() error { _, err := Sling{Legs: 5}.Limit(1e4); return err },
+		"no leg":                   func() error { _, err := Sling{}.Limit(1e4); return err },
+		"a leg that goes up":       func() error { _, err := Sling{1, -0.1, false}.Limit(1e4); return err },
+		"shanks of the length":     func() error { _, err := ColumnWithShanks(tube, tube, 0.4, 0.2, 0, steel, steel); return err },
+		"no load on the shank":     func() error { _, err := RodEndShank(0, 0, 0.012, 0.00175, 0.03, 600e6); return err },
+		"steel":                    func() error { _, err := FilletLine(0.004, light, 0.003, steel); return err },
+		"light alloy bolt":         func() error { _, err := ClassOf("AL4", 0.010, 0.05); return err },
+		"coils that touch":         func() error { _, err := CoilBind(1e4, 0.2, 0.2); return err },
+		"a grade begins at 1/4 in": func() error { _, err := ClassOf("grade 5", 0.0063, 0.05); return err },
+		"7075 bolt":                func() error { _, err := ClassOf("7075-T6", 0.010, 0.05); return err },
 	} {
 		var domain *DomainError
 		require.ErrorAs(t, at(), &domain, name)
@@ -216,6 +221,27 @@ func TestShanksOnlyWeaken(t *testing.T) {
 		last = r.Value
 		if exposed == 0.060 {
 			require.Less(t, r.Value, 0.6*plain.Value)
+		}
+	}
+	// A bar of one section throughout has the elastic load of Euler wherever its shanks begin, and so has
+	// one whose shanks are stiffer, which helps nothing; one of two sections bends through where they meet.
+	stiff := Section{Area: tube.Area, Second: 2 * tube.Second}
+	for _, c := range []struct {
+		shank  Section
+		thread Material
+	}{{tube, steel}, {stiff, steel}, {shank, studding}} {
+		for _, exposed := range []float64{0.02, 0.1, 0.25} {
+			r, err := ColumnWithShanks(tube, c.shank, 0.6, exposed, 0, steel, c.thread)
+			require.NoError(t, err)
+			load, soft := working(r, "elastic load"), min(c.thread.E*c.shank.Second, steel.E*tube.Second)
+			if soft == steel.E*tube.Second {
+				euler := math.Pi * math.Pi * soft / 0.36
+				require.InDelta(t, euler, load, 1e-6*euler)
+				continue
+			}
+			k1, k2 := math.Sqrt(load/(steel.E*tube.Second)), math.Sqrt(load/soft)
+			require.Less(t, k2*exposed, math.Pi/2)
+			require.InDelta(t, 1, k1/k2*math.Tan(k1*(0.3-exposed))*math.Tan(k2*exposed), 1e-6)
 		}
 	}
 	thick, err := Round(0.024)

@@ -107,8 +107,12 @@ const (
 	slack   = 10.0  // two columns are not broken inside a fault
 )
 
-// boxes is how many items of a fault have a box.
-const boxes = 6
+// boxes is how many items of a fault have a box, keptSteps how many steps have their row before
+// anything that nobody recorded.
+const (
+	boxes     = 6
+	keptSteps = 8
+)
 
 // Letters in a line.
 const (
@@ -152,11 +156,24 @@ func (s *sheet) fit() {
 		s.Why = []string{clip(strings.Join(so.Why, "; "), 2*inVerdict)}
 		left -= line + height(strings.Join(s.Why, ", "), inVerdict)
 	}
-	left -= s.drawings()
 	if s.Decision == verdict.Go {
-		s.table(left - signed) // its cautions stand beside the drawing and are never cut
+		// Its cautions stand beside the drawing, and none is left out. Their long words and what nobody
+		// recorded give way to the steps: whoever works the jack needs these.
+		if s.beside() > left-signed-s.rows(keptSteps) {
+			for i, text := range s.Cautions {
+				s.Cautions[i] = plain.GistOf(text)
+			}
+		}
+		most := left - signed - s.rows(keptSteps) - s.beside()
+		if s.Overview != nil {
+			most = max(most, s.Overview.H/s.Overview.W*drawing-s.beside())
+		}
+		s.cutLooks(&s.Soft, most, noun{"item to look at", "items to look at"})
+		left -= s.drawings()
+		s.table(left - signed)
 		return
 	}
+	left -= s.drawings()
 	// The faults come first: they keep room for their cures in few words, and what is left
 	// over in the end goes into the full ones.
 	columns := 2 * max(0, left-slack)
@@ -191,10 +208,7 @@ func (s *sheet) drawings() float64 {
 	}
 	beside := 0.0
 	if s.Decision == verdict.Go {
-		for _, text := range slices.Concat(s.Cautions, s.Waived, looked(s.Soft)) {
-			beside += height(text, inColumn) + .6
-		}
-		beside += 3 * line
+		beside = s.beside() + texts(looked(s.Soft))
 	}
 	for i, c := range s.Corners {
 		if i%2 == 0 {
@@ -207,16 +221,34 @@ func (s *sheet) drawings() float64 {
 	return max(s.Overview.H/s.Overview.W*drawing, beside) + 3
 }
 
+// beside says how high the cautions of a move that is GO come out, beside the drawing.
+func (s *sheet) beside() float64 { return 3*line + texts(slices.Concat(s.Cautions, s.Waived)) }
+
+// texts says how high they come out in a column.
+func texts(list []string) (high float64) {
+	for _, text := range list {
+		high += height(text, inColumn) + .6
+	}
+	return high
+}
+
+// rows says how high the table of the first n steps comes out, with what stands around it.
+func (s *sheet) rows(n int) float64 {
+	high := 2*line + row + height(s.Nearest, inVerdict) + height(s.Idle, inVerdict)
+	for _, r := range s.Steps[:min(n, len(s.Steps))] {
+		high += max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(r.Support+r.Unsolved, inSupport))
+	}
+	return high
+}
+
 // table leaves out the steps beyond what is left.
 func (s *sheet) table(left float64) {
-	used := 2*line + row + height(s.Nearest, inVerdict) + height(s.Idle, inVerdict)
-	for i, r := range s.Steps {
-		high := max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(r.Support+r.Unsolved, inSupport))
-		if used+high > left {
-			s.Steps, s.More = s.Steps[:i], append(s.More, more(len(s.Steps)-i, noun{"step", "steps"}))
-			break
-		}
-		used += high
+	shown := len(s.Steps)
+	for shown > 0 && s.rows(shown) > left {
+		shown--
+	}
+	if out := len(s.Steps) - shown; out > 0 {
+		s.Steps, s.More = s.Steps[:shown], append(s.More, more(out, noun{"step", "steps"}))
 	}
 }
 

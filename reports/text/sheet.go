@@ -322,6 +322,10 @@ func (p *page) rest(s plain.Sheet) section {
 	return sec
 }
 
+// stepRows are how many lines of the table of steps are never cut, its head among them: whoever
+// works the jack needs them more than a caution for want of a fact.
+const stepRows = 7
+
 // rows are the steps of a move that is GO, in figures.
 func (p *page) rows(s plain.Sheet) section {
 	sec := section{head: "Step by step: stop and look after each", what: "more steps"}
@@ -345,6 +349,7 @@ func (p *page) rows(s plain.Sheet) section {
 	for _, l := range lines {
 		sec.levels[0] = append(sec.levels[0], []string{l})
 	}
+	sec.keep = min(len(lines), stepRows)
 	sec.foot = p.block(func(p *page) {
 		if s.Nearest != "" {
 			p.wrap("   ", "   ", "Nearest to its limit: "+clean(s.Nearest)+".")

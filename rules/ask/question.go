@@ -227,10 +227,11 @@ func (w *want) leftOpen(f *schema.Field) bool {
 }
 
 // still is the good word that stands of a fact, where somebody has to say it again: whoever
-// reads it and says 'good' says that very word.
+// reads it and says 'good' says that very word. It is one that somebody said by name: what an
+// earlier 'good' left open is asked.
 func (w *want) still(f *schema.Field) string {
 	fact, stands := w.stands[f.Name]
-	if !stands || fact.Fault || !w.facts[f.Name] || w.first != "" || len(w.faults) > 0 {
+	if !stands || fact.Fault || fact.ByCard || !w.facts[f.Name] || w.first != "" || len(w.faults) > 0 {
 		return ""
 	}
 	if word := model.Written(fact.V); slices.Contains(goodWords(f), word) {

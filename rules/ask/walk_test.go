@@ -304,6 +304,29 @@ func TestLaterRoundIsShort(t *testing.T) {
 	}
 }
 
+// What an earlier 'good' left open, so that only the worst that its card allows stands, is no word that
+// 'good' says again: it is asked.
+func TestOnlyWhatSomebodySaidIsSaidAgain(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/checklist-mended.yaml", "onto-stands")
+	w.log = "- {day: 2026-11-10, by: TN, of: [vehicle], good: yes, found: {battery: out}}\n"
+	w.judge()
+	stands := w.build().Standing["vehicle"].Group
+	require.True(t, stands["fuel"].ByCard)
+	asked := map[string]bool{}
+	for _, s := range w.round.Screens {
+		for _, q := range s.Questions {
+			if q.Of[0].ID != "vehicle" {
+				continue
+			}
+			asked[q.Fact] = true
+			for _, l := range q.Lines {
+				assert.True(t, q.Fact != "" || l.Still == "" || !stands[l.Fact].ByCard, "%s: %s", l.Fact, l.Still)
+			}
+		}
+	}
+	assert.True(t, asked["fuel"], "%v", asked)
+}
+
 // A temporary bar and a track rod at one corner are one question, whose line about the tag
 // says of which it is.
 func TestLinesOfSomeOfThem(t *testing.T) {

@@ -128,8 +128,23 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.altered=yes"}, "part-altered", "fl-upright"},
 	{"special-mended", "off-table-hanging", []string{"rl-upright.proven.altered=yes"}, "part-altered", "rl-upright"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.altered=yes"}, "part-altered", "rear-axle"},
+	// What one rule reads and is not about.
+	{"../sprung/special", "standing", []string{"fl-spring.found.tightness=loose"}, "passed-over", "fl-spring"},
+	{"special-mended", "onto-wheels", []string{"fl-contact.found.stacked=yes"}, "passed-over", "fl-contact"},
+	{"liveaxle-mended", "onto-wheels", []string{"fl-contact.found.level=no"}, "passed-over", "fl-contact"},
 	// A centre of gravity below the floor.
 	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
+	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z exchanged.
+	{"special-mended", "onto-wheels", []string{"fl-contact.at=[2300, 500, 0]"}, "tyre-beside-wheel", "fl-contact"},
+	{"buggy-mended", "roll-out", []string{"rl-contact.at=[0, 900, 0]"}, "tyre-beside-wheel", "rl-contact"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel.cg=[2300, 680, -270]"}, "wheel-off-axle", "fl-wheel"},
+	{"special-mended", "onto-hub-stands", []string{"fl-upper-ball.at=[2284, 365, 570]"}, "arm-steep", "fl-upper-arm"},
+	{"special-mended", "onto-hub-stands", []string{"fl-toe.ends.outer.at=[2170, 200, 590]"}, "link-steep", "fl-toe"},
+	// A jack that is higher when closed than the room that is left, and an engine in or out on a jack,
+	// or while one goes over to other supports.
+	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=80 mm"}, "jack-in-the-way", "jack-rear"},
+	{"buggy-mended", "onto-wheels", []string{"onto-wheels.steps=[{name: stands, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: front raised, supports: [jack-front, rl-stand, rr-stand], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: wheels down, supports: [fl-contact, fr-contact, rl-stand, rr-stand], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: rear raised, supports: [fl-contact, fr-contact, jack-rear], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: wheels, supports: [fl-contact, fr-contact, rl-contact, rr-contact], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}]"}, "lifted-on-jack", "onto-wheels"},
+	{"buggy-mended", "onto-wheels", []string{"onto-wheels.steps=[{name: wheels, supports: [fl-contact, fr-contact, rl-contact, rr-contact], off: [engine], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}, {name: stands, supports: [fl-stand, fr-stand, rl-stand, rr-stand], pitch: 0 deg, people: 2, stage: 25 mm, watch: stands}]"}, "lifted-on-jack", "onto-wheels"},
 	// A jack's height, and a torque that only turns the nut home.
 	{"checklist-mended", "onto-stands", []string{"jack-rear.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=4 N·m", "front-pivot-bolts.found.torqued=4 N·m"}, "", ""},
@@ -246,6 +261,20 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 	}
 }
 
+// TestAnIdleTorqueIsSaid puts a wheel on in the last step, where it only hangs, with a torque that
+// somebody wrote down as none.
+func TestAnIdleTorqueIsSaid(t *testing.T) {
+	const on = "supports: [fl-hub-stand, fr-hub-stand, rl-hub-stand, rr-hub-stand]\n"
+	const off = "        off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel]\n"
+	require.Contains(t, text(t, "special-mended"), on+off)
+	b, err := model.Read("b.yaml", []byte(strings.Replace(text(t, "special-mended"), on+off, on, 1)), model.Companions{}, assumed(t, []string{"fl-wheel-nuts.found.torqued=0 N·m"})...)
+	require.NoError(t, err)
+	m := judge(t, rules(t), b, "onto-hub-stands").Moves[0]
+	assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+		return f.Rule == "passed-over-idle" && f.Item == "fl-wheel-nuts"
+	}), "%v", m.Findings)
+}
+
 // TestAnIdleLengthIsSaid winds a bar in on which nothing rests, for its corner is tied up.
 func TestAnIdleLengthIsSaid(t *testing.T) {
 	b, err := model.Load(builds+"/special-mended.yaml", assumed(t, []string{"rl-strut.found.length=285 mm"})...)
@@ -276,6 +305,41 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Stop
 		}), "%s: %v", kind, said(m.Findings))
+	}
+}
+
+// TestAPlaceIsTiedUpOnBothSides ties up a front, of which a checklist does not say what hangs there:
+// one strap holds one side of it, and a block under it holds nobody knows what.
+func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	const rated = "to: car, rated: 500 kg, mass: 40 kg, "
+	for ties, goes := range map[string]bool{
+		"a: {ties: [front], " + rated + "kind: strap, needed: 2}":                                                         true,
+		"a: {ties: [front], " + rated + "kind: strap}, b: {ties: [front], " + rated + "kind: strap}":                      true,
+		"a: {ties: [front], " + rated + "kind: strap}":                                                                    false,
+		"a: {ties: [front, rear], " + rated + "kind: strap, needed: 2}":                                                   false,
+		"a: {ties: [front], " + rated + "kind: block, needed: 2}":                                                         false,
+		"a: {ties: [front], " + rated + "kind: strap, needed: 2}, b: {ties: [rear], " + rated + "kind: block, needed: 2}": false,
+	} {
+		used := "[a]"
+		if strings.Contains(ties, ", b:") {
+			used = "[a, b]"
+		}
+		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {"+ties+"}\nmoves:\n", 1)
+		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: "+used+",", 1)
+		path := filepath.Join(t.TempDir(), "b.yaml")
+		require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
+		seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: %s, found: {fitted: yes, sound: yes}}\n", log, used)
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), []byte(seen), 0o600))
+		b, err := model.Load(path)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, goes, m.Decision == verdict.Go, "%s: %v", ties, said(m.Findings))
+		assert.Equal(t, !goes, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "strap-holds" && f.Outcome == verdict.Stop }), ties)
 	}
 }
 
@@ -334,6 +398,19 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "day: 2026-11-24", "day: 2025-11-24", "pieces-counted", nil},
 	// Three supports of a checklist, which computes no balance.
 	{"checklist-mended", "onto-stands", "stand-rear-left, stand-rear-right]", "stand-rear-left]", "checklist-triangle", nil},
+	// Where the supports of a checklist stand, by their places alone: all under one end, all on one
+	// side, on two corners of one diagonal, and of three with a jack two on one side of it.
+	{"checklist-mended", "onto-stands", "place: rear, rated: 2 t, rated_per: pair", "place: front, rated: 2 t, rated_per: pair", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[stand-rear-left, stand-rear-right, jack-rear]", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[stand-front-left, stand-rear-left, jack-rear]", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "place: rear, rated: 2 t, rated_per: pair", "rated: 2 t, rated_per: pair", "checklist-ends", nil},
+	{"checklist-mended", "onto-stands", "place: front, rated: 2 t", "rated: 2 t", "checklist-ends", nil},
+	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
+	// On wheels of which nothing is listed.
+	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", nil},
+	// Something on or off while one end is on a jack.
+	{"buggy-mended", "onto-wheels", "supports: [fl-contact, fr-contact, jack-rear]\n        off: [engine]\n", "supports: [fl-contact, fr-contact, jack-rear]\n", "lifted-on-jack", nil},
+	{"checklist-mended", "onto-stands", "{name: on four stands, supports", "{name: on four stands, off: [car], supports", "lifted-on-jack", nil},
 	// Lifted over by hand, all at once.
 	{"checklist-mended", "onto-stands", "[stand-front-left, stand-front-right, jack-rear]", "[jack-rear]", "lifted-mass", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=50 kg"}},
 	// Heights that a pitch alone does not explain.
@@ -342,6 +419,7 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
+	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4}}\nmoves:", "", nil},
 }
 
@@ -367,6 +445,64 @@ func TestFoundInText(t *testing.T) {
 			}
 			assert.Equal(t, verdict.NoGo, m.Decision)
 			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == c.rule && f.Blocks() }), "%s: %v", c.rule, said(m.Findings))
+		})
+	}
+}
+
+// mendedByAWord are faults that are not mended without undoing more of the thing, or opening the
+// joint: one look finds each, and the next says only that it is gone.
+var mendedByAWord = []struct{ build, move, item, fact, bad, good string }{
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "mark_broken", "yes", "no, marked: yes"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "marked", "no", "yes"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "class_mark", "\"4.6\"", "\"8.8\""},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "nut_thread", "M10x1.25", "M10x1.5"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "forced", "yes", "no"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "hole_egged", "yes", "no"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "tightness", "finger", "torqued"},
+	{"checklist-mended", "onto-stands", "left-taper-nut", "stud_turns", "yes", "no"},
+	{"checklist-mended", "onto-stands", "left-taper-nut", "seated", "no", "yes"},
+	{"checklist-mended", "onto-stands", "frame-nodes", "crack", "yes", "no"},
+	{"checklist-mended", "onto-stands", "left-pivot-spacers", "fitted", "2", "4"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "bent", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "adapters", "tack", "full"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "engaged", "[2 mm, 25 mm]", "[24 mm, 25 mm]"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "jam_nut_hands", "[left, left]", "[right, left]"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "bush_fitted", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "bolt_slides", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "kept", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-ball", "worn", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "gap_left", "3 mm", "0 mm"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "tabs_drawn_in", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "fitted", "1", "2"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-bolt", "threads_past", "0", "3"},
+	{"special-mended", "onto-hub-stands", "fl-hub-stand", "condition", "cracked", "good"},
+	{"special-mended", "onto-wheels", "fl-wheel-nuts", "seats_match", "no", "yes"},
+	{"special-mended", "onto-wheels", "fl-wheel-nuts", "hub_nut", "no", "yes"},
+}
+
+func TestMendedByAWord(t *testing.T) {
+	e := rules(t)
+	sound := map[string]bool{}
+	for _, c := range mendedByAWord {
+		t.Run(c.item+" "+c.fact, func(t *testing.T) {
+			dir := t.TempDir()
+			require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/short")))
+			path := filepath.Join(dir, c.build+".yaml")
+			read := func() *model.Build {
+				b, err := model.Load(path)
+				require.NoError(t, err)
+				return b
+			}
+			if name := c.build + c.move; !sound[name] {
+				require.Equal(t, verdict.Go, judge(t, e, read(), c.move).Decision, "as it is")
+				sound[name] = true
+			}
+			log, err := os.OpenFile(filepath.Join(dir, c.build+".looks.yaml"), os.O_APPEND|os.O_WRONLY, 0o600)
+			require.NoError(t, err)
+			_, err = fmt.Fprintf(log, "- {day: 2026-11-25 09:00, by: RT, of: [%[1]s], found: {%[2]s: %[3]s}}\n- {day: 2026-11-25 10:00, by: RT, of: [%[1]s], found: {%[2]s: %[4]s}}\n", c.item, c.fact, c.bad, c.good)
+			require.NoError(t, err)
+			require.NoError(t, log.Close())
+			assert.Equal(t, verdict.NoGo, judge(t, e, read(), c.move).Decision)
 		})
 	}
 }

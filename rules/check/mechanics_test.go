@@ -122,7 +122,10 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 	level := func(y, raised, slope, roll float64, day string) map[string]verdict.Outcome {
 		return stops(t, block(y, raised, slope, fmt.Sprintf(", found: {pitch: 0 deg, roll: %g deg, day: %s}", roll, day)))
 	}
-	assert.NotContains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the floor is not where its heights say")
+	assert.Contains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the slope explains the less of what the heights say")
+	assert.Contains(t, level(425, 45, 0, 0, "2026-11-25"), "tip-floor", "level and heights at odds: the worse of both")
+	assert.Contains(t, level(425, 35, 0, 0, "2026-11-24"), "tip-floor", "it says nothing of a day on which the stands were set")
+	assert.Contains(t, level(425, 0, 0, 0, "2026-11-24"), "level-read")
 	assert.Contains(t, stops(t, block(425, 15, 15, "")), "tip-floor", "stands shimmed on a floor that falls, both counted")
 	assert.NotContains(t, level(425, 15, 15, 0, "2026-11-25"), "tip-floor", "shimmed level")
 	assert.Contains(t, level(425, 0, 0, -2, "2026-11-25"), "tip-floor")

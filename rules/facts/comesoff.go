@@ -96,26 +96,52 @@ func (part item) heldYet() (by string, gone bool) {
 	return "", gone
 }
 
+// goesOnHook lists what comes off or on between the step before and this one and is more than
+// a person carries.
+func (it item) goesOnHook() []string {
+	s := it.step()
+	if s.Index == 0 {
+		return nil
+	}
+	before, now := s.Move.Steps[s.Index-1].Texts("off"), s.Texts("off")
+	return slices.DeleteFunc(slices.Concat(before, now), func(id string) bool {
+		return slices.Contains(before, id) && slices.Contains(now, id) || !it.part(id).lifted()
+	})
+}
+
 // unhooked looks for what is lifted off or on by nothing.
 func unhooked(it item) string {
 	s := it.step()
-	if s.Index == 0 {
-		return "nothing"
-	}
-	before, now := s.Move.Steps[s.Index-1].Texts("off"), s.Texts("off")
 	var parts []string
-	for _, id := range slices.Concat(before, now) {
-		part := it.part(id)
-		if slices.Contains(before, id) && slices.Contains(now, id) || !part.lifted() {
-			continue
-		}
-		if m := massOf.field.of(part); !it.hooked(id) {
+	for _, id := range it.goesOnHook() {
+		if m := massOf.field.of(it.part(id)); !it.hooked(id) {
 			people, stated := s.Count("people")
 			it.wants(stated, "people")
 			if stated && m.Value+m.Tol > byHand.of(it.policy())*float64(people) {
 				parts = append(parts, id)
 			}
 		}
+	}
+	return orNothing(parts)
+}
+
+// liftedOnJack looks for what is lifted off or on while the vehicle stands on a jack, or while it
+// goes from some supports to others: nobody says on which it stands then.
+func liftedOnJack(it item) string {
+	parts := it.goesOnHook()
+	if len(parts) == 0 {
+		return "nothing"
+	}
+	s := it.step()
+	stands := func(step *schema.Record) []string {
+		return slices.DeleteFunc(slices.Sorted(slices.Values(step.Texts("supports"))), func(id string) bool {
+			return vehicle.OfKind("crane")(it.mechanism().Build.Item(id))
+		})
+	}
+	jack := func(id string) bool { return vehicle.OfKind("jack")(it.mechanism().Build.Item(id)) }
+	now, before := stands(s.Record), stands(s.Move.Steps[s.Index-1])
+	if slices.Equal(now, before) && !slices.ContainsFunc(now, jack) {
+		return "nothing"
 	}
 	return orNothing(parts)
 }

@@ -41,7 +41,7 @@ func (s *Sources) add(o *Object, field int) {
 		case r.field == theDay:
 		case r.object == nil:
 			s.Mechanism = true
-		case r.field == allFields:
+		case r.field < 0:
 			s.Items[r.object.Path] = true
 		case r.object.layout.cell[r.field] == nowhere:
 			s.Paths[r.object.Path+"."+r.object.layout.fields[r.field].Name] = true

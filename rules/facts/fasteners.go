@@ -23,6 +23,7 @@ var (
 	// What is only loose, finger tight or snug has reached none that counts, whatever was
 	// once reached on it.
 	torqueShare = measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have", func(it item) float64 {
+		tightness.ifStated(it)
 		if word := it.holder().Tight; word != "" && word != "torqued" {
 			return 0
 		}

@@ -25,6 +25,13 @@ var ofLinks = append(fixed(
 		}
 		return false
 	}),
+	measured("steep", quantity.Angle, "how steeply a locating link, toe link or track rod is drawn; nothing of another, of a shackle, 200 mm long or less, and where nobody drew it", func(it item) float64 {
+		what, _ := role.ifStated(it)
+		if !slices.Contains([]string{"locating link", "toe link", "track rod"}, what) {
+			return 0
+		}
+		return it.mechanism().LinkSteep(it.id())
+	}),
 	measured("engaged_min", quantity.Length, "the lesser thread engagement of its two ends", leastEngaged),
 	measured("engaged_after", quantity.Length, "the lesser engagement once the planned turns are wound out", func(it item) float64 {
 		// Each turn of the bar moves each of its ends by one pitch.

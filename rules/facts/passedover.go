@@ -122,9 +122,9 @@ func (o *Object) notGood(idle bool) []Doubt {
 		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
 		d.words = strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i])
 		if slices.Contains(asHolder, f.Name) {
-			d.holder = []read{{o, allFields}}
+			d.holder = []read{{o, theHolder}}
 			if o.always != nil {
-				d.holder = append(d.holder, read{o.always, allFields})
+				d.holder = append(d.holder, read{o.always, theHolder})
 			}
 		}
 		list = append(list, d)
@@ -174,10 +174,10 @@ func (t Trail) follow(r read) {
 		return
 	}
 	t[r] = true
-	if r.field == allFields {
+	if r.field < 0 {
 		return
 	}
-	if n := r.object.layout.cell[r.field]; n != nowhere {
+	if n := r.object.layout.cell[r.field]; n != nowhere && !slices.Contains(tooMuch, r.object.layout.facts[n].Name) {
 		for _, next := range r.object.result(n).reads {
 			t.follow(next)
 		}
@@ -247,6 +247,10 @@ func (o *Object) PassOver(doubts []Doubt) {
 	}
 }
 
+// tooMuch are the computed facts that ask only whether something was overdone: who reads one says
+// nothing of what was not done.
+var tooMuch = []string{"stretched"}
+
 func inWords(v any) string {
 	switch v := v.(type) {
 	case bool:
@@ -264,6 +268,6 @@ func inWords(v any) string {
 	return fmt.Sprint(v)
 }
 
-// asHolder are the recorded fields by which an item counts as there and tight: who asks for
-// the whole item asks for these.
-var asHolder = []string{"fitted", "count", "nuts", "made", "tightness", "torqued"}
+// asHolder are the recorded fields by which an item counts as there: who asks how many of it are
+// missing asks for these.
+var asHolder = []string{"fitted", "count", "nuts", "made"}

@@ -22,7 +22,8 @@ type reader struct {
 }
 
 // read is one thing that a fact was computed from: a field of an object by its number, or
-// all that is recorded of it, or, without an object, the step as statics has it, or the day.
+// all that is recorded of it, or whether it is there, or, without an object, the step as
+// statics has it, or the day.
 type read struct {
 	object *Object
 	field  int
@@ -31,6 +32,7 @@ type read struct {
 const (
 	allFields = -1
 	theDay    = -2
+	theHolder = -3
 )
 
 // ages reports whether what was read may be another on another day: it is the day itself, was
@@ -39,7 +41,7 @@ func (r read) ages() bool {
 	switch {
 	case r.object == nil:
 		return r.field == theDay
-	case r.field == allFields:
+	case r.field < 0:
 		return r.object.layout.daily
 	}
 	n := r.object.layout.cell[r.field]
@@ -181,7 +183,7 @@ func (it item) step() *vehicle.Step {
 
 // holder is the item as something that holds a joint, as it was found.
 func (it item) holder() *vehicle.Holder {
-	it.r.note(it.Object, allFields)
+	it.r.note(it.Object, theHolder)
 	return it.set.state.Vehicle.Holder(it.item)
 }
 

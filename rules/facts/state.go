@@ -38,6 +38,7 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 			Pull: size("pull_stop"), PullShare: size("pull_share"),
 		}),
 	}
+	s.Vehicle.Today = now.Day
 	suspensions := sync.OnceValue(func() *travel.Suspensions { return travel.Find(s.Vehicle) })
 	s.standing = sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return suspensions().Stand() })
 	s.droops = sync.OnceValue(func() map[string]*travel.Droop { return suspensions().Droops() })

@@ -23,6 +23,10 @@ var ofSteps = []fact{
 		_, read := it.step().Record.Record("found")
 		return read
 	}),
+	yesNo("level_counts", "somebody laid one on it today, so that it says how the vehicle stands", func(it item) bool {
+		_, counts := it.level()
+		return counts
+	}),
 	measured("level_age", quantity.Duration, "how long ago that was; nothing where nobody did", func(it item) float64 {
 		level, read := it.step().Record.Record("found")
 		if !read {
@@ -51,6 +55,7 @@ var ofSteps = []fact{
 	}),
 	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
+	text("lifted_on_jack", "parts that a hook has to lift off or on between the step before and this one, although one of them stands on a jack or their supports differ; 'nothing' when there are none", liftedOnJack),
 	text("lapsed", "stands, trestles, jacks and cranes of the move whose last examination is longer ago than the policy allows, or on a day to come, with the day; 'nothing' when there are none", func(it item) string { return it.gear(true) }),
 	text("unexamined", "those of which nobody wrote down when they were last examined", func(it item) string { return it.gear(false) }),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
@@ -100,6 +105,11 @@ var ofSteps = []fact{
 		it.because(unknown)
 		return is
 	}),
+	text("bare", "in a checklist without measured places: the end or side under which, by the places of its supports, nothing stands, or how three of them with a jack are no triangle round the weight; 'nothing' where it stands on both ends", func(it item) string {
+		how, unknown := it.step().Bare()
+		it.because(unknown)
+		return cmp.Or(how, "nothing")
+	}),
 	yesNo("checklist_tips", "the file is a checklist, and the places that it gives all the same show that it tips", func(it item) bool {
 		s := it.step()
 		return it.mechanism().Checklist() && s.Unsolved == nil && s.Failure != ""
@@ -143,6 +153,7 @@ var ofSteps = []fact{
 	yesNo("on_hoist", "a support of the step is a hoist pad", rests("hoist pad")),
 	yesNo("on_stands", "a support of the step is a stand, crib or trestle", rests("stand", "crib", "trestle")),
 	yesNo("on_wheels", "a support of the step is a wheel", rests("wheel")),
+	count("wheels_unlisted", "wheels that it rests on beyond those that a checklist lists with their nuts; 0 in a full file, which asks what holds each wheel to its hub", wheelsUnlisted),
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
@@ -288,6 +299,21 @@ func leftOnThree(it item) bool {
 	return pieces == 3 && !threeWheeler
 }
 
+// wheelsUnlisted is how many wheels carry of which a checklist lists nothing.
+func wheelsUnlisted(it item) int64 {
+	if !it.mechanism().Checklist() {
+		return 0
+	}
+	rests := int64(0)
+	for _, support := range it.step().Supports {
+		if vehicle.OfKind("wheel")(support) {
+			alike, _ := needed.ifStated(it.of(support))
+			rests += max(1, alike)
+		}
+	}
+	return max(0, rests-int64(len(it.mechanism().Build.Of("wheels"))))
+}
+
 // drawnBeside is how far beside its axis the centre of gravity of a wheel or of a hanging door may be drawn,
 // m: nobody measures it more exactly.
 const drawnBeside = 0.05
@@ -373,7 +399,7 @@ func (it item) doubt() (metres float64, of []string) {
 			of = append(of, p.ID)
 		}
 	}
-	if !it.attitudeWritten() && !it.lean().known {
+	if !it.anyAttitude() && !it.lean().known {
 		height := 0.0
 		for i := range s.Supports {
 			height = max(height, math.Abs(centre.Z-s.SupportAt(i).Z))

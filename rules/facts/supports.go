@@ -59,6 +59,23 @@ var ofSupports = append(fixed(
 		}
 		return by
 	}),
+	measured("off_wheel", quantity.Length, "how far, seen from above, a tyre is drawn to touch the floor beside the centre of gravity of its wheel; nothing of anything else, and where nobody drew it", func(it item) float64 {
+		at, placed := placedAt.ifStated(it)
+		part, named := under.ifStated(it)
+		if !placed || !named || !isKind(it, "wheel") {
+			return 0
+		}
+		middle, drawn := cgOf.ifStated(it.part(part))
+		if what, _ := role.ifStated(it.part(part)); !drawn || what != "wheel" {
+			return 0
+		}
+		return math.Hypot(at.X-middle.X, at.Y-middle.Y)
+	}),
+	yesNo("trapped", "by what was measured the jack is higher when closed than the room left once the vehicle is down; false when nobody measured", func(it item) bool {
+		closed, known := closedHeight.ifStated(it)
+		left, measured := clearanceAfter.ifStated(it)
+		return known && measured && closed > left
+	}),
 	yesNo("under_wheel", "it is under a wheel; what the vehicle is built on is none", func(it item) bool {
 		part := under.of(it)
 		if it.open() || part == it.mechanism().Base() {
@@ -169,16 +186,16 @@ func (it item) reaction() float64 {
 // of its kind: nobody has to look, but what was seen counts.
 func seenWrong(it item) string {
 	var words []string
-	wrong := func(is bool, word string, kinds ...string) {
-		if is && isKind(it, kinds...) {
+	wrong := func(is func(item) bool, word string, kinds ...string) {
+		if isKind(it, kinds...) && is(it) { // of another kind it is not even read: the rule of last resort has to speak
 			words = append(words, word)
 		}
 	}
-	wrong(contact.denied(it), "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
-	wrong(level.denied(it), "it leans or is not level", "jack", "dolly", "table", "hoist pad")
-	wrong(locked.denied(it), "its pawl, pin or lock is not fully home", "trestle", "dolly", "table", "hoist pad")
-	wrong(ownPin.denied(it), "its pin is not the maker's own", "trestle", "dolly", "table")
-	wrong(stacked.seen(it), "something lies under its foot", "dolly", "table")
+	wrong(contact.denied, "it does not touch with its whole saddle or pad", "jack", "dolly", "table", "wheel")
+	wrong(level.denied, "it leans or is not level", "jack", "dolly", "table", "hoist pad")
+	wrong(locked.denied, "its pawl, pin or lock is not fully home", "trestle", "dolly", "table", "hoist pad")
+	wrong(ownPin.denied, "its pin is not the maker's own", "trestle", "dolly", "table")
+	wrong(stacked.seen, "something lies under its foot", "dolly", "table")
 	if len(words) == 0 {
 		return "nothing"
 	}

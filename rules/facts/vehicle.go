@@ -17,6 +17,15 @@ import (
 var ofVehicle = append(fixed(
 	yesNo("geometry_known", "the file lists joints or links, so that loads in them are computed and strength is asked for; always known", func(it item) bool { return len(it.mechanism().Meets) > 0 }),
 	yesNo("masses_listed", "the file has the mass of a part, so that something is worked out from it; always known", func(it item) bool { return allMass.of(it) > 0 }),
+	text("came_wrong", "the orders of which what came is not what was ordered and that say of nothing what it is for; 'nothing' when there are none", func(it item) string {
+		var wrong []string
+		for _, order := range it.mechanism().Build.Orders {
+			if right, checked := order.Bool("checked"); checked && !right && len(order.Texts("for")) == 0 {
+				wrong = append(wrong, order.ID)
+			}
+		}
+		return orNothing(wrong)
+	}),
 	text("outweighed", "arms, uprights and wheels heavier than the part that everything is built on; 'nothing' when there are none", func(it item) string {
 		base := it.mechanism().Build.Item(it.mechanism().Base())
 		if base == nil {
@@ -57,6 +66,19 @@ var ofParts = append(fixed(
 			return 0
 		}
 		return it.mechanism().Below(at)
+	}),
+	measured("off_axle", quantity.Length, "how far the centre of gravity of a wheel is drawn from the axis of the joint that it turns on or is bolted by; nothing of another part, and where nobody drew it", func(it item) float64 {
+		at, placed := cgOf.ifStated(it)
+		if what, _ := role.ifStated(it); !placed || what != "wheel" {
+			return 0
+		}
+		return it.mechanism().OffAxle(at, it.id())
+	}),
+	measured("steep", quantity.Angle, "how steeply an arm is drawn, from the middle of its hinge to its farthest joint; nothing of another part, and where nobody drew it", func(it item) float64 {
+		if what, _ := role.ifStated(it); what != "arm" {
+			return 0
+		}
+		return it.mechanism().Steep(it.id())
 	}),
 	yesNo("proof_void", "it was cut, welded, drilled or bent since it came off the vehicle that it is proven on; false where the file proves it on none", func(it item) bool {
 		return proven.there(it) && provenCut.of(it)

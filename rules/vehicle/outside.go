@@ -2,6 +2,9 @@ package vehicle
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/hull"
 	"setdown/model/schema"
@@ -48,6 +51,76 @@ func (v *Vehicle) Below(at schema.Vec) float64 {
 		return 0
 	}
 	return max(0, lowest-at.Z)
+}
+
+// OffAxle is how far the centre of gravity of a wheel is drawn from the axis of the nearest joint
+// that it turns on or is bolted by, along or up where nobody wrote a direction, m; nothing where
+// none is drawn.
+func (v *Vehicle) OffAxle(at schema.Vec, wheel string) float64 {
+	nearest := math.Inf(1)
+	for _, m := range v.Meets {
+		if m.Link || m.At == nil || !slices.Contains(m.Parts[:], wheel) {
+			continue
+		}
+		axis := r3.Vec{Y: 1} // of an axle
+		if m.Axis != nil && *m.Axis != (schema.Vec{}) {
+			axis = r3.Unit(Point(*m.Axis))
+		}
+		nearest = min(nearest, r3.Norm(r3.Cross(axis, r3.Sub(Point(at), Point(*m.At)))))
+	}
+	if math.IsInf(nearest, 1) {
+		return 0
+	}
+	return nearest
+}
+
+// Steep is how steeply an arm is drawn, from the middle of its hinge, two joints to one other
+// part, to its farthest joint with another, rad; nothing of an arm without.
+func (v *Vehicle) Steep(arm string) float64 {
+	joints := map[string][]r3.Vec{} // by the other part
+	for _, m := range v.Meets {
+		if k := slices.Index(m.Parts[:], arm); k >= 0 && !m.Link && m.At != nil {
+			joints[m.Parts[1-k]] = append(joints[m.Parts[1-k]], Point(*m.At))
+		}
+	}
+	long, steep := 0.0, 0.0
+	for other, hinge := range joints {
+		if len(hinge) != 2 {
+			continue
+		}
+		middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
+		for part, places := range joints {
+			for _, at := range places {
+				if far := r3.Norm(r3.Sub(at, middle)); part != other && far > long {
+					long, steep = far, rises(middle, at)
+				}
+			}
+		}
+	}
+	return steep
+}
+
+// shackle is the length of a link that may stand upright, as the shackle of a leaf spring does, m.
+const shackle = 0.2
+
+// LinkSteep is how steeply a link is drawn, rad; nothing of a shackle, and where one of its ends has
+// no place.
+func (v *Vehicle) LinkSteep(link string) float64 {
+	var ends []r3.Vec
+	for _, m := range v.Meets {
+		if m.Link && m.Item.ID == link && m.At != nil {
+			ends = append(ends, Point(*m.At))
+		}
+	}
+	if len(ends) != 2 || r3.Norm(r3.Sub(ends[1], ends[0])) <= shackle {
+		return 0
+	}
+	return rises(ends[0], ends[1])
+}
+
+// rises is the angle between a line and the level, rad.
+func rises(from, to r3.Vec) float64 {
+	return math.Atan2(math.Abs(to.Z-from.Z), math.Hypot(to.X-from.X, to.Y-from.Y))
 }
 
 // Beside is the same of one part: its centre of gravity and where others meet it. Of a part

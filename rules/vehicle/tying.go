@@ -251,13 +251,37 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
+	kind, _ := restraint.Text("kind")
+	straps, sides := s.strapsAt(restraint)
 	switch {
+	case kind == "block":
+		t.Loose = "a block only pushes, and nothing says under what of a whole place it stands"
+	case straps < sides:
+		t.Loose = fmt.Sprintf("straps at %s: %d; %d are needed, one on each side", strings.Join(restraint.TiedPlaces, ", "), straps, sides)
 	case loose:
 		t.Loose = strings.Join(out, ", ") + " may be all that joined one part, which then slips out of it"
 	case len(missing) > 0:
 		return Tying{}, NotRecorded(missing...)
 	}
 	return t, nil
+}
+
+// strapsAt counts the straps of the step at the places that one of them ties up, and the sides of
+// the vehicle there: a place that names none has both.
+func (s *Step) strapsAt(restraint *model.Item) (straps, sides int64) {
+	for _, place := range restraint.TiedPlaces {
+		sides++
+		if bothSides(place) {
+			sides++
+		}
+	}
+	for _, r := range s.setting.places {
+		if slices.ContainsFunc(r.TiedPlaces, func(place string) bool { return slices.Contains(restraint.TiedPlaces, place) }) {
+			n, _ := r.Count("needed")
+			straps += max(1, n)
+		}
+	}
+	return straps, sides
 }
 
 // hangsOn is the most that a restraint may have to hold, N: the weight of the parts that

@@ -86,6 +86,7 @@ type Vehicle struct {
 	Build   *model.Build
 	Meets   []*Meet         // joints and link ends, in file order
 	Units   quantity.System // of what is said in words
+	Today   quantity.Date   // on which a reading counts that holds for one day
 	Solved  *Solved         // what statics worked out; of its own unless it is given that of another state
 	policy  Policy
 	base    string
