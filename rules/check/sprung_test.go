@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"flag"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -85,6 +86,41 @@ func TestSprungFaults(t *testing.T) {
 		m := judge(t, e, b, row.move).Moves[0]
 		require.Equal(t, verdict.NoGo, m.Decision, row.field)
 		require.Contains(t, strings.Join(said(m.Findings), "\n"), row.rule+": ", row.field)
+	}
+}
+
+// TestMeasuredStrut measures a strut of the sprung demo between its ends: outside what its damper can
+// be it is another part, and shorter than its spring leaves it under its weight it is doubted; where
+// it hung when it was measured, it was longer.
+func TestMeasuredStrut(t *testing.T) {
+	e := rules(t)
+	stands := sprungBuild(t).Item("fl-spring")
+	open, _ := stands.Quantity("open_length")
+	closed, _ := stands.Quantity("closed_length")
+	for _, row := range []struct {
+		length float64
+		goes   bool
+		says   string
+	}{
+		{open.Value, true, ""},
+		{open.Value + 0.005, true, ""},
+		{open.Value + 0.050, false, "spring-length: "},
+		{closed.Value - 0.040, false, "spring-length: "},
+		{closed.Value + 0.002, true, "spring-length-doubt: "},
+	} {
+		b, err := model.Load(sprung, assumed(t, []string{fmt.Sprintf("fl-strut.found.length=%.1f mm", 1000*row.length)})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "standing").Moves[0]
+		all := ""
+		for _, f := range m.Findings {
+			all += f.Rule + ": " + f.Say + "\n"
+		}
+		require.Equal(t, row.goes, m.Decision == verdict.Go, "%v: %s", row.length, all)
+		if row.says == "" {
+			require.NotContains(t, all, "spring-length")
+		} else {
+			require.Contains(t, all, row.says)
+		}
 	}
 }
 
