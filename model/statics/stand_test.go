@@ -197,6 +197,33 @@ func TestSlewsOff(t *testing.T) {
 	assert.True(t, math.IsInf(s.Failure.Needs, 1))
 }
 
+// A support that is free to roll one way, however that lies, takes nothing along it, and the others make
+// the push whole in every case.
+func TestRollsOneWay(t *testing.T) {
+	for _, rolls := range []statics.Vec{{X: 1}, {Y: -3}, {X: 1, Y: 1}, {X: 2, Y: -1}, {X: -.1, Y: .3}} {
+		m, stands := block(t, 0)
+		on := rubbing(stands, .9)
+		on[0].Contact.Rolls = rolls
+		s := stand(t, m, statics.Stance{Supports: on, Attitude: statics.Attitude{Push: .05}})
+		require.Nil(t, s.Failure, "%v", rolls)
+		passes := make([][]statics.Vec, len(on))
+		for i := range on {
+			passes[i] = s.Pushes(i)
+			require.Len(t, passes[i], len(passes[0]))
+		}
+		for k := range passes[0] {
+			var sum statics.Vec
+			for i := range on {
+				sum = r3.Add(sum, passes[i][k])
+			}
+			level := math.Hypot(sum.X, sum.Y)
+			assert.True(t, math.Abs(level-.05*s.Weight()) < 1e-6*s.Weight() || level < 1e-6*s.Weight(), "%v, case %d: %v", rolls, k, sum)
+			assert.InDelta(t, s.Weight(), sum.Z, 1e-6*s.Weight())
+			assert.InDelta(t, 0, r3.Dot(rolls, passes[0][k]), 1e-6*s.Weight(), "%v, case %d", rolls, k)
+		}
+	}
+}
+
 // Front on a jack that rolls, axle on two stands: the whole push goes to the stands. By
 // hand, 100 kg at the middle of three legs, a pull across is shared by the two stands, and
 // the one link across that ties the axle to the frame takes the frame's share of the push.

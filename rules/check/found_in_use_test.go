@@ -134,10 +134,13 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "onto-wheels", []string{"fl-contact.found.level=no"}, "passed-over", "fl-contact"},
 	// A centre of gravity below the floor.
 	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
-	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z exchanged.
+	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z
+	// exchanged, a wheel and an arm somewhere else.
 	{"special-mended", "onto-wheels", []string{"fl-contact.at=[2300, 500, 0]"}, "tyre-beside-wheel", "fl-contact"},
 	{"buggy-mended", "roll-out", []string{"rl-contact.at=[0, 900, 0]"}, "tyre-beside-wheel", "rl-contact"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel.cg=[2300, 680, -270]"}, "wheel-off-axle", "fl-wheel"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel.cg=[2300, -680, 270]"}, "cg-outside-part", "fl-wheel"},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-arm.cg=[1300, 420, 150]"}, "cg-outside-part", "fl-lower-arm"},
 	{"special-mended", "onto-hub-stands", []string{"fl-upper-ball.at=[2284, 365, 570]"}, "arm-steep", "fl-upper-arm"},
 	{"special-mended", "onto-hub-stands", []string{"fl-toe.ends.outer.at=[2170, 200, 590]"}, "link-steep", "fl-toe"},
 	// A jack that is higher when closed than the room that is left, and an engine in or out on a jack,

@@ -67,6 +67,13 @@ var ofParts = append(fixed(
 		}
 		return it.mechanism().Below(at)
 	}),
+	measured("cg_outside", quantity.Length, "how far the centre of gravity of an arm, upright, axle or wheel is drawn outside the box round its joints, the ends of links on it and the supports under it; nothing of another part, and where nobody drew it", func(it item) float64 {
+		at, placed := cgOf.ifStated(it)
+		if what, _ := role.ifStated(it); !placed || !slices.Contains([]string{"arm", "upright", "axle", "wheel"}, what) {
+			return 0
+		}
+		return it.mechanism().OutOf(it.id(), at)
+	}),
 	measured("off_axle", quantity.Length, "how far the centre of gravity of a wheel is drawn from the axis of the joint that it turns on or is bolted by; nothing of another part, and where nobody drew it", func(it item) float64 {
 		at, placed := cgOf.ifStated(it)
 		if what, _ := role.ifStated(it); !placed || what != "wheel" {
