@@ -128,6 +128,31 @@ func rubbing(supports []statics.Support, mu float64) []statics.Support {
 	return out
 }
 
+// A jack has no height, and the two stands of the other end were not looked at: 22 mm on 600 mm are
+// 2.1 degrees across, and along it stands as the step says.
+func TestTwoHeightsLean(t *testing.T) {
+	m, stands := block(t, .3)
+	jack := statics.Support{Name: "jack", At: r3.Scale(.5, r3.Add(stands[0].At, stands[1].At))}
+	across := math.Abs(stands[2].At.Y - stands[3].At.Y)
+	lean := func(low, pitch float64, on ...statics.Support) (nose, left float64) {
+		for i := range on {
+			if on[i].Name != "jack" {
+				on[i].Height = &statics.Height{Z: .32, Tol: .003}
+			}
+		}
+		on[len(on)-1].Height.Z -= low
+		s := stand(t, m, statics.Stance{Supports: on, Attitude: statics.Attitude{Pitch: pitch}})
+		require.Nil(t, s.Failure)
+		return s.Tilt()
+	}
+	nose, left := lean(.022, .03, jack, stands[2], stands[3])
+	assert.InDelta(t, .03, nose, 1e-9, "as the step says")
+	assert.InDelta(t, math.Atan(.022/across), math.Abs(left), 1e-9)
+	nose, left = lean(0, .03, jack, stands[2], stands[3])
+	assert.InDelta(t, .03, nose, 1e-9)
+	assert.InDelta(t, 0, left, 1e-9)
+}
+
 // A set that nothing restrains slews off, with the friction that it would need; by hand
 // 400 kg on four stands with a push of 5 % need 0.05 where all share it.
 func TestSlewsOff(t *testing.T) {

@@ -312,6 +312,22 @@ supports:
 	return f
 }
 
+// A stand whose width nobody wrote was taken as 200 mm wide, and a light vehicle stopped for it without a
+// word. By hand, 420 mm high it tips at 0.29 · 200/420 = 0.138 of its load, 324 N of the 352 N that have
+// to hold it, and 270 mm wide at 0.186.
+func TestWidthOfAStandIsAsked(t *testing.T) {
+	for stands, want := range map[string]verdict.Outcome{
+		"height: 420 mm":               verdict.NotRecorded,
+		"height: 420 mm, base: 200 mm": verdict.Stop,
+		"height: 420 mm, base: 270 mm": "",
+		"height: 320 mm":               "",
+	} {
+		got := stops(t, engineOut(", "+stands, ", hard_pull: no"))
+		assert.Equal(t, want, got["pull-slides"], stands)
+		assert.Equal(t, want, got["slides"], stands)
+	}
+}
+
 // A person's pull was nowhere. By hand, tipping about the left stands by whoever stands on a bar
 // on the hub: 239 kg · g · 215 mm ÷ (417 + 600) mm = 496 N, on a bar of 1 m 356 N. Pulled level at
 // the sill it slides at 0.2 of its weight, 469 N, oily at half of that.

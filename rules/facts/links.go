@@ -112,8 +112,26 @@ var ofLinks = append(fixed(
 		return does == "toe link" || does == "track rod"
 	}),
 	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
+	measured("past_damper", quantity.Length, "by how much the length measured between its ends is more than its spring and damper are long at full droop, or less than they are closed; nothing of a bar, of a leaf, and where nobody measured it", func(it item) float64 {
+		length, measured := foundLength.ifStated(it) // a spring is as long as its load makes it: nobody is asked to measure it
+		if !measured || !it.sprung() {
+			return 0
+		}
+		open, unknown := it.spring().Open()
+		it.because(unknown)
+		closed, unknown := it.spring().Closed()
+		it.because(unknown)
+		return max(0, length-open, closed-length)
+	}),
 	working(sectionOf, section),
 ),
+	measured("pressed_past", quantity.Length, "by how much the length measured between its ends is less than its spring and seats leave it under the weight straight down; nothing of a bar, of a leaf, and where nobody measured it", func(it item) float64 {
+		length, measured := foundLength.ifStated(it) // as above
+		if !measured || !it.sprung() {
+			return 0
+		}
+		return max(0, springLength(it.of(it.spring().Item))-length)
+	}),
 	measured("pose_angle", quantity.Angle, "how far out of square its worse end is in the pose of the step: at full droop where a spring of its suspension hangs, on its wheels as the springs carry it; nothing without springs", func(it item) float64 {
 		return it.poseAngle(it.ends()...)
 	}),

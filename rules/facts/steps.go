@@ -128,7 +128,15 @@ var ofSteps = []fact{
 	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
 	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
 	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
-	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 { return min(it.pulls().Slides.Force, 1e9) }),
+	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 {
+		it.pulls()
+		if it.open() {
+			return 0
+		}
+		pull, unknown := it.step().PullSlides()
+		it.because(unknown)
+		return min(pull, 1e9)
+	}),
 	measured("pull_slews", quantity.Force, "least pull of a person across at a hub or on a bar there that slews it round on its supports", func(it item) float64 { return min(it.pulls().Slews.Force, 1e9) }),
 	measured("weight", quantity.Force, "weight of the vehicle, nominal", func(it item) float64 {
 		s := it.step()

@@ -208,6 +208,9 @@ func partAgainstSection(it item) *Comparison {
 	if err == nil {
 		r, err = strength.Bending(s.section, b.Long, b.Moment*share, b.Thrust*share, b.Torsion*share, s.material)
 	}
+	if legs > 1 {
+		r.Assumptions = append(r.Assumptions, "its legs share it equally: one with the strut on it bears up to all of it")
+	}
 	c := it.compare("part in bending", b.Moment*share, r, err)
 	c.Unit = units[quantity.Torque]
 	return c

@@ -83,7 +83,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	} else {
 		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
-		a.restsOf(s)
+		a.restsOf(s, &sys)
 		sys.Base = a.body[v.base]
 	}
 	if len(a.missing) > 0 {
@@ -286,7 +286,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 }
 
 // restsOf adds the droop straps and stops between bodies of the vehicle.
-func (a *assembly) restsOf(s setting) {
+func (a *assembly) restsOf(s setting, sys *statics.System) {
 	for _, t := range s.rests {
 		if missing := t.unplaced(); missing != nil {
 			a.missing = append(a.missing, missing...)
@@ -294,7 +294,12 @@ func (a *assembly) restsOf(s setting) {
 		}
 		kind, _ := t.item.Text("kind")
 		from, to := a.body[t.to], a.body[t.parts[0]]
-		if from != to {
+		switch {
+		case from == to:
+		case s.stiff:
+			a.links[t.item.ID] = len(sys.Links)
+			sys.Links = append(sys.Links, statics.Link{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at)})
+		default:
 			a.restOn[t.item.ID] = len(a.rests)
 			a.rests = append(a.rests, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: kind == "stop"})
 		}

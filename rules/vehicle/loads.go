@@ -81,7 +81,8 @@ func (s *Step) Tilt() (nose, left float64) {
 func Lean(floor []r3.Vec) (nose, left float64, ok bool) { return statics.Lean(floor) }
 
 // Slides says how the vehicle slides or rolls away when it is pushed; "" when it stays. It is
-// unknown while nobody wrote down which way a jack rolls that might keep it.
+// unknown while nobody wrote down which way a jack rolls that might keep it, or how wide a stand is
+// where that decides.
 func (s *Step) Slides() (how string, unknown *Unknown) {
 	if s.Unsolved != nil || s.stance.slides == "" {
 		return "", s.Unsolved
@@ -95,7 +96,44 @@ func (s *Step) Slides() (how string, unknown *Unknown) {
 	if len(open) > 0 {
 		return "", NotRecorded(open...)
 	}
+	if missing := s.bases(); missing != nil && s.onWideStands().stance.slides == "" {
+		return "", NotRecorded(missing...)
+	}
 	return s.stance.slides, nil
+}
+
+// bases are the widths that nobody wrote of the stands of a step that tip before their saddles slip where
+// they are as narrow as the usual.
+func (s *Step) bases() (missing []string) {
+	for _, support := range s.Supports {
+		_, base := support.Quantity("base")
+		_, length := support.Quantity("block_length")
+		share, unknown := FootHolds(support)
+		if OfKind("stand", "crib", "trestle")(support) && !base && !length && unknown == nil && share <= s.Vehicle.contact(support, s.stance.situation).Mu {
+			missing = append(missing, support.Path()+".base")
+		}
+	}
+	return missing
+}
+
+// onWideStands is the step on stands so wide, where nobody wrote it, that they slip before they tip.
+func (s *Step) onWideStands() *Step {
+	wide, in := *s, s.stance.situation
+	in.wide = true
+	wide.stance = s.Vehicle.stand(s.stance.assembly, s.Texts("supports"), in)
+	return &wide
+}
+
+// PullSlides is the least pull of a person across at the sill that makes the vehicle slide, N. Where that
+// is what somebody pulls and the width of a stand decides, it is asked for.
+func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
+	pull, least := s.Pulls().Slides.Force, min(s.Vehicle.policy.Pull, s.Vehicle.policy.PullShare*s.Weight())
+	if missing := s.bases(); missing != nil && pull < least {
+		if wide := s.onWideStands(); wide.stance.step != nil && wide.Pulls().Slides.Force >= least {
+			return 0, NotRecorded(missing...)
+		}
+	}
+	return pull, nil
 }
 
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports,
@@ -149,16 +187,6 @@ func (s *Step) Torque(spring *Spring) float64 {
 	}
 	about, _ := s.stance.step.Turns(i, *axis)
 	return about
-}
-
-// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
-// other restraints.
-func (s *Step) Rest(restraint *model.Item) (newtons float64, on bool) {
-	i, on := s.stance.assembly.restOn[restraint.ID]
-	if !on || !s.Solved() {
-		return 0, on
-	}
-	return s.stance.step.Tie(i).Most, on
 }
 
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.

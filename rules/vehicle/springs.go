@@ -77,6 +77,19 @@ func (s *Spring) Open() (float64, *Unknown) {
 	return 0, NotRecorded(s.Path() + ".open_length")
 }
 
+// Closed is the length of its link with its damper closed, m; of a coil of its own, with its
+// coils touching.
+func (s *Spring) Closed() (float64, *Unknown) {
+	name := "closed_length"
+	if s.Kind == "coil" {
+		name = "solid_length"
+	}
+	if closed, written := s.Quantity(name); written {
+		return closed.Value, nil
+	}
+	return 0, NotRecorded(s.Path() + "." + name)
+}
+
 // Under is the length of its link under a push along it, N; pulled, it is at full droop, and so
 // it is until the push is more than its preload.
 func (s *Spring) Under(push float64) (float64, *Unknown) {

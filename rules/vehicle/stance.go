@@ -20,6 +20,7 @@ type situation struct {
 	rolls  bool     // it is rolled
 	lowers bool     // it is let down
 	level  bool     // how it stands is known by a level on the frame, whatever each support is set to
+	wide   bool     // stands whose width nobody wrote do not tip before they slip
 	unread []string // what of that nobody wrote down
 }
 

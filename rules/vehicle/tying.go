@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,6 +22,7 @@ type Tying struct {
 	// Doubled is set where its points are not written: it may stand at 60 degrees, and then pulls
 	// twice what hangs on it.
 	Doubled bool
+	Sprung  bool // springs that push beside it are in its load
 }
 
 // steepest is how far from the plumb line a strap may stand, rad: beyond it the pull is more
@@ -31,8 +33,8 @@ const steepest = 60 * math.Pi / 180
 // to keep joints to the rest, or hang on several straps. Whatever nobody recorded that may
 // decide is asked.
 func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
-	if load, on := s.Rest(restraint); on {
-		return Tying{Load: load}, s.NoLoads
+	if load, sprung, on, unknown := s.Rest(restraint); on {
+		return Tying{Load: load, Sprung: sprung}, cmp.Or(s.NoLoads, unknown)
 	}
 	if slices.Contains(s.setting.places, restraint) {
 		return s.tiedPlaces(restraint)
