@@ -286,12 +286,13 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 
 // onPart lists what is on a part: whatever names it but moves, and what holds a joint or link there,
 // its welds as well, for a part that was worked on may have been cut and welded. A checklist has
-// neither: there it is all at the place of the part, and of the frame everything.
+// neither: there it is all at the place of the part, and of the frame, or of a part of which nobody
+// wrote what it is, everything.
 func (r *reader) onPart(part *Item) []string {
 	checklist, _ := r.build.Vehicle.Bool("checklist")
-	role, _ := part.Text("role")
+	role, stated := part.Text("role")
 	place := r.build.Place(part)
-	if checklist && (role == "frame" || place == "") {
+	if checklist && (!stated || role == "frame" || place == "") {
 		return append(r.build.ids(), "vehicle")
 	}
 	var ids []string

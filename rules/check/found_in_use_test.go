@@ -346,6 +346,29 @@ func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
 	}
 }
 
+// TestADisturbedPartOfAChecklist works on the one part of a checklist, which is the vehicle: what was
+// seen on it before stands for nothing, whether or not the file says what the part is.
+func TestADisturbedPartOfAChecklist(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	const role = ", role: frame, place: body"
+	require.Contains(t, string(text), role)
+	for _, is := range []string{role, ", place: body", ", role: frame", ""} {
+		read := func(more string) verdict.Move {
+			b, err := model.Read("b.yaml", []byte(strings.Replace(string(text), role, is, 1)), model.Companions{Looks: append(slices.Clip(log), more...)})
+			require.NoError(t, err)
+			return judge(t, e, b, "onto-stands").Moves[0]
+		}
+		require.Equal(t, verdict.Go, read("").Decision, is)
+		m := read("- {day: 2026-11-25, by: EA, of: [car], found: {disturbed: yes}}\n")
+		assert.Equal(t, verdict.NoGo, m.Decision, is)
+		assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == "front-pivot-bolts" && f.Blocks() }), "%s: %v", is, said(m.Findings))
+	}
+}
+
 // works reports whether an item carries, may carry or is used in any step of a move.
 func works(b *model.Build, policy *facts.Object, item *model.Item, move string) bool {
 	return slices.ContainsFunc(setsOf(b, policy, move), func(s *facts.Set) bool {
