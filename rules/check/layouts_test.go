@@ -289,7 +289,7 @@ func placed(car, table []byte, pair [2]*layouts.Layout) []byte {
 		at := place(name, pair)
 		within := "" // mm, how far it may be off
 		if strings.HasSuffix(name, "/cg") {
-			within = "10"
+			within = "5"
 		}
 		lines[i+1] = fmt.Sprintf("%s,%g,%g,%g,%s,,,", name, at[0], at[1], at[2], within)
 	}

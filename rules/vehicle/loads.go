@@ -124,18 +124,6 @@ func (s *Step) onWideStands() *Step {
 	return &wide
 }
 
-// PullSlides is the least pull of a person across at the sill that makes the vehicle slide, N. Where that
-// is what somebody pulls and the width of a stand decides, it is asked for.
-func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
-	pull, least := s.Pulls().Slides.Force, min(s.Vehicle.policy.Pull, s.Vehicle.policy.PullShare*s.Weight())
-	if missing := s.bases(); missing != nil && pull < least {
-		if wide := s.onWideStands(); wide.stance.step != nil && wide.Pulls().Slides.Force >= least {
-			return 0, NotRecorded(missing...)
-		}
-	}
-	return pull, nil
-}
-
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports,
 // whatever else hangs in straps and against stops.
 func (s *Step) Ways() []statics.Way {

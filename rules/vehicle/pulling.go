@@ -57,6 +57,18 @@ func (s *Step) Pulls() Pulls {
 	return s.stance.pulls
 }
 
+// PullSlides is the least pull of a person across at the sill that makes the vehicle slide, N. Where that
+// is what somebody pulls and the width of a stand decides, it is asked for.
+func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
+	pull, least := s.Pulls().Slides.Force, min(s.Vehicle.policy.Pull, s.Vehicle.policy.PullShare*s.Weight())
+	if missing := s.bases(); missing != nil && pull < least {
+		if wide := s.onWideStands(); wide.stance.step != nil && wide.Pulls().Slides.Force >= least {
+			return 0, NotRecorded(missing...)
+		}
+	}
+	return pull, nil
+}
+
 func (s *Step) leastPulls() Pulls {
 	none := Pull{Force: math.Inf(1)}
 	out := Pulls{none, none, none}

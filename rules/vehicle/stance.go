@@ -105,7 +105,7 @@ func heightsLean(supports []*model.Item) (nose, left float64, known bool) {
 			floor = append(floor, p)
 		}
 	}
-	return Lean(floor)
+	return statics.Lean(floor)
 }
 
 // situation is that of a step. Somebody works in the state in which a move ends, in every step of

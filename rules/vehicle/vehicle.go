@@ -12,6 +12,7 @@
 //   - holders.go: what holds them there
 //   - springs.go: what springs they are
 //   - places.go: where on the walk round they are
+//   - ends.go: which end and side a place is of
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
 //   - step.go: a step and its supports
 //   - solved.go: what statics worked out, kept
@@ -25,6 +26,7 @@
 //   - pulling.go: who pulls at it
 //   - between.go: the states between steps
 //   - lump.go: what restraints hold together
+//   - rest.go: what a droop strap or stop bears beside a spring
 //   - tying.go: how that hangs
 //   - passing.go: what rests on each item, and what happens if it lets go
 //   - outside.go: how far a place lies beyond what is drawn
