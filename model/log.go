@@ -580,27 +580,46 @@ func (l *logReader) arrival(note *looks.Note, keys map[string]*yaml.Node) {
 	}
 }
 
-// arrivals lays what came by the log into the orders. An arrival without a number is all
-// that was still to come.
+// arrivals lays what came by the log into the orders. An arrival without a number is all that was
+// still to come, and of an order that has come in full all of it. Each piece stands for itself: the
+// order is what was ordered when as many as were ordered are right, and until then it is not where
+// one came that is wrong.
 func (r *reader) arrivals(log *looks.Log) {
 	for _, order := range r.build.Orders {
 		read := map[string]bool{} // a line that stands twice, as after a merge, counts once
+		ordered, _ := order.Count("ordered")
+		here, _ := order.Count("arrived")
+		right, wrong := int64(0), false
+		check := func(isRight bool, count int64) {
+			if wrong = wrong || !isRight; isRight {
+				right += count
+			}
+		}
+		if isRight, said := order.Bool("checked"); said {
+			check(isRight, here)
+		}
 		for _, n := range log.Notes {
-			line := fmt.Sprint(n, n.Count)
+			line := fmt.Sprint(n, n.Count, n.Checked)
 			if n.Word != looks.Arrived || n.Item != order.ID || read[line] {
 				continue
 			}
 			read[line] = true
-			ordered, _ := order.Count("ordered")
-			here, _ := order.Count("arrived")
-			if n.Count > 0 {
-				here += n.Count
-			} else {
-				here = max(here, ordered, 1)
+			came := n.Count
+			if here == 0 && came == 0 {
+				came = max(ordered, 1)
+			} else if came == 0 {
+				came = max(ordered-here, 0)
+			}
+			if here += came; came == 0 {
+				came = here
 			}
 			order.Set("arrived", schema.Value{V: here, Span: n.Span})
 			if n.Checked != looks.NotSaid {
-				order.Set("checked", schema.Value{V: n.Checked == looks.Good, Span: n.Span})
+				check(n.Checked == looks.Good, came)
+			}
+			order.Delete("checked")
+			if all := right >= max(ordered, 1) && (ordered > 0 || right >= here); all || wrong {
+				order.Set("checked", schema.Value{V: all, Span: n.Span})
 			}
 		}
 	}

@@ -245,6 +245,68 @@ func TestSequences(t *testing.T) {
 {day: 2026-11-22, by: TN, of: [lower-nut], ` + wholeNut + `}
 {torn: "- {day: 2026-11-23, by: TN, of: [lower-n", by: TN, day: 2026-11-24}
 {answered: {torn: "- {day: 2026-11-23, by: TN, of: [lower-n", why: a look at the lower nut}, by: TN, day: 2026-11-24}`},
+		{name: "a nut that turned, and a new mark", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {mark_broken: yes}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {mark_broken: no, marked: yes}}`},
+		{name: "a nut that turned, the torque, and a new mark", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {mark_broken: yes}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {torqued: 60 N·m}}
+{day: 2026-11-23, by: TN, of: [lower-nut], found: {mark_broken: no, marked: yes, lock_fitted: yes, lined_up: as torqued}}`},
+		{name: "a mark that is gone, and a new one", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {marked: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {marked: yes}}`},
+		{name: "a torque without a mark, seen so again, and the mark", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], fp: FP(lower-nut), good: yes, found: {torqued: 60 N·m, lock_fitted: yes, marked: no}}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {marked: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {marked: yes}}`},
+		{name: "a pin that was out, and in again", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {lock_fitted: no}}
+{day: 2026-11-22, by: TN, of: [lower-nut], found: {lock_fitted: yes}}`},
+		{name: "a torque, and the pin the day after", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], fp: FP(lower-nut), good: yes, found: {torqued: 60 N·m, lock_fitted: no}}
+{day: 2026-11-21, by: TN, of: [lower-nut], found: {lock_fitted: yes}}`},
+		{name: "a lock nut that did not hold, and another without its torque", item: "inner-bolt", log: `
+{day: 2026-11-20, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-21, by: TN, of: [inner-bolt], found: {lock_fitted: no}}
+{day: 2026-11-22, by: TN, of: [inner-bolt], found: {lock_fitted: yes}}`},
+		{name: "a bolt of the wrong class, and another without its torque", item: "inner-bolt", log: `
+{day: 2026-11-20, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-21, by: TN, of: [inner-bolt], found: {class_mark: "4.6"}}
+{day: 2026-11-21, by: EA, of: [inner-bolt, lower-nut], found: {torqued: 60 N·m}}
+{day: 2026-11-22, by: TN, of: [inner-bolt], found: {class_mark: "8.8"}}`},
+		{name: "a bolt of the wrong class, and the whole card", item: "inner-bolt", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-21, by: TN, of: [inner-bolt], found: {class_mark: "4.6"}}
+{day: 2026-11-22, by: TN, of: [inner-bolt], ` + wholeBolt + `}
+{day: 2026-11-23, by: TN, of: [inner-bolt], ` + wholeBolt + `}`},
+		{name: "and what else holds the joint that it was taken out of", item: "rack-bolts", log: `
+{day: 2026-11-20, by: TN, of: [rack-bolts], ` + wholeRack + `}
+{day: 2026-11-21, by: TN, of: [inner-bolt], found: {class_mark: "4.6"}}
+{day: 2026-11-22, by: TN, of: [inner-bolt], ` + wholeBolt + `}`},
+		{name: "a worn joint, and another without its nut", item: "lower-nut", log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower], found: {worn: yes}}
+{day: 2026-11-22, by: TN, of: [lower], found: {worn: no}}`},
+		{name: "as long as it is worn its nut is what it was", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower], found: {worn: yes}}`},
+		{name: "wear that was written by mistake and taken back", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21 10:00, by: TN, of: [lower], found: {worn: yes}}
+{withdraw: {day: 2026-11-21 10:00, by: TN, of: lower}, why: "wrong item", by: TN, day: 2026-11-21 10:05}
+{day: 2026-11-22, by: TN, of: [lower], found: {worn: no}}`},
+		{name: "a crack that is gone", item: "mount", log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [mount], found: {crack: yes}}
+{day: 2026-11-22, by: TN, of: [mount], found: {crack: no}}`},
+		{name: "a crack that is gone, and the weld looked at", item: "mount", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-21, by: TN, of: [mount], found: {crack: yes}}
+{day: 2026-11-22, by: TN, of: [mount], ` + wholeWeld + `}`},
 		{name: "good without fingerprint", item: "lower-nut", log: `
 {day: 2026-11-22, by: TN, of: [lower-nut], good: yes, found: {torqued: 60 N·m, lock_fitted: yes}}`},
 		{name: "good without what is critical", item: "lower-nut", log: `

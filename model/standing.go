@@ -244,8 +244,9 @@ func (r *reader) clampsBondedBush(item *Item) (any, bool) {
 }
 
 // touched lists what else an event of an item touches: the joint or link end that
-// it holds, and whatever else holds that joint but its welds; of a support the
-// steps it stands in; of a part what is on it; of the vehicle everything.
+// it holds, and whatever else holds that joint but its welds; of spacers in no drawn joint the
+// pivots of their place; of a support the steps it stands in; of a part what is on it; of the
+// vehicle everything.
 func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 	var ids []string
 	switch {
@@ -275,6 +276,9 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 			name, _, _ := strings.Cut(target, "/")
 			ids = append(append(ids, name), r.holders(target)...)
 		}
+		if item.Kind.Name == "spacers" && len(ids) == 0 {
+			ids = r.pivotsAt(item)
+		}
 	}
 	slices.Sort(ids)
 	return slices.DeleteFunc(slices.Compact(ids), func(other string) bool { return other == id })
@@ -282,12 +286,13 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 
 // onPart lists what is on a part: whatever names it but moves, and what holds a joint or link there,
 // its welds as well, for a part that was worked on may have been cut and welded. A checklist has
-// neither: there it is all at the place of the part, and of the frame everything.
+// neither: there it is all at the place of the part, and of the frame, or of a part of which nobody
+// wrote what it is, everything.
 func (r *reader) onPart(part *Item) []string {
 	checklist, _ := r.build.Vehicle.Bool("checklist")
-	role, _ := part.Text("role")
+	role, stated := part.Text("role")
 	place := r.build.Place(part)
-	if checklist && (role == "frame" || place == "") {
+	if checklist && (!stated || role == "frame" || place == "") {
 		return append(r.build.ids(), "vehicle")
 	}
 	var ids []string
@@ -326,6 +331,20 @@ func refersTo(f *schema.Field, value any, id string) bool {
 		})
 	}
 	return false
+}
+
+// pivotsAt lists the bolts that may pass through spacers of which only the place is written: the
+// pivots there of which no more is written either.
+func (r *reader) pivotsAt(spacers *Item) []string {
+	place, _ := spacers.Text("place")
+	var ids []string
+	for _, bolt := range r.build.Of("fasteners") {
+		role, known := bolt.Text("role")
+		if at, _ := bolt.Text("place"); at == place && (role == "pivot" || !known) && len(bolt.Texts("holds")) == 0 {
+			ids = append(ids, bolt.ID)
+		}
+	}
+	return ids
 }
 
 // holders lists what holds a joint or link end, its welds aside.

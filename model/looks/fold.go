@@ -56,11 +56,38 @@ func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
 	}
 	f.file()
 	f.notes()
+	said := map[string][]*history{}
+	for _, t := range things {
+		for m := 1; m <= t.Members; m++ {
+			said[t.ID] = append(said[t.ID], f.member(t, m))
+		}
+		f.reopened(t, said[t.ID])
+	}
 	states := map[string]*State{}
 	for _, t := range things {
-		states[t.ID] = f.state(t)
+		states[t.ID] = f.state(t, said[t.ID])
 	}
 	return states, f.troubles
+}
+
+// reopened files as events at what holds a joint that it was opened to mend something.
+func (f *folding) reopened(t *Thing, members []*history) {
+	at := map[Stamp]bool{} // one look may mend more than one fault
+	for _, h := range members {
+		for _, m := range h.mended {
+			if m.good.field.Reopens {
+				at[m.good.Stamp] = true
+			}
+		}
+	}
+	if len(at) == 0 {
+		return
+	}
+	for _, other := range t.Touched(Replaced) {
+		for stamp := range at {
+			f.events[other] = append(f.events[other], ending{stamp, nil})
+		}
+	}
 }
 
 type folding struct {
@@ -207,10 +234,11 @@ func (f *folding) notes() {
 var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Condition{{{Op: schema.OneOf, Values: []any{true}}}}}
 
 // state works out what stands of one item.
-func (f *folding) state(t *Thing) *State {
+func (f *folding) state(t *Thing, members []*history) *State {
 	state := &State{}
-	for m := 1; m <= t.Members; m++ {
-		facts := f.member(t, m).stand()
+	for i, h := range members {
+		h.happened(i + 1)
+		facts := h.stand()
 		if fact, ok := facts[wholeCard.Name]; ok {
 			if fact.Fault {
 				f.stop(fact.Span, t.ID, fmt.Sprintf("%s found it not good on %s", fact.By, fact.Moment), "look at it alone and say good: yes when it is, or say what is wrong")

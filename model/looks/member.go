@@ -21,6 +21,12 @@ type statement struct {
 
 func (s *statement) fault() bool { return s.known && !s.good }
 
+// clears says whether it is a later look at the one member alone that states the fact of a fault
+// and finds it good.
+func (s *statement) clears(fault *statement) bool {
+	return s.alone && s.known && s.good && s.counts() && s.After(fault.Stamp)
+}
+
 // counts says whether what is good in it is known of this thing today.
 func (s *statement) counts() bool { return !s.dead && s.withdrawn == nil }
 
@@ -29,17 +35,17 @@ type history struct {
 	folding *folding
 	thing   *Thing
 	stated  map[string][]*statement
+	mended  []mending
 	ends    []ending
 	remade  map[*statement]bool
 }
 
+// mending is a fault and the look at the one member alone that first found it gone, or each of
+// them where the log does not say which was first.
+type mending struct{ fault, good *statement }
+
 func (f *folding) member(t *Thing, m int) *history {
 	h := &history{folding: f, thing: t, stated: map[string][]*statement{}, remade: map[*statement]bool{}}
-	for _, e := range f.events[t.ID] {
-		if covers(e.members, m) {
-			h.ends = append(h.ends, e)
-		}
-	}
 	found := t.Kind.Found()
 	if found == nil {
 		return h
@@ -49,7 +55,42 @@ func (f *folding) member(t *Thing, m int) *history {
 			h.read(s, found)
 		}
 	}
+	for _, list := range h.stated {
+		h.mend(list)
+	}
 	return h
+}
+
+// mend notes when the faults of a fact were mended that cannot be mended without undoing more
+// of the thing.
+func (h *history) mend(list []*statement) {
+	if list[0].field.Undoes == nil {
+		return
+	}
+	for _, fault := range list {
+		if !fault.fault() || fault.withdrawn != nil {
+			continue
+		}
+		var first []*statement // none of them surely later than another
+		for _, s := range list {
+			if !s.clears(fault) || slices.ContainsFunc(first, func(o *statement) bool { return s.After(o.Stamp) }) {
+				continue
+			}
+			first = append(slices.DeleteFunc(first, func(o *statement) bool { return o.After(s.Stamp) }), s)
+		}
+		for _, s := range first {
+			h.mended = append(h.mended, mending{fault, s})
+		}
+	}
+}
+
+// happened takes in the events of the member.
+func (h *history) happened(member int) {
+	for _, e := range h.folding.events[h.thing.ID] {
+		if covers(e.members, member) {
+			h.ends = append(h.ends, e)
+		}
+	}
 }
 
 // read takes in one look.
@@ -207,8 +248,7 @@ func newest(list, others []*statement) []*statement {
 // finds it good. A fault that was taken back as seen at the wrong item is there
 // until both items were looked at alone.
 func (h *history) cleared(fault *statement, list []*statement) bool {
-	clears := func(s *statement) bool { return s.alone && s.known && s.good && s.counts() && s.After(fault.Stamp) }
-	if !slices.ContainsFunc(list, clears) {
+	if !slices.ContainsFunc(list, func(s *statement) bool { return s.clears(fault) }) {
 		return false
 	}
 	if fault.withdrawn == nil || fault.withdrawn.To == "" {
@@ -232,9 +272,12 @@ func (h *history) ended(s *statement) bool {
 			return true
 		}
 	}
+	if slices.ContainsFunc(h.mended, func(m mending) bool { return h.undone(m, s) }) {
+		return true
+	}
 	for _, list := range h.stated {
 		for _, r := range list {
-			if !remakes(r.field, s.field.Name) || r.Look == s.Look || s.After(r.Stamp) || !h.isRemake(r, list) {
+			if !remakes(r, s.field.Name) || r.Look == s.Look || s.After(r.Stamp) || !h.isRemake(r, list) {
 				continue
 			}
 			knows := func(o *statement) bool { return o.Look == s.Look && o.Target == s.Target && agree(o, r) }
@@ -246,13 +289,32 @@ func (h *history) ended(s *statement) bool {
 	return false
 }
 
-// remakes says whether a fact is one that says how the thing is made, such that
-// another one ends with it.
-func remakes(made *schema.Field, field string) bool {
-	if made.Remakes == nil || made.Name == field {
+// undone says whether what a look found good was undone when something was mended: it is of an
+// earlier look.
+func (h *history) undone(m mending, s *statement) bool {
+	undoes := m.good.field.Undoes
+	if lasts, known := m.good.field.Lasts.Holds("", h.thing.Lookup); lasts && known {
+		undoes = nil // a lock that is part of its nut is mended with another nut
+	}
+	if m.good.field.Name == s.field.Name || len(undoes) > 0 && !slices.Contains(undoes, s.field.Name) || m.good.Look == s.Look || s.After(m.good.Stamp) {
 		return false
 	}
-	return len(made.Remakes) == 0 || slices.Contains(made.Remakes, field)
+	// What goes on last may be seen after what it goes on to.
+	return len(undoes) == 0 || !goesOn(m.good.field, s.field) || s.Look != m.fault.Look && !s.After(m.fault.Stamp)
+}
+
+// goesOn says whether the one fact is of what goes on to the other, as a mark or a pin on to a
+// torque: made anew, the other ends it.
+func goesOn(last, first *schema.Field) bool { return slices.Contains(first.Remakes, last.Name) }
+
+// remakes says whether a statement is of a fact that says how the thing is made, such that another
+// one ends with it, or tells that the witness of the other is gone.
+func remakes(made *statement, field string) bool {
+	f := made.field
+	if f.Name == field {
+		return false
+	}
+	return f.Remakes != nil && len(f.Remakes) == 0 || slices.Contains(f.Remakes, field) || made.fault() && slices.Contains(f.Witness, field)
 }
 
 // isRemake remembers what remake says, which many facts ask.

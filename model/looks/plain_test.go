@@ -25,6 +25,8 @@ type plainFact struct {
 	good    func(v any) bool
 	card    any    // what 'good' states; nil for what is critical or of the whole group
 	endedBy string // the facts that say how the thing is made and end this one
+	undone  string // the facts whose faults are not mended without undoing this one
+	first   string // the facts that go on after it: it may be done again before they are
 	worst   []string
 }
 
@@ -36,26 +38,26 @@ var plainFacts = map[string]map[string]plainFact{
 	"fasteners": {
 		"fitted":      {good: yes, card: true, endedBy: "count"},
 		"count":       {good: func(v any) bool { return v.(int64) >= 3 }, endedBy: "fitted"},
-		"torqued":     {good: func(v any) bool { return v.(quantity.Quantity).Value >= 0.9*45-1e-6 }, endedBy: "fitted count"},
-		"tightness":   {good: func(v any) bool { return v == "torqued" }, card: "torqued", endedBy: "fitted count", worst: []string{"loose", "finger", "snug", "torqued"}},
-		"marked":      {good: yes, card: true, endedBy: "fitted count torqued tightness"},
-		"lock_fitted": {good: yes, endedBy: "fitted count torqued tightness"},
-		"mark_broken": {good: no, card: false, endedBy: "fitted count"},
+		"torqued":     {good: func(v any) bool { return v.(quantity.Quantity).Value >= 0.9*45-1e-6 }, endedBy: "fitted count marked", undone: "tightness lock_fitted mark_broken", first: "marked lock_fitted mark_broken"},
+		"tightness":   {good: func(v any) bool { return v == "torqued" }, card: "torqued", endedBy: "fitted count marked", undone: "lock_fitted mark_broken", first: "marked lock_fitted mark_broken", worst: []string{"loose", "finger", "snug", "torqued"}},
+		"marked":      {good: yes, card: true, endedBy: "fitted count torqued tightness", undone: "mark_broken"},
+		"lock_fitted": {good: yes, endedBy: "fitted count torqued tightness", undone: "mark_broken"},
+		"mark_broken": {good: no, card: false, endedBy: "fitted count torqued tightness"},
 	},
 	"stud_nuts": {
 		"fitted":      {good: yes, card: true},
-		"torqued":     {good: func(v any) bool { return v.(quantity.Quantity).Value >= 0.9*60-1e-6 }, endedBy: "fitted"},
-		"tightness":   {good: func(v any) bool { return v == "torqued" }, card: "torqued", endedBy: "fitted", worst: []string{"loose", "finger", "snug", "torqued"}},
+		"torqued":     {good: func(v any) bool { return v.(quantity.Quantity).Value >= 0.9*60-1e-6 }, endedBy: "fitted marked", undone: "tightness lock_fitted lined_up", first: "marked lock_fitted mark_broken lined_up"},
+		"tightness":   {good: func(v any) bool { return v == "torqued" }, card: "torqued", endedBy: "fitted marked", undone: "lock_fitted lined_up", first: "marked lock_fitted mark_broken lined_up", worst: []string{"loose", "finger", "snug", "torqued"}},
 		"marked":      {good: yes, card: true, endedBy: "fitted torqued tightness"},
-		"lock_fitted": {good: yes, endedBy: "fitted torqued tightness"},
+		"lock_fitted": {good: yes, endedBy: "fitted torqued tightness", undone: "lined_up"},
 		"lined_up":    {good: func(v any) bool { return v != "backed off" }, card: "tightened on", endedBy: "fitted torqued tightness", worst: []string{"backed off", "tightened on", "as torqued"}},
 	},
 	"welds": {
-		"made":      {good: func(v any) bool { return v == "full" }, worst: []string{"none", "tack", "part", "full"}},
-		"sides":     {good: func(v any) bool { return v.(int64) >= 2 }, card: int64(2), endedBy: "made"},
-		"inspected": {good: yes, card: true, endedBy: "made sides dressed"},
+		"made":      {good: func(v any) bool { return v == "full" }, undone: "crack", worst: []string{"none", "tack", "part", "full"}},
+		"sides":     {good: func(v any) bool { return v.(int64) >= 2 }, card: int64(2), endedBy: "made", undone: "crack"},
+		"inspected": {good: yes, card: true, endedBy: "made sides dressed", undone: "crack"},
 		"crack":     {good: no, card: false, endedBy: "made sides dressed"},
-		"dressed":   {good: no, card: false, endedBy: "made"},
+		"dressed":   {good: no, card: false, endedBy: "made", undone: "crack"},
 	},
 }
 
@@ -289,12 +291,43 @@ func (p plain) over(fact string, c claim) bool {
 			if r.look == c.look || c.look.After(r.look.Stamp) || !p.anew(maker, r) {
 				continue
 			}
+			if goesOn := slices.Contains(strings.Fields(plainFacts[p.thing.kind][fact].first), maker); goesOn && p.good(maker, r.value) {
+				continue
+			}
 			knew := false
 			for _, o := range p.claims(maker) {
 				knew = knew || o.look == c.look && o.target == c.target && p.alike(maker, o, r)
 			}
 			if !knew {
 				return true
+			}
+		}
+	}
+	return p.undone(fact, c)
+}
+
+// undone says whether a fault was mended since that is not mended without undoing what the claim
+// says.
+func (p plain) undone(fact string, c claim) bool {
+	for _, other := range strings.Fields(plainFacts[p.thing.kind][fact].undone) {
+		goesOn := slices.Contains(strings.Fields(plainFacts[p.thing.kind][fact].first), other)
+		claims := p.claims(other)
+		clears := func(o, fault claim) bool {
+			return o.alone && p.good(other, o.value) && !o.dead && o.taken == nil && o.look.After(fault.look.Stamp)
+		}
+		for _, fault := range claims {
+			if p.good(other, fault.value) || fault.taken != nil {
+				continue
+			}
+			for _, m := range claims {
+				first := clears(m, fault)
+				for _, o := range claims {
+					first = first && !(clears(o, fault) && m.look.After(o.look.Stamp))
+				}
+				believed := c.look == m.look || c.look.After(m.look.Stamp) || goesOn && (c.look == fault.look || c.look.After(fault.look.Stamp))
+				if first && !believed {
+					return true
+				}
 			}
 		}
 	}
@@ -619,7 +652,7 @@ func TestLogsAreSafe(t *testing.T) {
 		less := *log
 		lost := random.Intn(len(log.Looks))
 		ended := slices.ContainsFunc(log.Notes, func(n *looks.Note) bool { return n.Word == looks.Ended && n.Why == log.Looks[lost].Digest })
-		if ended || !onlyGood(log.Looks[lost]) {
+		if ended || !onlyGood(log.Looks[lost], log) {
 			continue
 		}
 		less.Looks = slices.Delete(slices.Clone(log.Looks), lost, lost+1)
@@ -629,9 +662,9 @@ func TestLogsAreSafe(t *testing.T) {
 }
 
 // onlyGood says whether a look states nothing but good answers of this design, and
-// none by which the thing was made anew. A look at another design tells that there
+// none by which the thing was made anew or a fault of it mended. A look at another design tells that there
 // was one, so that what was seen before it does not count either.
-func onlyGood(look *looks.Look) bool {
+func onlyGood(look *looks.Look, log *looks.Log) bool {
 	for _, target := range look.Of {
 		if look.Good != looks.NotSaid || target.Event != looks.NoEvent || target.Print == "ffff" {
 			return false
@@ -646,13 +679,28 @@ func onlyGood(look *looks.Look) bool {
 			}
 			for _, thing := range plainThings {
 				fact, has := plainFacts[thing.kind][name]
-				if has && strings.HasSuffix(target.ID, thing.id) && !fact.good(v.V) {
+				if !has || !strings.HasSuffix(target.ID, thing.id) {
+					continue
+				}
+				wrong := func(l *looks.Look) bool { return says(l, thing.id, name, func(v any) bool { return !fact.good(v) }) }
+				if !fact.good(v.V) || slices.ContainsFunc(log.Looks, wrong) {
 					return false
 				}
 			}
 		}
 	}
 	return true
+}
+
+// says reports whether a look names a fact of an item with such a value.
+func says(look *looks.Look, id, name string, such func(v any) bool) bool {
+	return slices.ContainsFunc(look.Of, func(t *looks.Target) bool {
+		if t.Found == nil || !strings.HasSuffix(t.ID, id) || t.Found.Field(name) == nil {
+			return false
+		}
+		v, named := t.Found.Lookup(name)
+		return named && such(v.V)
+	})
 }
 
 // Two people kept the log apart and put it together: it says the same whoever's lines come

@@ -88,6 +88,20 @@ func remakes(fields ...string) column {
 	return func(f *Field) { f.Remakes = append([]string{}, fields...) }
 }
 
+// witness names the facts that are as they were as long as this one is good: found wrong, it ends
+// what was seen of them before.
+func witness(fields ...string) column { return func(f *Field) { f.Witness = fields } }
+
+// undoes names the facts that mending the fault ends: it cannot be mended without undoing them.
+// Without a name it is everything that was seen.
+func undoes(fields ...string) column {
+	return func(f *Field) { f.Undoes = append([]string{}, fields...) }
+}
+
+// reopens marks what cannot be mended without opening the joint: what the thing holds, and what
+// else holds that, is seen again as when the thing is replaced.
+func reopens(f *Field) { f.Reopens = true }
+
 // says names the fact that a good answer to this one states as well.
 func says(field string, value any) column { return func(f *Field) { f.Says = &Said{field, value} } }
 

@@ -102,6 +102,9 @@ type Field struct {
 	Critical      bool      // never taken from a look that says 'good': named in the look, member by member
 	Event         string    // why silence about it may pass: the fault is written down when it is seen; empty for all else
 	Remakes       []string  // what was seen on the earlier make and ends with it; empty but not nil is all of it
+	Witness       []string  // what was seen before it was found wrong and is not known since
+	Undoes        []string  // what was seen before a fault of it was mended and ends with that; empty but not nil is all of it
+	Reopens       bool      // mending it opens the joint: for all that holds it an event
 	Says          *Said     // what a good answer to this states as well
 	Since         int       // the version of the card from which on it is a line; 0 is the first
 }

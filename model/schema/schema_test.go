@@ -1,6 +1,7 @@
 package schema_test
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -64,7 +65,7 @@ func TestEveryFactFoundHasItsColumns(t *testing.T) {
 		if !strings.HasPrefix(path, "found.") {
 			assert.Empty(t, f.Good, name)
 			assert.Zero(t, f.Life, "%s: design has no life", name)
-			assert.False(t, f.Critical || f.Remakes != nil || f.Event != "" || f.Says != nil, "%s: a column of what was found", name)
+			assert.False(t, f.Critical || f.Remakes != nil || f.Undoes != nil || f.Witness != nil || f.Reopens || f.Event != "" || f.Says != nil, "%s: a column of what was found", name)
 			return
 		}
 		facts++
@@ -75,7 +76,8 @@ func TestEveryFactFoundHasItsColumns(t *testing.T) {
 		if f.Critical {
 			assert.NotEmpty(t, f.Good, "%s: what is critical has a good answer", name)
 		}
-		for _, ended := range f.Remakes {
+		assert.True(t, !f.Reopens || f.Undoes != nil && len(f.Undoes) == 0, "%s: a joint that is opened is seen again as a whole", name)
+		for _, ended := range slices.Concat(f.Remakes, f.Witness, f.Undoes) {
 			assert.NotEqual(t, "found."+ended, path, "%s: ends itself", name)
 			assert.NotNil(t, at(kind, "found."+ended), "%s ends %s, which is nothing", name, ended)
 		}
@@ -86,6 +88,45 @@ func TestEveryFactFoundHasItsColumns(t *testing.T) {
 		}
 	})
 	assert.Greater(t, facts, 150)
+}
+
+// undoesNothing are the facts of what holds or carries whose faults are mended without undoing
+// anything else that was seen of the thing.
+var undoesNothing = map[string]string{
+	"joints.misalignment": "it is of the travel of a move, and another move has another",
+	"links.tagged":        "a tag is tied on",
+	"links.mid_span_load": "what bears on it is taken away",
+	"welds.inspected":     "it is looked at",
+	"wheels.torqued":      "the wrench is put on again, and no mark, pin or lock is seen of its nuts",
+	"wheels.clear":        "a hose is tied away or an edge trimmed; a stop of the steering is moved",
+	"wheels.toe":          "it is set at the link, which says so itself",
+	"springs.kept_by":     "a strap or plate goes on from outside",
+	"springs.tightness":   "nothing else is seen of its bolts",
+	"joints.disturbed":    "an event",
+	"links.disturbed":     "an event",
+	"fasteners.disturbed": "an event",
+	"stud_nuts.disturbed": "an event",
+	"spacers.disturbed":   "an event",
+	"welds.disturbed":     "an event",
+	"wheels.disturbed":    "an event",
+	"springs.disturbed":   "an event",
+}
+
+// A fault is gone when somebody says so, and what was seen while it was there may be gone with it:
+// whoever exchanges a bolt of the wrong class undoes its torque.
+func TestWhatMendingUndoes(t *testing.T) {
+	reasons := maps.Clone(undoesNothing)
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		holds := kind.Field("holds") != nil || kind.Name == "joints" || kind.Name == "links"
+		if !holds || !strings.HasPrefix(path, "found.") || len(f.Good) == 0 || f.Life != schema.Seen && f.Life != schema.Made {
+			return
+		}
+		name := kind.Name + "." + f.Name
+		says := f.Undoes != nil || f.Remakes != nil || f.Witness != nil
+		assert.True(t, says != (reasons[name] != ""), "%s: what mending it undoes, or why nothing", name)
+		delete(reasons, name)
+	})
+	assert.Empty(t, reasons, "of facts that there are not")
 }
 
 func TestQuestionsAreShort(t *testing.T) {

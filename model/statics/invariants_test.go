@@ -469,6 +469,7 @@ func TestCounterbalanceIsNotHeld(t *testing.T) {
 	y := statics.Vec{Y: 1}
 	for name, pan := range map[string]statics.Mass{
 		"nothing said of either": {},
+		"of a heavy base":        {},
 		"mass":                   {Tol: 1},
 		"place, along":           {CGTol: statics.Vec{X: .02}},
 		"place, across":          {CGTol: statics.Vec{Y: .02}},
@@ -476,9 +477,13 @@ func TestCounterbalanceIsNotHeld(t *testing.T) {
 		"both":                   {Tol: 1, CGTol: statics.Vec{X: .02, Y: .02, Z: .02}},
 	} {
 		pan.Name, pan.M, pan.CG = "pan", 10, statics.Vec{X: -1, Z: 1.1}
+		base := 100.
+		if name == "both" || name == "of a heavy base" {
+			base = 10000 // what it stands on is no measure of it
+		}
 		sys := statics.System{
 			Bodies: []statics.Body{
-				{Name: "base", Masses: []statics.Mass{{Name: "base", M: 100, CG: statics.Vec{Z: .3}}}},
+				{Name: "base", Masses: []statics.Mass{{Name: "base", M: base, CG: statics.Vec{Z: .3}}}},
 				{Name: "upper beam"}, {Name: "lower beam"},
 				{Name: "pan", Masses: []statics.Mass{pan}},
 				{Name: "other pan", Masses: []statics.Mass{{Name: "other pan", M: 10, CG: statics.Vec{X: 1, Z: 1.1}}}},

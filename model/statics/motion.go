@@ -70,7 +70,7 @@ func (s *Step) tips(v []float64, gone []int) string {
 		}
 		return fmt.Sprintf("%s a vehicle only in perfect balance: it tips %s", n, tipWay(turn))
 	}
-	st := s.m.stability(left, s.lean)
+	st := s.m.stability(left, s.lean, s.Doubt)
 	if st == nil {
 		return fmt.Sprintf("the supports stand in one line: it tips %s", tipWay(turn))
 	}

@@ -16,8 +16,8 @@ type Pull struct {
 // PullAt asks how hard somebody has to pull at a point along a direction, in the vehicle's
 // frame, until the vehicle tips or slides.
 //
-// It tips when the moment of the pull about an edge of the polygon is that of the weight,
-// at the worst end of all ±: single sets of three supports only rock on. It slides when
+// It tips when the moment of the pull about an edge of the polygon is the least that the weight may
+// have, over all ±: single sets of three supports only rock on. It slides when
 // on some set of at most three supports, loaded by weight and pull together, none of the
 // sets that may take the pull can. Whether it slides under more than enough, N, is not
 // asked: whoever looks for the least of many pulls hands over the least so far.
@@ -51,7 +51,7 @@ func (s *Step) tipsAt(at, u Vec) float64 {
 		line := r3.Sub(to, from)
 		over := r3.Dot(line, r3.Cross(r3.Sub(at, from), u)) / math.Hypot(s.lean.flat(line))
 		if over > 1e-9 {
-			tips = min(tips, s.m.weight*max(0, e.Worst)/over)
+			tips = min(tips, max(0, e.Moment)/over)
 		}
 	}
 	return tips

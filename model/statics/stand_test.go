@@ -128,6 +128,31 @@ func rubbing(supports []statics.Support, mu float64) []statics.Support {
 	return out
 }
 
+// A jack has no height, and the two stands of the other end were not looked at: 22 mm on 600 mm are
+// 2.1 degrees across, and along it stands as the step says.
+func TestTwoHeightsLean(t *testing.T) {
+	m, stands := block(t, .3)
+	jack := statics.Support{Name: "jack", At: r3.Scale(.5, r3.Add(stands[0].At, stands[1].At))}
+	across := math.Abs(stands[2].At.Y - stands[3].At.Y)
+	lean := func(low, pitch float64, on ...statics.Support) (nose, left float64) {
+		for i := range on {
+			if on[i].Name != "jack" {
+				on[i].Height = &statics.Height{Z: .32, Tol: .003}
+			}
+		}
+		on[len(on)-1].Height.Z -= low
+		s := stand(t, m, statics.Stance{Supports: on, Attitude: statics.Attitude{Pitch: pitch}})
+		require.Nil(t, s.Failure)
+		return s.Tilt()
+	}
+	nose, left := lean(.022, .03, jack, stands[2], stands[3])
+	assert.InDelta(t, .03, nose, 1e-9, "as the step says")
+	assert.InDelta(t, math.Atan(.022/across), math.Abs(left), 1e-9)
+	nose, left = lean(0, .03, jack, stands[2], stands[3])
+	assert.InDelta(t, .03, nose, 1e-9)
+	assert.InDelta(t, 0, left, 1e-9)
+}
+
 // A set that nothing restrains slews off, with the friction that it would need; by hand
 // 400 kg on four stands with a push of 5 % need 0.05 where all share it.
 func TestSlewsOff(t *testing.T) {
@@ -170,6 +195,33 @@ func TestSlewsOff(t *testing.T) {
 	require.NotNil(t, s.Failure)
 	assert.Contains(t, s.Failure.Words, "rolls away")
 	assert.True(t, math.IsInf(s.Failure.Needs, 1))
+}
+
+// A support that is free to roll one way, however that lies, takes nothing along it, and the others make
+// the push whole in every case.
+func TestRollsOneWay(t *testing.T) {
+	for _, rolls := range []statics.Vec{{X: 1}, {Y: -3}, {X: 1, Y: 1}, {X: 2, Y: -1}, {X: -.1, Y: .3}} {
+		m, stands := block(t, 0)
+		on := rubbing(stands, .9)
+		on[0].Contact.Rolls = rolls
+		s := stand(t, m, statics.Stance{Supports: on, Attitude: statics.Attitude{Push: .05}})
+		require.Nil(t, s.Failure, "%v", rolls)
+		passes := make([][]statics.Vec, len(on))
+		for i := range on {
+			passes[i] = s.Pushes(i)
+			require.Len(t, passes[i], len(passes[0]))
+		}
+		for k := range passes[0] {
+			var sum statics.Vec
+			for i := range on {
+				sum = r3.Add(sum, passes[i][k])
+			}
+			level := math.Hypot(sum.X, sum.Y)
+			assert.True(t, math.Abs(level-.05*s.Weight()) < 1e-6*s.Weight() || level < 1e-6*s.Weight(), "%v, case %d: %v", rolls, k, sum)
+			assert.InDelta(t, s.Weight(), sum.Z, 1e-6*s.Weight())
+			assert.InDelta(t, 0, r3.Dot(rolls, passes[0][k]), 1e-6*s.Weight(), "%v, case %d", rolls, k)
+		}
+	}
 }
 
 // Front on a jack that rolls, axle on two stands: the whole push goes to the stands. By

@@ -40,10 +40,11 @@ const Gravity = 9.80665
 // their uncertainty.
 type Mass struct {
 	Name  string
-	M     float64 // kg, not negative
-	Tol   float64 // kg
-	CG    Vec     // m
-	CGTol Vec     // m, each component not negative
+	M     float64    // kg, not negative
+	Tol   float64    // kg
+	CG    Vec        // m
+	CGTol Vec        // m, each component not negative
+	Doubt [2]float64 // m, what nobody wrote of the ± of CG, along and across; of tipping alone
 }
 
 // Body is a rigid body: one part, or several that are held together.

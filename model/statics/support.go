@@ -17,7 +17,7 @@ type Support struct {
 
 	// Height is that of the contact above a level floor, m, with its ±. The heights of a way
 	// of standing give its attitude; one with a support that has none (a jack, a crane)
-	// takes the pitch and roll of the step.
+	// takes the pitch and roll of the step, but for the lean along the line of those that have.
 	Height *Height
 
 	// Spins is the bearing of a wheel that turns freely; nil of everything else.
@@ -72,11 +72,12 @@ type Tie struct {
 // Attitude is how the vehicle stands and what pushes it. The points of the vehicle stay
 // as drawn and gravity turns.
 type Attitude struct {
-	Pitch float64 // rad, nose up; of ways of standing whose heights are not all known
-	Roll  float64 // rad, left side up; the same
-	Slope float64 // rad, of the floor, in a direction that nobody knows
-	Push  float64 // sideways push through every centre of gravity, as a share of the weight
-	Pull  float64 // a second size of it, that of a person who works on the vehicle; 0 for none
+	Pitch float64    // rad, nose up; of ways of standing whose heights are not all known
+	Roll  float64    // rad, left side up; the same
+	Slope float64    // rad, of the floor, in a direction that nobody knows
+	Doubt [2]float64 // rad, what nobody wrote of the pitch and roll; of tipping alone
+	Push  float64    // sideways push through every centre of gravity, as a share of the weight
+	Pull  float64    // a second size of it, that of a person who works on the vehicle; 0 for none
 }
 
 // Stance is a vehicle's place on its supports.
@@ -191,6 +192,48 @@ func tilt(supports []Support, on []int) (x, y float64, by [][2]float64, ok bool)
 	return x, y, by, true
 }
 
+// shortest is the length of a line of supports from which two heights still give a lean, m: on less
+// their ± alone is more than a degree.
+const shortest = 0.3
+
+// line is the same for supports of which some have no height and those that do lie in a line: the
+// slopes are those given, but for the one along the line, which is the heights'. Their ± is left
+// out, as that of what is given.
+func line(supports []Support, on []int, x, y float64) (_, _ float64) {
+	var known []int
+	for _, i := range on {
+		if supports[i].Height != nil {
+			known = append(known, i)
+		}
+	}
+	var first, last Vec
+	for _, i := range known {
+		for _, k := range known {
+			if a, b := flat(supports[i].At), flat(supports[k].At); r3.Norm(r3.Sub(b, a)) > r3.Norm(r3.Sub(last, first)) {
+				first, last = a, b
+			}
+		}
+	}
+	long := r3.Norm(r3.Sub(last, first))
+	if _, _, _, plane := tilt(supports, known); plane || long < shortest {
+		return x, y
+	}
+	u := r3.Scale(1/long, r3.Sub(last, first))
+	mid, squares, slope := 0.0, 0.0, 0.0
+	for _, i := range known {
+		mid += r3.Dot(u, supports[i].At) / float64(len(known))
+	}
+	for _, i := range known {
+		d := r3.Dot(u, supports[i].At) - mid
+		squares, slope = squares+d*d, slope+d*(supports[i].Height.Z-supports[i].At.Z)
+	}
+	more := slope/squares - x*u.X - y*u.Y
+	return x + more*u.X, y + more*u.Y
+}
+
+// flat is a place in plan.
+func flat(at Vec) Vec { return Vec{X: at.X, Y: at.Y} }
+
 // lean is a gravity with what may tilt it further.
 type lean struct {
 	down          Vec
@@ -199,15 +242,18 @@ type lean struct {
 	heights       [][2]float64 // rad along forward and left for the ± of each height
 }
 
-// leanOn is the attitude that some supports give the vehicle, or else another one's gravity.
+// leanOn is the attitude that some supports give the vehicle, or else, and where they say nothing of it,
+// another one's gravity.
 func (st Stance) leanOn(on []int, down Vec) lean {
-	l := lean{down: down, slope: st.Slope}
-	if x, y, by, ok := tilt(st.Supports, on); ok {
-		l.down = downOf(x, y)
-		for k, i := range on {
-			if tol := st.Supports[i].Height.Tol; tol > 0 {
-				l.heights = append(l.heights, [2]float64{by[k][0] * tol, by[k][1] * tol})
-			}
+	l := lean{slope: st.Slope}
+	x, y, by, ok := tilt(st.Supports, on)
+	if !ok {
+		x, y = line(st.Supports, on, down.X/down.Z, down.Y/down.Z)
+	}
+	l.down = downOf(x, y)
+	for k := range by {
+		if tol := st.Supports[on[k]].Height.Tol; tol > 0 {
+			l.heights = append(l.heights, [2]float64{by[k][0] * tol, by[k][1] * tol})
 		}
 	}
 	l.forward, l.left = level(l.down)

@@ -134,10 +134,13 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "onto-wheels", []string{"fl-contact.found.level=no"}, "passed-over", "fl-contact"},
 	// A centre of gravity below the floor.
 	{"special-mended", "onto-hub-stands", []string{"frame.cg=[1180, 0, -330]"}, "cg-below-drawn", "frame"},
-	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z exchanged.
+	// What is drawn beside its place: a tyre, a wheel below the floor, a ball and a rod with y and z
+	// exchanged, a wheel and an arm somewhere else.
 	{"special-mended", "onto-wheels", []string{"fl-contact.at=[2300, 500, 0]"}, "tyre-beside-wheel", "fl-contact"},
 	{"buggy-mended", "roll-out", []string{"rl-contact.at=[0, 900, 0]"}, "tyre-beside-wheel", "rl-contact"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel.cg=[2300, 680, -270]"}, "wheel-off-axle", "fl-wheel"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel.cg=[2300, -680, 270]"}, "cg-outside-part", "fl-wheel"},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-arm.cg=[1300, 420, 150]"}, "cg-outside-part", "fl-lower-arm"},
 	{"special-mended", "onto-hub-stands", []string{"fl-upper-ball.at=[2284, 365, 570]"}, "arm-steep", "fl-upper-arm"},
 	{"special-mended", "onto-hub-stands", []string{"fl-toe.ends.outer.at=[2170, 200, 590]"}, "link-steep", "fl-toe"},
 	// A jack that is higher when closed than the room that is left, and an engine in or out on a jack,
@@ -308,6 +311,49 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 	}
 }
 
+// TestWhatJoinsUnderStraps ties up the front of a checklist, and a corner of a full file, with their
+// bolts or brackets in some state: a bolt in its hole with its nut run on joins what hangs there, one
+// that is loose, cracked or only tacked does not, and what nobody looked at is asked in one round.
+func TestWhatJoinsUnderStraps(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}}\nmoves:\n", 1)
+	tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+	short := filepath.Join(t.TempDir(), "b.yaml")
+	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
+	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
+	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), "b.looks.yaml"), []byte(seen), 0o600))
+	for _, row := range []struct {
+		file, move string
+		written    []string
+		outcome    verdict.Outcome // of strap-holds; empty where it says nothing
+	}{
+		{short, "onto-stands", nil, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=finger"}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=loose"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.role=clamp", "front-pivot-bolts.found.tightness=finger"}, verdict.Stop},
+		{short, "onto-stands", []string{"pivot-brackets.found.crack=yes"}, verdict.Stop},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack"}, verdict.Stop},
+		{short, "onto-stands", []string{"damper-bolts.found.tightness=loose"}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?"}, verdict.NotRecorded},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=finger", "fl-lower-rear-bolt.found.tightness=finger", "fl-upper-front-bolt.found.tightness=finger", "fl-upper-rear-bolt.found.tightness=finger"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=loose", "fl-lower-rear-bolt.found.tightness=loose", "fl-upper-front-bolt.found.tightness=loose", "fl-upper-rear-bolt.found.tightness=loose"}, verdict.Stop},
+	} {
+		b, err := model.Load(row.file, assumed(t, row.written)...)
+		require.NoError(t, err)
+		var outcome verdict.Outcome
+		for _, f := range judge(t, e, b, row.move).Moves[0].Findings {
+			if f.Rule == "strap-holds" {
+				outcome = f.Outcome
+			}
+		}
+		assert.Equal(t, row.outcome, outcome, "%v", row.written)
+	}
+}
+
 // TestAPlaceIsTiedUpOnBothSides ties up a front, of which a checklist does not say what hangs there:
 // one strap holds one side of it, and a block under it holds nobody knows what.
 func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
@@ -340,6 +386,29 @@ func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
 		m := judge(t, e, b, "onto-stands").Moves[0]
 		assert.Equal(t, goes, m.Decision == verdict.Go, "%s: %v", ties, said(m.Findings))
 		assert.Equal(t, !goes, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "strap-holds" && f.Outcome == verdict.Stop }), ties)
+	}
+}
+
+// TestADisturbedPartOfAChecklist works on the one part of a checklist, which is the vehicle: what was
+// seen on it before stands for nothing, whether or not the file says what the part is.
+func TestADisturbedPartOfAChecklist(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	const role = ", role: frame, place: body"
+	require.Contains(t, string(text), role)
+	for _, is := range []string{role, ", place: body", ", role: frame", ""} {
+		read := func(more string) verdict.Move {
+			b, err := model.Read("b.yaml", []byte(strings.Replace(string(text), role, is, 1)), model.Companions{Looks: append(slices.Clip(log), more...)})
+			require.NoError(t, err)
+			return judge(t, e, b, "onto-stands").Moves[0]
+		}
+		require.Equal(t, verdict.Go, read("").Decision, is)
+		m := read("- {day: 2026-11-25, by: EA, of: [car], found: {disturbed: yes}}\n")
+		assert.Equal(t, verdict.NoGo, m.Decision, is)
+		assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == "front-pivot-bolts" && f.Blocks() }), "%s: %v", is, said(m.Findings))
 	}
 }
 
@@ -445,6 +514,64 @@ func TestFoundInText(t *testing.T) {
 			}
 			assert.Equal(t, verdict.NoGo, m.Decision)
 			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == c.rule && f.Blocks() }), "%s: %v", c.rule, said(m.Findings))
+		})
+	}
+}
+
+// mendedByAWord are faults that are not mended without undoing more of the thing, or opening the
+// joint: one look finds each, and the next says only that it is gone.
+var mendedByAWord = []struct{ build, move, item, fact, bad, good string }{
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "mark_broken", "yes", "no, marked: yes"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "marked", "no", "yes"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "class_mark", "\"4.6\"", "\"8.8\""},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "nut_thread", "M10x1.25", "M10x1.5"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "forced", "yes", "no"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "hole_egged", "yes", "no"},
+	{"checklist-mended", "onto-stands", "\"damper-bolts{2}\"", "tightness", "finger", "torqued"},
+	{"checklist-mended", "onto-stands", "left-taper-nut", "stud_turns", "yes", "no"},
+	{"checklist-mended", "onto-stands", "left-taper-nut", "seated", "no", "yes"},
+	{"checklist-mended", "onto-stands", "frame-nodes", "crack", "yes", "no"},
+	{"checklist-mended", "onto-stands", "left-pivot-spacers", "fitted", "2", "4"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "bent", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "adapters", "tack", "full"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "engaged", "[2 mm, 25 mm]", "[24 mm, 25 mm]"},
+	{"special-mended", "onto-hub-stands", "fl-strut", "jam_nut_hands", "[left, left]", "[right, left]"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "bush_fitted", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "bolt_slides", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front", "kept", "no", "yes"},
+	{"special-mended", "onto-hub-stands", "fl-lower-ball", "worn", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "gap_left", "3 mm", "0 mm"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "tabs_drawn_in", "yes", "no"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-spacers", "fitted", "1", "2"},
+	{"special-mended", "onto-hub-stands", "fl-lower-front-bolt", "threads_past", "0", "3"},
+	{"special-mended", "onto-hub-stands", "fl-hub-stand", "condition", "cracked", "good"},
+	{"special-mended", "onto-wheels", "fl-wheel-nuts", "seats_match", "no", "yes"},
+	{"special-mended", "onto-wheels", "fl-wheel-nuts", "hub_nut", "no", "yes"},
+}
+
+func TestMendedByAWord(t *testing.T) {
+	e := rules(t)
+	sound := map[string]bool{}
+	for _, c := range mendedByAWord {
+		t.Run(c.item+" "+c.fact, func(t *testing.T) {
+			dir := t.TempDir()
+			require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/short")))
+			path := filepath.Join(dir, c.build+".yaml")
+			read := func() *model.Build {
+				b, err := model.Load(path)
+				require.NoError(t, err)
+				return b
+			}
+			if name := c.build + c.move; !sound[name] {
+				require.Equal(t, verdict.Go, judge(t, e, read(), c.move).Decision, "as it is")
+				sound[name] = true
+			}
+			log, err := os.OpenFile(filepath.Join(dir, c.build+".looks.yaml"), os.O_APPEND|os.O_WRONLY, 0o600)
+			require.NoError(t, err)
+			_, err = fmt.Fprintf(log, "- {day: 2026-11-25 09:00, by: RT, of: [%[1]s], found: {%[2]s: %[3]s}}\n- {day: 2026-11-25 10:00, by: RT, of: [%[1]s], found: {%[2]s: %[4]s}}\n", c.item, c.fact, c.bad, c.good)
+			require.NoError(t, err)
+			require.NoError(t, log.Close())
+			assert.Equal(t, verdict.NoGo, judge(t, e, read(), c.move).Decision)
 		})
 	}
 }

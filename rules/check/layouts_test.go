@@ -289,7 +289,7 @@ func placed(car, table []byte, pair [2]*layouts.Layout) []byte {
 		at := place(name, pair)
 		within := "" // mm, how far it may be off
 		if strings.HasSuffix(name, "/cg") {
-			within = "10"
+			within = "5"
 		}
 		lines[i+1] = fmt.Sprintf("%s,%g,%g,%g,%s,,,", name, at[0], at[1], at[2], within)
 	}
@@ -380,7 +380,7 @@ var shortFills = map[string]string{
 }
 
 // TestShortLayoutsGo fills the short kind of every layout in: seen good, the vehicle goes onto its
-// stands; with one bracket tacked it goes because the corners are tied up, and without the
+// stands; with one bracket of several tacked it goes because the corners are tied up, and without the
 // straps it does not.
 func TestShortLayoutsGo(t *testing.T) {
 	e := rules(t)
@@ -431,12 +431,17 @@ func TestShortLayoutsGo(t *testing.T) {
 						continue
 					}
 					tacked++
+					n, _ := weld.Count("needed")
 					log := "- {day: 2026-11-25 12:00, by: TN, of: [\"" + weld.ID + "{1}\"], found: {made: tack}}\n"
-					if n, _ := weld.Count("needed"); n == 1 {
+					if n == 1 {
 						log = strings.Replace(log, "\""+weld.ID+"{1}\"", weld.ID, 1)
 					}
 					tied := verdictOf(read(car, log))
-					assert.Equal(t, verdict.Go, tied.Decision, "%s: %v", weld.ID, said(tied.Findings))
+					if n > 2 {
+						assert.Equal(t, verdict.Go, tied.Decision, "%s: %v", weld.ID, said(tied.Findings))
+					} else {
+						assert.Contains(t, strings.Join(said(tied.Findings), "\n"), weld.ID+" (only tacked)", "half of them may be all that joins one side")
+					}
 					loose := verdictOf(read(untied.ReplaceAll(car, nil), log))
 					assert.Equal(t, verdict.NoGo, loose.Decision, "%s tacked, and no straps", weld.ID)
 					break

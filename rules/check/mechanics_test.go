@@ -122,7 +122,10 @@ func TestHeightsAndSlopeMoveTheWeight(t *testing.T) {
 	level := func(y, raised, slope, roll float64, day string) map[string]verdict.Outcome {
 		return stops(t, block(y, raised, slope, fmt.Sprintf(", found: {pitch: 0 deg, roll: %g deg, day: %s}", roll, day)))
 	}
-	assert.NotContains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the floor is not where its heights say")
+	assert.Contains(t, level(425, 45, 19, 0, "2026-11-25"), "stands-inside", "the slope explains the less of what the heights say")
+	assert.Contains(t, level(425, 45, 0, 0, "2026-11-25"), "tip-floor", "level and heights at odds: the worse of both")
+	assert.Contains(t, level(425, 35, 0, 0, "2026-11-24"), "tip-floor", "it says nothing of a day on which the stands were set")
+	assert.Contains(t, level(425, 0, 0, 0, "2026-11-24"), "level-read")
 	assert.Contains(t, stops(t, block(425, 15, 15, "")), "tip-floor", "stands shimmed on a floor that falls, both counted")
 	assert.NotContains(t, level(425, 15, 15, 0, "2026-11-25"), "tip-floor", "shimmed level")
 	assert.Contains(t, level(425, 0, 0, -2, "2026-11-25"), "tip-floor")
@@ -149,6 +152,12 @@ func TestWhatNobodyWroteDecides(t *testing.T) {
 	assert.Empty(t, doubt("425 ± 10", "", true))
 	assert.Equal(t, verdict.Stop, doubt("425 ± 10", "", false), "how it stands")
 	assert.Empty(t, doubt("425 ± 10", ", roll: 0 deg", false))
+
+	// What is written of one way says nothing of the other.
+	assert.Equal(t, verdict.Stop, doubt("425 ± 10", ", pitch: 0 deg", false), "level front to back says nothing of the sides")
+	for _, at := range []string{"['0', '425', '1800 ± 1']", "['0 ± 1', '425', '1800']"} {
+		assert.Equal(t, verdict.Stop, stops(t, strings.Replace(block(425, 0, 0, ""), "[0, 425, 1800]", at, 1))["tip-doubt"], at)
+	}
 }
 
 // onJack is a frame with its front on a jack and its rear on two stands 480 mm apart, then on
@@ -303,6 +312,22 @@ supports:
 	return f
 }
 
+// A stand whose width nobody wrote was taken as 200 mm wide, and a light vehicle stopped for it without a
+// word. By hand, 420 mm high it tips at 0.29 · 200/420 = 0.138 of its load, 324 N of the 352 N that have
+// to hold it, and 270 mm wide at 0.186.
+func TestWidthOfAStandIsAsked(t *testing.T) {
+	for stands, want := range map[string]verdict.Outcome{
+		"height: 420 mm":               verdict.NotRecorded,
+		"height: 420 mm, base: 200 mm": verdict.Stop,
+		"height: 420 mm, base: 270 mm": "",
+		"height: 320 mm":               "",
+	} {
+		got := stops(t, engineOut(", "+stands, ", hard_pull: no"))
+		assert.Equal(t, want, got["pull-slides"], stands)
+		assert.Equal(t, want, got["slides"], stands)
+	}
+}
+
 // A person's pull was nowhere. By hand, tipping about the left stands by whoever stands on a bar
 // on the hub: 239 kg · g · 215 mm ÷ (417 + 600) mm = 496 N, on a bar of 1 m 356 N. Pulled level at
 // the sill it slides at 0.2 of its weight, 469 N, oily at half of that.
@@ -320,6 +345,16 @@ func TestPullOfAPerson(t *testing.T) {
 	assert.InDelta(t, 469, usual.Slides.Force.Value, 8)
 	assert.InDelta(t, 356, pulls(engineOut(low, ", bar: 1 m")).Tips.Force.Value, 8)
 	assert.Greater(t, pulls(engineOut(low, ", hard_pull: no")).Tips.Force.Value, 600.0, "no bar")
+
+	// A light vehicle tips before a heavy one: 60 kg less of the 239 kg leave the stands with three quarters.
+	light := pulls(strings.Replace(engineOut(low, ""), "mass: 238 kg", "mass: 238 kg ± 60 kg", 1))
+	assert.Less(t, light.Tips.Force.Value, 0.8*usual.Tips.Force.Value)
+
+	// With its wheel off, what the wheel goes on is the hub, whatever part that is.
+	bare := pulls(strings.Replace(engineOut(low, ""), "{name: engine out,", "{name: engine out, off: [wheel],", 1))
+	assert.Equal(t, "frame", bare.Tips.At)
+	assert.Equal(t, "down", bare.Tips.Way)
+	assert.InDelta(t, 238*9.81*(240-22.345)/(600+600-240), bare.Tips.Force.Value, 8)
 
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-tips")
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")

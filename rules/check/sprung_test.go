@@ -246,3 +246,55 @@ func TestSquareBoltsOnSprings(t *testing.T) {
 		require.Equal(t, asked, len(found) > 0, "%s: %v", deg, found)
 	}
 }
+
+// A droop strap that is taut before its damper is out was no load: the strut beside it, drawn 32.5 mm
+// short of full droop, was a bar that pulls. By hand the front left strap bears the 353 N that the strut
+// as a bar would, in its very line, and the push of the spring, 25 N/mm · (250 + 151.6 − 367.4) mm.
+func TestStrapBearsTheSpring(t *testing.T) {
+	text, err := os.ReadFile(sprung)
+	require.NoError(t, err)
+	const push = 25 * (250 + 151.6 - 367.4)
+	judged := func(rating, field string, mm float64) (verdict.Move, float64) {
+		straps := "restraints:\n"
+		for corner, sign := range map[string]string{"fl": "", "fr": "-"} {
+			straps += strings.NewReplacer("CORNER", corner, "SIGN", sign).Replace("  CORNER-droop: {ties: [CORNER-lower-arm], to: frame, kind: droop strap, rated: " + rating +
+				", at: [2305, SIGN480, 170], to_at: [2300, SIGN265, 495], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}\n")
+		}
+		s := strings.Replace(string(text), "restraints:\n", straps, 1)
+		at := strings.Index(s, "  off-table-hanging:")
+		s = s[:at] + strings.ReplaceAll(s[at:], "-stand]", "-stand], restraints: [fl-droop, fr-droop]")
+		dir := t.TempDir()
+		for _, name := range []string{"points.csv", "special.looks.yaml"} {
+			beside, err := os.ReadFile(filepath.Join(filepath.Dir(sprung), name))
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), beside, 0o600))
+		}
+		path := filepath.Join(dir, "special.yaml")
+		require.NoError(t, os.WriteFile(path, []byte(s), 0o600))
+		b, err := model.Load(path)
+		require.NoError(t, err)
+		b.Item("fl-spring").Set(field, schema.Value{V: quantity.Of(mm/1000, quantity.Length, "mm")})
+		move, load := judge(t, rules(t), b, "off-table-hanging").Moves[0], 0.
+		for _, step := range move.Steps {
+			for _, s := range step.Strengths {
+				if s.Item == "fl-droop" {
+					load = max(load, s.Load.Value)
+				}
+			}
+		}
+		return move, load
+	}
+	move, load := judged("40 kg", "open_length", 400)
+	require.Equal(t, verdict.NoGo, move.Decision)
+	require.Contains(t, strings.Join(said(move.Findings), "\n"), "strap-rating: fl-droop: too weak")
+	require.InDelta(t, 353+push, load, 30)
+	move, load = judged("500 kg", "open_length", 400)
+	require.Equal(t, verdict.Go, move.Decision, "%v", said(move.Findings))
+	require.InDelta(t, 353+push, load, 30)
+	// The spring slack, the strut still short of full droop: what hangs, alone.
+	_, load = judged("500 kg", "free_length", 215)
+	require.InDelta(t, 353, load, 30)
+	// At full droop as drawn it hangs in its own stop.
+	_, load = judged("500 kg", "open_length", 367)
+	require.InDelta(t, 0, load, 1)
+}

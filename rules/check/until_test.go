@@ -102,11 +102,16 @@ func TestOrdersFreeMoves(t *testing.T) {
 func TestOrdersStand(t *testing.T) {
 	for log, want := range map[string][]verdict.OrderState{
 		"": {verdict.OnOrder, verdict.Overdue, verdict.OnOrder},
-		"- {arrived: nuts, count: 1, day: 2026-11-25, by: RT}\n":                {verdict.OnOrder, verdict.Overdue, verdict.OnOrder},
-		"- {arrived: nuts, day: 2026-11-25, by: RT}\n":                          {verdict.Unchecked, verdict.Overdue, verdict.OnOrder},
-		"- {arrived: nuts, count: 2, checked: no, day: 2026-11-25, by: RT}\n":   {verdict.WrongPart, verdict.Overdue, verdict.OnOrder},
-		"- {arrived: {item: bars, checked: yes}, day: 2026-11-25, by: RT}\n":    {verdict.OnOrder, verdict.Here, verdict.OnOrder},
-		"- {arrived: tyres, count: 2, checked: yes, day: 2026-11-25, by: RT}\n": {verdict.OnOrder, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: nuts, count: 1, day: 2026-11-25, by: RT}\n":              {verdict.OnOrder, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: nuts, day: 2026-11-25, by: RT}\n":                        {verdict.Unchecked, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: nuts, count: 2, checked: no, day: 2026-11-25, by: RT}\n": {verdict.WrongPart, verdict.Overdue, verdict.OnOrder},
+		// The one that was wrong is not the other one, which was right.
+		"- {arrived: nuts, count: 1, checked: no, day: 2026-11-25, by: RT}\n- {arrived: nuts, count: 1, checked: yes, day: 2026-11-25, by: RT}\n":                                                                     {verdict.WrongPart, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: nuts, count: 1, checked: no, day: 2026-11-25, by: RT}\n- {arrived: nuts, count: 1, checked: yes, day: 2026-11-25, by: RT}\n- {arrived: nuts, count: 1, checked: yes, day: 2026-11-25, by: TN}\n": {verdict.Here, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: nuts, checked: no, day: 2026-11-25, by: RT}\n- {arrived: nuts, checked: yes, day: 2026-11-25, by: RT}\n":                                                                                         {verdict.Here, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: nuts, count: 1, day: 2026-11-25, by: RT}\n- {arrived: nuts, count: 1, checked: yes, day: 2026-11-25, by: RT}\n":                                                                                  {verdict.Unchecked, verdict.Overdue, verdict.OnOrder},
+		"- {arrived: {item: bars, checked: yes}, day: 2026-11-25, by: RT}\n":                                                                                                                                          {verdict.OnOrder, verdict.Here, verdict.OnOrder},
+		"- {arrived: tyres, count: 2, checked: yes, day: 2026-11-25, by: RT}\n":                                                                                                                                       {verdict.OnOrder, verdict.Overdue, verdict.OnOrder},
 		// A line that a merge doubled is one delivery.
 		"- {arrived: tyres, count: 2, day: 2026-11-25, by: RT}\n- {arrived: tyres, count: 2, day: 2026-11-25, by: RT}\n": {verdict.OnOrder, verdict.Overdue, verdict.OnOrder},
 		"- {arrived: tyres, count: 2, day: 2026-11-24, by: RT}\n- {arrived: tyres, count: 2, day: 2026-11-25, by: RT}\n": {verdict.OnOrder, verdict.Overdue, verdict.Unchecked},

@@ -183,8 +183,6 @@ var (
 
 	designFactor = measureAt("design_factor")
 	besidePart   = measureAt("beside_part")
-	cgWithin     = measureAt("cg_within")
-	levelWithin  = measureAt("level_within")
 	countAge     = measureAt("count_age")
 	examinedMost = measureAt("examined_most")
 	imperfection = measureAt("column_imperfection")

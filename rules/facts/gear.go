@@ -163,10 +163,11 @@ var ofRestraints = []fact{
 		kind, _ := kindOfIt.ifStated(it) // asked for where it holds something
 		return (kind == "droop strap" || kind == "stop") && len(it.recorded().Texts("ties")) > 1
 	}),
-	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written", func(it item) float64 { return it.tying().Load }),
+	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written; of a droop strap or stop what springs push beside it as well", func(it item) float64 { return it.tying().Load }),
 	yesNo("holds", "what it ties keeps joints enough, or hangs on straps enough, to stay where it is", func(it item) bool { return it.tying().Loose == "" }),
 	text("loose", "why it does not", func(it item) string { return it.tying().Loose }),
 	yesNo("doubled", "its points are not written, so that its load counts twice: it may stand at 60 degrees", func(it item) bool { return it.tying().Doubled }),
+	yesNo("sprung", "its load has in it what springs push beside it, whose struts are drawn short of full droop", func(it item) bool { return it.tying().Sprung }),
 	yesNo("swings", "nothing but straps holds what it ties", func(it item) bool { return it.tying().Swings }),
 	working(strapBears, func(it item) *Comparison {
 		if !it.step().Uses(it.item) {

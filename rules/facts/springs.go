@@ -1,7 +1,6 @@
 package facts
 
 import (
-	"math"
 	"slices"
 
 	"setdown/model/quantity"
@@ -105,34 +104,6 @@ func (it item) pushOn() float64 {
 	}
 	_, push := it.of(s.Link).force()
 	return push
-}
-
-// coil reports whether a spring pushes along its link; while its kind is not recorded nobody
-// knows.
-func (it item) coil(s *vehicle.Spring) bool {
-	kindOfIt.of(it)
-	return s.Coil()
-}
-
-// springLength is how long a coil's link stands in the step, m; as drawn where it is off.
-func springLength(it item) float64 {
-	s := it.spring()
-	if !it.coil(s) || it.of(s.Link).linkOff() {
-		return 0
-	}
-	it.because(it.step().NoLoads)
-	if it.open() {
-		return 0
-	}
-	length, unknown := 0.0, (*Unknown)(nil)
-	it.r.note(nil, allFields)
-	if st := it.set.OnSprings(); st != nil {
-		length, _ = st.Length(s.Link.ID)
-	} else {
-		length, unknown = s.Under(-it.step().Link(s.Link).Nominal)
-	}
-	it.because(unknown)
-	return math.Round(length*1e6) / 1e6
 }
 
 // unsprung says why it does not stand by its springs; "nothing" where it does, where it has none,

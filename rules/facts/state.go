@@ -35,9 +35,10 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 	s := &State{
 		Vehicle: vehicle.New(b, vehicle.Policy{
 			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
-			Pull: size("pull_stop"), PullShare: size("pull_share"),
+			CGWithin: size("cg_within"), LevelWithin: size("level_within"), Pull: size("pull_stop"), PullShare: size("pull_share"),
 		}),
 	}
+	s.Vehicle.Today = now.Day
 	suspensions := sync.OnceValue(func() *travel.Suspensions { return travel.Find(s.Vehicle) })
 	s.standing = sync.OnceValues(func() (*travel.Standing, *verdict.TravelTrouble) { return suspensions().Stand() })
 	s.droops = sync.OnceValue(func() map[string]*travel.Droop { return suspensions().Droops() })

@@ -23,6 +23,10 @@ var ofSteps = []fact{
 		_, read := it.step().Record.Record("found")
 		return read
 	}),
+	yesNo("level_counts", "somebody laid one on it today, so that it says how the vehicle stands", func(it item) bool {
+		_, counts := it.level()
+		return counts
+	}),
 	measured("level_age", quantity.Duration, "how long ago that was; nothing where nobody did", func(it item) float64 {
 		level, read := it.step().Record.Record("found")
 		if !read {
@@ -80,7 +84,7 @@ var ofSteps = []fact{
 		watch, _ := it.step().Text("watch")
 		return watch
 	}),
-	count("support_count", "how many supports it rests on", func(it item) int64 { return int64(len(it.step().Supports)) }),
+	count("support_count", "how many supports it rests on; of a checklist, which draws no places, in pieces", supportCount),
 	yesNo("solved", "equilibrium was found for every load case; unknown without geometry or masses", func(it item) bool {
 		it.because(it.step().Unsolved)
 		return it.step().Failure == ""
@@ -124,7 +128,15 @@ var ofSteps = []fact{
 	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
 	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
 	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
-	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 { return min(it.pulls().Slides.Force, 1e9) }),
+	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 {
+		it.pulls()
+		if it.open() {
+			return 0
+		}
+		pull, unknown := it.step().PullSlides()
+		it.because(unknown)
+		return min(pull, 1e9)
+	}),
 	measured("pull_slews", quantity.Force, "least pull of a person across at a hub or on a bar there that slews it round on its supports", func(it item) float64 { return min(it.pulls().Slews.Force, 1e9) }),
 	measured("weight", quantity.Force, "weight of the vehicle, nominal", func(it item) float64 {
 		s := it.step()
@@ -267,15 +279,23 @@ func brakeLifted(it item) bool {
 	return down > 0
 }
 
+// supportCount counts the supports of a step. Where places are drawn each stands at its own; else one entry
+// may be several alike.
+func supportCount(it item) (pieces int64) {
+	if !it.mechanism().Checklist() {
+		return int64(len(it.step().Supports))
+	}
+	for _, support := range it.step().Supports {
+		alike, _ := needed.ifStated(it.of(support))
+		pieces += max(1, alike)
+	}
+	return pieces
+}
+
 // leftOnThree reports whether a step of a checklist has a triangle of supports that stay.
 func leftOnThree(it item) bool {
 	if !it.mechanism().Checklist() || rests("jack", "crane", "hoist pad")(it) {
 		return false
-	}
-	pieces := int64(0)
-	for _, support := range it.step().Supports {
-		alike, _ := needed.ifStated(it.of(support))
-		pieces += max(1, alike)
 	}
 	wheels := 0
 	for _, support := range it.mechanism().Build.Of("supports") {
@@ -284,7 +304,7 @@ func leftOnThree(it item) bool {
 		}
 	}
 	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
-	return pieces == 3 && !threeWheeler
+	return supportCount(it) == 3 && !threeWheeler
 }
 
 // wheelsUnlisted is how many wheels carry of which a checklist lists nothing.
@@ -368,34 +388,30 @@ func (it item) pulls() (p vehicle.Pulls) {
 	return p
 }
 
-// doubt is how far the centre of gravity may lie elsewhere for want of words, m, and of which.
+// doubt is how much of the least distance to an edge hangs on what nobody wrote, m, and on what. An
+// edge that is farther off may be the nearer one then.
 func (it item) doubt() (metres float64, of []string) {
 	s := it.step()
-	if it.because(s.Unsolved); s.Unsolved != nil {
+	nearest := it.nearest()
+	if s.Unsolved != nil || s.Stability() == nil {
 		return 0, nil
 	}
-	centre, _, kg := s.Centre()
-	parts := slices.Clone(s.Parts)
+	edge := slices.MinFunc(s.Stability().Edges, func(a, b vehicle.Edge) int { return cmp.Compare(a.Worst-a.Doubt, b.Worst-b.Doubt) })
 	mass := func(p *model.Item) float64 {
 		m, _ := p.Quantity("mass")
 		return m.Value
 	}
+	parts := slices.Clone(s.Parts)
 	slices.SortStableFunc(parts, func(a, b *model.Item) int { return cmp.Compare(mass(b), mass(a)) })
 	for _, p := range parts {
-		if at, placed := p.Vec("cg"); placed && at.Tol == [3]float64{} {
-			metres += cgWithin.of(it.policy()) * mass(p) / kg
+		if edge.Hangs(s.Unwritten(p)) {
 			of = append(of, p.ID)
 		}
 	}
-	if !it.attitudeWritten() && !it.lean().known {
-		height := 0.0
-		for i := range s.Supports {
-			height = max(height, math.Abs(centre.Z-s.SupportAt(i).Z))
-		}
-		metres += height * math.Tan(levelWithin.of(it.policy()))
+	if edge.Hangs(s.AttitudeDoubt()) {
 		of = append(of, "how it stands")
 	}
-	return metres, of
+	return nearest.Worst - (edge.Worst - edge.Doubt), of
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of

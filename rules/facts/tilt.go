@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
@@ -63,31 +64,45 @@ func (it item) contradiction() float64 {
 	return max(math.Abs(l.nose-it.stated("pitch").Value), math.Abs(l.left-it.stated("roll").Value))
 }
 
-// stated is how a level said that the vehicle stands in a step, nose or left side up, or else how it is
-// meant to; level where nobody says.
+// stated is how a level of the day said that the vehicle stands in a step, nose or left side up, or else how
+// it is meant to; level where nobody says.
 func (it item) stated(way string) quantity.Quantity {
-	for _, path := range []string{"found." + way, way} {
-		if angle, written := it.step().Quantity(path); written {
+	if level, counts := it.level(); counts {
+		if angle, written := level.Quantity(way); written {
 			return angle
 		}
+	}
+	if angle, written := it.step().Quantity(way); written {
+		return angle
 	}
 	return quantity.Of(0, quantity.Angle, "°")
 }
 
-// attitudeWritten reports whether the step, or a level in it, says how it stands. One that says the pitch or the
-// roll alone is level the other way.
-func (it item) attitudeWritten() bool {
-	for _, path := range []string{"pitch", "roll", "found.pitch", "found.roll"} {
-		if _, written := it.step().Quantity(path); written {
-			return true
-		}
+// level is what a level on the frame said in a step, where it counts. It hangs on the day.
+func (it item) level() (reading *schema.Record, counts bool) {
+	if reading, _ = it.step().Record.Record("found"); reading == nil {
+		return nil, false
 	}
-	return false
+	it.today()
+	return it.mechanism().Level(it.step().Record)
 }
+
+// attitudeWritten reports whether the step, or a level in it, says how it stands one way.
+func (it item) attitudeWritten(way string) bool {
+	_, written := it.step().Quantity(way)
+	if level, counts := it.level(); counts && !written {
+		_, written = level.Quantity(way)
+	}
+	return written
+}
+
+// anyAttitude reports whether they say either. One that says the pitch or the roll alone is level the
+// other way.
+func (it item) anyAttitude() bool { return it.attitudeWritten("pitch") || it.attitudeWritten("roll") }
 
 // heightOff is the contradiction, with what somebody wrote.
 func heightOff(it item) float64 {
-	if !it.attitudeWritten() {
+	if !it.anyAttitude() {
 		return 0
 	}
 	return tenth(it.contradiction())
@@ -123,7 +138,7 @@ func heightsApart(it item) float64 {
 // level a height may be misread: a step that says nothing is asked.
 func heightsContradict(it item) bool {
 	if it.contradiction() > mostContradiction {
-		it.wants(it.attitudeWritten(), "pitch")
+		it.wants(it.anyAttitude(), "pitch")
 		return true
 	}
 	heights := false

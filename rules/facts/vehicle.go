@@ -67,6 +67,13 @@ var ofParts = append(fixed(
 		}
 		return it.mechanism().Below(at)
 	}),
+	measured("cg_outside", quantity.Length, "how far the centre of gravity of an arm, upright, axle or wheel is drawn outside the box round its joints, the ends of links on it and the supports under it; nothing of another part, and where nobody drew it", func(it item) float64 {
+		at, placed := cgOf.ifStated(it)
+		if what, _ := role.ifStated(it); !placed || !slices.Contains([]string{"arm", "upright", "axle", "wheel"}, what) {
+			return 0
+		}
+		return it.mechanism().OutOf(it.id(), at)
+	}),
 	measured("off_axle", quantity.Length, "how far the centre of gravity of a wheel is drawn from the axis of the joint that it turns on or is bolted by; nothing of another part, and where nobody drew it", func(it item) float64 {
 		at, placed := cgOf.ifStated(it)
 		if what, _ := role.ifStated(it); !placed || what != "wheel" {
@@ -201,6 +208,9 @@ func partAgainstSection(it item) *Comparison {
 	if err == nil {
 		r, err = strength.Bending(s.section, b.Long, b.Moment*share, b.Thrust*share, b.Torsion*share, s.material)
 	}
+	if legs > 1 {
+		r.Assumptions = append(r.Assumptions, "its legs share it equally: one with the strut on it bears up to all of it")
+	}
 	c := it.compare("part in bending", b.Moment*share, r, err)
 	c.Unit = units[quantity.Torque]
 	return c
@@ -226,7 +236,7 @@ func partAgainstProof(it item) *Comparison {
 	case cut:
 		err = errors.New("it was cut, welded, drilled or bent since, and is proven for nothing")
 	case elsewhere != "":
-		err = fmt.Errorf("%s loads it where its wheel and joints never did", elsewhere)
+		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm of one of them", elsewhere)
 	}
 	forces := []r3.Vec{{X: level, Z: up}}
 	for _, m := range it.mechanism().Meets {

@@ -294,6 +294,10 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 				return w, err
 			}
 			worst += p
+			steps = append(steps,
+				strength.Step{Name: "moment of " + name + ", any way", Value: moment, Unit: "N·m"},
+				strength.Step{Name: "line force of that moment", Value: p / 1e3, Unit: "N/mm"},
+				strength.Step{Name: "with it", Value: worst / 1e3, Unit: "N/mm"})
 		}
 		w.peak += worst
 		w.sum += size

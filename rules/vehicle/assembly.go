@@ -65,6 +65,9 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		return a
 	}
 	masses, missing := s.masses(a.parts)
+	for i, p := range a.parts {
+		masses[i].Doubt = v.unwritten(p)
+	}
 	a.missing = missing
 	units := v.Units
 	sys := statics.System{Say: func(metres float64) string { return units.Say(quantity.Of(metres, quantity.Length, "mm")) }}
@@ -80,7 +83,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	} else {
 		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
-		a.restsOf(s)
+		a.restsOf(s, &sys)
 		sys.Base = a.body[v.base]
 	}
 	if len(a.missing) > 0 {
@@ -125,6 +128,18 @@ func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []stri
 
 func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
 	return statics.Mass{Name: name, M: m.Value, Tol: m.Tol, CG: Point(cg), CGTol: statics.Vec{X: cg.Tol[0], Y: cg.Tol[1], Z: cg.Tol[2]}}
+}
+
+// unwritten is the ± along and across, m, of a centre of gravity for which nobody wrote one: whoever
+// measured how far back it lies says nothing of how far aside.
+func (v *Vehicle) unwritten(part *model.Item) (doubt [2]float64) {
+	at, placed := part.Vec("cg")
+	for k := range doubt {
+		if placed && at.Tol[k] == 0 {
+			doubt[k] = v.policy.CGWithin
+		}
+	}
+	return doubt
 }
 
 // Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
@@ -271,7 +286,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 }
 
 // restsOf adds the droop straps and stops between bodies of the vehicle.
-func (a *assembly) restsOf(s setting) {
+func (a *assembly) restsOf(s setting, sys *statics.System) {
 	for _, t := range s.rests {
 		if missing := t.unplaced(); missing != nil {
 			a.missing = append(a.missing, missing...)
@@ -279,7 +294,12 @@ func (a *assembly) restsOf(s setting) {
 		}
 		kind, _ := t.item.Text("kind")
 		from, to := a.body[t.to], a.body[t.parts[0]]
-		if from != to {
+		switch {
+		case from == to:
+		case s.stiff:
+			a.links[t.item.ID] = len(sys.Links)
+			sys.Links = append(sys.Links, statics.Link{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at)})
+		default:
 			a.restOn[t.item.ID] = len(a.rests)
 			a.rests = append(a.rests, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: kind == "stop"})
 		}

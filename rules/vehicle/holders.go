@@ -127,8 +127,10 @@ func (h *Holder) fitted() {
 
 // Needed is how many bolts, nuts or springs there are to be; one unless the file says so.
 func (h *Holder) Needed() int64 {
-	if n, ok := Lookup[int64](h.Item, "needed"); ok {
-		return n
+	for _, field := range []string{"needed", "nuts"} {
+		if n, ok := Lookup[int64](h.Item, field); ok {
+			return n
+		}
 	}
 	return 1
 }
@@ -151,8 +153,13 @@ func (h *Holder) Sound() bool {
 // Joins reports whether it keeps parts together that hang in straps: what is sound does, and a bolt
 // in its hole with its nut on, if only finger tight. What holds by its grip has to be done up.
 func (h *Holder) Joins() bool {
+	return h.Sound() || h.Kind.Name != "welds" && h.There() && h.Tight == "finger" && !h.grips()
+}
+
+// grips reports whether what it holds is kept by the grip of its bolts alone.
+func (h *Holder) grips() bool {
 	role, _ := Lookup[string](h.Item, "role")
-	return h.Sound() || h.Kind.Name != "welds" && h.There() && h.Tight == "finger" && role != "clamp" && role != "pinch bolt"
+	return role == "clamp" || role == "pinch bolt"
 }
 
 // parted says what is known to be wrong with something so that it keeps nothing together; "" where

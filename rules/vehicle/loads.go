@@ -25,6 +25,13 @@ func (s *Step) Centre() (centre, spread r3.Vec, kg float64) {
 	return centre, s.stance.assembly.model.CentreSpread(), kg
 }
 
+// Unwritten is the ± of the centre of gravity of a part, along and across, that counts because nobody
+// wrote one, m.
+func (s *Step) Unwritten(part *model.Item) [2]float64 { return s.Vehicle.unwritten(part) }
+
+// AttitudeDoubt is the same of the pitch and roll of a step, rad.
+func (s *Step) AttitudeDoubt() [2]float64 { return s.stance.Doubt }
+
 // Reaction is what the i-th support of a solved step carries, N.
 func (s *Step) Reaction(i int) statics.Range {
 	if h := s.hungOn(i); h != nil {
@@ -74,7 +81,8 @@ func (s *Step) Tilt() (nose, left float64) {
 func Lean(floor []r3.Vec) (nose, left float64, ok bool) { return statics.Lean(floor) }
 
 // Slides says how the vehicle slides or rolls away when it is pushed; "" when it stays. It is
-// unknown while nobody wrote down which way a jack rolls that might keep it.
+// unknown while nobody wrote down which way a jack rolls that might keep it, or how wide a stand is
+// where that decides.
 func (s *Step) Slides() (how string, unknown *Unknown) {
 	if s.Unsolved != nil || s.stance.slides == "" {
 		return "", s.Unsolved
@@ -88,7 +96,32 @@ func (s *Step) Slides() (how string, unknown *Unknown) {
 	if len(open) > 0 {
 		return "", NotRecorded(open...)
 	}
+	if missing := s.bases(); missing != nil && s.onWideStands().stance.slides == "" {
+		return "", NotRecorded(missing...)
+	}
 	return s.stance.slides, nil
+}
+
+// bases are the widths that nobody wrote of the stands of a step that tip before their saddles slip where
+// they are as narrow as the usual.
+func (s *Step) bases() (missing []string) {
+	for _, support := range s.Supports {
+		_, base := support.Quantity("base")
+		_, length := support.Quantity("block_length")
+		share, unknown := FootHolds(support)
+		if OfKind("stand", "crib", "trestle")(support) && !base && !length && unknown == nil && share <= s.Vehicle.contact(support, s.stance.situation).Mu {
+			missing = append(missing, support.Path()+".base")
+		}
+	}
+	return missing
+}
+
+// onWideStands is the step on stands so wide, where nobody wrote it, that they slip before they tip.
+func (s *Step) onWideStands() *Step {
+	wide, in := *s, s.stance.situation
+	in.wide = true
+	wide.stance = s.Vehicle.stand(s.stance.assembly, s.Texts("supports"), in)
+	return &wide
 }
 
 // Ways are the ways in which the vehicle of a solved step can stand on few of its supports,
@@ -142,16 +175,6 @@ func (s *Step) Torque(spring *Spring) float64 {
 	}
 	about, _ := s.stance.step.Turns(i, *axis)
 	return about
-}
-
-// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
-// other restraints.
-func (s *Step) Rest(restraint *model.Item) (newtons float64, on bool) {
-	i, on := s.stance.assembly.restOn[restraint.ID]
-	if !on || !s.Solved() {
-		return 0, on
-	}
-	return s.stance.step.Tie(i).Most, on
 }
 
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.

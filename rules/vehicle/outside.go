@@ -53,6 +53,32 @@ func (v *Vehicle) Below(at schema.Vec) float64 {
 	return max(0, lowest-at.Z)
 }
 
+// OutOf is how far a place lies outside the box round the joints of a part, the ends of links on it
+// and the supports under it, along x, y or z, m; nothing where none is drawn.
+func (v *Vehicle) OutOf(part string, at schema.Vec) float64 {
+	least, most := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}
+	grow := func(p schema.Vec) {
+		least = r3.Vec{X: min(least.X, p.X), Y: min(least.Y, p.Y), Z: min(least.Z, p.Z)}
+		most = r3.Vec{X: max(most.X, p.X), Y: max(most.Y, p.Y), Z: max(most.Z, p.Z)}
+	}
+	for _, m := range v.Meets {
+		if m.At != nil && (m.Parts[0] == part || !m.Link && m.Parts[1] == part) {
+			grow(*m.At)
+		}
+	}
+	for _, support := range v.Build.Of("supports") {
+		if under, _ := support.Text("under"); under == part {
+			if p, placed := Lookup[schema.Vec](support, "at"); placed {
+				grow(p)
+			}
+		}
+	}
+	if math.IsInf(least.X, 1) {
+		return 0
+	}
+	return max(0, least.X-at.X, at.X-most.X, least.Y-at.Y, at.Y-most.Y, least.Z-at.Z, at.Z-most.Z)
+}
+
 // OffAxle is how far the centre of gravity of a wheel is drawn from the axis of the nearest joint
 // that it turns on or is bolted by, along or up where nobody wrote a direction, m; nothing where
 // none is drawn.

@@ -356,9 +356,11 @@ func (s *Step) onTable() bool {
 
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
-	switch load, on := s.Rest(item); {
+	switch load, _, on, unknown := s.Rest(item); {
 	case on && s.NoLoads != nil:
 		return unclear(s.NoLoads)
+	case unknown != nil:
+		return unclear(unknown)
 	case on:
 		r, err := s.lose(load, item)
 		if err != nil {

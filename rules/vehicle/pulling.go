@@ -57,6 +57,18 @@ func (s *Step) Pulls() Pulls {
 	return s.stance.pulls
 }
 
+// PullSlides is the least pull of a person across at the sill that makes the vehicle slide, N. Where that
+// is what somebody pulls and the width of a stand decides, it is asked for.
+func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
+	pull, least := s.Pulls().Slides.Force, min(s.Vehicle.policy.Pull, s.Vehicle.policy.PullShare*s.Weight())
+	if missing := s.bases(); missing != nil && pull < least {
+		if wide := s.onWideStands(); wide.stance.step != nil && wide.Pulls().Slides.Force >= least {
+			return 0, NotRecorded(missing...)
+		}
+	}
+	return pull, nil
+}
+
 func (s *Step) leastPulls() Pulls {
 	none := Pull{Force: math.Inf(1)}
 	out := Pulls{none, none, none}
@@ -134,16 +146,21 @@ type hub struct {
 	at   r3.Vec
 }
 
-// hubs are the wheels on the vehicle, the uprights without one, and both ends of an axle
-// without any.
+// hubs are the wheels on the vehicle and, of what has none on it, the places where its wheels go; of an
+// upright or axle of which no wheel is drawn its own place, or both of its ends.
 func (s *Step) hubs() []hub {
 	var list []hub
 	for _, p := range s.Parts {
 		cg, placed := p.Vec("cg")
-		switch role, _ := p.Text("role"); {
-		case !placed: // tied up, and nobody wrote where it is
-		case role == "wheel":
+		role, _ := p.Text("role")
+		bare := s.bareHubs(p.ID)
+		switch {
+		case role == "wheel" && placed:
 			list = append(list, hub{p.ID, Point(cg)})
+		case role == "wheel":
+		case len(bare) > 0:
+			list = append(list, bare...)
+		case !placed: // tied up, and nobody wrote where it is
 		case role != "upright" && role != "axle" || s.wheeled(p.ID):
 		case role == "upright":
 			list = append(list, hub{p.ID, Point(cg)})
@@ -151,6 +168,22 @@ func (s *Step) hubs() []hub {
 			for _, at := range s.outermost(p.ID) {
 				list = append(list, hub{p.ID, at})
 			}
+		}
+	}
+	return list
+}
+
+// bareHubs are the places on a part where wheels go that are off.
+func (s *Step) bareHubs(part string) []hub {
+	var list []hub
+	for _, m := range s.Vehicle.Meets {
+		k := slices.Index(m.Parts[:], part)
+		if k < 0 || m.Link || m.At == nil {
+			continue
+		}
+		wheel := s.Vehicle.Build.Item(m.Parts[1-k])
+		if role, _ := wheel.Text("role"); role == "wheel" && !slices.Contains(s.Parts, wheel) {
+			list = append(list, hub{part, Point(*m.At)})
 		}
 	}
 	return list

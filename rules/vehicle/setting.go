@@ -20,6 +20,7 @@ type setting struct {
 	ties   []tie
 	rests  []tie // droop straps and stops, which pass a force along their line one way only
 	caught []Caught
+	stiff  bool // the rests pass force either way, as bars: what a strap would bear
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -82,6 +83,9 @@ func (s setting) key() string {
 	for _, item := range s.undone() {
 		k.WriteString(";-" + item.ID)
 	}
+	if s.stiff {
+		k.WriteString(";stiff")
+	}
 	return k.String()
 }
 
@@ -102,6 +106,18 @@ func (s setting) undone() []*model.Item {
 		all = append(all, c.Undone...)
 	}
 	return all
+}
+
+// withoutLink is the setting with one more link out.
+func (s setting) withoutLink(link *model.Item) setting {
+	s.caught = append(slices.Clone(s.caught), Caught{Undone: []*model.Item{link}})
+	return s
+}
+
+// withoutRest is the setting with one droop strap or stop fewer.
+func (s setting) withoutRest(t tie) setting {
+	s.rests = slices.DeleteFunc(slices.Clone(s.rests), func(o tie) bool { return o.item == t.item })
+	return s
 }
 
 // without reports whether a part is no part of the vehicle in this setting: it is off, or hangs on

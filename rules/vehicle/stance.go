@@ -1,7 +1,6 @@
 package vehicle
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -20,7 +19,8 @@ type situation struct {
 	works  bool     // somebody works on it
 	rolls  bool     // it is rolled
 	lowers bool     // it is let down
-	level  bool     // a level on the frame says how it stands, whatever the heights of its supports
+	level  bool     // how it stands is known by a level on the frame, whatever each support is set to
+	wide   bool     // stands whose width nobody wrote do not tip before they slip
 	unread []string // what of that nobody wrote down
 }
 
@@ -43,29 +43,86 @@ type stance struct {
 // a welded frame.
 const levelReads = 0.3 * math.Pi / 180
 
-// attitude is how a step stands by what a level on the frame said, else by what the step and the
-// floor say, where the heights of its supports say nothing else; and the push.
+// Level is what a level on the frame said while the vehicle stood so. It counts on the day on which it
+// was read: what stands in the shop overnight, and what is set anew, no longer stands as it did.
+func (v *Vehicle) Level(step *schema.Record) (reading *schema.Record, counts bool) {
+	reading, read := step.Record("found")
+	if !read {
+		return nil, false
+	}
+	on, dated := reading.Date("on")
+	return reading, dated && on == v.Today
+}
+
+// attitude is how a step stands by what the step and the floor say, where the heights of its supports
+// say nothing else; and the push.
 func (v *Vehicle) attitude(step *schema.Record) statics.Attitude {
 	pitch, _ := step.Quantity("pitch")
 	roll, _ := step.Quantity("roll")
 	at := statics.Attitude{Pitch: pitch.Value, Roll: roll.Value, Push: v.policy.SidePush}
-	if level, read := step.Record("found"); read {
-		pitch, _ = level.Quantity("pitch")
-		roll, _ = level.Quantity("roll")
-		at.Pitch, at.Roll = pitch.Value, roll.Value
-		at.Slope = math.Hypot(cmp.Or(pitch.Tol, levelReads), cmp.Or(roll.Tol, levelReads))
-	} else if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
+	if fall, ok := v.Build.Site.Quantity("found.slope"); ok {
 		at.Slope = math.Atan(fall.Value)
 	}
 	return at
+}
+
+// byLevel takes how a step stands from a level on its frame. The heights of its supports are left
+// alone where the floor may be why they say otherwise; else both count, the worse of them: it stands
+// between the two, and may lean as far as either.
+func (in *situation) byLevel(reading *schema.Record, supports []*model.Item) {
+	pitch, _ := reading.Quantity("pitch")
+	roll, _ := reading.Quantity("roll")
+	in.Pitch, in.Roll = pitch.Value, roll.Value
+	read := math.Hypot(levelReads, levelReads)
+	nose, left, known := heightsLean(supports)
+	in.level = true
+	if apart := math.Hypot(nose-in.Pitch, left-in.Roll); known && apart > in.Slope+read {
+		in.Pitch, in.Roll, in.Slope = (nose+in.Pitch)/2, (left+in.Roll)/2, apart/2+in.Slope+read
+	} else {
+		in.Slope = read
+	}
+}
+
+// items are those of some ids.
+func (v *Vehicle) items(ids []string) []*model.Item {
+	list := make([]*model.Item, len(ids))
+	for i, id := range ids {
+		list[i] = v.Build.Item(id)
+	}
+	return list
+}
+
+// heightsLean is how the set heights of supports put the vehicle, rad, nose and left side up. A wheel
+// without one stands on the floor.
+func heightsLean(supports []*model.Item) (nose, left float64, known bool) {
+	var floor []r3.Vec
+	for _, support := range supports {
+		at, placed := support.Vec("at")
+		h, set := support.Quantity("height")
+		if placed && (set || OfKind("wheel")(support)) {
+			p := Point(at)
+			p.Z -= h.Value
+			floor = append(floor, p)
+		}
+	}
+	return statics.Lean(floor)
 }
 
 // situation is that of a step. Somebody works in the state in which a move ends, in every step of
 // a rest, and where people are under it.
 func (v *Vehicle) situation(s *Step) situation {
 	in := situation{Attitude: v.attitude(s.Record)}
-	if level, read := s.Record.Record("found"); read {
-		in.level = true
+	supports := v.items(s.Texts("supports"))
+	level, counts := v.Level(s.Record)
+	if _, _, known := heightsLean(supports); !known && !counts {
+		for k, way := range []string{"pitch", "roll"} {
+			if _, written := s.Quantity(way); !written {
+				in.Doubt[k] = v.policy.LevelWithin
+			}
+		}
+	}
+	if counts {
+		in.byLevel(level, supports)
 		for _, way := range []string{"pitch", "roll"} {
 			if _, known := level.Quantity(way); !known {
 				in.unread = append(in.unread, s.Move.Path()+".steps["+s.Name+"].found."+way)

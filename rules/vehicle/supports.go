@@ -116,7 +116,9 @@ func (v *Vehicle) contact(support *model.Item, s situation) *statics.Contact {
 	case "crane":
 		c.Mu = 0
 	default:
-		if share, unknown := FootHolds(support); unknown == nil {
+		_, base := support.Quantity("base")
+		_, length := support.Quantity("block_length")
+		if share, unknown := FootHolds(support); unknown == nil && (base || length || !s.wide) {
 			c.Mu = min(c.Mu, share)
 		}
 	}

@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,6 +22,7 @@ type Tying struct {
 	// Doubled is set where its points are not written: it may stand at 60 degrees, and then pulls
 	// twice what hangs on it.
 	Doubled bool
+	Sprung  bool // springs that push beside it are in its load
 }
 
 // steepest is how far from the plumb line a strap may stand, rad: beyond it the pull is more
@@ -31,8 +33,8 @@ const steepest = 60 * math.Pi / 180
 // to keep joints to the rest, or hang on several straps. Whatever nobody recorded that may
 // decide is asked.
 func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
-	if load, on := s.Rest(restraint); on {
-		return Tying{Load: load}, s.NoLoads
+	if load, sprung, on, unknown := s.Rest(restraint); on {
+		return Tying{Load: load, Sprung: sprung}, cmp.Or(s.NoLoads, unknown)
 	}
 	if slices.Contains(s.setting.places, restraint) {
 		return s.tiedPlaces(restraint)
@@ -240,10 +242,7 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		case wrong == "" && !h.Joins():
 			missing = append(missing, h.wanting()...)
 		case wrong != "":
-			short := h.Short
-			if short == 0 {
-				short = h.Needed() // what is wrong with one of a group is taken as of them all: nobody knows which
-			}
+			short := s.Vehicle.apart(h)
 			out = append(out, item.ID+" ("+wrong+")")
 			gone[place] += short
 			loose = loose || 2*short >= h.Needed() || gone[place] > 1
@@ -263,6 +262,26 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		return Tying{}, NotRecorded(missing...)
 	}
 	return t, nil
+}
+
+// apart is how many pieces of a group are known to keep nothing together: those that are out, and
+// those that the log has as loose, cracked or not welded in full. Where it says so of none of them
+// alone, the whole group is.
+func (v *Vehicle) apart(h *Holder) int64 {
+	n := int64(0)
+	if state := v.Build.Standing[h.ID]; state != nil && h.TooSmall == "" {
+		for _, piece := range state.Members {
+			made, welded := piece["made"].V.(string)
+			cracked, _ := piece["crack"].V.(bool)
+			if tight := piece["tightness"].V; welded && made != "full" || cracked || tight == "loose" || tight == "finger" && h.grips() {
+				n++
+			}
+		}
+	}
+	if n += h.Short; n == 0 {
+		n = h.Needed()
+	}
+	return min(n, h.Needed())
 }
 
 // strapsAt counts the straps of the step at the places that one of them ties up, and the sides of

@@ -12,6 +12,7 @@
 //   - holders.go: what holds them there
 //   - springs.go: what springs they are
 //   - places.go: where on the walk round they are
+//   - ends.go: which end and side a place is of
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
 //   - step.go: a step and its supports
 //   - solved.go: what statics worked out, kept
@@ -25,6 +26,7 @@
 //   - pulling.go: who pulls at it
 //   - between.go: the states between steps
 //   - lump.go: what restraints hold together
+//   - rest.go: what a droop strap or stop bears beside a spring
 //   - tying.go: how that hangs
 //   - passing.go: what rests on each item, and what happens if it lets go
 //   - outside.go: how far a place lies beyond what is drawn
@@ -74,6 +76,8 @@ type Policy struct {
 	SidePushRoll float64 // sideways push for roll
 	Pull         float64 // N, what a person pulls with
 	PullShare    float64 // most of a pull that has to be held without sliding
+	CGWithin     float64 // m, ± of a centre of gravity, along or across, for which the file gives none
+	LevelWithin  float64 // rad, ± of a pitch or roll of which the file says nothing
 	SmallLoad    float64 // what carries more than this carries the vehicle
 }
 
@@ -86,6 +90,7 @@ type Vehicle struct {
 	Build   *model.Build
 	Meets   []*Meet         // joints and link ends, in file order
 	Units   quantity.System // of what is said in words
+	Today   quantity.Date   // on which a reading counts that holds for one day
 	Solved  *Solved         // what statics worked out; of its own unless it is given that of another state
 	policy  Policy
 	base    string

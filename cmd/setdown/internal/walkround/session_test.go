@@ -255,6 +255,10 @@ func TestMembers(t *testing.T) {
 	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"lugs"}})
 	require.Error(t, err, "the others are good")
 	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{2}"}, Say: ask.Good}))
+	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"lugs{2}"}, Fact: "made"})
+	require.NoError(t, err, "a crack is welded anew, and nobody has said how far")
+	require.NoError(t, s.Say(made("lugs{2}")))
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs"}, Say: ask.Good}), "nor looked at it")
 	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"lugs{2}"}})
 	assert.Error(t, err, "mended")
 }

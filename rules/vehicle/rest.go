@@ -1,0 +1,122 @@
+package vehicle
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model"
+)
+
+// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
+// other restraints. A strut that is drawn short of full droop pulls nothing and pushes with its spring,
+// so that a strap drawn taut beside it bears what hangs and that push: by is set where that is more
+// than equilibrium with the strut as a bar has on it.
+func (s *Step) Rest(restraint *model.Item) (newtons float64, by, on bool, unknown *Unknown) {
+	i, on := s.stance.assembly.restOn[restraint.ID]
+	if !on || !s.Solved() {
+		return 0, false, on, nil
+	}
+	newtons = s.stance.step.Tie(i).Most
+	k := slices.IndexFunc(s.setting.rests, func(t tie) bool { return t.item == restraint })
+	sprung, unknown := s.besideSprings(s.setting.rests[k])
+	return max(newtons, sprung), sprung > newtons, true, unknown
+}
+
+// pressed is a coil whose link is drawn shorter than it opens, and what it pushes there, N.
+type pressed struct {
+	*Spring
+	push float64
+}
+
+// besideSprings is what a droop strap or stop bears where the springs of what hangs with it push as they
+// are drawn, N; nothing without such springs. Forces of bars being linear in each other, a spring that
+// as a bar in place of the strap passes N, where the strap without it bears T, adds T·push ÷ N to T.
+func (s *Step) besideSprings(t tie) (float64, *Unknown) {
+	hangs := s.Vehicle.hangingWith(t, s.setting)
+	springs, unknown := s.pressed(hangs)
+	if len(springs) == 0 || unknown != nil {
+		return 0, unknown
+	}
+	bars := s.setting
+	bars.stiff = true
+	var out []pressed
+	for _, spring := range springs {
+		if less := bars.withoutLink(spring.Link); s.standing(less) != nil {
+			bars, out = less, append(out, spring)
+		}
+	}
+	for _, other := range s.setting.rests {
+		if less := bars.withoutRest(other); other.item != t.item && s.standing(less) != nil {
+			bars = less
+		}
+	}
+	on := s.standing(bars)
+	if on == nil || len(out) == 0 {
+		return 0, nil
+	}
+	pull := on.step.Link(on.assembly.links[t.item.ID])
+	load, nominal := pull.Most, pull.Nominal
+	if kind, _ := t.item.Text("kind"); kind == "stop" {
+		load, nominal = -pull.Least, -pull.Nominal
+	}
+	for _, spring := range out {
+		instead := bars.withoutRest(t)
+		instead.caught = s.setting.caught
+		for _, o := range out {
+			if o != spring {
+				instead = instead.withoutLink(o.Link)
+			}
+		}
+		if on := s.standing(instead); on != nil {
+			if bar := on.step.Link(on.assembly.links[spring.Link.ID]).Nominal; bar != 0 {
+				load += nominal / bar * spring.push
+			}
+		}
+	}
+	return max(0, load), nil
+}
+
+// pressed are the coils that push between parts that hang and others. A coil by itself hangs from
+// nothing: it pulls in no pose.
+func (s *Step) pressed(hangs map[string]bool) (list []pressed, unknown *Unknown) {
+	for _, spring := range s.Vehicle.springs {
+		if spring.Link == nil {
+			continue
+		}
+		ends := s.Vehicle.Ends(spring.Link)
+		in, known := spring.Bool("found.fitted")
+		if known && !in || s.Off(ends[0]) || s.inside(ends[0]) || !hangs[ends[0].Parts[0]] && !hangs[ends[0].Parts[1]] {
+			continue
+		}
+		if spring.Kind == "" {
+			return nil, NotRecorded(spring.Path() + ".kind")
+		}
+		if !spring.Coil() {
+			continue
+		}
+		open, unknown := spring.Open()
+		if unknown != nil {
+			return nil, unknown
+		}
+		drawn := r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))
+		if spring.Kind == "coil-over" && drawn >= open {
+			continue // it hangs in its own stop
+		}
+		push, unknown := s.Vehicle.drawnPush(spring)
+		if unknown != nil {
+			return nil, unknown
+		}
+		list = append(list, pressed{spring, push})
+	}
+	return list, nil
+}
+
+// standing is the step in another setting, on the same supports; nil where it does not stand.
+func (s *Step) standing(in setting) *stance {
+	on := s.Vehicle.stand(s.Vehicle.assemble(in), s.Texts("supports"), s.stance.situation)
+	if on.unknown != nil || on.failure != "" {
+		return nil
+	}
+	return on
+}
