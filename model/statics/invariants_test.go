@@ -516,30 +516,27 @@ func TestTables(t *testing.T) {
 		return statics.System{Bodies: []statics.Body{{Name: "top", Masses: []statics.Mass{{Name: "load", M: 100, CG: statics.Vec{X: x, Y: y, Z: .7}}}}}}
 	}
 	load := 100 * statics.Gravity
+	corners := [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}}
+	var square []statics.Support
+	for _, c := range corners {
+		square = append(square, statics.Support{Name: "leg", At: statics.Vec{X: c[0], Y: c[1]}})
+	}
 	for _, p := range []struct{ x, y float64 }{{0, 0}, {.2, .1}, {-.4, .3}, {.5, -.4}} {
 		m, err := statics.New(top(p.x, p.y))
 		require.NoError(t, err)
-		var legs []statics.Support
-		for _, c := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
-			legs = append(legs, statics.Support{Name: "leg", At: statics.Vec{X: c[0], Y: c[1]}})
-		}
-		s, err := m.Step(legs, statics.Attitude{})
+		s, err := m.Step(square, statics.Attitude{})
 		require.NoError(t, err)
-		for i, c := range legs {
+		for i, c := range square {
 			assert.InDelta(t, load/4*(1+p.x*c.At.X+p.y*c.At.Y), s.Reaction(i).Nominal, 1e-8*load)
 		}
 	}
 	// Near a corner the leg across from it lifts; by hand the other three carry 0.1, 0.1 and 0.8.
-	for lifts, c := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+	for lifts, c := range corners {
 		m, err := statics.New(top(-.8*c[0], -.8*c[1]))
 		require.NoError(t, err)
-		var legs []statics.Support
-		for _, c := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
-			legs = append(legs, statics.Support{Name: "leg", At: statics.Vec{X: c[0], Y: c[1]}})
-		}
-		s, err := m.Step(legs, statics.Attitude{})
+		s, err := m.Step(square, statics.Attitude{})
 		require.NoError(t, err)
-		for i := range legs {
+		for i := range square {
 			want := .1
 			switch i {
 			case lifts:

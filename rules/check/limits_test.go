@@ -20,13 +20,7 @@ import (
 // with loads a demo with some recorded values replaced, as --assume does.
 func with(t *testing.T, name string, changes ...string) *model.Build {
 	t.Helper()
-	var list []model.Assumption
-	for _, c := range changes {
-		a, err := model.ParseAssumption(c)
-		require.NoError(t, err)
-		list = append(list, a)
-	}
-	b, err := model.Load(filepath.Join(builds, name+".yaml"), list...)
+	b, err := model.Load(filepath.Join(builds, name+".yaml"), assumed(t, changes)...)
 	require.NoError(t, err)
 	return b
 }

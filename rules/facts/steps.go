@@ -286,8 +286,7 @@ func supportCount(it item) (pieces int64) {
 		return int64(len(it.step().Supports))
 	}
 	for _, support := range it.step().Supports {
-		alike, _ := needed.ifStated(it.of(support))
-		pieces += max(1, alike)
+		pieces += vehicle.Pieces(support)
 	}
 	return pieces
 }
@@ -315,8 +314,7 @@ func wheelsUnlisted(it item) int64 {
 	rests := int64(0)
 	for _, support := range it.step().Supports {
 		if vehicle.OfKind("wheel")(support) {
-			alike, _ := needed.ifStated(it.of(support))
-			rests += max(1, alike)
+			rests += vehicle.Pieces(support)
 		}
 	}
 	return max(0, rests-int64(len(it.mechanism().Build.Of("wheels"))))

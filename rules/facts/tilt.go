@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/vehicle"
@@ -27,21 +25,9 @@ type leaning struct {
 
 func tenth(rad float64) float64 { return math.Round(rad*1800/math.Pi) * math.Pi / 1800 }
 
-// lean computes the attitude from the set heights. A wheel without a height stands on the
-// floor.
+// lean computes the attitude.
 func (it item) lean() (l leaning) {
-	var floor []r3.Vec
-	for _, support := range it.step().Supports {
-		s := it.of(support)
-		at, placed := placedAt.ifStated(s)
-		height, set := setHeight.ifStated(s)
-		if placed && (set || vehicle.OfKind("wheel")(support)) {
-			p := vehicle.Point(at)
-			p.Z -= height
-			floor = append(floor, p)
-		}
-	}
-	l.nose, l.left, l.known = vehicle.Lean(floor)
+	l.nose, l.left, l.known = vehicle.HeightsLean(it.step().Supports)
 	return l
 }
 

@@ -8,10 +8,7 @@ import "slices"
 // asked for as what it is. What a support bears on does not hang: there the vehicle would come down
 // on the stop.
 func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
-	stands := func(s setting) bool {
-		on := v.stand(v.assemble(s), supports, in)
-		return on.unknown == nil && on.failure == ""
-	}
+	stands := func(s setting) bool { return v.standing(s, supports, in) != nil }
 	for _, t := range s.rests {
 		var c Caught
 		hangs := v.hangingWith(t, s)

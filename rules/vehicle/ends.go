@@ -57,8 +57,7 @@ func (s *Step) Bare() (how string, unknown *Unknown) {
 	var missing []string
 	pieces := 0
 	for _, support := range s.Supports {
-		alike, _ := support.Count("needed")
-		alike = max(1, alike)
+		alike := Pieces(support)
 		pieces += int(alike)
 		place := s.Vehicle.standsIn(support)
 		if place == "" {

@@ -76,10 +76,6 @@ func (s *Step) Tilt() (nose, left float64) {
 	return s.stance.step.Tilt()
 }
 
-// Lean is the nose-up and left-side-up angle at which places on the floor put the vehicle,
-// rad; ok is false for fewer than three.
-func Lean(floor []r3.Vec) (nose, left float64, ok bool) { return statics.Lean(floor) }
-
 // Slides says how the vehicle slides or rolls away when it is pushed; "" when it stays. It is
 // unknown while nobody wrote down which way a jack rolls that might keep it, or how wide a stand is
 // where that decides.

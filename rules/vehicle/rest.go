@@ -114,9 +114,5 @@ func (s *Step) pressed(hangs map[string]bool) (list []pressed, unknown *Unknown)
 
 // standing is the step in another setting, on the same supports; nil where it does not stand.
 func (s *Step) standing(in setting) *stance {
-	on := s.Vehicle.stand(s.Vehicle.assemble(in), s.Texts("supports"), s.stance.situation)
-	if on.unknown != nil || on.failure != "" {
-		return nil
-	}
-	return on
+	return s.Vehicle.standing(in, s.Texts("supports"), s.stance.situation)
 }

@@ -74,7 +74,7 @@ func (in *situation) byLevel(reading *schema.Record, supports []*model.Item) {
 	roll, _ := reading.Quantity("roll")
 	in.Pitch, in.Roll = pitch.Value, roll.Value
 	read := math.Hypot(levelReads, levelReads)
-	nose, left, known := heightsLean(supports)
+	nose, left, known := HeightsLean(supports)
 	in.level = true
 	if apart := math.Hypot(nose-in.Pitch, left-in.Roll); known && apart > in.Slope+read {
 		in.Pitch, in.Roll, in.Slope = (nose+in.Pitch)/2, (left+in.Roll)/2, apart/2+in.Slope+read
@@ -92,9 +92,9 @@ func (v *Vehicle) items(ids []string) []*model.Item {
 	return list
 }
 
-// heightsLean is how the set heights of supports put the vehicle, rad, nose and left side up. A wheel
-// without one stands on the floor.
-func heightsLean(supports []*model.Item) (nose, left float64, known bool) {
+// HeightsLean is how the set heights of supports put the vehicle, rad, nose and left side up. A wheel
+// without one stands on the floor. It is known of three places that are not in one line.
+func HeightsLean(supports []*model.Item) (nose, left float64, known bool) {
 	var floor []r3.Vec
 	for _, support := range supports {
 		at, placed := support.Vec("at")
@@ -114,7 +114,7 @@ func (v *Vehicle) situation(s *Step) situation {
 	in := situation{Attitude: v.attitude(s.Record)}
 	supports := v.items(s.Texts("supports"))
 	level, counts := v.Level(s.Record)
-	if _, _, known := heightsLean(supports); !known && !counts {
+	if _, _, known := HeightsLean(supports); !known && !counts {
 		for k, way := range []string{"pitch", "roll"} {
 			if _, written := s.Quantity(way); !written {
 				in.Doubt[k] = v.policy.LevelWithin
@@ -253,3 +253,12 @@ func (v *Vehicle) scrubs(s *stance) []statics.Scrub {
 
 // mayHold reports whether a vehicle stays up so. Where nobody can work it out, it may.
 func (s *stance) mayHold() bool { return s.unknown != nil || s.failure == "" }
+
+// standing puts a setting on its supports; nil where it does not stand, or nobody knows.
+func (v *Vehicle) standing(s setting, supports []string, in situation) *stance {
+	on := v.stand(v.assemble(s), supports, in)
+	if on.unknown != nil || on.failure != "" {
+		return nil
+	}
+	return on
+}

@@ -295,8 +295,7 @@ func (s *Step) strapsAt(restraint *model.Item) (straps, sides int64) {
 	}
 	for _, r := range s.setting.places {
 		if slices.ContainsFunc(r.TiedPlaces, func(place string) bool { return slices.Contains(restraint.TiedPlaces, place) }) {
-			n, _ := r.Count("needed")
-			straps += max(1, n)
+			straps += Pieces(r)
 		}
 	}
 	return straps, sides

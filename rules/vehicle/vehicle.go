@@ -160,6 +160,12 @@ func (v *Vehicle) Checklist() bool {
 // Point is a recorded place or direction as a vector.
 func Point(v schema.Vec) r3.Vec { return r3.Vec{X: v.X, Y: v.Y, Z: v.Z} }
 
+// Pieces is how many a support or restraint of the file stands for.
+func Pieces(item *model.Item) int64 {
+	alike, _ := item.Count("needed")
+	return max(1, alike)
+}
+
 // OfKind reports whether a support is of one of the kinds.
 func OfKind(kinds ...string) func(*model.Item) bool {
 	return func(support *model.Item) bool {
