@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"iter"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -91,7 +92,7 @@ func resolved(n *yaml.Node) *yaml.Node { return syntax.Resolved(n) }
 // unsure says whether somebody wrote down that a value is not known.
 func unsure(n *yaml.Node) bool {
 	n = resolved(n)
-	return n.Kind == yaml.ScalarNode && (n.Tag == "!!null" || n.Value == "?" || n.Value == "not sure")
+	return n.Kind == yaml.ScalarNode && (n.Tag == "!!null" || slices.Contains(schema.NotKnown, n.Value))
 }
 
 // notInID says whether a character cannot stand in an id.

@@ -29,11 +29,12 @@ const idPattern = `[\p{L}\p{Nd}._-]{1,100}`
 // dot, because a dot parts the names of a path.
 const namePattern = `[\p{L}\p{Nd}_-]{1,100}`
 
-// unsure is how somebody writes down that a value is not known.
-var unsure = []any{nil, "?", "not sure"}
-
 // Build returns the schema of the build file, of either format.
 func Build() []byte {
+	unsure := []any{nil}
+	for _, word := range schema.NotKnown {
+		unsure = append(unsure, word)
+	}
 	first := builder{defs: object{"unsure": object{
 		"description": "not known: the same as leaving the key out",
 		"enum":        unsure,

@@ -13,6 +13,9 @@ import (
 	"setdown/model/quantity"
 )
 
+// NotKnown are the words for a value that nobody knows: the same as leaving it out.
+var NotKnown = []string{"?", "not sure"}
+
 // Type is the shape of one field's value.
 type Type uint8
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"setdown/model/looks"
+	"setdown/model/schema"
 	"setdown/rules/verdict"
 )
 
@@ -187,7 +188,7 @@ func value(l verdict.Line, say string) (string, error) {
 		return "", fmt.Errorf("%q is no answer to it; there are %s", say, strings.Join(l.Words, ", "))
 	}
 	if !l.Pair {
-		return plain(measured(l, say)), nil
+		return scalar(l, say)
 	}
 	ends := strings.Split(say, ",")
 	if fields := strings.Fields(say); len(ends) == 1 && len(fields) == 2 && bareNumber.MatchString(fields[1]) {
@@ -197,23 +198,34 @@ func value(l verdict.Line, say string) (string, error) {
 		return "", fmt.Errorf("it has two ends: write both, with a comma between")
 	}
 	for i, end := range ends {
-		ends[i] = plain(measured(l, strings.TrimSpace(end)))
+		var err error
+		if ends[i], err = scalar(l, strings.TrimSpace(end)); err != nil {
+			return "", err
+		}
 	}
 	return "[" + strings.Join(ends, ", ") + "]", nil
 }
 
-func measured(l verdict.Line, say string) string {
-	if l.Unit != "" && bareNumber.MatchString(say) {
-		return say + " " + l.Unit
+// scalar writes one value. What the log would read as not known is refused: it would
+// stand there as a look that says nothing.
+func scalar(l verdict.Line, say string) (string, error) {
+	switch {
+	case slices.Contains(schema.NotKnown, say):
+		return "", fmt.Errorf("%q answers nothing; say %q", say, CannotSee)
+	case l.Unit != "" && bareNumber.MatchString(say):
+		say += " " + l.Unit
 	}
-	return say
+	return plain(say), nil
 }
 
 var bareWord = regexp.MustCompile(`^[\pL][\pL\pN_/ -]*$`)
 
+// noWord is what YAML takes for nothing at all.
+var noWord = regexp.MustCompile(`^(?i:null)$`)
+
 // plain writes a scalar, in quotes where YAML might take it for something else.
 func plain(text string) string {
-	if bareWord.MatchString(text) && !strings.HasSuffix(text, " ") {
+	if bareWord.MatchString(text) && !noWord.MatchString(text) && !strings.HasSuffix(text, " ") {
 		return text
 	}
 	return strconv.Quote(text)

@@ -16,7 +16,7 @@ import (
 
 // Whatever is typed, the line is one look at one item by one person, or no line.
 func FuzzLook(f *testing.F) {
-	for _, say := range []string{"M10", "a, b", `x"}, of: [y]`, "1\n- {}", "\u2028", "'", "# no", "~", "yes", "{}", "\x00", "\u202e"} {
+	for _, say := range []string{"M10", "a, b", `x"}, of: [y]`, "1\n- {}", "\u2028", "'", "# no", "~", "yes", "{}", "\x00", "\u202e", "?", "not sure", "null", "Null"} {
 		f.Add("TN", say, "")
 		f.Add(say, "8.8", say)
 	}

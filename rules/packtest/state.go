@@ -137,7 +137,7 @@ func (s *state) read(at given, fields []schema.Field, n *pack.Node, errs *source
 // value reads one fact; nil when the example says that it is not known.
 func value(f *schema.Field, n *pack.Node) (any, error) {
 	switch {
-	case n.Shape == pack.Scalar && (n.Null || n.Text == "?" || n.Text == "not sure"):
+	case n.Shape == pack.Scalar && (n.Null || slices.Contains(schema.NotKnown, n.Text)):
 		return nil, nil
 	case n.Shape == pack.Scalar:
 		return facts.Parse(f, n.Text)
