@@ -269,7 +269,7 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 // alone, the whole group is.
 func (v *Vehicle) apart(h *Holder) int64 {
 	n := int64(0)
-	if state := v.Build.Standing[h.ID]; state != nil && h.TooSmall == "" {
+	if state := v.Build.Standing[h.ID]; state != nil && !h.small {
 		for _, piece := range state.Members {
 			made, welded := piece["made"].V.(string)
 			cracked, _ := piece["crack"].V.(bool)

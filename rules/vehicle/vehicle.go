@@ -79,6 +79,9 @@ type Policy struct {
 	CGWithin     float64 // m, ± of a centre of gravity, along or across, for which the file gives none
 	LevelWithin  float64 // rad, ± of a pitch or roll of which the file says nothing
 	SmallLoad    float64 // what carries more than this carries the vehicle
+	Undercut     float64 // m, most of a weld
+	LegShort     float64 // m, most that a weld's leg may be shorter than drawn
+	WeldShare    float64 // least of a weld's drawn leg and length
 }
 
 // alike is by how much, as a share, one figure must exceed another to be the worst: of two
