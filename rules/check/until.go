@@ -130,7 +130,7 @@ func ending(f *verdict.Finding) verdict.EndingWhat {
 	}
 	for i := range f.Because {
 		for _, fact := range f.Because[i].Left.Facts() {
-			if _, name, _ := strings.Cut(fact.Fact, "."); name == "age" {
+			if _, name, _ := strings.Cut(fact.Fact, "."); name == facts.Age {
 				return verdict.EndsLook
 			}
 		}

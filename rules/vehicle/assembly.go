@@ -104,18 +104,8 @@ func (v *Vehicle) assemble(s setting) *assembly {
 // it. What is tied up and has no centre of gravity in the file weighs where its strap hangs.
 func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []string) {
 	for _, p := range parts {
-		m, okM := p.Quantity("mass")
-		c, okC := p.Vec("cg")
-		w := mass(p.ID, m, c)
-		if at, tied := s.hangsFrom(p.ID); tied && !okC {
-			w.CG, okC = at, true
-		}
-		if !okM {
-			missing = append(missing, p.Path()+".mass")
-		}
-		if !okC {
-			missing = append(missing, p.Path()+".cg")
-		}
+		w, lacks := Weight(p, s.hangsFrom(p.ID))
+		missing = append(missing, lacks...)
 		if _, looked := p.Record.Record("found"); looked {
 			if _, known := p.Bool("found.fitted"); !known {
 				missing = append(missing, p.Path()+".found.fitted")
@@ -124,6 +114,25 @@ func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []stri
 		all = append(all, w)
 	}
 	return all, missing
+}
+
+// Weight reads the mass of a part and its centre of gravity, and says what of that is missing. What
+// has no centre of gravity in the file weighs at the place given instead, if there is one.
+func Weight(part *model.Item, instead *r3.Vec) (w statics.Mass, missing []string) {
+	m, weighed := part.Quantity("mass")
+	cg, placed := part.Vec("cg")
+	w = mass(part.ID, m, cg)
+	if !weighed {
+		missing = append(missing, part.Path()+".mass")
+	}
+	switch {
+	case placed:
+	case instead != nil:
+		w.CG = *instead
+	default:
+		missing = append(missing, part.Path()+".cg")
+	}
+	return w, missing
 }
 
 func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {

@@ -61,14 +61,15 @@ func (t tie) lean() float64 {
 	return math.Acos(up.Z / r3.Norm(up))
 }
 
-// hangsFrom is where the strap of a tied part has its other end.
-func (s setting) hangsFrom(part string) (at r3.Vec, tied bool) {
+// hangsFrom is where the strap of a tied part has its other end; nil for a part without one.
+func (s setting) hangsFrom(part string) *r3.Vec {
 	for _, t := range s.ties {
 		if t.end != nil && slices.Contains(t.parts, part) {
-			return Point(*t.end), true
+			at := Point(*t.end)
+			return &at
 		}
 	}
-	return at, false
+	return nil
 }
 
 func (s setting) key() string {

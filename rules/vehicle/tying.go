@@ -187,16 +187,9 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 	centre, mass := r3.Vec{}, 0.0
 	var missing []string
 	for _, id := range p.parts {
-		part := s.Vehicle.Build.Item(id)
-		m, weighed := part.Quantity("mass")
-		cg, placed := part.Vec("cg")
-		if !weighed {
-			missing = append(missing, part.Path()+".mass")
-		}
-		if !placed {
-			missing = append(missing, part.Path()+".cg")
-		}
-		centre, mass = r3.Add(centre, r3.Scale(m.Value, Point(cg))), mass+m.Value
+		w, lacks := Weight(s.Vehicle.Build.Item(id), nil)
+		missing = append(missing, lacks...)
+		centre, mass = r3.Add(centre, r3.Scale(w.M, w.CG)), mass+w.M
 	}
 	if len(missing) > 0 {
 		return "", NotRecorded(missing...)
@@ -310,11 +303,7 @@ func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
 	}
 	load, missing := 0.0, []string(nil)
 	for _, id := range t.parts {
-		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
-		if !ok {
-			missing = append(missing, "parts."+id+".mass")
-		}
-		load += (m.Value + m.Tol) * Gravity
+		load += heaviest(s.Vehicle.Build.Item(id), &missing)
 	}
 	if len(missing) > 0 {
 		return 0, NotRecorded(missing...)
