@@ -64,7 +64,7 @@ func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
 // Uses reports whether a restraint holds something in the step.
 func (s *Step) Uses(restraint *model.Item) bool {
 	return s.tie(restraint) >= 0 || slices.Contains(s.setting.places, restraint) ||
-		slices.ContainsFunc(s.setting.rests, func(t tie) bool { return t.item == restraint })
+		slices.ContainsFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })
 }
 
 // onSuspension are what a support may bear on so that what hangs on the frame carries.
