@@ -152,7 +152,8 @@ type unit struct {
 	rule       *pack.Rule
 	scope      scope
 	lang       *language
-	when, must part // when has no program where the rule always applies
+	when, must part        // when has no program where the rule always applies
+	isLast     func() bool // it is asked behind all others
 
 	textOnce sync.Once
 	textErrs source.Errors
@@ -183,6 +184,7 @@ func newUnit(l *language, r *pack.Rule, kind string) *unit {
 		return l.compile(u.scope, &r.When, types.BoolType)
 	})
 	u.must.compile = sync.OnceValues(func() (*program, source.Errors) { return l.compile(u.scope, &r.Must, types.BoolType) })
+	u.isLast = sync.OnceValue(u.readsPassedOver)
 	return u
 }
 

@@ -29,8 +29,8 @@ func (s *slot) fact(r *roots) (*facts.Object, int) {
 	return o, kind.at[s.path[len(s.path)-1]]
 }
 
-// isLast reports whether the rule is about what no other rule judged.
-func (u *unit) isLast() bool {
+// readsPassedOver reports whether the rule is about what no other rule judged.
+func (u *unit) readsPassedOver() bool {
 	must, errs := u.must.ready()
 	return len(errs) == 0 && slices.ContainsFunc(must.reads(), func(s *slot) bool { return s.name == facts.PassedOver })
 }
