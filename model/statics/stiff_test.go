@@ -131,3 +131,43 @@ func TestStiffAsSolvedAnew(t *testing.T) {
 		}
 	}
 }
+
+// What is split by least norm does not hang on the size of what is drawn: a bracket on a bolted face and a
+// strut, ten times as large.
+func TestSplitWhateverItsSize(t *testing.T) {
+	strut := func(size float64) float64 {
+		m, err := New(System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: size}}}}, {Name: "bracket", Masses: []Mass{{Name: "bracket", M: 10, CG: Vec{X: .3 * size, Z: size}}}}},
+			Joints: []Joint{{Name: "face", Kind: Fixed, A: 0, B: 1, At: Vec{Z: size}}},
+			Links:  []Link{{Name: "strut", A: 0, B: 1, PA: Vec{Z: 1.3 * size}, PB: Vec{X: .3 * size, Z: size}}}})
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: size, Y: size}}, {Name: "b", At: Vec{X: size, Y: -size}}, {Name: "c", At: Vec{X: -size}}}})
+		require.NoError(t, err)
+		return s.Link(0).Nominal
+	}
+	assert.InDelta(t, strut(1), strut(10), 1e-9)
+	assert.Greater(t, strut(1), 10*Gravity, "the strut takes more than the narrow face")
+}
+
+// Three equations of which two say the same have an answer where these agree, whatever their size.
+func TestLeastOfThree(t *testing.T) {
+	k := [3][3]float64{{1, 2, 0}, {2, 4, 0}, {0, 0, 1}}
+	for _, want := range [][3]float64{{1, 2, 0}, {1, 2, 5}, {-3, -6, 1}} {
+		x, ok := leastOf3(k, want)
+		require.True(t, ok, "%v", want)
+		for r := range 3 {
+			assert.InDelta(t, want[r], dot(k[r][:], x[:]), 1e-12)
+		}
+	}
+	_, ok := leastOf3(k, [3]float64{1, 1, 0})
+	assert.False(t, ok)
+}
+
+// The least-norm inverse leaves out what is less than a thousandth of a millionth of the largest,
+// whatever the largest is.
+func TestPseudoInverseLeavesOutRounding(t *testing.T) {
+	for _, c := range []struct{ large, small, want float64 }{{1e3, 1e-7, 0}, {1e3, 1e-5, 1e5}, {1e-3, 1e-13, 0}, {1e-3, 1e-11, 1e11}} {
+		p := pseudoInverse(mat.NewDense(2, 2, []float64{c.large, 0, 0, c.small}))
+		assert.InEpsilon(t, 1/c.large, p.At(0, 0), 1e-9)
+		assert.InDelta(t, c.want, p.At(1, 1), 1e-3*c.want, "%+v", c)
+	}
+}
