@@ -352,6 +352,35 @@ func TestExactPointAmongOthers(t *testing.T) {
 	}
 }
 
+// The ± of a stand under an arm changes what its hinge passes, whatever is known of the other stands. By
+// hand, 10 kg at 0.4 m from the hinge on a stand at 0.6 m: moved out by dy it carries 10·g·0.4/0.36·dy
+// less, half of it at each bearing; moved ahead by dx its 65 N turn against bearings 0.4 m apart.
+func TestStandsPlaceCounts(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+		{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 10, CG: statics.Vec{X: 1, Y: .8, Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "front", A: 0, B: 1, At: statics.Vec{X: 1.2, Y: .4, Z: .3}}, {Name: "rear", A: 0, B: 1, At: statics.Vec{X: .8, Y: .4, Z: .3}}}})
+	require.NoError(t, err)
+	s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "tail"},
+		{Name: "under the arm", Body: 1, At: statics.Vec{X: 1, Y: 1, Z: .3}, Tol: .003}}})
+	require.Nil(t, s.Failure)
+	for _, bearing := range s.Members() {
+		require.Len(t, bearing.Points, 1)
+		assert.Equal(t, "under the arm", bearing.Points[0].Name)
+		assert.InDelta(t, .003*statics.Gravity*(10*.4/.36/2+10*.4/.6/.4), bearing.Change, 1e-9)
+	}
+}
+
+// On the line between two stands it still balances; a millimetre outside it does not.
+func TestBalancesOnTheLine(t *testing.T) {
+	for _, beside := range []float64{0, .001} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{{Name: "block", M: 100, CG: statics.Vec{X: 1 + beside, Z: .3}}}}}})
+		require.NoError(t, err)
+		_, stands := block(t, 0)
+		assert.Equal(t, beside == 0, stand(t, m, statics.Stance{Supports: stands}).Failure == nil)
+	}
+}
+
 // What a stand carries most is said with its case: of equals the first, else the push that puts it there.
 func TestCaseOfTheWorst(t *testing.T) {
 	for height, want := range map[float64]string{0: "straight down", .5: "pushed left"} {
