@@ -262,7 +262,8 @@ func (it item) bentAgainst(s barSection, b bent) *Comparison {
 	case l != nil:
 		r.Working = append([]strength.Step{
 			{Name: "force square to its legs at " + l.Pivot, Value: l.Reaction, Unit: "N"}, {Name: "where its leg is bent most, from there", Value: l.Lever * 1e3, Unit: "mm"},
-			{Name: "moment out of the plane of its legs", Value: l.Square, Unit: "N·m"}, {Name: "moment in it", Value: l.InPlane, Unit: "N·m"},
+			{Name: "moment out of the plane of its legs", Value: l.Square, Unit: "N·m"}, {Name: "of it from what stands off them or enters before", Value: l.Square - l.Reaction*l.Lever, Unit: "N·m"},
+			{Name: "moment in their plane", Value: l.InPlane, Unit: "N·m"}, {Name: "the ± of the masses", Value: b.Moment / math.Hypot(l.Square, l.InPlane), Unit: ""},
 		}, r.Working...)
 		r.Assumptions = append(r.Assumptions, "its legs run straight from its two joints to where they meet", "what loads it between them stands on a cross tube", "both joints keep its legs from spreading")
 	case b.reason != "":
