@@ -130,7 +130,7 @@ type Target struct {
 	Members []int          // numbers from 1; nil is all of them
 	Found   *schema.Record // what was named, as the fields of the kind's found block
 	Event   Event
-	Print   string // fingerprint of the design that was looked at and, behind a full stop, of how it was set; empty where none is written
+	Print   string // fingerprint of the design that was looked at, as Thing.Print makes it; empty where none is written
 	Span    source.Span
 }
 
@@ -192,21 +192,6 @@ type Log struct {
 	Looks  []*Look
 	Notes  []*Note
 	People []string // who may be a second pair of eyes
-}
-
-// SameDesign says whether two fingerprints are of one design, however it is set.
-func SameDesign(a, b string) bool {
-	a, _, _ = strings.Cut(a, ".")
-	b, _, _ = strings.Cut(b, ".")
-	return a == b
-}
-
-// setOtherwise says whether two fingerprints are of two settings. One without its setting may
-// be of any.
-func setOtherwise(a, b string) bool {
-	_, a, saidA := strings.Cut(a, ".")
-	_, b, saidB := strings.Cut(b, ".")
-	return saidA && saidB && a != b
 }
 
 // Digest is the fingerprint of one line, by which a look is found again.

@@ -72,11 +72,19 @@ func (h *history) mend(list []*statement) {
 			continue
 		}
 		var first []*statement // none of them surely later than another
+		clears := func(s *statement) bool { return s.clears(fault) }
 		for _, s := range list {
-			if !s.clears(fault) || slices.ContainsFunc(first, func(o *statement) bool { return s.After(o.Stamp) }) {
+			if !clears(s) || slices.ContainsFunc(first, func(o *statement) bool { return s.After(o.Stamp) }) {
 				continue
 			}
 			first = append(slices.DeleteFunc(first, func(o *statement) bool { return o.After(s.Stamp) }), s)
+		}
+		// One may be later than another that fell out, for looks with and without a time have no one order.
+		later := func(s *statement) bool {
+			return slices.ContainsFunc(list, func(o *statement) bool { return clears(o) && s.After(o.Stamp) })
+		}
+		if slices.ContainsFunc(first, func(s *statement) bool { return !later(s) }) {
+			first = slices.DeleteFunc(first, later)
 		}
 		for _, s := range first {
 			h.mended = append(h.mended, mending{fault, s})
@@ -264,7 +272,7 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
-	if s.field.Life == schema.Setting && setOtherwise(s.Print, h.thing.Print) {
+	if s.field.Life == schema.Setting && h.thing.setOtherwise(s.Print) {
 		return true // at another place or height
 	}
 	for _, e := range h.ends {
@@ -380,6 +388,4 @@ func (h *history) second(one *statement, list []*statement) string {
 
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
-func (t *Thing) printed(s seen) bool {
-	return !s.dead && (t.Print == "" || s.Print != "" && SameDesign(t.Print, s.Print))
-}
+func (t *Thing) printed(s seen) bool { return !s.dead && (t.Design == nil || s.Print != "") }

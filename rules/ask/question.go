@@ -103,7 +103,7 @@ func (w *want) names() []string {
 // by itself. A length, a name or a number is of one thing.
 func together(questions []*asked, w *want, q verdict.Question) []*asked {
 	q.Kind, q.Item, q.Was, q.Around, q.First = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around(), w.first
-	one := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
+	one := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print()}
 	if w.member != "" {
 		one.ID, one.Members = w.member, 1
 	}
