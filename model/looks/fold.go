@@ -28,6 +28,7 @@ type Fact struct {
 	Via    string
 	Digest string // of the look it comes from
 	Fault  bool   // it is not good, and no later look at it alone says otherwise
+	Whole  bool   // it was said of every member of the group in one look
 	ByCard bool   // it follows from 'good', as the worst that the card allows
 	Second string // who saw the same without seeing this answer
 }
@@ -106,9 +107,6 @@ type seen struct {
 	dead      bool  // its fingerprint did not fit: what was good then is of another thing
 	withdrawn *Note // taken back by who wrote it
 }
-
-// covers says whether a member of a group was looked at.
-func (s seen) covers(member int) bool { return covers(s.Members, member) }
 
 func covers(members []int, member int) bool {
 	return members == nil || slices.Contains(members, member)

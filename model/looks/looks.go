@@ -5,9 +5,9 @@
 //
 // The rules, from the design: for each fact the newest look counts, unless the
 // thing was made anew, disturbed or replaced since. A fault ends only by a later
-// look at that one item, or that one member of a group, alone. Where the log does
-// not say which of two looks was later, the worse counts and what ends looks ends
-// both.
+// look at that one item, or that one member of a group, alone; one that was said of
+// all of a group, also by one at that group that names the fact. Where the log does
+// not say which of two looks was later, the worse counts and what ends looks ends both.
 //
 // The package reads no files and judges no move. What is good of a fact is a
 // column of model/schema's table.
@@ -133,6 +133,9 @@ type Target struct {
 	Print   string // fingerprint of the design that was looked at, as Thing.Print makes it; empty where none is written
 	Span    source.Span
 }
+
+// Covers says whether that member of a group was looked at.
+func (t *Target) Covers(member int) bool { return covers(t.Members, member) }
 
 // Event is what ends looks and needs no clearing.
 type Event uint8

@@ -15,16 +15,19 @@ type statement struct {
 	value any
 	span  source.Span
 	// byCard: it follows from 'good'. alone: the look was at this one member and
-	// nothing else. good, where known: it is the good answer.
-	byCard, alone, good, known bool
+	// nothing else. whole: of every member of its group; only: and of nothing else. good, where
+	// known: it is the good answer.
+	byCard, alone, whole, only, good, known bool
 }
 
 func (s *statement) fault() bool { return s.known && !s.good }
 
 // clears says whether it is a later look at the one member alone that states the fact of a fault
-// and finds it good.
+// and finds it good. What was said of a whole group in one look is taken back in one as well, by
+// the name of the fact: a round's 'good' is no answer to it.
 func (s *statement) clears(fault *statement) bool {
-	return s.alone && s.known && s.good && s.counts() && s.After(fault.Stamp)
+	answers := s.alone || fault.whole && s.whole && s.only && !s.byCard
+	return answers && s.known && s.good && s.counts() && s.After(fault.Stamp)
 }
 
 // counts says whether what is good in it is known of this thing today.
@@ -51,7 +54,7 @@ func (f *folding) member(t *Thing, m int) *history {
 		return h
 	}
 	for _, s := range f.on[t.ID] {
-		if s.covers(m) {
+		if s.Covers(m) {
 			h.read(s, found)
 		}
 	}
@@ -105,6 +108,8 @@ func (h *history) happened(member int) {
 func (h *history) read(s seen, found *schema.Field) {
 	group := h.thing.Members > 1
 	alone := len(s.Look.Of) == 1 && (!group || len(s.Members) == 1)
+	only := !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID != s.Target.ID })
+	whole := group && h.thing.whole(s)
 	named := func(path string) (any, bool) {
 		if name, own := cutFound(path); own {
 			if s.Found == nil || found.Field(name) == nil {
@@ -116,7 +121,7 @@ func (h *history) read(s seen, found *schema.Field) {
 		return h.thing.Lookup(path)
 	}
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
-		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone}
+		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
 			if path == "found."+field.Name {
 				return value, true
@@ -162,6 +167,16 @@ func (h *history) read(s seen, found *schema.Field) {
 			}
 		}
 	}
+}
+
+// whole says whether a look is at every member of a group, by its name or by their numbers.
+func (t *Thing) whole(s seen) bool {
+	for m := 1; m <= t.Members; m++ {
+		if !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID == s.Target.ID && o.Covers(m) }) {
+			return false
+		}
+	}
+	return true
 }
 
 // countField is the fact that is of a group as a whole.
@@ -226,7 +241,7 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 			one = s
 		}
 	}
-	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard}
+	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
 	fact.Second = h.second(one, list)
 	return fact, true
 }
@@ -265,7 +280,7 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 	id, member := SplitMember(fault.withdrawn.To)
 	id, _ = h.folding.today(id, fault.withdrawn.Stamp)
 	return slices.ContainsFunc(h.folding.on[id], func(s seen) bool {
-		return len(s.Of) == 1 && s.withdrawn == nil && s.After(fault.Stamp) && (member == 0 || s.covers(member)) && (s.Good != NotSaid || s.Found != nil)
+		return len(s.Of) == 1 && s.withdrawn == nil && s.After(fault.Stamp) && (member == 0 || s.Covers(member)) && (s.Good != NotSaid || s.Found != nil)
 	})
 }
 

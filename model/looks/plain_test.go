@@ -121,6 +121,7 @@ type claim struct {
 	value  any
 	card   bool // by 'good', not by name
 	alone  bool
+	whole  bool // of all of a group
 	dead   bool // said of another design
 	taken  *looks.Note
 }
@@ -168,6 +169,7 @@ func (p plain) claims(fact string) []claim {
 			}
 			c := claim{look: look, target: target}
 			c.alone = len(look.Of) == 1 && (p.thing.members == 1 || len(target.Members) == 1)
+			c.whole = p.thing.members > 1 && target.Members == nil
 			if fact == "count" {
 				c.alone = len(look.Of) == 1 && target.Members == nil
 			}
@@ -339,7 +341,7 @@ func (p plain) undone(fact string, c claim) bool {
 		goesOn := slices.Contains(strings.Fields(plainFacts[p.thing.kind][fact].first), other)
 		claims := p.claims(other)
 		clears := func(o, fault claim) bool {
-			return o.alone && p.good(other, o.value) && !o.dead && o.taken == nil && o.look.After(fault.look.Stamp)
+			return p.answers(o, fault) && p.good(other, o.value) && !o.dead && o.taken == nil && o.look.After(fault.look.Stamp)
 		}
 		for _, fault := range claims {
 			if p.good(other, fault.value) || fault.taken != nil {
@@ -360,11 +362,17 @@ func (p plain) undone(fact string, c claim) bool {
 	return false
 }
 
+// answers says whether a claim may end a fault: it is of this one member, or it names the fact of
+// the whole group as the fault did, and looks at nothing else.
+func (p plain) answers(c, fault claim) bool {
+	return c.alone || c.whole && len(c.look.Of) == 1 && fault.whole && !c.card
+}
+
 // mended says whether a fault has come to its end.
 func (p plain) mended(fact string, fault claim) bool {
 	cleared := false
 	for _, c := range p.claims(fact) {
-		cleared = cleared || c.alone && p.good(fact, c.value) && !c.dead && c.taken == nil && c.look.After(fault.look.Stamp)
+		cleared = cleared || p.answers(c, fault) && p.good(fact, c.value) && !c.dead && c.taken == nil && c.look.After(fault.look.Stamp)
 	}
 	if !cleared || fault.taken == nil || fault.taken.To == "" {
 		return cleared

@@ -221,21 +221,25 @@ func (a *asker) faulty(f *verdict.Finding) {
 		}
 	}
 	for i, known := range state.Members {
-		name := f.Item
-		if len(state.Members) > 1 {
-			name = looks.Member(f.Item, i+1)
-		}
 		for fact, stands := range known {
 			if !stands.Fault && !cited[fact] {
 				continue
 			}
+			name := f.Item
+			if len(state.Members) > 1 && !stands.Whole {
+				name = looks.Member(f.Item, i+1)
+			}
 			w := a.want(f.Item, f)
-			was := verdict.HistoryFact{Item: name, Fact: fact, Value: model.Written(stands.V), When: stands.Moment.String(), By: stands.By, Fault: true}
+			was := wrong(name, fact, stands)
 			if !slices.Contains(w.faults, was) {
 				w.faults = append(w.faults, was)
 			}
 		}
 	}
+}
+
+func wrong(name, fact string, stands looks.Fact) verdict.HistoryFact {
+	return verdict.HistoryFact{Item: name, Fact: fact, Value: model.Written(stands.V), When: stands.Moment.String(), By: stands.By, Fault: true}
 }
 
 // basePlace is the place of the part that the vehicle is built on, to which belongs what
