@@ -23,6 +23,9 @@ func questions(list []*want) []verdict.Question {
 	for _, w := range singled(list) {
 		card := w.card()
 		names := w.names()
+		if !w.own && !w.around() {
+			card.Lines = nil
+		}
 		if slices.ContainsFunc(names, func(name string) bool { return card.Line(name) != nil }) || len(names) == 0 && len(card.Lines) > 0 {
 			cards = together(cards, w, card)
 		}
