@@ -75,10 +75,10 @@ func judge(t testing.TB, e *engine.Engine, b *model.Build, moves ...string) *ver
 // run judges with what statics worked out for other states: most faults change nothing of it, and
 // TestSolvedIsJudgedAnew says that it changes no verdict.
 func run(e *engine.Engine, b *model.Build, moves ...string) (*verdict.Report, error) {
-	return check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves, Solved: solved})
+	return check.Run(context.Background(), b, e, check.Options{Today: today, Version: "test", Moves: moves, Cache: cache})
 }
 
-var solved = new(vehicle.Solved)
+var cache = new(vehicle.Cache)
 
 // expectation is what a fair judge says to a build file.
 type expectation struct {

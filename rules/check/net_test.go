@@ -273,7 +273,7 @@ func (n *net) steps(b *model.Build, move string, first int, holds func(*facts.Se
 		return false // refused, or the move itself was forgotten
 	}
 	state := facts.New(b, n.engine.Policy(), looks.Moment{Day: today})
-	state.Vehicle.Solved = solved
+	state.Vehicle.Cache = cache
 	steps := state.Vehicle.Move(b.Item(move))
 	for i := range steps.Steps {
 		if holds(state.Step(steps, (first+i)%len(steps.Steps))) {
