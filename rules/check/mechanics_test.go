@@ -426,6 +426,14 @@ func TestPullOfAPerson(t *testing.T) {
 	assert.InDelta(t, 238*9.81*(240-22.345)/(600+600-240), bare.Tips.Force.Value, 8)
 
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-tips")
+	// A centre of gravity without ± counts with 20 mm of the 215: 521 N on 0.55 m leave 473 N, 472 N on
+	// 0.65 m only 428 N.
+	assert.NotContains(t, stops(t, engineOut(low, ", bar: 550 mm")), "pull-doubt")
+	doubtful := engineOut(low, ", bar: 650 mm")
+	assert.InDelta(t, 472, pulls(doubtful).Tips.Force.Value, 8)
+	assert.NotContains(t, stops(t, doubtful), "pull-tips")
+	assert.Equal(t, verdict.Stop, stops(t, doubtful)["pull-doubt"])
+	assert.NotContains(t, stops(t, strings.Replace(doubtful, "[950, 22.345, 200]", "[950 ± 1, 22.345 ± 1, 200]", 1)), "pull-doubt")
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")
 	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m"))["pull-tips"])
 	assert.NotContains(t, stops(t, engineOut(low, ", bar: 1 m, hard_pull: no")), "hard-pull", "a bar that is written is pulled on")
