@@ -229,6 +229,15 @@ func (o *Object) Has(name string) bool {
 	return slices.ContainsFunc(o.layout.fields, func(f schema.Field) bool { return f.Name == name })
 }
 
+// Units are the measures in which texts say what is computed; metric where no build state
+// stands behind the object.
+func (o *Object) Units() quantity.System {
+	if o.set == nil {
+		return quantity.Metric
+	}
+	return o.set.Units
+}
+
 // Block returns the block with that name, or nil.
 func (o *Object) Block(name string) *Object {
 	i, ok := o.layout.index[name]

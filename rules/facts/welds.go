@@ -28,13 +28,13 @@ var ofWelds = append(fixed(
 	}),
 	text("toe_words", "of a bracket that is not made full and holds the frame's end of a toe link, what it does to the toe as it stands; else nothing", func(it item) string {
 		if link, waits := it.bracket(); waits {
-			return " (" + link.Stands() + ")"
+			return " (" + link.Stands(it.set.Units) + ")"
 		}
 		return ""
 	}),
 	text("toe_where", "of such a bracket, where it may be finished; else nothing", func(it item) string {
 		if link, waits := it.bracket(); waits {
-			return " " + link.Where()
+			return " " + link.Where(it.set.Units)
 		}
 		return ""
 	}),

@@ -201,7 +201,7 @@ func (h *Holder) wanting() []string {
 func tooSmall(item *model.Item) string {
 	var words []string
 	if undercut, _ := item.Quantity("found.undercut"); undercut.Value > 0.001 {
-		words = append(words, fmt.Sprintf("undercut %s deep; 1 mm is the most", undercut))
+		words = append(words, fmt.Sprintf("undercut %s deep; 1 mm (0.04 in) is the most", undercut))
 	}
 	mm := func(q quantity.Quantity) quantity.Quantity { return quantity.Of(q.Value, quantity.Length, "mm") }
 	both := func(drawn, found string) (d, f quantity.Quantity, ok bool) {
