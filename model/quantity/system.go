@@ -80,6 +80,15 @@ func (s System) Say(q Quantity) string {
 	return Of(v*named(unit, q.Dim).factor, q.Dim, unit).String()
 }
 
+// Written prints a quantity as it is written, for a plate or a box has it so, and where that is
+// in the other measures what it is in those of the system beside it.
+func (s System) Written(q Quantity) string {
+	if own := s.In(q); own.Unit != q.Unit {
+		return q.String() + " (" + s.Say(own) + ")"
+	}
+	return q.String()
+}
+
 // Fixed prints a figure of a table with so many places, and its unit: in inches, which are
 // larger, with two places more. It has no minus before a zero.
 func (s System) Fixed(value float64, unit string, places int) (text, in string) {

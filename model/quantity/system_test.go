@@ -63,6 +63,8 @@ func TestSay(t *testing.T) {
 		text, in := System(c.system).Fixed(7.5, "mm", 1)
 		assert.Equal(t, c.text+c.in, text+in)
 	}
+	assert.Equal(t, "11 mm (0.433 in)", Inch.Written(Of(0.011, Length, "mm")))
+	assert.Equal(t, "11 mm", Metric.Written(Of(0.011, Length, "mm")))
 	text, _ := Metric.Fixed(-0.04, "mm", 1)
 	assert.Equal(t, "0.0", text)
 	assert.Equal(t, "5.8°", Inch.Say(Of(0.1012, Angle, "°")))

@@ -149,17 +149,12 @@ func (r *roots) say(v ref.Val) string {
 }
 
 // in prints a quantity: what is computed in the builder's measures, no finer than anybody
-// measures it; what is written as it is written, for a plate or a box has it so, and what it
-// is on the builder's own rule, wrench or scale beside it.
+// measures it; what is written as it is written.
 func (a *amount) in(units quantity.System) string {
-	own := units.In(a.q)
-	switch {
-	case !a.written:
-		return units.Say(a.q)
-	case own.Unit != a.q.Unit:
-		return a.q.String() + " (" + units.Say(own) + ")"
+	if a.written {
+		return units.Written(a.q)
 	}
-	return a.q.String()
+	return units.Say(a.q)
 }
 
 // eval evaluates an expression of a text. An error only shows in the text: the

@@ -175,7 +175,7 @@ func weldInStep(it item) (w weldBears) {
 	}
 	if full.Value *= drawn.group.Length; load.peak > 0 {
 		full.Value = drawn.bears.Value / load.peak * load.sum
-		full.Assumptions = append(full.Assumptions, "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
+		full.Assumptions = append(full.Assumptions, "strength of the whole weld against a force placed and directed like this one: what a unit of its length bears ÷ peak × load")
 	}
 	share := min(1, length/drawn.group.Length)
 	w.value = full.Value * share
