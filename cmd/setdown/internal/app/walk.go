@@ -127,7 +127,7 @@ func (a *app) judges(ctx context.Context, files []string, units quantity.System)
 	if err != nil {
 		return nil, err
 	}
-	solved := new(vehicle.Solved)
+	cache := new(vehicle.Cache)
 	return func(b *model.Build, move string) (*verdict.Report, error) {
 		at, err := today("")
 		if err != nil {
@@ -143,7 +143,7 @@ func (a *app) judges(ctx context.Context, files []string, units quantity.System)
 		if move != "" {
 			moves = []string{move}
 		}
-		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: units, Solved: solved})
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: units, Cache: cache})
 		if err != nil {
 			return nil, err
 		}
