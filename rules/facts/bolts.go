@@ -190,7 +190,7 @@ func onBolt(it item) boltLoad {
 		return b
 	}
 	if most.Twist+most.Bend > 1 && n <= 1 {
-		it.not("one bolt alone cannot take a moment of %s N·m", quantity.Format(math.Round(max(most.Twist, most.Bend))))
+		it.not("one bolt alone cannot take a moment of %s", it.set.Units.Say(quantity.Of(max(most.Twist, most.Bend), quantity.Torque, "N·m")))
 		return b
 	}
 	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls
