@@ -73,6 +73,7 @@ func TestLegsAsASpaceFrame(t *testing.T) {
 			}
 			assert.Greater(t, asBend, least*want.AsBend)
 			assert.Less(t, asBend, 1.2*want.AsBend)
+			assert.GreaterOrEqual(t, got.Sides, (got.Square+got.InPlane)*(1-1e-9), "of either leg")
 			assert.InDelta(t, want.Thrust, math.Abs(got.Thrust), 15)
 		})
 	}
