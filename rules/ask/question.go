@@ -224,8 +224,9 @@ func (w *want) card() verdict.Question {
 // leftOpen says whether a fact that 'good' would state is left out of it. Of the vehicle,
 // the place it stands in and the people that is what this move does not ask, such as a
 // brake for a lift, and a word where several are good, for what else is asked hangs on
-// which; of a group what was found wrong of all of it, which a 'good' does not take back; of all things what another fact can make good, such as plates that a concrete
-// floor makes needless, and a measure that nobody has to take.
+// which; of a group what was found wrong of all of it, which a 'good' does not take back; of
+// all things what another fact can make good, such as plates that a concrete floor makes
+// needless, and a measure that nobody has to take.
 func (w *want) leftOpen(f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
 	ofAll := w.thing.Members > 1 && slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name && was.Item == w.thing.ID })

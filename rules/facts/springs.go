@@ -85,8 +85,8 @@ func (it item) twisted(s *vehicle.Spring) *Comparison {
 	if it.because(it.step().NoLoads); it.open() {
 		return nil
 	}
-	torque := it.step().Torque(s)
-	if torque == 0 {
+	torque, unknown := it.step().Torque(s)
+	if it.because(unknown); torque == 0 {
 		return nil
 	}
 	rated := ratedTorque.of(it)

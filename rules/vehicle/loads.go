@@ -189,15 +189,18 @@ func (s *Step) Shares(item *model.Item) bool {
 }
 
 // Torque is what a torsion bar passes in a step with loads, N·m, worst over every case.
-func (s *Step) Torque(spring *Spring) float64 {
+func (s *Step) Torque(spring *Spring) (float64, *Unknown) {
 	m := s.Vehicle.meets[spring.Joint.ID]
-	axis := s.Vehicle.twistAxis(m)
 	i, there := s.stance.assembly.joints[m.Name]
-	if !there || axis == nil {
-		return 0
+	if !there {
+		return 0, nil
+	}
+	axis := s.Vehicle.twistAxis(m)
+	if axis == nil {
+		return 0, NotRecorded(m.Path("axis"))
 	}
 	about, _ := s.stance.step.Turns(i, *axis)
-	return about
+	return about, nil
 }
 
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
