@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -22,6 +23,13 @@ import (
 )
 
 const builds = "../../testdata/builds"
+
+// TestMain lets garbage lie four times as long as a program does: the nets judge thousands of states
+// one after the other, and a sixth of their time went into collecting them.
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(400)
+	os.Exit(m.Run())
+}
 
 var today = quantity.Date{Year: 2026, Month: 11, Day: 25}
 
