@@ -220,7 +220,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.First = append(move.First, engine.MissingAt(path))
 	}
 	move.Passed = merged.passes()
-	move.Tightest, move.Heavier = tightest(move.Steps, c.bendAsked())
+	move.Tightest, move.Heavier = tightest(move.Steps, c.policy("bend_asked").Value)
 	c.markSupports(&move)
 	return move, nil
 }
@@ -265,6 +265,12 @@ func (c *checker) steps(ctx context.Context, item *model.Item) (*judgedSteps, er
 		c.mu.Unlock()
 	}
 	return j, errors.Join(errs...)
+}
+
+// policy is a policy value. None is unknown.
+func (c *checker) policy(name string) quantity.Quantity {
+	q, _ := c.engine.Policy().Quantity(name)
+	return q
 }
 
 // unsolved reports whether the loads of a step could have been computed and were
