@@ -267,12 +267,6 @@ func (c *checker) steps(ctx context.Context, item *model.Item) (*judgedSteps, er
 	return j, errors.Join(errs...)
 }
 
-// policy is a policy value. None is unknown.
-func (c *checker) policy(name string) quantity.Quantity {
-	q, _ := c.engine.Policy().Quantity(name)
-	return q
-}
-
 // unsolved reports whether the loads of a step could have been computed and were
 // not: the vehicle does not stand, or a fact that they need is missing. Of a
 // checklist no loads are expected.

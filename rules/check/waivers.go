@@ -40,6 +40,12 @@ func readWaivers(b *model.Build, e *engine.Engine) ([]waiver, error) {
 	return list, errs.Err()
 }
 
+// policy is a policy value. None is unknown.
+func (c *checker) policy(name string) quantity.Quantity {
+	q, _ := c.engine.Policy().Quantity(name)
+	return q
+}
+
 // waive applies the waiver for a finding, if there is one. Only a stop or a fact
 // not recorded of a rule that may be waived is let pass, and only until its day,
 // which is no further off than the age at which a finding has to be looked at again.
