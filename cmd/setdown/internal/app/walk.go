@@ -274,6 +274,9 @@ func (a *app) answer(s *walkround.Session, file string) error {
 			a.complain("%s: answer %d is not written: %v", file, i+1, no)
 		}
 	}
+	if open := s.StillOpen(); err == nil && len(open) > 0 {
+		a.complain("%s", plain.StillOpen(open))
+	}
 	if err == nil && len(refused) > 0 {
 		err = wrong("%d of %d answers of %s are not written; the others are", len(refused), len(list), file)
 	}
