@@ -44,6 +44,7 @@ type Rule struct {
 	Must     Expr
 	Else     string // stop, caution or note
 	Waivable bool
+	Bad      bool // what it finds is known to be bad and not to be forgotten, even where nothing rests on it
 	Root     bool // it says whether the vehicle stays as it is: what else is wrong in a step hangs on it
 	Since    string
 	Examples []Example
