@@ -86,6 +86,21 @@ func (c Condition) Holds(field string, lookup func(path string) (any, bool)) (ho
 	return false, known
 }
 
+// Paths lists the facts of the item that the condition hangs on, beside the one it stands at.
+func (c Condition) Paths() []string {
+	var paths []string
+	for _, all := range c {
+		for _, t := range all {
+			for _, path := range []string{t.Path, t.Than, t.Per} {
+				if path != "" {
+					paths = append(paths, path)
+				}
+			}
+		}
+	}
+	return paths
+}
+
 // Drawn reports whether the condition holds the fact against another figure of the item.
 func (c Condition) Drawn() bool {
 	return slices.ContainsFunc(c, func(all Case) bool {

@@ -139,7 +139,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 func idle(m *verdict.Move) string {
 	var items []string
 	for _, f := range m.Of(verdict.Note) {
-		if f.BadRule && len(f.Steps) == len(m.Steps) && !slices.Contains(items, f.Item) {
+		if f.KnownBad && len(f.Steps) == len(m.Steps) && !slices.Contains(items, f.Item) {
 			items = append(items, f.Item)
 		}
 	}

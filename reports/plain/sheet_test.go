@@ -12,7 +12,7 @@ import (
 // where nothing rests on it in any step.
 func TestIdle(t *testing.T) {
 	note := func(item string, bad bool, steps ...string) verdict.Finding {
-		return verdict.Finding{Rule: "a", Outcome: verdict.Note, Item: item, Steps: steps, BadRule: bad}
+		return verdict.Finding{Rule: "a", Outcome: verdict.Note, Item: item, Steps: steps, KnownBad: bad}
 	}
 	m := &verdict.Move{Steps: []verdict.Step{{Name: "up"}, {Name: "down"}}}
 	assert.Empty(t, idle(m))

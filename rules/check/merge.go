@@ -45,6 +45,9 @@ func newMerger(c *checker, move string) *merger {
 }
 
 func (m *merger) add(step *step, results []engine.Result) {
+	if len(m.passed) == 0 { // most that passes does so in the first step
+		m.passed = make(map[asked]bool, len(results))
+	}
 	for _, r := range results {
 		path := "moves." + m.move
 		if r.Item != nil {
@@ -105,7 +108,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(words.Why), Basis: strings.Join(words.Basis, "; "),
 		Steps: []string{step.report.Name}, Because: r.Because, Missing: c.written(r.Missing), Work: r.Work,
-		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, BadRule: r.Rule.Bad, RuleSpan: r.Rule.Span,
+		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, KnownBad: r.Rule.KnownBad, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Stop || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Stop

@@ -121,6 +121,14 @@ func (it item) compare(check string, load float64, bears strength.Result, err er
 	return against(check, load, designFactor.of(it.policy()), bears, err)
 }
 
+// sharing says of a joint or link whose load equilibrium leaves open what it counts with.
+func (it item) sharing() []string {
+	if !it.step().Shares(it.item) {
+		return nil
+	}
+	return []string{"equilibrium leaves open how much it takes: as much as if it were ten times as stiff as what shares its load"}
+}
+
 // orAsk asks for facts that nobody recorded where a comparison fails by what was taken in
 // their place: a stop that a look may clear says what to look at.
 func (it item) orAsk(c *Comparison, unrecorded ...string) *Comparison {

@@ -182,6 +182,7 @@ var ofLinks = append(fixed(
 		if err == nil {
 			r, err = it.column(s.section, s.material, push)
 		}
+		r.Assumptions = append(r.Assumptions, it.sharing()...)
 		return it.compare("bar in compression", push, r, err)
 	}),
 	working(barPulled, func(it item) *Comparison {
@@ -196,6 +197,7 @@ var ofLinks = append(fixed(
 		if err == nil {
 			r, err = strength.BarTension(s.section, s.material)
 		}
+		r.Assumptions = append(r.Assumptions, it.sharing()...)
 		return it.compare("bar in tension", pull, r, err)
 	}),
 	working(rodEndsIn, rodEndsLoaded),
@@ -283,6 +285,7 @@ func linkMisalignment(it item) float64 {
 type barSection struct {
 	section  strength.Section
 	material strength.Material
+	corners  bool // a rectangle, whose corners feel both ways of bending
 	err      error
 }
 
@@ -498,7 +501,7 @@ func rodEndsLoaded(it item) (out rodEndUse) {
 	if !split {
 		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: the worst slant is assumed")
 	}
-	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
+	worst.Assumptions = append(append(worst.Assumptions, "the worse end is "+where), it.sharing()...)
 	out.bears = it.compare("rod ends against their rating", load, worst, failure)
 	return out
 }

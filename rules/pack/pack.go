@@ -44,8 +44,8 @@ type Rule struct {
 	Must     Expr
 	Else     string // stop, caution or note
 	Waivable bool
-	Bad      bool // what it finds is known to be bad and not to be forgotten, even where nothing rests on it
 	Root     bool // it says whether the vehicle stays as it is: what else is wrong in a step hangs on it
+	KnownBad bool // what fails is known to be bad, and only noted because nothing rests on it
 	Since    string
 	Examples []Example
 	Span     source.Span

@@ -69,6 +69,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	cmd.Flags().BoolVar(&lan, "lan", false, "with --page: to the network this machine is on")
 	out := writes(a, cmd, reports.Walk)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		debug.SetGCPercent(300) // it judges anew after every answer, and a fifth of that was collecting garbage
 		if onPage || lan {
 			if answers != "" || cmd.Flags().Changed("format") || out.to != "" || by != "" || !onPage {
 				return wrong("--page is with --lan, --move, --units and --rules alone: each telephone says who holds it")
@@ -216,7 +217,6 @@ func (a *app) servePage(ctx context.Context, file, move string, rules []string, 
 		a.say("%s", address)
 	}
 	a.say("Whoever has the address can write looks. Stop with Ctrl-C.")
-	debug.SetGCPercent(300) // it stays, unlike every other command
 	if err := s.Serve(ctx, on); err != nil {
 		return err
 	}
@@ -276,6 +276,9 @@ func (a *app) answer(s *walkround.Session, file string) error {
 		if no := refused[i]; no != nil {
 			a.complain("%s: answer %d is not written: %v", file, i+1, no)
 		}
+	}
+	if open := s.StillOpen(); err == nil && len(open) > 0 {
+		a.complain("%s", plain.StillOpen(open))
 	}
 	if err == nil && len(refused) > 0 {
 		err = wrong("%d of %d answers of %s are not written; the others are", len(refused), len(list), file)
