@@ -44,6 +44,8 @@ func (r *reader) stand(log *looks.Log) {
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
 			t.Members, t.Print = members(item), Fingerprint(item)+setting(item)
+		} else if id == "vehicle" {
+			t.Print = r.build.weights()
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -417,7 +419,7 @@ func Fingerprint(item *Item) string {
 
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
-var settings = map[string][]string{"supports": {"under", "at", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to"}}
+var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to", "place"}}
 
 // setting is the fingerprint of how an item is set, behind a full stop; empty for what is not
 // set anew from day to day.
@@ -433,6 +435,26 @@ func setting(item *Item) string {
 		}
 		if v, known := item.Lookup(name); known {
 			fmt.Fprintf(h, "%s = %s\n", name, inSI(item.Field(name), v.V))
+		}
+	}
+	return "." + hex.EncodeToString(h.Sum(nil)[:4])
+}
+
+// weights is the fingerprint of all that the file weighs, behind a full stop: what somebody says of
+// it is of these figures.
+func (b *Build) weights() string {
+	h := sha256.New()
+	for _, kind := range schema.Kinds() {
+		for i := range kind.Fields {
+			f := &kind.Fields[i]
+			if !f.Weighs {
+				continue
+			}
+			for _, item := range b.Of(kind.Name) {
+				if v, known := item.Lookup(f.Name); known {
+					fmt.Fprintf(h, "%s.%s = %s\n", item.ID, f.Name, inSI(f, v.V))
+				}
+			}
 		}
 	}
 	return "." + hex.EncodeToString(h.Sum(nil)[:4])

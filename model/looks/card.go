@@ -13,7 +13,7 @@ import (
 // what cannot be said without the drawing is not stated; nor what is held against a figure of
 // the file that no fingerprint keeps: how many people a move needs may be more by now.
 func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
-	if f.Critical || f.Since > max(s.Card, 1) || t.Print == "" && f.Good.Drawn() {
+	if f.Critical || f.Since > max(s.Card, 1) || t.Print == "" && f.Good.Drawn() || s.Print == "" && f.OfWeights {
 		return nil, false
 	}
 	return t.Best(f)
@@ -49,7 +49,7 @@ func (t *Thing) Best(f *schema.Field) (any, bool) {
 // States is what a look that says 'good' of the card as it is today states of a
 // fact of the thing; false where it states nothing of it.
 func (t *Thing) States(f *schema.Field) (any, bool) {
-	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{}})
+	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{Print: t.Print}})
 }
 
 // CardVersion is the version of the card of a kind: it changes when a line comes to it.

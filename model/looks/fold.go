@@ -12,8 +12,10 @@ import (
 type Thing struct {
 	ID      string
 	Kind    *schema.Kind
-	Members int    // of a group; 1 for a single thing
-	Print   string // fingerprint of its design and, behind a full stop, of how it is set
+	Members int // of a group; 1 for a single thing
+	// Print is the fingerprint of its design and, behind a full stop, of how it is set; of the
+	// vehicle, which has no design of its own, of all that the file weighs.
+	Print string
 	// Lookup gives a fact of the design, or one computed from it, by its path.
 	Lookup func(path string) (any, bool)
 	// Touched lists the ids of what else an event of it touches.

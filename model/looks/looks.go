@@ -130,7 +130,7 @@ type Target struct {
 	Members []int          // numbers from 1; nil is all of them
 	Found   *schema.Record // what was named, as the fields of the kind's found block
 	Event   Event
-	Print   string // fingerprint of the design that was looked at and, behind a full stop, of how it was set; empty where none is written
+	Print   string // fingerprint as Thing has it, of what was looked at; empty where none is written
 	Span    source.Span
 }
 
@@ -194,12 +194,14 @@ type Log struct {
 	People []string // who may be a second pair of eyes
 }
 
-// SameDesign says whether two fingerprints are of one design, however it is set.
-func SameDesign(a, b string) bool {
-	a, _, _ = strings.Cut(a, ".")
-	b, _, _ = strings.Cut(b, ".")
-	return a == b
+// design is the first half of a fingerprint.
+func design(print string) string {
+	print, _, _ = strings.Cut(print, ".")
+	return print
 }
+
+// SameDesign says whether two fingerprints are of one design, however it is set.
+func SameDesign(a, b string) bool { return design(a) == design(b) }
 
 // setOtherwise says whether two fingerprints are of two settings. One without its setting may
 // be of any.

@@ -264,8 +264,8 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
-	if s.field.Life == schema.Setting && setOtherwise(s.Print, h.thing.Print) {
-		return true // at another place or height
+	if h.thing.Kind.Settles(s.field) && setOtherwise(s.Print, h.thing.Print) {
+		return true // at another place or height, or of other weights
 	}
 	for _, e := range h.ends {
 		if !s.After(e.Stamp) {
@@ -381,5 +381,5 @@ func (h *history) second(one *statement, list []*statement) string {
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
 func (t *Thing) printed(s seen) bool {
-	return !s.dead && (t.Print == "" || s.Print != "" && SameDesign(t.Print, s.Print))
+	return !s.dead && (design(t.Print) == "" || s.Print != "" && SameDesign(t.Print, s.Print))
 }

@@ -139,7 +139,7 @@ var kinds = []*Kind{
 		measure("rack_travel", q.Length, "travel of the steering rack from the middle, each way", ask("How far does the steering rack go, each way?"), within("5 mm", "150 mm")),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),
 		found(
-			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round),
+			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round, remakes("masses_current")),
 			yes("hot_work", "welding or grinding within reach of the vehicle this session", ask("Any welding or grinding near it this session?"), good(is(false)), setting),
 			word("cleaner", []string{"none", "chlorinated", "not chlorinated"}, "degreaser used on parts still to be welded", ask("Degreaser on parts to be welded: chlorinated or not?"), short("Degreaser on parts to be welded?"), good(is("none", "not chlorinated")), seen),
 			word("battery", []string{"out", "isolated", "connected"}, "state of the starter battery", ask("Starter battery: out, isolated or connected?"), short("Starter battery?"), good(is("out", "isolated")), setting, round),
@@ -149,7 +149,7 @@ var kinds = []*Kind{
 			word("air_springs", []string{"none", "deflated", "propped", "holding height"}, "springs that hold height by pressure", ask("Air springs: none, let down, propped or at height?"), short("Air springs?"), good(is("none", "deflated", "propped")), setting),
 			word("parking_brake", []string{"none", "front", "rear", "all"}, "the wheels that the parking brake holds", ask("Which wheels does the parking brake hold?"), noGood("which wheels it has to hold depends on the move"), setting),
 			yes("brake_works", "a brake that stops the vehicle by hand push was tried", ask("Brake tried: does it stop the vehicle by hand push?"), good(is(true)), seen),
-			yes("masses_current", "nothing heavy came on or off since the list of masses was made", ask("Masses still right: nothing heavy on or off since?"), good(is(true)), seen),
+			yes("masses_current", "nothing heavy came on or off since the list of masses was made", ask("Masses still right: nothing heavy on or off since?"), good(is(true)), seen, ofWeights),
 			yes("loose_load", "tools or parts lie loose on the vehicle", ask("Any loose tools or parts on the vehicle?"), good(is(false)), setting, round, event("tools are put down and seen lying there")),
 		),
 	}},
@@ -166,8 +166,8 @@ var kinds = []*Kind{
 		),
 	}},
 	{Name: "parts", Item: "part", Doc: "rigid pieces with mass", Fields: []Field{
-		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band),
-		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?")),
+		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band, weighs),
+		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?"), weighs),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what it is to the vehicle; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
 		block("section", "its section where it bends, of one leg: a tube by its outside diameter and wall, a box by its width, height and wall, a solid bar by its diameter, a flat bar by its width and thickness",
@@ -518,9 +518,9 @@ var kinds = []*Kind{
 	{Name: "dollies", Item: "dolly", Doc: "build tables and dollies on castors", Fields: []Field{
 		count("castors", "how many castors", ask("How many castors?"), within("3", "16"), identity),
 		measure("castor_rated", q.Load, "rating of one castor", ask("Rating of one castor?"), within("5 kg", "10 t"), identity),
-		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t"), band),
+		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t"), band, weighs),
 		list("castors_at", Field{Type: Point}, "where the castors stand", own, ask("Where do the castors stand: x, y, z?")),
-		point("cg", "its own centre of gravity", own, ask("Where is its own centre of gravity?")),
+		point("cg", "its own centre of gravity", own, ask("Where is its own centre of gravity?"), weighs),
 		found(
 			count("ties_left", "clamps, pins and tacks still holding the vehicle to it", ask("Clamps, pins and tacks still tying it down?"), good(is(0)), setting),
 			yes("held", "braked or chocked so that it cannot roll away", ask("Braked or chocked so that it cannot roll?"), good(is(true)), setting, round),
@@ -553,7 +553,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope", "droop strap", "stop"}, "what it is; a droop strap and a stop belong to the vehicle: what hangs rests in one or against the other, along the line from to_at to at", ask("What is it: ratchet strap, chain, block, stop, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
-		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second),
+		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second, weighs),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
@@ -591,7 +591,7 @@ var kinds = []*Kind{
 		measure("stop_at", q.Length, "height of the stop to look again", ask("Height of the stop to check again?"), within("0 mm", "2 m")),
 		yes("hand_push", "rolled slowly by hand on a smooth floor, and no further", ask("Only a slow push by hand on a smooth floor?")),
 		yes("by_hand", "the vehicle is lifted by people", ask("Do people lift the vehicle?")),
-		measure("lifted_mass", q.Mass, "mass at the end that people lift", ask("Mass at the end that people lift?"), within("0 kg", "10 t")),
+		measure("lifted_mass", q.Mass, "mass at the end that people lift", ask("Mass at the end that people lift?"), within("0 kg", "10 t"), weighs),
 		found(
 			yes("area_clear", "nobody under, inside or in the fall line, and it stays so", ask("Nobody under it, in it or where it could fall?"), good(is(true)), moment, round),
 			count("people", "hands there", ask("People here?"), good(atLeast(1, "people_needed")), moment, round),
