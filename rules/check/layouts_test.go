@@ -186,7 +186,7 @@ func allGood(b *model.Build) []byte {
 	named := map[string]string{"fasteners": "torqued: 75 N·m, lock_fitted: yes", "stud_nuts": "torqued: 60 N·m, lock_fitted: yes", "welds": "made: full",
 		"supports": "locked: yes", "wheels": "torqued: 110 N·m", "joints": "misalignment: 3 deg", "moves": "people: 2, in_charge: TN", "brakes": "fitted: no"}
 	var log strings.Builder
-	log.WriteString("looks:\n- session: {day: 2026-11-25, by: TN}\n- {of: [vehicle], good: yes, found: {high_voltage: none, battery: out}}\n- {of: [site], good: yes, found: {floor: concrete}}\n")
+	log.WriteString("looks:\n- session: {day: 2026-11-25, by: TN}\n- {of: [vehicle], good: yes, found: {high_voltage: none, battery: out, masses_current: yes}}\n- {of: [site], good: yes, found: {floor: concrete}}\n")
 	for _, kind := range schema.Kinds() {
 		for _, item := range b.Of(kind.Name) {
 			if kind.Found() == nil {
