@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -174,5 +175,33 @@ func TestStandSetAgain(t *testing.T) {
 			}
 		}
 		assert.Equal(t, c.rule != "", len(found) > 0, c.step)
+	}
+}
+
+// TestOffOnAJack takes a wheel, an arm and an engine off, or puts them on, on a jack and on stands.
+func TestOffOnAJack(t *testing.T) {
+	const frame, raised, wheels = "fl-stand, fr-stand, rl-stand, rr-stand", "fl-stand, fr-stand, jack-rear", "fl-stand, fr-stand, rl-contact, rr-contact"
+	const none, wheel = "off: []", "off: [rl-wheel]"
+	for name, c := range map[string]struct {
+		steps [][2]string
+		stops bool
+	}{
+		"a wheel off on the jack":                      {[][2]string{{frame, none}, {raised, wheel}}, true},
+		"a wheel on on the jack":                       {[][2]string{{frame, wheel}, {raised, none}}, true},
+		"a wheel put on before it comes down on it":    {[][2]string{{raised, wheel}, {wheels, none}}, true},
+		"a wheel off on the stands, then the jack":     {[][2]string{{frame, none}, {frame, wheel}, {raised, wheel}}, false},
+		"a wheel off on the stands after the jack":     {[][2]string{{raised, none}, {frame, wheel}}, false},
+		"an arm off on the jack":                       {[][2]string{{frame, none}, {raised, "off: [rl-lower-arm]"}}, true},
+		"a light part, by somebody all the same":       {[][2]string{{frame, none}, {raised, "off: [radiator]"}}, true},
+		"an engine between two steps on the same jack": {[][2]string{{raised, none}, {raised, "off: [engine]"}}, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var steps []string
+			for i, s := range c.steps {
+				steps = append(steps, fmt.Sprintf("{name: %d, supports: [%s], %s, pitch: 0 deg, stage: 25 mm, people: 2}", i, s[0], s[1]))
+			}
+			rules := stopped(t, oneMove(t, "special-mended", "kind: rest, by_hand: no", strings.Join(steps, ",")))
+			assert.Equal(t, c.stops, slices.Contains(rules, "lifted-on-jack"), "%v", rules)
+		})
 	}
 }

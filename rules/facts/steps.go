@@ -55,7 +55,7 @@ var ofSteps = []fact{
 	}),
 	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
-	text("lifted_on_jack", "parts that a hook has to lift off or on between the step before and this one, although one of them stands on a jack or their supports differ; 'nothing' when there are none", liftedOnJack),
+	text("lifted_on_jack", "parts that come off or on between the step before and this one although it stands on a jack then, and what a hook has to lift although their supports differ; 'nothing' when there are none", liftedOnJack),
 	text("lapsed", "stands, trestles, jacks and cranes of the move whose last examination is longer ago than the policy allows, or on a day to come, with the day; 'nothing' when there are none", func(it item) string { return it.gear(true) }),
 	text("unexamined", "those of which nobody wrote down when they were last examined", func(it item) string { return it.gear(false) }),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
