@@ -39,9 +39,8 @@ func WriteShort(front, rear *Layout) []byte {
 # strike in the log: struck: {item: ..., why: ...}. What you see goes into the log:
 # setdown walk FILE --move onto-stands --by NAME
 format: setdown/2
-vehicle: {checklist: yes, frame: "?"}  # frame: welded, bolted or one piece
-people: []
 `)
+	fmt.Fprintf(&b, "vehicle: {checklist: yes, frame: \"?\"%s}  # frame: welded, bolted or one piece\npeople: []\n", wheels(front, rear))
 	b.WriteString(counts("front", "rear", "body"))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\nparts:\n  car: {role: frame, place: body}  # mass of the whole vehicle, with its ±\n", front.Name, rear.Name)
 	for _, section := range sections {

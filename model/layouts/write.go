@@ -375,6 +375,14 @@ func counts(places ...string) string {
 	return b.String()
 }
 
+// wheels says of a vehicle with those axles that it has three wheels, where it has.
+func wheels(front, rear *Layout) string {
+	if slices.ContainsFunc(both(front, rear), axle.single) {
+		return ", wheels: 3"
+	}
+	return ""
+}
+
 // file is the build file.
 func (w *writer) file(front, rear *Layout, points string) []byte {
 	var b strings.Builder
@@ -384,9 +392,8 @@ func (w *writer) file(front, rear *Layout, points string) []byte {
 # into the table. What you see goes into looks: nobody fills that in beforehand. When a
 # stand, trestle or jack was last examined is seen on its sticker (examined).
 format: setdown/2
-vehicle: {coordinates: mm, built_on: frame, frame: "?"}  # frame: welded, bolted or one piece
-people: []
 `)
+	fmt.Fprintf(&b, "vehicle: {coordinates: mm, built_on: frame, frame: \"?\"%s}  # frame: welded, bolted or one piece\npeople: []\n", wheels(front, rear))
 	b.WriteString(counts("front-left", "front-right", "rear-right", "rear-left", "body"))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
 	for _, section := range sections {

@@ -136,6 +136,7 @@ var kinds = []*Kind{
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise", ask("Unit of the coordinates: mm, cm, m or in?")), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so", ask("Checklist only, without loads and balance?")), false),
 		word("frame", []string{"welded", "bolted", "one piece"}, "how its frame is put together; of a welded one the nodes are listed among the welds", ask("Frame: welded, bolted or one piece?"), short("How is its frame put together?")),
+		count("wheels", "how many wheels it has; asked where a checklist leaves it on three of them", ask("How many wheels has it?"), within("3", "10")),
 		measure("rack_travel", q.Length, "travel of the steering rack from the middle, each way", ask("How far does the steering rack go, each way?"), within("5 mm", "150 mm")),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),
 		found(

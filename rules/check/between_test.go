@@ -205,3 +205,32 @@ func TestOffOnAJack(t *testing.T) {
 		})
 	}
 }
+
+// TestLeftOnThreeWheels leaves a checklist on three wheels: a vehicle is a three-wheeler where the file
+// says so, and not where it lists no fourth.
+func TestLeftOnThreeWheels(t *testing.T) {
+	text := strings.Replace(text(t, "checklist-mended"), "[stand-front-left, stand-front-right, stand-rear-left, stand-rear-right]", "[w1, w2, w3]", 1)
+	for i := range 4 {
+		text = strings.Replace(text, "\nsupports:\n", fmt.Sprintf("\nsupports:\n  w%d: {kind: wheel, under: car, place: %s, rated: 2 t, rated_per: each, bears_on: tyre}\n", i+1, []string{"front", "front", "rear", "rear"}[i]), 1)
+	}
+	three := text[:strings.Index(text, "  w4:")] + text[strings.Index(text, "  w3:"):]
+	wheels := func(file, n string) string {
+		return strings.Replace(file, "checklist: yes", "checklist: yes, wheels: "+n, 1)
+	}
+	for name, c := range map[string]struct {
+		file  string
+		stops bool
+	}{
+		"of four":                       {text, true},
+		"the fourth forgotten":          {three, true},
+		"the file says how many it has": {wheels(three, "4"), true},
+		"a three-wheeler":               {wheels(three, "3"), false},
+		"one of four on a stand":        {strings.Replace(wheels(three, "3"), "[w1, w2, w3]", "[w1, w2, stand-rear-left]", 1), true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			assert.Equal(t, c.stops, slices.Contains(stopped(t, c.file), "checklist-triangle"), "%v", stopped(t, c.file))
+		})
+	}
+	_, err := model.Read("b.yaml", []byte(wheels(text, "3")), model.Companions{})
+	assert.ErrorContains(t, err, "it is wheel 4 of a vehicle with wheels: 3")
+}
