@@ -15,23 +15,31 @@ func WriteShort(front, rear *Layout) []byte {
 	w.add("fasteners", "engine-mount-bolts", "engine-mount-bolts", "place: body, role: engine mount, needed: 4", "", shortBolt)
 	w.add("welds", "mount", "engine-mount-brackets", "place: body, role: mount, needed: 4", "", shortWeld)
 	w.add("welds", "node", "frame-nodes", "place: body, role: frame node", "", "needed: how many, at most 8 a group; "+shortWeld)
-	var supports, ties []string
+	var tables, stands, ties []string
 	for _, a := range both(front, rear) {
 		w.held(a)
 		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
 		ties = append(ties, a.end+"-straps")
+		w.add("supports", "table", "table-"+a.end, "kind: table, bears_on: frame node", "under: car, place: "+a.end+", needed: 2", "along, rated, rated_per, height")
+		tables = append(tables, "table-"+a.end)
 		for _, side := range []string{"left", "right"} {
 			id := "stand-" + a.end + "-" + side
 			w.add("supports", "stand", id, "kind: stand, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per, height")
-			supports = append(supports, id)
+			stands = append(stands, id)
 		}
+		w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per")
 	}
-	w.add("supports", "jack", "jack-front", "kind: jack, bears_on: frame node", "under: car, place: front", "rated, rated_per")
+	step := func(name string, supports ...string) string {
+		return fmt.Sprintf("      - {name: %s, supports: [%s]}", name, strings.Join(supports, ", "))
+	}
 	w.bodies["moves"] = []string{
 		"  onto-stands:", "    kind: lower", "    title: off the table onto four stands under the frame, corners tied up",
 		"    restraints: [" + strings.Join(ties, ", ") + "]", "    steps:",
-		"      - {name: front on the jack, supports: [jack-front, " + strings.Join(supports[2:], ", ") + "]}",
-		"      - {name: on four stands, supports: [" + strings.Join(supports, ", ") + "]}  # beside steps: people_needed, people_under, stop_at, stage",
+		step("on the table", tables...),
+		step("rear raised", tables[0], "jack-rear"),
+		step("rear on stands", tables[0], stands[2], stands[3]),
+		step("front raised", "jack-front", stands[2], stands[3]),
+		step("on four stands", stands...) + "  # beside steps: people_needed, people_under, stop_at, stage; in a step on unlike heights its pitch and roll",
 	}
 	var b strings.Builder
 	b.WriteString(`# What holds this vehicle together, in groups of both sides. Say what each group is where
