@@ -490,7 +490,7 @@ func (r *reader) weldedTab(fastener *Item) {
 		return
 	}
 	for _, weld := range r.build.Of("welds") {
-		if role, _ := weld.Text("role"); role == "bracket" && slices.Equal(weld.Texts("holds"), holds) {
+		if role, _ := weld.Text("role"); (role == "bracket" || role == "spring mount") && slices.Equal(weld.Texts("holds"), holds) {
 			v, _ := fastener.Lookup("tab.integral")
 			w, _ := weld.Lookup("role")
 			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",

@@ -129,7 +129,9 @@ func (a axle) held() (list []Holders) {
 		case "fasteners":
 			role = cmp.Or(p.role, t.role)
 		case "welds":
-			role = "bracket"
+			if role = "bracket"; t.role == springMount {
+				role = springMount
+			}
 		}
 		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
 			list = append(list, Holders{id, p.section, role, n, t.sides})
@@ -164,7 +166,7 @@ func (w *writer) held(a axle) {
 		case "stud_nuts":
 			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", shortNut)
 		case "welds":
-			w.add("welds", "bracket "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
+			w.add("welds", h.Role+" "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
 		default:
 			w.add("spacers", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", "")
 		}

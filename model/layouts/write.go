@@ -262,10 +262,13 @@ func does(role string) string {
 	case "track rod", "toe link":
 		return "steering mount"
 	case "strut":
-		return "spring mount"
+		return springMount
 	}
 	return "pivot"
 }
+
+// springMount is what holds a strut, a bolt or the bracket that it is in.
+const springMount = "spring mount"
 
 // steer is the bar that keeps a wheel straight: a track rod on the rack in front,
 // a toe link on a bracket of its own behind.
@@ -312,8 +315,11 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 			w.add("spacers", h+" of "+a.Name, id, "", joined(own, "needed: 2"), "stack, bore")
 		case "bracket":
 			class, joins := "bracket "+role+" of "+a.Name, "bracket"
-			if strings.HasSuffix(name, "perch") {
+			switch {
+			case strings.HasSuffix(name, "perch"):
 				class, joins = "perch of "+a.Name, "perch"
+			case role == springMount:
+				joins = springMount
 			}
 			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":

@@ -389,7 +389,7 @@ func TestShortLayoutsGo(t *testing.T) {
 	require.NoError(t, err)
 	rear, err := layouts.Find("leaves")
 	require.NoError(t, err)
-	tacked, apart := 0, 0
+	tacked, apart, mounts := 0, 0, 0
 	for _, layout := range layouts.All() {
 		for i, pair := range [][2]*layouts.Layout{{front, layout}, {layout, rear}} {
 			if layout.Only == "front" && i == 0 || layout.Only == "rear" && i == 1 {
@@ -428,6 +428,19 @@ func TestShortLayoutsGo(t *testing.T) {
 					}
 				}
 				for _, weld := range read(car, "").Of("welds") {
+					if role, _ := weld.Text("role"); role != "spring mount" {
+						continue
+					}
+					// Without its strut what a strap ties up hangs as it did; untied it stands on it.
+					mounts++
+					log := "- {day: 2026-11-25 12:00, by: TN, of: [" + weld.ID + "], found: {made: tack}}\n"
+					tied := verdictOf(read(car, log))
+					assert.Equal(t, verdict.Go, tied.Decision, "%s: %v", weld.ID, said(tied.Findings))
+					assert.Contains(t, strings.Join(allSaid(tied), "\n"), weld.ID+": found and not good, though nothing rests on it here: made: tack")
+					assert.Equal(t, verdict.NoGo, verdictOf(read(untied.ReplaceAll(car, nil), log)).Decision, "%s tacked, and no straps", weld.ID)
+					break
+				}
+				for _, weld := range read(car, "").Of("welds") {
 					if role, _ := weld.Text("role"); role != "bracket" {
 						continue
 					}
@@ -452,6 +465,7 @@ func TestShortLayoutsGo(t *testing.T) {
 	}
 	assert.Greater(t, tacked, 15)
 	assert.Greater(t, apart, 15)
+	assert.Greater(t, mounts, 10)
 }
 
 var untied = regexp.MustCompile(`(?m)^    restraints: .*\n`)
