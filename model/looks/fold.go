@@ -12,10 +12,9 @@ import (
 type Thing struct {
 	ID      string
 	Kind    *schema.Kind
-	Members int // of a group; 1 for a single thing
-	// Print is the fingerprint of its design and, behind a full stop, of how it is set; of the
-	// vehicle, which has no design of its own, of all that the file weighs.
-	Print string
+	Members int     // of a group; 1 for a single thing
+	Design  []Drawn // what is written down of its design; nil of what has none, such as a move
+	IsSet   bool    // it is set anew from day to day, or is the vehicle, of which what it weighs is its setting
 	// Lookup gives a fact of the design, or one computed from it, by its path.
 	Lookup func(path string) (any, bool)
 	// Touched lists the ids of what else an event of it touches.
@@ -29,6 +28,7 @@ type Fact struct {
 	Via    string
 	Digest string // of the look it comes from
 	Fault  bool   // it is not good, and no later look at it alone says otherwise
+	Whole  bool   // it was said of every member of the group in one look
 	ByCard bool   // it follows from 'good', as the worst that the card allows
 	Second string // who saw the same without seeing this answer
 }
@@ -108,9 +108,6 @@ type seen struct {
 	withdrawn *Note // taken back by who wrote it
 }
 
-// covers says whether a member of a group was looked at.
-func (s seen) covers(member int) bool { return covers(s.Members, member) }
-
 func covers(members []int, member int) bool {
 	return members == nil || slices.Contains(members, member)
 }
@@ -151,7 +148,7 @@ func (f *folding) file() {
 				}
 			}
 			s := seen{Look: look, Target: target, withdrawn: f.withdrawal(look, target.ID)}
-			s.dead = target.Print != "" && !SameDesign(target.Print, thing.Print) || f.ended(look, target.ID)
+			s.dead = !thing.Fits(target.Print) || f.ended(look, target.ID)
 			f.on[id] = append(f.on[id], s)
 			if target.Event == NoEvent {
 				continue

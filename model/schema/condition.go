@@ -86,11 +86,32 @@ func (c Condition) Holds(field string, lookup func(path string) (any, bool)) (ho
 	return false, known
 }
 
+// Paths lists the facts of the item that the condition hangs on, beside the one it stands at.
+func (c Condition) Paths() []string {
+	var paths []string
+	for _, all := range c {
+		for _, t := range all {
+			for _, path := range []string{t.Path, t.Than, t.Per} {
+				if path != "" {
+					paths = append(paths, path)
+				}
+			}
+		}
+	}
+	return paths
+}
+
 // Drawn reports whether the condition holds the fact against another figure of the item.
 func (c Condition) Drawn() bool {
 	return slices.ContainsFunc(c, func(all Case) bool {
 		return slices.ContainsFunc(all, func(t Test) bool { return t.Than != "" })
 	})
+}
+
+// ByAnother reports whether the case leaves the fact free: another one that was found decides.
+func (c Case) ByAnother() bool {
+	return len(c) > 0 && !slices.ContainsFunc(c, func(t Test) bool { return t.Path == "" }) &&
+		slices.ContainsFunc(c, func(t Test) bool { return strings.HasPrefix(t.Path, Found+".") })
 }
 
 // hold is true where every test holds, and not certain where none fails and one

@@ -179,7 +179,7 @@ var kinds = []*Kind{
 			measure("height", q.Length, "height, of a box", ask("Section: height of a box?"), within("5 mm", "250 mm"), identity),
 			measure("thickness", q.Length, "thickness, of a flat bar", ask("Section: thickness of a flat bar?"), within("2 mm", "120 mm"), identity),
 			materials(ask("Section: material (4130, E235, ...)?"), identity),
-			count("legs", "how many such legs share the load; 1 unless it says otherwise", ask("How many such legs share the load?"), within("1", "4"), identity),
+			count("legs", "how many such legs it has, two of them straight from the two joints of its hinge to where they meet; 1 unless it says otherwise", ask("How many such legs does it have?"), within("1", "4"), identity),
 		),
 		proven(),
 		found(

@@ -82,7 +82,7 @@ func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 	if member > thing.Members {
 		return nil, fmt.Errorf("%s: it has only %d", name, thing.Members)
 	}
-	q := &verdict.Question{Kind: thing.Kind.Name, Item: thing.Kind.Item, Fact: fact, Of: []verdict.Asked{{ID: name, Members: 1, Print: thing.Print}}}
+	q := &verdict.Question{Kind: thing.Kind.Name, Item: thing.Kind.Item, Fact: fact, Of: []verdict.Asked{{ID: name, Members: 1, Print: thing.Print()}}}
 	if member == 0 {
 		q.Of[0].Members = thing.Members
 	}

@@ -23,6 +23,9 @@ func questions(list []*want) []verdict.Question {
 	for _, w := range singled(list) {
 		card := w.card()
 		names := w.names()
+		if !w.own && !w.around() {
+			card.Lines = nil
+		}
 		if slices.ContainsFunc(names, func(name string) bool { return card.Line(name) != nil }) || len(names) == 0 && len(card.Lines) > 0 {
 			cards = together(cards, w, card)
 		}
@@ -53,7 +56,7 @@ type asked struct {
 }
 
 // singled asks after every member of a group that was found wrong by itself: a look at the
-// group does not end it.
+// group does not end it. What was said of the whole group is asked of it again.
 func singled(list []*want) []*want {
 	var all []*want
 	for _, w := range list {
@@ -66,6 +69,10 @@ func singled(list []*want) []*want {
 		members := map[string]*want{}
 		var names []string
 		for _, was := range w.faults {
+			if was.Item == w.thing.ID {
+				group.faults = append(group.faults, was)
+				continue
+			}
 			delete(group.facts, was.Fact)
 			m := members[was.Item]
 			if m == nil {
@@ -103,7 +110,7 @@ func (w *want) names() []string {
 // by itself. A length, a name or a number is of one thing.
 func together(questions []*asked, w *want, q verdict.Question) []*asked {
 	q.Kind, q.Item, q.Was, q.Around, q.First = w.thing.Kind.Name, w.thing.Kind.Item, w.faults, w.around(), w.first
-	one := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print}
+	one := verdict.Asked{ID: w.thing.ID, Members: w.thing.Members, Print: w.thing.Print()}
 	if w.member != "" {
 		one.ID, one.Members = w.member, 1
 	}
@@ -217,13 +224,12 @@ func (w *want) card() verdict.Question {
 // leftOpen says whether a fact that 'good' would state is left out of it. Of the vehicle,
 // the place it stands in and the people that is what this move does not ask, such as a
 // brake for a lift, and a word where several are good, for what else is asked hangs on
-// which; of all things what another fact can make good, such as plates that a concrete
+// which; of a group what was found wrong of all of it, which a 'good' does not take back; of all things what another fact can make good, such as plates that a concrete
 // floor makes needless, and a measure that nobody has to take.
 func (w *want) leftOpen(f *schema.Field) bool {
-	byAnother := slices.ContainsFunc(f.Good, func(c schema.Case) bool {
-		return !slices.ContainsFunc(c, func(t schema.Test) bool { return t.Path == "" })
-	})
-	return w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
+	ofAll := w.thing.Members > 1 && slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name && was.Item == w.thing.ID })
+	return ofAll || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
 }
 
 // still is the good word that stands of a fact, where somebody has to say it again: whoever

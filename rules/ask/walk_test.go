@@ -47,7 +47,7 @@ var builtIn = sync.OnceValues(func() (*engine.Engine, error) {
 type walker struct {
 	t      testing.TB
 	engine *engine.Engine
-	solved vehicle.Solved
+	cache  vehicle.Cache
 	file   string
 	move   string
 	log    string
@@ -81,7 +81,7 @@ func (w *walker) judge() *model.Build {
 	b := w.build()
 	y, m, d := w.now.Date()
 	today := quantity.Date{Year: y, Month: m, Day: d}
-	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today, Solved: &w.solved})
+	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today, Cache: &w.cache})
 	require.NoError(w.t, err)
 	w.round, err = ask.Round(b, r, w.move)
 	require.NoError(w.t, err)
@@ -381,4 +381,25 @@ func TestSecondLook(t *testing.T) {
 	first, _ := b.Item("left-taper-nut").Text("found.by")
 	other, _ := b.Item("left-taper-nut").Text("found.seen_by")
 	assert.ElementsMatch(t, []string{"TN", "EA"}, []string{first, other})
+}
+
+// Of a corner that is tied up only what its strap hangs on is asked, alike things together: is it
+// in, how tight, how far is it welded. The rest of their cards may wait until they carry.
+func TestTiedCornersAreAskedLittle(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/special-mended.yaml", "off-table-tied")
+	corners := 0
+	for _, s := range w.round.Screens {
+		if s.Spot != "" || s.Place == "body" {
+			continue
+		}
+		corners++
+		assert.LessOrEqual(t, len(s.Questions), 6, s.Place)
+		for _, q := range s.Questions {
+			assert.NotEmpty(t, q.Fact, "%s: the whole card of %v", s.Place, ids(&q))
+		}
+	}
+	assert.Equal(t, 4, corners)
+	w.walk()
+	t.Logf("%d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
 }

@@ -178,6 +178,7 @@ var ofLinks = append(fixed(
 		if err == nil {
 			r, err = it.column(s.section, s.material, push)
 		}
+		r.Assumptions = append(r.Assumptions, it.sharing()...)
 		return it.compare("bar in compression", push, r, err)
 	}),
 	working(barPulled, func(it item) *Comparison {
@@ -192,6 +193,7 @@ var ofLinks = append(fixed(
 		if err == nil {
 			r, err = strength.BarTension(s.section, s.material)
 		}
+		r.Assumptions = append(r.Assumptions, it.sharing()...)
 		return it.compare("bar in tension", pull, r, err)
 	}),
 	working(rodEndsIn, rodEndsLoaded),
@@ -494,7 +496,7 @@ func rodEndsLoaded(it item) (out rodEndUse) {
 	if !split {
 		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: the worst slant is assumed")
 	}
-	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
+	worst.Assumptions = append(append(worst.Assumptions, "the worse end is "+where), it.sharing()...)
 	out.bears = it.compare("rod ends against their rating", load, worst, failure)
 	return out
 }

@@ -35,13 +35,18 @@ func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 		if it.open() {
 			return 0
 		}
-		hangs := slices.ContainsFunc(droop.Springs, func(link *model.Item) bool { return it.step().Link(link).Nominal >= 0 })
+		hangs := slices.ContainsFunc(droop.Springs, func(link *model.Item) bool {
+			return !it.caught(link) && it.step().Link(link).Nominal >= 0
+		})
 		angles, atMost := droop.Angles, droop.AtMost
 		switch st := it.set.OnSprings(); {
 		case st != nil:
 			angles, atMost = st.Angles, st.AtMost
-		case !hangs:
+		case !hangs: // as drawn: on what pushes, or in the strap that stands in for a strut that is out
 			continue
+		case slices.ContainsFunc(droop.Springs, it.caught):
+			it.not("one of the struts of its suspension is out, so that nobody knows how far it hangs down")
+			return 0
 		case droop.Trouble != nil && droop.Trouble.Kind == verdict.TravelNotRecorded:
 			it.because(vehicle.NotRecorded(slices.Clone(droop.Trouble.Fields)...))
 			return 0
@@ -60,4 +65,10 @@ func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 		worst = max(worst, angle)
 	}
 	return worst
+}
+
+// caught reports whether an item is undone in the step, and what it held hangs in a strap or rests
+// against a stop.
+func (it item) caught(of *model.Item) bool {
+	return slices.ContainsFunc(it.step().Caught(), func(c vehicle.Caught) bool { return slices.Contains(c.Undone, of) })
 }

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -73,6 +74,9 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		for i, strut := range s.struts {
 			acts := linkage.Spring{Strut: i}
 			in[i].Spring = f.coils[strut.item.ID]
+			if in[i].out(strut.item) {
+				return nil, &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: "on its springs: " + strut.item.ID + " is out"}
+			}
 			if in[i].Spring == nil {
 				length, measured := strut.item.Quantity("found.length")
 				if !measured {
@@ -107,15 +111,9 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		if role, _ := part.Text("role"); role == "wheel" {
 			wheels++
 		}
-		m, weighed := part.Quantity("mass")
-		cg, placed := part.Vec("cg")
-		if !weighed {
-			missing = append(missing, part.Path()+".mass")
-		}
-		if !placed {
-			missing = append(missing, part.Path()+".cg")
-		}
-		w := linkage.Weight{Body: linkage.Ground, M: m.Value, CG: vehicle.Point(cg)}
+		at, lacks := vehicle.Weight(part, nil)
+		missing = append(missing, lacks...)
+		w := linkage.Weight{Body: linkage.Ground, M: at.M, CG: at.CG}
 		if s := moves[part.ID]; s != nil {
 			corner := &st.vehicle.Corners[slices.Index(f.list, s)]
 			w.Body = s.bodyOf[part.ID]
@@ -151,6 +149,15 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		maps.Copy(st.AtMost, atMost)
 	}
 	return st, nil
+}
+
+// out reports whether a strut, or the spring in it, is known to be out.
+func (s spring) out(strut *model.Item) bool {
+	in, known := strut.Bool("found.fitted")
+	if s.Spring != nil && (!known || in) {
+		in, known = s.Bool("found.fitted")
+	}
+	return known && !in
 }
 
 // acts is a spring along its strut, with its stops.

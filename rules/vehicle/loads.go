@@ -161,6 +161,17 @@ func (s *Step) Link(link *model.Item) statics.Range {
 	return statics.Range{}
 }
 
+// Shares reports whether equilibrium leaves open how much of its load a joint or link takes: it counts as
+// stiffer than what it shares it with.
+func (s *Step) Shares(item *model.Item) bool {
+	a := s.stance.assembly
+	if i, between := a.joints[item.ID]; between {
+		return s.stance.step.Shares(i)
+	}
+	i, between := a.links[item.ID]
+	return between && s.stance.step.Shares(len(a.joints)+i)
+}
+
 // Torque is what a torsion bar passes in a step with loads, N·m, worst over every case.
 func (s *Step) Torque(spring *Spring) float64 {
 	m := s.Vehicle.meets[spring.Joint.ID]

@@ -124,7 +124,7 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 	if err != nil {
 		return nil, err
 	}
-	solved := new(vehicle.Solved)
+	cache := new(vehicle.Cache)
 	return func(b *model.Build, move string) (*verdict.Report, error) {
 		at, err := today("")
 		if err != nil {
@@ -140,7 +140,7 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		if move != "" {
 			moves = []string{move}
 		}
-		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Solved: solved})
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Cache: cache})
 		if err != nil {
 			return nil, err
 		}
@@ -273,6 +273,9 @@ func (a *app) answer(s *walkround.Session, file string) error {
 		if no := refused[i]; no != nil {
 			a.complain("%s: answer %d is not written: %v", file, i+1, no)
 		}
+	}
+	if open := s.StillOpen(); err == nil && len(open) > 0 {
+		a.complain("%s", plain.StillOpen(open))
 	}
 	if err == nil && len(refused) > 0 {
 		err = wrong("%d of %d answers of %s are not written; the others are", len(refused), len(list), file)

@@ -10,11 +10,11 @@ import (
 	"setdown/model/statics"
 )
 
-// Solved keeps what statics worked out, of one build state or of several one after another, such
+// Cache keeps what statics worked out, of one build state or of several one after another, such
 // as before and after an answer. What is asked again is taken from there only for the very same
 // system and stance, number by number, so that nobody has to say what changed. It is safe for
 // concurrent use.
-type Solved struct {
+type Cache struct {
 	mu      sync.Mutex
 	systems []*solvedSystem
 }
@@ -54,8 +54,8 @@ type solvedSystem struct {
 	stands []*solvedStance
 }
 
-// model builds a system, in whose words distances are in those units, or takes it from an earlier time.
-func (s *Solved) model(system statics.System, units quantity.System) *solvedSystem {
+// system builds a system, in whose words distances are in those units, or takes it from an earlier time.
+func (s *Cache) system(system statics.System, units quantity.System) *solvedSystem {
 	asked := system
 	asked.Say = nil
 	s.mu.Lock()
@@ -172,6 +172,12 @@ func (s *solvedStance) Turns(i int, direction statics.Vec) (about, bends float64
 // Bending is how a body bends along a line.
 func (s *solvedStance) Bending(body int, from, to statics.Vec) (statics.Bend, error) {
 	return once(s, question{what: "bending", of: body, a: from, b: to}, func() (statics.Bend, error) { return s.Step.Bending(body, from, to) })
+}
+
+// Legs is how a body bends that is two legs.
+func (s *solvedStance) Legs(body int, pivots [2]int, apex statics.Vec) (statics.Leg, error) {
+	q := question{what: "legs", of: body, a: apex, b: statics.Vec{X: float64(pivots[0]), Y: float64(pivots[1])}}
+	return once(s, q, func() (statics.Leg, error) { return s.Step.Legs(body, pivots, apex) })
 }
 
 // Members are how surely the members are located. They are shared: nobody changes them.
