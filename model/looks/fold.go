@@ -251,8 +251,11 @@ func (f *folding) state(t *Thing, members []*history) *State {
 }
 
 // worst is the fact of a group: a fault of any member, else unknown when it is of
-// any, else the worst of them. Its day is the oldest.
+// any, else the worst of them. Its day is the oldest. A single thing is its own group.
 func worst(t *Thing, members []Facts) Facts {
+	if len(members) == 1 {
+		return members[0]
+	}
 	group := Facts{}
 	found := t.Kind.Found()
 	if found == nil {

@@ -187,7 +187,7 @@ func (h *history) states(s seen, field string) bool {
 
 // stand works out which facts stand.
 func (h *history) stand() Facts {
-	facts := Facts{}
+	facts := make(Facts, len(h.stated))
 	for name, list := range h.stated {
 		if fact, ok := h.fact(list); ok {
 			facts[name] = fact
