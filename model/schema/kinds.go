@@ -455,7 +455,7 @@ var kinds = []*Kind{
 			measure("seats", q.Length, "what the length between the centres of its ends is more than that of its coil, with the collar as it is", ask("Centre to centre, less seat to seat?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round, undoes()),
 			word("kept_by", []string{"its damper", "captive plates", "a strap", "a tack", "nothing"}, "what holds it and its preload", ask("What keeps it in: damper, plates, strap, nothing?"), short("What keeps it in?"), good(is("its damper", "captive plates", "a strap")), seen, round),
-			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round),
+			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round, critical),
 		),
 	}},
 	{Name: "brakes", Item: "brake", Doc: "brakes by wheel", Fields: []Field{
