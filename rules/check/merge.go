@@ -108,7 +108,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(words.Why), Basis: strings.Join(words.Basis, "; "),
 		Steps: []string{step.report.Name}, Because: r.Because, Missing: c.written(r.Missing), Work: r.Work,
-		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
+		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, KnownBad: r.Rule.KnownBad, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Stop || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Stop

@@ -29,6 +29,7 @@ type Finding struct {
 	Waiver   *Waiver     `json:"waiver,omitempty"`
 	Waivable bool        `json:"waivable"`
 	RootRule bool        `json:"root_rule,omitempty"` // its rule says whether the vehicle stays as it is
+	KnownBad bool        `json:"known_bad,omitempty"` // what it is on is bad, and only noted because nothing rests on it
 	Work     *Work       `json:"work,omitempty"`      // what is to be done, for the punch list
 	At       []Point     `json:"at,omitempty"`        // where the item is on the vehicle
 	Span     source.Span `json:"span"`                // of the item in the build file
