@@ -91,6 +91,7 @@ type Value struct {
 // Missing is one fact that a rule needs.
 type Missing struct {
 	Path   string `json:"path"`             // in the build file; empty when Reason says it all
+	Place  string `json:"place,omitempty"`  // of the item that has it, where that is not the item of the finding
 	Doc    string `json:"doc"`              // what the fact is, in words
 	Ask    string `json:"ask,omitempty"`    // the question after it, where it is answered by yes or no: in words it would read as found
 	Reason string `json:"reason,omitempty"` // why it was not computed
