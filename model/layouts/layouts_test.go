@@ -165,6 +165,12 @@ func TestForgottenHoldersAreMissed(t *testing.T) {
 				few := strings.Replace(line, fmt.Sprintf("needed: %d", h.Pieces), fmt.Sprintf("needed: %d", h.Pieces-1), 1)
 				assert.Len(t, troubles(strings.Replace(text, line, few, 1), ""), 1, "%s, %s with less of %s", front.Name, rear.Name, h.ID)
 			}
+			// A strut's may be called one of an arm, an arm's never one of a strut.
+			if role := "role: " + h.Role; h.Role == "spring mount" || h.Role == "bracket" {
+				other := strings.NewReplacer("spring mount", map[string]string{"fasteners": "pivot", "welds": "bracket"}[h.Section], "bracket", "spring mount").Replace(role)
+				called := troubles(strings.Replace(text, line, strings.Replace(line, role, other, 1), 1), "")
+				assert.Equal(t, h.Role == "bracket" && line != strings.Replace(line, role, other, 1), len(called) == 1, "%s, %s: %s is called %s: %v", front.Name, rear.Name, h.ID, other, called)
+			}
 			tried++
 		}
 	})

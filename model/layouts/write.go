@@ -262,10 +262,13 @@ func does(role string) string {
 	case "track rod", "toe link":
 		return "steering mount"
 	case "strut":
-		return "spring mount"
+		return springMount
 	}
 	return "pivot"
 }
+
+// springMount is what holds a strut, a bolt or the bracket that it is in.
+const springMount = "spring mount"
 
 // steer is the bar that keeps a wheel straight: a track rod on the rack in front,
 // a toe link on a bracket of its own behind.
@@ -312,8 +315,11 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 			w.add("spacers", h+" of "+a.Name, id, "", joined(own, "needed: 2"), "stack, bore")
 		case "bracket":
 			class, joins := "bracket "+role+" of "+a.Name, "bracket"
-			if strings.HasSuffix(name, "perch") {
+			switch {
+			case strings.HasSuffix(name, "perch"):
 				class, joins = "perch of "+a.Name, "perch"
+			case role == springMount:
+				joins = springMount
 			}
 			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":
@@ -375,6 +381,14 @@ func counts(places ...string) string {
 	return b.String()
 }
 
+// wheels says of a vehicle with those axles that it has three wheels, where it has.
+func wheels(front, rear *Layout) string {
+	if slices.ContainsFunc(both(front, rear), axle.single) {
+		return ", wheels: 3"
+	}
+	return ""
+}
+
 // file is the build file.
 func (w *writer) file(front, rear *Layout, points string) []byte {
 	var b strings.Builder
@@ -384,9 +398,8 @@ func (w *writer) file(front, rear *Layout, points string) []byte {
 # into the table. What you see goes into looks: nobody fills that in beforehand. When a
 # stand, trestle or jack was last examined is seen on its sticker (examined).
 format: setdown/2
-vehicle: {coordinates: mm, built_on: frame, frame: "?"}  # frame: welded, bolted or one piece
-people: []
 `)
+	fmt.Fprintf(&b, "vehicle: {coordinates: mm, built_on: frame, frame: \"?\"%s}  # frame: welded, bolted or one piece\npeople: []\n", wheels(front, rear))
 	b.WriteString(counts("front-left", "front-right", "rear-right", "rear-left", "body"))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
 	for _, section := range sections {

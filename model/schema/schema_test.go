@@ -232,7 +232,7 @@ func TestWhatIsCritical(t *testing.T) {
 			critical = append(critical, kind.Name+"."+strings.TrimPrefix(path, "found."))
 		}
 	})
-	assert.Equal(t, []string{"joints.engaged", "links.engaged", "fasteners.torqued", "fasteners.lock_fitted", "stud_nuts.torqued", "stud_nuts.lock_fitted", "welds.made",
+	assert.Equal(t, []string{"joints.engaged", "links.engaged", "fasteners.torqued", "fasteners.lock_fitted", "stud_nuts.torqued", "stud_nuts.lock_fitted", "welds.made", "springs.tightness",
 		"supports.locked", "hoists.arm_locks", "hoists.locks_down"}, critical)
 }
 

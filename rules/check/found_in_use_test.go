@@ -132,6 +132,10 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.altered=yes"}, "part-altered", "rear-axle"},
 	// What one rule reads and is not about.
 	{"../sprung/special", "standing", []string{"fl-spring.found.tightness=loose"}, "passed-over", "fl-spring"},
+	{"../sprung/special", "standing", []string{"fl-spring.found.tightness=?"}, "passed-over", "fl-spring"},
+	// A stack of which nobody wrote the widths, and nobody measured the gap.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-spacers.stack=?", "fl-lower-front-spacers.found.gap_left=?", "fl-lower-front-spacers.found.tabs_drawn_in=?"}, "spacer-stack", "fl-lower-front-spacers"},
+	{"checklist-mended", "onto-stands", []string{"left-pivot-spacers.found.gap_left=?", "left-pivot-spacers.found.tabs_drawn_in=?"}, "spacer-stack", "left-pivot-spacers"},
 	{"special-mended", "onto-wheels", []string{"fl-contact.found.stacked=yes"}, "passed-over", "fl-contact"},
 	{"liveaxle-mended", "onto-wheels", []string{"fl-contact.found.level=no"}, "passed-over", "fl-contact"},
 	// A centre of gravity below the floor.

@@ -23,6 +23,7 @@ var (
 	rated          = measureAt("rated")
 	ratedPer       = at[string]("rated_per")
 	partFitted     = at[bool]("found.fitted")
+	wheelsOfIt     = at[int64]("wheels")
 	parkingBrake   = at[string]("found.parking_brake")
 	setHeight      = measureAt("height")
 	blockLength    = measureAt("block_length")

@@ -151,7 +151,7 @@ func (o *Object) notEnough() []Doubt {
 		}
 		switch {
 		case c.NotComputed != "" && c.Load > 0:
-			d.words = c.Check + " not computed: " + c.NotComputed
+			d.Bad, d.unknown = false, vehicle.NotComputed("%s: %s", c.Check, c.NotComputed) // nothing was found wrong
 		case c.Utilisation > 1+rounding:
 			d.words = fmt.Sprintf("%s at %.0f %%", c.Check, 100*c.Utilisation)
 		default:

@@ -108,7 +108,7 @@ func whole(t *testing.T) *model.Build {
 		", supports: [left,": ", supports: [hook, left,",
 		"rated: 1 t, rated_per: each}\nrestraints:": "rated: 1 t, rated_per: each, height: 300 mm, block_length: 200 mm}\n  hook: {kind: crane, under: box, at: [500, 0, 1200]}\nrestraints:",
 		"supports:\n": "fasteners:\n  stud: {holds: [pivot-left], thread: M10x1.5, tapped_into: steel, found: {fitted: yes, engaged: 12 mm}}\n" +
-			"springs:\n  coil: {holds: [bar], place: left, kind: coil-over, rate: 20 N/mm, free_length: 450 mm, solid_length: 150 mm, open_length: 520 mm, closed_length: 350 mm, found: {fitted: yes, seats: 80 mm, on: 2026-11-20}}\nsupports:\n",
+			"springs:\n  coil: {holds: [bar], place: left, kind: coil-over, rate: 20 N/mm, free_length: 450 mm, solid_length: 150 mm, open_length: 520 mm, closed_length: 350 mm, found: {fitted: yes, seats: 80 mm, tightness: torqued, on: 2026-11-20}}\nsupports:\n",
 	} {
 		require.Contains(t, text, old)
 		text = strings.Replace(text, old, add, 1)

@@ -80,7 +80,7 @@ var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 // roles all are. Never frame nodes, lifting and support points, the mounts of engine and steering.
 var outboard = map[string][]string{
 	"fasteners": {"pivot", "clamp", "U-bolt", "spring mount", "pinch bolt", "hub nut", "brake mount"},
-	"welds":     {"bracket", "perch", "adapter"},
+	"welds":     {"bracket", "perch", "adapter", "spring mount"},
 	"stud_nuts": nil, "spacers": nil,
 }
 
