@@ -117,15 +117,6 @@ func (it item) compare(check string, load float64, bears strength.Result, err er
 	return against(check, load, designFactor.of(it.policy()), bears, err)
 }
 
-// orAsk asks for facts that nobody recorded where a comparison fails by what was taken in
-// their place: a stop that a look may clear says what to look at.
-func (it item) orAsk(c *Comparison, unrecorded ...string) *Comparison {
-	if len(unrecorded) > 0 && c.Utilisation > 1 {
-		it.because(vehicle.NotRecorded(slices.Clone(unrecorded)...))
-	}
-	return c
-}
-
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {
 	c := &Comparison{Check: check, Load: load, Unit: units[quantity.Force], Factor: factor, Bears: bears}
 	if err == nil && !(bears.Value > 0) {

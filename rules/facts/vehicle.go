@@ -211,7 +211,7 @@ func partAgainstSection(it item) *Comparison {
 	if legs > 1 {
 		r.Assumptions = append(r.Assumptions, "its legs share it equally: one with the strut on it bears up to all of it")
 	}
-	c := it.compare("part in bending", b.Moment*share, r, err)
+	c := it.orAsk(it.compare("part in bending", b.Moment*share, r, err), s.guesses)
 	c.Unit = units[quantity.Torque]
 	return c
 }
