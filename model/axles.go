@@ -138,11 +138,11 @@ var holderSorts = []struct {
 	name, section string
 	roles         []string
 }{
-	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "pinch bolt"}},
+	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "track rod", "pinch bolt"}},
 	{"U-bolts", "fasteners", []string{"U-bolt"}},
 	{"stud nuts", "stud_nuts", nil},
 	{"spacers", "spacers", nil},
-	{"brackets", "welds", []string{"bracket", "perch", "adapter"}},
+	{"brackets", "welds", []string{"bracket", "spring mount", "track rod", "perch", "adapter"}},
 }
 
 var plural = map[string]string{"face": "bolted faces", "joint": "joints", "link": "links"}

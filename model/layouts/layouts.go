@@ -150,5 +150,9 @@ func Find(name string) (*Layout, error) {
 		}
 		names = append(names, l.Name)
 	}
-	return nil, fmt.Errorf("no layout is called %q (%s)", name, source.DidYouMean(name, names, "the layouts are: "+strings.Join(names, "; ")))
+	otherwise := "the layouts are: " + strings.Join(names, "; ")
+	if with := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !strings.Contains(fold(n), fold(name)) }); len(with) > 0 {
+		otherwise = "write which: " + source.Either(with)
+	}
+	return nil, fmt.Errorf("no layout is called %q (%s)", strings.TrimSpace(name), source.DidYouMean(strings.TrimSpace(name), names, otherwise))
 }

@@ -122,7 +122,11 @@ func (a axle) held() (list []Holders) {
 		case "fasteners":
 			role = cmp.Or(p.role, t.role)
 		case "welds":
-			role = "bracket"
+			if role = "bracket"; t.role != "pivot" {
+				role = t.role
+			}
+		case "stud_nuts":
+			role = t.role
 		}
 		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
 			list = append(list, Holders{id, p.section, role, n, t.sides})
@@ -155,9 +159,13 @@ func (w *writer) held(a axle) {
 		case "fasteners":
 			w.add("fasteners", h.ID, h.ID, fmt.Sprintf("%s, role: %s, critical: yes, needed: %d", place, h.Role, h.Pieces), "", shortBolt)
 		case "stud_nuts":
-			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", shortNut)
+			steers := "no"
+			if h.Role == "track rod" {
+				steers = "yes"
+			}
+			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, steering: %s, needed: %d", place, steers, h.Pieces), "", shortNut)
 		case "welds":
-			w.add("welds", "bracket "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
+			w.add("welds", h.Role+" "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
 		default:
 			w.add("spacers", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", "")
 		}

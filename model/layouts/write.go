@@ -117,7 +117,11 @@ func (w *writer) axle(a axle) {
 	if a.end == "rear" {
 		n = 1
 	}
-	w.group(a, a.Axle, a.letter+"-", "body")
+	place := "body"
+	if a.single() {
+		place = a.end
+	}
+	w.group(a, a.Axle, a.letter+"-", place)
 	if !a.single() {
 		w.group(a, a.Side, a.left, a.end+"-left")
 	}
@@ -260,7 +264,7 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 func does(role string) string {
 	switch role {
 	case "track rod", "toe link":
-		return "steering mount"
+		return "track rod"
 	case "strut":
 		return "spring mount"
 	}
@@ -375,6 +379,18 @@ func counts(places ...string) string {
 	return b.String()
 }
 
+// corners are the places of the walk round: that of one wheel is the whole end.
+func corners(front, rear *Layout) []string {
+	places := []string{"front-left", "front-right", "rear-right", "rear-left", "body"}
+	if (axle{Layout: rear}).single() {
+		places = []string{"front-left", "front-right", "rear", "body"}
+	}
+	if (axle{Layout: front}).single() {
+		places = append([]string{"front"}, places[2:]...)
+	}
+	return places
+}
+
 // file is the build file.
 func (w *writer) file(front, rear *Layout, points string) []byte {
 	var b strings.Builder
@@ -387,7 +403,7 @@ format: setdown/2
 vehicle: {coordinates: mm, built_on: frame, frame: "?"}  # frame: welded, bolted or one piece
 people: []
 `)
-	b.WriteString(counts("front-left", "front-right", "rear-right", "rear-left", "body"))
+	b.WriteString(counts(corners(front, rear)...))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
 	for _, section := range sections {
 		if len(w.bodies[section]) > 0 {

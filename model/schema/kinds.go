@@ -273,7 +273,7 @@ var kinds = []*Kind{
 	{Name: "fasteners", Item: "fastener", Doc: "bolts, nuts and pins that hold joints", Fields: []Field{
 		holds(ask("Which joints or link ends does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?")),
+		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?")),
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),
@@ -378,7 +378,7 @@ var kinds = []*Kind{
 		several(ask("How many welds should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"bracket", "frame node", "perch", "adapter", "support point", "mount"}, "what it joins; a frame node carries whenever the frame does", ask("What does it join: bracket, frame node, perch, ...?"), short("What does it join?")),
+		word("role", []string{"bracket", "spring mount", "track rod", "frame node", "perch", "adapter", "support point", "mount"}, "what it joins; a spring mount and a track rod are brackets that hold no more than that; a frame node carries whenever the frame does", ask("What does it join: bracket, frame node, perch, ...?"), short("What does it join?")),
 		yes("locates", "it keeps a link that locates a wheel: toe, track or lateral", ask("On a link that sets toe, track or lateral place?")),
 		block("fillet", "the fillet as drawn",
 			measure("leg", q.Length, "leg", ask("Drawn: leg length?"), within("0.5 mm", "40 mm"), identity),

@@ -79,7 +79,7 @@ func onLocating(it item) bool {
 	}
 	meets := it.meets()
 	if does, _ := role.ifStated(it); does != "bracket" && does != "" {
-		return false
+		return does == "track rod"
 	}
 	if len(meets) == 0 {
 		return locatesIt.of(it)

@@ -233,8 +233,9 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
 		role, _ := Lookup[string](item, "role")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || role == "spring mount" || role == "brake mount" {
-			continue // without its strut or brake a part hangs as it did
+		steers, _ := Lookup[bool](item, "steering")
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || slices.Contains([]string{"spring mount", "track rod", "brake mount"}, role) {
+			continue // without its strut, track rod or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
 		wrong := h.parted()
