@@ -2,6 +2,7 @@ package model_test
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -502,6 +503,25 @@ func TestGoodNeverStatesWhatIsCritical(t *testing.T) {
 			})
 			assert.True(t, good && known, "%s.%s = %v", id, name, fact.V)
 		}
+	}
+}
+
+// Where one of two facts is enough, 'good' does not say which: on concrete no plates need lie
+// under the stands. Who names one that is not good says of the other that it is.
+func TestGoodNeverSaysWhichOfTwo(t *testing.T) {
+	for said, want := range map[string][2]string{
+		"":                           {"", ""},
+		", found: {floor: concrete}": {"concrete", ""},
+		", found: {floor: gravel}":   {"gravel", "true"},
+		", found: {plates: no}":      {"steel plate", "false"},
+	} {
+		b := with(t, "site: {}\n", "- {day: 2026-11-20, by: TN, of: [site], good: yes"+said+"}\n")
+		floor, _ := b.Site.Text("found.floor")
+		plates := ""
+		if v, ok := b.Site.Bool("found.plates"); ok {
+			plates = strconv.FormatBool(v)
+		}
+		assert.Equal(t, want, [2]string{floor, plates}, said)
 	}
 }
 

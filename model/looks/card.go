@@ -19,6 +19,32 @@ func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
 	return t.Best(f)
 }
 
+// needless says whether the fact may be anything where a look says 'good', for another one
+// makes it good, such as a concrete floor the plates under the stands: unless the look
+// names that one and it does not.
+func (t *Thing) needless(f *schema.Field, s seen) bool {
+	return slices.ContainsFunc(f.Good, func(c schema.Case) bool {
+		if !c.ByAnother() {
+			return false
+		}
+		holds, known := schema.Condition{c}.Holds("", func(path string) (any, bool) { return t.named(s, path) })
+		return holds || !known
+	})
+}
+
+// named is what a look says of a fact by name, or what the file says of the thing.
+func (t *Thing) named(s seen, path string) (any, bool) {
+	name, own := cutFound(path)
+	if !own {
+		return t.Lookup(path)
+	}
+	if s.Found == nil || t.Kind.Found().Field(name) == nil {
+		return nil, false
+	}
+	v, ok := s.Found.Lookup(name)
+	return v.V, ok
+}
+
 // Best is what is known of a fact of the thing when it is good: the worst value that its
 // good answer allows. It is false where nothing follows: the thing has no such fact, it
 // needs a drawn value that nobody wrote, or nobody has to measure it.

@@ -97,23 +97,13 @@ func (h *history) happened(member int) {
 func (h *history) read(s seen, found *schema.Field) {
 	group := h.thing.Members > 1
 	alone := len(s.Look.Of) == 1 && (!group || len(s.Members) == 1)
-	named := func(path string) (any, bool) {
-		if name, own := cutFound(path); own {
-			if s.Found == nil || found.Field(name) == nil {
-				return nil, false
-			}
-			v, ok := s.Found.Lookup(name)
-			return v.V, ok
-		}
-		return h.thing.Lookup(path)
-	}
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
 		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
 			if path == "found."+field.Name {
 				return value, true
 			}
-			return named(path)
+			return h.thing.named(s, path)
 		})
 		one.known = one.known && len(field.Good) > 0 && h.thing.Has(field)
 		h.stated[field.Name] = append(h.stated[field.Name], one)
@@ -146,7 +136,7 @@ func (h *history) read(s seen, found *schema.Field) {
 		state(wholeCard, true, s.Look.Span, true, alone)
 		for i := range found.Fields {
 			field := &found.Fields[i]
-			if h.states(s, field.Name) || s.Except[field.Name] || group && field.Name == countField {
+			if h.states(s, field.Name) || s.Except[field.Name] || group && field.Name == countField || h.thing.needless(field, s) {
 				continue
 			}
 			if value, ok := h.thing.byCard(field, s); ok {

@@ -93,6 +93,12 @@ func (c Condition) Drawn() bool {
 	})
 }
 
+// ByAnother reports whether the case leaves the fact free: another one that was found decides.
+func (c Case) ByAnother() bool {
+	return len(c) > 0 && !slices.ContainsFunc(c, func(t Test) bool { return t.Path == "" }) &&
+		slices.ContainsFunc(c, func(t Test) bool { return strings.HasPrefix(t.Path, Found+".") })
+}
+
 // hold is true where every test holds, and not certain where none fails and one
 // cannot be answered.
 func (c Case) hold(field string, lookup func(path string) (any, bool)) (holds, certain bool) {

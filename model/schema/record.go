@@ -2,7 +2,7 @@ package schema
 
 import (
 	"fmt"
-	"maps"
+	"iter"
 	"slices"
 	"strings"
 
@@ -22,50 +22,61 @@ type Value struct {
 type Record struct {
 	Fields []Field     // what the record may hold
 	Span   source.Span // where the record begins
-	names  []string    // fields present, in file order
-	values map[string]Value
+	names  []string    // fields present, in file order: a dozen at most, so that looking through them is fastest
+	values []Value     // of each
 }
 
 // NewRecord returns an empty record with those fields.
 func NewRecord(fields []Field, span source.Span) *Record {
-	return &Record{Fields: fields, Span: span, values: map[string]Value{}}
+	return &Record{Fields: fields, Span: span}
 }
 
 // Set records a value, in place of an earlier one if there is one.
 func (r *Record) Set(name string, v Value) {
-	if _, ok := r.values[name]; !ok {
-		r.names = append(r.names, name)
+	if i := slices.Index(r.names, name); i >= 0 {
+		r.values[i] = v
+		return
 	}
-	r.values[name] = v
+	r.names, r.values = append(r.names, name), append(r.values, v)
 }
 
 // Delete forgets a field of this record.
 func (r *Record) Delete(name string) {
-	if _, ok := r.values[name]; ok {
-		delete(r.values, name)
-		r.names = slices.DeleteFunc(r.names, func(n string) bool { return n == name })
+	if i := slices.Index(r.names, name); i >= 0 {
+		r.names, r.values = slices.Delete(r.names, i, i+1), slices.Delete(r.values, i, i+1)
 	}
 }
 
 // Names lists the recorded fields in file order.
 func (r *Record) Names() []string { return slices.Clone(r.names) }
 
+// All runs over the recorded fields in file order.
+func (r *Record) All() iter.Seq2[string, Value] {
+	return func(yield func(string, Value) bool) {
+		for i, name := range r.names {
+			if !yield(name, r.values[i]) {
+				return
+			}
+		}
+	}
+}
+
 // Lookup finds a recorded value by its dotted path, such as "found.torqued".
 // It panics when the schema has no such field, because that is a mistake in our
 // own code and not in the file.
 func (r *Record) Lookup(path string) (Value, bool) {
-	if v, ok := r.values[path]; ok {
-		return v, true // most are asked for by their own name
+	if i := slices.Index(r.names, path); i >= 0 {
+		return r.values[i], true // most are asked for by their own name
 	}
 	name, rest, nested := strings.Cut(path, ".")
 	if r.Fields != nil && find(r.Fields, name) == nil {
 		panic(fmt.Sprintf("schema: no field %q among %v", name, Names(r.Fields)))
 	}
-	v, ok := r.values[name]
-	if !ok || !nested {
-		return v, ok
+	i := slices.Index(r.names, name)
+	if i < 0 || !nested {
+		return Value{}, false
 	}
-	inner, isRecord := v.V.(*Record)
+	inner, isRecord := r.values[i].V.(*Record)
 	if !isRecord {
 		panic(fmt.Sprintf("schema: field %q has no fields of its own, so no %q", name, path))
 	}
@@ -126,9 +137,9 @@ func as[T any](r *Record, path string) (T, bool) {
 
 // Clone returns a deep copy, so that a what-if never touches the original.
 func (r *Record) Clone() *Record {
-	c := &Record{Fields: r.Fields, Span: r.Span, names: slices.Clone(r.names), values: maps.Clone(r.values)}
-	for name, v := range c.values {
-		c.values[name] = CloneValue(v)
+	c := &Record{Fields: r.Fields, Span: r.Span, names: slices.Clone(r.names), values: slices.Clone(r.values)}
+	for i, v := range c.values {
+		c.values[i] = CloneValue(v)
 	}
 	return c
 }

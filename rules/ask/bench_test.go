@@ -37,7 +37,7 @@ func BenchmarkAnswer(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			var reading, judging time.Duration
-			solved, n := new(vehicle.Solved), 0
+			cache, n := new(vehicle.Cache), 0
 			answer := func() {
 				start := time.Now()
 				build, err := model.Load("../../testdata/short/special-mended.yaml")
@@ -46,8 +46,8 @@ func BenchmarkAnswer(b *testing.B) {
 				n++
 				set(build.Item(c.item).Record, c.path, c.value(n))
 				start = time.Now()
-				if o.Solved = nil; c.after {
-					o.Solved = solved
+				if o.Cache = nil; c.after {
+					o.Cache = cache
 				}
 				r, err := check.Run(b.Context(), build, e, o)
 				require.NoError(b, err)

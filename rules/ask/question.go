@@ -220,9 +220,7 @@ func (w *want) card() verdict.Question {
 // which; of all things what another fact can make good, such as plates that a concrete
 // floor makes needless, and a measure that nobody has to take.
 func (w *want) leftOpen(f *schema.Field) bool {
-	byAnother := slices.ContainsFunc(f.Good, func(c schema.Case) bool {
-		return !slices.ContainsFunc(c, func(t schema.Test) bool { return t.Path == "" })
-	})
+	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
 	return w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
 }
 

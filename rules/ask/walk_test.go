@@ -47,7 +47,7 @@ var builtIn = sync.OnceValues(func() (*engine.Engine, error) {
 type walker struct {
 	t      testing.TB
 	engine *engine.Engine
-	solved vehicle.Solved
+	cache  vehicle.Cache
 	file   string
 	move   string
 	log    string
@@ -81,7 +81,7 @@ func (w *walker) judge() *model.Build {
 	b := w.build()
 	y, m, d := w.now.Date()
 	today := quantity.Date{Year: y, Month: m, Day: d}
-	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today, Solved: &w.solved})
+	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today, Cache: &w.cache})
 	require.NoError(w.t, err)
 	w.round, err = ask.Round(b, r, w.move)
 	require.NoError(w.t, err)

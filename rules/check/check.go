@@ -52,7 +52,7 @@ type Options struct {
 	Version string          // of the program, for the report
 	Units   quantity.System // of the answers; the file's own when empty
 	Assumed []string        // what-if overrides that the build state already holds
-	Solved  *vehicle.Solved // what statics worked out for states before this one; nil for none
+	Cache   *vehicle.Cache  // what statics worked out for states before this one; nil for none
 }
 
 // Judged is a build state with the report on it, and what was worked out for it.
@@ -92,10 +92,10 @@ func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*J
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{
 		build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b),
-		judged: map[string]*judged{}, days: map[int]*checker{},
+		done: map[string]*judgedSteps{}, days: map[int]*checker{},
 	}
 	c.facts.Speak(report.Units)
-	c.facts.Vehicle.Solved = cmp.Or(o.Solved, c.facts.Vehicle.Solved)
+	c.facts.Vehicle.Cache = cmp.Or(o.Cache, c.facts.Vehicle.Cache)
 	report.Orders, report.Taken = c.orders(), taken(b)
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
@@ -185,13 +185,13 @@ type checker struct {
 	days    map[int]*checker // of the same vehicle on later days, by how much later
 	first   *checker         // of which this is one of those; nil on the day of the check
 
-	mu     sync.Mutex
-	welds  map[string]map[string]weldInMove // by weld and move
-	judged map[string]*judged               // by move
+	mu    sync.Mutex
+	welds map[string]map[string]weldInMove // by weld and move
+	done  map[string]*judgedSteps          // by move
 }
 
-// judged are the steps of a move, and what each rule said of each.
-type judged struct {
+// judgedSteps are the steps of a move, and what each rule said of each.
+type judgedSteps struct {
 	steps   []*step
 	results [][]engine.Result
 	ages    func() []*engine.Ages // of each step
@@ -226,9 +226,9 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 }
 
 // steps works out and judges the steps of a move, side by side.
-func (c *checker) steps(ctx context.Context, item *model.Item) (*judged, error) {
+func (c *checker) steps(ctx context.Context, item *model.Item) (*judgedSteps, error) {
 	move := c.facts.Vehicle.Move(item)
-	j := &judged{steps: make([]*step, len(move.Steps)), results: make([][]engine.Result, len(move.Steps))}
+	j := &judgedSteps{steps: make([]*step, len(move.Steps)), results: make([][]engine.Result, len(move.Steps))}
 	j.ages = sync.OnceValue(func() []*engine.Ages {
 		list := make([]*engine.Ages, len(j.steps))
 		for i, s := range j.steps {
@@ -242,7 +242,7 @@ func (c *checker) steps(ctx context.Context, item *model.Item) (*judged, error) 
 		wait.Go(func() {
 			defer recoverTo(&errs[i], item.ID)
 			if c.first != nil {
-				today := c.first.judged[item.ID]
+				today := c.first.done[item.ID]
 				set := c.facts.On(today.steps[i].now)
 				j.steps[i], j.results[i] = newStep(set), today.ages()[i].Later(ctx, set)
 				return
@@ -259,9 +259,9 @@ func (c *checker) steps(ctx context.Context, item *model.Item) (*judged, error) 
 	if err := ctx.Err(); err != nil {
 		return nil, fmt.Errorf("check of %s was cut short: %w", item.ID, err)
 	}
-	if c.judged != nil {
+	if c.done != nil {
 		c.mu.Lock()
-		c.judged[item.ID] = j
+		c.done[item.ID] = j
 		c.mu.Unlock()
 	}
 	return j, errors.Join(errs...)

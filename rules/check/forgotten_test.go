@@ -126,7 +126,7 @@ func lost(before, after map[string]float64, where string) bool {
 // setsOf are the facts of every step of a move.
 func setsOf(b *model.Build, policy *facts.Object, move string) []*facts.Set {
 	state := facts.New(b, policy, looks.Moment{Day: today})
-	state.Vehicle.Solved = solved
+	state.Vehicle.Cache = cache
 	steps := state.Vehicle.Move(b.Item(move))
 	var sets []*facts.Set
 	for i := range steps.Steps {

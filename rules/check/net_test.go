@@ -27,7 +27,6 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/facts"
 	"setdown/rules/pack"
-	"setdown/rules/packs"
 	"setdown/rules/verdict"
 )
 
@@ -37,12 +36,11 @@ type net struct {
 	sees   func(document) document // what a planted mistake makes of the file before it is read; nil: the file itself
 
 	mu     sync.Mutex
-	states int                       // that were read
-	pairs  int                       // of them those with a second change
-	drawn  map[string]draws          // by the kind of change
-	caught map[string]string         // by the kind of escape, how to see it again
-	alone  map[string]*engine.Engine // with one rule, by that rule
-	log    func(string, ...any)      // tells at once of a kind that is not known; nil: at the end alone
+	states int                  // that were read
+	pairs  int                  // of them those with a second change
+	drawn  map[string]draws     // by the kind of change
+	caught map[string]string    // by the kind of escape, how to see it again
+	log    func(string, ...any) // tells at once of a kind that is not known; nil: at the end alone
 	known  []escape
 }
 
@@ -216,11 +214,11 @@ const inFull = 20
 // progress is after how many pairs a run says how far it is.
 const progress = 2000
 
-// cause is the first step of a move that rules stop, and these rules, each alone in an
-// engine: where one of them still stops, the move is NO-GO whatever the others say.
+// cause is the first step of a move that rules stop, and these rules: where one of them still
+// stops, the move is NO-GO whatever the others say.
 type cause struct {
 	step  int
-	rules []*engine.Engine
+	rules []*pack.Rule
 	last  bool // a rule of last resort stops a step: it speaks where others are silent, and is none of the rules
 }
 
@@ -232,9 +230,8 @@ func (n *net) stops(b *model.Build, move string) (by cause) {
 			case !stop(r):
 			case slices.Contains(lastResort, r.Rule.ID):
 				by.last = true
-			case !slices.Contains(by.rules, n.only(r.Rule.ID)):
-				by.rules = append(by.rules, n.only(r.Rule.ID))
-				by.step = set.Now.Index
+			case !slices.Contains(by.rules, r.Rule):
+				by.rules, by.step = append(by.rules, r.Rule), set.Now.Index
 			}
 		}
 		return by.rules != nil
@@ -249,7 +246,23 @@ func stop(r engine.Result) bool {
 // stillStops reports whether one of the rules that stopped a move does so in another state.
 func (n *net) stillStops(by cause, b *model.Build, move string) bool {
 	return n.steps(b, move, by.step, func(set *facts.Set) bool {
-		return slices.ContainsFunc(by.rules, func(e *engine.Engine) bool { return slices.ContainsFunc(e.Judge(context.Background(), set), stop) })
+		return slices.ContainsFunc(by.rules, func(r *pack.Rule) bool { return n.stopsBy(r, set) })
+	})
+}
+
+// stopsBy reports whether one rule stops a step.
+func (n *net) stopsBy(r *pack.Rule, set *facts.Set) bool {
+	if len(r.Each) == 0 {
+		res, asked := n.engine.JudgeRule(r, "", set)
+		return asked && stop(res)
+	}
+	return slices.ContainsFunc(r.Each, func(kind string) bool {
+		return slices.ContainsFunc(set.Items[kind], func(item *facts.Object) bool {
+			one := *set
+			one.Items = map[string][]*facts.Object{kind: {item}}
+			res, asked := n.engine.JudgeRule(r, kind, &one)
+			return asked && stop(res)
+		})
 	})
 }
 
@@ -260,7 +273,7 @@ func (n *net) steps(b *model.Build, move string, first int, holds func(*facts.Se
 		return false // refused, or the move itself was forgotten
 	}
 	state := facts.New(b, n.engine.Policy(), looks.Moment{Day: today})
-	state.Vehicle.Solved = solved
+	state.Vehicle.Cache = cache
 	steps := state.Vehicle.Move(b.Item(move))
 	for i := range steps.Steps {
 		if holds(state.Step(steps, (first+i)%len(steps.Steps))) {
@@ -268,31 +281,6 @@ func (n *net) steps(b *model.Build, move string, first int, holds func(*facts.Se
 		}
 	}
 	return false
-}
-
-// only is the engine with one of the built-in rules.
-func (n *net) only(rule string) *engine.Engine {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	if e := n.alone[rule]; e != nil {
-		return e
-	}
-	all, err := pack.LoadFS(packs.FS, ".")
-	if err != nil {
-		panic(err) // rules are in force
-	}
-	for _, p := range all {
-		p.Rules = slices.DeleteFunc(p.Rules, func(r *pack.Rule) bool { return r.ID != rule })
-	}
-	e, err := engine.New(all)
-	if err != nil {
-		panic(err)
-	}
-	if n.alone == nil {
-		n.alone = map[string]*engine.Engine{}
-	}
-	n.alone[rule] = e
-	return e
 }
 
 // silent reports whether forgetting one line takes another with it of which silence may pass:

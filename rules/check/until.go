@@ -24,7 +24,7 @@ const soon = 2
 func (c *checker) on(b *model.Build, day quantity.Date) *checker {
 	f := facts.New(b, c.engine.Policy(), looks.Moment{Day: day})
 	f.Speak(c.facts.Vehicle.Units)
-	f.Vehicle.Solved = c.facts.Vehicle.Solved
+	f.Vehicle.Cache = c.facts.Vehicle.Cache
 	return c.as(f, day)
 }
 
@@ -51,8 +51,8 @@ func (c *checker) later(days int) *checker {
 
 // blocking judges a move and returns what stops it.
 func (c *checker) blocking(ctx context.Context, move string) ([]verdict.Finding, error) {
-	judged, err := c.move(ctx, c.build.Item(move))
-	return judged.Blocking(), err
+	then, err := c.move(ctx, c.build.Item(move))
+	return then.Blocking(), err
 }
 
 // until finds the last day on which a move that is GO stays so. Ages only grow, and waivers only
@@ -130,7 +130,7 @@ func ending(f *verdict.Finding) verdict.EndingWhat {
 	}
 	for i := range f.Because {
 		for _, fact := range f.Because[i].Left.Facts() {
-			if _, name, _ := strings.Cut(fact.Fact, "."); name == "age" {
+			if _, name, _ := strings.Cut(fact.Fact, "."); name == facts.Age {
 				return verdict.EndsLook
 			}
 		}

@@ -13,6 +13,7 @@ import (
 	"github.com/google/cel-go/common/types/ref"
 
 	"setdown/model/source"
+	"setdown/rules/facts"
 	"setdown/rules/pack"
 )
 
@@ -152,7 +153,8 @@ type unit struct {
 	rule       *pack.Rule
 	scope      scope
 	lang       *language
-	when, must part // when has no program where the rule always applies
+	when, must part        // when has no program where the rule always applies
+	isLast     func() bool // it is asked behind all others
 
 	textOnce sync.Once
 	textErrs source.Errors
@@ -183,7 +185,14 @@ func newUnit(l *language, r *pack.Rule, kind string) *unit {
 		return l.compile(u.scope, &r.When, types.BoolType)
 	})
 	u.must.compile = sync.OnceValues(func() (*program, source.Errors) { return l.compile(u.scope, &r.Must, types.BoolType) })
+	u.isLast = sync.OnceValue(u.readsPassedOver)
 	return u
+}
+
+// readsPassedOver reports whether the rule is about what no other rule judged.
+func (u *unit) readsPassedOver() bool {
+	must, errs := u.must.ready()
+	return len(errs) == 0 && slices.ContainsFunc(must.reads(), func(s *slot) bool { return s.name == facts.PassedOver })
 }
 
 // conditions are the programs of when, if there is one, and of must; it tells what is

@@ -29,12 +29,6 @@ func (s *slot) fact(r *roots) (*facts.Object, int) {
 	return o, kind.at[s.path[len(s.path)-1]]
 }
 
-// isLast reports whether the rule is about what no other rule judged.
-func (u *unit) isLast() bool {
-	must, errs := u.must.ready()
-	return len(errs) == 0 && slices.ContainsFunc(must.reads(), func(s *slot) bool { return s.name == facts.PassedOver })
-}
-
 // last puts the questions about what no other rule judged behind all others.
 func (m *scratch) last() {
 	slices.SortStableFunc(m.asked, func(a, b question) int {

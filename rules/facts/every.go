@@ -14,11 +14,15 @@ import (
 	"setdown/rules/vehicle"
 )
 
+// Age is the fact that says how long ago an item was looked at: what grows too old ends with its
+// look.
+const Age = "age"
+
 // ofEvery are the facts of every item.
 var ofEvery = fixed(
 	text("id", "its id in the build file", item.id),
 	text("at_place", "the place it belongs to, worked out where the file does not say", func(it item) string { return it.mechanism().Place(it.item) }),
-	measured("age", quantity.Duration, "how long ago it was seen", func(it item) float64 { return it.since(seenOn) }),
+	measured(Age, quantity.Duration, "how long ago it was seen", func(it item) float64 { return it.since(seenOn) }),
 )
 
 // ofOrdered are the facts of the items that stand on the vehicle or under it and can be ordered.

@@ -108,9 +108,8 @@ func newLayout(fields []schema.Field, computed []*fact) *layout {
 func newObject(l *layout, path string, record *schema.Record) *Object {
 	o := &Object{Path: path, layout: l, there: record != nil, values: make([]any, len(l.fields)), blocks: make([]*Object, len(l.fields)), cells: make([]atomic.Pointer[result], len(l.facts))}
 	if record != nil {
-		for _, name := range record.Names() {
+		for name, v := range record.All() {
 			if i, ok := l.index[name]; ok {
-				v, _ := record.Lookup(name)
 				o.values[i] = plain(v.V)
 			}
 		}

@@ -194,7 +194,7 @@ var ofSteps = []fact{
 	text("rests_instead", "joints and links that are undone and not missed, each with the droop straps and stops that hold instead; 'nothing' when there are none", func(it item) string {
 		var all []string
 		for _, c := range it.step().Caught() {
-			all = append(all, ids(c.Undone)+" ("+ids(c.Rests)+")")
+			all = append(all, ids(c.Undone)+" ("+ids(c.Limits)+")")
 		}
 		return orNothing(all)
 	}),

@@ -16,8 +16,10 @@ import (
 var ofWelds = append(fixed(
 	// What was measured and is far too small is bad, whatever the weld is called; nobody has
 	// to measure it.
-	yesNo("too_small", "measured: undercut deeper than 1 mm, or a leg more than 2 mm shorter than drawn, or not half of its length; false when nobody measured", func(it item) bool { return it.holder().TooSmall != "" }),
-	text("too_small_words", "in what it is too small", func(it item) string { return it.holder().TooSmall }),
+	measured("undercut_seen", quantity.Length, "depth of undercut; none where nobody measured it", func(it item) float64 { return it.holder().Size.Undercut }),
+	measured("leg_lost", quantity.Length, "leg as drawn less leg as measured; none where nobody measured it", func(it item) float64 { return it.holder().Size.LegLost }),
+	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
+	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
 	yesNo("on_locating", "it keeps a link that locates a wheel: as recorded; where nobody did, by what the links that it holds do", onLocating),
 	yesNo("by_contact", "what it holds bears by contact: as recorded; where nobody did, no weld does but a perch and what is of no known role", func(it item) bool {
 		contact, stated := byContact.ifStated(it)

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/engine"
 	"setdown/rules/pack"
@@ -106,4 +107,17 @@ func TestWhatLoadsHangOn(t *testing.T) {
 		}
 	}
 	assert.ElementsMatch(t, []string{"equilibrium", "stands-inside", "hoist-balance"}, roots)
+}
+
+// What a card calls good is what policy allows without a word.
+func TestGoodIsWhatPolicyAllows(t *testing.T) {
+	e, _ := load(t)
+	for _, c := range []struct{ kind, field, policy string }{
+		{"welds", "undercut", "undercut"},
+		{"site", "slope", "slope_caution"},
+	} {
+		allowed, _ := e.Policy().Quantity(c.policy)
+		good := schema.KindOf(c.kind).Found().Field(c.field).Good
+		assert.Equal(t, allowed.Value, good[0][0].Values[0].(quantity.Quantity).Value, c.policy)
+	}
 }

@@ -64,12 +64,18 @@ type score struct {
 	broken        []string // they do not compile, or come out as an error
 }
 
-// mutate puts one fault after the other into every rule of the packs and judges the
-// examples by it. A fault is noticed when an example comes out otherwise than it
-// expects; an error is no notice.
+// mutate puts one fault after the other into every rule of the packs. It is noticed when an example
+// comes out otherwise than it expects; an error is no notice.
 func mutate(t *testing.T, e *engine.Engine, packs []*pack.Pack) score {
 	t.Helper()
 	var s score
+	s.tryAll(t, e, packs, func(r *pack.Rule, text string) []fault { return faults(t, r, text) })
+	return s
+}
+
+// tryAll puts every fault into every rule of the packs and judges the examples by it.
+func (s *score) tryAll(t *testing.T, e *engine.Engine, packs []*pack.Pack, faults func(r *pack.Rule, text string) []fault) {
+	t.Helper()
 	for _, p := range packs {
 		for _, r := range p.Rules {
 			var states []*state
@@ -78,7 +84,7 @@ func mutate(t *testing.T, e *engine.Engine, packs []*pack.Pack) score {
 				require.Empty(t, errs, r.ID)
 				states = append(states, state)
 			}
-			for _, m := range mutants(t, r) {
+			for _, m := range mutants(r, faults) {
 				s.tried++
 				line := fmt.Sprintf("%s: %s: %s", m.span, r.ID, m.change)
 				switch noticed, err := m.noticed(e, states); {
@@ -92,7 +98,6 @@ func mutate(t *testing.T, e *engine.Engine, packs []*pack.Pack) score {
 			}
 		}
 	}
-	return s
 }
 
 // mutant is a rule with one deliberate fault.
@@ -133,16 +138,14 @@ var swaps = map[string][]string{
 	operators.LogicalOr:     {operators.LogicalAnd},
 }
 
-// mutants makes faulty copies of a rule, each with one fault: a condition turned
-// round, a bound a little or far off, a part left out, and for or and.
-func mutants(t *testing.T, r *pack.Rule) []mutant {
-	t.Helper()
+// mutants makes faulty copies of a rule, each with one fault.
+func mutants(r *pack.Rule, faults func(r *pack.Rule, text string) []fault) []mutant {
 	var list []mutant
 	for _, src := range []*pack.Expr{&r.When, &r.Must} {
 		if src.Empty() {
 			continue
 		}
-		for _, f := range faults(t, r, src.Text) {
+		for _, f := range faults(r, src.Text) {
 			faulty := *r
 			expr := pack.Expr{Text: f.text, Span: src.Span}
 			if src == &r.When {
@@ -158,8 +161,15 @@ func mutants(t *testing.T, r *pack.Rule) []mutant {
 
 type fault struct{ text, change string }
 
-// faults lists the faulty texts of an expression.
+// faults lists the faulty texts of an expression: a condition turned round, a bound a little or far
+// off, a part left out, and for or and.
 func faults(t *testing.T, r *pack.Rule, text string) []fault {
+	t.Helper()
+	return rewritten(t, r, text, func(f ast.ExprFactory, n ast.Expr) []ast.Expr { return others(f, r, n) })
+}
+
+// rewritten lists the texts of an expression in which something else stands in the place of one part.
+func rewritten(t *testing.T, r *pack.Rule, text string, others func(ast.ExprFactory, ast.Expr) []ast.Expr) []fault {
 	t.Helper()
 	env, err := cel.NewEnv(cel.ClearMacros())
 	require.NoError(t, err)
@@ -174,7 +184,7 @@ func faults(t *testing.T, r *pack.Rule, text string) []fault {
 	var list []fault
 	factory := ast.NewExprFactory()
 	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
-		for _, other := range others(factory, r, n) {
+		for _, other := range others(factory, n) {
 			whole := ast.Copy(tree)
 			var at ast.Expr
 			ast.PreOrderVisit(whole.Expr(), ast.NewExprVisitor(func(c ast.Expr) {

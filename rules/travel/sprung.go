@@ -107,15 +107,9 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		if role, _ := part.Text("role"); role == "wheel" {
 			wheels++
 		}
-		m, weighed := part.Quantity("mass")
-		cg, placed := part.Vec("cg")
-		if !weighed {
-			missing = append(missing, part.Path()+".mass")
-		}
-		if !placed {
-			missing = append(missing, part.Path()+".cg")
-		}
-		w := linkage.Weight{Body: linkage.Ground, M: m.Value, CG: vehicle.Point(cg)}
+		at, lacks := vehicle.Weight(part, nil)
+		missing = append(missing, lacks...)
+		w := linkage.Weight{Body: linkage.Ground, M: at.M, CG: at.CG}
 		if s := moves[part.ID]; s != nil {
 			corner := &st.vehicle.Corners[slices.Index(f.list, s)]
 			w.Body = s.bodyOf[part.ID]

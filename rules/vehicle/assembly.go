@@ -29,8 +29,8 @@ type assembly struct {
 	tied   map[string]bool
 	hung   []*hung // what hangs on hooks beside it
 
-	rests  []statics.Tie  // droop straps and stops
-	restOn map[string]int // place in rests, by restraint id
+	limits  []statics.Tie  // droop straps and stops
+	limitOn map[string]int // place in limits, by restraint id
 }
 
 // hung is what hangs on a hook by itself.
@@ -50,7 +50,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	if a, done := v.vehicles[key]; done {
 		return a
 	}
-	a := &assembly{body: map[string]int{}, joints: map[string]int{}, links: map[string]int{}, tied: map[string]bool{}, restOn: map[string]int{}}
+	a := &assembly{body: map[string]int{}, joints: map[string]int{}, links: map[string]int{}, tied: map[string]bool{}, limitOn: map[string]int{}}
 	v.vehicles[key] = a
 	for _, p := range v.Build.Of("parts") {
 		if !s.without(p.ID) {
@@ -83,13 +83,13 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	} else {
 		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
-		a.restsOf(s, &sys)
+		a.limitsOf(s, &sys)
 		sys.Base = a.body[v.base]
 	}
 	if len(a.missing) > 0 {
 		return a
 	}
-	a.system = v.Solved.model(sys, units)
+	a.system = v.Cache.system(sys, units)
 	built, err := a.system.model()
 	if err != nil {
 		a.trouble = err.Error()
@@ -104,18 +104,8 @@ func (v *Vehicle) assemble(s setting) *assembly {
 // it. What is tied up and has no centre of gravity in the file weighs where its strap hangs.
 func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []string) {
 	for _, p := range parts {
-		m, okM := p.Quantity("mass")
-		c, okC := p.Vec("cg")
-		w := mass(p.ID, m, c)
-		if at, tied := s.hangsFrom(p.ID); tied && !okC {
-			w.CG, okC = at, true
-		}
-		if !okM {
-			missing = append(missing, p.Path()+".mass")
-		}
-		if !okC {
-			missing = append(missing, p.Path()+".cg")
-		}
+		w, lacks := Weight(p, s.strapEnd(p.ID))
+		missing = append(missing, lacks...)
 		if _, looked := p.Record.Record("found"); looked {
 			if _, known := p.Bool("found.fitted"); !known {
 				missing = append(missing, p.Path()+".found.fitted")
@@ -124,6 +114,25 @@ func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []stri
 		all = append(all, w)
 	}
 	return all, missing
+}
+
+// Weight reads the mass of a part and its centre of gravity, and says what of that is missing. What
+// has no centre of gravity in the file weighs at the place given instead, if there is one.
+func Weight(part *model.Item, instead *r3.Vec) (w statics.Mass, missing []string) {
+	m, weighed := part.Quantity("mass")
+	cg, placed := part.Vec("cg")
+	w = mass(part.ID, m, cg)
+	if !weighed {
+		missing = append(missing, part.Path()+".mass")
+	}
+	switch {
+	case placed:
+	case instead != nil:
+		w.CG = *instead
+	default:
+		missing = append(missing, part.Path()+".cg")
+	}
+	return w, missing
 }
 
 func mass(name string, m quantity.Quantity, cg schema.Vec) statics.Mass {
@@ -285,9 +294,9 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	}
 }
 
-// restsOf adds the droop straps and stops between bodies of the vehicle.
-func (a *assembly) restsOf(s setting, sys *statics.System) {
-	for _, t := range s.rests {
+// limitsOf adds the droop straps and stops between bodies of the vehicle.
+func (a *assembly) limitsOf(s setting, sys *statics.System) {
+	for _, t := range s.limits {
 		if missing := t.unplaced(); missing != nil {
 			a.missing = append(a.missing, missing...)
 			continue
@@ -300,8 +309,8 @@ func (a *assembly) restsOf(s setting, sys *statics.System) {
 			a.links[t.item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, statics.Link{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at)})
 		default:
-			a.restOn[t.item.ID] = len(a.rests)
-			a.rests = append(a.rests, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: kind == "stop"})
+			a.limitOn[t.item.ID] = len(a.limits)
+			a.limits = append(a.limits, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: kind == "stop"})
 		}
 	}
 }

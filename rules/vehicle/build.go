@@ -13,7 +13,7 @@ func New(b *model.Build, policy Policy) *Vehicle {
 		Build: b, policy: policy, base: base(b), twins: twins(b), springs: springs(b),
 		meets: map[string]*Meet{}, ends: map[string][]*Meet{},
 		holds: map[string][]*Holder{}, holder: map[*model.Item]*Holder{},
-		vehicles: map[string]*assembly{}, Solved: new(Solved),
+		vehicles: map[string]*assembly{}, Cache: new(Cache),
 	}
 	v.findMeets()
 	v.findRigid()

@@ -9,7 +9,7 @@ import "slices"
 // on the stop.
 func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
 	stands := func(s setting) bool { return v.standing(s, supports, in) != nil }
-	for _, t := range s.rests {
+	for _, t := range s.limits {
 		var c Caught
 		hangs := v.hangingWith(t, s)
 		for _, m := range v.Meets {
@@ -25,19 +25,19 @@ func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) sett
 			continue
 		}
 		var others []tie
-		for _, t := range s.rests {
+		for _, t := range s.limits {
 			if hangs[t.parts[0]] || hangs[t.to] {
-				c.Rests = append(c.Rests, t.item)
+				c.Limits = append(c.Limits, t.item)
 			} else {
 				others = append(others, t)
 			}
 		}
-		rests := s
-		rests.caught = append(slices.Clone(s.caught), c)
-		falls := rests
-		falls.rests = others
-		if stands(rests) && !stands(falls) {
-			s = rests
+		held := s
+		held.caught = append(slices.Clone(s.caught), c)
+		falls := held
+		falls.limits = others
+		if stands(held) && !stands(falls) {
+			s = held
 		}
 	}
 	return s

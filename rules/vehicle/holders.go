@@ -21,9 +21,17 @@ type Holder struct {
 	Missing []string // what nobody recorded of how many are there; empty where that is known
 	Made    string   // of a weld: none, tack, part or full; "" where nobody recorded it
 	Tight   string   // loose, finger, snug or torqued, of a clevis pin as soon as it is kept; "" where nobody recorded it
-	// TooSmall says in what a weld was measured to be too small.
-	TooSmall string
-	cracked  bool
+	Size    WeldSize
+	cracked bool
+	small   bool // of a weld: smaller than policy allows
+}
+
+// WeldSize is what was measured of a weld against what is drawn. Nobody has to measure it: what
+// nobody did is as drawn.
+type WeldSize struct {
+	Undercut         float64 // m deep
+	LegLost          float64 // m, leg as drawn less leg as measured
+	LegShare, Length float64 // leg and length as measured, as shares of those drawn
 }
 
 // Lookup finds a recorded value by its dotted path, also where items of this kind have no
@@ -49,7 +57,7 @@ func Lookup[T any](item *model.Item, path string) (T, bool) {
 func (v *Vehicle) findHolders() {
 	for _, kind := range HolderKinds {
 		for _, item := range v.Build.Of(kind) {
-			h := newHolder(item)
+			h := v.newHolder(item)
 			v.holder[item] = h
 			for _, name := range item.Texts("holds") {
 				v.holds[name] = append(v.holds[name], h)
@@ -58,13 +66,14 @@ func (v *Vehicle) findHolders() {
 	}
 }
 
-func newHolder(item *model.Item) *Holder {
+func (v *Vehicle) newHolder(item *model.Item) *Holder {
 	h := &Holder{Item: item}
 	switch item.Kind.Name {
 	case "welds":
 		h.Made, _ = item.Text("found.made")
 		h.cracked, _ = item.Bool("found.crack")
-		h.TooSmall = tooSmall(item)
+		h.Size = weldSize(item)
+		h.small = v.policy.tooSmall(h.Size)
 		if h.Made == "" {
 			h.Missing = []string{item.Path() + ".found.made"}
 		}
@@ -143,7 +152,7 @@ func (h *Holder) There() bool { return len(h.Missing) == 0 && h.Short == 0 }
 func (h *Holder) Sound() bool {
 	switch h.Kind.Name {
 	case "welds":
-		return h.Made == "full" && h.TooSmall == "" && !h.cracked
+		return h.Made == "full" && !h.small && !h.cracked
 	case "spacers":
 		return true // a missing spacer leaves the joint in its place, only loose
 	}
@@ -178,8 +187,8 @@ func (h *Holder) parted() string {
 		return "only tacked"
 	case h.Made == "part":
 		return "welded in part"
-	case h.TooSmall != "":
-		return h.TooSmall
+	case h.small:
+		return "welded too small"
 	case h.Tight == "finger":
 		return "finger tight: nip it up"
 	}
@@ -195,27 +204,25 @@ func (h *Holder) wanting() []string {
 	return missing
 }
 
-// tooSmall says in what a weld was measured to be too small: undercut deeper than 1 mm, a
-// leg more than 2 mm or by half shorter than drawn, or not half of its length; nothing where
-// nobody measured.
-func tooSmall(item *model.Item) string {
-	var words []string
-	if undercut, _ := item.Quantity("found.undercut"); undercut.Value > 0.001 {
-		words = append(words, fmt.Sprintf("undercut %s deep; 1 mm is the most", undercut))
+// weldSize compares what was measured of a weld with what is drawn.
+func weldSize(item *model.Item) WeldSize {
+	both := func(drawn, found string) (d, f float64) {
+		was, okD := item.Quantity(drawn)
+		is, okF := item.Quantity(found)
+		if !okD || !okF {
+			return 1, 1
+		}
+		return was.Value, is.Value
 	}
-	mm := func(q quantity.Quantity) quantity.Quantity { return quantity.Of(q.Value, quantity.Length, "mm") }
-	both := func(drawn, found string) (d, f quantity.Quantity, ok bool) {
-		d, okD := item.Quantity(drawn)
-		f, okF := item.Quantity(found)
-		return mm(d), mm(f), okD && okF
-	}
-	if drawn, found, ok := both("fillet.leg", "found.leg"); ok && (drawn.Value-found.Value > 0.002 || found.Value < drawn.Value/2) {
-		words = append(words, fmt.Sprintf("leg %s; %s is drawn", found, drawn))
-	}
-	if drawn, found, ok := both("fillet.length", "found.made_length"); ok && found.Value < drawn.Value/2 {
-		words = append(words, fmt.Sprintf("only %s of %s welded; half is the least", found, drawn))
-	}
-	return strings.Join(words, "; ")
+	undercut, _ := item.Quantity("found.undercut")
+	drawn, leg := both("fillet.leg", "found.leg")
+	length, made := both("fillet.length", "found.made_length")
+	return WeldSize{Undercut: undercut.Value, LegLost: max(0, drawn-leg), LegShare: leg / drawn, Length: made / length}
+}
+
+// tooSmall reports whether a weld is smaller than policy allows, as rule weld-too-small has it.
+func (p Policy) tooSmall(w WeldSize) bool {
+	return w.Undercut > p.Undercut || w.LegLost > p.LegShort || min(w.LegShare, w.Length) < p.WeldShare
 }
 
 // Holder is an item of one of HolderKinds as it was found.

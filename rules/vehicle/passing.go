@@ -172,7 +172,7 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 				r.Links = append(r.Links, i)
 			}
 		case "restraints":
-			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.restOn[item.ID])
+			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.limitOn[item.ID])
 		default:
 			i := s.SupportIndex(item.ID)
 			if h := s.hungOn(i); h != nil {
@@ -356,7 +356,7 @@ func (s *Step) onTable() bool {
 
 // onRestraint is for a strap or block.
 func (s *Step) onRestraint(item *model.Item) Resting {
-	switch load, _, on, unknown := s.Rest(item); {
+	switch load, _, on, unknown := s.Limit(item); {
 	case on && s.NoLoads != nil:
 		return unclear(s.NoLoads)
 	case unknown != nil:

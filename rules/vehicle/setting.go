@@ -18,9 +18,9 @@ type setting struct {
 	off    []string // parts that are not on it, sorted
 	hooks  []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties   []tie
-	rests  []tie // droop straps and stops, which pass a force along their line one way only
+	limits []tie // droop straps and stops, which pass a force along their line one way only
 	caught []Caught
-	stiff  bool // the rests pass force either way, as bars: what a strap would bear
+	stiff  bool // the limits pass force either way, as bars: what a strap would bear
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -61,14 +61,15 @@ func (t tie) lean() float64 {
 	return math.Acos(up.Z / r3.Norm(up))
 }
 
-// hangsFrom is where the strap of a tied part has its other end.
-func (s setting) hangsFrom(part string) (at r3.Vec, tied bool) {
+// strapEnd is where the strap of a tied part has its other end; nil for a part without one.
+func (s setting) strapEnd(part string) *r3.Vec {
 	for _, t := range s.ties {
 		if t.end != nil && slices.Contains(t.parts, part) {
-			return Point(*t.end), true
+			at := Point(*t.end)
+			return &at
 		}
 	}
-	return at, false
+	return nil
 }
 
 func (s setting) key() string {
@@ -77,10 +78,10 @@ func (s setting) key() string {
 	for _, h := range s.hooks {
 		k.WriteString(";" + h.item.ID + ":" + strings.Join(h.parts, ","))
 	}
-	for _, t := range slices.Concat(s.ties, s.rests) {
+	for _, t := range slices.Concat(s.ties, s.limits) {
 		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
 	}
-	for _, item := range s.undone() {
+	for _, item := range s.notMissed() {
 		k.WriteString(";-" + item.ID)
 	}
 	if s.stiff {
@@ -92,15 +93,15 @@ func (s setting) key() string {
 // isOff reports whether a meet passes nothing: a part of it is off the vehicle, or what it was hangs in
 // a strap or against a stop instead.
 func (s setting) isOff(m *Meet) bool {
-	return s.without(m.Parts[0]) || s.without(m.Parts[1]) || slices.Contains(s.undone(), m.Item)
+	return s.without(m.Parts[0]) || s.without(m.Parts[1]) || slices.Contains(s.notMissed(), m.Item)
 }
 
 // Caught are joints and links that are known to be undone, and the droop straps and stops that hold
 // what would drop or turn without them.
-type Caught struct{ Undone, Rests []*model.Item }
+type Caught struct{ Undone, Limits []*model.Item }
 
-// undone are the joints and links that the rests stand in for.
-func (s setting) undone() []*model.Item {
+// notMissed are the joints and links that the limits stand in for.
+func (s setting) notMissed() []*model.Item {
 	var all []*model.Item
 	for _, c := range s.caught {
 		all = append(all, c.Undone...)
@@ -114,9 +115,9 @@ func (s setting) withoutLink(link *model.Item) setting {
 	return s
 }
 
-// withoutRest is the setting with one droop strap or stop fewer.
-func (s setting) withoutRest(t tie) setting {
-	s.rests = slices.DeleteFunc(slices.Clone(s.rests), func(o tie) bool { return o.item == t.item })
+// withoutLimit is the setting with one droop strap or stop fewer.
+func (s setting) withoutLimit(t tie) setting {
+	s.limits = slices.DeleteFunc(slices.Clone(s.limits), func(o tie) bool { return o.item == t.item })
 	return s
 }
 
@@ -148,17 +149,17 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
 		kind, stated := item.Text("kind")
-		rests := kind == "droop strap" || kind == "stop" // what it holds only rests on it
-		if v.Checklist() && len(item.TiedPlaces) > 0 && stated && !rests {
+		limits := kind == "droop strap" || kind == "stop" // what it holds only rests on it
+		if v.Checklist() && len(item.TiedPlaces) > 0 && stated && !limits {
 			s.places = append(s.places, item)
 		}
 		t := tie{item: item}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
-		if rests {
+		if limits {
 			if on := item.Texts("ties"); len(on) == 1 && !s.without(on[0]) && !s.without(t.to) {
 				t.parts = on
-				s.rests = append(s.rests, t)
+				s.limits = append(s.limits, t)
 			}
 			continue
 		}
@@ -171,7 +172,7 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 			s.ties = append(s.ties, t)
 		}
 	}
-	for _, list := range [][]tie{s.ties, s.rests} {
+	for _, list := range [][]tie{s.ties, s.limits} {
 		slices.SortFunc(list, func(a, b tie) int { return cmp.Compare(a.item.ID, b.item.ID) })
 	}
 	return s

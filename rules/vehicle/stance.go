@@ -185,7 +185,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		s.Pull = v.pullThrough(a, s.Push)
 	}
 	on := func() (*solvedStance, error) {
-		return a.system.stand(statics.Stance{Supports: s.places, Ties: a.rests, Scrubs: v.scrubs(s), Attitude: s.Attitude})
+		return a.system.stand(statics.Stance{Supports: s.places, Ties: a.limits, Scrubs: v.scrubs(s), Attitude: s.Attitude})
 	}
 	sliding := func(step *solvedStance, err error) bool {
 		return err == nil && step.Failure != nil && step.Failure.Needs > 0

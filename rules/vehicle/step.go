@@ -64,7 +64,7 @@ func (s *Step) Tied(part string) bool { return s.stance.assembly.tied[part] }
 // Uses reports whether a restraint holds something in the step.
 func (s *Step) Uses(restraint *model.Item) bool {
 	return s.tie(restraint) >= 0 || slices.Contains(s.setting.places, restraint) ||
-		slices.ContainsFunc(s.setting.rests, func(t tie) bool { return t.item == restraint })
+		slices.ContainsFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })
 }
 
 // onSuspension are what a support may bear on so that what hangs on the frame carries.
@@ -129,16 +129,22 @@ func (s *Step) OnWheels() bool {
 		!slices.ContainsFunc(s.Supports, func(support *model.Item) bool { return !wheel(support) })
 }
 
+// heaviest is what a part weighs with the upper end of its ±, N; a mass that nobody recorded is
+// missing.
+func heaviest(part *model.Item, missing *[]string) float64 {
+	m, weighed := part.Quantity("mass")
+	if !weighed {
+		*missing = append(*missing, part.Path()+".mass")
+	}
+	return (m.Value + m.Tol) * Gravity
+}
+
 // WholeWeight is the weight of all parts on the vehicle with the upper end of
 // their ±, N, or the masses that are missing.
 func (s *Step) WholeWeight() (newtons float64, unknown *Unknown) {
 	var missing []string
 	for _, p := range s.Parts {
-		m, ok := p.Quantity("mass")
-		if !ok {
-			missing = append(missing, p.Path()+".mass")
-		}
-		newtons += (m.Value + m.Tol) * Gravity
+		newtons += heaviest(p, &missing)
 	}
 	if len(s.Parts) == 0 {
 		missing = append(missing, "parts")

@@ -33,7 +33,7 @@ const steepest = 60 * math.Pi / 180
 // to keep joints to the rest, or hang on several straps. Whatever nobody recorded that may
 // decide is asked.
 func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
-	if load, sprung, on, unknown := s.Rest(restraint); on {
+	if load, sprung, on, unknown := s.Limit(restraint); on {
 		return Tying{Load: load, Sprung: sprung}, cmp.Or(s.NoLoads, unknown)
 	}
 	if slices.Contains(s.setting.places, restraint) {
@@ -47,7 +47,7 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 		return Tying{}, NotRecorded(restraint.Path() + ".kind")
 	}
 	t := s.setting.ties[i]
-	weight, unknown := s.hangsOn(t, nil)
+	weight, unknown := s.mostHeld(t, nil)
 	if unknown != nil {
 		return Tying{}, unknown
 	}
@@ -56,7 +56,7 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 		if !slices.ContainsFunc(t.parts, p.has) {
 			continue // other straps hold it
 		}
-		hangs, unknown := s.hangs(p, t, weight)
+		hangs, unknown := s.strapped(p, t, weight)
 		if unknown != nil {
 			return Tying{}, unknown
 		}
@@ -71,8 +71,8 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 	return out, nil
 }
 
-// hangs is how one piece hangs of what a restraint ties.
-func (s *Step) hangs(p *piece, t tie, weight float64) (out Tying, unknown *Unknown) {
+// strapped is how one piece hangs of what a restraint ties.
+func (s *Step) strapped(p *piece, t tie, weight float64) (out Tying, unknown *Unknown) {
 	if slices.ContainsFunc(p.ties, func(t tie) bool { return !t.pointed() || !p.all(t.parts) }) {
 		return p.upOnly(t, weight)
 	}
@@ -94,7 +94,7 @@ func (s *Step) hangs(p *piece, t tie, weight float64) (out Tying, unknown *Unkno
 	}) {
 		return p.upOnly(t, weight)
 	}
-	loose, pull, err := s.hung(p, t)
+	loose, pull, err := s.comesLoose(p, t)
 	if err != nil {
 		return out, NotComputed("%v", err)
 	}
@@ -127,9 +127,9 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	return out, nil
 }
 
-// hung reports how a piece comes loose that hangs on straps and on the joints it keeps, and how hard
+// comesLoose reports how a piece comes loose that hangs on straps and on the joints it keeps, and how hard
 // a strap pulls, N. The rest of the vehicle is held still for it.
-func (s *Step) hung(p *piece, on tie) (loose string, pull float64, err error) {
+func (s *Step) comesLoose(p *piece, on tie) (loose string, pull float64, err error) {
 	const rest, hangs = 0, 1
 	bodies := []statics.Body{{Name: "the rest"}, {Name: p.parts[0]}}
 	centre, heavier := Point(*on.end), 0.0
@@ -187,16 +187,9 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 	centre, mass := r3.Vec{}, 0.0
 	var missing []string
 	for _, id := range p.parts {
-		part := s.Vehicle.Build.Item(id)
-		m, weighed := part.Quantity("mass")
-		cg, placed := part.Vec("cg")
-		if !weighed {
-			missing = append(missing, part.Path()+".mass")
-		}
-		if !placed {
-			missing = append(missing, part.Path()+".cg")
-		}
-		centre, mass = r3.Add(centre, r3.Scale(m.Value, Point(cg))), mass+m.Value
+		w, lacks := Weight(s.Vehicle.Build.Item(id), nil)
+		missing = append(missing, lacks...)
+		centre, mass = r3.Add(centre, r3.Scale(w.M, w.CG)), mass+w.M
 	}
 	if len(missing) > 0 {
 		return "", NotRecorded(missing...)
@@ -270,7 +263,7 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 // alone, the whole group is.
 func (v *Vehicle) apart(h *Holder) int64 {
 	n := int64(0)
-	if state := v.Build.Standing[h.ID]; state != nil && h.TooSmall == "" {
+	if state := v.Build.Standing[h.ID]; state != nil && !h.small {
 		for _, piece := range state.Members {
 			made, welded := piece["made"].V.(string)
 			cracked, _ := piece["crack"].V.(bool)
@@ -302,20 +295,16 @@ func (s *Step) strapsAt(restraint *model.Item) (straps, sides int64) {
 	return straps, sides
 }
 
-// hangsOn is the most that a restraint may have to hold, N: the weight of the parts that
+// mostHeld is the most that a restraint may have to hold, N: the weight of the parts that
 // it ties, what every joint and link of theirs passes on from parts that it does not, and
 // what is tied to them in turn. above are the restraints that this one hangs on.
-func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
+func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 	if slices.Contains(above, t.item) {
 		return 0, NotComputed("%s is tied to something that hangs on itself", t.item.ID)
 	}
 	load, missing := 0.0, []string(nil)
 	for _, id := range t.parts {
-		m, ok := s.Vehicle.Build.Item(id).Quantity("mass")
-		if !ok {
-			missing = append(missing, "parts."+id+".mass")
-		}
-		load += (m.Value + m.Tol) * Gravity
+		load += heaviest(s.Vehicle.Build.Item(id), &missing)
 	}
 	if len(missing) > 0 {
 		return 0, NotRecorded(missing...)
@@ -345,7 +334,7 @@ func (s *Step) hangsOn(t tie, above []*model.Item) (float64, *Unknown) {
 		if !slices.Contains(t.parts, below.to) {
 			continue
 		}
-		more, unknown := s.hangsOn(below, append(slices.Clone(above), t.item))
+		more, unknown := s.mostHeld(below, append(slices.Clone(above), t.item))
 		if unknown != nil {
 			return 0, unknown
 		}

@@ -15,7 +15,7 @@
 //   - ends.go: which end and side a place is of
 //   - setting.go: what is off and tied in a step, and what hangs on a hook by itself
 //   - step.go: a step and its supports
-//   - solved.go: what statics worked out, kept
+//   - cache.go: what statics worked out, kept
 //   - assembly.go: the vehicle of a setting as statics sees it
 //   - supports.go: how high a support stands and what it holds from the side
 //   - stance.go: an assembly on its supports
@@ -26,7 +26,7 @@
 //   - pulling.go: who pulls at it
 //   - between.go: the states between steps
 //   - lump.go: what restraints hold together
-//   - rest.go: what a droop strap or stop bears beside a spring
+//   - limits.go: what a droop strap or stop bears beside a spring
 //   - tying.go: how that hangs
 //   - passing.go: what rests on each item, and what happens if it lets go
 //   - outside.go: how far a place lies beyond what is drawn
@@ -79,6 +79,9 @@ type Policy struct {
 	CGWithin     float64 // m, ± of a centre of gravity, along or across, for which the file gives none
 	LevelWithin  float64 // rad, ± of a pitch or roll of which the file says nothing
 	SmallLoad    float64 // what carries more than this carries the vehicle
+	Undercut     float64 // m, most of a weld
+	LegShort     float64 // m, most that a weld's leg may be shorter than drawn
+	WeldShare    float64 // least of a weld's drawn leg and length
 }
 
 // alike is by how much, as a share, one figure must exceed another to be the worst: of two
@@ -91,7 +94,7 @@ type Vehicle struct {
 	Meets   []*Meet         // joints and link ends, in file order
 	Units   quantity.System // of what is said in words
 	Today   quantity.Date   // on which a reading counts that holds for one day
-	Solved  *Solved         // what statics worked out; of its own unless it is given that of another state
+	Cache   *Cache          // what statics worked out; of its own unless it is given that of another state
 	policy  Policy
 	base    string
 	meets   map[string]*Meet        // by joint id or "link/end"

@@ -227,7 +227,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume, Solved: new(vehicle.Solved)}
+	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume, Cache: new(vehicle.Cache)}
 	if r.judged, err = check.Judge(ctx, r.build, e, o); err != nil {
 		return err
 	}

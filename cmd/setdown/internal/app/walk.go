@@ -124,7 +124,7 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 	if err != nil {
 		return nil, err
 	}
-	solved := new(vehicle.Solved)
+	cache := new(vehicle.Cache)
 	return func(b *model.Build, move string) (*verdict.Report, error) {
 		at, err := today("")
 		if err != nil {
@@ -140,7 +140,7 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		if move != "" {
 			moves = []string{move}
 		}
-		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Solved: solved})
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Cache: cache})
 		if err != nil {
 			return nil, err
 		}

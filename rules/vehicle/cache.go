@@ -10,11 +10,11 @@ import (
 	"setdown/model/statics"
 )
 
-// Solved keeps what statics worked out, of one build state or of several one after another, such
+// Cache keeps what statics worked out, of one build state or of several one after another, such
 // as before and after an answer. What is asked again is taken from there only for the very same
 // system and stance, number by number, so that nobody has to say what changed. It is safe for
 // concurrent use.
-type Solved struct {
+type Cache struct {
 	mu      sync.Mutex
 	systems []*solvedSystem
 }
@@ -54,8 +54,8 @@ type solvedSystem struct {
 	stands []*solvedStance
 }
 
-// model builds a system, in whose words distances are in those units, or takes it from an earlier time.
-func (s *Solved) model(system statics.System, units quantity.System) *solvedSystem {
+// system builds a system, in whose words distances are in those units, or takes it from an earlier time.
+func (s *Cache) system(system statics.System, units quantity.System) *solvedSystem {
 	asked := system
 	asked.Say = nil
 	s.mu.Lock()

@@ -8,18 +8,18 @@ import (
 	"setdown/model"
 )
 
-// Rest is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
+// Limit is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
 // other restraints. A strut that is drawn short of full droop pulls nothing and pushes with its spring,
 // so that a strap drawn taut beside it bears what hangs and that push: by is set where that is more
 // than equilibrium with the strut as a bar has on it.
-func (s *Step) Rest(restraint *model.Item) (newtons float64, by, on bool, unknown *Unknown) {
-	i, on := s.stance.assembly.restOn[restraint.ID]
+func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unknown *Unknown) {
+	i, on := s.stance.assembly.limitOn[restraint.ID]
 	if !on || !s.Solved() {
 		return 0, false, on, nil
 	}
 	newtons = s.stance.step.Tie(i).Most
-	k := slices.IndexFunc(s.setting.rests, func(t tie) bool { return t.item == restraint })
-	sprung, unknown := s.besideSprings(s.setting.rests[k])
+	k := slices.IndexFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })
+	sprung, unknown := s.besideSprings(s.setting.limits[k])
 	return max(newtons, sprung), sprung > newtons, true, unknown
 }
 
@@ -46,8 +46,8 @@ func (s *Step) besideSprings(t tie) (float64, *Unknown) {
 			bars, out = less, append(out, spring)
 		}
 	}
-	for _, other := range s.setting.rests {
-		if less := bars.withoutRest(other); other.item != t.item && s.standing(less) != nil {
+	for _, other := range s.setting.limits {
+		if less := bars.withoutLimit(other); other.item != t.item && s.standing(less) != nil {
 			bars = less
 		}
 	}
@@ -61,7 +61,7 @@ func (s *Step) besideSprings(t tie) (float64, *Unknown) {
 		load, nominal = -pull.Least, -pull.Nominal
 	}
 	for _, spring := range out {
-		instead := bars.withoutRest(t)
+		instead := bars.withoutLimit(t)
 		instead.caught = s.setting.caught
 		for _, o := range out {
 			if o != spring {
