@@ -18,7 +18,11 @@ func WriteShort(front, rear *Layout) []byte {
 	var supports, ties []string
 	for _, a := range both(front, rear) {
 		w.held(a)
-		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
+		straps := 2
+		if a.Single() {
+			straps = 1
+		}
+		w.add("restraints", "strap", a.end+"-straps", "", fmt.Sprintf("ties: [%s], to: car, needed: %d", a.end, straps), "kind, rated")
 		ties = append(ties, a.end+"-straps")
 		for _, side := range []string{"left", "right"} {
 			id := "stand-" + a.end + "-" + side

@@ -30,9 +30,6 @@ func both(front, rear *Layout) []axle {
 	return []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}}
 }
 
-// single says whether it has one wheel.
-func (a axle) single() bool { return len(a.Side.Parts) == 0 }
-
 // id is the id of a part that a layout names, seen from the side with that prefix.
 func (a axle) id(name, side string) string {
 	switch {
@@ -118,15 +115,15 @@ func (w *writer) axle(a axle) {
 		n = 1
 	}
 	place := "body"
-	if a.single() {
+	if a.Single() {
 		place = a.end
 	}
 	w.group(a, a.Axle, a.letter+"-", place)
-	if !a.single() {
+	if !a.Single() {
 		w.group(a, a.Side, a.left, a.end+"-left")
 	}
 	group, prefix, sides := a.Side, a.left, []string{a.left, a.right}
-	if a.single() {
+	if a.Single() {
 		group, prefix, sides = a.Axle, a.letter+"-", []string{a.letter + "-"}
 	}
 	hub, role := w.hub(a, group, prefix)
@@ -185,7 +182,7 @@ func (w *writer) straps(a axle) {
 			parts = append(parts, a.letter+"-"+p.Name)
 		}
 	}
-	if a.single() {
+	if a.Single() {
 		w.add("restraints", "strap", a.letter+"-tie", "", "ties: ["+strings.Join(parts, ", ")+"], to: frame", fill)
 		w.ties = append(w.ties, a.letter+"-tie")
 		return
@@ -321,7 +318,7 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 			}
 			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":
-			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.single()], prefix)
+			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.Single()], prefix)
 			w.add("wheels", "nuts "+a.end, prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")
 		default:
 			panic("layouts: nothing is called " + h)
@@ -382,10 +379,10 @@ func counts(places ...string) string {
 // corners are the places of the walk round: that of one wheel is the whole end.
 func corners(front, rear *Layout) []string {
 	places := []string{"front-left", "front-right", "rear-right", "rear-left", "body"}
-	if (axle{Layout: rear}).single() {
+	if rear.Single() {
 		places = []string{"front-left", "front-right", "rear", "body"}
 	}
-	if (axle{Layout: front}).single() {
+	if front.Single() {
 		places = append([]string{"front"}, places[2:]...)
 	}
 	return places
