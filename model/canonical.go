@@ -18,9 +18,17 @@ import (
 // a line of its own too, so that an item without facts is not lost.
 func (b *Build) Canonical() []byte {
 	var lines []string
-	b.facts(func(path, value string) { lines = append(lines, path+" = "+value+"\n") })
+	size := 0
+	b.facts(func(path, value string) {
+		line := path + " = " + value + "\n"
+		lines, size = append(lines, line), size+len(line)
+	})
 	slices.Sort(lines)
-	return []byte(strings.Join(lines, ""))
+	text := make([]byte, 0, size)
+	for _, line := range lines {
+		text = append(text, line...)
+	}
+	return text
 }
 
 // Change is one fact that differs between two states. Old or New is empty when
@@ -105,8 +113,7 @@ func (b *Build) logFacts(give func(path, value string)) {
 }
 
 func giveFacts(give func(path, value string), path string, record *schema.Record) {
-	for _, name := range record.Names() {
-		v, _ := record.Lookup(name)
+	for name, v := range record.All() {
 		giveFact(give, path+"."+name, v.V)
 	}
 }

@@ -49,7 +49,7 @@ var print = regexp.MustCompile(`FP\(([a-z-]+)\)`)
 func after(t *testing.T, build, drawn, log string) *model.Build {
 	t.Helper()
 	plain := with(t, drawn, "")
-	log = print.ReplaceAllStringFunc(log, func(m string) string { return model.Fingerprint(plain.Item(print.FindStringSubmatch(m)[1])) })
+	log = print.ReplaceAllStringFunc(log, func(m string) string { return plain.Things[print.FindStringSubmatch(m)[1]].Print() })
 	return with(t, build, log)
 }
 
@@ -532,8 +532,8 @@ func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
 	build := func(height string) string {
 		return strings.Replace(onePivot, "rated: 2 t}", "rated: 2 t, height: "+height+"}", 1)
 	}
-	at := with(t, build("300 mm"), "").Things["stand"].Print
-	assert.Regexp(t, `^[0-9a-f]{8}\.[0-9a-f]{8}$`, at)
+	at := with(t, build("300 mm"), "").Things["stand"].Print()
+	assert.Regexp(t, `^[0-9a-f]{8}\.[0-9a-f]{8} of kind rated under height$`, at)
 	design, _, _ := strings.Cut(at, ".")
 	for _, c := range []struct {
 		print, height string
@@ -551,4 +551,92 @@ func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
 	// A fault does not end by setting the stand otherwise.
 	b := with(t, build("360 mm"), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+at+", found: {locked: no}}\n")
 	assert.True(t, b.Standing["stand"].Group["locked"].Fault)
+}
+
+// What was written down after a look does not make another thing of it: what was seen still counts,
+// and nothing is taken as seen that is held against the new value. What says otherwise
+// than what was written then ends the look, whatever way it comes into the file.
+func TestDrawnSinceTheLook(t *testing.T) {
+	const file = `places: [front-left, front-right]
+parts: {frame: {}, fl-arm: {}, fr-arm: {}, fl-hub: {}, fr-hub: {}}
+joints:
+  fl-inner: {kind: bush, between: [fl-arm, frame]BUSH}
+  JOINT
+links:
+  fl-strut: {ends: {top: {on: frame}, bottom: {on: fl-arm}}LINK}
+stud_nuts:
+  other-nut: {thread: M12x1.25}
+fasteners:
+  pattern: {PATTERN}
+  fl-inner-bolt: {thread: M10x1.5BOLT}
+welds:
+  mount: {fillet: {leg: 4 mmWELD}}
+supports:
+  stand: {kind: stand, under: frameSTAND}
+moves:
+  one: {kind: lower, steps: [{name: a, supports: [stand]}]}
+MORE`
+	blanks := regexp.MustCompile(`BUSH|JOINT|LINK|PATTERN|BOLT|WELD|STAND|MORE`)
+	fill := func(words string) string {
+		is := map[string]string{}
+		for _, one := range strings.Split(words, ";") {
+			blank, text, _ := strings.Cut(one, "=")
+			is[blank] = text
+		}
+		return blanks.ReplaceAllStringFunc(file, func(blank string) string { return is[blank] })
+	}
+	for _, c := range []struct {
+		name, item, then, now string
+		stands, nothing       string // facts that still stand, and facts of which nobody knows anything
+	}{
+		{"a torque", "fl-inner-bolt", "", "BOLT=, torque: 45 N·m", "fitted tightness marked hole_egged", "torqued"},
+		{"a torque that was another", "fl-inner-bolt", "BOLT=, torque: 40 N·m", "BOLT=, torque: 45 N·m", "", "fitted tightness marked"},
+		{"a torque that is left out again", "fl-inner-bolt", "BOLT=, torque: 40 N·m", "", "", "fitted tightness marked"},
+		{"the class, which nobody read on the head", "fl-inner-bolt", "", `BOLT=, class: "10.9"`, "fitted marked", "class_mark"},
+		{"the class was drawn", "fl-inner-bolt", `BOLT=, class: "10.9"`, `BOLT=, class: "10.9", torque: 45 N·m`, "fitted marked class_mark", ""},
+		{"it has a nut, whose threads nobody counted", "fl-inner-bolt", "", "BOLT=, tapped_into: nothing", "fitted marked", "threads_past"},
+		{"two where there was no word of how many", "fl-inner-bolt", "", "BOLT=, needed: 2", "", "fitted marked"},
+		{"one where there was no word of how many", "fl-inner-bolt", "", "BOLT=, needed: 1", "fitted marked", ""},
+		{"one more of a group", "fl-inner-bolt", "BOLT=, needed: 2", "BOLT=, needed: 3", "", "fitted marked"},
+		{"a pinch bolt, whose groove nobody looked for", "fl-inner-bolt", "", "BOLT=, role: pinch bolt", "fitted marked", "in_groove"},
+		{"the role is another", "fl-inner-bolt", "BOLT=, role: clamp", "BOLT=, role: pinch bolt", "", "fitted marked in_groove"},
+		{"by a pattern", "fl-inner-bolt", "BOLT=, like: pattern", "BOLT=, like: pattern;PATTERN=torque: 45 N·m", "fitted marked", ""},
+		{"by a pattern, otherwise", "fl-inner-bolt", "BOLT=, like: pattern;PATTERN=torque: 40 N·m", "BOLT=, like: pattern;PATTERN=torque: 45 N·m", "", "fitted marked"},
+		{"by the other side", "fr-inner-bolt", "MORE=mirror: [{from: fl-, to: fr-, across: y}]", "BOLT=, torque: 45 N·m;MORE=mirror: [{from: fl-, to: fr-, across: y}]", "fitted marked", ""},
+		{"by the other side, otherwise", "fr-inner-bolt", "BOLT=, torque: 40 N·m;MORE=mirror: [{from: fl-, to: fr-, across: y}]", "BOLT=, torque: 45 N·m;MORE=mirror: [{from: fl-, to: fr-, across: y}]", "", "fitted marked"},
+		{"the bush that a snug bolt clamps is bonded", "fl-inner-bolt", "", "BUSH=, bush: bonded", "fitted tightness", ""},
+		{"the bush is plain after all, and the bolt may be no more than snug", "fl-inner-bolt", "BUSH=, bush: bonded", "BUSH=, bush: plain", "", "fitted tightness"},
+		{"a filler, a layout and a place", "mount", "", "WELD=, filler: ER70S-6, layout: two lines, centre: [0, 0, 0]", "inspected crack toes leg", ""},
+		{"its sides, which nobody counted", "mount", "", "WELD=, sides: 2", "inspected crack toes leg", "sides"},
+		{"another length", "mount", "WELD=, length: 40 mm", "WELD=, length: 60 mm", "", "inspected crack toes leg"},
+		{"a bush for a rod end", "fl-end", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm]}", "JOINT=fl-end: {kind: bush, between: [fl-hub, fl-arm]}", "", "worn bolt_slides"},
+		{"its rod end's hand, for which nobody looked at the jam nut", "fl-end", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm]}", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm], rod_end: {hand: left}}", "worn jam_nuts", "jam_nut_hand"},
+		{"a temporary bar, whose tag nobody looked for", "fl-strut", "", "LINK=, temporary: yes", "fitted bent", "tagged"},
+		{"it is no temporary bar after all", "fl-strut", "LINK=, temporary: yes", "LINK=, temporary: no", "", "fitted bent"},
+		{"the height of a stand", "stand", "", "STAND=, height: 300 mm", "condition level", ""},
+		{"the stand is higher", "stand", "STAND=, height: 300 mm", "STAND=, height: 360 mm", "condition", "level"},
+		{"its height is left out again", "stand", "STAND=, height: 300 mm", "", "condition", "level"},
+		{"its rating", "stand", "", "STAND=, rated: 2 t", "condition level", ""},
+	} {
+		log := "- {day: 2026-11-25 10:00, by: TN, of: [" + c.item + "], fp: FP(" + c.item + "), good: yes, card: 1}\n"
+		b := after(t, fill(c.now), fill(c.then), log)
+		facts := b.Standing[c.item].Group
+		for _, name := range strings.Fields(c.stands) {
+			assert.Contains(t, facts, name, c.name)
+			assert.False(t, facts[name].Fault, c.name)
+		}
+		for _, name := range strings.Fields(c.nothing) {
+			assert.NotContains(t, facts, name, c.name)
+		}
+		assert.Equal(t, c.stands == "", len(b.NewlyEnded()) > 0, c.name)
+	}
+
+	// What somebody read is held against what is drawn since.
+	b := with(t, fill(`BOLT=, class: "10.9"`), "- {day: 2026-11-25 10:00, by: TN, of: [fl-inner-bolt], good: yes, fp: "+with(t, fill(""), "").Things["fl-inner-bolt"].Print()+", found: {class_mark: \"8.8\"}}\n")
+	assert.True(t, b.Standing["fl-inner-bolt"].Group["class_mark"].Fault)
+	// An earlier program did not say what was written down: its looks are of all of it.
+	early, _, _ := strings.Cut(with(t, fill(""), "").Things["fl-inner-bolt"].Print(), " ")
+	log := "- {day: 2026-11-25 10:00, by: TN, of: [fl-inner-bolt], good: yes, fp: " + early + "}\n"
+	assert.Contains(t, with(t, fill(""), log).Standing["fl-inner-bolt"].Group, "marked")
+	assert.NotContains(t, with(t, fill("BOLT=, torque: 45 N·m"), log).Standing["fl-inner-bolt"].Group, "marked")
 }

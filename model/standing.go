@@ -1,8 +1,6 @@
 package model
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"slices"
 	"strconv"
@@ -43,7 +41,7 @@ func (r *reader) stand(log *looks.Log) {
 		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.lookup(record, item)}
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
-			t.Members, t.Print = members(item), Fingerprint(item)+setting(item)
+			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -386,60 +384,72 @@ func (r *reader) checkGroups() {
 	}
 }
 
-// Fingerprint is the fingerprint of a design: eight hex digits of the SHA-256 of
-// the kind and of every field that says what the thing is, in SI units. It is
-// empty for a kind of item that has no such field.
-func Fingerprint(item *Item) string {
-	h := sha256.New()
-	any := false
-	var write func(path string, fields []schema.Field, record *schema.Record)
-	write = func(path string, fields []schema.Field, record *schema.Record) {
+// design is what is written down of what an item is, of what its card hangs on and of how it is
+// set; nil for a kind of item of which nothing says what it is.
+func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
+	kind, drawn, identity := item.Kind, []looks.Drawn{}, false
+	var collect func(path string, fields []schema.Field, record *schema.Record)
+	collect = func(path string, fields []schema.Field, record *schema.Record) {
 		for i := range fields {
 			f := &fields[i]
-			any = any || f.Identity
+			identity = identity || f.Identity
 			v, known := schema.Value{}, false
 			if record != nil {
 				v, known = record.Lookup(f.Name)
 			}
 			if f.Type == schema.Object && f.Name != schema.Found {
 				inner, _ := v.V.(*schema.Record)
-				write(path+f.Name+".", f.Fields, inner)
+				collect(path+f.Name+".", f.Fields, inner)
 			}
 			if f.Identity && known {
-				fmt.Fprintf(h, "%s%s = %s\n", path, f.Name, inSI(f, v.V))
+				one := looks.Drawn{Path: path + f.Name, Text: inSI(f, v.V)}
+				if one.Path == "needed" {
+					one.Unsaid = "1"
+				}
+				drawn = append(drawn, one)
 			}
 		}
 	}
-	fmt.Fprintln(h, item.Kind.Name)
-	write("", item.Kind.Fields, item.Record)
-	if !any {
-		return ""
+	collect("", kind.Fields, item.Record)
+	if !identity {
+		return nil
 	}
-	return hex.EncodeToString(h.Sum(nil)[:4])
+	for _, path := range hangsOn(kind) {
+		name, _, _ := strings.Cut(path, ".")
+		field := kind.Field(name)
+		if field != nil && field.Identity || slices.ContainsFunc(drawn, func(d looks.Drawn) bool { return d.Path == path }) {
+			continue
+		}
+		// Nobody has written what is worked out and not so.
+		if v, known := lookup(path); known && (v != false || field != nil) {
+			drawn = append(drawn, looks.Drawn{Path: path, Text: Written(v), Aspect: looks.Asked})
+		}
+	}
+	for _, name := range settings[kind.Name] {
+		if v, known := item.Lookup(name); known {
+			drawn = append(drawn, looks.Drawn{Path: name, Text: inSI(item.Field(name), v.V), Aspect: looks.Set})
+		}
+	}
+	return drawn
+}
+
+// hangsOn lists the facts of the design on which it hangs what the card of a kind asks and what
+// of it is good.
+func hangsOn(kind *schema.Kind) []string {
+	var paths []string
+	for _, f := range kind.Found().Fields {
+		for _, path := range slices.Concat(f.OnlyFor.Paths(), f.Good.Paths()) {
+			if !strings.HasPrefix(path, schema.Found+".") && !slices.Contains(paths, path) {
+				paths = append(paths, path)
+			}
+		}
+	}
+	return paths
 }
 
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
 var settings = map[string][]string{"supports": {"under", "at", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to"}}
-
-// setting is the fingerprint of how an item is set, behind a full stop; empty for what is not
-// set anew from day to day.
-func setting(item *Item) string {
-	fields := settings[item.Kind.Name]
-	if fields == nil {
-		return ""
-	}
-	h := sha256.New()
-	for _, name := range fields {
-		if item.Field(name) == nil {
-			continue
-		}
-		if v, known := item.Lookup(name); known {
-			fmt.Fprintf(h, "%s = %s\n", name, inSI(item.Field(name), v.V))
-		}
-	}
-	return "." + hex.EncodeToString(h.Sum(nil)[:4])
-}
 
 // EndedLook is a look at an item that was drawn otherwise then.
 type EndedLook struct{ Digest, Item string }
@@ -460,8 +470,8 @@ func (b *Build) NewlyEnded() []EndedLook {
 	var ended []EndedLook
 	for _, look := range b.Log.Looks {
 		for _, target := range look.Of {
-			item, one := b.byID[target.ID], EndedLook{look.Digest, target.ID}
-			if item != nil && target.Print != "" && !looks.SameDesign(target.Print, Fingerprint(item)) && !noted[one] {
+			thing, one := b.Things[target.ID], EndedLook{look.Digest, target.ID}
+			if thing != nil && !thing.Fits(target.Print) && !noted[one] {
 				noted[one] = true
 				ended = append(ended, one)
 			}

@@ -13,10 +13,10 @@ import (
 // what cannot be said without the drawing is not stated; nor what is held against a figure of
 // the file that no fingerprint keeps: how many people a move needs may be more by now.
 func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
-	if f.Critical || f.Since > max(s.Card, 1) || t.Print == "" && f.Good.Drawn() {
+	if f.Critical || f.Since > max(s.Card, 1) || t.Design == nil && f.Good.Drawn() {
 		return nil, false
 	}
-	return t.Best(f)
+	return best(f, t.as(s.Print))
 }
 
 // needless says whether the fact may be anything where a look says 'good', for another one
@@ -48,7 +48,9 @@ func (t *Thing) named(s seen, path string) (any, bool) {
 // Best is what is known of a fact of the thing when it is good: the worst value that its
 // good answer allows. It is false where nothing follows: the thing has no such fact, it
 // needs a drawn value that nobody wrote, or nobody has to measure it.
-func (t *Thing) Best(f *schema.Field) (any, bool) {
+func (t *Thing) Best(f *schema.Field) (any, bool) { return best(f, t.Lookup) }
+
+func best(f *schema.Field, lookup func(path string) (any, bool)) (any, bool) {
 	if f.Life == schema.OfLook {
 		return nil, false
 	}
@@ -56,7 +58,7 @@ func (t *Thing) Best(f *schema.Field) (any, bool) {
 		return nil, false // nobody has to measure it, and no figure comes from 'good'
 	}
 	if len(f.OnlyFor) > 0 {
-		if is, known := f.OnlyFor.Holds("", t.Lookup); !known || !is {
+		if is, known := f.OnlyFor.Holds("", lookup); !known || !is {
 			return nil, false
 		}
 	}
@@ -65,7 +67,7 @@ func (t *Thing) Best(f *schema.Field) (any, bool) {
 	}
 	var value any
 	for _, c := range f.Good {
-		if v, ok := t.allowed(f, c); ok && (value == nil || worse(f, v, value)) {
+		if v, ok := allowed(f, c, lookup); ok && (value == nil || worse(f, v, value)) {
 			value = v
 		}
 	}
@@ -75,7 +77,7 @@ func (t *Thing) Best(f *schema.Field) (any, bool) {
 // States is what a look that says 'good' of the card as it is today states of a
 // fact of the thing; false where it states nothing of it.
 func (t *Thing) States(f *schema.Field) (any, bool) {
-	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{}})
+	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{Print: t.Print()}})
 }
 
 // CardVersion is the version of the card of a kind: it changes when a line comes to it.
@@ -103,11 +105,11 @@ func (t *Thing) Has(f *schema.Field) bool {
 }
 
 // allowed is the worst value of one case of a condition.
-func (t *Thing) allowed(f *schema.Field, c schema.Case) (any, bool) {
+func allowed(f *schema.Field, c schema.Case, lookup func(path string) (any, bool)) (any, bool) {
 	var value any
 	for _, test := range c {
 		if test.Path != "" {
-			if is, known := (schema.Condition{{test}}).Holds("", t.Lookup); !known || !is {
+			if is, known := (schema.Condition{{test}}).Holds("", lookup); !known || !is {
 				return nil, false
 			}
 			continue
@@ -115,7 +117,7 @@ func (t *Thing) allowed(f *schema.Field, c schema.Case) (any, bool) {
 		var limits []any
 		if test.Than == "" {
 			limits = test.Values
-		} else if v, ok := t.drawn(test); ok {
+		} else if v, ok := drawn(test, lookup); ok {
 			limits = []any{v}
 		}
 		if len(limits) == 0 {
@@ -134,8 +136,8 @@ func (t *Thing) allowed(f *schema.Field, c schema.Case) (any, bool) {
 }
 
 // drawn is the limit that the drawing sets.
-func (t *Thing) drawn(test schema.Test) (any, bool) {
-	v, ok := t.Lookup(test.Than)
+func drawn(test schema.Test, lookup func(path string) (any, bool)) (any, bool) {
+	v, ok := lookup(test.Than)
 	if !ok || test.Op == schema.Same {
 		return v, ok
 	}
@@ -145,7 +147,7 @@ func (t *Thing) drawn(test schema.Test) (any, bool) {
 	}
 	share := test.Share
 	if test.Per != "" {
-		per, ok := t.Lookup(test.Per)
+		per, ok := lookup(test.Per)
 		if !ok {
 			return nil, false
 		}

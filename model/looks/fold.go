@@ -12,8 +12,9 @@ import (
 type Thing struct {
 	ID      string
 	Kind    *schema.Kind
-	Members int    // of a group; 1 for a single thing
-	Print   string // fingerprint of its design and, behind a full stop, of how it is set
+	Members int     // of a group; 1 for a single thing
+	Design  []Drawn // what is written down of its design; nil of what has none, such as the vehicle
+	IsSet   bool    // it is set anew from day to day
 	// Lookup gives a fact of the design, or one computed from it, by its path.
 	Lookup func(path string) (any, bool)
 	// Touched lists the ids of what else an event of it touches.
@@ -27,6 +28,7 @@ type Fact struct {
 	Via    string
 	Digest string // of the look it comes from
 	Fault  bool   // it is not good, and no later look at it alone says otherwise
+	Whole  bool   // it was said of every member of the group in one look
 	ByCard bool   // it follows from 'good', as the worst that the card allows
 	Second string // who saw the same without seeing this answer
 }
@@ -106,9 +108,6 @@ type seen struct {
 	withdrawn *Note // taken back by who wrote it
 }
 
-// covers says whether a member of a group was looked at.
-func (s seen) covers(member int) bool { return covers(s.Members, member) }
-
 func covers(members []int, member int) bool {
 	return members == nil || slices.Contains(members, member)
 }
@@ -149,7 +148,7 @@ func (f *folding) file() {
 				}
 			}
 			s := seen{Look: look, Target: target, withdrawn: f.withdrawal(look, target.ID)}
-			s.dead = target.Print != "" && !SameDesign(target.Print, thing.Print) || f.ended(look, target.ID)
+			s.dead = !thing.Fits(target.Print) || f.ended(look, target.ID)
 			f.on[id] = append(f.on[id], s)
 			if target.Event == NoEvent {
 				continue
@@ -252,8 +251,11 @@ func (f *folding) state(t *Thing, members []*history) *State {
 }
 
 // worst is the fact of a group: a fault of any member, else unknown when it is of
-// any, else the worst of them. Its day is the oldest.
+// any, else the worst of them. Its day is the oldest. A single thing is its own group.
 func worst(t *Thing, members []Facts) Facts {
+	if len(members) == 1 {
+		return members[0]
+	}
 	group := Facts{}
 	found := t.Kind.Found()
 	if found == nil {

@@ -5,9 +5,9 @@
 //
 // The rules, from the design: for each fact the newest look counts, unless the
 // thing was made anew, disturbed or replaced since. A fault ends only by a later
-// look at that one item, or that one member of a group, alone. Where the log does
-// not say which of two looks was later, the worse counts and what ends looks ends
-// both.
+// look at that one item, or that one member of a group, alone; one that was said of
+// all of a group, also by one at that group that names the fact. Where the log does
+// not say which of two looks was later, the worse counts and what ends looks ends both.
 //
 // The package reads no files and judges no move. What is good of a fact is a
 // column of model/schema's table.
@@ -130,9 +130,12 @@ type Target struct {
 	Members []int          // numbers from 1; nil is all of them
 	Found   *schema.Record // what was named, as the fields of the kind's found block
 	Event   Event
-	Print   string // fingerprint of the design that was looked at and, behind a full stop, of how it was set; empty where none is written
+	Print   string // fingerprint of the design that was looked at, as Thing.Print makes it; empty where none is written
 	Span    source.Span
 }
+
+// Covers says whether that member of a group was looked at.
+func (t *Target) Covers(member int) bool { return covers(t.Members, member) }
 
 // Event is what ends looks and needs no clearing.
 type Event uint8
@@ -192,21 +195,6 @@ type Log struct {
 	Looks  []*Look
 	Notes  []*Note
 	People []string // who may be a second pair of eyes
-}
-
-// SameDesign says whether two fingerprints are of one design, however it is set.
-func SameDesign(a, b string) bool {
-	a, _, _ = strings.Cut(a, ".")
-	b, _, _ = strings.Cut(b, ".")
-	return a == b
-}
-
-// setOtherwise says whether two fingerprints are of two settings. One without its setting may
-// be of any.
-func setOtherwise(a, b string) bool {
-	_, a, saidA := strings.Cut(a, ".")
-	_, b, saidB := strings.Cut(b, ".")
-	return saidA && saidB && a != b
 }
 
 // Digest is the fingerprint of one line, by which a look is found again.

@@ -15,16 +15,19 @@ type statement struct {
 	value any
 	span  source.Span
 	// byCard: it follows from 'good'. alone: the look was at this one member and
-	// nothing else. good, where known: it is the good answer.
-	byCard, alone, good, known bool
+	// nothing else. whole: of every member of its group; only: and of nothing else. good, where
+	// known: it is the good answer.
+	byCard, alone, whole, only, good, known bool
 }
 
 func (s *statement) fault() bool { return s.known && !s.good }
 
 // clears says whether it is a later look at the one member alone that states the fact of a fault
-// and finds it good.
+// and finds it good. What was said of a whole group in one look is taken back in one as well, by
+// the name of the fact: a round's 'good' is no answer to it.
 func (s *statement) clears(fault *statement) bool {
-	return s.alone && s.known && s.good && s.counts() && s.After(fault.Stamp)
+	answers := s.alone || fault.whole && s.whole && s.only && !s.byCard
+	return answers && s.known && s.good && s.counts() && s.After(fault.Stamp)
 }
 
 // counts says whether what is good in it is known of this thing today.
@@ -51,7 +54,7 @@ func (f *folding) member(t *Thing, m int) *history {
 		return h
 	}
 	for _, s := range f.on[t.ID] {
-		if s.covers(m) {
+		if s.Covers(m) {
 			h.read(s, found)
 		}
 	}
@@ -72,11 +75,19 @@ func (h *history) mend(list []*statement) {
 			continue
 		}
 		var first []*statement // none of them surely later than another
+		clears := func(s *statement) bool { return s.clears(fault) }
 		for _, s := range list {
-			if !s.clears(fault) || slices.ContainsFunc(first, func(o *statement) bool { return s.After(o.Stamp) }) {
+			if !clears(s) || slices.ContainsFunc(first, func(o *statement) bool { return s.After(o.Stamp) }) {
 				continue
 			}
 			first = append(slices.DeleteFunc(first, func(o *statement) bool { return o.After(s.Stamp) }), s)
+		}
+		// One may be later than another that fell out, for looks with and without a time have no one order.
+		later := func(s *statement) bool {
+			return slices.ContainsFunc(list, func(o *statement) bool { return clears(o) && s.After(o.Stamp) })
+		}
+		if slices.ContainsFunc(first, func(s *statement) bool { return !later(s) }) {
+			first = slices.DeleteFunc(first, later)
 		}
 		for _, s := range first {
 			h.mended = append(h.mended, mending{fault, s})
@@ -97,8 +108,10 @@ func (h *history) happened(member int) {
 func (h *history) read(s seen, found *schema.Field) {
 	group := h.thing.Members > 1
 	alone := len(s.Look.Of) == 1 && (!group || len(s.Members) == 1)
+	only := !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID != s.Target.ID })
+	whole := group && h.thing.whole(s)
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
-		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone}
+		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
 			if path == "found."+field.Name {
 				return value, true
@@ -146,6 +159,16 @@ func (h *history) read(s seen, found *schema.Field) {
 	}
 }
 
+// whole says whether a look is at every member of a group, by its name or by their numbers.
+func (t *Thing) whole(s seen) bool {
+	for m := 1; m <= t.Members; m++ {
+		if !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID == s.Target.ID && o.Covers(m) }) {
+			return false
+		}
+	}
+	return true
+}
+
 // countField is the fact that is of a group as a whole.
 const countField = "count"
 
@@ -164,7 +187,7 @@ func (h *history) states(s seen, field string) bool {
 
 // stand works out which facts stand.
 func (h *history) stand() Facts {
-	facts := Facts{}
+	facts := make(Facts, len(h.stated))
 	for name, list := range h.stated {
 		if fact, ok := h.fact(list); ok {
 			facts[name] = fact
@@ -208,7 +231,7 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 			one = s
 		}
 	}
-	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard}
+	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
 	fact.Second = h.second(one, list)
 	return fact, true
 }
@@ -247,14 +270,14 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 	id, member := SplitMember(fault.withdrawn.To)
 	id, _ = h.folding.today(id, fault.withdrawn.Stamp)
 	return slices.ContainsFunc(h.folding.on[id], func(s seen) bool {
-		return len(s.Of) == 1 && s.withdrawn == nil && s.After(fault.Stamp) && (member == 0 || s.covers(member)) && (s.Good != NotSaid || s.Found != nil)
+		return len(s.Of) == 1 && s.withdrawn == nil && s.After(fault.Stamp) && (member == 0 || s.Covers(member)) && (s.Good != NotSaid || s.Found != nil)
 	})
 }
 
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
-	if s.field.Life == schema.Setting && setOtherwise(s.Print, h.thing.Print) {
+	if s.field.Life == schema.Setting && h.thing.setOtherwise(s.Print) {
 		return true // at another place or height
 	}
 	for _, e := range h.ends {
@@ -370,6 +393,4 @@ func (h *history) second(one *statement, list []*statement) string {
 
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
-func (t *Thing) printed(s seen) bool {
-	return !s.dead && (t.Print == "" || s.Print != "" && SameDesign(t.Print, s.Print))
-}
+func (t *Thing) printed(s seen) bool { return !s.dead && (t.Design == nil || s.Print != "") }

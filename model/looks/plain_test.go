@@ -65,15 +65,41 @@ var critical = map[string]bool{"torqued": true, "lock_fitted": true, "made": tru
 
 // plainThing is a thing of the random logs.
 type plainThing struct {
-	id, kind, print string
-	members         int
-	touches         []string // what its events touch besides
+	id, kind string
+	members  int
+	drawn    []looks.Drawn
+	touches  []string // what its events touch besides
+	prints   []string
+	before   string
 }
 
-var plainThings = []plainThing{
-	{"bolts", "fasteners", "aaaa", 3, []string{"nut"}},
-	{"nut", "stud_nuts", "bbbb", 1, []string{"bolts"}},
-	{"weld", "welds", "cccc", 1, nil},
+var plainThings = printed(
+	plainThing{id: "bolts", kind: "fasteners", members: 3, drawn: []looks.Drawn{{Path: "needed", Text: "3", Unsaid: "1"}, {Path: "torque", Text: "45"}}, touches: []string{"nut"}},
+	plainThing{id: "nut", kind: "stud_nuts", members: 1, drawn: []looks.Drawn{{Path: "torque", Text: "60"}}, touches: []string{"bolts"}},
+	plainThing{id: "weld", kind: "welds", members: 1, drawn: []looks.Drawn{{Path: "fillet.sides", Text: "2"}}},
+)
+
+// printed takes the fingerprints of the random logs: of this design, of it before its last fact was
+// written, of it by an earlier program, which did not say what was written, and of another design.
+func printed(things ...plainThing) []plainThing {
+	for i := range things {
+		p := &things[i]
+		now, then := p.thing(), p.thing()
+		then.Design = then.Design[:len(then.Design)-1]
+		p.before = then.Print()
+		early, _, _ := strings.Cut(now.Print(), " ")
+		p.prints = []string{now.Print(), now.Print(), now.Print(), p.before, early, "ffff of torque"}
+	}
+	return things
+}
+
+// other says whether a fingerprint is of another design.
+func (p plainThing) other(print string) bool { return strings.HasPrefix(print, "ffff") }
+
+// vouches says whether a look with that fingerprint and 'good' vouches for a fact: not for one
+// whose drawn value came later.
+func (p plainThing) vouches(print, fact string) bool {
+	return print != "" && !p.other(print) && (fact != "sides" || print != p.before)
 }
 
 func (p plainThing) thing() *looks.Thing {
@@ -81,7 +107,7 @@ func (p plainThing) thing() *looks.Thing {
 	if p.kind == "stud_nuts" {
 		design["torque"] = torque(60)
 	}
-	return &looks.Thing{ID: p.id, Kind: schema.KindOf(p.kind), Members: p.members, Print: p.print,
+	return &looks.Thing{ID: p.id, Kind: schema.KindOf(p.kind), Members: p.members, Design: p.drawn,
 		Lookup:  func(path string) (any, bool) { v, ok := design[path]; return v, ok },
 		Touched: func(looks.Event) []string { return p.touches }}
 }
@@ -95,6 +121,7 @@ type claim struct {
 	value  any
 	card   bool // by 'good', not by name
 	alone  bool
+	whole  bool // of all of a group
 	dead   bool // said of another design
 	taken  *looks.Note
 }
@@ -142,10 +169,11 @@ func (p plain) claims(fact string) []claim {
 			}
 			c := claim{look: look, target: target}
 			c.alone = len(look.Of) == 1 && (p.thing.members == 1 || len(target.Members) == 1)
+			c.whole = p.thing.members > 1 && target.Members == nil
 			if fact == "count" {
 				c.alone = len(look.Of) == 1 && target.Members == nil
 			}
-			c.dead = target.Print != "" && target.Print != p.thing.print
+			c.dead = p.thing.other(target.Print)
 			for _, n := range p.log.Notes {
 				switch {
 				case takenBack(look, target.ID, n) && c.taken == nil:
@@ -163,14 +191,14 @@ func (p plain) claims(fact string) []claim {
 				if look.Good == looks.NotGood {
 					c.value = false
 					list = append(list, c)
-				} else if look.Good == looks.Good && target.Print == p.thing.print && !c.dead {
+				} else if look.Good == looks.Good && p.thing.vouches(target.Print, fact) && !c.dead {
 					c.value, c.card = true, true
 					list = append(list, c)
 				}
 				continue
 			}
 			card := plainFacts[p.thing.kind][fact].card
-			if look.Good == looks.Good && target.Print == p.thing.print && !c.dead && card != nil && !look.Except[fact] {
+			if look.Good == looks.Good && p.thing.vouches(target.Print, fact) && !c.dead && card != nil && !look.Except[fact] {
 				c.value, c.card = card, true
 				list = append(list, c)
 			}
@@ -313,7 +341,7 @@ func (p plain) undone(fact string, c claim) bool {
 		goesOn := slices.Contains(strings.Fields(plainFacts[p.thing.kind][fact].first), other)
 		claims := p.claims(other)
 		clears := func(o, fault claim) bool {
-			return o.alone && p.good(other, o.value) && !o.dead && o.taken == nil && o.look.After(fault.look.Stamp)
+			return p.answers(o, fault) && p.good(other, o.value) && !o.dead && o.taken == nil && o.look.After(fault.look.Stamp)
 		}
 		for _, fault := range claims {
 			if p.good(other, fault.value) || fault.taken != nil {
@@ -334,11 +362,17 @@ func (p plain) undone(fact string, c claim) bool {
 	return false
 }
 
+// answers says whether a claim may end a fault: it is of this one member, or it names the fact of
+// the whole group as the fault did, and looks at nothing else.
+func (p plain) answers(c, fault claim) bool {
+	return c.alone || c.whole && len(c.look.Of) == 1 && fault.whole && !c.card
+}
+
 // mended says whether a fault has come to its end.
 func (p plain) mended(fact string, fault claim) bool {
 	cleared := false
 	for _, c := range p.claims(fact) {
-		cleared = cleared || c.alone && p.good(fact, c.value) && !c.dead && c.taken == nil && c.look.After(fault.look.Stamp)
+		cleared = cleared || p.answers(c, fault) && p.good(fact, c.value) && !c.dead && c.taken == nil && c.look.After(fault.look.Stamp)
 	}
 	if !cleared || fault.taken == nil || fault.taken.To == "" {
 		return cleared
@@ -459,10 +493,8 @@ func randomLog(random *rand.Rand) *looks.Log {
 			if thing.members > 1 && random.Intn(2) == 0 {
 				target.Members = []int{1 + random.Intn(thing.members)}
 			}
-			if random.Intn(5) > 0 {
-				target.Print = thing.print
-			} else if random.Intn(2) == 0 {
-				target.Print = "ffff"
+			if random.Intn(8) > 0 {
+				target.Print = thing.prints[random.Intn(len(thing.prints))]
 			}
 			if random.Intn(8) == 0 {
 				target.Event = looks.Disturbed
@@ -666,7 +698,7 @@ func TestLogsAreSafe(t *testing.T) {
 // was one, so that what was seen before it does not count either.
 func onlyGood(look *looks.Look, log *looks.Log) bool {
 	for _, target := range look.Of {
-		if look.Good != looks.NotSaid || target.Event != looks.NoEvent || target.Print == "ffff" {
+		if look.Good != looks.NotSaid || target.Event != looks.NoEvent || strings.HasPrefix(target.Print, "ffff") {
 			return false
 		}
 		if target.Found == nil {

@@ -9,8 +9,10 @@ import (
 
 // Pull is what a pull on the vehicle needs to move it, N.
 type Pull struct {
-	Tips   float64 // over an edge of the polygon of its supports; +Inf where it cannot
-	Slides float64 // until a way of standing has no supports left that take it; +Inf where it cannot or all supports take any push
+	Tips     float64 // over an edge of the polygon of its supports; +Inf where it cannot
+	Doubtful float64 // the same over what nobody wrote as well, no more than Tips
+	Over     Edge    // the edge that it tips over then
+	Slides   float64 // until a way of standing has no supports left that take it; +Inf where it cannot or all supports take any push
 }
 
 // PullAt asks how hard somebody has to pull at a point along a direction, in the vehicle's
@@ -23,7 +25,8 @@ type Pull struct {
 // asked: whoever looks for the least of many pulls hands over the least so far.
 func (s *Step) PullAt(at, direction Vec, enough float64) Pull {
 	u := r3.Unit(direction)
-	p := Pull{Tips: s.tipsAt(at, u), Slides: math.Inf(1)}
+	p := s.tipsAt(at, u)
+	p.Slides = math.Inf(1)
 	up := r3.Scale(-1, s.lean.down)
 	if side := r3.Norm(r3.Sub(u, r3.Scale(r3.Dot(u, up), up))); side < 1e-9 {
 		return p
@@ -38,23 +41,27 @@ func (s *Step) PullAt(at, direction Vec, enough float64) Pull {
 }
 
 // tipsAt is the least pull that tips the vehicle over an edge.
-func (s *Step) tipsAt(at, u Vec) float64 {
+func (s *Step) tipsAt(at, u Vec) Pull {
 	st := s.Stability()
 	if st == nil {
-		return 0
+		return Pull{}
 	}
-	tips := math.Inf(1)
+	p := Pull{Tips: math.Inf(1), Doubtful: math.Inf(1)}
 	for _, e := range st.Edges {
 		from, to := s.Supports[e.From].At, s.Supports[e.To].At
 		// With the inside to the left, a turn about the edge that lifts it is positive. The
 		// weight's moment is about the edge as it lies in plan.
 		line := r3.Sub(to, from)
 		over := r3.Dot(line, r3.Cross(r3.Sub(at, from), u)) / math.Hypot(s.lean.flat(line))
-		if over > 1e-9 {
-			tips = min(tips, max(0, e.Moment)/over)
+		if over < 1e-9 {
+			continue
+		}
+		p.Tips = min(p.Tips, max(0, e.Moment)/over)
+		if doubtful := max(0, e.Doubtful) / over; doubtful < p.Doubtful {
+			p.Doubtful, p.Over = doubtful, e
 		}
 	}
-	return tips
+	return p
 }
 
 // mostPull is the greatest pull that is tried, as a share of the weight, and halvings how

@@ -223,9 +223,9 @@ func (s *Step) Pushes(i int) []Vec {
 	return list
 }
 
-// forces is what a joint passes to its body B by its unknowns; worst is that with all of
-// the axial force of a hinge on this one of its two bearings: with any end float one of
-// them takes it all.
+// forces is what a joint passes to its body B by its unknowns; worst is that of a stiff one, with all
+// of the axial force of a hinge on this one of its two bearings: with any end float one of them takes
+// it all.
 func (s *Step) forces(joint int, worst bool) []part {
 	m := s.m
 	var list []part
@@ -240,6 +240,9 @@ func (s *Step) forces(joint int, worst bool) []part {
 				list = append(list, part{p.col, r3.Scale(h.sign*along, h.axis)})
 			}
 		}
+	}
+	if worst {
+		return s.stiffened(list)
 	}
 	return list
 }
@@ -305,7 +308,7 @@ func (s *Step) Link(i int) Range {
 		return Range{}
 	}
 	u := s.m.basis[cols[0]].force
-	return s.over(s.atEven(cols[0]), result{parts: []part{{cols[0], u}}, along: u})
+	return s.over(s.atEven(cols[0]), result{parts: s.stiffened([]part{{cols[0], u}}), along: u})
 }
 
 // Along returns the force that a joint passes along a direction, on its body B.
@@ -371,7 +374,7 @@ func (s *Step) Joint(i int) Force {
 	if len(s.m.cols[i]) == 0 {
 		return Force{}
 	}
-	parts, moments := s.forces(i, true), s.m.moments(i)
+	parts, moments := s.forces(i, true), s.stiffened(s.m.moments(i))
 	out := Force{Nominal: s.evenVec(s.forces(i, false))}
 	for k := range s.cases {
 		lc := &s.cases[k]
@@ -428,7 +431,7 @@ func (s *Step) Across(joint int, direction Vec) float64 {
 // Turns returns the moment that a joint passes about a direction and the moment at
 // right angles to it, N·m, each worst over every case.
 func (s *Step) Turns(joint int, direction Vec) (about, bends float64) {
-	u, parts := r3.Unit(direction), s.m.moments(joint)
+	u, parts := r3.Unit(direction), s.stiffened(s.m.moments(joint))
 	about = s.longest(parts, func(v Vec) Vec { return r3.Scale(r3.Dot(u, v), u) })
 	bends = s.longest(parts, func(v Vec) Vec { return r3.Sub(v, r3.Scale(r3.Dot(u, v), u)) })
 	return about, bends

@@ -25,9 +25,10 @@ type Edge struct {
 	Angle    float64 // rad, at which it tips over the edge; π/2 when it hangs below
 	Push     float64 // N, sideways at the height of the centre of gravity that starts to tip it; +Inf when it hangs below
 
-	In     Vec     // inwards, level
-	Doubt  float64 // m, how much less than Worst the distance may be over what nobody wrote
-	Moment float64 // N·m, least of the weight about the edge, over every ± that is written
+	In       Vec     // inwards, level
+	Doubt    float64 // m, how much less than Worst the distance may be over what nobody wrote
+	Moment   float64 // N·m, least of the weight about the edge, over every ± that is written
+	Doubtful float64 // N·m, the same over what nobody wrote as well
 }
 
 // Stability computes the support polygon in plan, seen along gravity with the
@@ -83,7 +84,8 @@ func (m *Model) edge(level lean, supports []Support, from, to int, doubt [2]floa
 	unsaid := max(0, e.Height) * math.Hypot(math.Tan(doubt[0])*x, math.Tan(doubt[1])*y)
 	e.Doubt = e.Worst - m.least(p, in, unwritten) + unsaid
 	e.Worst -= further
-	e.Moment = m.moment(p, in, further)
+	e.Moment = m.moment(p, in, further, written)
+	e.Doubtful = m.moment(p, in, further+unsaid, unwritten)
 	if e.Height <= 0 {
 		e.Angle, e.Push = math.Pi/2, math.Inf(1)
 		return e
@@ -117,13 +119,17 @@ func (w *Mass) worse(arm float64) float64 {
 	return w.M + w.Tol
 }
 
+// reach is the least distance n·(c − p) of a mass from an edge through p with n inwards, m.
+type reach func(w *Mass, p, n Vec) float64
+
 // moment is the least moment of the weight about an edge through p with n inwards, N·m, each centre
-// of gravity further out by so much: a light vehicle tips more easily than a heavy one.
-func (m *Model) moment(p, n Vec, further float64) (sum float64) {
+// of gravity as its reach says and further out by so much: a light vehicle tips more easily than a
+// heavy one.
+func (m *Model) moment(p, n Vec, further float64, reach reach) (sum float64) {
 	for i := range m.sys.Bodies {
 		for k := range m.sys.Bodies[i].Masses {
 			w := &m.sys.Bodies[i].Masses[k]
-			arm := written(w, p, n) - further
+			arm := reach(w, p, n) - further
 			sum += w.worse(arm) * arm * Gravity
 		}
 	}
@@ -135,7 +141,7 @@ func (m *Model) moment(p, n Vec, further float64) (sum float64) {
 // Σ min m·(n·(cᵢ − p) − λ) is zero, with each mass at the worse end of its ±;
 // Newton's method on this decreasing concave function (Dinkelbach) reaches it in
 // a few steps.
-func (m *Model) least(p, n Vec, reach func(w *Mass, p, n Vec) float64) float64 {
+func (m *Model) least(p, n Vec, reach reach) float64 {
 	lambda := r3.Dot(r3.Sub(m.origin, p), n)
 	for range 50 {
 		sum, mass := 0.0, 0.0

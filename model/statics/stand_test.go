@@ -3,6 +3,7 @@ package statics_test
 import (
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -151,6 +152,21 @@ func TestTwoHeightsLean(t *testing.T) {
 	nose, left = lean(0, .03, jack, stands[2], stands[3])
 	assert.InDelta(t, .03, nose, 1e-9)
 	assert.InDelta(t, 0, left, 1e-9)
+
+	// Their ± leans it along their line: by hand 3 mm either way at both ends are 6 mm on their distance,
+	// and move the weight, so high above them, from the one to the other by that.
+	m, stands = block(t, .3)
+	share := func(tol float64) float64 {
+		on := []statics.Support{jack, stands[2], stands[3]}
+		for i := range on[1:] {
+			on[i+1].Height = &statics.Height{Z: .32, Tol: tol}
+		}
+		r := stand(t, m, statics.Stance{Supports: on}).Reaction(1)
+		return r.Most - r.Nominal
+	}
+	assert.InDelta(t, 0, share(0), 1e-9)
+	cg, weight := m.Centre()
+	assert.InEpsilon(t, .006/across*(cg.Z-stands[2].At.Z)*weight*statics.Gravity/across, share(.003), 1e-3)
 }
 
 // A set that nothing restrains slews off, with the friction that it would need; by hand
@@ -862,6 +878,75 @@ func TestPullByHand(t *testing.T) {
 	same(never, stand(t, m, statics.Stance{Supports: stands}).PullAt(statics.Vec{}, statics.Vec{Y: 1}, never).Slides, "slides")
 	line := stand(t, m, statics.Stance{Supports: stands[:2]})
 	same(0, line.PullAt(statics.Vec{}, statics.Vec{X: 1}, never).Tips, "tips")
+}
+
+// What nobody wrote takes off what a pull needs, by hand: a block of 400 kg, 0.5 m inside the stands on
+// either side and 1 m high, is pulled across at 1 m. With 20 mm of its centre of gravity unsaid it tips
+// from 0.48·W; of a level attitude unsaid by 1° it loses 1 m · tan 1°. Of two masses only that without a
+// ± counts. Pulled forwards no word on the roll matters.
+func TestPullWithWhatNobodyWrote(t *testing.T) {
+	_, stands := block(t, 1)
+	for _, c := range []struct {
+		doubt [2]float64 // of the centre of gravity
+		level [2]float64
+		light float64 // kg of another mass, exactly known
+		along statics.Vec
+		want  float64 // share of the weight
+	}{
+		{along: statics.Vec{Y: 1}, want: .5},
+		{doubt: [2]float64{0, .02}, along: statics.Vec{Y: 1}, want: .48},
+		{doubt: [2]float64{0, .02}, along: statics.Vec{Y: -1}, want: .48},
+		{doubt: [2]float64{0, .02}, along: statics.Vec{X: 1}, want: 1},
+		{doubt: [2]float64{.02, 0}, along: statics.Vec{X: 1}, want: .98},
+		{level: [2]float64{0, math.Pi / 180}, along: statics.Vec{Y: 1}, want: .5 - math.Tan(math.Pi/180)},
+		{level: [2]float64{0, math.Pi / 180}, along: statics.Vec{X: 1}, want: 1},
+		{doubt: [2]float64{0, .02}, level: [2]float64{0, math.Pi / 180}, along: statics.Vec{Y: 1}, want: .48 - math.Tan(math.Pi/180)},
+		{doubt: [2]float64{0, .02}, light: 400, along: statics.Vec{Y: 1}, want: .49},
+		{doubt: [2]float64{0, .6}, along: statics.Vec{Y: 1}, want: 0},
+	} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{
+			{Name: "block", M: 400, CG: statics.Vec{Z: 1}, Doubt: c.doubt}, {Name: "exact", M: c.light, CG: statics.Vec{Z: 1}}}}}})
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Doubt: c.level}})
+		require.Nil(t, s.Failure)
+		got := s.PullAt(statics.Vec{Z: 1}, c.along, 0)
+		assert.InDelta(t, c.want*s.Weight(), got.Doubtful, 1e-6, "%+v", c)
+		written := .5*math.Abs(c.along.Y) + math.Abs(c.along.X)
+		assert.InDelta(t, written*s.Weight(), got.Tips, 1e-6, "what is written alone, %+v", c)
+		assert.InDelta(t, 1, -r3.Dot(got.Over.In, c.along), 1e-12, "the edge that it tips over, %+v", c)
+	}
+}
+
+// A step may be asked by several at once, which the race detector holds, and answers all alike.
+func TestStepAnswersSeveralAtOnce(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+		{Name: "wheel", Masses: []statics.Mass{{Name: "wheel", M: 12, CG: statics.Vec{X: .1, Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "bearing", Kind: statics.Pivot, A: 0, B: 1, At: statics.Vec{Z: .3}, Axis: statics.Vec{Y: 1}, Swings: true}}})
+	require.NoError(t, err)
+	_, stands := block(t, 0)
+	for i := range stands {
+		stands[i].At.X++
+	}
+	s := stand(t, m, statics.Stance{Supports: stands, Attitude: statics.Attitude{Push: .05}})
+	require.Nil(t, s.Failure)
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			swings := s.Swinging()
+			if assert.Len(t, swings, 1) {
+				assert.Equal(t, []int{1}, swings[0].Bodies)
+				assert.InDelta(t, .1, swings[0].Beside, 1e-9)
+			}
+			out, err := s.LetGo(statics.Removal{Joints: []int{0}})
+			assert.NoError(t, err)
+			assert.Equal(t, statics.Drops, out.Fate)
+			assert.Len(t, s.Members(), 1)
+			assert.InDelta(t, 12*statics.Gravity, s.Joint(0).Nominal.Z, 1e-6)
+			assert.Positive(t, s.PullAt(statics.Vec{Z: 1}, statics.Vec{Y: 1}, math.Inf(1)).Tips)
+		})
+	}
+	all.Wait()
 }
 
 // Everything that a stance is asked with is refused where it is no number.

@@ -10,8 +10,9 @@
 // reactions), each at the attitude that its own supports give it. A sideways push
 // goes wholly to every set of supports that can take it by friction, and to any other as
 // far as it grips. Self-stress
-// inside the vehicle takes the least-norm solution, but the axial force of a hinge
-// goes wholly to either of its two bearings.
+// inside the vehicle takes the least-norm solution, but each joint and link counts with what it
+// takes when it is ten times as stiff as what shares its load, and the axial force of a hinge goes
+// wholly to either of its two bearings.
 //
 // Numbers in, numbers and errors out, all in SI units: m, kg, N, N·m. The frame is
 // that of ISO 8855: x forward, y left, z up. The package knows no build file and
@@ -141,6 +142,7 @@ type Model struct {
 	pinv   *mat.Dense // n × rows, least-norm inverse
 	null   *mat.Dense // rows × q, motions that the joints and links leave free
 	stress *mat.Dense // n × p, self-stress; nil when there is none
+	stiff  [][]weight // of every unknown: itself where its member is stiff; nil when there is no self-stress
 	basis  []column   // of every unknown: force and moment on its two bodies
 
 	still *mat.Dense // q × 6, the free motion that undoes a motion of the base
@@ -205,6 +207,7 @@ func New(sys System) (m *Model, err error) {
 	at := 6 * sys.Base
 	m.still = pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
 	m.lost = map[string]*mat.Dense{}
+	m.stiffen()
 	m.parameters()
 	for i, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		m.pull[i] = m.pullAlong(e)

@@ -12,7 +12,8 @@ import (
 // supports of a stiff vehicle have 560, and take a few tenths of a second.
 const maxWays = 2000
 
-// Step is a vehicle on its supports with everything that follows.
+// Step is a vehicle on its supports with everything that follows. All of it is worked out when the
+// vehicle is put there: what a Step is asked changes nothing in it, so that several may ask at once.
 type Step struct {
 	// Failure is set when there is no equilibrium; then there are no loads.
 	Failure *Failure
@@ -103,6 +104,7 @@ func (m *Model) Stand(st Stance) (s *Step, err error) {
 	}
 	s.lean = st.leanOn(all, st.down())
 	s.influences()
+	s.swung()
 	s.directions()
 	for i := range s.dirs {
 		if err := s.reach(i); err != nil || s.Failure != nil {

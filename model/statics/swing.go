@@ -136,7 +136,7 @@ type swing struct {
 // vehicle is built on goes with it.
 func (s *Step) driven(lc *loadCase, k *share) *Failure {
 	for i, w := range s.m.swings {
-		motion, moving := s.swung(i)
+		motion, moving := s.swing[i].motion, s.swing[i].moving
 		limit, power := 0.0, 0.0
 		for j, p := range s.Supports {
 			if f := k.force[j]; slices.Contains(moving, p.Body) && (p.Spins == nil || !p.Spins.Held) {
@@ -171,7 +171,7 @@ func (s *Step) Swinging() []Swinging {
 		if !w.said || s.Failure != nil {
 			continue
 		}
-		motion, moving := s.swung(i)
+		motion, moving := s.swing[i].motion, s.swing[i].moving
 		if slices.ContainsFunc(s.Supports, func(p Support) bool { return slices.Contains(moving, p.Body) }) {
 			continue
 		}
@@ -190,23 +190,20 @@ func (s *Step) Swinging() []Swinging {
 }
 
 // swung is the motion of what swings when the moment that holds it is taken away, and
-// the bodies that move in it; it is worked out once a step.
-func (s *Step) swung(i int) ([]float64, []int) {
-	if s.swing == nil {
-		s.swing = make([]swung, len(s.m.swings))
-		for i, w := range s.m.swings {
-			v := make([]float64, s.m.rows)
-			for k, x := range s.m.pinv.RawRowView(w.col) {
-				v[k] = -x
-			}
-			v = s.m.holdBase(v)
-			s.swing[i] = swung{v, s.moving(v)}
-		}
-	}
-	return s.swing[i].motion, s.swing[i].moving
-}
-
+// the bodies that move in it.
 type swung struct {
 	motion []float64
 	moving []int
+}
+
+// swung works the motions of all that swings out.
+func (s *Step) swung() {
+	for _, w := range s.m.swings {
+		v := make([]float64, s.m.rows)
+		for k, x := range s.m.pinv.RawRowView(w.col) {
+			v[k] = -x
+		}
+		v = s.m.holdBase(v)
+		s.swing = append(s.swing, swung{v, s.moving(v)})
+	}
 }

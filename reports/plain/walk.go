@@ -29,7 +29,7 @@ func CardLine(l verdict.Line) string {
 		text += " " + strings.Join(l.Words, ", ")
 	}
 	if l.Drawn != "" && l.Drawn != l.Good {
-		text += " (drawn " + l.Drawn + ")"
+		text += " (drawn " + l.Drawn + strings.TrimSuffix(" = "+l.Own, " = ") + ")"
 	}
 	return text
 }
@@ -37,6 +37,15 @@ func CardLine(l verdict.Line) string {
 // Was is what was found wrong and stands.
 func Was(f verdict.HistoryFact) string {
 	return fmt.Sprintf("%s: %s found %s %s on %s. Mended?", f.Item, f.By, Spoken(f.Fact), f.Value, f.When)
+}
+
+// StillOpen says of faults that answers did not end what would.
+func StillOpen(faults []verdict.HistoryFact) string {
+	var said []string
+	for _, f := range faults {
+		said = append(said, fmt.Sprintf("%s %s: %s, %s %s", f.Item, Spoken(f.Fact), f.Value, f.By, f.When))
+	}
+	return "Still open, for a fault ends by a later look at that one alone: " + strings.Join(said, "; ")
 }
 
 // Standing says how a move stands on the round, in one line.

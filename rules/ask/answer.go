@@ -1,12 +1,14 @@
 package ask
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"setdown/model"
 	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/verdict"
@@ -160,6 +162,44 @@ func (a Answer) cardSays(q *verdict.Question) (still, unseen []string) {
 		}
 	}
 	return still, unseen
+}
+
+// StillOpen lists the faults of which looks say that they are mended, and which stand all the
+// same: each was found at one thing by itself, and ends by a look at that one alone.
+func StillOpen(b *model.Build, said []*looks.Look) []verdict.HistoryFact {
+	var open []verdict.HistoryFact
+	for _, look := range said {
+		for _, target := range look.Of {
+			state := b.Standing[target.ID]
+			for m := 1; state != nil && m <= len(state.Members); m++ {
+				name := target.ID
+				if len(state.Members) > 1 {
+					name = looks.Member(name, m)
+				}
+				for fact, stands := range state.Members[m-1] {
+					one := wrong(name, fact, stands)
+					isMine := slices.ContainsFunc(said, func(l *looks.Look) bool { return l.Digest == stands.Digest })
+					if stands.Fault && !isMine && target.Covers(m) && says(look, target, fact) && !slices.Contains(open, one) {
+						open = append(open, one)
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(open, func(x, y verdict.HistoryFact) int {
+		return cmp.Or(cmp.Compare(x.Item, y.Item), cmp.Compare(x.Fact, y.Fact))
+	})
+	return open
+}
+
+// says reports whether a look is to a fact of a thing, by its name or by the card.
+func says(look *looks.Look, target *looks.Target, fact string) bool {
+	if target.Found != nil {
+		if _, named := target.Found.Lookup(fact); named {
+			return true
+		}
+	}
+	return look.Good == looks.Good && !look.Except[fact]
 }
 
 // TakeBack writes the line with which somebody takes back a look of their own at one

@@ -35,16 +35,16 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
+		Units: r.Units, Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, may: len(m.First) > 0}
+	a := &asker{build: b, units: r.Units, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
 		}
 	}
 	round.Screens = a.screens()
-	round.Second = second(b, m)
+	round.Second = second(b, m, r.Units)
 	for _, path := range slices.Sorted(maps.Keys(a.written)) {
 		round.Written = append(round.Written, a.written[path])
 	}
@@ -53,6 +53,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 
 type asker struct {
 	build   *model.Build
+	units   quantity.System
 	wanted  map[string]*want           // by item
 	written map[string]verdict.Missing // by path
 	may     bool                       // no loads are known: nobody knows what carries
@@ -62,9 +63,11 @@ type asker struct {
 type want struct {
 	thing  *looks.Thing
 	item   *model.Item // nil for the vehicle and the site
-	member string      // the one member of a group; empty for the thing as a whole
+	units  quantity.System
+	member string // the one member of a group; empty for the thing as a whole
 	place  string
 	facts  map[string]bool
+	own    bool // a finding is of it; else something else hangs on the facts, such as a strap on what joins what it ties
 	faults []verdict.HistoryFact
 	stands looks.Facts // what was said of it until now; nil where it is asked for the first time
 	first  string      // who has seen the facts; empty where it is no second look
@@ -125,10 +128,12 @@ func (a *asker) split(path string) (id, fact string, found bool) {
 }
 
 func (a *asker) want(id string, f *verdict.Finding) *want {
-	if w := a.wanted[id]; w != nil {
+	w := a.wanted[id]
+	if w != nil {
+		w.own = w.own || f.Item == id
 		return w
 	}
-	w := &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}}
+	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, facts: map[string]bool{}, own: f.Item == id}
 	if state := a.build.Standing[id]; state != nil {
 		w.stands = state.Group
 	}
@@ -221,21 +226,25 @@ func (a *asker) faulty(f *verdict.Finding) {
 		}
 	}
 	for i, known := range state.Members {
-		name := f.Item
-		if len(state.Members) > 1 {
-			name = looks.Member(f.Item, i+1)
-		}
 		for fact, stands := range known {
 			if !stands.Fault && !cited[fact] {
 				continue
 			}
+			name := f.Item
+			if len(state.Members) > 1 && !stands.Whole {
+				name = looks.Member(f.Item, i+1)
+			}
 			w := a.want(f.Item, f)
-			was := verdict.HistoryFact{Item: name, Fact: fact, Value: model.Written(stands.V), When: stands.Moment.String(), By: stands.By, Fault: true}
+			was := wrong(name, fact, stands)
 			if !slices.Contains(w.faults, was) {
 				w.faults = append(w.faults, was)
 			}
 		}
 	}
+}
+
+func wrong(name, fact string, stands looks.Fact) verdict.HistoryFact {
+	return verdict.HistoryFact{Item: name, Fact: fact, Value: model.Written(stands.V), When: stands.Moment.String(), By: stands.By, Fault: true}
 }
 
 // basePlace is the place of the part that the vehicle is built on, to which belongs what

@@ -382,3 +382,24 @@ func TestSecondLook(t *testing.T) {
 	other, _ := b.Item("left-taper-nut").Text("found.seen_by")
 	assert.ElementsMatch(t, []string{"TN", "EA"}, []string{first, other})
 }
+
+// Of a corner that is tied up only what its strap hangs on is asked, alike things together: is it
+// in, how tight, how far is it welded. The rest of their cards may wait until they carry.
+func TestTiedCornersAreAskedLittle(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/special-mended.yaml", "off-table-tied")
+	corners := 0
+	for _, s := range w.round.Screens {
+		if s.Spot != "" || s.Place == "body" {
+			continue
+		}
+		corners++
+		assert.LessOrEqual(t, len(s.Questions), 6, s.Place)
+		for _, q := range s.Questions {
+			assert.NotEmpty(t, q.Fact, "%s: the whole card of %v", s.Place, ids(&q))
+		}
+	}
+	assert.Equal(t, 4, corners)
+	w.walk()
+	t.Logf("%d answers, %d presses, %d screens", w.answers, w.presses, len(w.screens))
+	assert.Equal(t, verdict.Go, w.round.Decision, "%+v", w.round)
+}

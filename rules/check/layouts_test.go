@@ -193,7 +193,7 @@ func allGood(b *model.Build) []byte {
 				continue
 			}
 			print, found := "", ""
-			if fp := model.Fingerprint(item); fp != "" {
+			if fp := b.Things[item.ID].Print(); fp != "" {
 				print = ", fp: {" + item.ID + ": " + fp + "}"
 			}
 			if kind.Name == "links" {

@@ -13,6 +13,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"setdown/model"
+	"setdown/model/statics"
 	"setdown/rules/verdict"
 )
 
@@ -293,6 +294,74 @@ moves:
 	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(strings.Replace(file(fmt.Sprintf(was, 900, "no")), ", altered: no", "", 1)))["part-bends"])
 }
 
+// Two legs share an arm's bending as their joints are loaded. By hand: the stand at the end of the
+// arm, 360 mm from the line of its pivots, is 2.27 of itself at a bar 110 mm from it; what both pivots pass is
+// 1.27 of it, all of that at the front one where the bar stands on the front leg, 119 mm from its pivot. Half
+// of it goes to either from a bar in the middle, and at the apex none of it.
+func TestTwoLegs(t *testing.T) {
+	file := func(section, bar string) string {
+		return strings.ReplaceAll(`format: setdown/1
+parts:
+  frame: {mass: 400 kg ± 1 kg, cg: [1000, 0, 400], role: frame}
+  arm: {mass: 0.1 kg ± 0.1 kg, cg: [2000, 500, 200], role: arm, section: {`+section+`}}
+joints:
+  front: {kind: bush, between: [arm, frame], at: [2150, 300, 200]}
+  rear: {kind: bush, between: [arm, frame], at: [1850, 300, 200]}
+links:
+  bar: {ends: {top: {on: frame, at: [BAR, 600]}, bottom: {on: arm, at: [BAR, 200]}}}
+supports:
+  fl: {kind: stand, under: arm, at: [2000, 660, 200]}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200]}
+  back: {kind: stand, under: frame, at: [0, 0, 200]}
+moves:
+  rest: {kind: rest, steps: [{name: on its arm, supports: [fl, fr, back]}]}
+`, "BAR", bar)
+	}
+	const (
+		onLeg, between, apex = "2104.17, 410", "2000, 410", "2000, 660"
+		tube                 = "od: 60 mm, wall: 5 mm, material: E355"
+	)
+	e := rules(t)
+	judged := func(file string) verdict.Step {
+		b, err := model.Read("test.yaml", []byte(file), model.Companions{})
+		require.NoError(t, err)
+		return judge(t, e, b).Moves[0].Steps[0]
+	}
+	for _, c := range []struct {
+		bar         string
+		share, long float64 // of what both pivots pass, and how far from its pivot
+	}{{onLeg, 1, .1192}, {between, .5, .1192}} {
+		s := judged(file(tube+", legs: 2", c.bar))
+		row := rowOf(t, e, file(tube+", legs: 2", c.bar), "rest", "arm", "part in bending")
+		stand := s.Supports[0].Worst.Value * statics.Gravity
+		assert.InEpsilon(t, c.share*stand*250/110*c.long, row.Load.Value, .04, c.bar)
+		assert.Equal(t, "force square to its legs at front", row.Working[0].Name)
+		assert.InEpsilon(t, row.Working[0].Figure.Value*row.Working[1].Figure.Value/1000, row.Working[2].Figure.Value, 1e-3, "force times where its leg is bent most")
+		assert.Contains(t, row.Assumptions, "what loads it between them stands on a cross tube")
+	}
+	assert.Less(t, judged(file(tube+", legs: 2", apex)).Bends[0].Moment.Value, 1.0)
+
+	// A leg that the whole would break and half of it does not.
+	weak := "od: 30 mm, wall: 2.5 mm, material: E355"
+	assert.Equal(t, verdict.Stop, stops(t, file(weak+", legs: 2", onLeg))["part-bends"])
+	assert.NotContains(t, stops(t, file(weak+", legs: 2", between)), "part-bends")
+
+	// No two joints to make a hinge of, or a joint on its legs that turns nothing: one leg bears it all.
+	hub := strings.NewReplacer("joints:", "  plate: {mass: 1 kg ± 1 kg, cg: [2000, 410, 200], role: other}\njoints:", "links:", "  bolted: {kind: bolted face, between: [plate, arm], at: [2000, 410, 200]}\n  end: {kind: bolted face, between: [hub, arm], at: [2000, 660, 200]}\nlinks:",
+		"parts:", "parts:\n  hub: {mass: 1 kg ± 1 kg, cg: [2000, 660, 200], role: other}")
+	row := rowOf(t, e, hub.Replace(file(tube+", legs: 2", between)), "rest", "arm", "part in bending")
+	assert.Contains(t, row.Assumptions, "one of its legs bears all of it: it has not two joints to one other part and one beyond")
+
+	// How many legs it has is asked where that decides: a wheel 300 mm beside the line of the arm loads
+	// one of two legs more than one stout bar. Of three, one bears what the worse of two would.
+	wheel := strings.NewReplacer("parts:", "parts:\n  hub: {mass: 1 kg ± 1 kg, cg: [2000, 660, 200], role: wheel}", "under: arm, at: [2000, 660,", "under: hub, at: [2300, 660,",
+		"links:", "  end: {kind: bolted face, between: [hub, arm], at: [2000, 660, 200]}\nlinks:")
+	slim := "od: 35 mm, wall: 3 mm, material: E355"
+	for legs, want := range map[string]verdict.Outcome{"": verdict.NotRecorded, ", legs: 1": "", ", legs: 2": verdict.Stop, ", legs: 3": verdict.Stop} {
+		assert.Equal(t, want, stops(t, wheel.Replace(file(slim+legs, "2000, 600")))["part-bends"], "%q", legs)
+	}
+}
+
 // engineOut is a light frame on four stands 480 mm apart, its centre of gravity 215 mm inside
 // the line of the left ones, and a hub 417 mm outside it.
 func engineOut(stands, move string) string {
@@ -357,6 +426,14 @@ func TestPullOfAPerson(t *testing.T) {
 	assert.InDelta(t, 238*9.81*(240-22.345)/(600+600-240), bare.Tips.Force.Value, 8)
 
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-tips")
+	// A centre of gravity without ± counts with 20 mm of the 215: 521 N on 0.55 m leave 473 N, 472 N on
+	// 0.65 m only 428 N.
+	assert.NotContains(t, stops(t, engineOut(low, ", bar: 550 mm")), "pull-doubt")
+	doubtful := engineOut(low, ", bar: 650 mm")
+	assert.InDelta(t, 472, pulls(doubtful).Tips.Force.Value, 8)
+	assert.NotContains(t, stops(t, doubtful), "pull-tips")
+	assert.Equal(t, verdict.Stop, stops(t, doubtful)["pull-doubt"])
+	assert.NotContains(t, stops(t, strings.Replace(doubtful, "[950, 22.345, 200]", "[950 ± 1, 22.345 ± 1, 200]", 1)), "pull-doubt")
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")
 	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m"))["pull-tips"])
 	assert.NotContains(t, stops(t, engineOut(low, ", bar: 1 m, hard_pull: no")), "hard-pull", "a bar that is written is pulled on")

@@ -45,6 +45,9 @@ func newMerger(c *checker, move string) *merger {
 }
 
 func (m *merger) add(step *step, results []engine.Result) {
+	if len(m.passed) == 0 { // most that passes does so in the first step
+		m.passed = make(map[asked]bool, len(results))
+	}
 	for _, r := range results {
 		path := "moves." + m.move
 		if r.Item != nil {

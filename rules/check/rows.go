@@ -49,7 +49,8 @@ func (s *step) show() {
 	s.report.Outline = s.outline()
 }
 
-// compare lists what was compared with a load, tightest first.
+// compare lists what was compared with a load, tightest first; what is the same but for rounding
+// keeps its order.
 func (s *step) compare() {
 	list := slices.Clone(s.facts.Items["restraints"])
 	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds", "springs"} {
@@ -58,41 +59,34 @@ func (s *step) compare() {
 	for _, support := range s.now.Supports {
 		list = append(list, s.facts.Of(support))
 	}
-	rows := make([]verdict.Strength, 0, len(list))
+	type compared struct {
+		of *facts.Object
+		*facts.Comparison
+	}
+	all := make([]compared, 0, len(list))
 	for _, o := range list {
-		id, from := o.Text("id"), len(rows)
 		for _, c := range facts.Comparisons(o) {
-			row := verdict.Strength{
-				Item: id, Kind: o.Kind, Place: o.Text("at_place"), Step: s.now.Name,
-				Check: c.Check, Load: verdict.Figure{Value: c.Load, Unit: c.Unit}, Factor: c.Factor, Strength: verdict.Figure{Value: c.Bears.Value, Unit: c.Unit},
-				Utilisation: c.Utilisation, NotComputed: c.NotComputed,
-				Method: c.Bears.Method, Source: c.Bears.Source, Assumptions: c.Bears.Assumptions,
-			}
-			row.Working = slices.Grow(row.Working, len(c.Bears.Working))
-			for _, w := range c.Bears.Working {
-				row.Working = append(row.Working, verdict.Amount{Name: w.Name, Figure: verdict.Figure{Value: w.Value, Unit: w.Unit}})
-			}
-			rows = append(rows, row)
-		}
-		if of := rows[from:]; len(of) > 0 {
-			s.strengths[id] = &of[tightestFirst(of)[0]]
+			all = append(all, compared{o, c})
 		}
 	}
-	s.report.Strengths = make([]verdict.Strength, 0, len(rows))
-	for _, i := range tightestFirst(rows) {
-		s.report.Strengths = append(s.report.Strengths, rows[i])
+	slices.SortStableFunc(all, func(a, b compared) int { return cmp.Compare(float32(b.Utilisation), float32(a.Utilisation)) })
+	s.report.Strengths = make([]verdict.Strength, len(all))
+	for i, c := range all {
+		row := &s.report.Strengths[i]
+		*row = verdict.Strength{
+			Item: c.of.Text("id"), Kind: c.of.Kind, Place: c.of.Text("at_place"), Step: s.now.Name,
+			Check: c.Check, Load: verdict.Figure{Value: c.Load, Unit: c.Unit}, Factor: c.Factor, Strength: verdict.Figure{Value: c.Bears.Value, Unit: c.Unit},
+			Utilisation: c.Utilisation, NotComputed: c.NotComputed,
+			Method: c.Bears.Method, Source: c.Bears.Source, Assumptions: c.Bears.Assumptions,
+		}
+		row.Working = slices.Grow(row.Working, len(c.Bears.Working))
+		for _, w := range c.Bears.Working {
+			row.Working = append(row.Working, verdict.Amount{Name: w.Name, Figure: verdict.Figure{Value: w.Value, Unit: w.Unit}})
+		}
+		if s.strengths[row.Item] == nil {
+			s.strengths[row.Item] = row
+		}
 	}
-}
-
-// tightestFirst are the places of comparisons by utilisation, highest first; what is the same but
-// for rounding keeps its order. The comparisons themselves are large.
-func tightestFirst(list []verdict.Strength) []int {
-	order := make([]int, len(list))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(float32(list[b].Utilisation), float32(list[a].Utilisation)) })
-	return order
 }
 
 // inKilograms shows a force as the mass it carries: people read scales and plates
@@ -286,22 +280,23 @@ func writtenOnce(b *model.Build, missing ...[]string) []string {
 // strength could not be computed nobody knows which gives first. A part whose section nobody wrote
 // because it is hardly bent may be bent no further than up to where it is asked for, N·m.
 func tightest(steps []verdict.Step, asked float64) ([]verdict.Strength, *verdict.Heavier) {
-	best := map[string]verdict.Strength{}
+	best := map[string]*verdict.Strength{}
 	complete := true
 	for _, s := range steps {
-		for _, st := range s.Strengths {
+		for i := range s.Strengths {
+			st := &s.Strengths[i]
 			if st.NotComputed != "" {
 				complete = false
 				continue
 			}
-			if old, seen := best[st.Item]; !seen || st.Utilisation > old.Utilisation {
+			if old := best[st.Item]; old == nil || st.Utilisation > old.Utilisation {
 				best[st.Item] = st
 			}
 		}
 	}
 	list := make([]verdict.Strength, 0, len(best))
 	for _, st := range best {
-		list = append(list, st)
+		list = append(list, *st)
 	}
 	slices.SortFunc(list, func(a, b verdict.Strength) int {
 		return cmp.Or(cmp.Compare(float32(b.Utilisation), float32(a.Utilisation)), cmp.Compare(a.Item, b.Item)) // rounding decides nothing

@@ -60,8 +60,8 @@ func stamp(t *testing.T, build, log string) {
 		ids := string(saidGood.FindSubmatch(look)[1])
 		var prints []string
 		for _, id := range strings.Split(ids, ", ") {
-			if item := b.Item(id); item != nil && model.Fingerprint(item) != "" {
-				prints = append(prints, id+": "+model.Fingerprint(item))
+			if thing := b.Things[id]; thing != nil && thing.Print() != "" {
+				prints = append(prints, id+": "+thing.Print())
 			}
 		}
 		if prints == nil {

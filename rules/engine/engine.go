@@ -61,6 +61,7 @@ type Engine struct {
 	lang  *language
 	mu    sync.Mutex
 	units map[unitKey]*unit
+	all   func() []*unit // of every rule in force, for each of its kinds
 }
 
 type unitKey struct {
@@ -74,6 +75,7 @@ type unitKey struct {
 // when they are first needed. The error lists every mistake as source.Errors.
 func New(packs []*pack.Pack) (*Engine, error) {
 	e := &Engine{byID: map[string]*pack.Rule{}, off: map[string]bool{}, units: map[unitKey]*unit{}, lang: newLanguage()}
+	e.all = sync.OnceValue(e.inForce)
 	errs := pack.Unique(packs)
 	for _, p := range packs {
 		if len(p.Rules) == 0 {
@@ -225,6 +227,21 @@ func (e *Engine) unit(r *pack.Rule, kind string) *unit {
 		e.units[key] = u
 	}
 	return u
+}
+
+// inForce lists every rule in force, for each of its kinds.
+func (e *Engine) inForce() []*unit {
+	var units []*unit
+	for _, p := range e.packs {
+		for _, rule := range p.Rules {
+			for _, kind := range kindsOf(rule) {
+				if !e.off[rule.ID] {
+					units = append(units, e.unit(rule, kind))
+				}
+			}
+		}
+	}
+	return units
 }
 
 // CompileRule compiles one rule for all of its kinds and tells what is wrong

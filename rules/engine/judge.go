@@ -134,16 +134,9 @@ func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roo
 // kinds of which there are items.
 func (e *Engine) wanted(set *facts.Set) []*unit {
 	var units []*unit
-	for _, p := range e.packs {
-		for _, r := range p.Rules {
-			if e.off[r.ID] || !isAbout(r, set.Move) {
-				continue
-			}
-			for _, kind := range kindsOf(r) {
-				if kind == "" || len(set.Items[kind]) > 0 {
-					units = append(units, e.unit(r, kind))
-				}
-			}
+	for _, u := range e.all() {
+		if kind := u.scope.kind; isAbout(u.rule, set.Move) && (kind == "" || len(set.Items[kind]) > 0) {
+			units = append(units, u)
 		}
 	}
 	return units
@@ -154,17 +147,11 @@ func (e *Engine) wanted(set *facts.Set) []*unit {
 // meanwhile; what is asked for first is compiled where it is asked for.
 func (e *Engine) Prepare(ctx context.Context) {
 	for _, of := range []func(*unit) *part{func(u *unit) *part { return &u.when }, func(u *unit) *part { return &u.must }} {
-		for _, p := range e.packs {
-			for _, r := range p.Rules {
-				for _, kind := range kindsOf(r) {
-					if ctx.Err() != nil {
-						return
-					}
-					if !e.off[r.ID] {
-						of(e.unit(r, kind)).ready()
-					}
-				}
+		for _, u := range e.all() {
+			if ctx.Err() != nil {
+				return
 			}
+			of(u).ready()
 		}
 	}
 }

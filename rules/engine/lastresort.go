@@ -44,41 +44,43 @@ func (m *scratch) last() {
 
 // passOver gives every object the fact of what no rule judged.
 func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []Result) {
-	about := map[*facts.Object][]int{}
-	for i, q := range asked {
-		if q.item != nil {
-			about[q.item.facts] = append(about[q.item.facts], i)
-		}
-	}
-	all := e.all()
-	elsewhere := slices.DeleteFunc(slices.Clone(all), func(u *unit) bool { return isAbout(u.rule, set.Move) })
-	for kind, items := range set.Items {
+	doubtful := map[*facts.Object]*speaking{}
+	for _, items := range set.Items {
 		for _, o := range items {
 			s := listenFor(o.Doubts())
-			if len(s.doubts) > 0 {
-				for _, i := range about[o] {
-					r.item = asked[i].item
-					out := results[i].Outcome
-					spoke := out == verdict.Stop || out != verdict.NotRecorded && !asked[i].open(r)
-					s.listen(asked[i].unit, r, speech{judged: spoke, stops: asked[i].unit.rule.Else == string(verdict.Stop), stopped: out == verdict.Stop || o.Idle()})
-				}
-				r.item = newObject(o, kindOf()[kind])
-				if !o.Idle() {
-					for _, u := range elsewhere {
-						if u.scope.kind == kind {
-							s.listen(u, r, speech{judged: true})
-						}
-					}
+			if len(s.doubts) == 0 {
+				o.PassOver(nil)
+				continue
+			}
+			doubtful[o] = s
+		}
+	}
+	for i, q := range asked {
+		if q.item == nil || doubtful[q.item.facts] == nil {
+			continue
+		}
+		o := q.item.facts
+		r.item = q.item
+		out := results[i].Outcome
+		spoke := out == verdict.Stop || out != verdict.NotRecorded && !q.open(r)
+		doubtful[o].listen(q.unit, r, speech{judged: spoke, stops: q.unit.rule.Else == string(verdict.Stop), stopped: out == verdict.Stop || o.Idle()})
+	}
+	for o, s := range doubtful {
+		if !o.Idle() && !s.heardAll() {
+			r.item = newObject(o, kindOf()[o.Kind])
+			for _, u := range e.all() {
+				if u.scope.kind == o.Kind && !isAbout(u.rule, set.Move) {
+					s.listen(u, r, speech{judged: true})
 				}
 			}
-			o.PassOver(s.unspoken())
 		}
+		o.PassOver(s.unspoken())
 	}
 	r.item = nil
 	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
 		s := listenFor(o.Doubts())
 		if len(s.doubts) > 0 {
-			for _, u := range all {
+			for _, u := range e.all() {
 				s.listen(u, r, speech{judged: true, stopped: o.Idle()})
 			}
 		}
@@ -98,21 +100,6 @@ func (q question) open(r *roots) bool {
 		_, unknown := o.At(i)
 		return unknown != nil && !o.Fields()[i].Derived
 	})
-}
-
-// all lists every rule in force, for each of its kinds.
-func (e *Engine) all() []*unit {
-	var units []*unit
-	for _, p := range e.packs {
-		for _, rule := range p.Rules {
-			for _, kind := range kindsOf(rule) {
-				if !e.off[rule.ID] {
-					units = append(units, e.unit(rule, kind))
-				}
-			}
-		}
-	}
-	return units
 }
 
 // speaking is what the rules say of what is doubtful of one object.

@@ -121,6 +121,14 @@ func (it item) compare(check string, load float64, bears strength.Result, err er
 	return against(check, load, designFactor.of(it.policy()), bears, err)
 }
 
+// sharing says of a joint or link whose load equilibrium leaves open what it counts with.
+func (it item) sharing() []string {
+	if !it.step().Shares(it.item) {
+		return nil
+	}
+	return []string{"equilibrium leaves open how much it takes: as much as if it were ten times as stiff as what shares its load"}
+}
+
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {
 	c := &Comparison{Check: check, Load: load, Unit: units[quantity.Force], Factor: factor, Bears: bears}
 	if err == nil && !(bears.Value > 0) {

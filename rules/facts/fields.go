@@ -4,7 +4,6 @@ import (
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/strength"
-	"setdown/rules/vehicle"
 )
 
 // The fields that facts read, recorded or computed, by their paths in the build file.
@@ -221,7 +220,7 @@ var (
 	tubeChosen   = at[quantity.Quantity]("tube_od")
 
 	onVehicle = at[bool]("on the vehicle")
-	bentBy    = at[vehicle.Bend]("what bends it")
+	bentBy    = at[[]bent]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")
 	allMass   = at[float64]("all recorded mass")

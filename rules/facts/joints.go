@@ -144,6 +144,7 @@ func jointRating(it item) *Comparison {
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
+	r.Assumptions = append(r.Assumptions, it.sharing()...)
 	name := "joint against its rating"
 	if kind := kindOfIt.of(it); kind == "spherical bearing" || kind == "rod end" {
 		name = "bearing against its rating"

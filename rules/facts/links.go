@@ -173,7 +173,11 @@ var ofLinks = append(fixed(
 		od, unknown := tubeChosen.why(it)
 		switch {
 		case unknown == nil:
-			return fmt.Sprintf("%s tube %s × %s", standInSteel, quantity.Format(od.Value*1000), quantity.Of(standInWall, quantity.Length, "mm"))
+			text := fmt.Sprintf("%s tube %s × %s", standInSteel, quantity.Format(od.Value*1000), quantity.Of(standInWall, quantity.Length, "mm"))
+			if u := it.set.Units; u == quantity.Inch {
+				text += fmt.Sprintf(" (%s × %s)", u.Say(od), u.Say(quantity.Of(standInWall, quantity.Length, "mm")))
+			}
+			return text
 		case it.linkOff() || it.step().NoLoads != nil:
 			return "a tube strong enough for its push"
 		}
@@ -198,6 +202,7 @@ var ofLinks = append(fixed(
 			r, shanks, err = it.column(s.section, s.material, push)
 			g = slices.Concat(g, shanks)
 		}
+		r.Assumptions = append(r.Assumptions, it.sharing()...)
 		return it.orAsk(it.compare("bar in compression", push, r, err), g)
 	}),
 	working(barPulled, func(it item) *Comparison {
@@ -212,6 +217,7 @@ var ofLinks = append(fixed(
 		if err == nil {
 			r, err = strength.BarTension(s.section, s.material)
 		}
+		r.Assumptions = append(r.Assumptions, it.sharing()...)
 		return it.orAsk(it.compare("bar in tension", pull, r, err), s.guesses)
 	}),
 	working(rodEndsIn, rodEndsLoaded),
@@ -526,7 +532,7 @@ func rodEndsLoaded(it item) (out rodEndUse) {
 	if !split {
 		worst.Assumptions = append(worst.Assumptions, "direction of a bolt not recorded: the worst slant is assumed")
 	}
-	worst.Assumptions = append(worst.Assumptions, "the worse end is "+where)
+	worst.Assumptions = append(append(worst.Assumptions, "the worse end is "+where), it.sharing()...)
 	out.bears = it.compare("rod ends against their rating", load, worst, failure)
 	return out
 }

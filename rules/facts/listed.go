@@ -90,7 +90,7 @@ func (it item) addedSince(one *model.Item, day quantity.Date) int64 {
 func redrawnSince(b *model.Build, one *model.Item, day quantity.Date) bool {
 	return b.Log != nil && slices.ContainsFunc(b.Log.Looks, func(look *looks.Look) bool {
 		return look.Day.Compare(day) > 0 && slices.ContainsFunc(look.Of, func(t *looks.Target) bool {
-			return t.ID == one.ID && t.Print != "" && !looks.SameDesign(t.Print, model.Fingerprint(one))
+			return t.ID == one.ID && !b.Things[one.ID].Fits(t.Print)
 		})
 	})
 }

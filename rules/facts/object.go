@@ -2,7 +2,6 @@ package facts
 
 import (
 	"fmt"
-	"slices"
 	"sync/atomic"
 
 	"setdown/model"
@@ -225,7 +224,17 @@ func (o *Object) Text(name string) string {
 
 // Has reports whether objects of its kind have a field.
 func (o *Object) Has(name string) bool {
-	return slices.ContainsFunc(o.layout.fields, func(f schema.Field) bool { return f.Name == name })
+	i, known := o.layout.index[name]
+	return known && i < len(o.layout.fields) // behind them stand those that rules do not see
+}
+
+// Units are the measures in which texts say what is computed; metric where no build state
+// stands behind the object.
+func (o *Object) Units() quantity.System {
+	if o.set == nil {
+		return quantity.Metric
+	}
+	return o.set.Units
 }
 
 // Block returns the block with that name, or nil.

@@ -128,6 +128,18 @@ var ofSteps = []fact{
 	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
 	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
 	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
+	measured("pull_doubt", quantity.Force, "how much of that pull hangs on what nobody wrote, as of tip_margin", func(it item) float64 {
+		p := it.pulls()
+		return min(p.Tips.Force, 1e9) - min(p.Doubtful.Force, 1e9)
+	}),
+	text("pull_doubt_where", "which way and where the least pull is then", func(it item) string { return it.pulls().Doubtful.Where() }),
+	text("pull_doubts", "what that is, as of tip_margin", func(it item) string {
+		p := it.pulls()
+		if it.open() {
+			return ""
+		}
+		return orNothing(unwritten(it.step(), p.Over))
+	}),
 	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 {
 		it.pulls()
 		if it.open() {
@@ -395,21 +407,30 @@ func (it item) doubt() (metres float64, of []string) {
 		return 0, nil
 	}
 	edge := slices.MinFunc(s.Stability().Edges, func(a, b vehicle.Edge) int { return cmp.Compare(a.Worst-a.Doubt, b.Worst-b.Doubt) })
+	return nearest.Worst - (edge.Worst - edge.Doubt), unwritten(s, edge)
+}
+
+// unwritten lists what nobody wrote and the distance to an edge hangs on above all: the parts whose
+// centre of gravity has no ±, the heaviest first, without those that are a small part of their mass,
+// and the attitude.
+func unwritten(s *vehicle.Step, edge vehicle.Edge) (of []string) {
 	mass := func(p *model.Item) float64 {
 		m, _ := p.Quantity("mass")
 		return m.Value
 	}
 	parts := slices.Clone(s.Parts)
 	slices.SortStableFunc(parts, func(a, b *model.Item) int { return cmp.Compare(mass(b), mass(a)) })
+	parts = slices.DeleteFunc(parts, func(p *model.Item) bool { return !edge.Hangs(s.Unwritten(p)) })
+	kg := 0.0
 	for _, p := range parts {
-		if edge.Hangs(s.Unwritten(p)) {
+		if kg += mass(p); mass(p) >= kg/20 {
 			of = append(of, p.ID)
 		}
 	}
 	if edge.Hangs(s.AttitudeDoubt()) {
 		of = append(of, "how it stands")
 	}
-	return nearest.Worst - (edge.Worst - edge.Doubt), of
+	return of
 }
 
 // nearest is the edge of the supports that is nearest to the plumb line of the centre of

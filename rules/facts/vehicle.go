@@ -98,7 +98,7 @@ var ofParts = append(fixed(
 	// What is on the vehicle weighs, and passes on what is hung on it.
 	working(onVehicle, func(it item) bool { return slices.Contains(it.step().Parts, it.item) }),
 	yesNo("under_load", "it is on the vehicle, and a support of the step bears on it or a joint or link of it carries; in a checklist, which does not say what joins what, wherever it is on the vehicle", underLoad),
-	measured("bends", quantity.Torque, "largest bending moment in an arm, upright, axle or other single piece along its line, worst over load cases; nothing in what is no such piece", func(it item) float64 { return bentBy.of(it).Moment }),
+	measured("bends", quantity.Torque, "largest bending moment in an arm, upright, axle or other single piece along its line, of two legs in the worse, worst over load cases; nothing in what is no such piece", func(it item) float64 { return most(bentBy.of(it)).Moment }),
 	working(bentBy, bend),
 	measured("bend_utilisation", quantity.Number, "that moment with thrust and torsion × design factor ÷ what its section bears; of a part that is proven on a production vehicle the load of its corner or of a joint ÷ the axle load there, half of it sideways", use(partBends, partProven)),
 	working(partBends, partAgainstSection),
@@ -152,24 +152,58 @@ func (it item) bearsAxle() bool {
 	})
 }
 
-// bend is how a part bends.
-func bend(it item) vehicle.Bend {
-	if it.noBar() {
-		return vehicle.Bend{}
-	}
-	b, unknown := it.step().Bends(it.item)
-	it.because(unknown)
-	if math.Abs(b.Torsion) < 1e-9*b.Moment { // rounding, which differs from machine to machine
-		b.Torsion = 0
-	}
-	return b
+// bent is one way of taking what bends a part.
+type bent struct {
+	vehicle.Bend
+	asked  bool   // it counts when somebody has said how many legs there are
+	reason string // why legs that are listed do not share it
 }
 
-// BendOf is how a part bends in its step, where that is known.
+// most is how a part bends in the way that bends it most.
+func most(ways []bent) vehicle.Bend {
+	var worst vehicle.Bend
+	for _, b := range ways {
+		if b.Moment > worst.Moment {
+			worst = b.Bend
+		}
+	}
+	return worst
+}
+
+// bend is how a part bends: two legs each by themselves, anything else as one piece. Of more legs than
+// two, one is taken to bear what one piece or either of two would, whichever is more. So is a
+// part of which nobody says how many legs it has, and where it stands as one piece alone, that is asked.
+func bend(it item) []bent {
+	if it.noBar() {
+		return nil
+	}
+	legs, written := sectionLegs.ifStated(it)
+	whole, unknown := it.step().Bends(it.item)
+	it.because(unknown)
+	ways := []bent{{Bend: whole}}
+	if legs != 1 || !written {
+		switch two, why := it.step().Legs(it.item); {
+		case why == nil && legs == 2:
+			ways = []bent{{Bend: two}}
+		case why == nil:
+			ways = append(ways, bent{Bend: two, asked: !written})
+		case legs > 1:
+			ways[0].reason = why.Error()
+		}
+	}
+	for i := range ways {
+		if b := &ways[i].Bend; math.Abs(b.Torsion) < 1e-9*b.Moment { // rounding, which differs from machine to machine
+			b.Torsion = 0
+		}
+	}
+	return ways
+}
+
+// BendOf is how a part bends most in its step, where that is known.
 func BendOf(o *Object) (vehicle.Bend, bool) {
 	v, unknown := o.At(o.layout.slots[bentBy].at)
-	b, known := v.(vehicle.Bend)
-	return b, known && unknown == nil
+	ways, known := v.([]bent)
+	return most(ways), known && unknown == nil
 }
 
 // partSection is the cross-section of one leg of a part.
@@ -191,27 +225,51 @@ func partSection(it item) barSection {
 	return it.bar(s, err, sectionMaterial, wall)
 }
 
-// partAgainstSection holds what bends a part, shared by its legs, against its section. A part
-// that is proven may do without one.
+// partAgainstSection holds what bends a part against its section, in the worst way of taking it. A
+// part that is proven may do without one.
 func partAgainstSection(it item) *Comparison {
-	b := bentBy.of(it)
-	if it.open() || b.Moment == 0 || proven.there(it) && !sectionThere.there(it) {
+	ways := bentBy.of(it)
+	if it.open() || most(ways).Moment == 0 || proven.there(it) && !sectionThere.there(it) {
 		return nil
 	}
 	s := partSection(it)
 	if it.open() {
 		return nil
 	}
-	legs, _ := sectionLegs.ifStated(it)
-	share := 1 / float64(max(1, legs))
+	var worst *Comparison
+	for _, b := range ways {
+		if b.Moment == 0 {
+			continue
+		}
+		c := it.bentAgainst(s, b)
+		if b.asked && c.Utilisation > 1 && worst != nil && worst.Utilisation <= 1 {
+			sectionLegs.of(it)
+		}
+		if worst == nil || c.NotComputed != "" || worst.NotComputed == "" && c.Utilisation > worst.Utilisation {
+			worst = c
+		}
+	}
+	return worst
+}
+
+// bentAgainst holds one way of taking what bends a part against its section.
+func (it item) bentAgainst(s barSection, b bent) *Comparison {
 	r, err := strength.Result{}, s.err
 	if err == nil {
-		r, err = strength.Bending(s.section, b.Long, b.Moment*share, b.Thrust*share, b.Torsion*share, s.material)
+		r, err = strength.Bending(s.section, b.Long, b.Moment, b.Thrust, b.Torsion, s.material)
 	}
-	if legs > 1 {
-		r.Assumptions = append(r.Assumptions, "its legs share it equally: one with the strut on it bears up to all of it")
+	switch l := b.Leg; {
+	case l != nil:
+		r.Working = append([]strength.Step{
+			{Name: "force square to its legs at " + l.Pivot, Value: l.Reaction, Unit: "N"}, {Name: "where its leg is bent most, from there", Value: l.Lever * 1e3, Unit: "mm"},
+			{Name: "moment out of the plane of its legs", Value: l.Square, Unit: "N·m"}, {Name: "of it from what stands off them or enters before", Value: l.Square - l.Reaction*l.Lever, Unit: "N·m"},
+			{Name: "moment in their plane", Value: l.InPlane, Unit: "N·m"}, {Name: "the ± of the masses", Value: b.Moment / math.Hypot(l.Square, l.InPlane), Unit: ""},
+		}, r.Working...)
+		r.Assumptions = append(r.Assumptions, "its legs run straight from its two joints to where they meet", "what loads it between them stands on a cross tube", "both joints keep its legs from spreading")
+	case b.reason != "":
+		r.Assumptions = append(r.Assumptions, "one of its legs bears all of it: "+b.reason)
 	}
-	c := it.orAsk(it.compare("part in bending", b.Moment*share, r, err), s.guesses)
+	c := it.orAsk(it.compare("part in bending", b.Moment, r, err), s.guesses)
 	c.Unit = units[quantity.Torque]
 	return c
 }
@@ -221,7 +279,7 @@ func partAgainstSection(it item) *Comparison {
 // up and half of that level, the two shares added. Kerbs and braking are in it, so that no
 // design factor comes on top.
 func partAgainstProof(it item) *Comparison {
-	if b := bentBy.of(it); it.open() || b.Moment == 0 || !proven.there(it) {
+	if b := most(bentBy.of(it)); it.open() || b.Moment == 0 || !proven.there(it) {
 		return nil
 	}
 	provenOn.of(it)
@@ -236,7 +294,7 @@ func partAgainstProof(it item) *Comparison {
 	case cut:
 		err = errors.New("it was cut, welded, drilled or bent since, and is proven for nothing")
 	case elsewhere != "":
-		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm of one of them", elsewhere)
+		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm (2.4 in) of one of them", elsewhere)
 	}
 	forces := []r3.Vec{{X: level, Z: up}}
 	for _, m := range it.mechanism().Meets {

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/linkage"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -73,6 +74,9 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		for i, strut := range s.struts {
 			acts := linkage.Spring{Strut: i}
 			in[i].Spring = f.coils[strut.item.ID]
+			if in[i].out(strut.item) {
+				return nil, &verdict.TravelTrouble{Kind: verdict.TravelImpossible, Words: "on its springs: " + strut.item.ID + " is out"}
+			}
 			if in[i].Spring == nil {
 				length, measured := strut.item.Quantity("found.length")
 				if !measured {
@@ -145,6 +149,15 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		maps.Copy(st.AtMost, atMost)
 	}
 	return st, nil
+}
+
+// out reports whether a strut, or the spring in it, is known to be out.
+func (s spring) out(strut *model.Item) bool {
+	in, known := strut.Bool("found.fitted")
+	if s.Spring != nil && (!known || in) {
+		in, known = s.Bool("found.fitted")
+	}
+	return known && !in
 }
 
 // acts is a spring along its strut, with its stops.

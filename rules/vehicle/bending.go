@@ -1,6 +1,8 @@
 package vehicle
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -11,7 +13,18 @@ import (
 
 // Bend is what a part passes across a cut through its line: the moment, worst over every case
 // and place, and thrust and torsion there, N·m and N; Long is the length of that line, m.
-type Bend struct{ Moment, Thrust, Torsion, Long float64 }
+type Bend struct {
+	Moment, Thrust, Torsion, Long float64
+	Leg                           *Leg // of two, that is bent so; nil of one piece
+}
+
+// Leg is one of two legs of a part.
+type Leg struct {
+	Pivot           string  // the joint at its foot
+	Reaction        float64 // N, what that joint passes square to the plane of the legs
+	Lever           float64 // m, from there to where the leg is bent most
+	Square, InPlane float64 // N·m, what bends it there out of that plane and in it
+}
 
 // Bends is how a part of a step with loads bends along its lines: from the middle of its hinge,
 // two joints to one other part, to each other place where force acts; without a hinge between
@@ -33,10 +46,72 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 			return worst, NotComputed("%v", err)
 		}
 		if b.Moment > worst.Moment {
-			worst = Bend{b.Moment, b.Thrust, b.Torsion, long}
+			worst = Bend{Moment: b.Moment, Thrust: b.Thrust, Torsion: b.Torsion, Long: long}
 		}
 	}
 	return worst, nil
+}
+
+// Legs is how a part of a step with loads bends that is two legs, from two joints to one other part to
+// one apex: its only other joint, or the farthest place where force acts. why says what keeps it from
+// being so.
+func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
+	if s.NoLoads != nil || !s.alone(part.ID) {
+		return worst, errors.New("no loads in it")
+	}
+	body := s.stance.assembly.body[part.ID]
+	hinge, others := s.hinge(part.ID)
+	if len(hinge) != 2 || len(others) > 1 {
+		return worst, errors.New("it has not two joints to one other part and one beyond")
+	}
+	var pivots [2]int
+	for i, m := range hinge {
+		k, between := s.stance.assembly.joints[m.Name]
+		if !between {
+			return worst, fmt.Errorf("%s passes nothing", m.Name)
+		}
+		pivots[i] = k
+	}
+	line := [2]r3.Vec{Point(*hinge[0].At), Point(*hinge[1].At)}
+	apex := line[0]
+	if len(others) == 1 {
+		apex = Point(*others[0].At)
+	} else {
+		places, _ := s.stance.step.Acting(body)
+		beside := func(p r3.Vec) float64 { return r3.Norm(r3.Cross(r3.Sub(p, line[0]), r3.Sub(line[1], line[0]))) }
+		for _, p := range places {
+			if beside(p.At) > beside(apex)*(1+alike) {
+				apex = p.At
+			}
+		}
+	}
+	l, err := s.stance.step.Legs(body, pivots, apex)
+	if err != nil {
+		return worst, err
+	}
+	pivot := hinge[slices.Index(pivots[:], l.Pivot)].Name
+	return Bend{Moment: l.Moment, Thrust: l.Thrust, Torsion: l.Torsion, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}, nil
+}
+
+// hinge are the joints of a part to that other part to which it has two, the last such if
+// there are more, and its joints to others; without such a part all are others.
+func (s *Step) hinge(part string) (hinge, others []*Meet) {
+	joints := map[string][]*Meet{}
+	var to string
+	for _, m := range s.Vehicle.Meets {
+		if k := slices.Index(m.Parts[:], part); k >= 0 && !m.Link && !s.Off(m) {
+			other := m.Parts[1-k]
+			if joints[other] = append(joints[other], m); len(joints[other]) == 2 {
+				to = other
+			}
+		}
+	}
+	for _, m := range s.Vehicle.Meets {
+		if slices.Contains(m.Parts[:], part) && !m.Link && !s.Off(m) && !slices.Contains(joints[to], m) {
+			others = append(others, m)
+		}
+	}
+	return joints[to], others
 }
 
 // shortest is the length below which a part has no line to bend along, m: the two bolts of
@@ -55,14 +130,9 @@ func (s *Step) alone(part string) bool {
 func (s *Step) lines(part string, body int) [][2]r3.Vec {
 	places, forces := s.stance.step.Acting(body)
 	var hinge []r3.Vec // the two joints
-	joints := map[string][]r3.Vec{}
-	for _, m := range s.Vehicle.Meets {
-		if k := slices.Index(m.Parts[:], part); k >= 0 && !m.Link && !s.Off(m) {
-			other := m.Parts[1-k]
-			if joints[other] = append(joints[other], Point(*m.At)); len(joints[other]) == 2 {
-				hinge = joints[other]
-			}
-		}
+	pair, _ := s.hinge(part)
+	for _, m := range pair {
+		hinge = append(hinge, Point(*m.At))
 	}
 	var lines [][2]r3.Vec
 	if len(hinge) == 2 {

@@ -174,6 +174,12 @@ func (s *solvedStance) Bending(body int, from, to statics.Vec) (statics.Bend, er
 	return once(s, question{what: "bending", of: body, a: from, b: to}, func() (statics.Bend, error) { return s.Step.Bending(body, from, to) })
 }
 
+// Legs is how a body bends that is two legs.
+func (s *solvedStance) Legs(body int, pivots [2]int, apex statics.Vec) (statics.Leg, error) {
+	q := question{what: "legs", of: body, a: apex, b: statics.Vec{X: float64(pivots[0]), Y: float64(pivots[1])}}
+	return once(s, q, func() (statics.Leg, error) { return s.Step.Legs(body, pivots, apex) })
+}
+
 // Members are how surely the members are located. They are shared: nobody changes them.
 func (s *solvedStance) Members() []statics.Located {
 	list, _ := once(s, question{what: "members"}, func() ([]statics.Located, error) { return s.Step.Members(), nil })

@@ -48,8 +48,12 @@ func (s *Step) Works() bool { return s.stance.works }
 // Pulls are the least pulls by which a person moves the vehicle of a solved step: one that tips
 // it, of those across at the sills and across, up and down at the hubs and on a bar there; one
 // across at the sills that makes it slide; and one across at the hubs and on a bar that
-// stands on them that slews it round on its supports.
-type Pulls struct{ Tips, Slides, Slews Pull }
+// stands on them that slews it round on its supports. Doubtful is the least that tips it over what
+// nobody wrote as well, and Over the edge that it tips over then.
+type Pulls struct {
+	Tips, Slides, Slews, Doubtful Pull
+	Over                          Edge
+}
 
 // Pulls works them out, once.
 func (s *Step) Pulls() Pulls {
@@ -71,13 +75,16 @@ func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
 
 func (s *Step) leastPulls() Pulls {
 	none := Pull{Force: math.Inf(1)}
-	out := Pulls{none, none, none}
+	out := Pulls{Tips: none, Slides: none, Slews: none, Doubtful: none}
 	try := func(p Pull, at r3.Vec, slides *Pull, ways ...r3.Vec) {
 		for _, way := range ways {
 			p.Way = map[float64]string{1: "up", -1: "down", 0: "across"}[way.Z]
 			got := s.stance.step.PullAt(at, way, slides.Force)
 			if p.Force = got.Tips; p.Force < out.Tips.Force*(1-alike) {
 				out.Tips = p
+			}
+			if p.Force = got.Doubtful; p.Force < out.Doubtful.Force*(1-alike) {
+				out.Doubtful, out.Over = p, got.Over
 			}
 			if p.Force = got.Slides; p.Force < slides.Force*(1-alike) {
 				*slides = p

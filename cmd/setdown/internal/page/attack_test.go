@@ -399,7 +399,7 @@ func TestOldCards(t *testing.T) {
 	book := &walkround.Book{File: s.file, Now: now}
 	build, err := book.Build()
 	require.NoError(t, err)
-	print := build.Things["mount"].Print
+	print := build.Things["mount"].Print()
 	require.NotEmpty(t, print)
 	a := s.said("0123456789abcdef", ask.Answer{Of: []string{"mount"}, Say: ask.Good})
 	a["seen"], a["prints"] = []string{"crack"}, map[string]string{"mount": "00000000"}

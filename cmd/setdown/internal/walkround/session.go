@@ -136,6 +136,17 @@ func (s *Session) faults(at looks.Moment) []key {
 	return keys
 }
 
+// StillOpen lists the faults that the answers of this round were to and did not end.
+func (s *Session) StillOpen() []verdict.HistoryFact {
+	var said []*looks.Look
+	for _, step := range s.answered {
+		if step.look != nil {
+			said = append(said, step.look)
+		}
+	}
+	return ask.StillOpen(s.build, said)
+}
+
 // Later puts a question off to the end of its place.
 func (s *Session) Later(q *verdict.Question) {
 	did := step{put: true}

@@ -263,6 +263,66 @@ func TestMembers(t *testing.T) {
 	assert.Error(t, err, "mended")
 }
 
+// What was found wrong of a whole group in one look is asked of it again, and ends by one look at all
+// of it, which names the fact. What was found at one of them ends at that one alone, and who
+// answers for the group is told what stays open.
+func TestFaultOfAGroup(t *testing.T) {
+	s := session(t)
+	text := strings.Replace(car, "welds: {", "welds: {lugs: {role: bracket, needed: 3, parent: mild steel, place: front}, ", 1)
+	require.NoError(t, os.WriteFile(s.Book.File, []byte(text), 0o644))
+	require.NoError(t, s.Start())
+	all := []string{"lugs"}
+	standing := func(fact string) (faults int) {
+		b, err := s.Book.Build()
+		require.NoError(t, err)
+		for _, facts := range b.Standing["lugs"].Members {
+			if facts[fact].Fault {
+				faults++
+			}
+		}
+		return faults
+	}
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs", "lug"}, Fact: "made", Say: "tack"}))
+	q, err := ask.Find(s.Round, ask.Answer{Of: all, Fact: "made"})
+	require.NoError(t, err)
+	require.Len(t, q.Was, 1)
+	assert.Equal(t, "lugs", q.Was[0].Item)
+	require.NoError(t, s.Say(made("lugs{1}", "lugs{2}")))
+	assert.Equal(t, 3, standing("made"), "two of three are not all of them, nor one alone")
+	require.NoError(t, s.Say(made("lugs{1}")))
+	assert.Equal(t, 2, standing("made"))
+	require.NoError(t, s.Say(made(all...)))
+	assert.Zero(t, standing("made"))
+	assert.Empty(t, s.StillOpen())
+
+	// By the numbers of all of them it is the same.
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{1}", "lugs{2}", "lugs{3}"}, Fact: "made", Say: "tack"}))
+	assert.Equal(t, 3, standing("made"))
+	require.NoError(t, s.Say(made("lugs{1}", "lugs{2}", "lugs{3}")))
+	assert.Zero(t, standing("made"))
+
+	// 'Good' of the card of a group is a round, not an answer to what was found wrong of it.
+	require.NoError(t, s.Say(ask.Answer{Of: all, Fact: "crack", Say: "yes"}))
+	q, err = ask.Find(s.Round, ask.Answer{Of: all, Fact: "crack"})
+	require.NoError(t, err)
+	assert.Equal(t, "crack", q.Fact)
+	require.NoError(t, s.Say(ask.Answer{Of: all, Say: ask.Good}))
+	assert.Equal(t, 3, standing("crack"))
+	require.NoError(t, s.Say(ask.Answer{Of: all, Fact: "crack", Say: "no"}))
+	assert.Zero(t, standing("crack"))
+
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{2}"}, Fact: "crack", Say: "yes"}))
+	s = &Session{Book: s.Book, By: s.By, Via: s.Via, Judge: s.Judge} // another day
+	require.NoError(t, s.Start())
+	require.NoError(t, s.Say(ask.Answer{Of: all, Fact: "crack", Say: "no"}))
+	assert.Equal(t, 1, standing("crack"))
+	open := s.StillOpen()
+	require.Len(t, open, 1)
+	assert.Equal(t, "lugs{2} crack yes", open[0].Item+" "+open[0].Fact+" "+open[0].Value)
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs{2}"}, Fact: "crack", Say: "no"}))
+	assert.Empty(t, s.StillOpen())
+}
+
 // A log that is torn, or cannot be written, stops the round; nothing is said to be
 // written.
 func TestLogThatCannotBeWritten(t *testing.T) {

@@ -77,6 +77,9 @@ func (t *terminal) faults() error {
 		default:
 			told = true
 			fmt.Fprintln(t.out, plain.Line("Written of "+fields[0]+"."))
+			if open := t.s.StillOpen(); len(open) > 0 {
+				fmt.Fprintln(t.out, plain.Line(plain.StillOpen(open)))
+			}
 		}
 	}
 	if !told {

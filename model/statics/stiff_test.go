@@ -1,0 +1,133 @@
+package statics
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// lamp hangs a lamp of 10 kg that is guided straight up and down from a frame on three stands, on as
+// many bars in line with each other as said.
+func lamp(t *testing.T, bars int) *Step {
+	t.Helper()
+	sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: 1}}}}, {Name: "lamp", Masses: []Mass{{Name: "lamp", M: 10, CG: Vec{Z: 1}}}}},
+		Joints: []Joint{{Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}}}}
+	for i := range bars {
+		sys.Links = append(sys.Links, Link{Name: "bar", A: 0, B: 1, PA: Vec{Z: 2}, PB: Vec{Z: 1.1 + .1*float64(i)}})
+	}
+	m, err := New(sys)
+	require.NoError(t, err)
+	s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}}})
+	require.NoError(t, err)
+	require.Nil(t, s.Failure)
+	return s
+}
+
+// Of n bars in line one that is ten times as stiff as each other takes 10/(n + 9), by hand; a single
+// one is determinate. On an even floor, and where all is split alike, each takes its n-th.
+func TestStiffOneOfSeveral(t *testing.T) {
+	const weight = 10 * Gravity
+	for bars, takes := range map[int]float64{1: 1, 2: 10. / 11, 3: 10. / 12, 5: 10. / 14} {
+		s := lamp(t, bars)
+		for i := range bars {
+			got := s.Link(i)
+			assert.InDelta(t, weight*takes, got.Most, 1e-9, "%d bars", bars)
+			assert.InDelta(t, weight/float64(bars), got.Nominal, 1e-9)
+			assert.Equal(t, bars > 1, s.Shares(1+i))
+		}
+		assert.False(t, s.Shares(0), "nothing pushes the guide")
+		s.split = true
+		assert.InDelta(t, weight/float64(bars), s.Link(0).Most, 1e-9)
+		assert.False(t, s.Shares(1))
+	}
+}
+
+// A bracket held by two bolted faces at one place, by hand: either takes 10/11 of its weight of 98 N and
+// of the moment of that weight, 0.3 m beside them. The axial force of a hinge goes wholly to one bearing
+// whatever its stiffness, and its other forces are determinate.
+func TestStiffFaceTakesForceAndMoment(t *testing.T) {
+	frame := Body{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: 1}}}}
+	stands := Stance{Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}}}
+	bracket := Body{Name: "bracket", Masses: []Mass{{Name: "bracket", M: 10, CG: Vec{X: .3, Z: 1}}}}
+	m, err := New(System{Bodies: []Body{frame, bracket}, Joints: []Joint{{Name: "one", Kind: Fixed, A: 0, B: 1, At: Vec{Z: 1}}, {Name: "two", Kind: Fixed, A: 1, B: 0, At: Vec{Z: 1}}}})
+	require.NoError(t, err)
+	s, err := m.Stand(stands)
+	require.NoError(t, err)
+	for i := range 2 {
+		f := s.Joint(i)
+		assert.InDelta(t, 10*Gravity*10/11, f.Worst, 1e-9)
+		assert.InDelta(t, 3*Gravity*10/11, f.Moment, 1e-9)
+		assert.InDelta(t, 10*Gravity/2, r3.Norm(f.Nominal), 1e-9)
+		about, bends := s.Turns(i, Vec{Y: 1})
+		assert.InDelta(t, 3*Gravity*10/11, about, 1e-9)
+		assert.InDelta(t, 0, bends, 1e-9)
+		assert.InDelta(t, 10*Gravity*10/11, s.Across(i, Vec{Y: 1}), 1e-9)
+		assert.InDelta(t, 10*Gravity*10/11, r3.Norm(s.Forces(i)[0]), 1e-9)
+	}
+
+	hinge := []Joint{{Name: "left", A: 0, B: 1, At: Vec{Y: .1, Z: 1}}, {Name: "right", A: 0, B: 1, At: Vec{Y: -.1, Z: 1}}}
+	m, err = New(System{Bodies: []Body{frame, bracket}, Joints: hinge, Links: []Link{{Name: "stay", A: 0, B: 1, PA: Vec{Z: 1.3}, PB: Vec{X: .3, Y: .1, Z: 1}}}})
+	require.NoError(t, err)
+	s, err = m.Stand(stands)
+	require.NoError(t, err)
+	// The stay pulls with W·√(0.3² + 0.1² + 0.3²)/0.3 and along the hinge with W/3, wholly on either.
+	assert.InDelta(t, 10*Gravity*math.Sqrt(.19)/.3, s.Link(0).Most, 1e-9)
+	for i := range 2 {
+		assert.InDelta(t, 10*Gravity/3, s.Along(i, Vec{Y: 1}).Most, 1e-9)
+		assert.False(t, s.Shares(i))
+	}
+}
+
+// The closed form against the split worked out anew with one member made ten times as stiff: the
+// least-norm inverse of the equations with that member's columns √10 as long.
+func TestStiffAsSolvedAnew(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 1))
+	at := func() Vec { return Vec{X: rng.Float64() * 2, Y: rng.Float64() - .5, Z: rng.Float64()} }
+	for range 20 {
+		sys := System{Bodies: []Body{{Name: "a", Masses: []Mass{{M: 100, CG: at()}}}, {Name: "b", Masses: []Mass{{M: 50, CG: at()}}}}}
+		for kind := range Torsion {
+			sys.Joints = append(sys.Joints, Joint{Kind: kind, A: 0, B: 1, At: at(), Axis: at()})
+		}
+		for range 3 {
+			sys.Links = append(sys.Links, Link{A: 0, B: 1, PA: at(), PB: at()})
+		}
+		m, err := New(sys)
+		require.NoError(t, err)
+		a := mat.NewDense(m.rows, m.n, nil)
+		for j, c := range m.basis {
+			col := make([]float64, m.rows)
+			m.wrench(col, c.b, c.force, c.moment, c.at)
+			m.wrench(col, c.a, r3.Scale(-1, c.force), r3.Scale(-1, c.moment), c.at)
+			a.SetCol(j, col)
+		}
+		any := make([]float64, m.n)
+		for i := range any {
+			any[i] = rng.NormFloat64()
+		}
+		var need, least mat.VecDense
+		need.MulVec(a, mat.NewVecDense(m.n, any))
+		least.MulVec(m.pinv, &need)
+		for _, member := range m.cols {
+			longer := mat.DenseCopyOf(a)
+			for _, c := range member {
+				for row := range m.rows {
+					longer.Set(row, c, a.At(row, c)*math.Sqrt(stiffest))
+				}
+			}
+			var anew mat.VecDense
+			anew.MulVec(pseudoInverse(longer), &need)
+			for _, c := range member {
+				got := 0.0
+				for _, w := range m.stiff[c] {
+					got += w.by * least.AtVec(w.col)
+				}
+				assert.InDelta(t, anew.AtVec(c)*math.Sqrt(stiffest), got, 1e-7)
+			}
+		}
+	}
+}
