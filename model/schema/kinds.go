@@ -500,7 +500,7 @@ var kinds = []*Kind{
 			word("stack", []string{"criss-cross", "column", "bricks", "logs", "wheels"}, "how a crib is built", ask("Crib built: criss-cross, column, bricks, ...?"), short("How is the crib built?"), good(is("criss-cross")), setting, onlyFor(when("kind", "crib"))),
 			yes("grain_flat", "the grain of a crib's blocks lies flat", ask("Crib: grain of the blocks lying flat?"), good(is(true)), setting, onlyFor(when("kind", "crib"))),
 			yes("leaks", "a jack leaks or creeps", ask("Jack: does it leak or creep?"), good(is(false)), setting, onlyFor(when("kind", "jack")), event("a jack that leaks is written down when it is seen")),
-			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"))),
+			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"), when("along", "x", "y"))),
 			measure("scale", q.Load, "what the scale under the wheel reads", ask("What does the scale under the wheel read?"), within("0 kg", "20 t"), noGood("it is held against the masses of the file"), setting, onlyFor(when("kind", "wheel")), event("nobody has to weigh it; a weight that the masses do not give counts")),
 			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel"))),
 			lastExamined(onlyFor(when("kind", "stand", "trestle", "jack"))),

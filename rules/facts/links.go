@@ -328,6 +328,7 @@ type barSection struct {
 	section  strength.Section
 	material strength.Material
 	guesses  guesses
+	corners  bool // a rectangle, whose corners feel both ways of bending
 	err      error
 }
 
