@@ -233,15 +233,23 @@ func (it item) bolted() bool {
 	})
 }
 
-// planesAt is in how many planes the bolts of a link's end are sheared, where that is written.
+// planesAt is in how many planes the bolts of a link's end are sheared, by what is written of them:
+// two where nothing is and the clear width between two tabs is.
 func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
+	between := false
 	for _, h := range it.mechanism().Holders(e.Name) {
-		if h.Kind.Name != "fasteners" {
-			continue
+		switch h.Kind.Name {
+		case "fasteners":
+			if of, written := shearPlanes.ifStated(it.of(h.Item)); written && (!stated || of < n) {
+				n, stated = of, true
+			}
+		case "spacers":
+			_, gap := bracketGap.ifStated(it.of(h.Item))
+			between = between || gap
 		}
-		if of, written := planesWritten(it.of(h.Item)); written && (!stated || of < n) {
-			n, stated = of, true
-		}
+	}
+	if !stated && between {
+		return 2, true
 	}
 	return n, stated
 }
