@@ -253,4 +253,9 @@ func TestClevisPin(t *testing.T) {
 	assert.Equal(t, []string{"pin-bears"}, pin(", material: C45}", "}"), "of what is it made?")
 	assert.Equal(t, []string{"pin-kept"}, pin("lock_fitted: yes", "lock_fitted: no"))
 	assert.Contains(t, pin("lock: circlip", "lock: none"), "pin-kept")
+
+	// Along the pin a tenth of what it bears across may act: 946 N, with the factor of 3 then 315 N.
+	along := rowOf(t, e, file, "onto-hub-stands", "rl-strut-bottom-bolt", "clevis pin pushed along")
+	assert.InDelta(t, 946, along.Strength.Value, 1)
+	assert.Equal(t, []string{"pin-along"}, pin("at: [45, 475, 172], axis: [1, 0, 0]", "at: [45, 475, 172], axis: [1, 0, 0.2]"), "ten degrees aslant")
 }
