@@ -144,13 +144,13 @@ var holderSorts = []struct {
 	roles         []string
 	part          bool // of the sort before it, and said where that is whole
 }{
-	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "pinch bolt"}, false},
-	{"bolts of its arms, leaves and steering", "fasteners", []string{"pivot", "clamp", "steering mount", "pinch bolt"}, true},
+	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "track rod", "pinch bolt"}, false},
+	{"bolts of its arms, leaves and steering", "fasteners", []string{"pivot", "clamp", "steering mount", "track rod", "pinch bolt"}, true},
 	{"U-bolts", "fasteners", []string{"U-bolt"}, false},
 	{"stud nuts", "stud_nuts", nil, false},
 	{"spacers", "spacers", nil, false},
-	{"brackets", "welds", []string{"bracket", "perch", "adapter", "spring mount"}, false},
-	{"brackets that are no spring mounts", "welds", []string{"bracket", "perch", "adapter"}, true},
+	{"brackets", "welds", []string{"bracket", "perch", "adapter", "spring mount", "track rod"}, false},
+	{"brackets that are no spring mounts", "welds", []string{"bracket", "perch", "adapter", "track rod"}, true},
 }
 
 var plural = map[string]string{"face": "bolted faces", "joint": "joints", "link": "links"}

@@ -63,11 +63,7 @@ func isWhole(b *model.Build, id string) bool {
 	item := b.Item(id)
 	for _, facts := range b.Standing[id].Members {
 		for _, f := range item.Kind.Found().Fields {
-			design := func(path string) (any, bool) {
-				v, ok := item.Lookup(path)
-				return v.V, ok
-			}
-			is, known := f.OnlyFor.Holds("", design)
+			is, known := f.OnlyFor.Holds("", b.Things[id].Lookup)
 			if len(f.Good) == 0 || f.Name == "count" || f.Name == "disturbed" || len(f.OnlyFor) > 0 && !(is && known) {
 				continue
 			}

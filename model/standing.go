@@ -198,6 +198,9 @@ func (r *reader) lookup(record *schema.Record, item *Item) func(path string) (an
 		switch path {
 		case "clamps_bonded_bush":
 			return r.clampsBondedBush(item)
+		case "threaded":
+			_, pin := record.Lookup("pin")
+			return !pin, true
 		case "solid":
 			_, bar := record.Lookup("bar.diameter")
 			_, tube := record.Lookup("tube")

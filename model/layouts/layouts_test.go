@@ -204,6 +204,24 @@ func TestFind(t *testing.T) {
 	assert.EqualError(t, err, "live axle on leaves has no strut that a coil-over takes the place of")
 	_, err = layouts.Find("duoble wishbone")
 	assert.EqualError(t, err, `no layout is called "duoble wishbone" (did you mean "double wishbone"?)`)
+	_, err = layouts.Find(" live axle")
+	assert.ErrorContains(t, err, `no layout is called "live axle" (write which: beam axle on leaves; de Dion; four links and Panhard rod;`)
+}
+
+// TestOneWheel writes a vehicle with one wheel behind: its arm stands at the rear, and one strap
+// ties it up.
+func TestOneWheel(t *testing.T) {
+	front, err := layouts.Find("double wishbone")
+	require.NoError(t, err)
+	rear, err := layouts.Find("swinging arm with one wheel")
+	require.NoError(t, err)
+	car, _ := layouts.Write(front, rear, "p.csv")
+	assert.Contains(t, string(car), "places: [front-left, front-right, rear, body]\n")
+	assert.Contains(t, string(car), "r-swinging-arm: {role: arm, place: rear}")
+	short := string(layouts.WriteShort(front, rear))
+	assert.Contains(t, short, "rear-straps: {like: front-straps, ties: [rear], to: car, needed: 1}")
+	assert.Contains(t, short, "rear-strut-brackets: {role: spring mount, place: rear, needed: 2}")
+	assert.Contains(t, short, "front-track-rod-nuts: {place: front, steering: yes, needed: 2}")
 }
 
 // No layout is called what another one is called.

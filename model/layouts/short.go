@@ -18,7 +18,11 @@ func WriteShort(front, rear *Layout) []byte {
 	var tables, stands, ties []string
 	for _, a := range both(front, rear) {
 		w.held(a)
-		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
+		straps := 2
+		if a.Single() {
+			straps = 1
+		}
+		w.add("restraints", "strap", a.end+"-straps", "", fmt.Sprintf("ties: [%s], to: car, needed: %d", a.end, straps), "kind, rated")
 		ties = append(ties, a.end+"-straps")
 		w.add("supports", "table", "table-"+a.end, "kind: table, bears_on: frame node", "under: car, place: "+a.end+", needed: 2", "along, rated, rated_per, height")
 		tables = append(tables, "table-"+a.end)
@@ -129,9 +133,11 @@ func (a axle) held() (list []Holders) {
 		case "fasteners":
 			role = cmp.Or(p.role, t.role)
 		case "welds":
-			if role = "bracket"; t.role == springMount {
-				role = springMount
+			if role = "bracket"; t.role != "pivot" {
+				role = t.role
 			}
+		case "stud_nuts":
+			role = t.role
 		}
 		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
 			list = append(list, Holders{id, p.section, role, n, t.sides})
@@ -164,7 +170,11 @@ func (w *writer) held(a axle) {
 		case "fasteners":
 			w.add("fasteners", h.ID, h.ID, fmt.Sprintf("%s, role: %s, critical: yes, needed: %d", place, h.Role, h.Pieces), "", shortBolt)
 		case "stud_nuts":
-			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", shortNut)
+			steers := "no"
+			if h.Role == "track rod" {
+				steers = "yes"
+			}
+			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, steering: %s, needed: %d", place, steers, h.Pieces), "", shortNut)
 		case "welds":
 			w.add("welds", h.Role+" "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
 		default:

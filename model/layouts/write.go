@@ -30,9 +30,6 @@ func both(front, rear *Layout) []axle {
 	return []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}}
 }
 
-// single says whether it has one wheel.
-func (a axle) single() bool { return len(a.Side.Parts) == 0 }
-
 // id is the id of a part that a layout names, seen from the side with that prefix.
 func (a axle) id(name, side string) string {
 	switch {
@@ -117,12 +114,16 @@ func (w *writer) axle(a axle) {
 	if a.end == "rear" {
 		n = 1
 	}
-	w.group(a, a.Axle, a.letter+"-", "body")
-	if !a.single() {
+	place := "body"
+	if a.Single() {
+		place = a.end
+	}
+	w.group(a, a.Axle, a.letter+"-", place)
+	if !a.Single() {
 		w.group(a, a.Side, a.left, a.end+"-left")
 	}
 	group, prefix, sides := a.Side, a.left, []string{a.left, a.right}
-	if a.single() {
+	if a.Single() {
 		group, prefix, sides = a.Axle, a.letter+"-", []string{a.letter + "-"}
 	}
 	hub, role := w.hub(a, group, prefix)
@@ -181,7 +182,7 @@ func (w *writer) straps(a axle) {
 			parts = append(parts, a.letter+"-"+p.Name)
 		}
 	}
-	if a.single() {
+	if a.Single() {
 		w.add("restraints", "strap", a.letter+"-tie", "", "ties: ["+strings.Join(parts, ", ")+"], to: frame", fill)
 		w.ties = append(w.ties, a.letter+"-tie")
 		return
@@ -260,7 +261,7 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 func does(role string) string {
 	switch role {
 	case "track rod", "toe link":
-		return "steering mount"
+		return "track rod"
 	case "strut":
 		return springMount
 	}
@@ -323,7 +324,7 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 			}
 			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":
-			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.single()], prefix)
+			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.Single()], prefix)
 			w.add("wheels", "nuts "+a.end, prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")
 		default:
 			panic("layouts: nothing is called " + h)
@@ -383,10 +384,22 @@ func counts(places ...string) string {
 
 // wheels says of a vehicle with those axles that it has three wheels, where it has.
 func wheels(front, rear *Layout) string {
-	if slices.ContainsFunc(both(front, rear), axle.single) {
+	if front.Single() || rear.Single() {
 		return ", wheels: 3"
 	}
 	return ""
+}
+
+// corners are the places of the walk round: that of one wheel is the whole end.
+func corners(front, rear *Layout) []string {
+	places := []string{"front-left", "front-right", "rear-right", "rear-left", "body"}
+	if rear.Single() {
+		places = []string{"front-left", "front-right", "rear", "body"}
+	}
+	if front.Single() {
+		places = append([]string{"front"}, places[2:]...)
+	}
+	return places
 }
 
 // file is the build file.
@@ -400,7 +413,7 @@ func (w *writer) file(front, rear *Layout, points string) []byte {
 format: setdown/2
 `)
 	fmt.Fprintf(&b, "vehicle: {coordinates: mm, built_on: frame, frame: \"?\"%s}  # frame: welded, bolted or one piece\npeople: []\n", wheels(front, rear))
-	b.WriteString(counts("front-left", "front-right", "rear-right", "rear-left", "body"))
+	b.WriteString(counts(corners(front, rear)...))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
 	for _, section := range sections {
 		if len(w.bodies[section]) > 0 {

@@ -344,6 +344,10 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		{short, "onto-stands", []string{"pivot-brackets.found.crack=yes"}, verdict.Stop},
 		{short, "onto-stands", []string{"pivot-brackets.found.made=tack"}, verdict.Stop},
 		{short, "onto-stands", []string{"damper-bolts.found.tightness=loose"}, ""},
+		// Brackets of struts and nuts of track rods that are not made yet join no arm.
+		{short, "onto-stands", []string{"pivot-brackets.role=spring mount", "pivot-brackets.found.made=tack"}, ""},
+		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no"}, verdict.Stop},
+		{short, "onto-stands", []string{"left-taper-nut.steering=yes", "right-taper-nut.steering=yes", "left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no"}, ""},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?"}, verdict.NotRecorded},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=finger", "fl-lower-rear-bolt.found.tightness=finger", "fl-upper-front-bolt.found.tightness=finger", "fl-upper-rear-bolt.found.tightness=finger"}, ""},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=loose", "fl-lower-rear-bolt.found.tightness=loose", "fl-upper-front-bolt.found.tightness=loose", "fl-upper-rear-bolt.found.tightness=loose"}, verdict.Stop},

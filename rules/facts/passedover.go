@@ -97,9 +97,6 @@ func (o *Object) has(f *schema.Field) bool {
 			if block, _, nested := strings.Cut(test.Than, "."); nested && !o.Block(block).there {
 				return false
 			}
-			if test.Than == "torque" && o.Kind == "fasteners" && o.Block("pin").there {
-				return false // a pin has no thread to be torqued
-			}
 		}
 	}
 	return true
