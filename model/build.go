@@ -111,6 +111,16 @@ func (b *Build) Item(id string) *Item { return b.byID[id] }
 // Of returns the items of one kind, by the kind's name.
 func (b *Build) Of(kind string) []*Item { return b.Items[kind] }
 
+// Units are the measures that the builder thinks in: those that the file names, else those of
+// its coordinates.
+func (b *Build) Units() quantity.System {
+	units, named := b.Vehicle.Text("units")
+	if coordinates, _ := b.Vehicle.Text("coordinates"); coordinates == "in" && !named {
+		return quantity.Inch
+	}
+	return quantity.System(units)
+}
+
 // Place is the place of an item on the walk round: as written, else the one of several words whose
 // initials its id begins with, as fl- is of front-left; "" where there is neither.
 func (b *Build) Place(item *Item) string {

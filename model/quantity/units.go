@@ -90,6 +90,7 @@ var units = []unit{
 	{"", Number, 1, ""},
 	{"%", Number, 1e-2, "percent"},
 	{"mm/m", Number, 1e-3, ""},
+	{"in/ft", Number, 1.0 / 12, ""},
 }
 
 // spellings lists all ways to write the unit.

@@ -314,16 +314,16 @@ func decimal(x float64) string {
 	return text
 }
 
-// Words puts the condition into the words of a card.
-func (c Condition) Words() string {
+// Words puts the condition into the words of a card, in the measures of who reads it.
+func (c Condition) Words(units q.System) string {
 	var cases []string
 	for _, all := range c {
 		var own, others []string
 		for _, t := range all {
 			if t.Path == "" {
-				own = append(own, t.words())
+				own = append(own, t.words(units))
 			} else {
-				others = append(others, spoken(t.Path)+" "+t.words())
+				others = append(others, spoken(t.Path)+" "+t.words(units))
 			}
 		}
 		text := strings.Join(own, " and ")
@@ -338,7 +338,7 @@ func (c Condition) Words() string {
 	return strings.Join(cases, "; or ")
 }
 
-func (t Test) words() string {
+func (t Test) words(units q.System) string {
 	switch {
 	case t.Op == Same:
 		return "as drawn"
@@ -355,11 +355,11 @@ func (t Test) words() string {
 	}
 	var words []string
 	for _, v := range t.Values {
-		switch v {
-		case true:
-			words = append(words, "yes")
-		case false:
-			words = append(words, "no")
+		switch v := v.(type) {
+		case bool:
+			words = append(words, map[bool]string{true: "yes", false: "no"}[v])
+		case q.Quantity:
+			words = append(words, units.Say(v))
 		default:
 			words = append(words, fmt.Sprint(v))
 		}

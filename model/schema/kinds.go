@@ -156,7 +156,7 @@ var kinds = []*Kind{
 	{Name: "site", Item: "site", Single: true, Doc: "where the move is made", Fields: []Field{
 		found(
 			word("floor", []string{"concrete", "steel plate", "timber", "paving", "asphalt", "gravel", "earth"}, "surface under the supports", ask("Floor under the supports: concrete, asphalt, ...?"), short("Floor under the supports?"), good(is("concrete", "steel plate")), good(when("found.plates", true)), seen, round),
-			measure("slope", q.Number, "steepest fall of the floor, such as 5 mm/m", ask("Steepest fall of the floor, in mm per metre?"), within("0", "0.5"), good(upTo("10 mm/m", q.Number)), seen),
+			measure("slope", q.Number, "steepest fall of the floor, such as 5 mm/m or 1/16 in/ft", ask("Steepest fall of the floor, along a long level?"), within("0 mm/m", "500 mm/m"), good(upTo("10 mm/m", q.Number)), seen),
 			yes("plates", "load-spreading plates lie under the supports", ask("Plates under every support?"), good(is(true)), good(when("found.floor", "concrete", "steel plate")), seen),
 			yes("clear", "floor swept, dry, nothing in the path", ask("Floor swept, dry and the path clear?"), good(is(true)), moment, round),
 			yes("outdoors", "in the open, where wind reaches the vehicle", ask("In the open, where wind reaches it?"), good(is(false)), setting, round, event("a shop has a roof unless somebody says otherwise")),
@@ -600,7 +600,7 @@ var kinds = []*Kind{
 			yes("phone", "someone within call, or a phone and someone who expects you", ask("Someone within call, or expecting your call?"), good(is(true)), moment),
 			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Every wheel on the floor chocked both sides?"), good(is(true)), setting, round),
 			yes("way_back", "the old supports stay at hand and each stage can be undone", ask("Can each stage be undone, old supports at hand?"), good(is(true)), moment),
-			yes("catch", "cribs or wheels lie within 50 mm below", ask("Cribs or spare wheels within 50 mm below?"), good(is(true)), setting),
+			yes("catch", "cribs or wheels lie within 50 mm below", ask("Cribs or spare wheels within 50 mm (2 in) below?"), good(is(true)), setting),
 			yes("stop_means", "a working brake, a chock carried at a wheel, or a rope round a post", ask("Means to stop: brake, chock man or rope on post?"), good(is(true)), moment),
 			yes("order_read", "the order was read aloud", ask("Steps read aloud to everyone?"), good(is(true)), moment),
 			yes("strapped_on_frame", "straps pull the frame down on rigid bars", ask("Straps pulling the frame down onto rigid bars?"), good(is(false)), setting, event("a strap that pulls the frame down is written down when it is seen")),

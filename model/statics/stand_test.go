@@ -152,6 +152,21 @@ func TestTwoHeightsLean(t *testing.T) {
 	nose, left = lean(0, .03, jack, stands[2], stands[3])
 	assert.InDelta(t, .03, nose, 1e-9)
 	assert.InDelta(t, 0, left, 1e-9)
+
+	// Their ± leans it along their line: by hand 3 mm either way at both ends are 6 mm on their distance,
+	// and move the weight, so high above them, from the one to the other by that.
+	m, stands = block(t, .3)
+	share := func(tol float64) float64 {
+		on := []statics.Support{jack, stands[2], stands[3]}
+		for i := range on[1:] {
+			on[i+1].Height = &statics.Height{Z: .32, Tol: tol}
+		}
+		r := stand(t, m, statics.Stance{Supports: on}).Reaction(1)
+		return r.Most - r.Nominal
+	}
+	assert.InDelta(t, 0, share(0), 1e-9)
+	cg, weight := m.Centre()
+	assert.InEpsilon(t, .006/across*(cg.Z-stands[2].At.Z)*weight*statics.Gravity/across, share(.003), 1e-3)
 }
 
 // A set that nothing restrains slews off, with the friction that it would need; by hand

@@ -197,9 +197,9 @@ func tilt(supports []Support, on []int) (x, y float64, by [][2]float64, ok bool)
 const shortest = 0.3
 
 // line is the same for supports of which some have no height and those that do lie in a line: the
-// slopes are those given, but for the one along the line, which is the heights'. Their ± is left
-// out, as that of what is given.
-func line(supports []Support, on []int, x, y float64) (_, _ float64) {
+// slopes are those given, but for the one along the line, which is the heights'. What a unit of a
+// height adds is nothing of one that has none.
+func line(supports []Support, on []int, x, y float64) (_, _ float64, by [][2]float64) {
 	var known []int
 	for _, i := range on {
 		if supports[i].Height != nil {
@@ -216,7 +216,7 @@ func line(supports []Support, on []int, x, y float64) (_, _ float64) {
 	}
 	long := r3.Norm(r3.Sub(last, first))
 	if _, _, _, plane := tilt(supports, known); plane || long < shortest {
-		return x, y
+		return x, y, nil
 	}
 	u := r3.Scale(1/long, r3.Sub(last, first))
 	mid, squares, slope := 0.0, 0.0, 0.0
@@ -227,8 +227,15 @@ func line(supports []Support, on []int, x, y float64) (_, _ float64) {
 		d := r3.Dot(u, supports[i].At) - mid
 		squares, slope = squares+d*d, slope+d*(supports[i].Height.Z-supports[i].At.Z)
 	}
+	by = make([][2]float64, len(on))
+	for k, i := range on {
+		if supports[i].Height != nil {
+			d := (r3.Dot(u, supports[i].At) - mid) / squares
+			by[k] = [2]float64{d * u.X, d * u.Y}
+		}
+	}
 	more := slope/squares - x*u.X - y*u.Y
-	return x + more*u.X, y + more*u.Y
+	return x + more*u.X, y + more*u.Y, by
 }
 
 // flat is a place in plan.
@@ -248,12 +255,12 @@ func (st Stance) leanOn(on []int, down Vec) lean {
 	l := lean{slope: st.Slope}
 	x, y, by, ok := tilt(st.Supports, on)
 	if !ok {
-		x, y = line(st.Supports, on, down.X/down.Z, down.Y/down.Z)
+		x, y, by = line(st.Supports, on, down.X/down.Z, down.Y/down.Z)
 	}
 	l.down = downOf(x, y)
 	for k := range by {
-		if tol := st.Supports[on[k]].Height.Tol; tol > 0 {
-			l.heights = append(l.heights, [2]float64{by[k][0] * tol, by[k][1] * tol})
+		if h := st.Supports[on[k]].Height; h != nil && h.Tol > 0 {
+			l.heights = append(l.heights, [2]float64{by[k][0] * h.Tol, by[k][1] * h.Tol})
 		}
 	}
 	l.forward, l.left = level(l.down)

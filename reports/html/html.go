@@ -161,16 +161,16 @@ func forces(u plain.Figures, l verdict.Load) string {
 }
 
 // tackLoad words what a weld does in a move.
-func tackLoad(t verdict.TackMove) string {
+func tackLoad(units quantity.System, t verdict.TackMove) string {
 	text := "carries " + t.Carries
 	if t.Carries == "" {
 		text = "not known yet"
 	}
 	if t.Load != nil {
-		text += ", " + plain.Shown(*t.Load)
+		text += ", " + plain.Figures(units).Shown(*t.Load)
 	}
 	if t.WouldBear != nil {
-		text += "; its computed strength is " + plain.Shown(*t.WouldBear)
+		text += "; its computed strength is " + plain.Figures(units).Shown(*t.WouldBear)
 	}
 	if t.Blocks {
 		text += "; STOPS THE MOVE"

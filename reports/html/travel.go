@@ -22,17 +22,19 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 	if name == "" {
 		name = t.File
 	}
+	u := plain.Figures(t.Units)
 	page, err := template.New("travel").Funcs(template.FuncMap{
 		"fixed":    plain.Fixed,
+		"mm":       u.Millimetres,
 		"join":     func(list []string) string { return strings.Join(list, ", ") },
 		"trouble":  plain.Trouble,
-		"curves":   func(w verdict.WheelTravel) template.HTML { return template.HTML(svg.Curves(w, t.Good).Inline()) },
+		"curves":   func(w verdict.WheelTravel) template.HTML { return template.HTML(svg.Curves(w, t.Good, u).Inline()) },
 		"heads":    func() []string { return plain.TravelHeads },
 		"together": func() string { return plain.Together },
-		"cells":    plain.TravelCells,
-		"stop":     plain.TravelEnd,
-		"toe":      func(l verdict.ToeLink) []string { return plain.ToeLink(l, t.Good) },
-		"unsure":   func(w verdict.WheelTravel) string { return plain.Unsure(w, t.Good) },
+		"cells":    u.TravelCells,
+		"stop":     u.TravelEnd,
+		"toe":      func(l verdict.ToeLink) []string { return u.ToeLink(l, t.Good, true) },
+		"unsure":   func(w verdict.WheelTravel) string { return plain.Unsure(&w, t.Good) },
 		"angle":    plain.Angle,
 	}).Parse(travelText)
 	if err != nil {
@@ -43,7 +45,7 @@ func Travel(w io.Writer, t *verdict.Travel) error {
 		*verdict.Travel
 		Name, Note, Caution string
 		Style               template.CSS
-	}{t, name, plain.TravelNote(t), plain.TravelCaution, template.CSS(styleText + svg.Colours() + svg.Style)})
+	}{t, name, u.TravelNote(t), plain.TravelCaution, template.CSS(styleText + svg.Colours() + svg.Style)})
 	if err != nil {
 		return err
 	}

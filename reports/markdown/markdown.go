@@ -128,6 +128,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.plain("Waived", m.Of(verdict.Waived))
 	d.plain("Cautions", plain.Soft(m))
 	d.plain("Notes", m.Of(verdict.Note))
+	u := plain.Figures(r.Units)
 	for i, s := range m.Steps {
 		d.line("\n### Step %d: %s\n", i+1, esc(s.Name))
 		if why := plain.Solved(&s); why != "" {
@@ -136,9 +137,9 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		d.line("| support | even | worst | rated |")
 		d.line("| --- | ---: | ---: | ---: |")
 		for _, r := range s.Supports {
-			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(r.Even), fig(r.Worst), fig(r.Rated))
+			d.line("| %s | %s | %s | %s |", esc(r.ID), fig(u, r.Even), fig(u, r.Worst), fig(u, r.Rated))
 		}
-		if weights := plain.Figures("").Weights(&s); weights != "" {
+		if weights := u.Weights(&s); weights != "" {
 			d.line("\n%s", esc(weights))
 		}
 		if s.Stability != nil {
@@ -152,16 +153,16 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 		d.line("\n| item | check | load | factor | strength | uses |")
 		d.line("| --- | --- | ---: | ---: | ---: | ---: |")
 		for _, s := range m.Tightest {
-			d.line("| %s | %s | %s | %s | %s | %s |", esc(s.Item), esc(s.Check), fig(&s.Load), quantity.Format(s.Factor), fig(&s.Strength), esc(plain.Percent(s.Utilisation)))
+			d.line("| %s | %s | %s | %s | %s | %s |", esc(s.Item), esc(s.Check), fig(u, &s.Load), quantity.Format(s.Factor), fig(u, &s.Strength), esc(plain.Percent(s.Utilisation)))
 		}
 	}
 }
 
-func fig(f *verdict.Figure) string {
+func fig(u plain.Figures, f *verdict.Figure) string {
 	if f == nil {
 		return ""
 	}
-	return esc(f.String())
+	return esc(u.Full(*f))
 }
 
 func (d *doc) findings(head string, list []verdict.Finding) {
@@ -260,7 +261,7 @@ func (d *doc) tacks(r *verdict.Report) {
 				holds = append(holds, esc(m.Move)+": not known yet")
 			}
 		}
-		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(waits(t)), strings.Join(holds, ", "))
+		d.line("| %s | %s %s | %s | %s |", esc(t.ID), esc(t.Made), esc(t.What), esc(waits(t, r.Units)), strings.Join(holds, ", "))
 	}
 }
 
@@ -336,9 +337,9 @@ func Cards(w io.Writer, cards []verdict.Card) error {
 }
 
 // waits says what a weld waits for.
-func waits(t verdict.Tack) string {
+func waits(t verdict.Tack, u quantity.System) string {
 	if t.Toe != nil {
-		return strings.TrimPrefix(t.WaitsFor+": "+t.Toe.Waits(), ": ")
+		return strings.TrimPrefix(t.WaitsFor+": "+t.Toe.Waits(u), ": ")
 	}
 	return t.WaitsFor
 }

@@ -91,12 +91,15 @@ func perCent(of string) func(string) string {
 
 // inWeight puts a force as the mass that weighs so much, as plates and scales have it.
 func inWeight(value string) string {
-	newtons, isForce := strings.CutSuffix(value, " N")
-	f, err := strconv.ParseFloat(newtons, 64)
-	if err != nil || !isForce {
+	units := quantity.Metric
+	if strings.HasSuffix(value, " lbf") {
+		units = quantity.Inch
+	}
+	force, err := quantity.Parse(value, quantity.Force)
+	if err != nil {
 		return value
 	}
-	return quantity.Metric.Say(quantity.Of(f/quantity.Gravity, quantity.Mass, "kg"))
+	return units.Say(quantity.Of(force.Value/quantity.Gravity, quantity.Mass, "kg"))
 }
 
 // sayingOf is how a fact is said, by its last name.

@@ -551,6 +551,12 @@ func (u Figures) Shown(f verdict.Figure) string {
 	return Shown(f)
 }
 
+// Full prints a figure to be retraced, as exactly as it was computed.
+func (u Figures) Full(f verdict.Figure) string {
+	f.Value, f.Unit = quantity.System(u).Of(f.Value, f.Unit)
+	return f.String()
+}
+
 // Source is the file, the vehicle and the day that a verdict is about.
 func Source(r *verdict.Report) string {
 	return strings.Join(slices.DeleteFunc([]string{r.File, r.Vehicle, r.Today.String()}, func(s string) bool { return s == "" }), ", ")

@@ -22,7 +22,7 @@ func Taken(r *verdict.Report) []string {
 		case verdict.TiesUpPlace:
 			text = names + ": ties up everything at its place that hangs on the frame"
 		case verdict.WithinTape:
-			text = names + ": its place is known to 3 mm, for nobody wrote how exactly"
+			text = names + ": its place is known to 3 mm (1/8 in), for nobody wrote how exactly"
 		case verdict.NotThere:
 			text = fmt.Sprintf("%s: not on this vehicle, by %s on %s", names, t.By, t.On)
 			if t.Why != "" {

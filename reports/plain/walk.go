@@ -29,7 +29,7 @@ func CardLine(l verdict.Line) string {
 		text += " " + strings.Join(l.Words, ", ")
 	}
 	if l.Drawn != "" && l.Drawn != l.Good {
-		text += " (drawn " + l.Drawn + ")"
+		text += " (drawn " + l.Drawn + strings.TrimSuffix(" = "+l.Own, " = ") + ")"
 	}
 	return text
 }

@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"setdown/model/quantity"
@@ -113,8 +112,9 @@ func (p *page) everyLoad(r *verdict.Report) {
 				p.para("  ", clean(why))
 			}
 			if s.Mass != nil && s.CG != nil {
-				p.para("  ", fmt.Sprintf("mass %s, centre of gravity at x %s, y %s, z %s mm (± %s, %s, %s)", p.shown(*s.Mass),
-					mm(s.CG.X), mm(s.CG.Y), mm(s.CG.Z), mm(s.CG.Tol[0]), mm(s.CG.Tol[1]), mm(s.CG.Tol[2])))
+				at := func(v float64) string { return p.figures.Cell(&v, "mm", 0) }
+				p.para("  ", fmt.Sprintf("mass %s, centre of gravity at x %s, y %s, z %s %s (± %s, %s, %s)", p.shown(*s.Mass),
+					at(s.CG.X), at(s.CG.Y), at(s.CG.Z), p.figures.In("mm"), at(s.CG.Tol[0]), at(s.CG.Tol[1]), at(s.CG.Tol[2])))
 			}
 			p.supports(s)
 			if weights := p.figures.Weights(&s); weights != "" {
@@ -181,9 +181,6 @@ func (p *page) loads(s verdict.Step) {
 	}
 }
 
-// mm prints a length to the millimetre.
-func mm(v float64) string { return number(math.Round(v)) }
-
 // worked is the utilisation from which on the working is printed with a
 // strength; below it nobody retraces the figures, and the JSON has them.
 const worked = 0.1
@@ -198,14 +195,14 @@ func (p *page) strengths(s verdict.Step) {
 			p.wrap("  -     ", "        ", clean(st.Item)+", "+clean(st.Check)+": not computed: "+clean(st.NotComputed))
 			continue
 		}
-		p.wrap("  "+plain.Percent(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), full(st.Load), number(st.Factor), full(st.Strength)))
+		p.wrap("  "+plain.Percent(st.Utilisation)+"  ", "        ", fmt.Sprintf("%s, %s: %s × %s ÷ %s", clean(st.Item), clean(st.Check), p.full(st.Load), number(st.Factor), p.full(st.Strength)))
 		if st.Utilisation < worked {
 			continue
 		}
 		p.wrap("        ", "        ", clean(st.Method)+"; "+clean(st.Source))
 		var working []string
 		for _, a := range st.Working {
-			working = append(working, clean(a.Name)+" = "+full(a.Figure))
+			working = append(working, clean(a.Name)+" = "+p.full(a.Figure))
 		}
 		if len(working) > 0 {
 			p.wrap("        ", "        ", strings.Join(working, ", "))

@@ -147,7 +147,7 @@ func count(n int, one, many string) string { return plain.Count(n, one, many) }
 func number(v float64) string { return quantity.Format(v) }
 
 // full prints a figure with all its digits, where it is worked with.
-func full(f verdict.Figure) string { return clean(f.String()) }
+func (p *page) full(f verdict.Figure) string { return clean(p.figures.Full(f)) }
 
 func (p *page) shown(f verdict.Figure) string { return clean(p.figures.Shown(f)) }
 

@@ -4,6 +4,7 @@ import (
 	"io"
 	"slices"
 
+	"setdown/model/quantity"
 	"setdown/reports/plain"
 	"setdown/rules/verdict"
 )
@@ -13,17 +14,17 @@ func (p *page) tackBrief(r *verdict.Report) {
 		return
 	}
 	p.head("Welds not finished")
-	for _, line := range tackLines(r) {
+	for _, line := range p.tackLines(r) {
 		p.item("", line)
 	}
 }
 
 // tackLines is a line for each unfinished weld, those alike in everything together.
-func tackLines(r *verdict.Report) []string {
+func (p *page) tackLines(r *verdict.Report) []string {
 	var lines []string
 	ids := map[string][]string{}
 	for _, t := range r.Tacks {
-		line := tackLine(t)
+		line := p.tackLine(t)
 		if !slices.Contains(lines, line) {
 			lines = append(lines, line)
 		}
@@ -37,7 +38,7 @@ func tackLines(r *verdict.Report) []string {
 
 // tackLine says of a weld how far it is made, what it waits for and which moves
 // it holds.
-func tackLine(t verdict.Tack) string {
+func (p *page) tackLine(t verdict.Tack) string {
 	text := clean(t.Made)
 	if t.What != "" {
 		text += " (" + clean(t.What) + ")"
@@ -46,7 +47,7 @@ func tackLine(t verdict.Tack) string {
 		text += ", waits for " + clean(t.WaitsFor)
 	}
 	if t.Toe != nil {
-		text += ": " + clean(t.Toe.Waits())
+		text += ": " + clean(t.Toe.Waits(quantity.System(p.figures)))
 	}
 	var blocks, idle, unknown []string
 	for _, m := range t.Moves {
@@ -94,7 +95,7 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 		}))
 		place = t.Place
 	}
-	for _, b := range tackLines(r) {
+	for _, b := range p.tackLines(r) {
 		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.item("", b) }))
 	}
 	p.screenful(func(p *page) {
@@ -118,7 +119,7 @@ func (p *page) tack(t verdict.Tack) {
 		p.wrap("   waits for ", "             ", clean(t.WaitsFor))
 	}
 	if t.Toe != nil {
-		p.wrap("   ", "   ", clean(t.Toe.Waits()))
+		p.wrap("   ", "   ", clean(t.Toe.Waits(quantity.System(p.figures))))
 	}
 	var rows [][]string
 	for _, m := range t.Moves {

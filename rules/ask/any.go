@@ -7,6 +7,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/looks"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/verdict"
 )
@@ -14,13 +15,13 @@ import (
 // Any is the question that an answer is to when the round does not ask it: what somebody
 // saw is kept whether or not the move hangs on it now. Only what the file does not have is
 // refused, by its name.
-func Any(b *model.Build, a Answer) (*verdict.Question, error) {
+func Any(b *model.Build, units quantity.System, a Answer) (*verdict.Question, error) {
 	if len(a.Of) == 0 {
 		return nil, fmt.Errorf("an answer says of what it is: of: [item]")
 	}
 	var all *verdict.Question
 	for _, name := range a.Of {
-		q, err := anyOf(b, name, a.Fact)
+		q, err := anyOf(b, units, name, a.Fact)
 		switch {
 		case err != nil:
 			return nil, err
@@ -55,8 +56,8 @@ func Things(b *model.Build) []verdict.Screen {
 }
 
 // Faults is all that can be wrong with one thing: a line for each fact that is found at it.
-func Faults(b *model.Build, name string) (*verdict.Question, error) {
-	q, err := anyOf(b, name, "")
+func Faults(b *model.Build, units quantity.System, name string) (*verdict.Question, error) {
+	q, err := anyOf(b, units, name, "")
 	if err != nil {
 		return nil, err
 	}
@@ -66,14 +67,14 @@ func Faults(b *model.Build, name string) (*verdict.Question, error) {
 	fields := thing.Kind.Found().Fields
 	for i := range fields {
 		if f := &fields[i]; f.Life != schema.OfLook {
-			q.Lines = append(q.Lines, line(thing, f))
+			q.Lines = append(q.Lines, line(thing, f, units))
 		}
 	}
 	return q, nil
 }
 
 // anyOf is the question after one item: its card where the fact is empty.
-func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
+func anyOf(b *model.Build, units quantity.System, name, fact string) (*verdict.Question, error) {
 	id, member := looks.SplitMember(name)
 	thing := b.Things[id]
 	if thing == nil || thing.Kind.Found() == nil {
@@ -87,7 +88,7 @@ func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 		q.Of[0].Members = thing.Members
 	}
 	if fact == "" {
-		card := (&want{thing: thing, item: b.Item(id)}).card()
+		card := (&want{thing: thing, item: b.Item(id), units: units}).card()
 		q.Card, q.Lines, q.Open = card.Card, card.Lines, card.Open
 		return q, nil
 	}
@@ -101,7 +102,7 @@ func anyOf(b *model.Build, name, fact string) (*verdict.Question, error) {
 		}
 		return nil, fmt.Errorf("%s: %q is nothing that is looked at on a %s (there are %s)", name, fact, thing.Kind.Item, strings.Join(known, ", "))
 	}
-	q.Lines = []verdict.Line{line(thing, field)}
+	q.Lines = []verdict.Line{line(thing, field, units)}
 	return q, nil
 }
 

@@ -35,16 +35,16 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 	m := &r.Moves[i]
 	round := &verdict.Round{
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
-		Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
+		Units: r.Units, Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, may: len(m.First) > 0}
+	a := &asker{build: b, units: r.Units, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
 		}
 	}
 	round.Screens = a.screens()
-	round.Second = second(b, m)
+	round.Second = second(b, m, r.Units)
 	for _, path := range slices.Sorted(maps.Keys(a.written)) {
 		round.Written = append(round.Written, a.written[path])
 	}
@@ -53,6 +53,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 
 type asker struct {
 	build   *model.Build
+	units   quantity.System
 	wanted  map[string]*want           // by item
 	written map[string]verdict.Missing // by path
 	may     bool                       // no loads are known: nobody knows what carries
@@ -62,7 +63,8 @@ type asker struct {
 type want struct {
 	thing  *looks.Thing
 	item   *model.Item // nil for the vehicle and the site
-	member string      // the one member of a group; empty for the thing as a whole
+	units  quantity.System
+	member string // the one member of a group; empty for the thing as a whole
 	place  string
 	facts  map[string]bool
 	own    bool // a finding is of it; else something else hangs on the facts, such as a strap on what joins what it ties
@@ -131,7 +133,7 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		w.own = w.own || f.Item == id
 		return w
 	}
-	w = &want{thing: a.build.Things[id], item: a.build.Item(id), facts: map[string]bool{}, own: f.Item == id}
+	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, facts: map[string]bool{}, own: f.Item == id}
 	if state := a.build.Standing[id]; state != nil {
 		w.stands = state.Group
 	}

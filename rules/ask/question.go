@@ -34,7 +34,7 @@ func questions(list []*want) []verdict.Question {
 				continue
 			}
 			field := w.thing.Kind.Found().Field(name)
-			q := verdict.Question{Fact: name, Lines: []verdict.Line{line(w.thing, field)}, Each: field.Critical}
+			q := verdict.Question{Fact: name, Lines: []verdict.Line{line(w.thing, field, w.units)}, Each: field.Critical}
 			if field.Critical && field.Remakes != nil {
 				makes = together(makes, w, q)
 			} else {
@@ -201,8 +201,8 @@ func (w *want) card() verdict.Question {
 		if !states || f.Name == "count" && w.thing.Members > 1 {
 			continue
 		}
-		one := line(w.thing, f)
-		one.Drawn = "" // a card is the same for a large and a small one
+		one := line(w.thing, f, w.units)
+		one.Drawn, one.Own = "", "" // a card is the same for a large and a small one
 		switch {
 		case w.leftOpen(f):
 			one.Still = w.still(f)
@@ -224,8 +224,9 @@ func (w *want) card() verdict.Question {
 // leftOpen says whether a fact that 'good' would state is left out of it. Of the vehicle,
 // the place it stands in and the people that is what this move does not ask, such as a
 // brake for a lift, and a word where several are good, for what else is asked hangs on
-// which; of a group what was found wrong of all of it, which a 'good' does not take back; of all things what another fact can make good, such as plates that a concrete
-// floor makes needless, and a measure that nobody has to take.
+// which; of a group what was found wrong of all of it, which a 'good' does not take back; of
+// all things what another fact can make good, such as plates that a concrete floor makes
+// needless, and a measure that nobody has to take.
 func (w *want) leftOpen(f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
 	ofAll := w.thing.Members > 1 && slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name && was.Item == w.thing.ID })
@@ -272,9 +273,9 @@ func goodWords(f *schema.Field) []string {
 	return words
 }
 
-// line is one fact as it is asked of a thing.
-func line(thing *looks.Thing, f *schema.Field) verdict.Line {
-	l := verdict.Line{Fact: f.Name, Ask: f.Question, Good: f.Good.Words(), Pair: f.Type == schema.List, Text: f.Type == schema.Text || f.Type == schema.Thread || f.Type == schema.Date}
+// line is one fact as it is asked of a thing, in the measures of who is asked.
+func line(thing *looks.Thing, f *schema.Field, units quantity.System) verdict.Line {
+	l := verdict.Line{Fact: f.Name, Ask: f.Question, Good: f.Good.Words(units), Pair: f.Type == schema.List, Text: f.Type == schema.Text || f.Type == schema.Thread || f.Type == schema.Date}
 	if f.Short != "" {
 		l.Ask = f.Short
 	}
@@ -288,7 +289,7 @@ func line(thing *looks.Thing, f *schema.Field) verdict.Line {
 	case schema.Enum:
 		l.Words = value.Enum
 	case schema.Quantity:
-		if l.Unit = unit(thing, f); l.Unit == "" && value.Bounds != nil {
+		if value.Bounds != nil {
 			l.Unit = value.Bounds.Most.Unit
 		}
 	}
@@ -299,7 +300,16 @@ func line(thing *looks.Thing, f *schema.Field) verdict.Line {
 			}
 		}
 	}
-	l.Drawn = drawn(thing, f)
+	if v := drawn(thing, f); v != nil {
+		l.Drawn = strings.Trim(model.Written(v), "[]")
+		if q, ok := v.(quantity.Quantity); ok {
+			l.Unit = q.Unit
+			if units.In(q).Unit != q.Unit {
+				l.Own = units.Say(q)
+			}
+		}
+	}
+	_, l.Unit = units.Of(1, l.Unit)
 	if len(f.OnlyFor) > 0 {
 		_, known := f.OnlyFor.Holds("", thing.Lookup)
 		l.MayNotApply = !known
@@ -307,34 +317,17 @@ func line(thing *looks.Thing, f *schema.Field) verdict.Line {
 	return l
 }
 
-// drawn is the value of the design that a fact is held against, in words.
-func drawn(thing *looks.Thing, f *schema.Field) string {
+// drawn is the value of the design that a fact is held against; nil where there is none.
+func drawn(thing *looks.Thing, f *schema.Field) any {
 	for _, c := range f.Good {
 		for _, t := range c {
 			if t.Than == "" || t.Path != "" {
 				continue
 			}
 			if v, known := thing.Lookup(t.Than); known {
-				return strings.Trim(model.Written(v), "[]")
+				return v
 			}
 		}
 	}
-	return ""
-}
-
-// unit is the unit in which the drawing has it.
-func unit(thing *looks.Thing, f *schema.Field) string {
-	for _, c := range f.Good {
-		for _, t := range c {
-			if t.Than == "" {
-				continue
-			}
-			if v, _ := thing.Lookup(t.Than); v != nil {
-				if q, ok := v.(quantity.Quantity); ok {
-					return q.Unit
-				}
-			}
-		}
-	}
-	return ""
+	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/verdict"
 )
@@ -13,8 +14,8 @@ const secondPair = "seen_by"
 
 // second makes the second look: of the things that the rules want seen by two people, what
 // is critical and has been said by one.
-func second(b *model.Build, m *verdict.Move) []verdict.Screen {
-	a := &asker{build: b, wanted: map[string]*want{}}
+func second(b *model.Build, m *verdict.Move, units quantity.System) []verdict.Screen {
+	a := &asker{build: b, units: units, wanted: map[string]*want{}}
 	for _, f := range m.Findings {
 		for _, missing := range f.Missing {
 			if strings.HasSuffix(missing.Path, "."+schema.Found+"."+secondPair) {

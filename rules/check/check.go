@@ -88,7 +88,7 @@ func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*J
 		Rules: e.Hash(), Assumed: o.Assumed,
 		RuleSet: e.RuleSet(), Policy: e.PolicyList(),
 	}
-	report.Units = units(b, o.Units)
+	report.Units = cmp.Or(o.Units, b.Units())
 	report.Checklist, _ = b.Vehicle.Bool("checklist")
 	c := &checker{
 		build: b, engine: e, facts: facts.New(b, e.Policy(), looks.Moment{Day: o.Today, Clock: o.Clock, Timed: o.Timed}), waivers: waivers, today: o.Today, order: walkOrder(b),
@@ -116,16 +116,6 @@ func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*J
 	report.Cautions = c.cautions(report.Moves)
 	report.Decide()
 	return &Judged{report, c}, nil
-}
-
-// units are the measures of the answers: those asked for, else those that the file
-// names, else those of its coordinates.
-func units(b *model.Build, asked quantity.System) quantity.System {
-	named, _ := b.Vehicle.Text("units")
-	if coordinates, _ := b.Vehicle.Text("coordinates"); coordinates == "in" && named == "" {
-		named = string(quantity.Inch)
-	}
-	return cmp.Or(asked, quantity.System(named))
 }
 
 // recoverTo makes a panic an error that says where it was: a check that failed is no answer.

@@ -8,6 +8,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/looks"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/verdict"
 )
@@ -38,7 +39,7 @@ func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
 }
 
 // Cards returns the card of each kind of item that is looked at, or of those kinds.
-func Cards(kinds ...string) []verdict.Card {
+func Cards(units quantity.System, kinds ...string) []verdict.Card {
 	var cards []verdict.Card
 	for _, kind := range schema.Kinds() {
 		found := kind.Found()
@@ -53,7 +54,7 @@ func Cards(kinds ...string) []verdict.Card {
 			if len(f.Good) == 0 && f.NoGood != "a name" || f.Name == "disturbed" || f.Life == schema.OfLook {
 				continue
 			}
-			line := verdict.CardLine{Fact: f.Name, Question: f.Question, Good: f.Good.Words(), OnlyFor: f.OnlyFor.Words(), Critical: f.Critical}
+			line := verdict.CardLine{Fact: f.Name, Question: f.Question, Good: f.Good.Words(units), OnlyFor: f.OnlyFor.Words(units), Critical: f.Critical}
 			if line.Good == "" {
 				line.Good = f.NoGood
 			}

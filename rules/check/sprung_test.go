@@ -247,54 +247,88 @@ func TestSquareBoltsOnSprings(t *testing.T) {
 	}
 }
 
-// A droop strap that is taut before its damper is out was no load: the strut beside it, drawn 32.5 mm
-// short of full droop, was a bar that pulls. By hand the front left strap bears the 353 N that the strut
-// as a bar would, in its very line, and the push of the spring, 25 N/mm · (250 + 151.6 − 367.4) mm.
-func TestStrapBearsTheSpring(t *testing.T) {
+// strapped is the sprung demo with droop straps beside its front struts, taut as drawn, in the move
+// off the table.
+func strapped(t *testing.T, rating string) *model.Build {
+	t.Helper()
 	text, err := os.ReadFile(sprung)
 	require.NoError(t, err)
-	const push = 25 * (250 + 151.6 - 367.4)
-	judged := func(rating, field string, mm float64) (verdict.Move, float64) {
-		straps := "restraints:\n"
-		for corner, sign := range map[string]string{"fl": "", "fr": "-"} {
-			straps += strings.NewReplacer("CORNER", corner, "SIGN", sign).Replace("  CORNER-droop: {ties: [CORNER-lower-arm], to: frame, kind: droop strap, rated: " + rating +
-				", at: [2305, SIGN480, 170], to_at: [2300, SIGN265, 495], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}\n")
-		}
-		s := strings.Replace(string(text), "restraints:\n", straps, 1)
-		at := strings.Index(s, "  off-table-hanging:")
-		s = s[:at] + strings.ReplaceAll(s[at:], "-stand]", "-stand], restraints: [fl-droop, fr-droop]")
-		dir := t.TempDir()
-		for _, name := range []string{"points.csv", "special.looks.yaml"} {
-			beside, err := os.ReadFile(filepath.Join(filepath.Dir(sprung), name))
-			require.NoError(t, err)
-			require.NoError(t, os.WriteFile(filepath.Join(dir, name), beside, 0o600))
-		}
-		path := filepath.Join(dir, "special.yaml")
-		require.NoError(t, os.WriteFile(path, []byte(s), 0o600))
-		b, err := model.Load(path)
+	straps := "restraints:\n"
+	for corner, sign := range map[string]string{"fl": "", "fr": "-"} {
+		straps += strings.NewReplacer("CORNER", corner, "SIGN", sign).Replace("  CORNER-droop: {ties: [CORNER-lower-arm], to: frame, kind: droop strap, rated: " + rating +
+			", at: [2305, SIGN480, 170], to_at: [2300, SIGN265, 495], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}\n")
+	}
+	s := strings.Replace(string(text), "restraints:\n", straps, 1)
+	at := strings.Index(s, "  off-table-hanging:")
+	s = s[:at] + strings.Replace(s[at:], "steps:", "restraints: [fl-droop, fr-droop], steps:", 1)
+	dir := t.TempDir()
+	for _, name := range []string{"points.csv", "special.looks.yaml"} {
+		beside, err := os.ReadFile(filepath.Join(filepath.Dir(sprung), name))
 		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), beside, 0o600))
+	}
+	path := filepath.Join(dir, "special.yaml")
+	require.NoError(t, os.WriteFile(path, []byte(s), 0o600))
+	b, err := model.Load(path)
+	require.NoError(t, err)
+	return b
+}
+
+// A droop strap that is taut before its damper is out was no load: the strut beside it, drawn 32.5 mm
+// short of full droop, was a bar that pulls. By hand the front left strap bears the 353 N that the strut
+// as a bar would, in its very line, and the push of the spring, 25 N/mm · (250 + 151.6 − 367.4) mm; and
+// the strut, its bolts and its brackets bear that push.
+func TestStrapBearsTheSpring(t *testing.T) {
+	const push = 25 * (250 + 151.6 - 367.4)
+	judged := func(rating, field string, mm float64) (move verdict.Move, strap, strut float64) {
+		b := strapped(t, rating)
 		b.Item("fl-spring").Set(field, schema.Value{V: quantity.Of(mm/1000, quantity.Length, "mm")})
-		move, load := judge(t, rules(t), b, "off-table-hanging").Moves[0], 0.
+		move = judge(t, rules(t), b, "off-table-hanging").Moves[0]
 		for _, step := range move.Steps {
 			for _, s := range step.Strengths {
-				if s.Item == "fl-droop" {
-					load = max(load, s.Load.Value)
+				switch s.Item {
+				case "fl-droop":
+					strap = max(strap, s.Load.Value)
+				case "fl-strut-bottom-bolt", "fl-strut-lower-mount":
+					strut = max(strut, s.Load.Value)
 				}
 			}
 		}
-		return move, load
+		return move, strap, strut
 	}
-	move, load := judged("40 kg", "open_length", 400)
+	move, strap, strut := judged("40 kg", "open_length", 400)
 	require.Equal(t, verdict.NoGo, move.Decision)
 	require.Contains(t, strings.Join(said(move.Findings), "\n"), "strap-rating: fl-droop: too weak")
-	require.InDelta(t, 353+push, load, 30)
-	move, load = judged("500 kg", "open_length", 400)
+	require.InDelta(t, 353+push, strap, 30)
+	require.InDelta(t, push, strut, 3)
+	move, strap, _ = judged("500 kg", "open_length", 400)
 	require.Equal(t, verdict.Go, move.Decision, "%v", said(move.Findings))
-	require.InDelta(t, 353+push, load, 30)
+	require.InDelta(t, 353+push, strap, 30)
 	// The spring slack, the strut still short of full droop: what hangs, alone.
-	_, load = judged("500 kg", "free_length", 215)
-	require.InDelta(t, 353, load, 30)
+	_, strap, _ = judged("500 kg", "free_length", 215)
+	require.InDelta(t, 353, strap, 30)
 	// At full droop as drawn it hangs in its own stop.
-	_, load = judged("500 kg", "open_length", 367)
-	require.InDelta(t, 0, load, 1)
+	_, strap, strut = judged("500 kg", "open_length", 367)
+	require.InDelta(t, 0, strap, 1)
+	require.InDelta(t, 353, strut, 30)
+}
+
+// A strut that is out hangs nothing: its corner hangs as it is drawn, in its strap, however long the
+// damper is that is not there; and the vehicle does not stand on it.
+func TestStrutThatIsOut(t *testing.T) {
+	out := func(b *model.Build) *model.Build {
+		found, _ := b.Item("fl-strut").Record.Record("found")
+		found.Set("fitted", schema.Value{V: false})
+		return b
+	}
+	for _, open := range []float64{.380, .400, .470} {
+		b := out(strapped(t, "500 kg"))
+		b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(open, quantity.Length, "mm")})
+		move := judge(t, rules(t), b, "off-table-hanging").Moves[0]
+		require.Equal(t, verdict.Go, move.Decision, "%g: %v", open, said(move.Findings))
+	}
+	standing := judge(t, rules(t), out(sprungBuild(t)), "standing").Moves[0]
+	require.Equal(t, verdict.NoGo, standing.Decision)
+	require.Contains(t, strings.Join(said(standing.Findings), "\n"), "on its springs: fl-strut is out")
+	require.Nil(t, standing.Steps[0].Supports[0].Sprung)
 }

@@ -55,7 +55,7 @@ func (c *checker) tacks(moves []verdict.Move) []verdict.Tack {
 		if !known {
 			made = string(verdict.NotRecorded)
 		}
-		t := verdict.Tack{ID: item.ID, Place: c.facts.Vehicle.Place(item), Made: made, What: tackWords(item), Span: item.Span}
+		t := verdict.Tack{ID: item.ID, Place: c.facts.Vehicle.Place(item), Made: made, What: tackWords(item, c.facts.Vehicle.Units), Span: item.Span}
 		t.WaitsFor, _ = item.Text("waits_for")
 		if link, waits := c.facts.Bracket(item.ID); waits {
 			t.Toe = &link
@@ -77,16 +77,16 @@ func (c *checker) tacks(moves []verdict.Move) []verdict.Tack {
 	return list
 }
 
-func tackWords(weld *model.Item) string {
+func tackWords(weld *model.Item, units quantity.System) string {
 	words := ""
 	if n, ok := weld.Count("found.tacks"); ok {
 		words = fmt.Sprintf("%d tacks", n)
 		if l, ok := weld.Quantity("found.tack_length"); ok {
-			words += " × " + l.String()
+			words += " × " + units.Written(l)
 		}
 	}
 	if l, ok := weld.Quantity("found.made_length"); ok {
-		words = fmt.Sprintf("%s made", quantity.Of(l.Value, quantity.Length, "mm"))
+		words = units.Say(quantity.Of(l.Value, quantity.Length, "mm")) + " made"
 	}
 	return words
 }

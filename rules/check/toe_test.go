@@ -41,14 +41,14 @@ func TestToeBracketCleared(t *testing.T) {
 			require.Nil(t, tack.Toe)
 		}
 	}
-	require.Equal(t, "as it stands 0.09° of toe change at 40 mm; finish it if that will do, or move it 7.5 mm out and 2.1 mm down for none, with rl-toe set to 355.5 mm", place.Waits())
+	require.Equal(t, "as it stands 0.09° of toe change at 40 mm; finish it if that will do, or move it 7.5 mm outward and 2.1 mm down for none, with rl-toe set to 355.5 mm", place.Waits(""))
 	var do string
 	for _, job := range r.Punch.Jobs {
 		if job.Item == "rl-toe-mount" {
 			do = job.Do
 		}
 	}
-	require.Contains(t, do, "weld it fully here (0.09° of toe) or 7.5 mm out and 2.1 mm down, let it cool")
+	require.Contains(t, do, "weld it fully here (0.09° of toe) or 7.5 mm outward and 2.1 mm down, let it cool")
 
 	moved := strings.NewReplacer(
 		"inner: {on: frame, at: [-165, 225, 190]", "inner: {on: frame, at: [-165, 232.5, 187.9]",
@@ -58,7 +58,7 @@ func TestToeBracketCleared(t *testing.T) {
 	r, list = about(moved)
 	for _, tack := range r.Tacks {
 		if tack.ID == "rl-toe-mount" {
-			require.Equal(t, "as it stands less than 0.01° of toe change, which is good enough: finish it", tack.Toe.Waits())
+			require.Equal(t, "as it stands less than 0.01° of toe change, which is good enough: finish it", tack.Toe.Waits(""))
 		}
 	}
 	require.Contains(t, list, "weld-tacked: rl-toe-mount: only tacked, waits for toe check, and it carries")

@@ -57,6 +57,14 @@ func TestTorsionBar(t *testing.T) {
 	pass, _ := s.Now.Pass("inner")
 	require.Zero(t, pass.Twist+pass.Bend)
 
+	// In one joint of which nobody wrote the axis it passes what nobody knows, not nothing.
+	one := strings.Replace(swingArms, "inner: {kind: bush, between: [arm, frame], at: [400, 100, 300], axis: [0, 1, 0]}", "inner: {kind: bolted face, between: [arm, frame], at: [400, 100, 300]}", 1)
+	s = step(strings.Replace(one, "  outer: {kind: bush, between: [arm, frame], at: [400, -100, 300], axis: [0, 1, 0]}\n", "", 1))
+	require.True(t, s.Now.Solved(), s.Now.Failure)
+	_, unknown = s.Of(s.Now.Vehicle.Build.Item("bar")).Quantity("bind_utilisation")
+	require.NotNil(t, unknown)
+	require.Contains(t, unknown.Missing, "joints.inner.axis")
+
 	// Out, or not written down as what it is, nothing holds the arm.
 	for _, without := range []string{
 		strings.Replace(swingArms, "found: {fitted: yes}", "found: {fitted: no}", 1),

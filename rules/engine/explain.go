@@ -224,12 +224,18 @@ func (r *roots) show(v ref.Val) string {
 	return notComputed
 }
 
-// exactly prints a value to be retraced: what is computed in the builder's measures.
+// exactly prints a value to be retraced: what is computed in the builder's measures, what is
+// written with them beside it.
 func (r *roots) exactly(v ref.Val) string {
-	if a, ok := v.(*amount); ok && !a.written {
-		return r.units.In(a.q).String()
+	a, ok := v.(*amount)
+	if !ok {
+		return r.show(v)
 	}
-	return r.show(v)
+	own := r.units.In(a.q)
+	if a.written && own.Unit != a.q.Unit {
+		return a.q.String() + " (" + own.String() + ")"
+	}
+	return own.String()
 }
 
 // MissingAt words a fact that nobody recorded: what it is and, where only some words may

@@ -153,7 +153,7 @@ func TestBecause(t *testing.T) {
 			known{"found.fitted": "no", "found.torqued": "45 ft·lbf", "torque": "75 N·m", "found.stud_turns": "yes"},
 			[]verdict.Because{
 				{Expr: "nut.found.fitted", Left: fact("nut.found.fitted", "no"), Values: []verdict.Value{{Name: "nut.found.fitted", Value: "no"}}},
-				{Expr: "nut.found.torqued >= mm(5) / mm(5) * nut.torque", Left: fact("nut.found.torqued", "45 ft·lbf"), Op: ">=", Right: made("*", "75 N·m", word("1"), fact("nut.torque", "75 N·m")), Values: []verdict.Value{{Name: "nut.found.torqued", Value: "45 ft·lbf"}, {Name: "mm(5) / mm(5) * nut.torque", Value: "75 N·m"}}},
+				{Expr: "nut.found.torqued >= mm(5) / mm(5) * nut.torque", Left: fact("nut.found.torqued", "45 ft·lbf (61.01 N·m)"), Op: ">=", Right: made("*", "75 N·m", word("1"), fact("nut.torque", "75 N·m")), Values: []verdict.Value{{Name: "nut.found.torqued", Value: "45 ft·lbf (61.01 N·m)"}, {Name: "mm(5) / mm(5) * nut.torque", Value: "75 N·m"}}},
 				{Expr: "!nut.found.stud_turns", Left: fact("nut.found.stud_turns", "yes"), Op: "!", Values: []verdict.Value{{Name: "nut.found.stud_turns", Value: "yes"}}},
 			}},
 		{"both sides of an or", "nut.found.fitted || nut.lock == \"wire\" || nut.found.marked && nut.found.seated",

@@ -140,21 +140,21 @@ func (u *unit) value(parts []pack.Part, r *roots, print func(ref.Val) string) (t
 	return b.String(), known
 }
 
-// say prints a value in a text: what is computed in the builder's measures, no finer than
-// anybody measures it; a torque, mass or force as it is written, and what it is on the
-// builder's own wrench or scale beside it.
+// say prints a value in a text.
 func (r *roots) say(v ref.Val) string {
-	a, ok := v.(*amount)
-	switch {
-	case !ok:
-	case !a.written:
-		return r.units.Say(a.q)
-	case a.q.Dim == quantity.Torque || a.q.Dim == quantity.Mass || a.q.Dim == quantity.Force:
-		if own := r.units.In(a.q); own.Unit != a.q.Unit {
-			return r.show(v) + " (" + r.units.Say(own) + ")"
-		}
+	if a, ok := v.(*amount); ok {
+		return a.in(r.units)
 	}
 	return r.show(v)
+}
+
+// in prints a quantity: what is computed in the builder's measures, no finer than anybody
+// measures it; what is written as it is written.
+func (a *amount) in(units quantity.System) string {
+	if a.written {
+		return units.Written(a.q)
+	}
+	return units.Say(a.q)
 }
 
 // eval evaluates an expression of a text. An error only shows in the text: the

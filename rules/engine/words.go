@@ -95,6 +95,7 @@ func wording() []cel.EnvOption {
 	return append(options, cel.Function("words", forms...),
 		cel.Function("percent", cel.Overload("percent_double", []*cel.Type{types.DoubleType}, types.StringType, cel.UnaryBinding(percent))),
 		cel.Function("weight", cel.Overload("weight_force", []*cel.Type{typeOf[quantity.Force]}, typeOf[quantity.Mass], cel.UnaryBinding(weight))),
+		cel.Function("fall", cel.Overload("fall_double", []*cel.Type{types.DoubleType}, types.DynType, cel.UnaryBinding(fall))),
 		cel.Function("nose", cel.Overload("nose_angle", []*cel.Type{typeOf[quantity.Angle]}, types.StringType, cel.UnaryBinding(leans("nose up", "nose down", "level front to back")))),
 		cel.Function("side", cel.Overload("side_angle", []*cel.Type{typeOf[quantity.Angle]}, types.StringType, cel.UnaryBinding(leans("left side up", "right side up", "level side to side")))))
 }
@@ -119,6 +120,11 @@ func leans(above, below, level string) functions.UnaryOp {
 // weight is a force as the mass that weighs so much, as plates and scales have it.
 func weight(v ref.Val) ref.Val {
 	return &amount{q: quantity.Of(plain(v)/quantity.Gravity, quantity.Mass, "kg")}
+}
+
+// fall is a slope as a level and a rule show it.
+func fall(v ref.Val) ref.Val {
+	return &amount{q: quantity.Of(plain(v), quantity.Number, "mm/m")}
 }
 
 // percent prints a share per cent; one that is past a whole is never printed as 100 %,
@@ -158,7 +164,11 @@ func shown(o *facts.Object, path string) string {
 	if f == nil {
 		return ""
 	}
-	return show(value(v, f))
+	known := value(v, f)
+	if a, ok := known.(*amount); ok {
+		return a.in(o.Units())
+	}
+	return show(known)
 }
 
 // lookUp finds a known fact; the field is nil when it is not known, or when items of

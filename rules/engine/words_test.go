@@ -35,6 +35,7 @@ func TestWording(t *testing.T) {
 		{"fasteners", "{words(it.thread)} {words(it.needed)} {words(it.found.fitted)} {words(it.found.on)} {words(it.load)}", known{"needed": "2", "found.fitted": "yes"}, "not recorded 2 yes not recorded not recorded"},
 		{"fasteners", "{percent(0.432)} {percent(1.0004)} {percent(1.0)} {percent(0.001)} {percent(0.0)}", nil, "43 % >100 % 100 % <1 % 0 %"},
 		{"fasteners", "{weight(newton(9806.65))} {weight(newton(0.0))} {weight(newton(1311.6))} {weight(newton(13.2))}", nil, "1000 kg 0 kg 134 kg 1.3 kg"},
+		{"fasteners", "{fall(0.06)}", nil, "60 mm/m"},
 		{"fasteners", "{nose(degrees(3.34))}, {nose(degrees(-1.0))}, {nose(degrees(0.0))}, {side(degrees(2.0))}, {side(degrees(-2.0))}, {side(degrees(-0.04))}", nil, "3.3° nose up, 1° nose down, level front to back, 2° left side up, 2° right side up, level side to side"},
 		{"fasteners", "{lock(it)}", known{"lock": "all-metal nut"}, "new all-metal nut"},
 		{"fasteners", "{lock(it)}", known{"lock": "wire"}, "lock wire"},

@@ -189,7 +189,7 @@ func onBolt(it item) boltLoad {
 		return b
 	}
 	if most.Twist+most.Bend > 1 && n <= 1 {
-		it.not("one bolt alone cannot take a moment of %s N·m", quantity.Format(math.Round(max(most.Twist, most.Bend))))
+		it.not("one bolt alone cannot take a moment of %s", it.set.Units.Say(quantity.Of(max(most.Twist, most.Bend), quantity.Torque, "N·m")))
 		return b
 	}
 	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls
@@ -279,7 +279,7 @@ func pinInFork(it item) *Comparison {
 		err = errors.New("a pin held on one side alone is no clevis")
 	}
 	if most := axialShare.of(it.policy()) * r.Value; err == nil && b.along*designFactor.of(it.policy()) > most {
-		err = fmt.Errorf("%s N along the pin bends the fork: no more than %s of what it bears across is left out", quantity.Format(math.Round(b.along)), quantity.Format(axialShare.of(it.policy())))
+		err = fmt.Errorf("%s along the pin bends the fork: no more than %s of what it bears across is left out", it.set.Units.Say(quantity.Of(b.along, quantity.Force, "N")), quantity.Format(axialShare.of(it.policy())))
 	}
 	r.Working = append(r.Working, b.working...)
 	return it.compare("clevis pin in its fork", b.across, r, err)

@@ -155,7 +155,11 @@ var ofLinks = append(fixed(
 		od, unknown := tubeChosen.why(it)
 		switch {
 		case unknown == nil:
-			return fmt.Sprintf("%s tube %s × %s", standInSteel, quantity.Format(od.Value*1000), quantity.Of(standInWall, quantity.Length, "mm"))
+			text := fmt.Sprintf("%s tube %s × %s", standInSteel, quantity.Format(od.Value*1000), quantity.Of(standInWall, quantity.Length, "mm"))
+			if u := it.set.Units; u == quantity.Inch {
+				text += fmt.Sprintf(" (%s × %s)", u.Say(od), u.Say(quantity.Of(standInWall, quantity.Length, "mm")))
+			}
+			return text
 		case it.linkOff() || it.step().NoLoads != nil:
 			return "a tube strong enough for its push"
 		}

@@ -228,6 +228,15 @@ func (o *Object) Has(name string) bool {
 	return known && i < len(o.layout.fields) // behind them stand those that rules do not see
 }
 
+// Units are the measures in which texts say what is computed; metric where no build state
+// stands behind the object.
+func (o *Object) Units() quantity.System {
+	if o.set == nil {
+		return quantity.Metric
+	}
+	return o.set.Units
+}
+
 // Block returns the block with that name, or nil.
 func (o *Object) Block(name string) *Object {
 	i, ok := o.layout.index[name]

@@ -123,7 +123,7 @@ func (o *Object) notGood(idle bool) []Doubt {
 			continue
 		}
 		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
-		d.words = strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i])
+		d.words = strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
 			d.holder = []read{{o, theHolder}}
 			if o.always != nil {
@@ -254,7 +254,7 @@ func (o *Object) PassOver(doubts []Doubt) {
 // nothing of what was not done.
 var tooMuch = []string{"stretched"}
 
-func inWords(v any) string {
+func inWords(v any, units quantity.System) string {
 	switch v := v.(type) {
 	case bool:
 		if v {
@@ -264,9 +264,11 @@ func inWords(v any) string {
 	case []any:
 		words := make([]string, len(v))
 		for i, e := range v {
-			words[i] = inWords(e)
+			words[i] = inWords(e, units)
 		}
 		return strings.Join(words, ", ")
+	case quantity.Quantity:
+		return units.Written(v)
 	}
 	return fmt.Sprint(v)
 }

@@ -3,7 +3,6 @@ package facts
 import (
 	"slices"
 
-	"setdown/model"
 	"setdown/rules/travel"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -35,20 +34,17 @@ func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 		if it.open() {
 			return 0
 		}
-		hangs := slices.ContainsFunc(droop.Springs, func(link *model.Item) bool {
-			return !it.caught(link) && it.step().Link(link).Nominal >= 0
-		})
 		angles, atMost := droop.Angles, droop.AtMost
 		switch st := it.set.OnSprings(); {
 		case st != nil:
 			angles, atMost = st.Angles, st.AtMost
-		case !hangs: // as drawn: on what pushes, or in the strap that stands in for a strut that is out
+		case !slices.ContainsFunc(droop.Springs, it.step().Droops): // as drawn: on what pushes, in its strap, or in the strap that stands in for a strut that is out
 			continue
-		case slices.ContainsFunc(droop.Springs, it.caught):
-			it.not("one of the struts of its suspension is out, so that nobody knows how far it hangs down")
-			return 0
 		case droop.Trouble != nil && droop.Trouble.Kind == verdict.TravelNotRecorded:
 			it.because(vehicle.NotRecorded(slices.Clone(droop.Trouble.Fields)...))
+			return 0
+		case slices.ContainsFunc(droop.Springs, it.step().Undone):
+			it.not("one of the struts of its suspension is out, so that nobody knows how far it hangs down")
 			return 0
 		case droop.Trouble != nil:
 			it.not("its suspension could not be let down to full droop: %s %s", droop.Trouble.Kind, droop.Trouble.Words)
@@ -65,10 +61,4 @@ func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 		worst = max(worst, angle)
 	}
 	return worst
-}
-
-// caught reports whether an item is undone in the step, and what it held hangs in a strap or rests
-// against a stop.
-func (it item) caught(of *model.Item) bool {
-	return slices.ContainsFunc(it.step().Caught(), func(c vehicle.Caught) bool { return slices.Contains(c.Undone, of) })
 }

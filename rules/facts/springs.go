@@ -37,7 +37,7 @@ var ofSprings = append(fixed(
 			return false
 		}
 		it.because(it.step().NoLoads)
-		return !it.open() && it.step().Link(s.Link).Nominal >= 0
+		return !it.open() && it.step().Droops(s.Link)
 	}),
 	measured("stands_at", quantity.Length, "between the centres of its ends, by its rate and seats under the weight straight down; nothing of a leaf or torsion bar", springLength),
 	measured("off_drawing", quantity.Length, "by how much longer that is than drawn, and so how far the pose is from the one that the loads are worked out in; shorter is negative", func(it item) float64 {
@@ -85,8 +85,8 @@ func (it item) twisted(s *vehicle.Spring) *Comparison {
 	if it.because(it.step().NoLoads); it.open() {
 		return nil
 	}
-	torque := it.step().Torque(s)
-	if torque == 0 {
+	torque, unknown := it.step().Torque(s)
+	if it.because(unknown); torque == 0 {
 		return nil
 	}
 	rated := ratedTorque.of(it)

@@ -30,13 +30,13 @@ var ofWelds = append(fixed(
 	}),
 	text("toe_words", "of a bracket that is not made full and holds the frame's end of a toe link, what it does to the toe as it stands; else nothing", func(it item) string {
 		if link, waits := it.bracket(); waits {
-			return " (" + link.Stands() + ")"
+			return " (" + link.Stands(it.set.Units) + ")"
 		}
 		return ""
 	}),
 	text("toe_where", "of such a bracket, where it may be finished; else nothing", func(it item) string {
 		if link, waits := it.bracket(); waits {
-			return " " + link.Where()
+			return " " + link.Where(it.set.Units)
 		}
 		return ""
 	}),
@@ -177,7 +177,7 @@ func weldInStep(it item) (w weldBears) {
 	}
 	if full.Value *= drawn.group.Length; load.peak > 0 {
 		full.Value = drawn.bears.Value / load.peak * load.sum
-		full.Assumptions = append(full.Assumptions, "strength of the whole weld against a force placed and directed like this one: what a millimetre bears ÷ peak × load")
+		full.Assumptions = append(full.Assumptions, "strength of the whole weld against a force placed and directed like this one: what a unit of its length bears ÷ peak × load")
 	}
 	share := min(1, length/drawn.group.Length)
 	w.value = full.Value * share

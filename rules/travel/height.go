@@ -38,7 +38,7 @@ func Heights(build *model.Build, want map[string]float64, cross float64) (*verdi
 	h := &verdict.Height{Format: verdict.HeightFormat, File: build.File}
 	h.Vehicle, _ = build.Vehicle.Text("name")
 	all := of(build)
-	if err := known(all.list, slices.Sorted(maps.Keys(want))); err != nil {
+	if err := known(build, all.list, slices.Sorted(maps.Keys(want))); err != nil {
 		return nil, err
 	}
 	st, troubled := all.Stand()

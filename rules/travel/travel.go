@@ -66,7 +66,7 @@ func Of(build *model.Build, o Options) (*verdict.Travel, error) {
 	}
 	t.Vehicle, _ = build.Vehicle.Text("name")
 	all := of(build).list
-	if err := known(all, o.Places); err != nil {
+	if err := known(build, all, o.Places); err != nil {
 		return nil, err
 	}
 	for _, s := range all {
@@ -108,14 +108,18 @@ func mirrored(a, b verdict.WheelTravel) bool {
 }
 
 // known fails when there is no wheel at all, or none at one of the places.
-func known(all []*suspension, places []string) error {
+func known(b *model.Build, all []*suspension, places []string) error {
 	var with []string
 	for _, s := range all {
 		for _, w := range s.wheels {
 			with = append(with, w.place)
 		}
 	}
-	if len(with) == 0 {
+	checklist, _ := b.Vehicle.Bool("checklist")
+	switch {
+	case checklist:
+		return errors.New("a checklist has no measures, so there is no suspension to move; this needs a file with the places of joints and wheels")
+	case len(with) == 0:
 		return errors.New("no part of the file has the role wheel and a face that it is bolted on by, so there is no suspension to move")
 	}
 	slices.Sort(with)

@@ -394,7 +394,7 @@ func TestWhatIsMissing(t *testing.T) {
 	_, err := travel.Of(load(t, file), travel.Options{Places: []string{"back"}, Bump: 0.04})
 	require.EqualError(t, err, `no wheel is at "back"; there are wheels at front-left, front-right, rear-left, rear-right`)
 	_, err = travel.Of(load(t, "../../testdata/builds/checklist-mended.yaml"), usual)
-	require.ErrorContains(t, err, "no part of the file has the role wheel")
+	require.ErrorContains(t, err, "a checklist has no measures")
 }
 
 // Whatever one fact is forgotten or a point moved a long way, there is an answer:

@@ -277,7 +277,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		case s.isOff(m) || from == to:
 		case !m.Link:
 			j := m.joint(from, to)
-			if axis := v.twistAxis(m); v.twistedBy(m) != nil && axis != nil && r3.Norm(*axis) > 0 {
+			if axis := v.twistAxis(m); v.twistedBy(m) != nil && axis != nil {
 				switch m.motion {
 				case turns:
 					j.Kind, j.Axis = statics.Torsion, *axis

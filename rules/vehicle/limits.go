@@ -33,27 +33,10 @@ type pressed struct {
 // are drawn, N; nothing without such springs. Forces of bars being linear in each other, a spring that
 // as a bar in place of the strap passes N, where the strap without it bears T, adds T·push ÷ N to T.
 func (s *Step) besideSprings(t tie) (float64, *Unknown) {
-	hangs := s.Vehicle.hangingWith(t, s.setting)
-	springs, unknown := s.pressed(hangs)
-	if len(springs) == 0 || unknown != nil {
-		return 0, unknown
-	}
-	bars := s.setting
-	bars.stiff = true
-	var out []pressed
-	for _, spring := range springs {
-		if less := bars.withoutLink(spring.Link); s.standing(less) != nil {
-			bars, out = less, append(out, spring)
-		}
-	}
-	for _, other := range s.setting.limits {
-		if less := bars.withoutLimit(other); other.item != t.item && s.standing(less) != nil {
-			bars = less
-		}
-	}
+	bars, out, unknown := s.beside(t)
 	on := s.standing(bars)
-	if on == nil || len(out) == 0 {
-		return 0, nil
+	if on == nil || len(out) == 0 || unknown != nil {
+		return 0, unknown
 	}
 	pull := on.step.Link(on.assembly.links[t.item.ID])
 	load, nominal := pull.Most, pull.Nominal
@@ -77,6 +60,44 @@ func (s *Step) besideSprings(t tie) (float64, *Unknown) {
 	return max(0, load), nil
 }
 
+// beside are the coils that push beside a droop strap or stop: without their links, and without what else
+// of its kind may go, the vehicle stands in the setting that is returned.
+func (s *Step) beside(t tie) (bars setting, out []pressed, unknown *Unknown) {
+	bars = s.setting
+	springs, unknown := s.pressed(s.Vehicle.hangingWith(t, s.setting))
+	if len(springs) == 0 || unknown != nil {
+		return bars, nil, unknown
+	}
+	bars.stiff = true
+	for _, spring := range springs {
+		if less := bars.withoutLink(spring.Link); s.standing(less) != nil {
+			bars, out = less, append(out, spring)
+		}
+	}
+	for _, other := range s.setting.limits {
+		if less := bars.withoutLimit(other); other.item != t.item && s.standing(less) != nil {
+			bars = less
+		}
+	}
+	return bars, out, nil
+}
+
+// pushed are the links whose springs push beside a droop strap or stop that is taut as drawn, and
+// their push, N. What is not recorded of a spring is asked for with the strap.
+func (s *Step) pushed() map[*model.Item]float64 {
+	list := map[*model.Item]float64{}
+	if s.NoLoads != nil {
+		return list
+	}
+	for _, t := range s.setting.limits {
+		_, out, _ := s.beside(t)
+		for _, spring := range out {
+			list[spring.Link] = spring.push
+		}
+	}
+	return list
+}
+
 // pressed are the coils that push between parts that hang and others. A coil by itself hangs from
 // nothing: it pulls in no pose.
 func (s *Step) pressed(hangs map[string]bool) (list []pressed, unknown *Unknown) {
@@ -86,7 +107,7 @@ func (s *Step) pressed(hangs map[string]bool) (list []pressed, unknown *Unknown)
 		}
 		ends := s.Vehicle.Ends(spring.Link)
 		in, known := spring.Bool("found.fitted")
-		if known && !in || s.Off(ends[0]) || s.inside(ends[0]) || !hangs[ends[0].Parts[0]] && !hangs[ends[0].Parts[1]] {
+		if known && !in || s.Undone(spring.Link) || s.Off(ends[0]) || s.inside(ends[0]) || !hangs[ends[0].Parts[0]] && !hangs[ends[0].Parts[1]] {
 			continue
 		}
 		if spring.Kind == "" {

@@ -153,12 +153,28 @@ func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
 	return statics.Range{}
 }
 
-// Link is the force in a link, N, pull positive.
+// Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut beside a
+// droop strap no less than its spring pushes where it is drawn, for the strap keeps it there.
 func (s *Step) Link(link *model.Item) statics.Range {
-	if i, between := s.stance.assembly.links[link.ID]; between {
-		return s.stance.step.Link(i)
+	i, between := s.stance.assembly.links[link.ID]
+	if !between {
+		return statics.Range{}
 	}
-	return statics.Range{}
+	r := s.stance.step.Link(i)
+	if push, beside := s.pushes[link]; beside && push > -r.Nominal {
+		r.Nominal = -push
+		if -push < r.Least {
+			r.Least, r.Case = -push, "its spring as drawn, beside a strap or stop"
+		}
+	}
+	return r
+}
+
+// Droops reports whether a strut of a step with loads is at full droop, straight down: it is there, nothing
+// pushes it, and no strap or stop that is taut as drawn keeps it shorter.
+func (s *Step) Droops(link *model.Item) bool {
+	_, beside := s.pushes[link]
+	return !beside && !s.Undone(link) && s.Link(link).Nominal >= 0
 }
 
 // Shares reports whether equilibrium leaves open how much of its load a joint or link takes: it counts as
@@ -173,15 +189,18 @@ func (s *Step) Shares(item *model.Item) bool {
 }
 
 // Torque is what a torsion bar passes in a step with loads, N·m, worst over every case.
-func (s *Step) Torque(spring *Spring) float64 {
+func (s *Step) Torque(spring *Spring) (float64, *Unknown) {
 	m := s.Vehicle.meets[spring.Joint.ID]
-	axis := s.Vehicle.twistAxis(m)
 	i, there := s.stance.assembly.joints[m.Name]
-	if !there || axis == nil {
-		return 0
+	if !there {
+		return 0, nil
+	}
+	axis := s.Vehicle.twistAxis(m)
+	if axis == nil {
+		return 0, NotRecorded(m.Path("axis"))
 	}
 	about, _ := s.stance.step.Turns(i, *axis)
-	return about
+	return about, nil
 }
 
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.

@@ -2,7 +2,6 @@ package vehicle
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -176,7 +175,7 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 		default:
 			i := s.SupportIndex(item.ID)
 			if h := s.hungOn(i); h != nil {
-				return end{"drops", fmt.Sprintf("parts of %s kg come loose: %s falls off its hook", quantity.Format(math.Round(h.weight.Most/Gravity)), h.parts[0])}, nil
+				return end{"drops", fmt.Sprintf("parts of %s come loose: %s falls off its hook", s.Vehicle.Units.Say(quantity.Of(h.weight.Most/Gravity, quantity.Mass, "kg")), h.parts[0])}, nil
 			}
 			r.Supports = append(r.Supports, i)
 		}

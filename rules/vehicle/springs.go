@@ -161,8 +161,9 @@ func (v *Vehicle) twistAxis(m *Meet) *r3.Vec {
 	for _, other := range v.Meets {
 		same := other.Parts == m.Parts || other.Parts[0] == m.Parts[1] && other.Parts[1] == m.Parts[0]
 		if other != m && !other.Link && same && other.At != nil {
-			line := r3.Sub(Point(*other.At), Point(*m.At))
-			return &line
+			if line := r3.Sub(Point(*other.At), Point(*m.At)); r3.Norm(line) > 0 {
+				return &line
+			}
 		}
 	}
 	if m.Axis == nil {

@@ -36,6 +36,7 @@ type Step struct {
 	stance  *stance
 	passes  map[*Meet]Pass
 	resting map[*model.Item]Resting
+	pushes  map[*model.Item]float64 // of springs beside straps and stops, N, by their links
 }
 
 // Solved reports whether reactions are at hand: equilibrium was found.
@@ -44,6 +45,11 @@ func (s *Step) Solved() bool { return s.Unsolved == nil && s.Failure == "" }
 // Caught are the joints and links that are undone and not missed, for what they held hangs in straps or
 // rests against stops.
 func (s *Step) Caught() []Caught { return s.setting.caught }
+
+// Undone reports whether an item is one of those.
+func (s *Step) Undone(item *model.Item) bool {
+	return slices.ContainsFunc(s.setting.caught, func(c Caught) bool { return slices.Contains(c.Undone, item) })
+}
 
 // Off reports whether a meet is off the vehicle because a part of it is.
 func (s *Step) Off(m *Meet) bool { return s.setting.isOff(m) }

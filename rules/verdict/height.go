@@ -1,5 +1,7 @@
 package verdict
 
+import "setdown/model/quantity"
+
 // HeightFormat names this version of the height document in its JSON form.
 const HeightFormat = "setdown-height/1"
 
@@ -11,6 +13,8 @@ type Height struct {
 	File    string   `json:"file"`
 	Vehicle string   `json:"vehicle"`
 	Assumed []string `json:"assumed,omitempty"`
+	// Units are the measures of texts; the figures here are metric.
+	Units quantity.System `json:"-"`
 	// Sprung is true where a strut is a spring: it then stands as its springs carry it, on
 	// wheels that are free to creep sideways, and every wheel is on the floor.
 	Sprung bool          `json:"sprung,omitempty"`

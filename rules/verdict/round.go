@@ -19,10 +19,12 @@ type Round struct {
 	Facts    int           `json:"facts"` // facts not recorded that block
 	// First are those of them that the loads wait for. Until they are written nobody knows
 	// what carries, so that of the others not all may be asked.
-	First    []Missing `json:"first,omitempty"`
-	Cautions int       `json:"cautions"` // as the sheet of the move counts them
-	Until    *Until    `json:"until,omitempty"`
-	Screens  []Screen  `json:"screens"`
+	First []Missing `json:"first,omitempty"`
+	// Units are the measures in which it asks.
+	Units    quantity.System `json:"units,omitempty"`
+	Cautions int             `json:"cautions"` // as the sheet of the move counts them
+	Until    *Until          `json:"until,omitempty"`
+	Screens  []Screen        `json:"screens"`
 	// Second are what a second pair of eyes is asked that has not seen the first one's
 	// answers: what is critical and one person has seen. It changes no verdict.
 	Second []Screen `json:"second,omitempty"`
@@ -113,6 +115,7 @@ type Line struct {
 	Text  bool   `json:"text,omitempty"` // free words
 	// MayNotApply: the file does not say whether things of this make have the fact.
 	MayNotApply bool   `json:"may_not_apply,omitempty"`
-	Unit        string `json:"unit,omitempty"`  // of a measure
-	Drawn       string `json:"drawn,omitempty"` // the value that the file asks for
+	Unit        string `json:"unit,omitempty"`  // of a measure: that of a bare number
+	Drawn       string `json:"drawn,omitempty"` // the value that the file asks for, as it is written
+	Own         string `json:"own,omitempty"`   // the same in the measures of the builder, where the file has others
 }

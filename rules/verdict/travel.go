@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"setdown/model/quantity"
 )
 
 // TravelFormat names this version of the travel document in its JSON form.
@@ -18,10 +20,12 @@ type Travel struct {
 	File    string   `json:"file"`
 	Vehicle string   `json:"vehicle"`
 	Assumed []string `json:"assumed,omitempty"`
-	Droop   float64  `json:"droop_mm"` // down from where it is drawn, as asked for
-	Bump    float64  `json:"bump_mm"`
-	Rack    float64  `json:"rack_mm,omitempty"` // travel of the steering rack each way, as asked for
-	Good    float64  `json:"good_toe_change_deg"`
+	// Units are the measures of texts; the figures here are metric.
+	Units quantity.System `json:"-"`
+	Droop float64         `json:"droop_mm"` // down from where it is drawn, as asked for
+	Bump  float64         `json:"bump_mm"`
+	Rack  float64         `json:"rack_mm,omitempty"` // travel of the steering rack each way, as asked for
+	Good  float64         `json:"good_toe_change_deg"`
 	// GuessedPlusMinus is the ± taken for points that have none written.
 	GuessedPlusMinus float64       `json:"guessed_plus_minus_mm"`
 	Wheels           []WheelTravel `json:"wheels"`
@@ -152,50 +156,56 @@ type ToeLink struct {
 }
 
 // Stands says what the end does to the toe as it stands.
-func (l ToeLink) Stands() string {
+func (l ToeLink) Stands(u quantity.System) string {
 	if l.Change < 0.01 {
 		return "as it stands less than 0.01° of toe change"
 	}
-	return fmt.Sprintf("as it stands %s° of toe change at %s mm", fixed(l.Change, 2), fixed(l.At, 0))
+	return fmt.Sprintf("as it stands %s° of toe change at %s", fixed(l.Change, 2), length(u, l.At, 0))
 }
 
 // Where says where its bracket may be welded, short.
-func (l ToeLink) Where() string {
+func (l ToeLink) Where(u quantity.System) string {
 	if l.Enough || l.Place == nil {
 		return "where it is"
 	}
-	return "here (" + fixed(l.Change, 2) + "° of toe) or " + l.Way()
+	return "here (" + fixed(l.Change, 2) + "° of toe) or " + l.Way(u)
 }
 
-// Way says how the end is to be moved for no toe change; nothing where it is to stay. In and out
-// are those of its side.
-func (l ToeLink) Way() string {
-	ways := [3][2]string{{"forward", "rearward"}, {"out", "in"}, {"up", "down"}}
+// Way says how the end is to be moved for no toe change; nothing where it is to stay. Inward and
+// outward are those of its side.
+func (l ToeLink) Way(u quantity.System) string {
+	ways := [3][2]string{{"forward", "rearward"}, {"outward", "inward"}, {"up", "down"}}
 	if l.Now.Y < 0 {
-		ways[1] = [2]string{"in", "out"}
+		ways[1] = [2]string{"inward", "outward"}
 	}
 	var words []string
 	for i, v := range l.Place.Move {
 		const least = 0.05 // mm: nobody moves a bracket by less
 		switch {
 		case v >= least:
-			words = append(words, fixed(v, 1)+" mm "+ways[i][0])
+			words = append(words, length(u, v, 1)+" "+ways[i][0])
 		case v <= -least:
-			words = append(words, fixed(-v, 1)+" mm "+ways[i][1])
+			words = append(words, length(u, -v, 1)+" "+ways[i][1])
 		}
 	}
 	return strings.Join(words, " and ")
 }
 
 // Waits says what a bracket that waits does to the toe and where it may be finished.
-func (l ToeLink) Waits() string {
+func (l ToeLink) Waits(u quantity.System) string {
 	switch {
 	case l.Enough:
-		return l.Stands() + ", which is good enough: finish it"
+		return l.Stands(u) + ", which is good enough: finish it"
 	case l.Place == nil:
-		return l.Stands() + "; finish it if that will do, for no place was found that gives none"
+		return l.Stands(u) + "; finish it if that will do, for no place was found that gives none"
 	}
-	return l.Stands() + "; finish it if that will do, or move it " + l.Way() + " for none, with " + l.Link + " set to " + fixed(l.Place.Length, 1) + " mm"
+	return l.Stands(u) + "; finish it if that will do, or move it " + l.Way(u) + " for none, with " + l.Link + " set to " + length(u, l.Place.Length, 1)
+}
+
+// length prints a length in mm in the measures of the builder.
+func length(u quantity.System, mm float64, places int) string {
+	text, in := u.Fixed(mm, "mm", places)
+	return text + " " + in
 }
 
 func fixed(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }

@@ -55,6 +55,7 @@ row() { printf '%s,%s,%s,%s,%s\n' "$1" "$2" "$3" "$4" "$(units -t -o %.15g "$3" 
   row rate kgf/cm kgf/cm N/m
   row 'plain number' % percent 1
   row 'plain number' mm/m mm/m 1
+  row 'plain number' in/ft inch/ft 1
   # A rating written as a mass is the weight of that mass.
   row load kg 'kg gravity' N
   row load lb 'lb gravity' N

@@ -36,8 +36,29 @@ type checkFlags struct {
 	rules  []string
 	assume []string
 	on     string
-	units  string
+	units  measures
 	ways   bool // another way, where one move was asked for or the file has one
+}
+
+// measures is the flag for the measures of the answers; none are those of the file.
+type measures struct{ quantity.System }
+
+func (m *measures) register(cmd *cobra.Command, otherwise string) {
+	cmd.Flags().Var(m, "units", "answers in `metric` or inch (default "+otherwise+")")
+	_ = cmd.RegisterFlagCompletionFunc("units", cobra.FixedCompletions([]cobra.Completion{string(quantity.Metric), string(quantity.Inch)}, cobra.ShellCompDirectiveNoFileComp))
+}
+
+func (m *measures) String() string { return string(m.System) }
+
+// Type is what the help calls a value of it.
+func (m *measures) Type() string { return "metric" }
+
+func (m *measures) Set(text string) error {
+	m.System = quantity.System(text)
+	if m.System != quantity.Metric && m.System != quantity.Inch {
+		return fmt.Errorf("there is no %q; there are metric and inch", text)
+	}
+	return nil
 }
 
 // everything gives a command the flag for what does not fit a screen.
@@ -49,7 +70,7 @@ func (f *checkFlags) register(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVarP(&f.moves, "move", "m", nil, "only this `move` (repeat for more)")
 	cmd.Flags().StringArrayVar(&f.rules, "rules", nil, "your own rule `file`, added to the built-in rules")
 	cmd.Flags().StringArrayVar(&f.assume, "assume", nil, "what if `item.field=value`, such as fl-mount.found.made=full")
-	cmd.Flags().StringVar(&f.units, "units", "", "answers in `metric` or inch (default what the file says)")
+	f.units.register(cmd, "what the file says")
 	cmd.Flags().StringVar(&f.on, "on", "", "`date` of the move, such as 2026-11-28, or with its hour, 2026-11-28 16:00 (default: now)")
 }
 
@@ -151,9 +172,6 @@ func (a *app) checkAll(ctx context.Context, patterns []string, f *checkFlags) ([
 		return nil, err
 	}
 	a.read = append(slices.Clone(f.rules), files...)
-	if u := quantity.System(f.units); u != "" && u != quantity.Metric && u != quantity.Inch {
-		return nil, wrong("--units: there is no %q; there are metric and inch", f.units)
-	}
 	assume, err := parseAssumptions(f.assume)
 	if err != nil {
 		return nil, err
@@ -227,7 +245,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if err != nil {
 		return err
 	}
-	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: quantity.System(f.units), Assumed: f.assume, Cache: new(vehicle.Cache)}
+	o := check.Options{Moves: f.moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: f.units.System, Assumed: f.assume, Cache: new(vehicle.Cache)}
 	if r.judged, err = check.Judge(ctx, r.build, e, o); err != nil {
 		return err
 	}

@@ -125,6 +125,7 @@ func moment() looks.Moment {
 }
 
 func (a *app) cardCmd() *cobra.Command {
+	var units measures
 	cmd := &cobra.Command{
 		Use:   "card [KIND...]",
 		Short: "Print what a look covers, for the wall",
@@ -139,6 +140,7 @@ card.`,
 			return cardKinds(), cobra.ShellCompDirectiveNoFileComp
 		},
 	}
+	units.register(cmd, "metric")
 	out := writes(a, cmd, reports.Cards)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		var kinds []string
@@ -149,7 +151,7 @@ card.`,
 			}
 			kinds = append(kinds, kind.Name)
 		}
-		return out.write(check.Cards(kinds...), reports.Options{})
+		return out.write(check.Cards(units.System, kinds...), reports.Options{})
 	}
 	return cmd
 }
@@ -157,7 +159,7 @@ card.`,
 // cardKinds are the kinds of which there is a card.
 func cardKinds() []string {
 	var kinds []string
-	for _, card := range check.Cards() {
+	for _, card := range check.Cards("") {
 		kinds = append(kinds, card.Kind)
 	}
 	return kinds

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -12,10 +13,14 @@ import (
 	"setdown/rules/travel"
 )
 
+// usual is how far a wheel goes up and down where nobody says.
+var usual = map[quantity.System]string{quantity.Metric: "40 mm", quantity.Inch: "1.5 in"}
+
 func (a *app) travelCmd() *cobra.Command {
 	var places, assume []string
 	var droop, bump, rack, good string
 	var all bool
+	var units measures
 	cmd := &cobra.Command{
 		Use:   "travel FILE",
 		Short: "Show what toe, camber and the rest do over bump and droop, and where a toe bracket has to be",
@@ -34,6 +39,11 @@ Whether a bracket may be welded there is the builder's to say.`,
 	}
 	out := writes(a, cmd, reports.Travel)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		build, err := a.load(args[0], assume)
+		if err != nil {
+			return err
+		}
+		units.System = cmp.Or(units.System, build.Units(), quantity.Metric)
 		o := travel.Options{Places: places}
 		if good == "" {
 			e, err := loadRules(nil, pack.LoadRules)
@@ -49,7 +59,7 @@ Whether a bracket may be welded there is the builder's to say.`,
 			text string
 			dim  quantity.Dimension
 		}{
-			{&o.Droop, "droop", droop, quantity.Length}, {&o.Bump, "bump", bump, quantity.Length},
+			{&o.Droop, "droop", cmp.Or(droop, usual[units.System]), quantity.Length}, {&o.Bump, "bump", cmp.Or(bump, usual[units.System]), quantity.Length},
 			{&o.Rack, "rack", rack, quantity.Length}, {&o.Good, "toe", good, quantity.Angle},
 		} {
 			q, err := quantity.Parse(f.text, f.dim)
@@ -63,23 +73,20 @@ Whether a bracket may be welded there is the builder's to say.`,
 		if o.Droop+o.Bump == 0 {
 			return wrong("--bump and --droop are both nothing, so there is no travel")
 		}
-		build, err := a.load(args[0], assume)
-		if err != nil {
-			return err
-		}
 		doc, err := travel.Of(build, o)
 		if err != nil {
 			return inputError{err}
 		}
-		doc.Assumed = assume
+		doc.Assumed, doc.Units = assume, units.System
 		return out.write(doc, reports.Options{Detail: all})
 	}
 	cmd.Flags().StringSliceVarP(&places, "place", "p", nil, "only the wheel at this `place` (may be given more than once)")
-	cmd.Flags().StringVar(&bump, "bump", "40 mm", "how far up to go")
-	cmd.Flags().StringVar(&droop, "droop", "40 mm", "how far down to go")
+	cmd.Flags().StringVar(&bump, "bump", "", "how far up to go (default 40 mm or 1.5 in)")
+	cmd.Flags().StringVar(&droop, "droop", "", "how far down to go (default 40 mm or 1.5 in)")
 	cmd.Flags().StringVar(&rack, "rack", "0 mm", "travel of the steering rack each way (default that of the file; without any nothing is steered)")
 	cmd.Flags().StringVar(&good, "toe", "", "toe change over the travel that is good enough (default that of the policy)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")
+	units.register(cmd, "what the file says")
 	cmd.Flags().BoolVar(&all, "all", false, "print every height and every joint")
 	return cmd
 }
@@ -87,6 +94,7 @@ Whether a bracket may be welded there is the builder's to say.`,
 func (a *app) heightCmd() *cobra.Command {
 	var wants, assume []string
 	var cross string
+	var units measures
 	cmd := &cobra.Command{
 		Use:   "height FILE",
 		Short: "Say how high the vehicle stands by the lengths as found, and which turns bring it where it is wanted",
@@ -140,9 +148,10 @@ give the heights and the cross weight that are wanted.`,
 		if err != nil {
 			return inputError{err}
 		}
-		doc.Assumed = assume
+		doc.Assumed, doc.Units = assume, cmp.Or(units.System, build.Units())
 		return out.write(doc, reports.Options{})
 	}
+	units.register(cmd, "what the file says")
 	cmd.Flags().StringVar(&cross, "cross", "", "on springs: the share of the weight that front right and rear left are to carry together")
 	cmd.Flags().StringArrayVar(&wants, "want", nil, "the frame over this wheel so much above the drawing: `place=height` (as drawn without it)")
 	cmd.Flags().StringArrayVar(&assume, "assume", nil, "what if: `item.field=value`")

@@ -17,6 +17,7 @@ import (
 	"setdown/cmd/setdown/internal/page"
 	"setdown/cmd/setdown/internal/walkround"
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/source"
 	"setdown/reports"
 	"setdown/reports/plain"
@@ -32,6 +33,7 @@ func (a *app) walkCmd() *cobra.Command {
 	var move, by, answers string
 	var rules []string
 	var onPage, lan bool
+	var units measures
 	cmd := &cobra.Command{
 		Use:   "walk FILE --move MOVE",
 		Short: "Go round the vehicle: what is still to be looked at before a move",
@@ -62,6 +64,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	cmd.Flags().StringVar(&by, "by", "", "the `name` of who looks")
 	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`")
 	cmd.Flags().StringArrayVar(&rules, "rules", nil, "your own rule `file`, added to the built-in rules")
+	units.register(cmd, "what the file says")
 	cmd.Flags().BoolVar(&onPage, "page", false, "serve the round as a page until it is stopped")
 	cmd.Flags().BoolVar(&lan, "lan", false, "with --page: to the network this machine is on")
 	out := writes(a, cmd, reports.Walk)
@@ -69,9 +72,9 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		debug.SetGCPercent(300) // it judges anew after every answer, and a fifth of that was collecting garbage
 		if onPage || lan {
 			if answers != "" || cmd.Flags().Changed("format") || out.to != "" || by != "" || !onPage {
-				return wrong("--page is with --lan, --move and --rules alone: each telephone says who holds it")
+				return wrong("--page is with --lan, --move, --units and --rules alone: each telephone says who holds it")
 			}
-			return a.servePage(cmd.Context(), args[0], move, rules, lan)
+			return a.servePage(cmd.Context(), args[0], move, rules, units.System, lan)
 		}
 		if move == "" {
 			return wrong("say before which move with --move")
@@ -80,9 +83,9 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		if answers != "" {
 			a.read = append(a.read, answers)
 		}
-		s := &walkround.Session{Book: &walkround.Book{File: args[0], Now: time.Now}, By: strings.TrimSpace(by), Via: "terminal"}
+		s := &walkround.Session{Book: &walkround.Book{File: args[0], Now: time.Now, Units: units.System}, By: strings.TrimSpace(by), Via: "terminal"}
 		var err error
-		if s.Judge, err = a.rounds(cmd.Context(), move, rules); err != nil {
+		if s.Judge, err = a.rounds(cmd.Context(), move, rules, units.System); err != nil {
 			return err
 		}
 		if answers != "" && s.By == "" {
@@ -120,7 +123,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 // judges judges build states, all moves of one or the one that is named, with the rules
 // read once; of the one that is named and GO also how long it stays so. What statics worked out for
 // one build state serves the next as far as it is the same.
-func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, move string) (*verdict.Report, error), error) {
+func (a *app) judges(ctx context.Context, files []string, units quantity.System) (func(b *model.Build, move string) (*verdict.Report, error), error) {
 	e, err := loadRules(files, pack.LoadRules)
 	if err != nil {
 		return nil, err
@@ -141,7 +144,7 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 		if move != "" {
 			moves = []string{move}
 		}
-		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Cache: cache})
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: units, Cache: cache})
 		if err != nil {
 			return nil, err
 		}
@@ -153,8 +156,8 @@ func (a *app) judges(ctx context.Context, files []string) (func(b *model.Build, 
 }
 
 // rounds makes rounds of build states before one move.
-func (a *app) rounds(ctx context.Context, move string, files []string) (func(*model.Build) (*verdict.Round, error), error) {
-	judge, err := a.judges(ctx, files)
+func (a *app) rounds(ctx context.Context, move string, files []string, units quantity.System) (func(*model.Build) (*verdict.Round, error), error) {
+	judge, err := a.judges(ctx, files, units)
 	if err != nil {
 		return nil, err
 	}
@@ -175,12 +178,12 @@ func (a *app) rounds(ctx context.Context, move string, files []string) (func(*mo
 
 // servePage serves the round to telephones until it is stopped. Then the exit code says how
 // the moves stand, as check would.
-func (a *app) servePage(ctx context.Context, file, move string, rules []string, lan bool) error {
-	judge, err := a.judges(ctx, rules)
+func (a *app) servePage(ctx context.Context, file, move string, rules []string, units quantity.System, lan bool) error {
+	judge, err := a.judges(ctx, rules, units)
 	if err != nil {
 		return err
 	}
-	book := &walkround.Book{File: file, Now: time.Now}
+	book := &walkround.Book{File: file, Now: time.Now, Units: units}
 	b, err := book.Build()
 	if err != nil {
 		return err
@@ -220,7 +223,7 @@ func (a *app) servePage(ctx context.Context, file, move string, rules []string, 
 	if b, err = book.Build(); err != nil {
 		return err
 	}
-	if judge, err = a.judges(context.WithoutCancel(ctx), rules); err != nil {
+	if judge, err = a.judges(context.WithoutCancel(ctx), rules, units); err != nil {
 		return err
 	}
 	report, err := judge(b, move)

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -275,7 +276,7 @@ func (s *Server) thing(w http.ResponseWriter, r *http.Request) {
 		s.later(w, err)
 		return
 	}
-	q, err := ask.Faults(build, r.URL.Query().Get("of"))
+	q, err := ask.Faults(build, cmp.Or(s.book.Units, build.Units()), r.URL.Query().Get("of"))
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusNotFound)
 		return

@@ -368,10 +368,10 @@ func spoken(name string) string {
 }
 
 // others are the units that a tape or wrench of the other system has.
-var others = map[string]string{"N·m": "ft·lbf", "ft·lbf": "N·m", "mm": "in", "in": "mm", "kg": "lb", "lb": "kg"}
+var others = map[string]string{"N·m": "ft·lbf", "ft·lbf": "N·m", "mm": "in", "in": "mm", "kg": "lb", "lb": "kg", "mm/m": "in/ft", "in/ft": "mm/m"}
 
 func line(l verdict.Line) lineView {
-	v := lineView{Fact: l.Fact, Ask: l.Ask, Text: plain.Line(plain.CardLine(l)), Words: l.Words, Pair: l.Pair, Free: l.Text, MayNotApply: l.MayNotApply, Unit: l.Unit, Other: others[l.Unit], Drawn: plain.Line(l.Drawn), Still: l.Still}
+	v := lineView{Fact: l.Fact, Ask: l.Ask, Text: plain.Line(plain.CardLine(l)), Words: l.Words, Pair: l.Pair, Free: l.Text, MayNotApply: l.MayNotApply, Unit: l.Unit, Other: others[l.Unit], Drawn: plain.Line(cmp.Or(l.Own, l.Drawn)), Still: l.Still}
 	for _, word := range l.Words {
 		if !slices.Contains(l.Bad, word) {
 			v.Good = append(v.Good, word)

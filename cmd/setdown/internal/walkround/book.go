@@ -2,6 +2,7 @@ package walkround
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -26,6 +27,9 @@ import (
 type Book struct {
 	File string
 	Now  func() time.Time
+	// Units are the measures in which is asked, so that a bare number means what stood beside
+	// the question; those of the file where they are empty.
+	Units quantity.System
 
 	mu    sync.Mutex
 	build *model.Build
@@ -182,7 +186,7 @@ func (b *Book) Write(round *verdict.Round, a ask.Answer, by, via string, given t
 			q, err = ask.Find(round, a)
 		}
 		if round == nil || err != nil {
-			q, err = ask.Any(build, a)
+			q, err = ask.Any(build, cmp.Or(b.Units, build.Units()), a)
 		}
 		if err != nil {
 			return &RefusedError{err}
