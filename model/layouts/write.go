@@ -337,14 +337,14 @@ func (w *writer) moves() {
 	}
 	end := [2]string{"front", "rear"}
 	jack := [2][]string{{"jack-front"}, {"jack-rear"}}
-	swap := func(id, kind, title, rest string, from, to [2][]string) {
+	swap := func(id, title, rest string, from, to [2][]string) {
 		// Onto one stand behind the front goes first, while two are in there.
 		first, last := 1, 0
 		if len(to[1]) == 1 {
 			first, last = 0, 1
 		}
 		w.bodies["moves"] = append(w.bodies["moves"],
-			fmt.Sprintf("  %s:\n    kind: %s\n    title: %s", id, kind, title))
+			fmt.Sprintf("  %s:\n    kind: lower\n    title: %s", id, title))
 		if rest != "" {
 			w.bodies["moves"] = append(w.bodies["moves"], "    "+strings.ReplaceAll(rest, "; ", "\n    "))
 		}
@@ -356,11 +356,11 @@ func (w *writer) moves() {
 			step("all set", to[0], to[1]))
 	}
 	ties := "restraints: [" + strings.Join(w.ties, ", ") + "]"
-	swap("frame-tied", "lower", "off the table onto four stands under the frame, corners tied up", off+"; "+ties, w.bearers, w.stands)
-	swap("frame-hanging", "lower", "off the table onto four stands under the frame, corners hanging", off, w.bearers, w.stands)
-	swap("onto-hubs", "lower", "from the frame stands onto stands under the wheels' carriers", off, w.stands, w.hubs)
-	swap("off-hubs", "lower", "back from there onto the frame stands", off, w.hubs, w.stands)
-	swap("onto-wheels", "lower", "down on its wheels for a fit-up", "", w.stands, w.contacts)
+	swap("frame-tied", "off the table onto four stands under the frame, corners tied up", off+"; "+ties, w.bearers, w.stands)
+	swap("frame-hanging", "off the table onto four stands under the frame, corners hanging", off, w.bearers, w.stands)
+	swap("onto-hubs", "from the frame stands onto stands under the wheels' carriers", off, w.stands, w.hubs)
+	swap("off-hubs", "back from there onto the frame stands", off, w.hubs, w.stands)
+	swap("onto-wheels", "down on its wheels for a fit-up", "", w.stands, w.contacts)
 	w.bodies["moves"] = append(w.bodies["moves"], "  roll-out:\n    kind: roll\n    title: rolled out of the shop by hand\n    hand_push: yes\n    steps:", step("on its wheels", w.contacts[0], w.contacts[1]))
 }
 

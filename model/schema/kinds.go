@@ -95,7 +95,7 @@ func place(columns ...column) Field {
 	return text("place", "one of the places of the vehicle; worked out from what the item belongs to when absent", append(columns, own)...)
 }
 func holds(columns ...column) Field {
-	return refs("holds", "the joints, link ends or supports that are not there without it", append(columns, of("joints", "links", "supports"), identity, own)...)
+	return refs("holds", "what comes apart without it: joints, link ends or supports", append(columns, of("joints", "links", "supports"), identity, own)...)
 }
 
 // several and counted are of a thing that may stand for a group of alike ones.
@@ -169,7 +169,7 @@ var kinds = []*Kind{
 		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band),
 		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what it is to the vehicle; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
+		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what kind of part it is; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
 		block("section", "its section where it bends, of one leg: a tube by its outside diameter and wall, a box by its width, height and wall, a solid bar by its diameter, a flat bar by its width and thickness",
 			measure("od", q.Length, "outside diameter", ask("Section: outside diameter?"), within("5 mm", "250 mm"), identity),
 			measure("wall", q.Length, "wall thickness", ask("Section: wall thickness?"), within("0.2 mm", "30 mm"), identity),
@@ -451,7 +451,7 @@ var kinds = []*Kind{
 		measure("collar_pitch", q.Length, "by how much one turn of its collar moves its seat", ask("How far does a turn of its collar move the seat?"), within("0.5 mm", "10 mm"), identity),
 		found(
 			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes()),
-			measure("seats", q.Length, "what the length between the centres of its ends is more than that of its coil, with the collar as it is", ask("Centre to centre, less seat to seat?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
+			measure("seats", q.Length, "how much longer it is between the centres of its ends than its coil is, with the collar as it is", ask("How much longer is it, centre to centre, than its coil?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round, undoes()),
 			word("kept_by", []string{"its damper", "captive plates", "a strap", "a tack", "nothing"}, "what holds it and its preload", ask("What keeps it in: damper, plates, strap, nothing?"), short("What keeps it in?"), good(is("its damper", "captive plates", "a strap")), seen, round),
 			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round),
@@ -500,7 +500,7 @@ var kinds = []*Kind{
 			word("stack", []string{"criss-cross", "column", "bricks", "logs", "wheels"}, "how a crib is built", ask("Crib built: criss-cross, column, bricks, ...?"), short("How is the crib built?"), good(is("criss-cross")), setting, onlyFor(when("kind", "crib"))),
 			yes("grain_flat", "the grain of a crib's blocks lies flat", ask("Crib: grain of the blocks lying flat?"), good(is(true)), setting, onlyFor(when("kind", "crib"))),
 			yes("leaks", "a jack leaks or creeps", ask("Jack: does it leak or creep?"), good(is(false)), setting, onlyFor(when("kind", "jack")), event("a jack that leaks is written down when it is seen")),
-			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"))),
+			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"), when("along", "x", "y"))),
 			measure("scale", q.Load, "what the scale under the wheel reads", ask("What does the scale under the wheel read?"), within("0 kg", "20 t"), noGood("it is held against the masses of the file"), setting, onlyFor(when("kind", "wheel")), event("nobody has to weigh it; a weight that the masses do not give counts")),
 			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel"))),
 			lastExamined(onlyFor(when("kind", "stand", "trestle", "jack"))),

@@ -11,6 +11,7 @@ import (
 // Bend is what a part passes across a cut square to its line.
 type Bend struct {
 	Moment  float64 // N·m, bending about the line at the cut, worst over every case and the ± of the masses
+	Sides   float64 // N·m, the same as the sum of what bends it upright and level, worst by itself: what a corner of a rectangle feels
 	Torsion float64 // N·m, about the line at that cut, in that case
 	Thrust  float64 // N, along the line there; push is positive
 	At      float64 // m, of the cut from the start of the line
@@ -129,6 +130,11 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 		return Bend{}, fmt.Errorf("there is no body, or its line has no length")
 	}
 	u := r3.Unit(r3.Sub(to, from))
+	sideways := r3.Cross(u, Vec{Z: 1})
+	if r3.Norm(sideways) < 1e-6 {
+		sideways = Vec{X: 1} // an upright line
+	}
+	sideways = r3.Unit(sideways)
 	acts := s.actions(body)
 	place := make([]float64, len(acts))
 	var cuts []float64
@@ -158,13 +164,16 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 				}
 				turn := r3.Dot(moment, u)
 				bends := r3.Norm(r3.Sub(moment, r3.Scale(turn, u))) * s.m.weight
+				sides := max(out.Sides, (math.Abs(r3.Dot(moment, sideways))+math.Abs(r3.Dot(moment, r3.Cross(u, sideways))))*s.m.weight)
 				if bends > out.Moment*(1+noise) {
-					out = Bend{bends, math.Abs(turn) * s.m.weight, -r3.Dot(force, u) * s.m.weight, cut, lc.name}
+					out = Bend{Moment: bends, Torsion: math.Abs(turn) * s.m.weight, Thrust: -r3.Dot(force, u) * s.m.weight, At: cut, Case: lc.name}
 				}
+				out.Sides = sides
 			}
 		}
 	}
-	out.Moment *= s.heavier(acts)
+	more := s.heavier(acts)
+	out.Moment, out.Sides = out.Moment*more, out.Sides*more
 	return out, nil
 }
 

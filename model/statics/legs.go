@@ -55,16 +55,21 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 		lc := &s.cases[i]
 		for k := range lc.shares {
 			for n := range p.leg {
-				if l := p.bends(s, n, lc, &lc.shares[k]); l.Moment*s.m.weight > out.Moment*(1+noise) {
-					l.Moment, l.Square, l.InPlane, l.Torsion = l.Moment*s.m.weight, l.Square*s.m.weight, l.InPlane*s.m.weight, l.Torsion*s.m.weight
-					l.Thrust, l.Reaction = l.Thrust*s.m.weight, l.Reaction*s.m.weight
+				l := p.bends(s, n, lc, &lc.shares[k])
+				sides := max(out.Sides, l.Sides)
+				if l.Moment > out.Moment*(1+noise) {
 					l.Case, l.Pivot, l.Long = lc.name, pivots[n], p.leg[n].long
 					out = l
 				}
+				out.Sides = sides
 			}
 		}
 	}
-	out.Moment *= s.heavier(s.actions(body))
+	more := s.heavier(s.actions(body)) * s.m.weight
+	out.Moment, out.Sides = out.Moment*more, out.Sides*more
+	for _, share := range []*float64{&out.Torsion, &out.Thrust, &out.Reaction, &out.Square, &out.InPlane} {
+		*share *= s.m.weight
+	}
 	return out, nil
 }
 
@@ -173,6 +178,7 @@ func (p *legs) bends(s *Step, n int, lc *loadCase, sh *share) Leg {
 	push := -r3.Dot(r3.Cross(tip, other.along), p.normal) / r3.Dot(r3.Cross(l.along, other.along), p.normal)
 
 	worst := Leg{Bend: Bend{Moment: -1}}
+	sides := 0.0
 	for _, cut := range p.cuts() {
 		x := cut * l.long
 		b := Leg{Bend: Bend{At: x, Thrust: push}, Reaction: math.Abs(reaction), Square: reaction * x, InPlane: -side * x}
@@ -190,10 +196,12 @@ func (p *legs) bends(s *Step, n int, lc *loadCase, sh *share) Leg {
 			b.Torsion += math.Abs(r3.Dot(off, l.along))
 		}
 		b.Square, b.InPlane = math.Abs(b.Square), math.Abs(b.InPlane)+turns
+		sides = max(sides, b.Square+b.InPlane)
 		if b.Moment = math.Hypot(b.Square, b.InPlane); b.Moment > worst.Moment*(1+noise) {
 			worst = b
 		}
 	}
+	worst.Sides = sides
 	return worst
 }
 

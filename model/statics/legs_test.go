@@ -73,7 +73,59 @@ func TestLegsAsASpaceFrame(t *testing.T) {
 			}
 			assert.Greater(t, asBend, least*want.AsBend)
 			assert.Less(t, asBend, 1.2*want.AsBend)
+			assert.GreaterOrEqual(t, got.Sides, (got.Square+got.InPlane)*(1-1e-9), "of either leg")
 			assert.InDelta(t, want.Thrust, math.Abs(got.Thrust), 15)
 		})
 	}
+}
+
+// What is no pair of straight legs is refused, with the reason: a hinge or a joint on the legs that
+// passes moments, an apex in the line of the hinge, a load behind it.
+func TestNoTwoLegs(t *testing.T) {
+	arm := func(hinge, plate statics.JointKind, load statics.Vec) *statics.Step {
+		m, err := statics.New(statics.System{
+			Bodies: []statics.Body{
+				{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 2000}}},
+				{Name: "arm", Masses: []statics.Mass{{Name: "load", M: 50, CG: load}}},
+				{Name: "plate", Masses: []statics.Mass{{Name: "plate", M: 10, CG: statics.Vec{Y: .5}}}},
+			},
+			Joints: []statics.Joint{
+				{Name: "front", A: 0, B: 1, Kind: hinge, At: statics.Vec{X: .13, Y: .3}, Axis: statics.Vec{X: 1}}, {Name: "rear", A: 0, B: 1, At: statics.Vec{X: -.13, Y: .3}},
+				{Name: "plate", A: 1, B: 2, Kind: plate, At: statics.Vec{Y: .5}},
+			},
+			Links: []statics.Link{{Name: "ball", A: 0, B: 1, PA: statics.Vec{Y: .7, Z: .5}, PB: statics.Vec{Y: .7}}},
+		})
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{
+			{Name: "l", At: statics.Vec{X: 2, Y: 2, Z: -1}}, {Name: "r", At: statics.Vec{X: 2, Y: -2, Z: -1}}, {Name: "back", At: statics.Vec{X: -2, Z: -1}}}})
+		require.Nil(t, s.Failure)
+		return s
+	}
+	on, apex := statics.Vec{Y: .5}, statics.Vec{Y: .7}
+	good := arm(statics.Ball, statics.Fixed, on)
+	for _, c := range []struct {
+		step  *statics.Step
+		body  int
+		joint int
+		apex  statics.Vec
+		why   string
+	}{
+		{good, 1, 1, apex, "a joint on its legs passes more than force"},
+		{arm(statics.Pivot, statics.Fixed, on), 1, 1, apex, "the joints of its hinge pass more than force"},
+		{good, 1, 2, apex, "the joints of its hinge pass more than force"},
+		{good, 1, 1, statics.Vec{X: .5, Y: .3}, "its apex lies in the line of its hinge"},
+		{arm(statics.Ball, statics.Fixed, statics.Vec{Y: .2}), 1, 1, on, "it is loaded behind its hinge"},
+		{good, 1, 7, apex, "there is no such joint"},
+		{good, 7, 1, apex, "there is no such body"},
+	} {
+		_, err := c.step.Legs(c.body, [2]int{0, c.joint}, c.apex)
+		require.EqualError(t, err, c.why)
+	}
+	// What is held beyond the apex bends both legs up to there: by hand 60 kg half way between the hinge and
+	// the link leave 15 kg at either pivot.
+	got, err := good.Legs(1, [2]int{0, 1}, on)
+	require.NoError(t, err)
+	assert.InDelta(t, 15*statics.Gravity, got.Reaction, 1e-6)
+	assert.InDelta(t, math.Hypot(.13, .2), got.At, 1e-9)
+	assert.InDelta(t, 15*statics.Gravity*math.Hypot(.13, .2), got.Moment, 1e-6)
 }

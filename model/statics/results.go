@@ -272,7 +272,6 @@ func (j *Joint) slides() bool { return j.Kind == Ball || j.Kind == Pivot || j.Ki
 func (m *Model) hinges() {
 	m.hinge = make([]hinge, len(m.sys.Joints))
 	for i, a := range m.sys.Joints {
-		m.hinge[i].other = -1
 		count := 0
 		for k, b := range m.sys.Joints {
 			same, turned := a.A == b.A && a.B == b.B, a.A == b.B && a.B == b.A

@@ -170,6 +170,34 @@ func TestLeanOfAFloor(t *testing.T) {
 }
 
 // Everything of a vehicle that is no number, or joins nothing, is refused.
+// What weighs less than a newton has its worst case as well.
+func TestCaseOfALittle(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "model", Masses: []statics.Mass{{Name: "model", M: .02, CG: statics.Vec{Z: .3}}}}}})
+	require.NoError(t, err)
+	_, stands := block(t, 0)
+	s := stand(t, m, statics.Stance{Supports: stands})
+	assert.Equal(t, "straight down, on fl, rr", s.Reaction(0).Case)
+}
+
+// Geometry that only a member a thousandth of a millimetre out of line holds is refused with how nearly
+// singular it is beside the largest, however many joints make that large.
+func TestNearlySingularBesideTheLargest(t *testing.T) {
+	sys := statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 100, CG: statics.Vec{X: -1, Z: .5}}}},
+		{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 5, CG: statics.Vec{X: .3, Z: .5}}}},
+	}, Joints: []statics.Joint{{Name: "right", A: 0, B: 1, At: statics.Vec{Y: -.2, Z: .5}}},
+		Links: []statics.Link{{Name: "dead", A: 0, B: 1, PA: statics.Vec{X: -.5, Z: .5 + 1e-6}, PB: statics.Vec{X: .4, Z: .5}}}}
+	for range 200 {
+		sys.Joints = append(sys.Joints, statics.Joint{Name: "left", A: 0, B: 1, At: statics.Vec{Y: .2, Z: .5}})
+	}
+	_, err := statics.New(sys)
+	var near *statics.ErrNearlySingular
+	require.ErrorAs(t, err, &near)
+	assert.Less(t, near.Value, 1e-7, "a lever of half a thousandth of a millimetre beside 200 joints")
+	assert.Greater(t, near.Value, 1e-10)
+	assert.Equal(t, "arm turns, its front down", near.Words)
+}
+
 func TestSystemIsRefused(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	const (
@@ -183,6 +211,7 @@ func TestSystemIsRefused(t *testing.T) {
 	}{
 		{none, func(s *statics.System) { s.Bodies = nil }},
 		{none, func(s *statics.System) { s.Base = -1 }},
+		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].M, s.Bodies[0].Masses[0].Tol = inf, inf }},
 		{none, func(s *statics.System) { s.Base = 2 }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].M = -1 }},
 		{mass, func(s *statics.System) { s.Bodies[0].Masses[0].M = nan }},
@@ -303,6 +332,55 @@ func TestNothingButItsDrawnPlaceHoldsIt(t *testing.T) {
 	}
 }
 
+// A point that is known exactly says nothing of those after it.
+func TestExactPointAmongOthers(t *testing.T) {
+	for exact := range 2 {
+		sys := statics.System{Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+			{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 10, CG: statics.Vec{X: 1, Y: .8, Z: .3}}}},
+		}, Joints: []statics.Joint{{Name: "front", A: 0, B: 1, At: statics.Vec{X: 1.2, Y: .4, Z: .3}, Tol: .003}, {Name: "rear", A: 0, B: 1, At: statics.Vec{X: .8, Y: .4, Z: .3}, Tol: .003}},
+			Links: []statics.Link{{Name: "bar", A: 0, B: 1, PA: statics.Vec{X: 1, Y: .8, Z: .7}, PB: statics.Vec{X: 1, Y: 1, Z: .3}}}}
+		sys.Joints[exact].Tol = 0
+		m, err := statics.New(sys)
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "rear"}}})
+		require.Nil(t, s.Failure)
+		bar := s.Members()[2]
+		require.Len(t, bar.Points, 1)
+		assert.Equal(t, sys.Joints[1-exact].Name, bar.Points[0].Name)
+		assert.Positive(t, bar.Points[0].Change)
+	}
+}
+
+// The ± of a stand under an arm changes what its hinge passes, whatever is known of the other stands. By
+// hand, 10 kg at 0.4 m from the hinge on a stand at 0.6 m: moved out by dy it carries 10·g·0.4/0.36·dy
+// less, half of it at each bearing; moved ahead by dx its 65 N turn against bearings 0.4 m apart.
+func TestStandsPlaceCounts(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+		{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 10, CG: statics.Vec{X: 1, Y: .8, Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "front", A: 0, B: 1, At: statics.Vec{X: 1.2, Y: .4, Z: .3}}, {Name: "rear", A: 0, B: 1, At: statics.Vec{X: .8, Y: .4, Z: .3}}}})
+	require.NoError(t, err)
+	s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "tail"},
+		{Name: "under the arm", Body: 1, At: statics.Vec{X: 1, Y: 1, Z: .3}, Tol: .003}}})
+	require.Nil(t, s.Failure)
+	for _, bearing := range s.Members() {
+		require.Len(t, bearing.Points, 1)
+		assert.Equal(t, "under the arm", bearing.Points[0].Name)
+		assert.InDelta(t, .003*statics.Gravity*(10*.4/.36/2+10*.4/.6/.4), bearing.Change, 1e-9)
+	}
+}
+
+// On the line between two stands it still balances; a millimetre outside it does not.
+func TestBalancesOnTheLine(t *testing.T) {
+	for _, beside := range []float64{0, .001} {
+		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "block", Masses: []statics.Mass{{Name: "block", M: 100, CG: statics.Vec{X: 1 + beside, Z: .3}}}}}})
+		require.NoError(t, err)
+		_, stands := block(t, 0)
+		assert.Equal(t, beside == 0, stand(t, m, statics.Stance{Supports: stands}).Failure == nil)
+	}
+}
+
 // What a stand carries most is said with its case: of equals the first, else the push that puts it there.
 func TestCaseOfTheWorst(t *testing.T) {
 	for height, want := range map[float64]string{0: "straight down", .5: "pushed left"} {
@@ -387,4 +465,15 @@ func TestScrubByHand(t *testing.T) {
 		assert.InDelta(t, 0, got[1].Y+got[2].Y, 1e-6*w)
 		require.Len(t, s.Ways(), 1)
 	}
+
+	// A block on four tyres stands on two across corners: in each way one tyre of a pair is idle.
+	m, stands := block(t, 0)
+	stands = append(stands, statics.Support{Name: "middle l", At: statics.Vec{Y: .5}}, statics.Support{Name: "middle r", At: statics.Vec{Y: -.5}})
+	s := stand(t, m, statics.Stance{Supports: stands, Scrubs: []statics.Scrub{{Left: 0, Right: 1, Mu: .8}, {Left: 4, Right: 5, Mu: .8}}})
+	require.Nil(t, s.Failure)
+	most := 0.0
+	for _, push := range s.Pushes(4) {
+		most = max(most, math.Abs(push.Y))
+	}
+	assert.InDelta(t, .8*.5*s.Weight(), most, 1e-6*s.Weight(), "on the middle pair alone, half of the weight each")
 }

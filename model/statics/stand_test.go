@@ -3,6 +3,7 @@ package statics_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 	"testing"
 
@@ -148,7 +149,12 @@ func TestTwoHeightsLean(t *testing.T) {
 	}
 	nose, left := lean(.022, .03, jack, stands[2], stands[3])
 	assert.InDelta(t, .03, nose, 1e-9, "as the step says")
-	assert.InDelta(t, math.Atan(.022/across), math.Abs(left), 1e-9)
+	assert.InDelta(t, math.Atan(.022/across), left, 1e-9, "the right stand is the lower one")
+	drawn := slices.Clone(stands)
+	drawn[2].At.Z, drawn[3].At.Z = .01, -.012
+	nose, left = lean(.022, .03, jack, drawn[2], drawn[3])
+	assert.InDelta(t, .03, nose, 1e-9)
+	assert.InDelta(t, 0, left, 1e-9, "it is drawn on stands of those heights")
 	nose, left = lean(0, .03, jack, stands[2], stands[3])
 	assert.InDelta(t, .03, nose, 1e-9)
 	assert.InDelta(t, 0, left, 1e-9)
@@ -575,7 +581,77 @@ func TestStrapAndStop(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, statics.Drops, out.Fate, "%s: %s", c.name, out.Words)
 		}
+		if len(c.ties) == 1 && c.stands {
+			out, err := s.LetGo(statics.Removal{Supports: []int{len(stands)}})
+			require.NoError(t, err)
+			assert.Equal(t, statics.Drops, out.Fate, "%s: what hangs in it drops", c.name)
+			assert.Equal(t, []int{1}, out.Bodies)
+			assert.InDelta(t, 9, out.Mass, 1e-9)
+		}
 	}
+}
+
+// An arm that hangs half in its hinge and half in a strap, by hand: with 20 kg ± 2 kg in its middle the
+// strap and the two bearings pass 10 kg ± 1 kg.
+func TestHangsInAStrapWithinItsMass(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+		{Name: "arm", Masses: []statics.Mass{{Name: "arm", M: 20, Tol: 2, CG: statics.Vec{X: 1, Y: .9, Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "front", A: 0, B: 1, At: statics.Vec{X: 1.2, Y: .4, Z: .3}}, {Name: "rear", A: 0, B: 1, At: statics.Vec{X: .8, Y: .4, Z: .3}}}})
+	require.NoError(t, err)
+	stands := []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "rear", At: statics.Vec{}}}
+	strap := statics.Tie{Name: "strap", A: 0, B: 1, PA: statics.Vec{X: 1, Y: 1.4, Z: .9}, PB: statics.Vec{X: 1, Y: 1.4, Z: .3}}
+	s := stand(t, m, statics.Stance{Supports: stands, Ties: []statics.Tie{strap}})
+	require.Nil(t, s.Failure)
+	near(t, statics.Range{Nominal: 10 * statics.Gravity, Least: 9 * statics.Gravity, Most: 11 * statics.Gravity}, s.Tie(0), 1e-9, "strap")
+	for i := range 2 {
+		near(t, statics.Range{Nominal: 5 * statics.Gravity, Least: 4.5 * statics.Gravity, Most: 5.5 * statics.Gravity}, s.Along(i, statics.Vec{Z: 1}), 1e-9, "bearing")
+	}
+	// A push forward of 20 of 320 kg, 0.5 m beside the hinge, is half at each bearing and a couple of them
+	// 0.4 m apart.
+	for _, l := range s.Members() {
+		assert.InDelta(t, math.Hypot(10./320, 20./320*.5/.4), l.Gain, 1e-9)
+	}
+}
+
+// A cart on one stand is hinged to a trailer on two about an upright pin. By hand nothing keeps a pull
+// across at its nose from folding them: no set of stands takes it as the friction of one vehicle would.
+func TestPullThatFolds(t *testing.T) {
+	m, err := statics.New(statics.System{Bodies: []statics.Body{
+		{Name: "cart", Masses: []statics.Mass{{Name: "cart", M: 100, CG: statics.Vec{X: 1, Z: .3}}}},
+		{Name: "trailer", Masses: []statics.Mass{{Name: "trailer", M: 100, CG: statics.Vec{X: -1, Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "pin", Kind: statics.Pivot, A: 0, B: 1, At: statics.Vec{Z: .3}, Axis: statics.Vec{Z: 1}}}})
+	require.NoError(t, err)
+	on := rubbing([]statics.Support{{Name: "nose", At: statics.Vec{X: 1}}, {Name: "l", Body: 1, At: statics.Vec{X: -1, Y: .5}}, {Name: "r", Body: 1, At: statics.Vec{X: -1, Y: -.5}}}, .5)
+	s := stand(t, m, statics.Stance{Supports: on})
+	require.Nil(t, s.Failure)
+	assert.InDelta(t, 0, s.PullAt(statics.Vec{X: 2}, statics.Vec{Y: 1}, math.Inf(1)).Slides, 1e-3)
+	assert.Positive(t, s.PullAt(statics.Vec{X: 1}, statics.Vec{X: 1}, math.Inf(1)).Slides, "along, nothing folds")
+}
+
+// A person's pull counts where nobody says anything of a push, and a plain step takes a push whole and
+// splits what passes along a hinge.
+func TestPullWithoutAPush(t *testing.T) {
+	m, stands := block(t, .3)
+	_, err := m.Step([]statics.Support{{Name: "far", Body: 7}}, statics.Attitude{})
+	require.EqualError(t, err, "far bears on no body, or its place is not a number")
+	// 0.3 m up, a tenth of the weight moves 3 % of it from the right to the left of 1 m.
+	stands[2].At.Y, stands[2].Name = 0, "rear"
+	s := stand(t, m, statics.Stance{Supports: stands[:3], Attitude: statics.Attitude{Pull: .1}})
+	assert.Equal(t, "pulled left, on fl, fr, rear", s.Reaction(0).Case)
+	assert.InDelta(t, .28*s.Weight(), s.Reaction(0).Most, 1e-6)
+	sys := statics.System{Bodies: []statics.Body{
+		{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
+		{Name: "drum", Masses: []statics.Mass{{Name: "drum", M: 10, CG: statics.Vec{X: 1, Z: .3}}}},
+	}, Joints: []statics.Joint{{Name: "left", A: 0, B: 1, At: statics.Vec{X: 1, Y: .4, Z: .3}}, {Name: "right", A: 0, B: 1, At: statics.Vec{X: 1, Y: -.4, Z: .3}}},
+		Links: []statics.Link{{Name: "stay", A: 0, B: 1, PA: statics.Vec{X: 1.5, Z: .3}, PB: statics.Vec{X: 1.5, Z: .6}}}}
+	hung, err := statics.New(sys)
+	require.NoError(t, err)
+	on := []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}}, {Name: "rear"}}
+	split, err := hung.Step(on, statics.Attitude{Push: .1})
+	require.NoError(t, err)
+	assert.InDelta(t, 5*statics.Gravity*.1, split.Along(0, statics.Vec{Y: 1}).Most, 1e-9, "half of 10 kg, pushed by a tenth")
+	assert.InDelta(t, 10*statics.Gravity*.1, stand(t, hung, statics.Stance{Supports: on, Attitude: statics.Attitude{Push: .1}}).Along(0, statics.Vec{Y: 1}).Most, 1e-9)
 }
 
 // Straps in every direction hold a part as if it were one with the frame: what its joints
@@ -812,6 +888,7 @@ func TestBracketBendsTwistsAndIsPushed(t *testing.T) {
 			got, err := s.Bending(1, statics.Vec{}, statics.Vec{X: to, Z: to})
 			require.NoError(t, err)
 			assert.InDelta(t, math.Sqrt(1.02)*weight*more, got.Moment, 1e-6*weight, "line to %g", to)
+			assert.InDelta(t, (1+.2/math.Sqrt2)*weight*more, got.Sides, 1e-6*weight, "upright W, level 0.2·W/√2")
 			assert.InDelta(t, .2/math.Sqrt2*weight, got.Torsion, 1e-6*weight)
 			assert.InDelta(t, weight/math.Sqrt2, got.Thrust, 1e-6*weight, "it pushes")
 			assert.InDelta(t, 0, got.At, 1e-9)

@@ -16,7 +16,7 @@ import (
 func lamp(t *testing.T, bars int) *Step {
 	t.Helper()
 	sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: 1}}}}, {Name: "lamp", Masses: []Mass{{Name: "lamp", M: 10, CG: Vec{Z: 1}}}}},
-		Joints: []Joint{{Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}}}}
+		Joints: []Joint{{Name: "of the frame with itself", A: 0, B: 0}, {Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}}}}
 	for i := range bars {
 		sys.Links = append(sys.Links, Link{Name: "bar", A: 0, B: 1, PA: Vec{Z: 2}, PB: Vec{Z: 1.1 + .1*float64(i)}})
 	}
@@ -38,12 +38,13 @@ func TestStiffOneOfSeveral(t *testing.T) {
 			got := s.Link(i)
 			assert.InDelta(t, weight*takes, got.Most, 1e-9, "%d bars", bars)
 			assert.InDelta(t, weight/float64(bars), got.Nominal, 1e-9)
-			assert.Equal(t, bars > 1, s.Shares(1+i))
+			assert.Equal(t, bars > 1, s.Shares(2+i))
 		}
-		assert.False(t, s.Shares(0), "nothing pushes the guide")
+		assert.False(t, s.Shares(0))
+		assert.False(t, s.Shares(1), "nothing pushes the guide")
 		s.split = true
 		assert.InDelta(t, weight/float64(bars), s.Link(0).Most, 1e-9)
-		assert.False(t, s.Shares(1))
+		assert.False(t, s.Shares(2))
 	}
 }
 
@@ -129,5 +130,45 @@ func TestStiffAsSolvedAnew(t *testing.T) {
 				assert.InDelta(t, anew.AtVec(c)*math.Sqrt(stiffest), got, 1e-7)
 			}
 		}
+	}
+}
+
+// What is split by least norm does not hang on the size of what is drawn: a bracket on a bolted face and a
+// strut, ten times as large.
+func TestSplitWhateverItsSize(t *testing.T) {
+	strut := func(size float64) float64 {
+		m, err := New(System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: size}}}}, {Name: "bracket", Masses: []Mass{{Name: "bracket", M: 10, CG: Vec{X: .3 * size, Z: size}}}}},
+			Joints: []Joint{{Name: "face", Kind: Fixed, A: 0, B: 1, At: Vec{Z: size}}},
+			Links:  []Link{{Name: "strut", A: 0, B: 1, PA: Vec{Z: 1.3 * size}, PB: Vec{X: .3 * size, Z: size}}}})
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: size, Y: size}}, {Name: "b", At: Vec{X: size, Y: -size}}, {Name: "c", At: Vec{X: -size}}}})
+		require.NoError(t, err)
+		return s.Link(0).Nominal
+	}
+	assert.InDelta(t, strut(1), strut(10), 1e-9)
+	assert.Greater(t, strut(1), 10*Gravity, "the strut takes more than the narrow face")
+}
+
+// Three equations of which two say the same have an answer where these agree, whatever their size.
+func TestLeastOfThree(t *testing.T) {
+	k := [3][3]float64{{1, 2, 0}, {2, 4, 0}, {0, 0, 1}}
+	for _, want := range [][3]float64{{1, 2, 0}, {1, 2, 5}, {-3, -6, 1}} {
+		x, ok := leastOf3(k, want)
+		require.True(t, ok, "%v", want)
+		for r := range 3 {
+			assert.InDelta(t, want[r], dot(k[r][:], x[:]), 1e-12)
+		}
+	}
+	_, ok := leastOf3(k, [3]float64{1, 1, 0})
+	assert.False(t, ok)
+}
+
+// The least-norm inverse leaves out what is less than a thousandth of a millionth of the largest,
+// whatever the largest is.
+func TestPseudoInverseLeavesOutRounding(t *testing.T) {
+	for _, c := range []struct{ large, small, want float64 }{{1e3, 1e-7, 0}, {1e3, 1e-5, 1e5}, {1e-3, 1e-13, 0}, {1e-3, 1e-11, 1e11}} {
+		p := pseudoInverse(mat.NewDense(2, 2, []float64{c.large, 0, 0, c.small}))
+		assert.InEpsilon(t, 1/c.large, p.At(0, 0), 1e-9)
+		assert.InDelta(t, c.want, p.At(1, 1), 1e-3*c.want, "%+v", c)
 	}
 }

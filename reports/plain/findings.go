@@ -423,10 +423,6 @@ type Item struct {
 // of places in which they come up.
 func ToLook(list []verdict.Finding) []Item {
 	var items []Item
-	places := map[string]string{}
-	for _, f := range list {
-		places[f.Item] = f.Place
-	}
 	to := func(id, place string, f *verdict.Finding) *Item {
 		i := slices.IndexFunc(items, func(o Item) bool { return o.Place == place && o.ID == id })
 		if i < 0 {
@@ -446,10 +442,7 @@ func ToLook(list []verdict.Finding) []Item {
 			id, place := f.Item, f.Place
 			if of := owner(need); of != "" && of != f.Item {
 				id = of
-				if _, known := places[of]; !known {
-					places[of] = place
-				}
-				place = places[of]
+				place = need.Place
 			}
 			item := to(id, place, &f)
 			if !slices.ContainsFunc(item.Facts, func(m verdict.Missing) bool { return Fact(m) == Fact(need) }) {

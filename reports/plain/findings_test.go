@@ -123,6 +123,12 @@ func TestLooksStandWithTheItemOfAFact(t *testing.T) {
 	assert.Equal(t, []string{"stand-fl", "stand-fr"}, list[0].Items)
 	assert.Equal(t, []string{"height it is set to"}, list[0].Questions)
 	assert.Equal(t, []string{"down"}, list[1].Items)
+
+	rated := finding("a", verdict.NotRecorded, "jack", verdict.Missing{Path: "supports.jack.rated", Doc: "rated load"}, verdict.Missing{Path: "parts.car.mass", Place: "body", Doc: "mass"})
+	rated.Place = "front"
+	items := ToLook([]verdict.Finding{rated})
+	require.Len(t, items, 2)
+	assert.Equal(t, "jack front, car body", items[0].ID+" "+items[0].Place+", "+items[1].ID+" "+items[1].Place)
 	assert.Equal(t, []string{"height gained in one go", "the floor is level"}, list[1].Questions)
 }
 

@@ -139,11 +139,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 func idle(m *verdict.Move) string {
 	var items []string
 	for _, f := range m.Of(verdict.Note) {
-		bad := func(b verdict.Because) bool {
-			_, name, _ := strings.Cut(b.Left.Fact, ".")
-			return slices.Contains(knownBad, name)
-		}
-		if len(f.Steps) == len(m.Steps) && slices.ContainsFunc(f.Because, bad) && !slices.Contains(items, f.Item) {
+		if f.KnownBad && len(f.Steps) == len(m.Steps) && !slices.Contains(items, f.Item) {
 			items = append(items, f.Item)
 		}
 	}
@@ -152,9 +148,6 @@ func idle(m *verdict.Move) string {
 	}
 	return fmt.Sprintf("Known bad, but nothing rests on it in this move: %s (%d)", Names(items), len(items))
 }
-
-// knownBad are the facts by which a thing is known to be bad whatever rests on it.
-var knownBad = []string{"passed_over", "came_wrong", "proof_void", "length_off"}
 
 // said is a brief as a sheet says it, which is about one move and need not name it.
 func (b Brief) said() string {
@@ -299,6 +292,11 @@ func (s *Sheet) stops(m *verdict.Move) {
 		if !slices.Contains(follow[n], c.Item) {
 			follow[n] = append(follow[n], c.Item)
 		}
+	}
+	if items := follow[0]; len(items) == 1 {
+		s.Waits = append(s.Waits, items[0]+" waits for what is not written down")
+	} else if len(items) > 1 {
+		s.Waits = append(s.Waits, Names(items)+" wait for what is not written down")
 	}
 	for n := 1; n <= len(s.Stops); n++ {
 		switch items := follow[n]; len(items) {

@@ -11,14 +11,14 @@ import (
 // What is known to be bad is on the sheet although it stops nothing: once an item, and only
 // where nothing rests on it in any step.
 func TestIdle(t *testing.T) {
-	note := func(item, fact string, steps ...string) verdict.Finding {
-		return verdict.Finding{Rule: "a", Outcome: verdict.Note, Item: item, Steps: steps, Because: []verdict.Because{{Left: verdict.Term{Fact: fact}}}}
+	note := func(item string, bad bool, steps ...string) verdict.Finding {
+		return verdict.Finding{Rule: "a", Outcome: verdict.Note, Item: item, Steps: steps, KnownBad: bad}
 	}
 	m := &verdict.Move{Steps: []verdict.Step{{Name: "up"}, {Name: "down"}}}
 	assert.Empty(t, idle(m))
 	m.Findings = []verdict.Finding{
-		note("nut", "it.passed_over", "up", "down"), note("spacers", "it.passed_over", "up", "down"), note("nut", "it.passed_over", "up", "down"),
-		note("bush", "bolt.found.tightness", "up", "down"), note("strut", "it.passed_over", "up"), note("arm", "part.proof_void", "up", "down"),
+		note("nut", true, "up", "down"), note("spacers", true, "up", "down"), note("nut", true, "up", "down"),
+		note("bush", false, "up", "down"), note("strut", true, "up"), note("arm", true, "up", "down"),
 	}
 	assert.Equal(t, "Known bad, but nothing rests on it in this move: nut, spacers, arm (3)", idle(m))
 }

@@ -98,11 +98,11 @@ func Overview(s *verdict.Step, marks []Mark, figures plain.Figures) Picture {
 			c.support(col.list[i], plan(*col.list[i].At), xy{col.text, y}, col.end, pitch == brief)
 		}
 	}
-	c.numbers(above, plan, top-18, marks)
+	c.numbers(above, plan, top-18)
 	bottom := centre + half
 	if len(below) > 0 {
 		bottom += 14
-		c.numbers(below, plan, bottom, marks)
+		c.numbers(below, plan, bottom)
 		bottom += 14
 	}
 
@@ -227,7 +227,7 @@ func rows(marks []Mark) (above, below []Mark) {
 }
 
 // numbers draws the marks of one row with their numbers.
-func (c *canvas) numbers(row []Mark, flat func(verdict.Point) xy, y float64, all []Mark) {
+func (c *canvas) numbers(row []Mark, flat func(verdict.Point) xy, y float64) {
 	const gap, most = 23, 8
 	row = slices.Clone(row)
 	slices.SortStableFunc(row, func(a, b Mark) int { return cmp.Compare(flat(a.At).x, flat(b.At).x) })

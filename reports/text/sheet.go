@@ -117,6 +117,9 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 			}
 			p.para(under, fmt.Sprintf(word, clean(so.By), so.On))
 		}
+		if len(s.Stops) == 0 && len(s.Waits) > 0 {
+			p.para(under, clean(strings.Join(s.Waits, "; "))+".")
+		}
 		for _, a := range s.Assumed {
 			p.para(under, "Assumed: "+clean(a))
 		}

@@ -64,7 +64,7 @@ func (p *page) report(r *verdict.Report) {
 	if len(r.Moves) == 1 {
 		p.sheet(r, &r.Moves[0])
 		if p.o.Detail {
-			p.workings(r, &r.Moves[0])
+			p.workings(&r.Moves[0])
 		}
 	} else {
 		p.board(r)
@@ -73,7 +73,7 @@ func (p *page) report(r *verdict.Report) {
 				p.line("")
 				p.rule()
 				p.sheet(r, &r.Moves[i])
-				p.workings(r, &r.Moves[i])
+				p.workings(&r.Moves[i])
 			}
 		}
 	}
@@ -92,7 +92,7 @@ func named(vehicle, file string) string {
 }
 
 // workings is everything behind the verdict on a move.
-func (p *page) workings(r *verdict.Report, m *verdict.Move) {
+func (p *page) workings(m *verdict.Move) {
 	if s := m.SignOff; s != nil {
 		p.signOff(s)
 	}

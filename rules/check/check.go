@@ -210,7 +210,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.First = append(move.First, engine.MissingAt(path))
 	}
 	move.Passed = merged.passes()
-	move.Tightest, move.Heavier = tightest(move.Steps, c.bendAsked())
+	move.Tightest, move.Heavier = tightest(move.Steps, c.policy("bend_asked").Value)
 	c.markSupports(&move)
 	return move, nil
 }

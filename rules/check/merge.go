@@ -107,8 +107,8 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	f := verdict.Finding{
 		Rule: r.Rule.ID, Pack: r.Rule.Pack, Outcome: r.Outcome, Severity: verdict.Outcome(r.Rule.Else),
 		Item: id, Kind: kind, Say: r.Say, Fix: r.Fix, Why: strings.TrimSpace(words.Why), Basis: strings.Join(words.Basis, "; "),
-		Steps: []string{step.report.Name}, Because: r.Because, Missing: c.written(r.Missing), Work: r.Work,
-		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, RuleSpan: r.Rule.Span,
+		Steps: []string{step.report.Name}, Because: r.Because, Missing: c.written(r.Missing, id), Work: r.Work,
+		Waivable: r.Rule.Waivable, RootRule: r.Rule.Root, KnownBad: r.Rule.KnownBad, RuleSpan: r.Rule.Span,
 	}
 	f.Blocking = r.Outcome == verdict.Stop || r.Outcome == verdict.Error ||
 		r.Outcome == verdict.NotRecorded && f.Severity == verdict.Stop
@@ -162,11 +162,18 @@ func (c *checker) ofGroup(f *verdict.Finding) string {
 }
 
 // written says of what is missing where it is to be written, each once: what is said once for
-// alike things is asked for once.
-func (c *checker) written(missing []verdict.Missing) []verdict.Missing {
+// alike things is asked for once; and where the item stands that has it, if that is not the one of
+// the finding.
+func (c *checker) written(missing []verdict.Missing, of string) []verdict.Missing {
 	var list []verdict.Missing
 	for _, m := range missing {
 		m.Path = c.build.WrittenAt(m.Path)
+		if _, rest, ok := strings.Cut(m.Path, "."); ok {
+			id, _, _ := strings.Cut(rest, ".")
+			if item := c.build.Item(id); item != nil && id != of {
+				m.Place = c.facts.Vehicle.Place(item)
+			}
+		}
 		if !slices.Contains(list, m) {
 			list = append(list, m)
 		}

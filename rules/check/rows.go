@@ -326,12 +326,6 @@ func tightest(steps []verdict.Step, asked float64) ([]verdict.Strength, *verdict
 	return list, h
 }
 
-// bendAsked is the bending moment in a part from which on its section is asked for, N·m.
-func (c *checker) bendAsked() float64 {
-	asked, _ := c.engine.Policy().Quantity("bend_asked")
-	return asked.Value
-}
-
 // lacking lists what the loads of any step wait for, each once.
 func lacking(steps []verdict.Step) []string {
 	var list []string

@@ -62,12 +62,11 @@ func (c *checker) blocking(ctx context.Context, move string) ([]verdict.Finding,
 // before, in days from today, is tried first; of the first move that on which the oldest
 // look is too old.
 func (c *checker) until(ctx context.Context, move *verdict.Move, last *int) error {
-	age, _ := c.engine.Policy().Quantity("age_limit")
-	limit, _ := age.In("days")
-	free, stopped := 0, int(limit)+2 // the last day known to be GO; the first one after it that is not
-	var ends []verdict.Finding       // what stops it on that day
+	limit := int(c.policy("age_limit").Value / quantity.Day)
+	free, stopped := 0, limit+2 // the last day known to be GO; the first one after it that is not
+	var ends []verdict.Finding  // what stops it on that day
 	if *last == 0 {
-		*last = int(limit) - c.oldest()
+		*last = limit - c.oldest()
 	}
 	next := []int{*last + 1, *last}
 	for free+1 < stopped {

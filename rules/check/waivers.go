@@ -40,13 +40,18 @@ func readWaivers(b *model.Build, e *engine.Engine) ([]waiver, error) {
 	return list, errs.Err()
 }
 
+// policy is a policy value. None is unknown.
+func (c *checker) policy(name string) quantity.Quantity {
+	q, _ := c.engine.Policy().Quantity(name)
+	return q
+}
+
 // waive applies the waiver for a finding, if there is one. Only a stop or a fact
 // not recorded of a rule that may be waived is let pass, and only until its day,
 // which is no further off than the age at which a finding has to be looked at again.
 // A waiver that does not count is shown beside the stop, with the reason.
 func (c *checker) waive(f *verdict.Finding, move string) {
-	age, _ := c.engine.Policy().Quantity("age_limit") // no policy value is unknown,
-	longest, _ := age.In("days")                      // and without one no waiver would count past today
+	age := c.policy("age_limit")
 	for _, w := range c.waivers {
 		if w.rule != f.Rule || w.item != f.Item || w.move != "" && w.move != move {
 			continue
@@ -62,7 +67,7 @@ func (c *checker) waive(f *verdict.Finding, move string) {
 			v.Refused = "this rule protects a life and cannot be waived"
 		case w.until.Compare(c.today) < 0:
 			v.Refused = fmt.Sprintf("it ended on %s", w.until)
-		case float64(c.today.DaysUntil(w.until)) > longest:
+		case float64(c.today.DaysUntil(w.until))*quantity.Day > age.Value:
 			v.Refused = fmt.Sprintf("it ends on %s; a waiver ends within the age of a finding, %s", w.until, age)
 		default:
 			v.Counts = true

@@ -2,7 +2,6 @@ package facts
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -18,6 +17,7 @@ var ofBolts = []fact{
 	measured("shear_utilisation", quantity.Number, "shear on one fastener × design factor ÷ shear strength", use(boltSheared)),
 	measured("tension_utilisation", quantity.Number, "pull on one fastener × design factor ÷ strength of bolt and engaged thread", use(boltPulled, boltBoth, threadStrips)),
 	measured("pin_utilisation", quantity.Number, "load on a clevis pin × design factor ÷ what it bears in shear, bending and bearing; nothing of a bolt", use(pinBears)),
+	measured("pin_along_utilisation", quantity.Number, "force along a clevis pin × design factor ÷ the share of what it bears across that may act along it; nothing of a bolt", use(pinAlong)),
 	measured("bending_utilisation", quantity.Number, "bolt bending across the gap that missing spacers leave × design factor ÷ yield", use(boltBends)),
 	working(bolt, onBolt),
 	working(boltSheared, func(it item) *Comparison {
@@ -88,6 +88,7 @@ var ofBolts = []fact{
 		return it.orAsk(it.compare("stripping of the thread in the tapped hole", b.along, r, err), b.unrecorded...)
 	}),
 	working(pinBears, pinInFork),
+	working(pinAlong, alongPin),
 	working(boltBends, func(it item) *Comparison {
 		b := bolt.of(it)
 		if b.idle || it.open() || pin.there(it) {
@@ -248,8 +249,7 @@ func loadedBolt(it item) (b boltLoad, t quantity.Thread, c strength.Class) {
 }
 
 // pinInFork holds what a clevis pin passes against shear, bending and bearing in the fork of its
-// tab. What acts along it passes by contact from eye to fork, which bends the plates: up to the
-// share that a bearing may have along its bolt that is left out.
+// tab.
 func pinInFork(it item) *Comparison {
 	if !pin.there(it) {
 		return nil
@@ -278,11 +278,24 @@ func pinInFork(it item) *Comparison {
 	if n, known := planes(it); err == nil && known && n == 1 {
 		err = errors.New("a pin held on one side alone is no clevis")
 	}
-	if most := axialShare.of(it.policy()) * r.Value; err == nil && b.along*designFactor.of(it.policy()) > most {
-		err = fmt.Errorf("%s along the pin bends the fork: no more than %s of what it bears across is left out", it.set.Units.Say(quantity.Of(b.along, quantity.Force, "N")), quantity.Format(axialShare.of(it.policy())))
-	}
 	r.Working = append(r.Working, b.working...)
 	return it.compare("clevis pin in its fork", b.across, r, err)
+}
+
+// alongPin holds what acts along a clevis pin against the share of what it bears across that a bearing
+// may have along its bolt. It does not pass through the pin: the eye pushes one plate of the fork over,
+// which nothing clamps to the other, and no method here bends that plate. Where it is not known what the
+// pin bears across, that is what is asked.
+func alongPin(it item) *Comparison {
+	across, unknown := pinBears.why(it)
+	if unknown != nil || across == nil || across.NotComputed != "" {
+		return nil
+	}
+	share := axialShare.of(it.policy())
+	return it.compare("clevis pin pushed along", bolt.of(it).along, strength.Result{
+		Value: share * across.Bears.Value, Method: "along a clevis pin a share of what it bears across", Source: "policy axial_share",
+		Working: []strength.Step{{Name: "bears across", Value: across.Bears.Value, Unit: "N"}, {Name: "share", Value: share}},
+	}, nil)
 }
 
 // planes is in how many planes a bolt is sheared: as recorded, and no more than one where

@@ -169,7 +169,7 @@ var checks = map[string][]check{
 	"parts":      {{partBends, true}, {partProven, true}},
 	"joints":     {{jointBears, true}, {shankBends, false}},
 	"links":      {{barPushed, true}, {barPulled, false}, {rodEndsBear, true}},
-	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}, {pinBears, true}},
+	"fasteners":  {{boltSheared, true}, {boltPulled, true}, {boltBoth, false}, {threadStrips, false}, {tabBears, false}, {tabTears, false}, {tabNet, false}, {boltBends, false}, {pinBears, true}, {pinAlong, false}},
 	"stud_nuts":  {{nutBears, true}},
 	"welds":      {{weldHolds, true}},
 	"springs":    {{springBears, true}},
@@ -193,6 +193,7 @@ var (
 	tabTears     = at[*Comparison]("tab tears out")
 	tabNet       = at[*Comparison]("tab tears across")
 	pinBears     = at[*Comparison]("pin bears")
+	pinAlong     = at[*Comparison]("pin pushed along")
 	boltBends    = at[*Comparison]("bolt bends")
 	nutBears     = at[*Comparison]("nut against the pull")
 	weldHolds    = at[*Comparison]("weld against the forces on it")

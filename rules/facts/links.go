@@ -285,6 +285,7 @@ func linkMisalignment(it item) float64 {
 type barSection struct {
 	section  strength.Section
 	material strength.Material
+	corners  bool // a rectangle, whose corners feel both ways of bending
 	err      error
 }
 

@@ -214,15 +214,21 @@ func partSection(it item) barSection {
 	}
 	if thickness, flat := sectionFlat.ifStated(it); flat {
 		s, err := strength.Flat(sectionWidth.of(it), thickness)
-		return it.bar(s, err, sectionMaterial, thickness)
+		return it.bar(s, err, sectionMaterial, thickness).withCorners()
 	}
 	wall := sectionWall.of(it)
 	if width, box := sectionWidth.ifStated(it); box {
 		s, err := strength.Box(width, sectionHeight.of(it), wall)
-		return it.bar(s, err, sectionMaterial, wall)
+		return it.bar(s, err, sectionMaterial, wall).withCorners()
 	}
 	s, err := strength.Tube(sectionOD.of(it), wall)
 	return it.bar(s, err, sectionMaterial, wall)
+}
+
+// withCorners marks a rectangle.
+func (s barSection) withCorners() barSection {
+	s.corners = true
+	return s
 }
 
 // partAgainstSection holds what bends a part against its section, in the worst way of taking it. A
@@ -254,22 +260,28 @@ func partAgainstSection(it item) *Comparison {
 
 // bentAgainst holds one way of taking what bends a part against its section.
 func (it item) bentAgainst(s barSection, b bent) *Comparison {
-	r, err := strength.Result{}, s.err
+	r, err, moment := strength.Result{}, s.err, b.Moment
+	if s.corners {
+		moment = b.Sides
+	}
 	if err == nil {
-		r, err = strength.Bending(s.section, b.Long, b.Moment, b.Thrust, b.Torsion, s.material)
+		r, err = strength.Bending(s.section, b.Long, moment, b.Thrust, b.Torsion, s.material)
+	}
+	if s.corners {
+		r.Assumptions = append(r.Assumptions, "both ways of bending meet in its corner, about its weaker side", "its sides stand upright and level, those of legs in their plane and square to it")
 	}
 	switch l := b.Leg; {
 	case l != nil:
 		r.Working = append([]strength.Step{
 			{Name: "force square to its legs at " + l.Pivot, Value: l.Reaction, Unit: "N"}, {Name: "where its leg is bent most, from there", Value: l.Lever * 1e3, Unit: "mm"},
 			{Name: "moment out of the plane of its legs", Value: l.Square, Unit: "N·m"}, {Name: "of it from what stands off them or enters before", Value: l.Square - l.Reaction*l.Lever, Unit: "N·m"},
-			{Name: "moment in their plane", Value: l.InPlane, Unit: "N·m"}, {Name: "the ± of the masses", Value: b.Moment / math.Hypot(l.Square, l.InPlane), Unit: ""},
+			{Name: "moment in their plane", Value: l.InPlane, Unit: "N·m"}, {Name: "the ± of the masses", Value: b.Moment / math.Hypot(l.Square, l.InPlane)},
 		}, r.Working...)
 		r.Assumptions = append(r.Assumptions, "its legs run straight from its two joints to where they meet", "what loads it between them stands on a cross tube", "both joints keep its legs from spreading")
 	case b.reason != "":
 		r.Assumptions = append(r.Assumptions, "one of its legs bears all of it: "+b.reason)
 	}
-	c := it.compare("part in bending", b.Moment, r, err)
+	c := it.compare("part in bending", moment, r, err)
 	c.Unit = units[quantity.Torque]
 	return c
 }

@@ -45,6 +45,7 @@ type Rule struct {
 	Else     string // stop, caution or note
 	Waivable bool
 	Root     bool // it says whether the vehicle stays as it is: what else is wrong in a step hangs on it
+	KnownBad bool // what fails is known to be bad, and only noted because nothing rests on it
 	Since    string
 	Examples []Example
 	Span     source.Span

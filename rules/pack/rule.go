@@ -11,7 +11,7 @@ import (
 
 // The keys of a rule: what it judges by, what it has to say, and its examples.
 var (
-	judgeKeys = []string{"id", "each", "in", "when", "must", "else", "waivable", "root", "since"}
+	judgeKeys = []string{"id", "each", "in", "when", "must", "else", "waivable", "root", "known_bad", "since"}
 	wordKeys  = []string{"say", "fix", "why", "basis", "work"}
 	ruleKeys  = slices.Concat(judgeKeys, wordKeys, []string{"examples"})
 )
@@ -73,6 +73,7 @@ func (l *loader) judges(n *Node) *Rule {
 	r.Else = l.outcome(n, "else", Severities)
 	r.Waivable = l.yes(n, "waivable")
 	r.Root = l.yes(n, "root")
+	r.KnownBad = l.yes(n, "known_bad")
 	r.Since = l.text(n, "since")
 	return r
 }

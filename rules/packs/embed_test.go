@@ -121,3 +121,18 @@ func TestGoodIsWhatPolicyAllows(t *testing.T) {
 		assert.Equal(t, allowed.Value, good[0][0].Values[0].(quantity.Quantity).Value, c.policy)
 	}
 }
+
+// A sheet names what is known to be bad although nothing rests on it.
+func TestKnownBadIsANote(t *testing.T) {
+	_, all := load(t)
+	var bad []string
+	for _, p := range all {
+		for _, r := range p.Rules {
+			if r.KnownBad {
+				bad = append(bad, r.ID)
+				assert.Equal(t, "note", r.Else, r.ID)
+			}
+		}
+	}
+	assert.ElementsMatch(t, []string{"passed-over-idle", "ordered-right-idle", "part-altered-idle", "length-differs"}, bad)
+}

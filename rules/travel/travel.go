@@ -180,7 +180,7 @@ func (s *suspension) travel(wheel int, o Options) verdict.WheelTravel {
 		}
 	}
 	w.Ends = append(w.Ends, overCentre(w.Curve, len(down))...)
-	steered, stops := s.lock(wheel, o.Rack)
+	steered, stops := s.lock(o.Rack)
 	w.Ends = append(w.Ends, stops...)
 	for _, pose := range steered {
 		a := pose.Wheel(wheel)
@@ -246,8 +246,8 @@ func (s *suspension) row(wheel int, pose *linkage.State, point verdict.CurvePoin
 	return r
 }
 
-// lock steers the wheel both ways at the drawn height.
-func (s *suspension) lock(wheel int, rack float64) ([]*linkage.State, []verdict.TravelEnd) {
+// lock steers both ways at the drawn height.
+func (s *suspension) lock(rack float64) ([]*linkage.State, []verdict.TravelEnd) {
 	steered := slices.ContainsFunc(s.sys.Bars, func(b linkage.Bar) bool { return b.Steer != linkage.Vec{} })
 	if rack == 0 || !steered {
 		return nil, nil

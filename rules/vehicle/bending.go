@@ -12,10 +12,11 @@ import (
 )
 
 // Bend is what a part passes across a cut through its line: the moment, worst over every case
-// and place, and thrust and torsion there, N·m and N; Long is the length of that line, m.
+// and place, and thrust and torsion there, N·m and N; Long is the length of that line, m. Sides is
+// the worst sum of what bends it upright and level, or out of the plane of two legs and in it.
 type Bend struct {
-	Moment, Thrust, Torsion, Long float64
-	Leg                           *Leg // of two, that is bent so; nil of one piece
+	Moment, Sides, Thrust, Torsion, Long float64
+	Leg                                  *Leg // of two, that is bent so; nil of one piece
 }
 
 // Leg is one of two legs of a part.
@@ -45,9 +46,11 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 		if err != nil {
 			return worst, NotComputed("%v", err)
 		}
+		sides := max(worst.Sides, b.Sides)
 		if b.Moment > worst.Moment {
 			worst = Bend{Moment: b.Moment, Thrust: b.Thrust, Torsion: b.Torsion, Long: long}
 		}
+		worst.Sides = sides
 	}
 	return worst, nil
 }
@@ -90,7 +93,7 @@ func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 		return worst, err
 	}
 	pivot := hinge[slices.Index(pivots[:], l.Pivot)].Name
-	return Bend{Moment: l.Moment, Thrust: l.Thrust, Torsion: l.Torsion, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}, nil
+	return Bend{Moment: l.Moment, Sides: l.Sides, Thrust: l.Thrust, Torsion: l.Torsion, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}, nil
 }
 
 // hinge are the joints of a part to that other part to which it has two, the last such if

@@ -73,7 +73,8 @@ func (v *Vehicle) newHolder(item *model.Item) *Holder {
 		h.Made, _ = item.Text("found.made")
 		h.cracked, _ = item.Bool("found.crack")
 		h.Size = weldSize(item)
-		h.small = v.policy.tooSmall(h.Size)
+		p := v.policy // as rule weld-too-small has it
+		h.small = h.Size.Undercut > p.Undercut || h.Size.LegLost > p.LegShort || min(h.Size.LegShare, h.Size.Length) < p.WeldShare
 		if h.Made == "" {
 			h.Missing = []string{item.Path() + ".found.made"}
 		}
@@ -218,11 +219,6 @@ func weldSize(item *model.Item) WeldSize {
 	drawn, leg := both("fillet.leg", "found.leg")
 	length, made := both("fillet.length", "found.made_length")
 	return WeldSize{Undercut: undercut.Value, LegLost: max(0, drawn-leg), LegShare: leg / drawn, Length: made / length}
-}
-
-// tooSmall reports whether a weld is smaller than policy allows, as rule weld-too-small has it.
-func (p Policy) tooSmall(w WeldSize) bool {
-	return w.Undercut > p.Undercut || w.LegLost > p.LegShort || min(w.LegShare, w.Length) < p.WeldShare
 }
 
 // Holder is an item of one of HolderKinds as it was found.

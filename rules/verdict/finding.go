@@ -29,6 +29,7 @@ type Finding struct {
 	Waiver   *Waiver     `json:"waiver,omitempty"`
 	Waivable bool        `json:"waivable"`
 	RootRule bool        `json:"root_rule,omitempty"` // its rule says whether the vehicle stays as it is
+	KnownBad bool        `json:"known_bad,omitempty"` // what it is on is bad, and only noted because nothing rests on it
 	Work     *Work       `json:"work,omitempty"`      // what is to be done, for the punch list
 	At       []Point     `json:"at,omitempty"`        // where the item is on the vehicle
 	Span     source.Span `json:"span"`                // of the item in the build file
@@ -90,6 +91,7 @@ type Value struct {
 // Missing is one fact that a rule needs.
 type Missing struct {
 	Path   string `json:"path"`             // in the build file; empty when Reason says it all
+	Place  string `json:"place,omitempty"`  // of the item that has it, where that is not the item of the finding
 	Doc    string `json:"doc"`              // what the fact is, in words
 	Ask    string `json:"ask,omitempty"`    // the question after it, where it is answered by yes or no: in words it would read as found
 	Reason string `json:"reason,omitempty"` // why it was not computed

@@ -156,7 +156,7 @@ func (t *terminal) key(q *verdict.Question) (string, error) {
 		back()
 		fmt.Fprintln(t.out, string(rune(k)))
 		t.habit = ""
-		for _, word := range append([]string{"good", "yes", "no", "later"}, q.Lines[0].Words...) {
+		for _, word := range append([]string{"good", "no", "later"}, q.Lines[0].Words...) {
 			if word[0] == k {
 				t.habit = word[1:]
 			}
@@ -170,7 +170,7 @@ func (t *terminal) key(q *verdict.Question) (string, error) {
 func singleKeys(q *verdict.Question) string {
 	const always = "clbq"
 	if q.Fact == "" {
-		return always + "gny"
+		return always + "gn"
 	}
 	l := q.Lines[0]
 	keys := always
@@ -220,12 +220,13 @@ func (t *terminal) answer(q *verdict.Question) error {
 		return t.value(q, a, said)
 	}
 	switch strings.ToLower(said) {
-	case "g", "good", "all", "all good", "y", "yes":
+	case "g", "good", "all", "all good":
 		a.Say = ask.Good
 		return t.s.Say(a)
 	case "n", "no", "not good":
 		return t.notGood(q)
 	}
+	// 'y' would be an answer to the line above it, and the lines are not all good by 'yes'.
 	return refuse("%q is no answer here; %s", said, keys(q))
 }
 
