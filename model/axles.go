@@ -98,7 +98,11 @@ func (r *reader) checkAxles(log *looks.Log) {
 // what holds its axles by their layouts: bolts by what they are for, so that the engine's stand
 // in for none of an arm.
 func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func(what string, wanted, there int, missing []string)) {
+	before := false // the sort before is short
 	for _, sort := range holderSorts {
+		if sort.part && before {
+			continue
+		}
 		takes := func(role string) bool { return sort.roles == nil || slices.Contains(sort.roles, role) }
 		wanted, there := 0, 0
 		var missing []string
@@ -127,22 +131,26 @@ func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func
 				there += int(n)
 			}
 		}
-		if there < wanted {
+		if before = there < wanted; before {
 			short(sort.name, wanted, there, missing)
 		}
 	}
 }
 
-// holderSorts are the sorts of pieces that hold an axle, and their roles where they have any.
+// holderSorts are the sorts of pieces that hold an axle, and their roles where they have any. A mount
+// of a strut may be listed as what holds an arm, and what holds an arm never as one of a strut.
 var holderSorts = []struct {
 	name, section string
 	roles         []string
+	part          bool // of the sort before it, and said where that is whole
 }{
-	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "pinch bolt"}},
-	{"U-bolts", "fasteners", []string{"U-bolt"}},
-	{"stud nuts", "stud_nuts", nil},
-	{"spacers", "spacers", nil},
-	{"brackets", "welds", []string{"bracket", "perch", "adapter"}},
+	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "track rod", "pinch bolt"}, false},
+	{"bolts of its arms, leaves and steering", "fasteners", []string{"pivot", "clamp", "steering mount", "track rod", "pinch bolt"}, true},
+	{"U-bolts", "fasteners", []string{"U-bolt"}, false},
+	{"stud nuts", "stud_nuts", nil, false},
+	{"spacers", "spacers", nil, false},
+	{"brackets", "welds", []string{"bracket", "perch", "adapter", "spring mount", "track rod"}, false},
+	{"brackets that are no spring mounts", "welds", []string{"bracket", "perch", "adapter", "track rod"}, true},
 }
 
 var plural = map[string]string{"face": "bolted faces", "joint": "joints", "link": "links"}

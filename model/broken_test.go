@@ -65,6 +65,9 @@ b.yaml:4:36: "top.a" cannot be used as a name in ends (write it without a dot)`}
 	{"item without a block",
 		head + "welds: {m: tack}\n",
 		`b.yaml:2:12: weld m must be a block of 'key: value' lines (write {key: value}, or one key per line)`},
+	{"block inside an item without its keys",
+		head + "spacers: {s: {stack: 9 mm}}\n",
+		`b.yaml:2:22: stack must be a block of 'key: value' lines (write {key: value}, or one key per line; the keys are bracket_gap, ball_width, each)`},
 	{"double key in an item",
 		head + `welds:
   m:

@@ -26,8 +26,27 @@ func (r *reader) check() {
 	r.checkWaivers()
 	r.checkOrders()
 	r.checkChecklist()
+	r.checkWheels()
 	r.checkNeighbours()
 	r.checkSize()
+}
+
+// checkWheels refuses more wheels on the floor than the vehicle is said to have.
+func (r *reader) checkWheels() {
+	all, stated := r.build.Vehicle.Count("wheels")
+	seen, n := map[string]bool{}, int64(0)
+	for _, support := range r.build.Of("supports") {
+		kind, _ := support.Text("kind")
+		wheel, named := support.Text("wheel")
+		if !stated || kind != "wheel" || named && seen[wheel] {
+			continue
+		}
+		seen[wheel] = true
+		if n += int64(members(support)); n > all {
+			r.refuse(support, "kind", fmt.Sprintf("it is wheel %d of a vehicle with wheels: %d", n, all), "correct wheels of the vehicle, or take out what is no wheel")
+			return
+		}
+	}
 }
 
 // What is computed within seconds and a gigabyte of memory, with room for the largest vehicle made by
@@ -471,7 +490,7 @@ func (r *reader) weldedTab(fastener *Item) {
 		return
 	}
 	for _, weld := range r.build.Of("welds") {
-		if role, _ := weld.Text("role"); role == "bracket" && slices.Equal(weld.Texts("holds"), holds) {
+		if role, _ := weld.Text("role"); (role == "bracket" || role == "spring mount") && slices.Equal(weld.Texts("holds"), holds) {
 			v, _ := fastener.Lookup("tab.integral")
 			w, _ := weld.Lookup("role")
 			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",

@@ -115,11 +115,18 @@ func (d *decoder) goodID(key *yaml.Node, path string) bool {
 	return false
 }
 
+// fewKeys are as many as a hint names.
+const fewKeys = 8
+
 // record reads a block into target. what names the block in messages.
 func (d *decoder) record(target *schema.Record, what string, n *yaml.Node, path string) {
 	n = resolved(n)
 	if n.Kind != yaml.MappingNode {
-		d.fail(n, path, fmt.Sprintf("%s must be a block of 'key: value' lines", what), "write {key: value}, or one key per line")
+		hint := "write {key: value}, or one key per line"
+		if keys := d.writable(target.Fields); len(keys) <= fewKeys {
+			hint += "; the keys are " + strings.Join(keys, ", ")
+		}
+		d.fail(n, path, fmt.Sprintf("%s must be a block of 'key: value' lines", what), hint)
 		return
 	}
 	first := map[string]*yaml.Node{}

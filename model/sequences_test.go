@@ -1,6 +1,7 @@
 package model_test
 
 import (
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -62,11 +63,7 @@ func isWhole(b *model.Build, id string) bool {
 	item := b.Item(id)
 	for _, facts := range b.Standing[id].Members {
 		for _, f := range item.Kind.Found().Fields {
-			design := func(path string) (any, bool) {
-				v, ok := item.Lookup(path)
-				return v.V, ok
-			}
-			is, known := f.OnlyFor.Holds("", design)
+			is, known := f.OnlyFor.Holds("", b.Things[id].Lookup)
 			if len(f.Good) == 0 || f.Name == "count" || f.Name == "disturbed" || len(f.OnlyFor) > 0 && !(is && known) {
 				continue
 			}
@@ -548,9 +545,63 @@ func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
 		assert.Equal(t, "good", condition, "%v", c)
 		assert.Empty(t, b.NewlyEnded(), "the stand is the same")
 	}
+	// Of a checklist nothing but the place says where a stand is.
+	placed := func(place string) string {
+		return "places: [front, rear]\n" + strings.Replace(onePivot, "rated: 2 t}", "rated: 2 t, place: "+place+"}", 1)
+	}
+	at = with(t, placed("front"), "").Things["stand"].Print()
+	for _, place := range []string{"front", "rear"} {
+		b := with(t, placed(place), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+at+", found: {locked: yes}}\n")
+		_, known := b.Item("stand").Bool("found.locked")
+		assert.Equal(t, place == "front", known, place)
+	}
+	at = with(t, build("300 mm"), "").Things["stand"].Print()
 	// A fault does not end by setting the stand otherwise.
 	b := with(t, build("360 mm"), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+at+", found: {locked: no}}\n")
 	assert.True(t, b.Standing["stand"].Group["locked"].Fault)
+}
+
+// That the masses are still right was said of the masses that stood in the file. Another mass, a part
+// more or one less ends it, and nothing else that was seen of the vehicle; fuel put in or let out does too.
+func TestMassesThatWereLookedAt(t *testing.T) {
+	const weighed = `parts:
+  frame: {mass: 200 kg, cg: [1000, 0, 400]}
+  engine: {mass: 120 kg}
+dollies: {table: {mass: 60 kg}}
+`
+	print := with(t, weighed, "").Things["vehicle"].Print()
+	look := "- {day: 2026-11-24 10:00, by: TN, of: [vehicle], fp: " + print + ", %s}\n"
+	for _, c := range []struct {
+		why, from, to, log string
+		right              bool
+	}{
+		{why: "as it was", right: true},
+		{why: "another unit", from: "120 kg", to: "0.12 t", right: true},
+		{why: "a name is no weight", from: "mass: 60 kg", to: "mass: 60 kg, castors: 4", right: true},
+		{why: "heavier", from: "120 kg", to: "150 kg"},
+		{why: "its ± is another", from: "120 kg", to: "120 kg ± 20 kg"},
+		{why: "it acts elsewhere", from: "[1000, 0, 400]", to: "[1000, 0, 700]"},
+		{why: "a part more", from: "dollies:", to: "  gearbox: {mass: 30 kg}\ndollies:"},
+		{why: "a part of which nobody wrote the mass", from: ", cg: [1000, 0, 400]", to: ""},
+		{why: "a part less", from: "  engine: {mass: 120 kg}\n", to: ""},
+		{why: "the table is another", from: "60 kg", to: "90 kg"},
+		{why: "filled up", log: "- {day: 2026-11-25 10:00, by: TN, of: [vehicle], found: {fuel: in tank}}\n"},
+	} {
+		for _, said := range []string{"found: {masses_current: yes, battery: out, fuel: drained}", "good: yes"} {
+			b := with(t, strings.Replace(weighed, c.from, c.to, 1), fmt.Sprintf(look, said)+c.log)
+			_, known := b.Vehicle.Bool("found.masses_current")
+			assert.Equal(t, c.right, known, "%s: %s", c.why, said)
+			battery, _ := b.Vehicle.Text("found.battery")
+			assert.NotEmpty(t, battery, "%s: %s", c.why, said)
+		}
+	}
+	// 'Good' of a card without its fingerprint may be of other masses; who names it means those of the day.
+	b := with(t, weighed, "- {day: 2026-11-24, by: TN, of: [vehicle], good: yes}\n")
+	_, known := b.Vehicle.Bool("found.masses_current")
+	assert.False(t, known)
+	b = with(t, weighed, "- {day: 2026-11-24, by: TN, of: [vehicle], found: {masses_current: no}}\n")
+	right, known := b.Vehicle.Bool("found.masses_current")
+	assert.True(t, known && !right, "a fault is one of whatever masses")
 }
 
 // What was written down after a look does not make another thing of it: what was seen still counts,

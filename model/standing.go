@@ -42,6 +42,8 @@ func (r *reader) stand(log *looks.Log) {
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
 			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
+		} else if id == "vehicle" {
+			t.Design, t.IsSet = []looks.Drawn{{Path: "weights", Text: r.build.weights(), Aspect: looks.Set}}, true
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -196,6 +198,9 @@ func (r *reader) lookup(record *schema.Record, item *Item) func(path string) (an
 		switch path {
 		case "clamps_bonded_bush":
 			return r.clampsBondedBush(item)
+		case "threaded":
+			_, pin := record.Lookup("pin")
+			return !pin, true
 		case "solid":
 			_, bar := record.Lookup("bar.diameter")
 			_, tube := record.Lookup("tube")
@@ -446,7 +451,26 @@ func hangsOn(kind *schema.Kind) []string {
 
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
-var settings = map[string][]string{"supports": {"under", "at", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to"}}
+var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to", "place"}}
+
+// weights is all that the file weighs, and where it acts: what somebody says of it is of these figures.
+func (b *Build) weights() string {
+	var all strings.Builder
+	for _, kind := range schema.Kinds() {
+		for i := range kind.Fields {
+			f := &kind.Fields[i]
+			if !f.Weighs {
+				continue
+			}
+			for _, item := range b.Of(kind.Name) {
+				if v, known := item.Lookup(f.Name); known {
+					fmt.Fprintf(&all, "%s.%s = %s\n", item.ID, f.Name, inSI(f, v.V))
+				}
+			}
+		}
+	}
+	return all.String()
+}
 
 // EndedLook is a look at an item that was drawn otherwise then.
 type EndedLook struct{ Digest, Item string }

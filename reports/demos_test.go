@@ -2,6 +2,8 @@ package reports_test
 
 import (
 	"bytes"
+	_ "embed"
+	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -25,6 +27,11 @@ import (
 	"setdown/rules/ways"
 )
 
+// measuring looks for what runs out of a page or over something else.
+//
+//go:embed html/testdata/measure.js
+var measuring string
+
 // fits holds a text to a screen of 40 lines of 80 columns.
 func fits(t *testing.T, what string, write func(io.Writer) error) string {
 	t.Helper()
@@ -38,8 +45,8 @@ func fits(t *testing.T, what string, write func(io.Writer) error) string {
 }
 
 // TestEveryDemo: each text of every move and board of every demo fits a screen; the page
-// of all its moves has less than 400 kB and prints one sheet a move, and one for the
-// board, with nothing cut.
+// of all its moves has less than 400 kB, runs out of no telephone, screen or paper, no label over
+// another, metric and inch, and prints one sheet a move, and one for the board, with nothing cut.
 func TestEveryDemo(t *testing.T) {
 	all, err := pack.LoadFS(packs.FS, ".")
 	require.NoError(t, err)
@@ -92,12 +99,34 @@ func TestEveryDemo(t *testing.T) {
 			if strings.HasSuffix(file, "-mended.yaml") {
 				sameWordsBothSides(t, r)
 			}
-			page := as("html", r)
-			assert.Less(t, len(page), 400_000)
-			var free []float64
-			browser.Show(t, page, browser.Look{Width: 703, Paper: true}).Eval(browser.Room, &free)
-			for i, mm := range free {
-				assert.GreaterOrEqual(t, mm, 0.0, "sheet %d runs into its foot", i+1)
+			for _, c := range []struct {
+				units quantity.System
+				look  browser.Look
+			}{
+				{quantity.Metric, browser.Look{Width: 360}}, {quantity.Inch, browser.Look{Width: 1200}},
+				{quantity.Metric, browser.Look{Width: 703, Paper: true}}, {quantity.Inch, browser.Look{Width: 725, Paper: true}},
+			} {
+				t.Run(fmt.Sprintf("%s at %d", c.units, c.look.Width), func(t *testing.T) {
+					r.Units = c.units
+					page := as("html", r)
+					assert.Less(t, len(page), 400_000)
+					shown := browser.Show(t, page, c.look)
+					var m struct {
+						Width int
+						Bad   []string
+					}
+					shown.Eval(measuring, &m)
+					assert.Equal(t, c.look.Width, m.Width)
+					assert.Empty(t, m.Bad)
+					if !c.look.Paper {
+						return
+					}
+					var free []float64
+					shown.Eval(browser.Room, &free)
+					for i, mm := range free {
+						assert.GreaterOrEqual(t, mm, 0.0, "sheet %d runs into its foot", i+1)
+					}
+				})
 			}
 		})
 	}

@@ -53,6 +53,14 @@ func (l *Layout) sprung() (*Layout, error) {
 	return &on, nil
 }
 
+// Single reports whether it has one wheel.
+func (l *Layout) Single() bool { return len(l.Side.Parts) == 0 }
+
+// joinsBoth reports whether an axle joins its two wheels.
+func (l *Layout) joinsBoth() bool {
+	return slices.ContainsFunc(l.Axle.Parts, func(p Named[string]) bool { return p.Value == "axle" })
+}
+
 // Group is a set of parts and what joins them. A part's name in it is that of the
 // side; one with ~ is of the axle as a whole, 'left x' and 'right x' are of a side;
 // frame and engine are the vehicle's.
@@ -150,5 +158,15 @@ func Find(name string) (*Layout, error) {
 		}
 		names = append(names, l.Name)
 	}
-	return nil, fmt.Errorf("no layout is called %q (%s)", name, source.DidYouMean(name, names, "the layouts are: "+strings.Join(names, "; ")))
+	otherwise := "the layouts are: " + strings.Join(names, "; ")
+	var with []string
+	for _, l := range All() {
+		if said := fold(name); strings.Contains(fold(l.Name), said) || strings.HasSuffix(said, " axle") && l.joinsBoth() {
+			with = append(with, l.Name)
+		}
+	}
+	if len(with) > 0 {
+		otherwise = "write which: " + strings.Join(with, "; ")
+	}
+	return nil, fmt.Errorf("no layout is called %q (%s)", strings.TrimSpace(name), source.DidYouMean(strings.TrimSpace(name), names, otherwise))
 }

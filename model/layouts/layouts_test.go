@@ -165,6 +165,12 @@ func TestForgottenHoldersAreMissed(t *testing.T) {
 				few := strings.Replace(line, fmt.Sprintf("needed: %d", h.Pieces), fmt.Sprintf("needed: %d", h.Pieces-1), 1)
 				assert.Len(t, troubles(strings.Replace(text, line, few, 1), ""), 1, "%s, %s with less of %s", front.Name, rear.Name, h.ID)
 			}
+			// A strut's may be called one of an arm, an arm's never one of a strut.
+			if role := "role: " + h.Role; h.Role == "spring mount" || h.Role == "bracket" {
+				other := strings.NewReplacer("spring mount", map[string]string{"fasteners": "pivot", "welds": "bracket"}[h.Section], "bracket", "spring mount").Replace(role)
+				called := troubles(strings.Replace(text, line, strings.Replace(line, role, other, 1), 1), "")
+				assert.Equal(t, h.Role == "bracket" && line != strings.Replace(line, role, other, 1), len(called) == 1, "%s, %s: %s is called %s: %v", front.Name, rear.Name, h.ID, other, called)
+			}
 			tried++
 		}
 	})
@@ -198,6 +204,24 @@ func TestFind(t *testing.T) {
 	assert.EqualError(t, err, "live axle on leaves has no strut that a coil-over takes the place of")
 	_, err = layouts.Find("duoble wishbone")
 	assert.EqualError(t, err, `no layout is called "duoble wishbone" (did you mean "double wishbone"?)`)
+	_, err = layouts.Find(" live axle")
+	assert.ErrorContains(t, err, `no layout is called "live axle" (write which: beam axle on leaves; de Dion; four links and Panhard rod;`)
+}
+
+// TestOneWheel writes a vehicle with one wheel behind: its arm stands at the rear, and one strap
+// ties it up.
+func TestOneWheel(t *testing.T) {
+	front, err := layouts.Find("double wishbone")
+	require.NoError(t, err)
+	rear, err := layouts.Find("swinging arm with one wheel")
+	require.NoError(t, err)
+	car, _ := layouts.Write(front, rear, "p.csv")
+	assert.Contains(t, string(car), "places: [front-left, front-right, rear, body]\n")
+	assert.Contains(t, string(car), "r-swinging-arm: {role: arm, place: rear}")
+	short := string(layouts.WriteShort(front, rear))
+	assert.Contains(t, short, "rear-straps: {like: front-straps, ties: [rear], to: car, needed: 1}")
+	assert.Contains(t, short, "rear-strut-brackets: {role: spring mount, place: rear, needed: 2}")
+	assert.Contains(t, short, "front-track-rod-nuts: {place: front, steering: yes, needed: 2}")
 }
 
 // No layout is called what another one is called.

@@ -15,23 +15,35 @@ func WriteShort(front, rear *Layout) []byte {
 	w.add("fasteners", "engine-mount-bolts", "engine-mount-bolts", "place: body, role: engine mount, needed: 4", "", shortBolt)
 	w.add("welds", "mount", "engine-mount-brackets", "place: body, role: mount, needed: 4", "", shortWeld)
 	w.add("welds", "node", "frame-nodes", "place: body, role: frame node", "", "needed: how many, at most 8 a group; "+shortWeld)
-	var supports, ties []string
+	var tables, stands, ties []string
 	for _, a := range both(front, rear) {
 		w.held(a)
-		w.add("restraints", "strap", a.end+"-straps", "", "ties: ["+a.end+"], to: car, needed: 2", "kind, rated")
+		straps := 2
+		if a.Single() {
+			straps = 1
+		}
+		w.add("restraints", "strap", a.end+"-straps", "", fmt.Sprintf("ties: [%s], to: car, needed: %d", a.end, straps), "kind, rated")
 		ties = append(ties, a.end+"-straps")
+		w.add("supports", "table", "table-"+a.end, "kind: table, bears_on: frame node", "under: car, place: "+a.end+", needed: 2", "along, rated, rated_per, height")
+		tables = append(tables, "table-"+a.end)
 		for _, side := range []string{"left", "right"} {
 			id := "stand-" + a.end + "-" + side
 			w.add("supports", "stand", id, "kind: stand, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per, height")
-			supports = append(supports, id)
+			stands = append(stands, id)
 		}
+		w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per")
 	}
-	w.add("supports", "jack", "jack-front", "kind: jack, bears_on: frame node", "under: car, place: front", "rated, rated_per")
+	step := func(name string, supports ...string) string {
+		return fmt.Sprintf("      - {name: %s, supports: [%s]}", name, strings.Join(supports, ", "))
+	}
 	w.bodies["moves"] = []string{
 		"  onto-stands:", "    kind: lower", "    title: off the table onto four stands under the frame, corners tied up",
 		"    restraints: [" + strings.Join(ties, ", ") + "]", "    steps:",
-		"      - {name: front on the jack, supports: [jack-front, " + strings.Join(supports[2:], ", ") + "]}",
-		"      - {name: on four stands, supports: [" + strings.Join(supports, ", ") + "]}  # beside steps: people_needed, people_under, stop_at, stage",
+		step("on the table", tables...),
+		step("rear raised", tables[0], "jack-rear"),
+		step("rear on stands", tables[0], stands[2], stands[3]),
+		step("front raised", "jack-front", stands[2], stands[3]),
+		step("on four stands", stands...) + "  # beside steps: people_needed, people_under, stop_at, stage; in a step on unlike heights its pitch and roll",
 	}
 	var b strings.Builder
 	b.WriteString(`# What holds this vehicle together, in groups of both sides. Say what each group is where
@@ -39,9 +51,8 @@ func WriteShort(front, rear *Layout) []byte {
 # strike in the log: struck: {item: ..., why: ...}. What you see goes into the log:
 # setdown walk FILE --move onto-stands --by NAME
 format: setdown/2
-vehicle: {checklist: yes, frame: "?"}  # frame: welded, bolted or one piece
-people: []
 `)
+	fmt.Fprintf(&b, "vehicle: {checklist: yes, frame: \"?\"%s}  # frame: welded, bolted or one piece\npeople: []\n", wheels(front, rear))
 	b.WriteString(counts("front", "rear", "body"))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\nparts:\n  car: {role: frame, place: body}  # mass of the whole vehicle, with its ±\n", front.Name, rear.Name)
 	for _, section := range sections {
@@ -122,7 +133,11 @@ func (a axle) held() (list []Holders) {
 		case "fasteners":
 			role = cmp.Or(p.role, t.role)
 		case "welds":
-			role = "bracket"
+			if role = "bracket"; t.role != "pivot" {
+				role = t.role
+			}
+		case "stud_nuts":
+			role = t.role
 		}
 		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
 			list = append(list, Holders{id, p.section, role, n, t.sides})
@@ -155,9 +170,13 @@ func (w *writer) held(a axle) {
 		case "fasteners":
 			w.add("fasteners", h.ID, h.ID, fmt.Sprintf("%s, role: %s, critical: yes, needed: %d", place, h.Role, h.Pieces), "", shortBolt)
 		case "stud_nuts":
-			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", shortNut)
+			steers := "no"
+			if h.Role == "track rod" {
+				steers = "yes"
+			}
+			w.add("stud_nuts", h.ID, h.ID, fmt.Sprintf("%s, steering: %s, needed: %d", place, steers, h.Pieces), "", shortNut)
 		case "welds":
-			w.add("welds", "bracket "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
+			w.add("welds", h.Role+" "+a.Name, h.ID, "role: "+h.Role, fmt.Sprintf("%s, needed: %d", place, h.Pieces), shortWeld)
 		default:
 			w.add("spacers", h.ID, h.ID, fmt.Sprintf("%s, needed: %d", place, h.Pieces), "", "")
 		}

@@ -30,9 +30,6 @@ func both(front, rear *Layout) []axle {
 	return []axle{{"f", "fl-", "fr-", "front", front}, {"r", "rl-", "rr-", "rear", rear}}
 }
 
-// single says whether it has one wheel.
-func (a axle) single() bool { return len(a.Side.Parts) == 0 }
-
 // id is the id of a part that a layout names, seen from the side with that prefix.
 func (a axle) id(name, side string) string {
 	switch {
@@ -117,12 +114,16 @@ func (w *writer) axle(a axle) {
 	if a.end == "rear" {
 		n = 1
 	}
-	w.group(a, a.Axle, a.letter+"-", "body")
-	if !a.single() {
+	place := "body"
+	if a.Single() {
+		place = a.end
+	}
+	w.group(a, a.Axle, a.letter+"-", place)
+	if !a.Single() {
 		w.group(a, a.Side, a.left, a.end+"-left")
 	}
 	group, prefix, sides := a.Side, a.left, []string{a.left, a.right}
-	if a.single() {
+	if a.Single() {
 		group, prefix, sides = a.Axle, a.letter+"-", []string{a.letter + "-"}
 	}
 	hub, role := w.hub(a, group, prefix)
@@ -181,7 +182,7 @@ func (w *writer) straps(a axle) {
 			parts = append(parts, a.letter+"-"+p.Name)
 		}
 	}
-	if a.single() {
+	if a.Single() {
 		w.add("restraints", "strap", a.letter+"-tie", "", "ties: ["+strings.Join(parts, ", ")+"], to: frame", fill)
 		w.ties = append(w.ties, a.letter+"-tie")
 		return
@@ -260,12 +261,15 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 func does(role string) string {
 	switch role {
 	case "track rod", "toe link":
-		return "steering mount"
+		return "track rod"
 	case "strut":
-		return "spring mount"
+		return springMount
 	}
 	return "pivot"
 }
+
+// springMount is what holds a strut, a bolt or the bracket that it is in.
+const springMount = "spring mount"
 
 // steer is the bar that keeps a wheel straight: a track rod on the rack in front,
 // a toe link on a bracket of its own behind.
@@ -312,12 +316,15 @@ func (w *writer) holders(a axle, target, name string, heldBy []string, prefix, r
 			w.add("spacers", h+" of "+a.Name, id, "", joined(own, "needed: 2"), "stack, bore")
 		case "bracket":
 			class, joins := "bracket "+role+" of "+a.Name, "bracket"
-			if strings.HasSuffix(name, "perch") {
+			switch {
+			case strings.HasSuffix(name, "perch"):
 				class, joins = "perch of "+a.Name, "perch"
+			case role == springMount:
+				joins = springMount
 			}
 			w.add("welds", class, id, "role: "+joins, own, weldFill)
 		case "wheel-nuts":
-			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.single()], prefix)
+			hub, _ := w.hub(a, map[bool]Group{true: a.Axle, false: a.Side}[a.Single()], prefix)
 			w.add("wheels", "nuts "+a.end, prefix+"wheel-nuts", "", holds+", on: "+hub, "nuts, torque, stud, seat, shaft_clamps_bearing")
 		default:
 			panic("layouts: nothing is called " + h)
@@ -375,6 +382,26 @@ func counts(places ...string) string {
 	return b.String()
 }
 
+// wheels says of a vehicle with those axles that it has three wheels, where it has.
+func wheels(front, rear *Layout) string {
+	if front.Single() || rear.Single() {
+		return ", wheels: 3"
+	}
+	return ""
+}
+
+// corners are the places of the walk round: that of one wheel is the whole end.
+func corners(front, rear *Layout) []string {
+	places := []string{"front-left", "front-right", "rear-right", "rear-left", "body"}
+	if rear.Single() {
+		places = []string{"front-left", "front-right", "rear", "body"}
+	}
+	if front.Single() {
+		places = append([]string{"front"}, places[2:]...)
+	}
+	return places
+}
+
 // file is the build file.
 func (w *writer) file(front, rear *Layout, points string) []byte {
 	var b strings.Builder
@@ -384,10 +411,9 @@ func (w *writer) file(front, rear *Layout, points string) []byte {
 # into the table. What you see goes into looks: nobody fills that in beforehand. When a
 # stand, trestle or jack was last examined is seen on its sticker (examined).
 format: setdown/2
-vehicle: {coordinates: mm, built_on: frame, frame: "?"}  # frame: welded, bolted or one piece
-people: []
 `)
-	b.WriteString(counts("front-left", "front-right", "rear-right", "rear-left", "body"))
+	fmt.Fprintf(&b, "vehicle: {coordinates: mm, built_on: frame, frame: \"?\"%s}  # frame: welded, bolted or one piece\npeople: []\n", wheels(front, rear))
+	b.WriteString(counts(corners(front, rear)...))
 	fmt.Fprintf(&b, "axles: {front: %q, rear: %q}\npoints: %s\nmirror: [{from: fl-, to: fr-, across: y}, {from: rl-, to: rr-, across: y}]\n", front.Name, rear.Name, points)
 	for _, section := range sections {
 		if len(w.bodies[section]) > 0 {

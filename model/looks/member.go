@@ -277,8 +277,8 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
-	if s.field.Life == schema.Setting && h.thing.setOtherwise(s.Print) {
-		return true // at another place or height
+	if h.thing.Kind.Settles(s.field) && h.thing.setOtherwise(s.Print) {
+		return true // at another place or height, or of other weights
 	}
 	for _, e := range h.ends {
 		if !s.After(e.Stamp) {
@@ -393,4 +393,6 @@ func (h *history) second(one *statement, list []*statement) string {
 
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
-func (t *Thing) printed(s seen) bool { return !s.dead && (t.Design == nil || s.Print != "") }
+func (t *Thing) printed(s seen) bool {
+	return !s.dead && (t.Design == nil || t.Kind.Single || s.Print != "")
+}

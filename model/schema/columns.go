@@ -82,6 +82,11 @@ func round(f *Field) { f.Round = true }
 // seen on the old thing does not count for the new one.
 func identity(f *Field) { f.Identity = true }
 
+// weighs marks the design that a builder weighs or works out, and ofWeights what vouches for all
+// of it.
+func weighs(f *Field)    { f.Weighs = true }
+func ofWeights(f *Field) { f.OfWeights = true }
+
 // remakes names the facts that were seen on the earlier make and end with it;
 // without a name it is everything that was seen.
 func remakes(fields ...string) column {

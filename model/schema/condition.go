@@ -346,6 +346,8 @@ func (t Test) words(units q.System) string {
 		return "at least one diameter deep"
 	case t.Than == "needed" || t.Than == "nuts":
 		return "all of them"
+	case t.Than == "people_needed":
+		return "as many as the move needs"
 	case t.Op == AtLeast && t.Than != "" && t.Share != 1:
 		return fmt.Sprintf("at least %g × the %s drawn", t.Share, spoken(t.Than))
 	case t.Op == AtLeast && t.Than != "":

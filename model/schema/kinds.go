@@ -95,7 +95,7 @@ func place(columns ...column) Field {
 	return text("place", "one of the places of the vehicle; worked out from what the item belongs to when absent", append(columns, own)...)
 }
 func holds(columns ...column) Field {
-	return refs("holds", "the joints, link ends or supports that are not there without it", append(columns, of("joints", "links", "supports"), identity, own)...)
+	return refs("holds", "what comes apart without it: joints, link ends or supports", append(columns, of("joints", "links", "supports"), identity, own)...)
 }
 
 // several and counted are of a thing that may stand for a group of alike ones.
@@ -136,10 +136,11 @@ var kinds = []*Kind{
 		preset(word("coordinates", []string{"mm", "cm", "m", "in"}, "unit of all bare coordinates; mm unless it says otherwise", ask("Unit of the coordinates: mm, cm, m or in?")), "mm"),
 		preset(yes("checklist", "the file is a list to go through: no loads and no stability are asked for, and the report says so", ask("Checklist only, without loads and balance?")), false),
 		word("frame", []string{"welded", "bolted", "one piece"}, "how its frame is put together; of a welded one the nodes are listed among the welds", ask("Frame: welded, bolted or one piece?"), short("How is its frame put together?")),
+		count("wheels", "how many wheels it has; asked where a checklist leaves it on three of them", ask("How many wheels has it?"), within("3", "10")),
 		measure("rack_travel", q.Length, "travel of the steering rack from the middle, each way", ask("How far does the steering rack go, each way?"), within("5 mm", "150 mm")),
 		ref("built_on", "the part everything else is hung from; the heaviest of the frame when absent", of("parts"), ask("Which part is everything built on?")),
 		found(
-			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round),
+			word("fuel", []string{"none", "drained", "in tank"}, "fuel on board", ask("Fuel on board: none, drained or in tank?"), short("Fuel on board?"), good(is("none", "drained")), seen, round, remakes("masses_current")),
 			yes("hot_work", "welding or grinding within reach of the vehicle this session", ask("Any welding or grinding near it this session?"), good(is(false)), setting),
 			word("cleaner", []string{"none", "chlorinated", "not chlorinated"}, "degreaser used on parts still to be welded", ask("Degreaser on parts to be welded: chlorinated or not?"), short("Degreaser on parts to be welded?"), good(is("none", "not chlorinated")), seen),
 			word("battery", []string{"out", "isolated", "connected"}, "state of the starter battery", ask("Starter battery: out, isolated or connected?"), short("Starter battery?"), good(is("out", "isolated")), setting, round),
@@ -149,7 +150,7 @@ var kinds = []*Kind{
 			word("air_springs", []string{"none", "deflated", "propped", "holding height"}, "springs that hold height by pressure", ask("Air springs: none, let down, propped or at height?"), short("Air springs?"), good(is("none", "deflated", "propped")), setting),
 			word("parking_brake", []string{"none", "front", "rear", "all"}, "the wheels that the parking brake holds", ask("Which wheels does the parking brake hold?"), noGood("which wheels it has to hold depends on the move"), setting),
 			yes("brake_works", "a brake that stops the vehicle by hand push was tried", ask("Brake tried: does it stop the vehicle by hand push?"), good(is(true)), seen),
-			yes("masses_current", "nothing heavy came on or off since the list of masses was made", ask("Masses still right: nothing heavy on or off since?"), good(is(true)), seen),
+			yes("masses_current", "nothing heavy came on or off since the list of masses was made", ask("Masses still right: nothing heavy on or off since?"), good(is(true)), seen, ofWeights),
 			yes("loose_load", "tools or parts lie loose on the vehicle", ask("Any loose tools or parts on the vehicle?"), good(is(false)), setting, round, event("tools are put down and seen lying there")),
 		),
 	}},
@@ -166,10 +167,10 @@ var kinds = []*Kind{
 		),
 	}},
 	{Name: "parts", Item: "part", Doc: "rigid pieces with mass", Fields: []Field{
-		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band),
-		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?")),
+		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band, weighs),
+		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?"), weighs),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what it is to the vehicle; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
+		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what kind of part it is; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?")),
 		block("section", "its section where it bends, of one leg: a tube by its outside diameter and wall, a box by its width, height and wall, a solid bar by its diameter, a flat bar by its width and thickness",
 			measure("od", q.Length, "outside diameter", ask("Section: outside diameter?"), within("5 mm", "250 mm"), identity),
 			measure("wall", q.Length, "wall thickness", ask("Section: wall thickness?"), within("0.2 mm", "30 mm"), identity),
@@ -273,7 +274,7 @@ var kinds = []*Kind{
 	{Name: "fasteners", Item: "fastener", Doc: "bolts, nuts and pins that hold joints", Fields: []Field{
 		holds(ask("Which joints or link ends does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?")),
+		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link; a spring mount holds a strut, damper or coil, and never a leaf, which holds its axle", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?")),
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),
@@ -305,14 +306,14 @@ var kinds = []*Kind{
 			measure("width", q.Length, "width across the hole", ask("Tab: width across the hole?"), within("4 mm", "1 m")),
 			materials(ask("Tab: material?")),
 			yes("integral", "it is no bracket: cast, forged or machined in one with its part", ask("Tab: one piece with its part, not welded on?")),
-			yes("cracked", "a crack was seen", ask("Tab: any crack?")),
+			yes("cracked", "a crack was seen", ask("Tab: any crack?"), event("a crack in a tab is written down when it is seen: the look at its weld is a look at the tab")),
 			measure("bend_radius", q.Length, "inside radius of its bend", ask("Tab: inside radius of its bend?"), within("0 mm", "200 mm")),
 		),
 		found(
 			yes("fitted", "it is there", ask("In place?"), good(is(true)), seen, remakes()),
 			count("count", "how many of them are there", ask("How many are in place?"), good(atLeast(1, "needed")), seen, round, remakes()),
 			tightness(ask("How tight: loose, finger, snug or torqued?"), short("How tight?"), good(is("torqued")), good(is("snug"), when("clamps_bonded_bush", true)), seen, remakes("marked", "mark_broken", "lock_fitted"), undoes("torqued")),
-			measure("torqued", q.Torque, "torque reached, by wrench", ask("Torque reached, with a wrench?"), within("0 N·m", "1500 N·m"), good(atLeast(0.9, "torque")), made, critical, says("tightness", "torqued"), remakes("marked", "mark_broken", "lock_fitted")),
+			measure("torqued", q.Torque, "torque reached, by wrench", ask("Torque reached, with a wrench?"), within("0 N·m", "1500 N·m"), good(atLeast(0.9, "torque")), made, onlyFor(when("threaded", true)), critical, says("tightness", "torqued"), remakes("marked", "mark_broken", "lock_fitted")),
 			yes("marked", "a witness mark is on it and unbroken", ask("Paint mark on it, unbroken?"), good(is(true)), seen, round, witness("tightness", "torqued")),
 			yes("mark_broken", "the witness mark is broken", ask("Paint mark broken?"), good(is(false)), seen, event("a broken mark is written down when it is seen"), undoes("tightness", "torqued", "marked", "lock_fitted")),
 			measure("protruding", q.Length, "bolt past the nut", ask("How much bolt shows past the nut?"), within("0 mm", "500 mm"), noGood("two full threads past the nut are asked for; how much bolt that is depends on the nut"), seen),
@@ -378,7 +379,7 @@ var kinds = []*Kind{
 		several(ask("How many welds should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"bracket", "frame node", "perch", "adapter", "support point", "mount"}, "what it joins; a frame node carries whenever the frame does", ask("What does it join: bracket, frame node, perch, ...?"), short("What does it join?")),
+		word("role", []string{"bracket", "spring mount", "track rod", "frame node", "perch", "adapter", "support point", "mount"}, "what it joins; a spring mount and a track rod are brackets that hold no more than that: a strut, damper or coil, never a leaf, which holds its axle; a frame node carries whenever the frame does", ask("What does it join: bracket, frame node, perch, ...?"), short("What does it join?")),
 		yes("locates", "it keeps a link that locates a wheel: toe, track or lateral", ask("On a link that sets toe, track or lateral place?")),
 		block("fillet", "the fillet as drawn",
 			measure("leg", q.Length, "leg", ask("Drawn: leg length?"), within("0.5 mm", "40 mm"), identity),
@@ -406,7 +407,7 @@ var kinds = []*Kind{
 			count("sides", "sides made", ask("Sides welded so far?"), good(atLeast(1, "fillet.sides")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
 			yes("inspected", "looked at, clean and with a light", ask("Inspected: clean and with a light?"), good(is(true)), made),
 			yes("cold", "it was cold when it was looked at", ask("Was it cold when inspected?"), good(is(true)), made, undoes("inspected", "crack")),
-			yes("crack", "a crack was seen, in a tack too", ask("Any crack, tacks included?"), good(is(false)), seen, round, undoes()),
+			yes("crack", "a crack was seen, in a tack too or in the tab that it holds", ask("Any crack: weld, tack or tab?"), good(is(false)), seen, round, undoes()),
 			measure("undercut", q.Length, "depth of undercut", ask("Depth of undercut?"), within("0 mm", "20 mm"), good(upTo("1 mm", q.Length)), made, undoes("inspected", "cold", "crack", "leg", "toes")),
 			measure("leg", q.Length, "leg as measured", ask("Leg length measured?"), within("0 mm", "40 mm"), good(atLeast(1, "fillet.leg")), made, undoes("inspected", "cold", "crack", "undercut", "toes")),
 			word("toes", []string{"wetted in", "rolled over"}, "how the toes run out", ask("Toes: wetted in or rolled over?"), short("Weld toes?"), good(is("wetted in")), made, undoes("inspected", "cold", "crack", "undercut", "leg")),
@@ -451,10 +452,10 @@ var kinds = []*Kind{
 		measure("collar_pitch", q.Length, "by how much one turn of its collar moves its seat", ask("How far does a turn of its collar move the seat?"), within("0.5 mm", "10 mm"), identity),
 		found(
 			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes()),
-			measure("seats", q.Length, "what the length between the centres of its ends is more than that of its coil, with the collar as it is", ask("Centre to centre, less seat to seat?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
+			measure("seats", q.Length, "how much longer it is between the centres of its ends than its coil is, with the collar as it is", ask("How much longer is it, centre to centre, than its coil?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round, undoes()),
 			word("kept_by", []string{"its damper", "captive plates", "a strap", "a tack", "nothing"}, "what holds it and its preload", ask("What keeps it in: damper, plates, strap, nothing?"), short("What keeps it in?"), good(is("its damper", "captive plates", "a strap")), seen, round),
-			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round),
+			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round, critical),
 		),
 	}},
 	{Name: "brakes", Item: "brake", Doc: "brakes by wheel", Fields: []Field{
@@ -518,9 +519,9 @@ var kinds = []*Kind{
 	{Name: "dollies", Item: "dolly", Doc: "build tables and dollies on castors", Fields: []Field{
 		count("castors", "how many castors", ask("How many castors?"), within("3", "16"), identity),
 		measure("castor_rated", q.Load, "rating of one castor", ask("Rating of one castor?"), within("5 kg", "10 t"), identity),
-		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t"), band),
+		measure("mass", q.Mass, "its own mass", ask("Mass of the table or dolly?"), within("0 kg", "10 t"), band, weighs),
 		list("castors_at", Field{Type: Point}, "where the castors stand", own, ask("Where do the castors stand: x, y, z?")),
-		point("cg", "its own centre of gravity", own, ask("Where is its own centre of gravity?")),
+		point("cg", "its own centre of gravity", own, ask("Where is its own centre of gravity?"), weighs),
 		found(
 			count("ties_left", "clamps, pins and tacks still holding the vehicle to it", ask("Clamps, pins and tacks still tying it down?"), good(is(0)), setting),
 			yes("held", "braked or chocked so that it cannot roll away", ask("Braked or chocked so that it cannot roll?"), good(is(true)), setting, round),
@@ -553,7 +554,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope", "droop strap", "stop"}, "what it is; a droop strap and a stop belong to the vehicle: what hangs rests in one or against the other, along the line from to_at to at", ask("What is it: ratchet strap, chain, block, stop, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
-		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second),
+		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("0 kg", "2 t"), band, second, weighs),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
@@ -591,7 +592,7 @@ var kinds = []*Kind{
 		measure("stop_at", q.Length, "height of the stop to look again", ask("Height of the stop to check again?"), within("0 mm", "2 m")),
 		yes("hand_push", "rolled slowly by hand on a smooth floor, and no further", ask("Only a slow push by hand on a smooth floor?")),
 		yes("by_hand", "the vehicle is lifted by people", ask("Do people lift the vehicle?")),
-		measure("lifted_mass", q.Mass, "mass at the end that people lift", ask("Mass at the end that people lift?"), within("0 kg", "10 t")),
+		measure("lifted_mass", q.Mass, "mass at the end that people lift", ask("Mass at the end that people lift?"), within("0 kg", "10 t"), weighs),
 		found(
 			yes("area_clear", "nobody under, inside or in the fall line, and it stays so", ask("Nobody under it, in it or where it could fall?"), good(is(true)), moment, round),
 			count("people", "hands there", ask("People here?"), good(atLeast(1, "people_needed")), moment, round),

@@ -93,6 +93,7 @@ type Field struct {
 	Bounds          *Bounds // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
 	Band            bool    // for Quantity: it may be written with a ±, for both ends of it are reckoned with
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
+	Weighs          bool    // for the design: it says how heavy something is or where its weight acts
 
 	// The columns of what was found. Good is the good answer, as a condition on
 	// the item, or NoGood says why there is none; OnlyFor names by their design
@@ -109,6 +110,7 @@ type Field struct {
 	Undoes        []string  // what was seen before a fault of it was mended and ends with that; empty but not nil is all of it
 	Reopens       bool      // mending it opens the joint: for all that holds it an event
 	Says          *Said     // what a good answer to this states as well
+	OfWeights     bool      // it says that what the file weighs is right: another weight ends it
 	Since         int       // the version of the card from which on it is a line; 0 is the first
 }
 
@@ -148,6 +150,10 @@ func (k *Kind) Daily() bool {
 	found := k.Found()
 	return found != nil && slices.ContainsFunc(found.Fields, func(f Field) bool { return f.Life == Setting || f.Life == Moment })
 }
+
+// Settles reports whether a fact of one of the kind is of how it is set, or of the vehicle of what
+// the file weighs: another setting or another weight ends it.
+func (k *Kind) Settles(f *Field) bool { return f.OfWeights || f.Life == Setting && !k.Single }
 
 // Field returns the description of the field inside the block f, or nil.
 func (f *Field) Field(name string) *Field { return find(f.Fields, name) }

@@ -20,6 +20,9 @@ type Material struct {
 // leastSteelE tells steel from aluminium by its Young's modulus.
 const leastSteelE = 150e9
 
+// leastMildE tells steel from cast iron by it.
+const leastMildE = 190e9
+
 // materials are least values for tube and plate of small thickness, from memory but
 // for the two marked opened. Cold drawing and ageing do not survive the heat of a
 // weld; hot-rolled and normalised steel keeps its strength beside one, and studding
@@ -86,6 +89,32 @@ func MaterialOf(text string, thickness float64) (Material, error) {
 		return m.thick(thickness)
 	}
 	return Material{}, fmt.Errorf("%q is no material known here; known are %s", text, strings.Join(MaterialNames(), ", "))
+}
+
+// Range is what every metal here bears at least, or every steel, at any thickness, and what the
+// strongest yields at.
+type Range struct {
+	Least     Material
+	Strongest float64 // Pa
+}
+
+// RangeOf is the range of all metals, or of the steels.
+func RangeOf(steel bool) Range {
+	r := Range{Least: Material{Name: "the weakest metal taken", Yield: math.Inf(1), Welded: math.Inf(1), Tensile: math.Inf(1), E: math.Inf(1), Source: "the least of the materials known here"}}
+	m := &r.Least
+	if steel {
+		m.Name = "the weakest steel taken"
+	}
+	for _, one := range materials {
+		if steel && one.E < leastMildE {
+			continue
+		}
+		for _, band := range append([]struct{ to, yield float64 }{{yield: one.Yield}}, thickBands[one.Name]...) {
+			m.Yield, m.Welded = min(m.Yield, band.yield), min(m.Welded, one.Welded, band.yield)
+		}
+		m.Tensile, m.E, r.Strongest = min(m.Tensile, one.Tensile), min(m.E, one.E), max(r.Strongest, one.Yield)
+	}
+	return r
 }
 
 // thick is the material at a thickness, m.

@@ -1,8 +1,10 @@
 package strength
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -65,6 +67,20 @@ func FillerOf(text string) (Filler, error) {
 		names = append(names, f.Name)
 	}
 	return Filler{}, fmt.Errorf("%q is no filler known here; known are %s", text, strings.Join(names, ", "))
+}
+
+// ForSteel reports whether a builder named a filler for steel.
+func ForSteel(text string) bool {
+	f, err := FillerOf(text)
+	return err == nil && !f.Light
+}
+
+// FillersFor are the fillers for such a metal, the weakest first.
+func FillersFor(m Material) []Filler {
+	light := m.E < leastSteelE
+	fit := slices.DeleteFunc(slices.Clone(fillers), func(f Filler) bool { return f.Light != light })
+	slices.SortStableFunc(fit, func(a, b Filler) int { return cmp.Compare(a.Shear, b.Shear) })
+	return fit
 }
 
 // FilletGroup is a group of fillets drawn as lines in a plane: the weld's own

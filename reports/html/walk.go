@@ -14,6 +14,7 @@ var walkText string
 
 var walkPage = template.Must(template.New("walk").Funcs(template.FuncMap{
 	"where":    func(s verdict.Screen) string { return plain.Where(&s) },
+	"rows":     func(s verdict.Screen) []verdict.Question { return plain.OnPaper(&s) },
 	"asked":    func(l verdict.Line) string { return plain.Line(plain.CardLine(l)) },
 	"was":      func(f verdict.HistoryFact) string { return plain.Line(plain.Was(f)) },
 	"line":     plain.Line,

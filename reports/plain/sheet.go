@@ -293,6 +293,11 @@ func (s *Sheet) stops(m *verdict.Move) {
 			follow[n] = append(follow[n], c.Item)
 		}
 	}
+	if items := follow[0]; len(items) == 1 {
+		s.Waits = append(s.Waits, items[0]+" waits for what is not written down")
+	} else if len(items) > 1 {
+		s.Waits = append(s.Waits, Names(items)+" wait for what is not written down")
+	}
 	for n := 1; n <= len(s.Stops); n++ {
 		switch items := follow[n]; len(items) {
 		case 0:

@@ -148,6 +148,24 @@ func Members(q *verdict.Question) []string {
 	return names
 }
 
+// OnPaper are the questions of a screen as a sheet asks them: several words about the same things
+// stand under one row of boxes. What is critical has boxes of its own, and so has a figure; of the
+// vehicle, the floor and the people each answer is written.
+func OnPaper(s *verdict.Screen) []verdict.Question {
+	word := func(q *verdict.Question) bool {
+		return q.Fact != "" && len(q.Lines[0].Words) > 0 && !q.Each && !q.Around && len(q.Was) == 0
+	}
+	var rows []verdict.Question
+	for _, q := range s.Questions {
+		if last := len(rows) - 1; last >= 0 && word(&q) && word(&rows[last]) && slices.Equal(q.Of, rows[last].Of) {
+			rows[last].Lines = append(slices.Clip(rows[last].Lines), q.Lines...)
+			continue
+		}
+		rows = append(rows, q)
+	}
+	return rows
+}
+
 // Defect is one way of not being good.
 type Defect struct {
 	Fact, Words string

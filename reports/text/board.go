@@ -19,7 +19,7 @@ func (p *page) board(r *verdict.Report) {
 	bottom := p.block(func(p *page) { p.usual() })
 	p.all(top)
 	if len(r.Moves) > 0 {
-		sec := section{head: "Moves, in the order of the file", what: "more moves", foot: p.block(func(p *page) {
+		sec := section{head: "Moves, in the order of the file", one: "more move", what: "more moves", foot: p.block(func(p *page) {
 			for _, o := range plain.Orders(r) {
 				p.wrap("", "  ", clean(plain.Capital(o))+".")
 			}

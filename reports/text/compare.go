@@ -23,7 +23,7 @@ func Compare(w io.Writer, c verdict.Comparison, o Options) error {
 // verdicts is how the verdict of each move changed: with every finding that came or went, with
 // those that came, or with how many.
 func (p *page) verdicts(c verdict.Comparison) section {
-	sec := section{head: "Verdicts", what: "more moves", levels: make([][][]string, 3)}
+	sec := section{head: "Verdicts", one: "more move", what: "more moves", levels: make([][][]string, 3)}
 	for _, m := range c.Moves {
 		var text string
 		switch {
@@ -63,7 +63,7 @@ func (p *page) verdicts(c verdict.Comparison) section {
 // changed is what is recorded otherwise of each item: fact by fact, or how many facts. What got
 // worse stands first.
 func (p *page) changed(c verdict.Comparison) section {
-	sec := section{head: "What has changed", what: "more items", levels: make([][][]string, 2)}
+	sec := section{head: "What has changed", one: "more item", what: "more items", levels: make([][][]string, 2)}
 	for _, i := range c.Items {
 		if i.Kind == verdict.Log {
 			for _, ch := range i.Changes {

@@ -31,7 +31,7 @@ const nearest = 8
 
 // moveLoads are the loads of one move.
 func (p *page) moveLoads(r *verdict.Report, m *verdict.Move) {
-	steps := section{head: "What each support carries at most", what: "more steps", levels: make([][][]string, 2)}
+	steps := section{head: "What each support carries at most", one: "more step", what: "more steps", levels: make([][][]string, 2)}
 	for i := range m.Steps {
 		s := &m.Steps[i]
 		title := fmt.Sprintf("%d %s", i+1, clean(s.Name))
@@ -56,7 +56,7 @@ func (p *page) moveLoads(r *verdict.Report, m *verdict.Move) {
 
 // boardLoads is a line or two for each of several moves.
 func (p *page) boardLoads(r *verdict.Report) {
-	sec := section{what: "more moves", levels: make([][][]string, 2), foot: p.block(func(p *page) {
+	sec := section{one: "more move", what: "more moves", levels: make([][][]string, 2), foot: p.block(func(p *page) {
 		p.wrap("", "  ", "One move: setdown loads "+clean(r.File)+" -m NAME")
 	})}
 	for i := range r.Moves {

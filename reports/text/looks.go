@@ -45,11 +45,11 @@ func History(w io.Writer, h *verdict.History, o Options) error {
 	if h.Item != "" {
 		what = h.Item
 	}
-	stops := section{head: "What stops every move", what: "more", keep: len(h.Troubles), levels: make([][][]string, 1)}
+	stops := section{head: "What stops every move", one: "more", what: "more", keep: len(h.Troubles), levels: make([][][]string, 1)}
 	for _, t := range h.Troubles {
 		stops.levels[0] = append(stops.levels[0], p.block(func(p *page) { p.wrap("  - ", "    ", clean(t)) }))
 	}
-	now := section{head: "What stands today", what: "more facts", levels: make([][][]string, 1)}
+	now := section{head: "What stands today", one: "more fact", what: "more facts", levels: make([][][]string, 1)}
 	for _, f := range h.Now {
 		mark := "  "
 		if f.Fault {
@@ -61,11 +61,11 @@ func History(w io.Writer, h *verdict.History, o Options) error {
 		}
 		now.levels[0] = append(now.levels[0], p.block(func(p *page) { p.wrap("  "+mark, "      ", text) }))
 	}
-	unknown := section{head: "Nobody knows today", what: "more", levels: make([][][]string, 1)}
+	unknown := section{head: "Nobody knows today", one: "more", what: "more", levels: make([][][]string, 1)}
 	if len(h.Unknown) > 0 {
 		unknown.levels[0] = [][]string{p.block(func(p *page) { p.para("  ", clean(strings.ReplaceAll(strings.Join(h.Unknown, ", "), "_", " "))) })}
 	}
-	seen := section{head: "Looks, the newest first", what: "earlier looks", levels: make([][][]string, 2)}
+	seen := section{head: "Looks, the newest first", one: "earlier look", what: "earlier looks", levels: make([][][]string, 2)}
 	for _, l := range slices.Backward(h.Lines) {
 		for level, says := range [][]string{l.Says, few(l.Says)} {
 			text := clean(plain.AllNames(l.Items)) + ": " + clean(strings.ReplaceAll(strings.Join(says, ", "), "_", " "))

@@ -43,7 +43,7 @@ func Punch(w io.Writer, list verdict.Punch, o Options) error {
 
 // buy lists what is to be bought or made.
 func (p *page) buy(list verdict.Punch) section {
-	sec := section{head: "To buy or make", what: "more parts", levels: make([][][]string, 1)}
+	sec := section{head: "To buy or make", one: "more part", what: "more parts", levels: make([][][]string, 1)}
 	if len(list.Jobs) == 0 {
 		return sec
 	}
@@ -57,7 +57,7 @@ func (p *page) buy(list verdict.Punch) section {
 
 // work lists what is to be done, by phase: with what to write down, without it, and in short.
 func (p *page) work(list verdict.Punch, jobs []verdict.Job) section {
-	sec := section{what: "more lines of work", levels: make([][][]string, 3)}
+	sec := section{one: "more line of work", what: "more lines of work", levels: make([][][]string, 3)}
 	phase := ""
 	for _, t := range plain.Tasks(jobs) {
 		entry := func(do string, noted string) []string {

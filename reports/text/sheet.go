@@ -18,7 +18,8 @@ type section struct {
 	head   string       // none: the entries stand under an empty line
 	levels [][][]string // the entries as lines, in full words first
 	foot   []string     // lines under the entries
-	what   string       // what is left out, such as 'more faults'
+	one    string       // one that is left out, such as 'more fault'
+	what   string       // several of them
 	keep   int          // how many entries are never cut
 }
 
@@ -67,7 +68,7 @@ func (p *page) sections(room int, list []section) (short bool) {
 			p.all(e)
 		}
 		if more := len(s.levels[level]) - shown; more > 0 {
-			p.para("   ", fmt.Sprintf("and %d %s (--all prints them)", more, s.what))
+			p.para("   ", "and "+count(more, s.one, s.what)+" (--all prints them)")
 		}
 		p.all(s.foot)
 	}
@@ -117,6 +118,9 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 			}
 			p.para(under, fmt.Sprintf(word, clean(so.By), so.On))
 		}
+		if len(s.Stops) == 0 && len(s.Waits) > 0 {
+			p.para(under, clean(strings.Join(s.Waits, "; "))+".")
+		}
 		for _, a := range s.Assumed {
 			p.para(under, "Assumed: "+clean(a))
 		}
@@ -139,7 +143,7 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 
 // stops lists the faults with their cures.
 func (p *page) stops(s plain.Sheet, r *verdict.Report, m *verdict.Move) section {
-	sec := section{head: "What stops it", what: "more faults"}
+	sec := section{head: "What stops it", one: "more fault", what: "more faults"}
 	if s.Jobs != "" {
 		sec.head += ": " + s.Jobs
 	}
@@ -194,7 +198,7 @@ func (p *page) first(list []plain.Look) section {
 
 // then counts what else is asked before that is known.
 func (p *page) then(list []plain.Look) section {
-	sec := section{what: "more", levels: make([][][]string, 1)}
+	sec := section{one: "more", what: "more", levels: make([][][]string, 1)}
 	items := 0
 	for _, l := range list {
 		items += len(l.Items)
@@ -209,7 +213,7 @@ func (p *page) then(list []plain.Look) section {
 
 // looks lists the items with questions that stop the move until they are answered.
 func (p *page) looks(list []plain.Look) section {
-	sec := section{head: "What to look at and write down: it stops the move until then", what: "more to look at", levels: make([][][]string, 2)}
+	sec := section{head: "What to look at and write down: it stops the move until then", one: "more to look at", what: "more to look at", levels: make([][][]string, 2)}
 	for _, l := range list {
 		name, questions := lookWords(l)
 		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
@@ -240,7 +244,7 @@ func lookWords(l plain.Look) (name, questions string) {
 
 // cautions lists what a move that is GO has still to be careful with.
 func (p *page) cautions(s plain.Sheet) section {
-	sec := section{head: "Cautions: " + fmt.Sprint(len(s.Cautions)+len(s.Soft)), what: "more cautions", levels: make([][][]string, 2)}
+	sec := section{head: "Cautions: " + fmt.Sprint(len(s.Cautions)+len(s.Soft)), one: "more caution", what: "more cautions", levels: make([][][]string, 2)}
 	add := func(full, gist string) {
 		for level, text := range []string{full, gist} {
 			sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap(" - ", "   ", clean(text)) }))
@@ -276,7 +280,7 @@ func (p *page) idle(s plain.Sheet) section {
 // rest is what else there is to a move that is stopped: in full, a line each, or all that is
 // counted in one line. The other way stands first and is not cut.
 func (p *page) rest(s plain.Sheet) section {
-	sec := section{what: "more", levels: make([][][]string, 3)}
+	sec := section{one: "more", what: "more", levels: make([][][]string, 3)}
 	say := func(level int, text string) {
 		sec.levels[level] = append(sec.levels[level], p.block(func(p *page) { p.wrap("", "  ", text) }))
 	}
@@ -328,7 +332,7 @@ const stepRows = 7
 
 // rows are the steps of a move that is GO, in figures.
 func (p *page) rows(s plain.Sheet) section {
-	sec := section{head: "Step by step: stop and look after each", what: "more steps"}
+	sec := section{head: "Step by step: stop and look after each", one: "more step", what: "more steps"}
 	if len(s.Steps) == 0 {
 		return sec
 	}

@@ -84,6 +84,6 @@ func (p *page) heavier(m *verdict.Move) {
 	case h.Share <= 0:
 		p.para("  ", fmt.Sprintf("%s is already overloaded.", clean(h.Item)))
 	case h.Mass.Unit != "":
-		p.para("  ", fmt.Sprintf("%s more on the vehicle brings %s to its limit.", p.shown(h.Mass), clean(h.Item)))
+		p.para("  ", fmt.Sprintf("%s is the weakest that was computed: %s more on the vehicle and it is past its limit, with nothing left for what was not computed.", clean(h.Item), p.shown(h.Mass)))
 	}
 }

@@ -80,7 +80,7 @@ func Tacks(w io.Writer, r *verdict.Report, o Options) error {
 		p.para("", "Every weld in the file is recorded as fully welded; welds not in the file were not looked at ("+named(r.Vehicle, r.File)+").")
 		return p.err
 	}
-	sec := section{what: "more welds", levels: make([][][]string, 2)}
+	sec := section{one: "more weld", what: "more welds", levels: make([][][]string, 2)}
 	place := "\x00"
 	for _, t := range r.Tacks {
 		head := t.Place != place

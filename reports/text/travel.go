@@ -27,7 +27,7 @@ func Travel(w io.Writer, t *verdict.Travel, o Options) error {
 		p.para("", plain.TravelCaution)
 		return p.err
 	}
-	sec := section{what: "more wheels", levels: make([][][]string, 3), foot: p.block(func(p *page) { p.para("", plain.TravelCaution) })}
+	sec := section{one: "more wheel", what: "more wheels", levels: make([][][]string, 3), foot: p.block(func(p *page) { p.para("", plain.TravelCaution) })}
 	for i := range t.Wheels {
 		wheel := &t.Wheels[i]
 		for level := range sec.levels {

@@ -27,12 +27,11 @@ func Walk(w io.Writer, r *verdict.Round, o Options) error {
 			continue
 		}
 		p.head(plain.Where(s))
-		for j := range s.Questions {
-			q := &s.Questions[j]
+		for _, q := range plain.OnPaper(s) {
 			for _, was := range q.Was {
 				p.wrap("  ! ", "    ", clean(plain.Was(was)))
 			}
-			for _, name := range plain.Members(q) {
+			for _, name := range plain.Members(&q) {
 				blank := ""
 				if q.Fact != "" && len(q.Lines[0].Words) == 0 {
 					blank = " ________"

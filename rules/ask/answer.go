@@ -100,9 +100,7 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		fmt.Fprintf(&b, ", %s: %s", key, quoted(facts))
 	case a.Fact == "" && a.Say == Good:
 		fmt.Fprintf(&b, ", good: yes, card: %d", q.Card)
-		if prints := a.prints(q); len(prints) > 0 {
-			fmt.Fprintf(&b, ", fp: {%s}", strings.Join(prints, ", "))
-		}
+		b.WriteString(a.prints(q))
 		still, unseen := a.cardSays(q)
 		if len(still) > 0 {
 			fmt.Fprintf(&b, ", found: {%s}", strings.Join(still, ", "))
@@ -119,6 +117,9 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		if err != nil {
 			return "", err
 		}
+		if kind := schema.KindOf(q.Kind); kind.Settles(kind.Found().Field(a.Fact)) {
+			b.WriteString(a.prints(q)) // what is named is true of any design, but of this setting alone
+		}
 		fmt.Fprintf(&b, ", found: {%s: %s}", a.Fact, value)
 	}
 	if a.Blind {
@@ -130,8 +131,8 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 	return b.String() + "}", nil
 }
 
-// prints are the fingerprints of the designs that were looked at, as the log has them.
-func (a Answer) prints(q *verdict.Question) []string {
+// prints are the fingerprints of what was looked at, as the log has them.
+func (a Answer) prints(q *verdict.Question) string {
 	var prints []string
 	for _, of := range q.Of {
 		id, _ := looks.SplitMember(of.ID)
@@ -143,7 +144,10 @@ func (a Answer) prints(q *verdict.Question) []string {
 			prints = append(prints, plain(id)+": "+plain(print))
 		}
 	}
-	return prints
+	if len(prints) == 0 {
+		return ""
+	}
+	return ", fp: {" + strings.Join(prints, ", ") + "}"
 }
 
 // cardSays are the words that 'good' says again, as the log has them, and the facts of the

@@ -20,7 +20,7 @@ import (
 // files read again, the move judged again and the questions made, with a log of 77 looks.
 // The write itself is not in it. Beside a state that is judged by itself stand those that come
 // after one that differs by what was said of a bolt, by the length of a bar, and by the height of
-// a stand, by which the whole vehicle leans otherwise. Garbage is collected as in setdown walk.
+// a stand, by which the whole vehicle leans otherwise. Garbage is collected as on the page; in the terminal it lies longer.
 func BenchmarkAnswer(b *testing.B) {
 	defer debug.SetGCPercent(debug.SetGCPercent(300))
 	e := rules(b)

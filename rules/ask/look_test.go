@@ -20,7 +20,7 @@ func FuzzLook(f *testing.F) {
 		f.Add("TN", say, "")
 		f.Add(say, "8.8", say)
 	}
-	q := &verdict.Question{Of: []verdict.Asked{{ID: "bolt", Members: 1}}, Fact: "class_mark", Lines: []verdict.Line{{Fact: "class_mark", Text: true}}}
+	q := &verdict.Question{Kind: "fasteners", Of: []verdict.Asked{{ID: "bolt", Members: 1}}, Fact: "class_mark", Lines: []verdict.Line{{Fact: "class_mark", Text: true}}}
 	at, err := looks.ParseMoment("2026-11-25 08:00:00")
 	require.NoError(f, err)
 	f.Fuzz(func(t *testing.T, by, say, note string) {
@@ -47,22 +47,23 @@ func TestValuesTakeTheUnitBesideThem(t *testing.T) {
 	at, err := looks.ParseMoment("2026-11-25 08:00:00")
 	require.NoError(t, err)
 	for _, c := range []struct {
+		kind       string
 		line       verdict.Line
 		say, wants string
 	}{
-		{verdict.Line{Fact: "torqued", Unit: "N·m"}, "45", `{torqued: "45 N·m"}`},
-		{verdict.Line{Fact: "torqued", Unit: "N·m"}, "33 ft·lbf", `{torqued: "33 ft·lbf"}`},
-		{verdict.Line{Fact: "engaged", Unit: "in", Pair: true}, "3/4, 5/8", `{engaged: ["3/4 in", "5/8 in"]}`},
-		{verdict.Line{Fact: "engaged", Unit: "mm", Pair: true}, "18 19", `{engaged: ["18 mm", "19 mm"]}`},
-		{verdict.Line{Fact: "made", Words: []string{"tack", "full"}}, "full", `{made: full}`},
-		{verdict.Line{Fact: "count"}, "4", `{count: "4"}`},
+		{"fasteners", verdict.Line{Fact: "torqued", Unit: "N·m"}, "45", `{torqued: "45 N·m"}`},
+		{"fasteners", verdict.Line{Fact: "torqued", Unit: "N·m"}, "33 ft·lbf", `{torqued: "33 ft·lbf"}`},
+		{"links", verdict.Line{Fact: "engaged", Unit: "in", Pair: true}, "3/4, 5/8", `{engaged: ["3/4 in", "5/8 in"]}`},
+		{"links", verdict.Line{Fact: "engaged", Unit: "mm", Pair: true}, "18 19", `{engaged: ["18 mm", "19 mm"]}`},
+		{"welds", verdict.Line{Fact: "made", Words: []string{"tack", "full"}}, "full", `{made: full}`},
+		{"fasteners", verdict.Line{Fact: "count"}, "4", `{count: "4"}`},
 	} {
-		q := &verdict.Question{Of: []verdict.Asked{{ID: "x", Members: 1}}, Fact: c.line.Fact, Lines: []verdict.Line{c.line}}
+		q := &verdict.Question{Kind: c.kind, Of: []verdict.Asked{{ID: "x", Members: 1}}, Fact: c.line.Fact, Lines: []verdict.Line{c.line}}
 		look, err := ask.Look(q, ask.Answer{Of: []string{"x"}, Fact: c.line.Fact, Say: c.say}, at, "TN", "test")
 		require.NoError(t, err)
 		assert.Contains(t, look, "found: "+c.wants+"}")
 	}
-	q := &verdict.Question{Of: []verdict.Asked{{ID: "x", Members: 1}}, Fact: "engaged", Lines: []verdict.Line{{Fact: "engaged", Unit: "mm", Pair: true}}}
+	q := &verdict.Question{Kind: "links", Of: []verdict.Asked{{ID: "x", Members: 1}}, Fact: "engaged", Lines: []verdict.Line{{Fact: "engaged", Unit: "mm", Pair: true}}}
 	_, err = ask.Look(q, ask.Answer{Of: []string{"x"}, Fact: "engaged", Say: "18 mm"}, at, "TN", "test")
 	assert.ErrorContains(t, err, "two ends")
 }

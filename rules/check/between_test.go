@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -175,4 +176,61 @@ func TestStandSetAgain(t *testing.T) {
 		}
 		assert.Equal(t, c.rule != "", len(found) > 0, c.step)
 	}
+}
+
+// TestOffOnAJack takes a wheel, an arm and an engine off, or puts them on, on a jack and on stands.
+func TestOffOnAJack(t *testing.T) {
+	const frame, raised, wheels = "fl-stand, fr-stand, rl-stand, rr-stand", "fl-stand, fr-stand, jack-rear", "fl-stand, fr-stand, rl-contact, rr-contact"
+	const none, wheel = "off: []", "off: [rl-wheel]"
+	for name, c := range map[string]struct {
+		steps [][2]string
+		stops bool
+	}{
+		"a wheel off on the jack":                      {[][2]string{{frame, none}, {raised, wheel}}, true},
+		"a wheel on on the jack":                       {[][2]string{{frame, wheel}, {raised, none}}, true},
+		"a wheel put on before it comes down on it":    {[][2]string{{raised, wheel}, {wheels, none}}, true},
+		"a wheel off on the stands, then the jack":     {[][2]string{{frame, none}, {frame, wheel}, {raised, wheel}}, false},
+		"a wheel off on the stands after the jack":     {[][2]string{{raised, none}, {frame, wheel}}, false},
+		"an arm off on the jack":                       {[][2]string{{frame, none}, {raised, "off: [rl-lower-arm]"}}, true},
+		"a light part, by somebody all the same":       {[][2]string{{frame, none}, {raised, "off: [radiator]"}}, true},
+		"an engine between two steps on the same jack": {[][2]string{{raised, none}, {raised, "off: [engine]"}}, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var steps []string
+			for i, s := range c.steps {
+				steps = append(steps, fmt.Sprintf("{name: %d, supports: [%s], %s, pitch: 0 deg, stage: 25 mm, people: 2}", i, s[0], s[1]))
+			}
+			rules := stopped(t, oneMove(t, "special-mended", "kind: rest, by_hand: no", strings.Join(steps, ",")))
+			assert.Equal(t, c.stops, slices.Contains(rules, "lifted-on-jack"), "%v", rules)
+		})
+	}
+}
+
+// TestLeftOnThreeWheels leaves a checklist on three wheels: a vehicle is a three-wheeler where the file
+// says so, and not where it lists no fourth.
+func TestLeftOnThreeWheels(t *testing.T) {
+	text := strings.Replace(text(t, "checklist-mended"), "[stand-front-left, stand-front-right, stand-rear-left, stand-rear-right]", "[w1, w2, w3]", 1)
+	for i := range 4 {
+		text = strings.Replace(text, "\nsupports:\n", fmt.Sprintf("\nsupports:\n  w%d: {kind: wheel, under: car, place: %s, rated: 2 t, rated_per: each, bears_on: tyre}\n", i+1, []string{"front", "front", "rear", "rear"}[i]), 1)
+	}
+	three := text[:strings.Index(text, "  w4:")] + text[strings.Index(text, "  w3:"):]
+	wheels := func(file, n string) string {
+		return strings.Replace(file, "checklist: yes", "checklist: yes, wheels: "+n, 1)
+	}
+	for name, c := range map[string]struct {
+		file  string
+		stops bool
+	}{
+		"of four":                       {text, true},
+		"the fourth forgotten":          {three, true},
+		"the file says how many it has": {wheels(three, "4"), true},
+		"a three-wheeler":               {wheels(three, "3"), false},
+		"one of four on a stand":        {strings.Replace(wheels(three, "3"), "[w1, w2, w3]", "[w1, w2, stand-rear-left]", 1), true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			assert.Equal(t, c.stops, slices.Contains(stopped(t, c.file), "checklist-triangle"), "%v", stopped(t, c.file))
+		})
+	}
+	_, err := model.Read("b.yaml", []byte(wheels(text, "3")), model.Companions{})
+	assert.ErrorContains(t, err, "it is wheel 4 of a vehicle with wheels: 3")
 }

@@ -80,6 +80,20 @@ func run(e *engine.Engine, b *model.Build, moves ...string) (*verdict.Report, er
 
 var cache = new(vehicle.Cache)
 
+// decisions are those on the moves of demos as they are, by demo and move.
+var decisions = map[string]verdict.Decision{}
+
+// requireGo demands that a move of a demo is GO as it is. Each is judged once: a hundred faults are
+// written into a dozen of them.
+func requireGo(t *testing.T, name, move string) {
+	t.Helper()
+	key := name + " " + move
+	if decisions[key] == "" {
+		decisions[key] = judge(t, rules(t), load(t, name), move).Moves[0].Decision
+	}
+	require.Equal(t, verdict.Go, decisions[key], "%s as it is", key)
+}
+
 // expectation is what a fair judge says to a build file.
 type expectation struct {
 	Today string

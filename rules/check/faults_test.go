@@ -111,6 +111,10 @@ func faults(b *model.Build) []fault {
 // how a crib is built.
 func has(item *schema.Record, f *schema.Field) bool {
 	is, known := f.OnlyFor.Holds("", func(path string) (any, bool) {
+		if path == "threaded" {
+			_, pin := item.Lookup("pin")
+			return !pin, true
+		}
 		v, ok := item.Lookup(path)
 		return v.V, ok
 	})

@@ -43,9 +43,15 @@ func section(t *testing.T, file, name string) string {
 	return ""
 }
 
+// stoppers are the rules that stop the moves of a text: many tests begin with the same one.
+var stoppers = map[string][]string{}
+
 // stopped judges a text and lists the rules that stop its moves; none means GO.
 func stopped(t *testing.T, file string) []string {
 	t.Helper()
+	if list, known := stoppers[file]; known {
+		return list
+	}
 	b, err := model.Read("b.yaml", []byte(file), model.Companions{})
 	require.NoError(t, err)
 	var list []string
@@ -56,6 +62,7 @@ func stopped(t *testing.T, file string) []string {
 			}
 		}
 	}
+	stoppers[file] = list
 	return list
 }
 

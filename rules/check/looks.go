@@ -127,10 +127,9 @@ func History(b *model.Build, id string) (*verdict.History, error) {
 	design := func(string) (any, bool) { return nil, false }
 	if item := b.Item(id); item != nil {
 		kind = item.Kind
-		design = func(path string) (any, bool) {
-			v, ok := item.Lookup(path)
-			return v.V, ok
-		}
+	}
+	if thing := b.Things[id]; thing != nil {
+		design = thing.Lookup
 	}
 	stands(h, kind, id, state, design)
 	return h, nil

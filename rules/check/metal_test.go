@@ -205,6 +205,14 @@ func TestAskedWhereItDecides(t *testing.T) {
 	weak := asks(e, without(strings.Replace(drawn, "4 kN", "1.2 kN", 1)), "fl-lower-front")
 	assert.Equal(t, []string{"not recorded", "joints.fl-lower-front.axis"}, weak["bearing-side-load"])
 
+	// Tabs on both sides of it are written as the clear width between them; without, it is asked
+	// and nobody is told to support it on both sides.
+	lower := text(t, "special-mended")
+	planes := strings.ReplaceAll(lower, "shear_planes: 2, ", "")
+	assert.Empty(t, asks(e, planes, "fl-lower-front-bolt"), "bracket_gap: two tabs")
+	gapless := strings.ReplaceAll(planes, "bracket_gap: 38 mm, ", "")
+	assert.NotContains(t, fmt.Sprint(asks(e, gapless, "fl-lower-front-bolt")["bolt-bending"]), "stop")
+
 	// A bolt that its shank would bear, and its thread would not.
 	bolt := rowOf(t, e, file, "onto-hub-stands", "rl-lower-front-bolt", "bolt in double shear")
 	const between = 48e3 // N: M10 8.8 yields at 38.6 kN in two planes through its thread, at 58.0 kN in its shank

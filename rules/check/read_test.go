@@ -3,6 +3,7 @@ package check_test
 import (
 	"fmt"
 	"io/fs"
+	"iter"
 	"maps"
 	"path"
 	"reflect"
@@ -243,9 +244,9 @@ func (n *net) noEffect(d document, read map[string]bool) (list []string, used ma
 	}
 	used = map[string]bool{}
 	before := n.read(d)
-	was := map[string]string{}
+	was := map[string][]string{}
 	for _, m := range before.Of("moves") {
-		was[m.ID] = n.facts(before, m.ID)
+		was[m.ID] = slices.Collect(n.facts(before, m.ID))
 	}
 	report := n.verdict(before)
 	var mu sync.Mutex
@@ -260,7 +261,7 @@ func (n *net) noEffect(d document, read map[string]bool) (list []string, used ma
 			seen := slices.ContainsFunc(lines, func(i int) bool {
 				return slices.ContainsFunc(d.changes(i), func(c change) bool {
 					b := n.read(d.apply(c))
-					return b != nil && (slices.ContainsFunc(b.Of("moves"), func(m *model.Item) bool { return n.facts(b, m.ID) != was[m.ID] }) ||
+					return b != nil && (slices.ContainsFunc(b.Of("moves"), func(m *model.Item) bool { return differ(was[m.ID], n.facts(b, m.ID)) }) ||
 						!reflect.DeepEqual(report, n.verdict(b)))
 				})
 			})
@@ -280,23 +281,37 @@ func (n *net) noEffect(d document, read map[string]bool) (list []string, used ma
 	return list, used
 }
 
-// facts are the computed facts of every step of a move, as text.
-func (n *net) facts(b *model.Build, move string) string {
-	var text strings.Builder
-	for i, s := range setsOf(b, n.engine.Policy(), move) {
-		objects := objectsOf(s)
-		for _, kind := range slices.Sorted(maps.Keys(objects)) {
-			for _, o := range objects[kind] {
-				for k, f := range o.Fields() {
-					if f.Derived {
-						v, unknown := o.At(k)
-						fmt.Fprintln(&text, i, o.Path, f.Name, v, unknown)
+// facts runs over the computed facts of every step of a move, as text.
+func (n *net) facts(b *model.Build, move string) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for i, s := range setsOf(b, n.engine.Policy(), move) {
+			objects := objectsOf(s)
+			for _, kind := range slices.Sorted(maps.Keys(objects)) {
+				for _, o := range objects[kind] {
+					for k, f := range o.Fields() {
+						if !f.Derived {
+							continue
+						}
+						if v, unknown := o.At(k); !yield(fmt.Sprintln(i, o.Path, f.Name, v, unknown)) {
+							return
+						}
 					}
 				}
 			}
 		}
 	}
-	return text.String()
+}
+
+// differ reports whether facts are others than they were: the first one that is tells.
+func differ(was []string, now iter.Seq[string]) bool {
+	same := 0
+	for text := range now {
+		if same == len(was) || text != was[same] {
+			return true
+		}
+		same++
+	}
+	return same < len(was)
 }
 
 // verdict is the report on every move, without the hash of what is recorded.

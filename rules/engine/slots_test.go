@@ -36,7 +36,7 @@ func TestConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 				programs, errs := u.conditions()
 				require.Empty(t, errs)
 				for _, program := range programs {
-					whole := alone(t, u.scope, program)
+					whole := alone(t, e, u.scope, program)
 					for range 40 {
 						roots := randomRoots(rnd, e, u)
 						here, there := run(program.plain, roots), run(whole, roots)
@@ -64,7 +64,7 @@ func TestRandomConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 		u := newUnit(e.lang, &pack.Rule{ID: "random", Each: []string{"stud_nuts"}, Var: "nut", Must: must, Else: "stop"}, "stud_nuts")
 		p, errs := u.must.ready()
 		require.Empty(t, errs, must.Text)
-		whole := alone(t, u.scope, p)
+		whole := alone(t, e, u.scope, p)
 		for range 100 {
 			roots := randomRoots(rnd, e, u)
 			here, there := run(p.plain, roots), run(whole, roots)
@@ -79,9 +79,9 @@ func TestRandomConditionsAnswerAsTheLanguageDoes(t *testing.T) {
 }
 
 // alone evaluates an expression by the interpreter as it comes.
-func alone(t *testing.T, s scope, p *program) cel.Program {
+func alone(t *testing.T, e *Engine, s scope, p *program) cel.Program {
 	t.Helper()
-	env, err := s.env()
+	env, err := e.lang.envs[s]()
 	require.NoError(t, err)
 	whole, err := env.PlanProgram(p.tree, cel.EvalOptions(cel.OptOptimize))
 	require.NoError(t, err)

@@ -25,22 +25,19 @@ var ofBolts = []fact{
 		if b.idle || it.open() {
 			return nil
 		}
-		n, stated := planes(it)
-		if !stated {
-			it.lacks("shear_planes")
-			return nil
-		}
+		g := b.taken()
+		n := planes(it, &g)
 		inThread, known := threadSheared.ifStated(it)
 		r, err := strength.BoltShear(t.Diameter, t.Pitch, c, int(n), !known || inThread)
-		r = b.noted(r)
-		unrecorded := b.unrecorded
 		if !known {
-			r.Assumptions = append(r.Assumptions, "not recorded whether the thread is in the shear plane: assumed that it is")
-			if shank, _ := strength.BoltShear(t.Diameter, t.Pitch, c, int(n), false); b.across*designFactor.of(it.policy()) <= shank.Value {
-				unrecorded = append(slices.Clone(unrecorded), it.Path+".thread_in_shear")
+			best, _ := planesWritten(it)
+			one := guess{words: "not recorded whether the thread is in the shear plane: assumed that it is"}
+			if shank, _ := strength.BoltShear(t.Diameter, t.Pitch, c, int(best), false); b.across*designFactor.of(it.policy()) <= shank.Value {
+				one.path = it.Path + ".thread_in_shear"
 			}
+			g = append(g, one)
 		}
-		return it.orAsk(it.compare("bolt in "+map[int64]string{1: "single", 2: "double"}[n]+" shear", b.across, r, err), unrecorded...)
+		return it.orAsk(it.compare("bolt in "+map[int64]string{1: "single", 2: "double"}[n]+" shear", b.across, b.noted(r), err), g)
 	}),
 	working(boltPulled, func(it item) *Comparison {
 		b, t, c := loadedBolt(it)
@@ -48,7 +45,7 @@ var ofBolts = []fact{
 			return nil
 		}
 		r, err := strength.BoltTension(t.Diameter, t.Pitch, t.Metric, c)
-		return it.orAsk(it.compare("bolt in tension", b.along, b.noted(r), err), b.unrecorded...)
+		return it.orAsk(it.compare("bolt in tension", b.along, b.noted(r), err), b.guesses)
 	}),
 	working(boltBoth, func(it item) *Comparison {
 		sheared, unknown := boltSheared.why(it)
@@ -61,7 +58,9 @@ var ofBolts = []fact{
 			return nil
 		}
 		load, both, err := b.combined(sheared.Bears, pulled.Bears)
-		return it.compare("bolt in shear and tension", load, both, err)
+		g := b.taken()
+		planes(it, &g)
+		return it.orAsk(it.compare("bolt in shear and tension", load, both, err), g)
 	}),
 	working(threadStrips, func(it item) *Comparison {
 		b, t, _ := loadedBolt(it)
@@ -85,7 +84,7 @@ var ofBolts = []fact{
 		if err == nil {
 			r, err = strength.ThreadStrip(t.Diameter, t.Pitch, engaged, yield)
 		}
-		return it.orAsk(it.compare("stripping of the thread in the tapped hole", b.along, r, err), b.unrecorded...)
+		return it.orAsk(it.compare("stripping of the thread in the tapped hole", b.along, r, err), b.guesses)
 	}),
 	working(pinBears, pinInFork),
 	working(pinAlong, alongPin),
@@ -94,7 +93,8 @@ var ofBolts = []fact{
 		if b.idle || it.open() || pin.there(it) {
 			return nil
 		}
-		n, _ := planes(it)
+		g := b.taken()
+		n := planes(it, &g)
 		between := n == 2
 		arm := it.bareArm(n)
 		for _, set := range it.spacers() {
@@ -113,29 +113,29 @@ var ofBolts = []fact{
 		t := threadThere(it)
 		if between {
 			r, err := strength.BoltBending(t.Diameter, t.Pitch, arm, c.Yield)
-			return it.orAsk(it.compare("bolt bending across the open gap", b.across, r, err), b.unrecorded...)
+			return it.orAsk(it.compare("bolt bending across the open gap", b.across, r, err), g)
 		}
 		inThread, known := threadSheared.ifStated(it)
 		r, err := strength.BoltOverhang(t.Diameter, t.Pitch, arm, c.Yield, !known || inThread)
-		return it.orAsk(it.compare("bolt bending out of its one tab", b.across, r, err), b.unrecorded...)
+		return it.orAsk(it.compare("bolt bending out of its one tab", b.across, r, err), g)
 	}),
 }
 
 // boltLoad is what one bolt of an entry carries.
 type boltLoad struct {
-	idle          bool     // nothing rests on it
-	across, along float64  // N
-	whole         float64  // N, the resultant, whichever way the bolt points
-	split         bool     // the direction of the bolt is known
-	unrecorded    []string // the directions that nobody recorded
+	idle          bool    // nothing rests on it
+	across, along float64 // N
+	whole         float64 // N, the resultant, whichever way the bolt points
+	split         bool    // the direction of the bolt is known
+	guesses       guesses // what was taken of what nobody recorded
 	working       []strength.Step
 }
 
+// taken is a copy of the guesses, to add to.
+func (b boltLoad) taken() guesses { return slices.Clone(b.guesses) }
+
 // noted adds to a strength how the load on one bolt came about.
 func (b boltLoad) noted(r strength.Result) strength.Result {
-	if !b.split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
-	}
 	r.Working = append(r.Working, b.working...)
 	return r
 }
@@ -169,8 +169,11 @@ func onBolt(it item) boltLoad {
 		}
 		b.split = b.split && p.Split
 		if m := it.mechanism().Meet(name.(string)); m != nil && m.Axis == nil {
-			b.unrecorded = append(b.unrecorded, m.Path("axis"))
+			b.guesses = append(b.guesses, guess{path: m.Path("axis")})
 		}
+	}
+	if !b.split {
+		b.guesses = append(b.guesses, guess{words: "direction of the bolt not recorded: the whole force is taken both across and along it"})
 	}
 	// What holds several joints is spread over them, also over one that is off in this
 	// step: two bolts listed together for two joints are one each. One bolt through two
@@ -185,12 +188,12 @@ func onBolt(it item) boltLoad {
 	if most.Twist+most.Bend+hinge <= 1 {
 		return b
 	}
-	apart := spread.of(it)
-	if it.open() {
-		return b
-	}
 	if most.Twist+most.Bend > 1 && n <= 1 {
 		it.not("one bolt alone cannot take a moment of %s", it.set.Units.Say(quantity.Of(max(most.Twist, most.Bend), quantity.Torque, "N·m")))
+		return b
+	}
+	apart := it.apart(&b.guesses)
+	if it.open() {
 		return b
 	}
 	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls
@@ -207,6 +210,19 @@ func onBolt(it item) boltLoad {
 		strength.Step{Name: "spread", Value: 1e3 * apart, Unit: "mm"},
 		strength.Step{Name: "bolts in a row", Value: row})
 	return b
+}
+
+// apart is over what distance a moment becomes forces on the bolts of a group, or on the tabs of a
+// hinge, m. The centres of bolts are no nearer than their thickness, and a hinge is as wide as the
+// gap between its tabs.
+func (it item) apart(g *guesses) float64 {
+	least := diameter(it)
+	for _, set := range it.spacers() {
+		if gap, stated := bracketGap.ifStated(it.of(set.Item)); stated && needed.of(it) == 1 {
+			least = max(least, gap)
+		}
+	}
+	return orWorst(it, spread.field, quantity.Of(least, quantity.Length, "mm"), quantity.Of(least, quantity.Length, "mm").String()+", the least there is", g).Value
 }
 
 // onlySupports reports whether all that an item holds are supports of a step that has
@@ -260,8 +276,10 @@ func pinInFork(it item) *Comparison {
 	}
 	p := strength.Pin{D: pinDiameter.of(it), Eye: pinEye.of(it), Fork: tabThickness.of(it), Gap: pinGap.of(it)}
 	name, plates := pinMaterial.of(it), tabMaterial.of(it)
-	if len(b.unrecorded) > 0 { // what acts along a pin is no small thing
-		it.because(vehicle.NotRecorded(slices.Clone(b.unrecorded)...))
+	for _, one := range b.guesses { // what acts along a pin is no small thing
+		if one.path != "" {
+			it.because(vehicle.NotRecorded(one.path))
+		}
 	}
 	if it.open() {
 		return nil
@@ -275,7 +293,7 @@ func pinInFork(it item) *Comparison {
 	if err == nil {
 		r, err = strength.ClevisPin(p, metal, fork)
 	}
-	if n, known := planes(it); err == nil && known && n == 1 {
+	if n, known := planesWritten(it); err == nil && known && n == 1 {
 		err = errors.New("a pin held on one side alone is no clevis")
 	}
 	r.Working = append(r.Working, b.working...)
@@ -298,15 +316,41 @@ func alongPin(it item) *Comparison {
 	}, nil)
 }
 
-// planes is in how many planes a bolt is sheared: as recorded, and no more than one where
-// a link end that it holds is recorded as held on one side.
-func planes(it item) (n int64, stated bool) {
+// planesWritten is in how many planes a bolt is sheared: no more than one where a link end that it
+// holds is recorded as held on one side, else as recorded, else two where all ends are recorded as
+// held on both, or the clear width between two tabs is.
+func planesWritten(it item) (n int64, stated bool) {
+	both := len(it.holds()) > 0
 	for _, name := range it.holds() {
-		if m := it.mechanism().Meet(name); m != nil && m.Shear == "single" {
+		m := it.mechanism().Meet(name)
+		if m != nil && m.Shear == "single" {
 			return 1, true
 		}
+		both = both && m != nil && m.Shear == "double"
 	}
-	return shearPlanes.ifStated(it)
+	if n, stated := shearPlanes.ifStated(it); stated {
+		return n, true
+	}
+	both = both || slices.ContainsFunc(it.spacers(), func(set *vehicle.Holder) bool {
+		_, gap := bracketGap.ifStated(it.of(set.Item))
+		return gap
+	})
+	return 2, both
+}
+
+// planes is planesWritten, or the one plane that every bolt has.
+func planes(it item, g *guesses) int64 {
+	if n, stated := planesWritten(it); stated {
+		return n
+	}
+	ask := it.Path + "." + paths[shearPlanes]
+	for _, m := range it.meets() {
+		if m.Link && m.Shear == "" {
+			ask = m.Path("shear") // the same, said of the end that it holds
+		}
+	}
+	*g = append(*g, guess{path: ask, words: "not recorded in how many planes it is sheared: one taken"})
+	return 1
 }
 
 // usualBall is half the width of the ball of a rod end or bush eye as a share of its bolt:

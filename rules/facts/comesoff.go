@@ -96,16 +96,16 @@ func (part item) heldYet() (by string, gone bool) {
 	return "", gone
 }
 
-// goesOnHook lists what comes off or on between the step before and this one and is more than
-// a person carries.
-func (it item) goesOnHook() []string {
+// offOrOn lists what comes off or on between the step before and this one, of the parts that are
+// asked for.
+func (it item) offOrOn(wanted func(part item) bool) []string {
 	s := it.step()
 	if s.Index == 0 {
 		return nil
 	}
 	before, now := s.Move.Steps[s.Index-1].Texts("off"), s.Texts("off")
 	return slices.DeleteFunc(slices.Concat(before, now), func(id string) bool {
-		return slices.Contains(before, id) && slices.Contains(now, id) || !it.part(id).lifted()
+		return slices.Contains(before, id) && slices.Contains(now, id) || !wanted(it.part(id))
 	})
 }
 
@@ -113,7 +113,7 @@ func (it item) goesOnHook() []string {
 func unhooked(it item) string {
 	s := it.step()
 	var parts []string
-	for _, id := range it.goesOnHook() {
+	for _, id := range it.offOrOn(item.lifted) {
 		if m := massOf.field.of(it.part(id)); !it.hooked(id) {
 			people, stated := s.Count("people")
 			it.wants(stated, "people")
@@ -125,25 +125,26 @@ func unhooked(it item) string {
 	return orNothing(parts)
 }
 
-// liftedOnJack looks for what is lifted off or on while the vehicle stands on a jack, or while it
-// goes from some supports to others: nobody says on which it stands then.
+// liftedOnJack looks for what comes off or on while the vehicle stands on a jack, for somebody works on
+// it then, and for what is lifted while it goes from some supports to others: nobody says on which it
+// stands then. A wheel that is on the floor after a jack was put on while the jack held it up.
 func liftedOnJack(it item) string {
-	parts := it.goesOnHook()
-	if len(parts) == 0 {
-		return "nothing"
-	}
 	s := it.step()
-	stands := func(step *schema.Record) []string {
-		return slices.DeleteFunc(slices.Sorted(slices.Values(step.Texts("supports"))), func(id string) bool {
-			return vehicle.OfKind("crane")(it.mechanism().Build.Item(id))
-		})
-	}
-	jack := func(id string) bool { return vehicle.OfKind("jack")(it.mechanism().Build.Item(id)) }
-	now, before := stands(s.Record), stands(s.Move.Steps[s.Index-1])
-	if slices.Equal(now, before) && !slices.ContainsFunc(now, jack) {
+	if s.Index == 0 {
 		return "nothing"
 	}
-	return orNothing(parts)
+	kind := func(kinds ...string) func(id string) bool {
+		return func(id string) bool { return vehicle.OfKind(kinds...)(it.mechanism().Build.Item(id)) }
+	}
+	stands := func(step *schema.Record) []string {
+		return slices.DeleteFunc(slices.Sorted(slices.Values(step.Texts("supports"))), kind("crane"))
+	}
+	now, before := stands(s.Record), stands(s.Move.Steps[s.Index-1])
+	onJack := slices.ContainsFunc(now, kind("jack"))
+	ontoWheels := slices.ContainsFunc(before, kind("jack")) && slices.ContainsFunc(now, func(id string) bool { return !slices.Contains(before, id) && kind("wheel")(id) })
+	return orNothing(it.offOrOn(func(part item) bool {
+		return onJack || ontoWheels || !slices.Equal(now, before) && part.lifted()
+	}))
 }
 
 // hooked reports whether a crane of the file lifts a part.

@@ -129,15 +129,6 @@ func (it item) sharing() []string {
 	return []string{"equilibrium leaves open how much it takes: as much as if it were ten times as stiff as what shares its load"}
 }
 
-// orAsk asks for facts that nobody recorded where a comparison fails by what was taken in
-// their place: a stop that a look may clear says what to look at.
-func (it item) orAsk(c *Comparison, unrecorded ...string) *Comparison {
-	if len(unrecorded) > 0 && c.Utilisation > 1 {
-		it.because(vehicle.NotRecorded(slices.Clone(unrecorded)...))
-	}
-	return c
-}
-
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {
 	c := &Comparison{Check: check, Load: load, Unit: units[quantity.Force], Factor: factor, Bears: bears}
 	if err == nil && !(bears.Value > 0) {

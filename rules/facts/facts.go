@@ -16,6 +16,7 @@
 //   - entry.go: the forms of an entry
 //   - fields.go: the fields that are read
 //   - every.go: the facts of every item, and what strength all kinds have in common
+//   - worst.go: what nobody recorded, taken at its worst, and asked for where that would not do
 //   - pose.go: where springs put it
 //   - links.go, joints.go, vehicle.go, listed.go, spacers.go, fasteners.go, bolts.go, tabs.go,
 //     studnuts.go, welds.go, wheels.go, springs.go, supports.go, gear.go, moves.go: one kind of item each

@@ -77,6 +77,8 @@ var ofFasteners = fixed(
 	measured("hole_clearance", quantity.Length, "hole less bolt", func(it item) float64 {
 		return hole.of(it) - diameter(it)
 	}),
+	yesNo("tab_welded", "a weld is listed for every joint and link end that it holds, so that who looks at it looks at the tab", tabWelded),
+	yesNo("may_turn", "bolt or nut may turn with the part: as recorded; where nobody did, not in what is clamped, as a face, the ball of a bearing or a bonded bush", mayTurn),
 	yesNo("tab_held", "the file says what holds the tab it bears in: a weld that holds the same joint, or that the tab is one with its part", tabHeld),
 	yesNo("spacers_in", "all spacers of what it holds are known to be in", func(it item) bool {
 		return !slices.ContainsFunc(it.spacers(), func(set *vehicle.Holder) bool { return !set.There() })
@@ -221,9 +223,42 @@ func mostClearance(d float64) float64 {
 // a described tab leaves that to the rules that ask for its strength.
 func tabHeld(it item) bool {
 	integral, _ := tabIntegral.ifStated(it)
-	return !tab.there(it) || integral || !slices.ContainsFunc(it.holds(), func(name string) bool {
+	return !tab.there(it) || integral || tabWelded(it)
+}
+
+func tabWelded(it item) bool {
+	return !slices.ContainsFunc(it.holds(), func(name string) bool {
 		return !slices.ContainsFunc(it.mechanism().Holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
 	})
+}
+
+// clamped are the roles and the joints in which bolt and nut stand still: what moves there moves in
+// its ball or in its rubber.
+var clamped = []string{"clamp", "U-bolt", "engine mount", "pinch bolt", "brake mount", "hub nut",
+	"bolted face", "welded face", "contact", "ball joint", "taper ball joint", "spherical bearing", "rod end"}
+
+func mayTurn(it item) bool {
+	if turns, stated := turnsIn.ifStated(it); stated {
+		return turns
+	}
+	if does, _ := role.ifStated(it); slices.Contains(clamped, does) {
+		return false
+	}
+	still := func(m *vehicle.Meet) bool {
+		part := it.of(m.Item)
+		if m.Link {
+			return rodEnds.there(part)
+		}
+		kind, _ := kindOfIt.ifStated(part)
+		in, _ := bush.ifStated(part)
+		return slices.Contains(clamped, kind) || in == "bonded"
+	}
+	meets := it.meets()
+	if len(meets) > 0 && !slices.ContainsFunc(meets, func(m *vehicle.Meet) bool { return !still(m) }) {
+		return false
+	}
+	it.lacks("turns")
+	return false
 }
 
 // diameter is that of the bolt as drawn, or of the clevis pin, m.

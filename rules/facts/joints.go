@@ -141,9 +141,6 @@ func jointRating(it item) *Comparison {
 	}
 	allowed := axialAllowed.of(it)
 	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
-	if !p.Split {
-		r.Assumptions = append(r.Assumptions, "direction of the bolt not recorded: the whole force is taken both across and along it")
-	}
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
@@ -152,11 +149,11 @@ func jointRating(it item) *Comparison {
 	if kind := kindOfIt.of(it); kind == "spherical bearing" || kind == "rod end" {
 		name = "bearing against its rating"
 	}
-	var unrecorded []string
+	var g guesses
 	if !p.Split {
-		unrecorded = append(unrecorded, it.Path+".axis")
+		g = guesses{{path: it.Path + ".axis", words: "direction of the bolt not recorded: the whole force is taken both across and along it"}}
 	}
-	return it.orAsk(it.compare(name, p.Across+p.Along, r, err), unrecorded...)
+	return it.orAsk(it.compare(name, p.Across+p.Along, r, err), g)
 }
 
 // isProven reports whether the joint comes unaltered off a production vehicle whose axle load
@@ -202,8 +199,7 @@ func shankOfJoint(it item) *Comparison {
 	s := it.shank(shankExposed, shankYield, longestShank)
 	way, directed := shankAlong.ifStated(it)
 	if !directed {
-		s.open = append(s.open, paths[shankAlong])
-		s.assumed = append(s.assumed, "direction of the shank not recorded: the whole force taken across it")
+		s.guesses = append(s.guesses, guess{path: it.Path + "." + paths[shankAlong], words: "direction of the shank not recorded: the whole force taken across it"})
 	}
 	_, vectors, _, _ := it.step().Forces(it.id())
 	var bears strength.Result
@@ -228,10 +224,5 @@ func shankOfJoint(it item) *Comparison {
 		}
 	}
 	bears.Value = most / use // of the largest force, if all that is worst were in it
-	bears.Assumptions = append(bears.Assumptions, s.assumed...)
-	c := it.compare("shank of the rod end in bending", p.Whole, bears, failure)
-	if c.Utilisation > 1 {
-		it.lacks(s.open...)
-	}
-	return c
+	return it.orAsk(it.compare("shank of the rod end in bending", p.Whole, bears, failure), s.guesses)
 }

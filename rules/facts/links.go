@@ -82,6 +82,14 @@ var ofLinks = append(fixed(
 	yesNo("sprung", "a spring that the file lists is in it", func(it item) bool { return it.spring() != nil }),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
+		// A bar that is set on the bench has two threads of one hand, unless somebody looked at its
+		// jam nuts.
+		if _, stated := rodHands.ifStated(it); !stated {
+			inPlace, known := turnedInPlace.ifStated(it)
+			if _, looked := jamNuts.ifStated(it); known && !inPlace && !looked {
+				return false
+			}
+		}
 		hands := rodHands.of(it)
 		return !it.open() && hands[0] != hands[1]
 	}),
@@ -97,15 +105,25 @@ var ofLinks = append(fixed(
 		if slices.ContainsFunc(ends, func(e *vehicle.Meet) bool { return e.Shear == "single" }) {
 			return true
 		}
+		alone := false
 		for _, e := range ends {
-			if e.Shear == "" {
+			n, stated := it.planesAt(e)
+			alone = alone || stated && n == 1
+			if e.Shear == "" && !stated {
 				it.because(vehicle.NotRecorded(e.Path("shear")))
 			}
 		}
-		return false
+		return alone
 	}),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count", func(it item) bool {
 		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
+	}),
+	yesNo("pulls", "it can pull as well as push: as recorded; where nobody did, a bar on two rod ends does that the file lists a bolt or nut for", func(it item) bool {
+		if pulls, stated := canPull.ifStated(it); stated || it.sprung() || !rodEnds.there(it) || !it.bolted() {
+			pulls = canPull.of(it)
+			return pulls
+		}
+		return true
 	}),
 	yesNo("steers", "it is a toe link or track rod", func(it item) bool {
 		does, _ := role.ifStated(it)
@@ -178,12 +196,14 @@ var ofLinks = append(fixed(
 			return nil
 		}
 		var r strength.Result
-		err := s.err
+		g, err := s.guesses, s.err
 		if err == nil {
-			r, err = it.column(s.section, s.material, push)
+			var shanks guesses
+			r, shanks, err = it.column(s.section, s.material, push)
+			g = slices.Concat(g, shanks)
 		}
 		r.Assumptions = append(r.Assumptions, it.sharing()...)
-		return it.compare("bar in compression", push, r, err)
+		return it.orAsk(it.compare("bar in compression", push, r, err), g)
 	}),
 	working(barPulled, func(it item) *Comparison {
 		pull, _ := it.force()
@@ -198,11 +218,41 @@ var ofLinks = append(fixed(
 			r, err = strength.BarTension(s.section, s.material)
 		}
 		r.Assumptions = append(r.Assumptions, it.sharing()...)
-		return it.compare("bar in tension", pull, r, err)
+		return it.orAsk(it.compare("bar in tension", pull, r, err), s.guesses)
 	}),
 	working(rodEndsIn, rodEndsLoaded),
 	working(rodEndsBear, func(it item) *Comparison { return rodEndsIn.of(it).bears }),
 )
+
+// bolted reports whether the file lists a bolt or nut at both ends of a link.
+func (it item) bolted() bool {
+	return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool {
+		return !slices.ContainsFunc(it.mechanism().Holders(e.Name), func(h *vehicle.Holder) bool {
+			return h.Kind.Name == "fasteners" || h.Kind.Name == "stud_nuts"
+		})
+	})
+}
+
+// planesAt is in how many planes the bolts of a link's end are sheared, by what is written of them:
+// two where nothing is and the clear width between two tabs is.
+func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
+	between := false
+	for _, h := range it.mechanism().Holders(e.Name) {
+		switch h.Kind.Name {
+		case "fasteners":
+			if of, written := shearPlanes.ifStated(it.of(h.Item)); written && (!stated || of < n) {
+				n, stated = of, true
+			}
+		case "spacers":
+			_, gap := bracketGap.ifStated(it.of(h.Item))
+			between = between || gap
+		}
+	}
+	if !stated && between {
+		return 2, true
+	}
+	return n, stated
+}
 
 // ends are the two ends of a link, in file order.
 func (it item) ends() []*vehicle.Meet {
@@ -285,6 +335,7 @@ func linkMisalignment(it item) float64 {
 type barSection struct {
 	section  strength.Section
 	material strength.Material
+	guesses  guesses
 	corners  bool // a rectangle, whose corners feel both ways of bending
 	err      error
 }
@@ -316,9 +367,8 @@ func section(it item) barSection {
 // bar adds to a cross-section, or to why there is none, the material of its thickness.
 func (it item) bar(s strength.Section, err error, material field[string], thickness float64) barSection {
 	out := barSection{section: s, err: err}
-	name := material.of(it)
 	if !it.open() && err == nil {
-		out.material, out.err = strength.MaterialOf(name, thickness)
+		out.material, out.err = it.metal(material, thickness, false, &out.guesses)
 	}
 	return out
 }
@@ -354,55 +404,45 @@ const (
 // shank is the threaded shank of a rod end as it counts.
 type shank struct {
 	exposed, yield float64 // m, from the middle of the ball to where the thread is held; Pa
-	assumed        []string
-	open           []string // the fields that nobody recorded
+	guesses        guesses
 }
 
 // shank reads a shank. What nobody wrote down is taken at its worst.
 func (it item) shank(exposed, yield amount, longest float64) (s shank) {
-	var stated bool
-	if s.exposed, stated = exposed.ifStated(it); !stated {
-		s.exposed = longest
-		s.open = append(s.open, paths[exposed.field])
-		s.assumed = append(s.assumed, fmt.Sprintf("not recorded how far the shank is exposed: %s taken", quantity.Of(math.Round(longest*1e3)/1e3, quantity.Length, "mm")))
-	}
-	if s.yield, stated = yield.ifStated(it); !stated {
-		s.yield = mildShank
-		s.open = append(s.open, paths[yield.field])
-		s.assumed = append(s.assumed, "yield strength of the shank not recorded: mild steel taken")
-	}
+	whole := quantity.Of(math.Round(longest*1e3)/1e3, quantity.Length, "mm").String() + " taken"
+	s.exposed = orWorst(it, exposed.field, quantity.Of(longest, quantity.Length, "mm"), whole, &s.guesses).Value
+	s.yield = orWorst(it, yield.field, quantity.Of(mildShank, quantity.Stress, "MPa"), "mild steel taken", &s.guesses).Value
 	return s
 }
 
 // column is what a link bears when it is pushed, with the shanks of its rod ends exposed. Where
 // nobody measured these and the worst there is would not do, they are asked for; where the bar
 // would not do without them either, they are not what matters.
-func (it item) column(section strength.Section, m strength.Material, push float64) (strength.Result, error) {
+func (it item) column(section strength.Section, m strength.Material, push float64) (strength.Result, guesses, error) {
 	length, crooked := barLength(it), imperfection.of(it.policy())
 	plain, err := strength.Column(section, length, crooked, m)
 	if err != nil || !rodEnds.there(it) {
-		return plain, err
+		return plain, nil, err
 	}
 	t := rodThread.of(it)
 	if it.open() {
-		return plain, nil
+		return plain, nil, nil
 	}
 	s := it.shank(rodExposed, rodYield, min(longestShank, length/2-t.Diameter))
 	root, err := strength.RootDiameter(t.Diameter, t.Pitch)
 	if err != nil {
-		return plain, err
+		return plain, nil, err
 	}
 	thread, err := strength.Round(root)
 	if err != nil {
-		return plain, err
+		return plain, nil, err
 	}
 	const steel = 205e9 // Pa, Young's modulus
 	r, err := strength.ColumnWithShanks(section, thread, length, s.exposed, crooked, m, strength.Material{Yield: s.yield, E: steel})
-	if need := push * designFactor.of(it.policy()); err == nil && need > r.Value && need <= plain.Value {
-		it.lacks(s.open...)
+	if push*designFactor.of(it.policy()) > plain.Value {
+		s.guesses = s.guesses.idle()
 	}
-	r.Assumptions = append(r.Assumptions, s.assumed...)
-	return r, err
+	return r, s.guesses, err
 }
 
 // Tubes that a stand-in bar is made of: the common outside diameters, with one wall
@@ -432,7 +472,7 @@ func tubeFor(it item) float64 {
 		}
 		var r strength.Result
 		if err == nil {
-			r, err = it.column(s, m, push)
+			r, _, err = it.column(s, m, push)
 		}
 		if err == nil && push*designFactor.of(it.policy()) <= r.Value {
 			return od

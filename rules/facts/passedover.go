@@ -97,9 +97,6 @@ func (o *Object) has(f *schema.Field) bool {
 			if block, _, nested := strings.Cut(test.Than, "."); nested && !o.Block(block).there {
 				return false
 			}
-			if test.Than == "torque" && o.Kind == "fasteners" && o.Block("pin").there {
-				return false // a pin has no thread to be torqued
-			}
 		}
 	}
 	return true
@@ -151,7 +148,7 @@ func (o *Object) notEnough() []Doubt {
 		}
 		switch {
 		case c.NotComputed != "" && c.Load > 0:
-			d.words = c.Check + " not computed: " + c.NotComputed
+			d.Bad, d.unknown = false, vehicle.NotComputed("%s: %s", c.Check, c.NotComputed) // nothing was found wrong
 		case c.Utilisation > 1+rounding:
 			d.words = fmt.Sprintf("%s at %.0f %%", c.Check, 100*c.Utilisation)
 		default:

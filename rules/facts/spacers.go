@@ -25,7 +25,15 @@ var ofSpacers = fixed(
 		return math.Abs(left - float64(needed.of(it))*each)
 	}),
 	measured("bore_clearance", quantity.Length, "worst play across the bearing, spacer and bolt", func(it item) float64 {
-		// An interference counts as its size, because it does not go together.
+		// An interference counts as its size, because it does not go together. On a bolt that fills
+		// its bearing sits no sleeve: the spacers stand beside the ball.
+		direct := math.Abs(boreBearing.of(it) - boreBolt.of(it))
+		if !it.open() && direct <= boreCaution.of(it.policy()) {
+			if inside, measured := boreInside.ifStated(it); measured {
+				direct = max(direct, math.Abs(inside-boreBolt.of(it)))
+			}
+			return direct
+		}
 		return max(math.Abs(boreBearing.of(it)-boreOutside.of(it)), math.Abs(boreInside.of(it)-boreBolt.of(it)))
 	}),
 	yesNo("has_stack", "the file gives gap and widths", stack.there),

@@ -55,7 +55,7 @@ var ofSteps = []fact{
 	}),
 	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
-	text("lifted_on_jack", "parts that a hook has to lift off or on between the step before and this one, although one of them stands on a jack or their supports differ; 'nothing' when there are none", liftedOnJack),
+	text("lifted_on_jack", "parts that come off or on between the step before and this one although it stands on a jack then, and what a hook has to lift although their supports differ; 'nothing' when there are none", liftedOnJack),
 	text("lapsed", "stands, trestles, jacks and cranes of the move whose last examination is longer ago than the policy allows, or on a day to come, with the day; 'nothing' when there are none", func(it item) string { return it.gear(true) }),
 	text("unexamined", "those of which nobody wrote down when they were last examined", func(it item) string { return it.gear(false) }),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
@@ -169,7 +169,12 @@ var ofSteps = []fact{
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
-	yesNo("checklist_on_three", "the file is a checklist and it is left on three supports: none is a jack, crane or hoist pad, and they are not the wheels of a three-wheeler", leftOnThree),
+	yesNo("checklist_on_three", "the file is a checklist and it is left on three supports: none is a jack, crane or hoist pad", func(it item) bool {
+		return it.mechanism().Checklist() && !rests("jack", "crane", "hoist pad")(it) && supportCount(it) == 3
+	}),
+	yesNo("on_all_three_wheels", "it rests on the wheels of a three-wheeler and on nothing else", func(it item) bool {
+		return !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) }) && wheelsOfIt.of(it.whole()) == 3
+	}),
 	yesNo("under_suspension", "a support of the step bears on an arm or upright", func(it item) bool {
 		return anyOf(it, it.step().Supports, func(support item) bool { return onSuspension.of(support) })
 	}),
@@ -301,21 +306,6 @@ func supportCount(it item) (pieces int64) {
 		pieces += vehicle.Pieces(support)
 	}
 	return pieces
-}
-
-// leftOnThree reports whether a step of a checklist has a triangle of supports that stay.
-func leftOnThree(it item) bool {
-	if !it.mechanism().Checklist() || rests("jack", "crane", "hoist pad")(it) {
-		return false
-	}
-	wheels := 0
-	for _, support := range it.mechanism().Build.Of("supports") {
-		if vehicle.OfKind("wheel")(support) {
-			wheels++
-		}
-	}
-	threeWheeler := wheels == 3 && !slices.ContainsFunc(it.step().Supports, func(s *model.Item) bool { return !vehicle.OfKind("wheel")(s) })
-	return supportCount(it) == 3 && !threeWheeler
 }
 
 // wheelsUnlisted is how many wheels carry of which a checklist lists nothing.

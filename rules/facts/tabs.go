@@ -11,14 +11,14 @@ var ofTabs = []fact{
 	measured("bearing_utilisation", quantity.Number, "load × design factor ÷ bearing strength of the tab", use(tabBears)),
 	measured("tear_out_utilisation", quantity.Number, "load × design factor ÷ tear-out strength of the tab", use(tabTears, tabNet)),
 	working(tabBears, func(it item) *Comparison {
-		return onTab(it, "tab crushed by the bolt", nil, func(t tabLoad, _ []float64) (strength.Result, error) {
+		return onTab(it, "tab crushed by the bolt", nil, func(t tabLoad, _ []float64, _ *guesses) (strength.Result, error) {
 			r, err := strength.Bearing(t.bolt, t.thickness, t.metal.Yield)
 			r.Assumptions = append(r.Assumptions, t.assumed, t.metal.Source)
 			return r, err
 		})
 	}),
 	working(tabTears, func(it item) *Comparison {
-		return onTab(it, "tear-out of the tab", []amount{hole, tabEdge}, func(t tabLoad, v []float64) (strength.Result, error) {
+		return onTab(it, "tear-out of the tab", []amount{hole, tabEdge}, func(t tabLoad, v []float64, _ *guesses) (strength.Result, error) {
 			r, err := strength.TearOut(v[0], v[1], t.thickness, t.metal.Yield)
 			r.Assumptions = append(r.Assumptions, t.assumed)
 			return r, err
@@ -26,8 +26,16 @@ var ofTabs = []fact{
 	}),
 	working(tabNet, func(it item) *Comparison {
 		tabTears.of(it)
-		return onTab(it, "net section of the tab", []amount{tabWidth, hole}, func(t tabLoad, v []float64) (strength.Result, error) {
-			r, err := strength.NetSection(v[0], v[1], t.thickness, t.metal.Yield)
+		return onTab(it, "net section of the tab", []amount{hole}, func(t tabLoad, v []float64, g *guesses) (strength.Result, error) {
+			// 1.2 holes from the middle of a hole to the edge beside it are the least of EN 1993-1-8,
+			// table 3.3.
+			const least = 2 * 1.2
+			width, measured := tabWidth.ifStated(it)
+			if !measured {
+				width = least * v[0]
+				*g = append(*g, guess{path: it.Path + "." + paths[tabWidth.field], words: "tab.width not recorded: " + quantity.Of(width, quantity.Length, "mm").String() + " taken", likely: true})
+			}
+			r, err := strength.NetSection(width, v[0], t.thickness, t.metal.Yield)
 			r.Assumptions = append(r.Assumptions, t.assumed)
 			return r, err
 		})
@@ -44,7 +52,7 @@ type tabLoad struct {
 
 // onTab compares the load on a tab with what a method makes of it and of the sizes that the
 // method asks for.
-func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64) (strength.Result, error)) *Comparison {
+func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64, *guesses) (strength.Result, error)) *Comparison {
 	b := bolt.of(it)
 	if b.idle || it.open() {
 		return nil
@@ -59,10 +67,10 @@ func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64)
 	} else {
 		t.bolt = threadThere(it).Diameter
 	}
-	if n, _ := planes(it); n == 2 || pin.there(it) {
+	g := b.taken()
+	if pin.there(it) || planes(it, &g) == 2 {
 		t.load, t.assumed = b.across/2, "two tabs carry half each"
 	}
-	material := tabMaterial.of(it)
 	if it.open() {
 		return nil
 	}
@@ -75,11 +83,11 @@ func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64)
 	}
 	var r strength.Result
 	var err error
-	if t.metal, err = strength.MaterialOf(material, t.thickness); err == nil {
+	if t.metal, err = it.metal(tabMaterial, t.thickness, false, &g); err == nil {
 		if integral, _ := tabIntegral.ifStated(it); !integral {
 			t.metal.Yield = t.metal.Welded // a bracket is welded on, and its hole is near the weld
 		}
-		r, err = method(t, values)
+		r, err = method(t, values, &g)
 	}
-	return it.orAsk(it.compare(name, t.load, r, err), b.unrecorded...)
+	return it.orAsk(it.compare(name, t.load, r, err), g)
 }

@@ -281,7 +281,7 @@ func (it item) bentAgainst(s barSection, b bent) *Comparison {
 	case b.reason != "":
 		r.Assumptions = append(r.Assumptions, "one of its legs bears all of it: "+b.reason)
 	}
-	c := it.compare("part in bending", moment, r, err)
+	c := it.orAsk(it.compare("part in bending", moment, r, err), s.guesses)
 	c.Unit = units[quantity.Torque]
 	return c
 }

@@ -20,6 +20,14 @@ var ofWelds = append(fixed(
 	measured("leg_lost", quantity.Length, "leg as drawn less leg as measured; none where nobody measured it", func(it item) float64 { return it.holder().Size.LegLost }),
 	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
 	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
+	yesNo("on_locating", "it keeps a link that locates a wheel: as recorded; where nobody did, by what the links that it holds do", onLocating),
+	yesNo("by_contact", "what it holds bears by contact: as recorded; where nobody did, no weld does but a perch and what is of no known role", func(it item) bool {
+		contact, stated := byContact.ifStated(it)
+		if does, named := role.ifStated(it); !stated && (!named || does == "perch" || does == "support point") {
+			it.lacks("bears_by_contact")
+		}
+		return contact
+	}),
 	yesNo("one_line", "no more than one of its two drawn lines is made", oneLine),
 	measured("leg_short", quantity.Length, "leg as drawn less leg as measured", func(it item) float64 {
 		drawn := leg.of(it)
@@ -65,6 +73,26 @@ var ofWelds = append(fixed(
 	working(weldMade, weldInStep),
 	working(weldHolds, func(it item) *Comparison { return weldMade.of(it).compared }),
 )
+
+// onLocating reports whether a weld holds a link that locates a wheel. What holds no link keeps none.
+func onLocating(it item) bool {
+	if locates, stated := locatesIt.ifStated(it); stated {
+		return locates
+	}
+	meets := it.meets()
+	if does, _ := role.ifStated(it); does != "bracket" && does != "" {
+		return does == "track rod"
+	}
+	if len(meets) == 0 {
+		return locatesIt.of(it)
+	}
+	for _, m := range meets {
+		if m.Link && slices.Contains([]string{"toe link", "track rod", "locating link"}, role.of(it.of(m.Item))) {
+			return true
+		}
+	}
+	return false
+}
 
 // pulled reports whether what a weld holds is pulled apart up and down with no bolt to hold it.
 func pulled(it item) bool {
@@ -164,7 +192,7 @@ func weldInStep(it item) (w weldBears) {
 	if it.open() {
 		return w
 	}
-	load, err := loadOnWeld(it, drawn.group)
+	load, err := loadOnWeld(it, drawn.group, &drawn.guesses)
 	how := made.of(it)
 	name := "fillet weld, " + how
 	full := drawn.bears
@@ -172,7 +200,7 @@ func weldInStep(it item) (w weldBears) {
 	full.Working = append(slices.Clone(full.Working), load.working...)
 	if err != nil {
 		w.err = err
-		w.compared = it.compare(name, load.sum, full, err)
+		w.compared = it.orAsk(it.compare(name, load.sum, full, err), drawn.guesses)
 		return w
 	}
 	if full.Value *= drawn.group.Length; load.peak > 0 {
@@ -193,30 +221,28 @@ func weldInStep(it item) (w weldBears) {
 	if full.Value <= 0 {
 		err = errors.New("what is welded so far counts for nothing")
 	}
-	w.compared = it.compare(name, load.sum, full, err)
+	w.compared = it.orAsk(it.compare(name, load.sum, full, err), drawn.guesses)
 	return w
 }
 
 // fillet is a weld as it counts: its lines, and what a metre of them bears.
 type fillet struct {
-	group strength.FilletGroup
-	bears strength.Result
-	err   error
+	group   strength.FilletGroup
+	bears   strength.Result
+	guesses guesses
+	err     error
 }
 
 // readFillet reads a fillet, as drawn or, where less was laid, as laid.
 func readFillet(it item) (w fillet) {
-	drawnAs := layoutOfIt.of(it)
-	between := drawnAs == "two lines" || drawnAs == "rectangle"
-	drawnLeg := leg.of(it)
-	w.group = strength.FilletGroup{Layout: drawnAs, Leg: drawnLeg, Length: drawnLength.of(it)}
-	if between {
-		w.group.Width = lineWidth.of(it)
-	}
-	thickness, wire, metal := plate.of(it), filler.of(it), plateMaterial.of(it)
-	centre.of(it)
+	drawnLeg, thickness := leg.of(it), plate.of(it)
+	w.group = strength.FilletGroup{Layout: it.drawnAs(&w.guesses), Leg: drawnLeg, Length: drawnLength.of(it)}
 	if it.open() {
 		return w
+	}
+	between := w.group.Layout == "two lines" || w.group.Layout == "rectangle"
+	if between {
+		w.group.Width = it.betweenLines(thickness+drawnLeg, &w.guesses)
 	}
 	if oneLine(it) {
 		w.err = errors.New("only one of its two lines is welded, and bending peels it")
@@ -231,12 +257,15 @@ func readFillet(it item) (w fillet) {
 		thickness /= 2
 		assumed = append(assumed, "both lines lie on one plate: half its thickness stands behind each")
 	}
-	f, err := strength.FillerOf(wire)
+	welded, _ := parent.ifStated(it)
+	wire, _ := filler.ifStated(it)
+	steel := slices.Contains([]string{"mild steel", "alloy tube", "stainless"}, welded) || strength.ForSteel(wire)
+	m, err := it.metal(plateMaterial, plate.of(it), steel, &w.guesses)
 	if err != nil {
 		w.err = err
 		return w
 	}
-	m, err := strength.MaterialOf(metal, plate.of(it))
+	f, err := it.wire(m, &w.guesses)
 	if err != nil {
 		w.err = err
 		return w
@@ -244,6 +273,47 @@ func readFillet(it item) (w fillet) {
 	w.bears, w.err = strength.FilletLine(w.group.Leg, f, thickness, m)
 	w.bears.Assumptions = append(w.bears.Assumptions, assumed...)
 	return w
+}
+
+// drawnAs are the lines that a fillet is made of. Of two sides or more nothing is weaker than two
+// lines; one line has nothing against a moment about it.
+func (it item) drawnAs(g *guesses) string {
+	const lines, otherwise = "two lines", 2 // a circle or rectangle bears hardly twice as much
+	_, stated := layoutOfIt.ifStated(it)
+	if sides, counted := drawnSides.ifStated(it); stated || !counted || sides < 2 {
+		return layoutOfIt.of(it)
+	}
+	*g = append(*g, guess{path: it.Path + "." + paths[layoutOfIt], words: "fillet.layout not recorded: two lines taken, one on each side", gain: otherwise})
+	return lines
+}
+
+// betweenLines is the distance of two lines of fillet, m. The middles of fillets on both sides of a
+// plate are no nearer than that, nor are those of two tabs nearer than the gap between these.
+func (it item) betweenLines(onPlate float64, g *guesses) float64 {
+	if width, stated := lineWidth.ifStated(it); stated {
+		return width
+	}
+	one := guess{path: it.Path + "." + paths[lineWidth.field]}
+	least := onPlate
+	for _, set := range it.spacers() {
+		if gap, stated := bracketGap.ifStated(it.of(set.Item)); stated && gap > least {
+			least, one.gain = gap, 2
+		}
+	}
+	one.words = "fillet.width not recorded: " + quantity.Of(least, quantity.Length, "mm").String() + ", the least there is"
+	*g = append(*g, one)
+	return least
+}
+
+// wire is the filler, or the weakest for such a metal.
+func (it item) wire(m strength.Material, g *guesses) (strength.Filler, error) {
+	if name, stated := filler.ifStated(it); stated {
+		return strength.FillerOf(name)
+	}
+	fit := strength.FillersFor(m)
+	weakest, strongest := fit[0], fit[len(fit)-1]
+	*g = append(*g, guess{path: it.Path + "." + paths[filler], words: "fillet.filler not recorded: " + weakest.Name + " taken, the weakest", gain: strongest.Shear / weakest.Shear})
+	return weakest, nil
 }
 
 // weldLoad is what a weld has to pass.
@@ -256,8 +326,13 @@ type weldLoad struct {
 
 // loadOnWeld adds what all that a weld holds puts on it, as if each were worst at the
 // same point.
-func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
-	middle := vehicle.Point(centre.of(it))
+func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, err error) {
+	middle, placed := centre.ifStated(it)
+	reach := bracketReach.of(it.policy())
+	if !placed {
+		*taken = append(*taken, guess{path: it.Path + "." + paths[centre], likely: true,
+			words: fmt.Sprintf("fillet.centre not recorded: %s from what it holds taken, whichever way", quantity.Of(reach, quantity.Length, "mm"))})
+	}
 	fr, framed := weldFrame(it)
 	if !framed {
 		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
@@ -273,13 +348,25 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 		if !on {
 			continue
 		}
-		arm := r3.Sub(at, middle)
+		// Each of the brackets of a face bears its share; that of a moment, which pushes one against
+		// the other, is less than it would be on the lines of each.
+		share := 1.0
+		if m := it.mechanism().Meet(name); m != nil && m.Face() && len(it.holds()) == 1 {
+			pieces, _ := needed.ifStated(it)
+			share = 1 / float64(max(1, pieces))
+		}
+		moment *= share
+		arm := r3.Sub(at, vehicle.Point(middle))
 		worst, size := 0.0, 0.0
 		var steps []strength.Step
 		most := -1 // which of the forces that is
 		for i, force := range vectors {
+			force = r3.Scale(share, force)
 			size = max(size, r3.Norm(force))
 			p, s, err := peak(force, r3.Cross(arm, force))
+			if !placed {
+				p, s, err = g.PeakAnyWay(r3.Norm(force), r3.Norm(force)*reach)
+			}
 			if err != nil {
 				return w, err
 			}
@@ -287,8 +374,9 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 				worst, steps, most = p, s, i
 			}
 		}
-		if framed && most >= 0 {
-			steps = append(components(fr.in(vectors[most]), fr.in(r3.Cross(arm, vectors[most]))), steps...)
+		if framed && placed && most >= 0 {
+			force := r3.Scale(share, vectors[most])
+			steps = append(components(fr.in(force), fr.in(r3.Cross(arm, force))), steps...)
 		}
 		if moment > 0 {
 			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept
@@ -303,6 +391,9 @@ func loadOnWeld(it item, g strength.FilletGroup) (w weldLoad, err error) {
 		}
 		w.peak += worst
 		w.sum += size
+		if !placed {
+			arm = r3.Vec{X: reach}
+		}
 		w.working = append(w.working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * r3.Norm(arm), Unit: "mm"})
 		w.working = append(w.working, steps...)
 	}

@@ -79,8 +79,8 @@ var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 // outboard are the roles of what holds parts that hang on the frame, by kind; of a kind without
 // roles all are. Never frame nodes, lifting and support points, the mounts of engine and steering.
 var outboard = map[string][]string{
-	"fasteners": {"pivot", "clamp", "U-bolt", "spring mount", "pinch bolt", "hub nut", "brake mount"},
-	"welds":     {"bracket", "perch", "adapter"},
+	"fasteners": {"pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"},
+	"welds":     {"bracket", "spring mount", "track rod", "perch", "adapter"},
 	"stud_nuts": nil, "spacers": nil,
 }
 

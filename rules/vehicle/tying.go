@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/layouts"
 	"setdown/model/quantity"
 	"setdown/model/statics"
 )
@@ -226,8 +227,9 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
 		role, _ := Lookup[string](item, "role")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || role == "spring mount" || role == "brake mount" {
-			continue // without its strut or brake a part hangs as it did
+		steers, _ := Lookup[bool](item, "steering")
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || slices.Contains([]string{"spring mount", "track rod", "brake mount"}, role) {
+			continue // without its strut, track rod or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
 		wrong := h.parted()
@@ -278,11 +280,11 @@ func (v *Vehicle) apart(h *Holder) int64 {
 }
 
 // strapsAt counts the straps of the step at the places that one of them ties up, and the sides of
-// the vehicle there: a place that names none has both.
+// the vehicle there: a place that names none has both, unless the axle there has a single wheel.
 func (s *Step) strapsAt(restraint *model.Item) (straps, sides int64) {
 	for _, place := range restraint.TiedPlaces {
 		sides++
-		if bothSides(place) {
+		if bothSides(place) && !s.Vehicle.oneWheel(place) {
 			sides++
 		}
 	}
@@ -363,4 +365,12 @@ func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknow
 		}
 	}
 	return 0, nil
+}
+
+// oneWheel reports whether a place is the end of a vehicle whose axle there has one wheel.
+func (v *Vehicle) oneWheel(place string) bool {
+	return slices.ContainsFunc(v.Build.Axles, func(a model.Axle) bool {
+		layout, err := layouts.Find(a.Layout)
+		return a.Name == place && err == nil && layout.Single()
+	})
 }

@@ -83,7 +83,7 @@ export function answer(q, names, { fact, say, note, photo, fault, words }) {
   const entry = {
     id: store.newID(), book: here.move.book, move: here.move.id, by: store.who(), of: of(names), fact: fact ?? q.fact, say, note, photo,
     blind: q.blind || undefined, seen: card && say === "good" ? q.lines.map((l) => l.fact) : undefined,
-    still: card && say === "good" ? Object.fromEntries(q.lines.filter((l) => l.still).map((l) => [l.fact, l.still])) : undefined, prints: card ? q.prints : undefined,
+    still: card && say === "good" ? Object.fromEntries(q.lines.filter((l) => l.still).map((l) => [l.fact, l.still])) : undefined, prints: q.prints,
     pressed: Date.now(), after: Math.round(link.heard), keys, words,
   };
   const notAgain = say === "cannot see" || say === "does not apply";
