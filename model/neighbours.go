@@ -20,6 +20,7 @@ var neighbours = []struct {
 	says           string
 }{
 	{"parts", "section.wall", "section.od", 0, 0.49, "a wall is less than half of the tube"},
+	{"parts", "section.cross_wall", "section.cross_od", 0, 0.49, "a wall is less than half of the tube"},
 	{"links", "tube.wall", "tube.od", 0, 0.49, "a wall is less than half of the tube; a solid bar is written as bar: {diameter: ...}"},
 	{"links", "rod_ends.thread.diameter", "tube.od", 0, 0.95, "the shank screws into the tube"},
 	{"links", "rod_ends.thread.diameter", "bar.diameter", 0, 0.95, "the shank screws into the bar"},

@@ -180,6 +180,8 @@ var kinds = []*Kind{
 			measure("thickness", q.Length, "thickness, of a flat bar", ask("Section: thickness of a flat bar?"), within("2 mm", "120 mm"), identity),
 			materials(ask("Section: material (4130, E235, ...)?"), identity),
 			count("legs", "how many such legs it has, two of them straight from the two joints of its hinge to where they meet; 1 unless it says otherwise", ask("How many such legs does it have?"), within("1", "4"), identity),
+			measure("cross_od", q.Length, "outside diameter of the cross tube between two legs, of their material", ask("Cross tube between its legs: outside diameter?"), within("5 mm", "250 mm"), identity),
+			measure("cross_wall", q.Length, "wall thickness of that cross tube", ask("Cross tube between its legs: wall thickness?"), within("0.2 mm", "30 mm"), identity),
 		),
 		proven(),
 		found(

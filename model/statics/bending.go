@@ -8,15 +8,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Bend is what a part passes across a cut square to its line.
+// Bend is what a part passes across a cut square to its line, where it feels most of it: worst over
+// every case, with the ± of the masses.
 type Bend struct {
-	Moment  float64 // N·m, bending about the line at the cut, worst over every case and the ± of the masses
+	Moment  float64 // N·m, bending about the line at the cut
 	Sides   float64 // N·m, the same as the sum of what bends it upright and level, worst by itself: what a corner of a rectangle feels
 	Torsion float64 // N·m, about the line at that cut, in that case
 	Thrust  float64 // N, along the line there; push is positive
 	At      float64 // m, of the cut from the start of the line
 	Case    string
 }
+
+// Felt is the moment that alone would stress a round section as moment and torsion together do,
+// N·m: √(M² + ¾T²), from √(σ² + 3τ²) with a polar section modulus of twice that of bending. Source: Shigley, Mechanical
+// Engineering Design, eq. 5-15 (from memory).
+func (b Bend) Felt() float64 { return math.Hypot(b.Moment, math.Sqrt(.75)*b.Torsion) }
 
 // acting is a place on a body at which force acts: a joint, an end of a link, a support or
 // a tie, or a mass.
@@ -120,10 +126,10 @@ func (s *Step) Acting(body int) (places []Place, forces []float64) {
 }
 
 // Bending returns what a body passes across cuts square to a line in it: the moment of all
-// forces beyond the cut, about the line at the cut. Between the places where forces act it
-// grows in a straight line, so that cuts on both sides of each place are enough. What acts
-// at the end of the line acts beyond it. The ± of the masses lengthen it as much as they
-// lengthen the greatest force on the body.
+// forces beyond the cut, about the line at the cut, where moment and torsion together are
+// felt most. Between the places where forces act it grows in a straight line, so that cuts on
+// both sides of each place are enough. What acts at the end of the line acts beyond it. The ±
+// of the masses lengthen all of it as much as they lengthen the greatest force on the body.
 func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 	long := r3.Norm(r3.Sub(to, from))
 	if body < 0 || body >= len(s.m.sys.Bodies) || !(long > 1e-6) {
@@ -163,18 +169,22 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 					moment = r3.Add(moment, r3.Add(m, r3.Cross(r3.Sub(a.at, about), f)))
 				}
 				turn := r3.Dot(moment, u)
-				bends := r3.Norm(r3.Sub(moment, r3.Scale(turn, u))) * s.m.weight
 				sides := max(out.Sides, (math.Abs(r3.Dot(moment, sideways))+math.Abs(r3.Dot(moment, r3.Cross(u, sideways))))*s.m.weight)
-				if bends > out.Moment*(1+noise) {
-					out = Bend{Moment: bends, Torsion: math.Abs(turn) * s.m.weight, Thrust: -r3.Dot(force, u) * s.m.weight, At: cut, Case: lc.name}
+				b := Bend{Moment: r3.Norm(r3.Sub(moment, r3.Scale(turn, u))) * s.m.weight, Torsion: math.Abs(turn) * s.m.weight, Thrust: -r3.Dot(force, u) * s.m.weight, At: cut, Case: lc.name}
+				if b.Felt() > out.Felt()*(1+noise) {
+					out = b
 				}
 				out.Sides = sides
 			}
 		}
 	}
-	more := s.heavier(acts)
-	out.Moment, out.Sides = out.Moment*more, out.Sides*more
-	return out, nil
+	return out.times(s.heavier(acts)), nil
+}
+
+// times is a bend as many times as large.
+func (b Bend) times(n float64) Bend {
+	b.Moment, b.Sides, b.Torsion, b.Thrust = b.Moment*n, b.Sides*n, b.Torsion*n, b.Thrust*n
+	return b
 }
 
 // heavier is the greatest of what acts on a body with the ± to the same without.

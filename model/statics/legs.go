@@ -11,12 +11,14 @@ import (
 // Leg is how one leg of a body bends that is two straight legs, from two joints of a hinge to
 // an apex.
 type Leg struct {
-	Bend             // where the leg is bent most; At from its pivot, the moment with the ± of the masses
+	Bend             // where the leg is bent most; At from its pivot
 	Pivot    int     // the joint at its foot
 	Long     float64 // m, from pivot to apex
 	Reaction float64 // N, what that joint passes square to the plane of the legs
 	Square   float64 // N·m, of the moment what bends it out of the plane of the legs
 	InPlane  float64 // N·m, and in it
+	Cross    Bend    // of the cross tube that is bent most, At from the first leg, Sides as Moment; nothing without a load between the legs
+	Wide     float64 // m, how long that is
 }
 
 // Where a place on legs counts, as shares of the way from hinge to apex: from nearApex on its load
@@ -26,6 +28,7 @@ const (
 	nearApex    = 0.9
 	behindHinge = 0.05
 	nearLeg     = 0.25
+	sameTube    = 0.05 // of the way from hinge to apex, within which loads stand on one cross tube
 )
 
 // Legs returns the leg that is bent most of two that run straight from two joints to an apex. The
@@ -36,8 +39,10 @@ const (
 //	in the plane                  M = f·d·(l − d)/l for a load f across the leg at d of its length l;
 //	                              what acts at the apex pushes and pulls the legs and bends neither.
 //
-// A load between the legs is shared by the lever rule, as by a cross tube under it; one near
-// a leg or outside both stands on a lug of the nearer and twists it. A moment that the apex takes
+// A load between the legs is shared by the lever rule, as by a cross tube under it, w long, which
+// the legs let turn at its ends: at s of its length it is bent by F·w·s·(1 − s), on a lug by the
+// moment of that as well, and twisted, the larger share of it. One near a leg or outside both stands
+// on a lug of the nearer and twists it. A moment that the apex takes
 // in the plane of the legs bends either with all of it. How the hinge's two joints share what
 // pushes along it is open to equilibrium and does not enter. Source: equilibrium of a frame of
 // three hinges (Timoshenko and Young, Theory of Structures, from memory). An error says why the
@@ -56,18 +61,23 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 		for k := range lc.shares {
 			for n := range p.leg {
 				l := p.bends(s, n, lc, &lc.shares[k])
-				sides := max(out.Sides, l.Sides)
-				if l.Moment > out.Moment*(1+noise) {
+				sides, cross, wide := max(out.Sides, l.Sides), out.Cross, out.Wide
+				if l.Felt() > out.Felt()*(1+noise) {
 					l.Case, l.Pivot, l.Long = lc.name, pivots[n], p.leg[n].long
 					out = l
 				}
-				out.Sides = sides
+				out.Sides, out.Cross, out.Wide = sides, cross, wide
+			}
+			for _, e := range p.enters {
+				if c := p.crosses(s, e, lc, &lc.shares[k]); c.Felt() > out.Cross.Felt()*(1+noise) {
+					out.Cross, out.Wide = c, p.between(e)
+				}
 			}
 		}
 	}
 	more := s.heavier(s.actions(body)) * s.m.weight
-	out.Moment, out.Sides = out.Moment*more, out.Sides*more
-	for _, share := range []*float64{&out.Torsion, &out.Thrust, &out.Reaction, &out.Square, &out.InPlane} {
+	out.Bend, out.Cross = out.Bend.times(more), out.Cross.times(more)
+	for _, share := range []*float64{&out.Reaction, &out.Square, &out.InPlane} {
 		*share *= s.m.weight
 	}
 	return out, nil
@@ -76,6 +86,7 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 // legs are two legs of a body with what acts on them.
 type legs struct {
 	apex   Vec
+	hinge  Vec // from the first pivot to the second, as wide as they are apart
 	normal Vec // square to their plane
 	leg    [2]leg
 	enters []entry // between pivots and apex
@@ -92,9 +103,10 @@ type leg struct {
 // entry is a place between pivots and apex at which load enters.
 type entry struct {
 	acting
-	way   float64    // the share of the way from hinge to apex
-	share [2]float64 // of each leg
-	off   Vec        // m, from the leg or, between both, from their plane
+	way    float64    // the share of the way from hinge to apex
+	beside float64    // of the way from the first leg to the other
+	share  [2]float64 // of each leg
+	off    Vec        // m, from the leg or, between both, from their plane
 }
 
 func (s *Step) legs(body int, pivots [2]int, apex Vec) (*legs, error) {
@@ -118,6 +130,7 @@ func (s *Step) legs(body int, pivots [2]int, apex Vec) (*legs, error) {
 	if !(wide > 1e-6) || !(r3.Norm(square) > 1e-3*wide*wide) {
 		return nil, errors.New("its apex lies in the line of its hinge")
 	}
+	p.hinge = hinge
 	hinge, p.normal = r3.Scale(1/wide, hinge), r3.Unit(square)
 	out := r3.Cross(p.normal, hinge) // in the plane, from hinge to apex
 	far := r3.Dot(out, r3.Sub(apex, foot))
@@ -139,8 +152,8 @@ func (s *Step) legs(body int, pivots [2]int, apex Vec) (*legs, error) {
 		case e.way < -behindHinge:
 			return nil, errors.New("it is loaded behind its hinge")
 		}
-		beside := (r3.Dot(r, hinge) - e.way*r3.Dot(r3.Sub(apex, foot), hinge)) / (wide * (1 - e.way)) // of the way from the first leg to the other
-		e.share = [2]float64{1 - beside, beside}
+		e.beside = (r3.Dot(r, hinge) - e.way*r3.Dot(r3.Sub(apex, foot), hinge)) / (wide * (1 - e.way))
+		e.share = [2]float64{1 - e.beside, e.beside}
 		for n, l := range p.leg {
 			if e.share[n] > 1-nearLeg {
 				e.share[n], e.share[1-n] = 1, 0
@@ -197,12 +210,41 @@ func (p *legs) bends(s *Step, n int, lc *loadCase, sh *share) Leg {
 		}
 		b.Square, b.InPlane = math.Abs(b.Square), math.Abs(b.InPlane)+turns
 		sides = max(sides, b.Square+b.InPlane)
-		if b.Moment = math.Hypot(b.Square, b.InPlane); b.Moment > worst.Moment*(1+noise) {
+		if b.Moment = math.Hypot(b.Square, b.InPlane); worst.Moment < 0 || b.Felt() > worst.Felt()*(1+noise) {
 			worst = b
 		}
 	}
 	worst.Sides = sides
 	return worst
+}
+
+// between is how far apart the legs are at a place, m.
+func (p *legs) between(e entry) float64 { return r3.Norm(p.hinge) * (1 - e.way) }
+
+// crosses is how the cross tube under a place is bent in a case by all that stands on it, as shares of the weight.
+func (p *legs) crosses(s *Step, under entry, lc *loadCase, sh *share) Bend {
+	u, at := r3.Unit(p.hinge), under.beside
+	if at <= 0 || at >= 1 {
+		return Bend{}
+	}
+	var moment Vec
+	out := Bend{At: at * p.between(under), Case: lc.name}
+	for _, e := range p.enters {
+		x := e.beside
+		if x <= 0 || x >= 1 || math.Abs(e.way-under.way) > sameTube {
+			continue
+		}
+		f, _ := s.passes(e.acting, lc, sh)
+		lug := r3.Cross(r3.Scale(r3.Dot(e.off, p.normal), p.normal), f)
+		turn, larger := r3.Dot(lug, u), max(x, 1-x)
+		moment = r3.Add(moment, r3.Scale(p.between(e)*min(x, at)*(1-max(x, at)), r3.Cross(u, f)))
+		out.Sides += r3.Norm(r3.Sub(lug, r3.Scale(turn, u))) * larger // of lugs, whichever way
+		out.Torsion += math.Abs(turn) * larger
+		out.Thrust += math.Abs(r3.Dot(f, u)) * larger
+	}
+	out.Moment = r3.Norm(moment) + out.Sides
+	out.Sides += math.Abs(r3.Dot(moment, p.normal)) + math.Abs(r3.Dot(moment, r3.Cross(p.normal, u)))
+	return out
 }
 
 // cuts are the places along the legs at which the moment may be largest, as shares of their

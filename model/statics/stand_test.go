@@ -889,14 +889,14 @@ func TestBracketBendsTwistsAndIsPushed(t *testing.T) {
 			require.NoError(t, err)
 			assert.InDelta(t, math.Sqrt(1.02)*weight*more, got.Moment, 1e-6*weight, "line to %g", to)
 			assert.InDelta(t, (1+.2/math.Sqrt2)*weight*more, got.Sides, 1e-6*weight, "upright W, level 0.2·W/√2")
-			assert.InDelta(t, .2/math.Sqrt2*weight, got.Torsion, 1e-6*weight)
-			assert.InDelta(t, weight/math.Sqrt2, got.Thrust, 1e-6*weight, "it pushes")
+			assert.InDelta(t, .2/math.Sqrt2*weight*more, got.Torsion, 1e-6*weight)
+			assert.InDelta(t, weight/math.Sqrt2*more, got.Thrust, 1e-6*weight, "it pushes")
 			assert.InDelta(t, 0, got.At, 1e-9)
 			assert.Equal(t, "straight down, on l, r, rear", got.Case)
 		}
 		hangs, err := s.Bending(1, statics.Vec{X: 1, Z: 1}, statics.Vec{})
 		require.NoError(t, err)
-		assert.InDelta(t, weight/math.Sqrt2, hangs.Thrust, 1e-6*weight, "whichever end its line starts at")
+		assert.InDelta(t, weight/math.Sqrt2*more, hangs.Thrust, 1e-6*weight, "whichever end its line starts at")
 	}
 }
 

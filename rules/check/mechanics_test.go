@@ -294,6 +294,59 @@ moves:
 	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(strings.Replace(file(fmt.Sprintf(was, 900, "no")), ", altered: no", "", 1)))["part-bends"])
 }
 
+// A beam is bent between what bears on it, and not only from the middle of its joints to a force. By hand:
+// a jack in the middle of an axle between two perches 1 m apart, F·l/4, straight under it or on
+// a lower plate; 300 and 200 kg at 0.1 and 0.6 m of 1.2 m between two stands, 125 · g · 0.6 m in the middle and 375 · g · 0.1 m between the
+// two largest forces.
+func TestBeamIsBentBetweenItsPlaces(t *testing.T) {
+	const (
+		head = "format: setdown/1\nparts:\n"
+		rest = "moves:\n  rest: {kind: rest, steps: [{name: up, supports: [%s]}]}\n"
+	)
+	perches := func(z int) string {
+		return head + fmt.Sprintf(`  frame: {mass: 600 kg, cg: [200, 0, 600], role: frame}
+  axle: {mass: 20 kg, cg: [0, 0, 400], role: axle}
+joints:
+  perch-l: {kind: bolted face, between: [axle, frame], at: [0, 500, 400]}
+  perch-r: {kind: bolted face, between: [axle, frame], at: [0, -500, 400]}
+supports:
+  jack: {kind: stand, under: axle, at: [0, 0, %d]}
+  l: {kind: stand, under: frame, at: [1500, 400, 500]}
+  r: {kind: stand, under: frame, at: [1500, -400, 500]}
+`, z) + fmt.Sprintf(rest, "jack, l, r")
+	}
+	aside := head + `  frame: {mass: 300 kg, cg: [0, 500, 400], role: frame}
+  engine: {mass: 200 kg, cg: [0, 0, 400], role: drivetrain}
+  axle: {mass: 20 kg, cg: [0, 0, 400], role: axle}
+joints:
+  left: {kind: bolted face, between: [axle, frame], at: [0, 500, 400]}
+  mount: {kind: bolted face, between: [axle, engine], at: [0, 0, 400]}
+supports:
+  l: {kind: stand, under: axle, at: [0, 600, 400]}
+  r: {kind: stand, under: axle, at: [0, -600, 400]}
+  front: {kind: stand, under: frame, at: [1500, 500, 400]}
+` + fmt.Sprintf(rest, "l, r, front")
+	for name, c := range map[string]struct {
+		file string
+		hand float64
+	}{
+		"jack under the middle":  {perches(400), 600 * 1300 / 1500 * statics.Gravity / 4},
+		"jack under a low plate": {perches(250), 600 * 1300 / 1500 * statics.Gravity / 4},
+		"heavier on one side":    {aside, 125 * statics.Gravity * .6},
+	} {
+		b, err := model.Read("test.yaml", []byte(c.file), model.Companions{})
+		require.NoError(t, err)
+		var got float64
+		for _, bend := range judge(t, rules(t), b).Moves[0].Steps[0].Bends {
+			if bend.Item == "axle" {
+				got = bend.Moment.Value
+			}
+		}
+		assert.Greater(t, got, .98*c.hand, name)
+		assert.Less(t, got, 1.35*c.hand, "%s: it may be pushed by a tenth", name)
+	}
+}
+
 // Two legs share an arm's bending as their joints are loaded. By hand: the stand at the end of the
 // arm, 360 mm from the line of its pivots, is 2.27 of itself at a bar 110 mm from it; what both pivots pass is
 // 1.27 of it, all of that at the front one where the bar stands on the front leg, 119 mm from its pivot. Half
@@ -320,6 +373,7 @@ moves:
 	const (
 		onLeg, between, apex = "2104.17, 410", "2000, 410", "2000, 660"
 		tube                 = "od: 60 mm, wall: 5 mm, material: E355"
+		stout                = ", cross_od: 90 mm, cross_wall: 8 mm" // across
 	)
 	e := rules(t)
 	judged := func(file string) verdict.Step {
@@ -331,8 +385,8 @@ moves:
 		bar         string
 		share, long float64 // of what both pivots pass, and how far from its pivot
 	}{{onLeg, 1, .1192}, {between, .5, .1192}} {
-		s := judged(file(tube+", legs: 2", c.bar))
-		row := rowOf(t, e, file(tube+", legs: 2", c.bar), "rest", "arm", "part in bending")
+		s := judged(file(tube+", legs: 2"+stout, c.bar))
+		row := rowOf(t, e, file(tube+", legs: 2"+stout, c.bar), "rest", "arm", "part in bending")
 		stand := s.Supports[0].Worst.Value * statics.Gravity
 		assert.InEpsilon(t, c.share*stand*250/110*c.long, row.Load.Value, .04, c.bar)
 		assert.Equal(t, "force square to its legs at front", row.Working[0].Name)
@@ -344,7 +398,22 @@ moves:
 	// A leg that the whole would break and half of it does not.
 	weak := "od: 30 mm, wall: 2.5 mm, material: E355"
 	assert.Equal(t, verdict.Stop, stops(t, file(weak+", legs: 2", onLeg))["part-bends"])
-	assert.NotContains(t, stops(t, file(weak+", legs: 2", between)), "part-bends")
+	assert.NotContains(t, stops(t, file(weak+", legs: 2"+stout, between)), "part-bends")
+
+	// The tube across between them: by hand the bar presses F·w·s·(1 − s), at the middle of the 207 mm that the legs are apart
+	// there. Nobody measured it: it counts as its legs, and is asked for where that leaves less than half.
+	cross := rowOf(t, e, file("od: 38 mm, wall: 4 mm, material: E355, legs: 2, cross_od: 20 mm, cross_wall: 1.5 mm", between), "rest", "arm", "cross tube between its legs, in bending")
+	stand := judged(file(tube+", legs: 2", between)).Supports[0].Worst.Value * statics.Gravity
+	assert.InEpsilon(t, stand*360/110*.2083/4, cross.Load.Value, .05)
+	for section, want := range map[string]verdict.Outcome{
+		"od: 90 mm, wall: 6 mm, material: E355, legs: 2":                                      "",
+		"od: 38 mm, wall: 3 mm, material: E355, legs: 2":                                      verdict.NotRecorded,
+		"od: 38 mm, wall: 3 mm, material: E355, legs: 2, cross_od: 45 mm":                     verdict.NotRecorded,
+		"od: 38 mm, wall: 3 mm, material: E355, legs: 2, cross_od: 45 mm, cross_wall: 4 mm":   "",
+		"od: 38 mm, wall: 3 mm, material: E355, legs: 2, cross_od: 20 mm, cross_wall: 1.5 mm": verdict.Stop,
+	} {
+		assert.Equal(t, want, stops(t, file(section, between))["part-bends"], section)
+	}
 
 	// No two joints to make a hinge of, or a joint on its legs that turns nothing: one leg bears it all.
 	hub := strings.NewReplacer("joints:", "  plate: {mass: 1 kg ± 1 kg, cg: [2000, 410, 200], role: other}\njoints:", "links:", "  bolted: {kind: bolted face, between: [plate, arm], at: [2000, 410, 200]}\n  end: {kind: bolted face, between: [hub, arm], at: [2000, 660, 200]}\nlinks:",

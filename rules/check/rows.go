@@ -9,6 +9,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/statics"
 	"setdown/rules/facts"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -230,7 +231,7 @@ func (s *step) loads() {
 func (s *step) bends() {
 	for _, o := range s.facts.Items["parts"] {
 		b, known := facts.BendOf(o)
-		if !known || b.Moment == 0 {
+		if !known || b.Felt() == 0 {
 			continue
 		}
 		round := func(v float64, unit string) verdict.Figure {
@@ -308,7 +309,7 @@ func tightest(steps []verdict.Step, asked float64) ([]verdict.Strength, *verdict
 	first := list[0].Step
 	for _, s := range steps {
 		for _, b := range s.Bends {
-			more := asked/b.Moment.Value - 1
+			more := asked/statics.Bend{Moment: b.Moment.Value, Torsion: b.Torsion.Value}.Felt() - 1
 			switch _, compared := best[b.Item]; {
 			case compared || more >= h.Share:
 			case more < 0:

@@ -103,6 +103,8 @@ var (
 	sectionFlat     = measureAt("section.thickness")
 	sectionMaterial = at[string]("section.material")
 	sectionLegs     = at[int64]("section.legs")
+	crossOD         = measureAt("section.cross_od")
+	crossWall       = measureAt("section.cross_wall")
 
 	tube          = blockAt("tube")
 	tubeOD        = measureAt("tube.od")

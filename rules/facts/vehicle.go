@@ -98,7 +98,7 @@ var ofParts = append(fixed(
 	// What is on the vehicle weighs, and passes on what is hung on it.
 	working(onVehicle, func(it item) bool { return slices.Contains(it.step().Parts, it.item) }),
 	yesNo("under_load", "it is on the vehicle, and a support of the step bears on it or a joint or link of it carries; in a checklist, which does not say what joins what, wherever it is on the vehicle", underLoad),
-	measured("bends", quantity.Torque, "largest bending moment in an arm, upright, axle or other single piece along its line, of two legs in the worse, worst over load cases; nothing in what is no such piece", func(it item) float64 { return most(bentBy.of(it)).Moment }),
+	measured("bends", quantity.Torque, "largest bending moment with its torsion, √(M² + ¾T²), in an arm, upright, axle or other single piece along its line, of two legs in the worse or in the cross tube between them, worst over load cases; nothing in what is no such piece", func(it item) float64 { return most(bentBy.of(it)).Felt() }),
 	working(bentBy, bend),
 	measured("bend_utilisation", quantity.Number, "that moment with thrust and torsion × design factor ÷ what its section bears; of a part that is proven on a production vehicle the load of its corner or of a joint ÷ the axle load there, half of it sideways", use(partBends, partProven)),
 	working(partBends, partAgainstSection),
@@ -156,6 +156,7 @@ func (it item) bearsAxle() bool {
 type bent struct {
 	vehicle.Bend
 	asked  bool   // it counts when somebody has said how many legs there are
+	cross  bool   // of the cross tube between legs
 	reason string // why legs that are listed do not share it
 }
 
@@ -163,7 +164,7 @@ type bent struct {
 func most(ways []bent) vehicle.Bend {
 	var worst vehicle.Bend
 	for _, b := range ways {
-		if b.Moment > worst.Moment {
+		if b.Felt() > worst.Felt() {
 			worst = b.Bend
 		}
 	}
@@ -182,7 +183,8 @@ func bend(it item) []bent {
 	it.because(unknown)
 	ways := []bent{{Bend: whole}}
 	if legs != 1 || !written {
-		switch two, why := it.step().Legs(it.item); {
+		two, why := it.step().Legs(it.item)
+		switch {
 		case why == nil && legs == 2:
 			ways = []bent{{Bend: two}}
 		case why == nil:
@@ -190,9 +192,12 @@ func bend(it item) []bent {
 		case legs > 1:
 			ways[0].reason = why.Error()
 		}
+		if two.Cross != nil {
+			ways = append(ways, bent{Bend: *two.Cross, asked: !written, cross: true})
+		}
 	}
 	for i := range ways {
-		if b := &ways[i].Bend; math.Abs(b.Torsion) < 1e-9*b.Moment { // rounding, which differs from machine to machine
+		if b := &ways[i].Bend; b.Torsion < 1e-9*b.Moment { // rounding, which differs from machine to machine
 			b.Torsion = 0
 		}
 	}
@@ -225,6 +230,27 @@ func partSection(it item) barSection {
 	return it.bar(s, err, sectionMaterial, wall)
 }
 
+// crossSection is the cross-section of the cross tube between the legs of a part, of the legs' metal; as one of
+// them where nobody measured it, or where nobody says that it has two legs at all.
+func crossSection(it item, leg barSection, asked bool) barSection {
+	outside, written := crossOD.ifStated(it)
+	wall, measured := crossWall.ifStated(it)
+	if written && measured {
+		s, err := strength.Tube(outside, wall)
+		leg.section, leg.err, leg.corners = s, err, false
+		return leg
+	}
+	path := paths[crossOD.field]
+	switch {
+	case asked:
+		path = paths[sectionLegs]
+	case written:
+		path = paths[crossWall.field]
+	}
+	leg.guesses = append(slices.Clip(leg.guesses), guess{path: it.Path + "." + path, words: "its cross tube not measured: taken to be as its legs", likely: true})
+	return leg
+}
+
 // withCorners marks a rectangle.
 func (s barSection) withCorners() barSection {
 	s.corners = true
@@ -235,7 +261,7 @@ func (s barSection) withCorners() barSection {
 // part that is proven may do without one.
 func partAgainstSection(it item) *Comparison {
 	ways := bentBy.of(it)
-	if it.open() || most(ways).Moment == 0 || proven.there(it) && !sectionThere.there(it) {
+	if it.open() || most(ways).Felt() == 0 || proven.there(it) && !sectionThere.there(it) {
 		return nil
 	}
 	s := partSection(it)
@@ -244,8 +270,15 @@ func partAgainstSection(it item) *Comparison {
 	}
 	var worst *Comparison
 	for _, b := range ways {
-		if b.Moment == 0 {
+		if b.Felt() == 0 {
 			continue
+		}
+		s := s
+		if b.cross {
+			if worst != nil && worst.Utilisation > 1 {
+				break // whatever that tube is
+			}
+			s = crossSection(it, s, b.asked)
 		}
 		c := it.bentAgainst(s, b)
 		if b.asked && c.Utilisation > 1 && worst != nil && worst.Utilisation <= 1 {
@@ -281,7 +314,12 @@ func (it item) bentAgainst(s barSection, b bent) *Comparison {
 	case b.reason != "":
 		r.Assumptions = append(r.Assumptions, "one of its legs bears all of it: "+b.reason)
 	}
-	c := it.orAsk(it.compare("part in bending", moment, r, err), s.guesses)
+	check := "part in bending"
+	if b.cross {
+		check = "cross tube between its legs, in bending"
+		r.Assumptions = append(r.Assumptions, "its ends turn on its legs, which hold it up by the lever rule")
+	}
+	c := it.orAsk(it.compare(check, moment, r, err), s.guesses)
 	c.Unit = units[quantity.Torque]
 	return c
 }
@@ -291,7 +329,7 @@ func (it item) bentAgainst(s barSection, b bent) *Comparison {
 // up and half of that level, the two shares added. Kerbs and braking are in it, so that no
 // design factor comes on top.
 func partAgainstProof(it item) *Comparison {
-	if b := most(bentBy.of(it)); it.open() || b.Moment == 0 || !proven.there(it) {
+	if b := most(bentBy.of(it)); it.open() || b.Felt() == 0 || !proven.there(it) {
 		return nil
 	}
 	provenOn.of(it)

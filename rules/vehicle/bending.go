@@ -9,14 +9,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/statics"
 )
 
-// Bend is what a part passes across a cut through its line: the moment, worst over every case
-// and place, and thrust and torsion there, N·m and N; Long is the length of that line, m. Sides is
-// the worst sum of what bends it upright and level, or out of the plane of two legs and in it.
+// Bend is what a part passes across a cut through its line where it feels most of it, worst over
+// every case and line; Long is the length of that line, m.
 type Bend struct {
-	Moment, Sides, Thrust, Torsion, Long float64
-	Leg                                  *Leg // of two, that is bent so; nil of one piece
+	statics.Bend
+	Long  float64
+	Leg   *Leg  // of two, that is bent so; nil of one piece
+	Cross *Bend // of the cross tube between two legs; nil where nothing loads them between them
 }
 
 // Leg is one of two legs of a part.
@@ -27,10 +29,8 @@ type Leg struct {
 	Square, InPlane float64 // N·m, what bends it there out of that plane and in it
 }
 
-// Bends is how a part of a step with loads bends along its lines: from the middle of its hinge,
-// two joints to one other part, to each other place where force acts; without a hinge between
-// the two places with the largest forces. A part that is tied to another, or off, does not
-// bend by itself.
+// Bends is how a part of a step with loads bends along its lines. A part that is tied to another,
+// or off, does not bend by itself.
 func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 	var worst Bend
 	if s.NoLoads != nil || !s.alone(part.ID) {
@@ -47,8 +47,8 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 			return worst, NotComputed("%v", err)
 		}
 		sides := max(worst.Sides, b.Sides)
-		if b.Moment > worst.Moment {
-			worst = Bend{Moment: b.Moment, Thrust: b.Thrust, Torsion: b.Torsion, Long: long}
+		if b.Felt() > worst.Felt() {
+			worst = Bend{Bend: b, Long: long}
 		}
 		worst.Sides = sides
 	}
@@ -93,7 +93,11 @@ func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 		return worst, err
 	}
 	pivot := hinge[slices.Index(pivots[:], l.Pivot)].Name
-	return Bend{Moment: l.Moment, Sides: l.Sides, Thrust: l.Thrust, Torsion: l.Torsion, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}, nil
+	worst = Bend{Bend: l.Bend, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}
+	if l.Cross.Felt() > 0 {
+		worst.Cross = &Bend{Bend: l.Cross, Long: l.Wide}
+	}
+	return worst, nil
 }
 
 // hinge are the joints of a part to that other part to which it has two, the last such if
@@ -129,7 +133,14 @@ func (s *Step) alone(part string) bool {
 	})
 }
 
-// lines are the lines along which a part may bend.
+// slender is the share of a line, within which off it all that loads a part leaves it a beam along that line. Off a
+// hinge by as much of its width a load bends the part more between hinge and load than from joint to joint.
+const slender = 0.25
+
+// lines are the lines along which a part may bend: from the middle of its hinge, two joints to one
+// other part, to each other place where force acts, and along the hinge where the part is loaded
+// beside that line and off its joints. Without a hinge it is the longest line between two places where all lie
+// near that, else the line from the largest force to the next that is not at the same place.
 func (s *Step) lines(part string, body int) [][2]r3.Vec {
 	places, forces := s.stance.step.Acting(body)
 	var hinge []r3.Vec // the two joints
@@ -140,19 +151,38 @@ func (s *Step) lines(part string, body int) [][2]r3.Vec {
 	var lines [][2]r3.Vec
 	if len(hinge) == 2 {
 		middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
+		wide := r3.Sub(hinge[1], hinge[0])
+		long := r3.Norm(wide)
+		from, to, beside := 0.0, long, false
 		for _, p := range places {
-			if !slices.Contains(hinge, p.At) {
-				lines = append(lines, [2]r3.Vec{middle, p.At})
+			if slices.Contains(hinge, p.At) {
+				continue
 			}
+			lines = append(lines, [2]r3.Vec{middle, p.At})
+			at := r3.Dot(r3.Sub(p.At, hinge[0]), wide) / long
+			off := r3.Sub(r3.Sub(p.At, hinge[0]), r3.Scale(at/long, wide))
+			// What stands over a level hinge or hangs under it loads it as if it were on it.
+			if math.Hypot(off.X, off.Y) > slender*long || math.Abs(at) < shortest || math.Abs(at-long) < shortest {
+				continue
+			}
+			from, to, beside = min(from, at), max(to, at), true
+		}
+		if beside {
+			lines = append(lines, [2]r3.Vec{r3.Add(hinge[0], r3.Scale(from/long, wide)), r3.Add(hinge[0], r3.Scale(to/long, wide))})
 		}
 		return lines
 	}
+	if line := longest(places, forces); line != nil {
+		return [][2]r3.Vec{*line}
+	}
 	first, second := -1, -1
 	for i, f := range forces {
-		switch {
-		case first < 0 || f > forces[first]*(1+alike):
-			first, second = i, first
-		case second < 0 || f > forces[second]*(1+alike):
+		if first < 0 || f > forces[first]*(1+alike) {
+			first = i
+		}
+	}
+	for i, f := range forces {
+		if r3.Norm(r3.Sub(places[i].At, places[first].At)) >= shortest && (second < 0 || f > forces[second]*(1+alike)) {
 			second = i
 		}
 	}
@@ -160,6 +190,27 @@ func (s *Step) lines(part string, body int) [][2]r3.Vec {
 		lines = append(lines, [2]r3.Vec{places[first].At, places[second].At})
 	}
 	return lines
+}
+
+// longest is the line between the two places farthest from each other at which force acts, where
+// all the others lie near it; nil where one does not.
+func longest(places []statics.Place, forces []float64) *[2]r3.Vec {
+	var line [2]r3.Vec
+	long, least := 0.0, alike*slices.Max(append(forces, 0))
+	for i, a := range places {
+		for k, b := range places[:i] {
+			if d := r3.Norm(r3.Sub(a.At, b.At)); d > long*(1+alike) && min(forces[i], forces[k]) > least {
+				line, long = [2]r3.Vec{b.At, a.At}, d
+			}
+		}
+	}
+	for i, p := range places {
+		off := r3.Norm(r3.Cross(r3.Sub(p.At, line[0]), r3.Sub(line[1], line[0])))
+		if long == 0 || forces[i] > least && off > slender*long*long {
+			return nil
+		}
+	}
+	return &line
 }
 
 // sameUse is how far in plan from a joint of the part a support may stand and load a part as

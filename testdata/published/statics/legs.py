@@ -8,7 +8,8 @@ Needs numpy.
 The way differs from the program's on purpose: the arm is a space frame of round tubes,
 welded together where they meet, solved by the stiffness method (12 x 12 beam elements,
 every tube cut in pieces); the program takes each leg as a beam from pivot to apex. The
-cross tube, the weld at the apex and what holds the load off the tube have the stiffness they have.
+cross tube, the weld at the apex and what holds the load off the tube have the stiffness they have:
+welded at its ends, a cross tube is bent less than one that turns there.
 """
 import json
 
@@ -86,7 +87,7 @@ class Frame:
 
 
 def worst(forces):
-    """Of each leg: the largest sqrt(M^2 + 3/4 T^2) (its stress times the section modulus), and M there."""
+    """Of each leg and the cross tube: the largest sqrt(M^2 + 3/4 T^2) (its stress times the section modulus), and M there."""
     out = {}
     for f, leg in forces:
         if leg is None:
@@ -142,18 +143,18 @@ def arm(name, feet, where, fraction, offset=0, height=0, cross=True, tilt=(0, 0,
         if share in (0, 1):
             foot_node = (n1, n2)[share]
             if cross:
-                f.bar(n1, n2, cross_sec)
+                f.bar(n1, n2, cross_sec, 'cross')
         else:
             foot_node = f.node(foot)
-            f.bar(n1, foot_node, cross_sec)
-            f.bar(foot_node, n2, cross_sec)
+            f.bar(n1, foot_node, cross_sec, 'cross')
+            f.bar(foot_node, n2, cross_sec, 'cross')
         at = foot + normal * height + hinge * offset
         load = foot_node
         if height or offset:
             load = f.node(at)
             f.bar(foot_node, load, STIFF, pieces=1)
     got = worst(f.solve([(p, e) for p in (p1, p2) for e in np.eye(3)] + [(a, held)], {load: np.array([0, 0, -kg * G])}))
-    leg = max(got, key=lambda k: got[k][0])
+    leg = max(('front', 'rear'), key=lambda k: got[k][0])
     both = {k: dict(zip(('as_bend', 'bend', 'twist', 'thrust'), map(lambda v: round(float(v), 3), v))) for k, v in got.items()}
     return dict(name=name, front=list(map(float, front)), rear=list(map(float, rear)), ball=list(map(float, ball)), load=list(map(float, at)), held=list(map(float, held)), kg=kg,
                 leg=leg, legs=both)
@@ -175,6 +176,8 @@ ARMS = [
     arm('a sixth along the cross tube', 'even', 0.16, 0.7),
     arm('mid of a stout cross tube', 'even', 0.5, 0.6, cross_tube=(50, 4)),
     arm('mid of a thin cross tube', 'even', 0.5, 0.6, cross_tube=(20, 2)),
+    arm('mid cross tube just outside the pivots', 'even', 0.5, 0.2),
+    arm('on a lug beside the cross tube', 'even', 0.5, 0.6, height=40, tilt=(30, 0, 0)),
     arm('at the apex', 'raked', 'front', 1),
     arm('at the apex, leaning', 'raked', 'front', 1, tilt=LEANS),
     arm('at the apex, held aslant', 'raked', 'front', 1, held=(0, 0.6, 0.8)),
@@ -188,6 +191,7 @@ ARMS = [
     arm('on a lug above the cross tube, leaning', 'even', 0.5, 0.7, height=30, tilt=LEANS),
     arm('on a lug outside the front leg', 'even', 'front', 0.6, offset=30, cross=False),
     arm('on a lug outside the front leg, cross tube', 'even', 'front', 0.6, offset=30),
+    arm('on a lug square to the front leg', 'right angle', 'front', 0.6, offset=60, cross=False),
     arm('on a lug inside the front leg', 'even', 'front', 0.6, offset=-15, cross=False),
     arm('on a long lug inside the front leg', 'even', 'front', 0.6, offset=-45, cross=False),
 ]
