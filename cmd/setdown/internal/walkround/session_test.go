@@ -25,6 +25,7 @@ import (
 
 const car = `format: setdown/2
 vehicle: {name: x, checklist: yes}
+axles: {front: other, rear: other}
 places: [front, rear]
 parts: {car: {mass: 400 kg}}
 welds: {mount: {role: bracket, parent: mild steel, place: front}, lug: {role: bracket, parent: mild steel, place: front}, hook: {role: bracket, parent: mild steel, place: rear}}
