@@ -40,7 +40,7 @@ welds: {x: {nonsense: 1}}
 		`b.yaml:1:9: this format is not known (write format: setdown/1)`},
 	{"not a map",
 		"- format\n",
-		`b.yaml:1:1: the file must hold keys such as format, welds and moves (begin with "format: setdown/1")`},
+		`b.yaml:1:1: the file needs keys such as format, welds and moves (begin with "format: setdown/1")`},
 	{"unknown heading",
 		head + "weld: {}\n",
 		`b.yaml:2:1: a build file has no heading "weld" (did you mean "welds"?)`},
@@ -57,7 +57,7 @@ welds: {x: {nonsense: 1}}
 		`b.yaml:2:19: "weight" is no key of part chassis (the keys are mass, cg, place, role, section, proven, found)`},
 	{"heading without a map",
 		head + "welds: [a, b]\n",
-		`b.yaml:2:8: welds must hold an id for each weld (write the id, a colon, and what is known about it)`},
+		`b.yaml:2:8: welds needs an id for each weld (write the id, a colon, and what is known about it)`},
 	{"name with a dot",
 		head + parts + "links:\n  bar: {ends: {top: {on: chassis}, top.a: {on: arm}}}\n",
 		`b.yaml:4:15: ends must have 2 entries, not 1

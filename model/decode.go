@@ -405,7 +405,7 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 // checked once mirrored entries are filled in.
 func (d *decoder) mapping(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.MappingNode {
-		d.fail(n, path, fmt.Sprintf("%s must hold a name for each entry", lastName(path)), "write it as {top: {...}, bottom: {...}}")
+		d.fail(n, path, fmt.Sprintf("%s needs a name for each entry", lastName(path)), "write it as {top: {...}, bottom: {...}}")
 		return nil, false
 	}
 	inner := schema.NewRecord(nil, d.span(n))

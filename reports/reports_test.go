@@ -536,7 +536,7 @@ func poison(v reflect.Value) {
 }
 
 // synthetic is a report with what the real ones leave out: a waiver that counts
-// and one that does not, assumptions, a sign-off that no longer stands, a rule
+// and one that does not, assumptions, a sign-off that is no longer valid, a rule
 // that failed, rules switched off, changed policy, and names that try to be
 // more than names.
 func synthetic() *verdict.Report {

@@ -37,7 +37,7 @@ type sheet struct {
 	State    string
 	Factor   string
 	Careful  int      // cautions, with those that are not on the sheet
-	Why      []string // the sign-off no longer stands
+	Why      []string // the sign-off is no longer valid
 }
 
 // stop is a fault with its cure, as long as there is room for it.

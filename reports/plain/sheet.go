@@ -625,7 +625,7 @@ func State(m *verdict.Move) string {
 			text += " " + Count(n, "caution", "cautions") + "."
 		}
 		if m.SignOff != nil && !m.SignOff.Stands {
-			text += " Its sign-off no longer stands."
+			text += " Its sign-off is no longer valid."
 		}
 		return text
 	}
