@@ -253,7 +253,11 @@ func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool)
 		if word, ok := d.synonym(f, n.Value); ok {
 			return word, true
 		}
-		d.fail(n, path, fmt.Sprintf("%s is not an answer for %s", shown(n.Value), lastName(path)), meant(n.Value, f.Enum, "write one of: "))
+		// A slip seldom hits the first letter, and 'done' is far from 'none'.
+		near := slices.DeleteFunc(slices.Clone(f.Enum), func(word string) bool {
+			return n.Value == "" || !strings.EqualFold(word[:1], n.Value[:1])
+		})
+		d.fail(n, path, fmt.Sprintf("%s is not an answer for %s", shown(n.Value), lastName(path)), source.DidYouMean(n.Value, near, meant("", f.Enum, "write one of: ")))
 	case schema.Quantity:
 		return d.quantity(f, n, path)
 	case schema.Thread:
