@@ -382,13 +382,13 @@ func Fault(f *verdict.Finding) string {
 	case len(own) > 0:
 		names := make([]string, len(own))
 		for i, m := range own {
-			names[i] = FieldName(m.Path)
+			names[i] = cmp.Or(strings.ToLower(m.Ask), FieldName(m.Path))
 		}
-		text += askedBecause + "nobody wrote down: " + some(names) + ")"
+		text += asLongAs + "nobody writes down: " + some(names) + ")"
 	case len(fields) > 0:
-		text += askedBecause + "nobody can say yet what it carries)"
+		text += asLongAs + "nobody can say what it carries)"
 	case len(reasons) > 0:
-		text += askedBecause + "nobody can say yet whether it matters here)"
+		text += asLongAs + "nobody can say whether it matters here)"
 	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		text += fmt.Sprintf(" (the waiver by %s does not count: %s)", w.By, w.Refused)
@@ -591,15 +591,15 @@ func GistOf(text string) string {
 		return Gist(text)
 	}
 	gist := names + ": " + Gist(what)
-	if strings.Contains(what, askedBecause) {
-		gist += " (asked: nobody wrote down whether it applies)"
+	if strings.Contains(what, asLongAs) {
+		gist += " (nobody wrote down whether it applies)"
 	}
 	return gist
 }
 
 // Gist is the first clause of a text, where what follows only explains it.
 func Gist(text string) string {
-	for _, end := range []string{askedBecause, " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
+	for _, end := range []string{asLongAs, " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
 		if i := strings.Index(text, end); i > 0 {
 			text = text[:i]
 		}
