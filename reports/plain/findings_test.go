@@ -50,7 +50,7 @@ func TestSay(t *testing.T) {
 		"w: it is so": finding("a", verdict.Stop, "w"),
 		"w: it is so (it counts as long as this is not written down: what it joins (role))": finding("a", verdict.Stop, "w", role),
 		"w: it is so (it counts as long as this is not known yet: no masses)":               finding("a", verdict.Stop, "w", loads),
-		"w: not recorded: leg (welds.w.fillet.leg)":                                  finding("a", verdict.NotRecorded, "w", leg),
+		"w: not recorded: leg (welds.w.fillet.leg)":                                         finding("a", verdict.NotRecorded, "w", leg),
 		"w: it is so (it counts as long as this is not written down: leg (fillet.leg))":     finding("a", verdict.Caution, "w", leg),
 		"u: it is so (it counts as long as this is not known yet: no masses)":               finding("a", verdict.Note, "u", loads),
 		"v: it is so": finding("a", verdict.Caution, "v"),
@@ -152,10 +152,10 @@ func TestKnownSoFar(t *testing.T) {
 // Names alone tell nobody what is wrong with them.
 func TestGistKeepsWhatIsSaid(t *testing.T) {
 	for text, want := range map[string]string{
-		"fl-bolt, fr-bolt: loose; tighten it":                           "fl-bolt, fr-bolt: loose",
+		"fl-bolt, fr-bolt: loose; tighten it":                                  "fl-bolt, fr-bolt: loose",
 		"fl-, fr-bolt: a stop nut (it counts as long as this is not known: x)": "fl-, fr-bolt: a stop nut (nobody wrote down whether it applies)",
-		"down, on the table: too few supports: 2; 3 is the least":       "down, on the table: too few supports",
-		"the file lists not one weld":                                   "the file lists not one weld",
+		"down, on the table: too few supports: 2; 3 is the least":              "down, on the table: too few supports",
+		"the file lists not one weld":                                          "the file lists not one weld",
 	} {
 		assert.Equal(t, want, GistOf(text))
 	}

@@ -50,6 +50,7 @@ type Stop struct {
 	At     [][]verdict.Point // where each item is on the vehicle
 	Over   bool              // loaded past its strength
 	Kind   string
+	Phase  string // of its work
 	Fault  string
 	Fix    string
 	state  string
@@ -270,7 +271,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 		}
 		jobs++
 		worst[job.Item] = cause
-		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", ")}
+		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Phase: job.Phase, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", ")}
 		if i := slices.IndexFunc(s.Stops, func(o Stop) bool {
 			return o.Fault == stop.Fault && o.Fix == stop.Fix && o.Kind == stop.Kind && o.state == stop.state
 		}); i >= 0 {
