@@ -235,7 +235,10 @@ func (p *legs) crosses(s *Step, under entry, lc *loadCase, sh *share) Bend {
 			continue
 		}
 		f, _ := s.passes(e.acting, lc, sh)
-		lug := r3.Cross(r3.Scale(r3.Dot(e.off, p.normal), p.normal), f)
+		var lug Vec
+		if e.share[0] > 0 && e.share[1] > 0 { // and not on a lug of a leg, which takes that
+			lug = r3.Cross(e.off, f)
+		}
 		turn, larger := r3.Dot(lug, u), max(x, 1-x)
 		moment = r3.Add(moment, r3.Scale(p.between(e)*min(x, at)*(1-max(x, at)), r3.Cross(u, f)))
 		out.Sides += r3.Norm(r3.Sub(lug, r3.Scale(turn, u))) * larger // of lugs, whichever way

@@ -247,7 +247,7 @@ func crossSection(it item, leg barSection, asked bool) barSection {
 	case written:
 		path = paths[crossWall.field]
 	}
-	leg.guesses = append(slices.Clip(leg.guesses), guess{path: it.Path + "." + path, words: "its cross tube not measured: taken to be as its legs", likely: true})
+	leg.guesses = append(slices.Clip(leg.guesses), guess{path: it.Path + "." + path, words: "its cross tube not measured: taken to be as one of its legs", likely: true})
 	return leg
 }
 
