@@ -207,13 +207,8 @@ func (f *folding) notes() {
 				members = []int{member}
 			}
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
-		case Struck:
-			back := func(a *Note) bool { return a.Word == Added && a.Item == n.Item && a.After(n.Stamp) }
-			// Of a joint it says what the joint has not that others like it have.
-			if thing := f.things[n.Item]; thing != nil && thing.Kind.Name != "joints" && !slices.ContainsFunc(f.log.Notes, back) {
-				f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
-					"take it out of the file, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
-			}
+		case Removed, Struck:
+			f.gone(n)
 		case Torn:
 			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
 			if !slices.ContainsFunc(f.log.Notes, answered) {
@@ -227,6 +222,23 @@ func (f *folding) notes() {
 			}
 		}
 	}
+}
+
+// gone stops where somebody wrote that a thing or a member of a group is not there and the file lists
+// it, until it is said which. Struck, a joint has not what others like it have.
+func (f *folding) gone(n *Note) {
+	name, member := SplitMember(n.Item)
+	id, _ := f.today(name, n.Stamp)
+	thing := f.things[id]
+	if thing == nil || member > thing.Members || n.Word == Struck && thing.Kind.Name == "joints" {
+		return
+	}
+	back := func(a *Note) bool { return a.Word == Added && (a.Item == n.Item || a.Item == name) && a.After(n.Stamp) }
+	if slices.ContainsFunc(f.log.Notes, back) {
+		return
+	}
+	f.stop(n.Span, id, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
+		"take it out of the file or mend its needed, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
 }
 
 // wholeCard is the line of the card that 'good: no' makes a fault of.

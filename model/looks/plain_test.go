@@ -800,17 +800,24 @@ func TestTroubles(t *testing.T) {
 	}, got)
 }
 
-// What somebody struck out and the file lists is one or the other, and stops until it is said
-// which.
+// What somebody struck out or removed and the file lists is one or the other, and stops until it is
+// said which; so is a member of a group.
 func TestStruckAndListed(t *testing.T) {
 	day := func(d int) looks.Stamp {
 		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: d}}, By: "TN"}
 	}
-	log := &looks.Log{Notes: []*looks.Note{{Word: looks.Struck, Item: "nut", Stamp: day(20)}, {Word: looks.Struck, Item: "nobody", Stamp: day(20)}}}
-	_, troubles := looks.Fold(things(), log)
-	require.Len(t, troubles, 1)
-	assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no nut, and the file lists it", troubles[0].Message)
-	log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: "nut", Stamp: day(21)})
-	_, troubles = looks.Fold(things(), log)
-	assert.Empty(t, troubles)
+	for _, word := range []looks.Word{looks.Struck, looks.Removed} {
+		for _, item := range []string{"nut", "bolts{2}", "bolts"} {
+			log := &looks.Log{Notes: []*looks.Note{{Word: word, Item: item, Stamp: day(20)}, {Word: word, Item: "nobody", Stamp: day(20)}, {Word: word, Item: "bolts{4}", Stamp: day(20)}}}
+			_, troubles := looks.Fold(things(), log)
+			require.Len(t, troubles, 1, "%s %s", word, item)
+			assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no "+item+", and the file lists it", troubles[0].Message)
+			log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: item, Stamp: day(19)})
+			_, troubles = looks.Fold(things(), log)
+			assert.Len(t, troubles, 1, "%s %s: added before", word, item)
+			log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: item, Stamp: day(21)})
+			_, troubles = looks.Fold(things(), log)
+			assert.Empty(t, troubles, "%s %s", word, item)
+		}
+	}
 }
