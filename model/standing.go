@@ -432,6 +432,9 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 			drawn = append(drawn, looks.Drawn{Path: name, Text: inSI(item.Field(name), v.V), Aspect: looks.Set})
 		}
 	}
+	if len(item.TiedPlaces) > 0 {
+		drawn = append(drawn, looks.Drawn{Path: "ties.places", Text: fmt.Sprint(slices.Sorted(slices.Values(item.TiedPlaces))), Aspect: looks.Set})
+	}
 	return drawn
 }
 
@@ -451,7 +454,7 @@ func hangsOn(kind *schema.Kind) []string {
 
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
-var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to", "place"}}
+var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "at", "to", "to_at", "place"}}
 
 // weights is all that the file weighs, and where it acts: what somebody says of it is of these figures.
 func (b *Build) weights() string {
