@@ -702,8 +702,8 @@ MORE`
 	b := with(t, fill(`BOLT=, class: "10.9"`), "- {day: 2026-11-25 10:00, by: TN, of: [fl-inner-bolt], good: yes, fp: "+with(t, fill(""), "").Things["fl-inner-bolt"].Print()+", found: {class_mark: \"8.8\"}}\n")
 	assert.True(t, b.Standing["fl-inner-bolt"].Group["class_mark"].Fault)
 	// An earlier program did not say what was written down: its looks are of all of it.
-	early, _, _ := strings.Cut(with(t, fill(""), "").Things["fl-inner-bolt"].Print(), " ")
-	log := "- {day: 2026-11-25 10:00, by: TN, of: [fl-inner-bolt], good: yes, fp: " + early + "}\n"
-	assert.Contains(t, with(t, fill(""), log).Standing["fl-inner-bolt"].Group, "marked")
-	assert.NotContains(t, with(t, fill("BOLT=, torque: 45 N·m"), log).Standing["fl-inner-bolt"].Group, "marked")
+	early, _, _ := strings.Cut(with(t, fill(""), "").Things["mount"].Print(), " ")
+	log := "- {day: 2026-11-25 10:00, by: TN, of: [mount], good: yes, fp: " + early + "}\n"
+	assert.Contains(t, with(t, fill(""), log).Standing["mount"].Group, "inspected")
+	assert.NotContains(t, with(t, fill("WELD=, length: 60 mm"), log).Standing["mount"].Group, "inspected")
 }

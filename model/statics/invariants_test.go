@@ -486,7 +486,7 @@ func TestCounterbalanceIsNotHeld(t *testing.T) {
 				{Name: "base", Masses: []statics.Mass{{Name: "base", M: base, CG: statics.Vec{Z: .3}}}},
 				{Name: "upper beam"}, {Name: "lower beam"},
 				{Name: "pan", Masses: []statics.Mass{pan}},
-				{Name: "other pan", Masses: []statics.Mass{{Name: "other pan", M: 10, CG: statics.Vec{X: 1, Z: 1.1}}}},
+				{Name: "other pan", Masses: []statics.Mass{{Name: "other pan", M: 10, Tol: pan.Tol, CG: statics.Vec{X: 1, Z: 1.1}, CGTol: pan.CGTol}}},
 			},
 			Joints: []statics.Joint{
 				{Name: "upper", Kind: statics.Pivot, A: 0, B: 1, At: statics.Vec{Z: 1}, Axis: y},

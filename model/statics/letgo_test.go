@@ -81,9 +81,9 @@ func TestLosesAMember(t *testing.T) {
 		{"strut, under it", axle, statics.Removal{Links: []int{0}}, statics.Falls, "axle turns about left, with drum", []int{1, 2}, 71},
 		{"strut, with a spare", spare, statics.Removal{Links: []int{0}}, statics.Rocks, "axle turns about left, with drum", []int{1, 2}, 71},
 		{"strut and the spare", spare, statics.Removal{Links: []int{0}, Supports: []int{3, 4}}, statics.Falls, "axle turns about left, with drum", []int{1, 2}, 71},
-		{"a joint, under it", axle, statics.Removal{Joints: []int{0}}, statics.Falls, "axle turns about right, with drum", []int{1, 2}, 71},
-		{"a joint, with a spare", spare, statics.Removal{Joints: []int{0}}, statics.Rocks, "axle turns about right, with drum", []int{1, 2}, 71},
-		{"a joint and the spare", spare, statics.Removal{Joints: []int{0}, Supports: []int{3, 4}}, statics.Falls, "axle turns about right, with drum", []int{1, 2}, 71},
+		{"a joint, under it", axle, statics.Removal{Joints: []int{0}}, statics.Falls, "axle turns about right, with drum", []int{2, 1}, 71},
+		{"a joint, with a spare", spare, statics.Removal{Joints: []int{0}}, statics.Rocks, "axle turns about right, with drum", []int{2, 1}, 71},
+		{"a joint and the spare", spare, statics.Removal{Joints: []int{0}, Supports: []int{3, 4}}, statics.Falls, "axle turns about right, with drum", []int{2, 1}, 71},
 		{"hub", frame, statics.Removal{Joints: []int{2}}, statics.Drops, "drum moves down", []int{2}, 9},
 	} {
 		s := stand(t, m, statics.Stance{Supports: c.on})
@@ -92,7 +92,7 @@ func TestLosesAMember(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.fate, out.Fate, "%s: %s", c.name, out.Words)
 		assert.Equal(t, c.words, out.Words, c.name)
-		assert.ElementsMatch(t, c.bodies, out.Bodies, c.name)
+		assert.Equal(t, c.bodies, out.Bodies, "%s, what moves most first", c.name)
 		assert.InDelta(t, c.mass, out.Mass, 1e-9, c.name)
 	}
 }

@@ -991,6 +991,8 @@ func TestPullWithWhatNobodyWrote(t *testing.T) {
 		written := .5*math.Abs(c.along.Y) + math.Abs(c.along.X)
 		assert.InDelta(t, written*s.Weight(), got.Tips, 1e-6, "what is written alone, %+v", c)
 		assert.InDelta(t, 1, -r3.Dot(got.Over.In, c.along), 1e-12, "the edge that it tips over, %+v", c)
+		assert.InDelta(t, written-c.want, min(written, got.Over.Doubt), 1e-9, "1 m up its distance is the pull's share, %+v", c)
+		assert.Equal(t, c.along.Y*c.doubt[1]+c.along.X*c.doubt[0] != 0, got.Over.Hangs(c.doubt), "%+v", c)
 	}
 }
 

@@ -389,7 +389,7 @@ func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
 		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: "+used+",", 1)
 		path := filepath.Join(t.TempDir(), "b.yaml")
 		require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
-		seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: %s, found: {fitted: yes, sound: yes}}\n", log, used)
+		seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: %s, found: {fitted: yes, sound: yes}}\n- {day: 2026-11-25, by: TN, of: [vehicle], found: {masses_current: yes}}\n", log, used)
 		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), []byte(seen), 0o600))
 		b, err := model.Load(path)
 		require.NoError(t, err)

@@ -112,7 +112,7 @@ func TestFind(t *testing.T) {
 		"wheels are no stands: nothing else sets it on them": {demo: "special-asfound", move: "onto-wheels"},
 		"a move that is GO waits for nothing":                {demo: "special-mended", move: "onto-hub-stands"},
 		"the engine off, where its mounts stop it": {
-			demo: "special-mended", move: "off-table-tied", assume: []string{"engine-mount-bolts.found.tightness=loose"},
+			demo: "special-mended", move: "off-table-tied", assume: []string{"engine-mount-bolts.found.tightness=loose", "off-table-tied.bar=450 mm"},
 			want: &verdict.Way{Move: "off-table-tied", Off: []string{"engine"}, Decision: verdict.Go, Jobs: 1},
 		},
 		"a checklist has no parts to tie up": {demo: "checklist-asfound", move: "onto-stands"},

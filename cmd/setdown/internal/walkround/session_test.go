@@ -424,7 +424,7 @@ func TestSingleKeys(t *testing.T) {
 	assert.Equal(t, raws, backs, "the terminal is as it was")
 	assert.Positive(t, raws)
 	assert.Contains(t, log(t, s), "of: [s], good: yes", out.String())
-	assert.Contains(t, log(t, s), "of: [s], found: {locked: yes}", out.String())
+	assert.Regexp(t, `of: \[s\], fp: \{s: "[^"]*"\}, found: \{locked: yes\}`, log(t, s), out.String())
 	assert.Equal(t, 2, strings.Count(log(t, s), "via: test"), "the rest of a word says nothing:\n%s", log(t, s))
 	assert.Contains(t, out.String(), "Stopped.")
 
