@@ -351,6 +351,21 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?"}, verdict.NotRecorded},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=finger", "fl-lower-rear-bolt.found.tightness=finger", "fl-upper-front-bolt.found.tightness=finger", "fl-upper-rear-bolt.found.tightness=finger"}, ""},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=loose", "fl-lower-rear-bolt.found.tightness=loose", "fl-upper-front-bolt.found.tightness=loose", "fl-upper-rear-bolt.found.tightness=loose"}, verdict.Stop},
+		// What keeps no parts together, however tight the rest is; one of two or more may be so.
+		{short, "onto-stands", []string{"front-pivot-bolts.found.thread_read=M6x1"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.nut_thread=M6x1"}, verdict.Stop},
+		{short, "onto-stands", []string{"left-taper-nut.found.body_held=no", "right-taper-nut.found.body_held=no"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.class_mark=\"4.6\""}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.tab.cracked=yes"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.tab.cracked=no"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front.found.kept=no", "fl-lower-rear.found.kept=no", "fl-upper-front.found.kept=no", "fl-upper-rear.found.kept=no"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front.found.bush_fitted=no", "fl-lower-rear.found.bush_fitted=no", "fl-upper-front.found.bush_fitted=no", "fl-upper-rear.found.bush_fitted=no"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front.found.worn=yes", "fl-lower-rear.found.worn=yes", "fl-upper-front.found.worn=yes", "fl-upper-rear.found.worn=yes"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.thread_read=M6x1", "fl-lower-rear-bolt.found.thread_read=M6x1", "fl-upper-front-bolt.found.thread_read=M6x1", "fl-upper-rear-bolt.found.thread_read=M6x1"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.thread_read=M6x1"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.tab.cracked=yes", "fl-lower-rear-bolt.tab.cracked=yes", "fl-upper-front-bolt.tab.cracked=yes", "fl-upper-rear-bolt.tab.cracked=yes"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-nut.found.body_held=no", "fl-upper-nut.found.body_held=no"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-upper-nut.found.body_held=no"}, ""},
 	} {
 		b, err := model.Load(row.file, assumed(t, row.written)...)
 		require.NoError(t, err)

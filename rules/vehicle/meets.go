@@ -23,6 +23,7 @@ type Meet struct {
 
 	record *schema.Record // that holds its fields
 	path   string         // of that record
+	comes  string         // what was found of the joint or link so that it keeps no parts together
 	motion motion
 }
 
@@ -72,6 +73,7 @@ func (v *Vehicle) findMeets() {
 
 func (v *Vehicle) addMeet(m *Meet) {
 	m.At, m.Axis = vec(m.record, "at"), vec(m.record, "axis")
+	m.comes = v.comesApart(m.Item)
 	v.Meets = append(v.Meets, m)
 	v.meets[m.Name] = m
 }
