@@ -306,7 +306,7 @@ var kinds = []*Kind{
 			measure("width", q.Length, "width across the hole", ask("Tab: width across the hole?"), within("4 mm", "1 m")),
 			materials(ask("Tab: material?")),
 			yes("integral", "it is no bracket: cast, forged or machined in one with its part", ask("Tab: one piece with its part, not welded on?")),
-			yes("cracked", "a crack was seen", ask("Tab: any crack?"), event("a crack in a tab is written down when it is seen: the look at its weld is a look at the tab")),
+			yes("cracked", "a crack was seen", ask("Tab: any crack?"), good(is(false)), event("a crack in a tab is written down when it is seen: the look at its weld is a look at the tab")),
 			measure("bend_radius", q.Length, "inside radius of its bend", ask("Tab: inside radius of its bend?"), within("0 mm", "200 mm")),
 		),
 		found(

@@ -226,18 +226,21 @@ func (v *Vehicle) comesApart(item *model.Item) string {
 
 // weldSize compares what was measured of a weld with what is drawn.
 func weldSize(item *model.Item) WeldSize {
-	both := func(drawn, found string) (d, f float64) {
+	made := func(drawn, found string) (share, lost float64) {
 		was, okD := item.Quantity(drawn)
 		is, okF := item.Quantity(found)
-		if !okD || !okF {
-			return 1, 1
+		switch {
+		case okF && is.Value == 0:
+			return 0, was.Value // nothing, whatever was to be
+		case !okD || !okF:
+			return 1, 0
 		}
-		return was.Value, is.Value
+		return is.Value / was.Value, max(0, was.Value-is.Value)
 	}
 	undercut, _ := item.Quantity("found.undercut")
-	drawn, leg := both("fillet.leg", "found.leg")
-	length, made := both("fillet.length", "found.made_length")
-	return WeldSize{Undercut: undercut.Value, LegLost: max(0, drawn-leg), LegShare: leg / drawn, Length: made / length}
+	leg, lost := made("fillet.leg", "found.leg")
+	length, _ := made("fillet.length", "found.made_length")
+	return WeldSize{Undercut: undercut.Value, LegLost: lost, LegShare: leg, Length: length}
 }
 
 // Holder is an item of one of HolderKinds as it was found.
