@@ -33,6 +33,15 @@ func (r *reader) checkAxles(log *looks.Log) {
 	if found[0] == nil || found[1] == nil {
 		return
 	}
+	least := int64(4)
+	for _, layout := range found {
+		if layout.Single() {
+			least--
+		}
+	}
+	if v, stated := r.build.Vehicle.Lookup("wheels"); stated && v.V.(int64) < least {
+		r.failAt(v.Span, "vehicle.wheels", fmt.Sprintf("with %s in front and %s behind it has at least %d wheels", found[0].Name, found[1].Name, least), "correct wheels, or its axles")
+	}
 	short := func(what string, wanted, there int, missing []string) {
 		which := ""
 		if len(missing) > 0 {

@@ -31,20 +31,43 @@ func (r *reader) check() {
 	r.checkSize()
 }
 
-// checkWheels refuses more wheels on the floor than the vehicle is said to have.
+// checkWheels refuses more wheels than the vehicle is said to have, listed or on the floor, and
+// one wheel that stands in two places of a step.
 func (r *reader) checkWheels() {
 	all, stated := r.build.Vehicle.Count("wheels")
-	seen, n := map[string]bool{}, int64(0)
+	stood := map[string]bool{}
+	var listed, standing int64
+	count := func(n *int64, item *Item) {
+		*n += int64(members(item))
+		if stated && *n > all && *n-int64(members(item)) <= all {
+			r.failAt(item.Span, item.Path(), fmt.Sprintf("it is wheel %d of a vehicle with wheels: %d", *n, all), "correct wheels of the vehicle, or take out what is no wheel")
+		}
+	}
+	for _, wheel := range r.build.Of("wheels") {
+		count(&listed, wheel)
+	}
 	for _, support := range r.build.Of("supports") {
 		kind, _ := support.Text("kind")
 		wheel, named := support.Text("wheel")
-		if !stated || kind != "wheel" || named && seen[wheel] {
-			continue
+		if kind == "wheel" && !(named && stood[wheel]) {
+			stood[wheel] = true
+			count(&standing, support)
 		}
-		seen[wheel] = true
-		if n += int64(members(support)); n > all {
-			r.refuse(support, "kind", fmt.Sprintf("it is wheel %d of a vehicle with wheels: %d", n, all), "correct wheels of the vehicle, or take out what is no wheel")
-			return
+	}
+	for _, move := range r.build.Of("moves") {
+		for _, step := range move.Steps() {
+			on := map[string]string{}
+			for _, id := range step.Texts("supports") {
+				support := r.build.byID[id]
+				if support == nil || support.Kind.Name != "supports" {
+					continue // refused as a reference
+				}
+				wheel, named := support.Text("wheel")
+				if other := on[wheel]; named && other != "" && other != id {
+					r.failAt(step.Span, move.Path()+".steps", fmt.Sprintf("%s and %s of one step are both the wheel %s", other, id, wheel), "correct wheel of one of them")
+				}
+				on[wheel] = id
+			}
 		}
 	}
 }

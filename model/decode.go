@@ -107,6 +107,8 @@ func (d *decoder) goodID(key *yaml.Node, path string) bool {
 		d.fail(key, path, "an id is missing here", "write the id, a colon, and what is known about it")
 	case strings.ContainsFunc(key.Value, notInID):
 		d.fail(key, path, fmt.Sprintf("%s cannot be used as an id", shown(key.Value)), "use only letters, digits, - _ and .")
+	case key.Value == "vehicle" || key.Value == "site":
+		d.fail(key, path, fmt.Sprintf("%s cannot be used as an id", shown(key.Value)), "in a look it means the "+key.Value+" itself; call this thing by another name")
 	case utf8.RuneCountInString(key.Value) > maxID:
 		d.fail(key, path, fmt.Sprintf("this id is longer than %d characters", maxID), "")
 	default:

@@ -62,6 +62,8 @@ var foundInUse = []struct {
 	{"checklist-mended", "onto-stands", []string{"left-taper-nut.lock=circlip", "left-taper-nut.found.lined_up=backed off"}, "passed-over", "left-taper-nut"},
 	{"checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=no"}, "masses-current", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=?"}, "masses-current", "onto-stands"},
+	{"checklist-mended", "onto-stands", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=10 kg"}, "lifted-mass", "onto-stands"},
+	{"checklist-mended", "onto-stands", []string{"onto-stands.steps=[{name: rear on the jack, supports: [stand-front-left, stand-front-right, jack-rear]}, {name: on four stands, supports: [stand-front-left, stand-front-right, stand-rear-left, stand-rear-right], pitch: 7 deg, roll: 7 deg}]"}, "pitch", "onto-stands"},
 	{"special-mended", "onto-wheels", []string{"fl-contact.found.floor=earth"}, "wheel-floor", "fl-contact"},
 	// What the nets found: a hoist that nobody lists, and a rule about round tubes that answered
 	// for a tyre as soon as nobody said what it was.
