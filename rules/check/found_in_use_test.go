@@ -273,6 +273,17 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
 		}), "%s: %v", fault, said(m.Findings))
 	}
+	// With a stand under what hangs on them they carry, whatever it touches there.
+	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, ", 1)
+	require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
+	for under, carries := range map[string]bool{"car": false, "hood": false, "hung": true} {
+		b, err := model.Load(path, assumed(t, []string{"front-pivot-bolts.found.lock_fitted=no", "stand-front-left.bears_on=lifting point", "stand-front-left.under=" + under})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-pivot-bolts" && f.Blocks()
+		}), "%s: %v", under, said(m.Findings))
+	}
 }
 
 // TestAnIdleTorqueIsSaid puts a wheel on in the last step, where it only hangs, with a torque that
@@ -317,7 +328,7 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 		require.NoError(t, err)
 		m := judge(t, e, b, "onto-stands").Moves[0]
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
-			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Stop
+			return f.Item == "front-pivot-bolts" && f.Blocks()
 		}), "%s: %v", kind, said(m.Findings))
 	}
 }
@@ -333,6 +344,7 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	require.NoError(t, err)
 	tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}}\nmoves:\n", 1)
 	tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+	tied = strings.Replace(tied, "parts: {", "parts: {door: {role: body, place: body}, ", 1)
 	short := filepath.Join(t.TempDir(), "b.yaml")
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
 	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
@@ -356,6 +368,9 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?"}, verdict.NotRecorded},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=finger", "fl-lower-rear-bolt.found.tightness=finger", "fl-upper-front-bolt.found.tightness=finger", "fl-upper-rear-bolt.found.tightness=finger"}, ""},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=loose", "fl-lower-rear-bolt.found.tightness=loose", "fl-upper-front-bolt.found.tightness=loose", "fl-upper-rear-bolt.found.tightness=loose"}, verdict.Stop},
+		// A strap that hangs on anything but the frame holds nothing.
+		{short, "onto-stands", []string{"a.to=door"}, verdict.Stop},
+		{short, "onto-stands", []string{"car.role=?"}, ""},
 		// What keeps no parts together, however tight the rest is; one of two or more may be so.
 		{short, "onto-stands", []string{"front-pivot-bolts.found.thread_read=M6x1"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.nut_thread=M6x1"}, verdict.Stop},

@@ -211,19 +211,6 @@ func (h *Holder) wanting() []string {
 	return missing
 }
 
-// comesApart says what was found of an item so that it keeps no parts together, however tight what
-// holds it is; "" where nothing was.
-func (v *Vehicle) comesApart(item *model.Item) string {
-	found := item.Kind.Found()
-	for i := range found.Fields {
-		if f := &found.Fields[i]; f.Parts && v.Build.Bad(item, f) {
-			value, _ := item.Lookup(schema.Found + "." + f.Name)
-			return strings.ReplaceAll(f.Name, "_", " ") + ": " + model.Written(value.V)
-		}
-	}
-	return ""
-}
-
 // weldSize compares what was measured of a weld with what is drawn.
 func weldSize(item *model.Item) WeldSize {
 	made := func(drawn, found string) (share, lost float64) {

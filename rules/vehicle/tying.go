@@ -246,8 +246,11 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
 	kind, _ := restraint.Text("kind")
+	to, _ := restraint.Text("to")
 	straps, sides := s.strapsAt(restraint)
 	switch {
+	case !s.Vehicle.isRole(to, "frame"):
+		t.Loose = "it is tied to " + to + ", which is not written down as the frame"
 	case kind == "block":
 		t.Loose = "a block only pushes, and nothing says under what of a whole place it stands"
 	case straps < sides:
