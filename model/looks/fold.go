@@ -209,6 +209,8 @@ func (f *folding) notes() {
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
 		case Removed, Struck:
 			f.gone(n)
+		case Renamed:
+			f.renamed(n)
 		case Torn:
 			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
 			if !slices.ContainsFunc(f.log.Notes, answered) {
@@ -239,6 +241,27 @@ func (f *folding) gone(n *Note) {
 	}
 	f.stop(n.Span, id, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
 		"take it out of the file or mend its needed, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
+}
+
+// renamed stops where the file still lists the old name, or something else was renamed to the new one
+// as well: the looks at one thing would count for another, which nobody saw.
+func (f *folding) renamed(n *Note) {
+	other := func(a *Note) bool {
+		return a.After(n.Stamp) && (a.Word == Added && a.Item == n.Item || a.Word == Renamed && a.To == n.Item)
+	}
+	if f.things[n.Item] != nil && !slices.ContainsFunc(f.log.Notes, other) {
+		f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that %s is now %s, and the file lists %s", n.By, n.Moment, n.Item, n.To, n.Item),
+			"take the old name out of the file, or say in the log that another thing has it now: added: {item: ..., why: ...}, with day and name")
+	}
+	id, _ := f.today(n.Item, n.Stamp)
+	twice := func(a *Note) bool {
+		now, _ := f.today(a.Item, a.Stamp)
+		return a.Word == Renamed && a.To == n.To && a.Item != n.Item && now == id
+	}
+	if f.things[id] != nil && slices.ContainsFunc(f.log.Notes, twice) {
+		f.stop(n.Span, id, fmt.Sprintf("%s wrote on %s that %s is now %s, and so was another thing", n.By, n.Moment, n.Item, n.To),
+			"give it a name that nothing had, and look at it again")
+	}
 }
 
 // wholeCard is the line of the card that 'good: no' makes a fault of.

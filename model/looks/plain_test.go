@@ -821,3 +821,34 @@ func TestStruckAndListed(t *testing.T) {
 		}
 	}
 }
+
+// A new name leaves the old one, and two things are not renamed to one: looks at the one would count
+// for the other.
+func TestRenamedAndListed(t *testing.T) {
+	day := func(d int) looks.Stamp {
+		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: d}}, By: "TN"}
+	}
+	rename := func(from, to string, d int) *looks.Note {
+		return &looks.Note{Word: looks.Renamed, Item: from, To: to, Stamp: day(d)}
+	}
+	for _, c := range []struct {
+		says  string
+		notes []*looks.Note
+	}{
+		{"", []*looks.Note{rename("old-nut", "nut", 20)}},
+		{"", []*looks.Note{rename("old-nut", "older-nut", 20), rename("older-nut", "nut", 21)}},
+		{"", []*looks.Note{rename("nut", "old-nut", 20), rename("old-nut", "nut", 21)}},
+		{"TN wrote on 2026-11-20 that nut is now bolts, and the file lists nut", []*looks.Note{rename("nut", "bolts", 20)}},
+		{"", []*looks.Note{rename("nut", "bolts", 20), {Word: looks.Added, Item: "nut", Stamp: day(21)}}},
+		{"", []*looks.Note{rename("a", "nut", 20), rename("nut", "b", 21), rename("c", "nut", 22)}},
+		{"TN wrote on 2026-11-20 that old-nut is now nut, and so was another thing", []*looks.Note{rename("old-nut", "nut", 20), rename("other-nut", "nut", 21)}},
+	} {
+		_, troubles := looks.Fold(things(), &looks.Log{Notes: c.notes})
+		if c.says == "" {
+			assert.Empty(t, troubles, "%v", c.notes)
+			continue
+		}
+		require.NotEmpty(t, troubles, c.says)
+		assert.Equal(t, c.says, troubles[0].Message)
+	}
+}
