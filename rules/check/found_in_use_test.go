@@ -57,6 +57,7 @@ var foundInUse = []struct {
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.needed=\"?\"", "front-pivot-bolts.found.count=\"?\""}, "", ""},
 	{"checklist-mended", "onto-stands", []string{"pivot-brackets.found.made_length=0 mm", "pivot-brackets.fillet.length=?"}, "weld-too-small", "pivot-brackets"},
 	{"checklist-mended", "onto-stands", []string{"pivot-brackets.found.leg=0 mm", "pivot-brackets.fillet.leg=?"}, "weld-too-small", "pivot-brackets"},
+	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.class_mark=\"gr 8\"", "front-pivot-bolts.found.thread_read=?"}, "fastener-class", "front-pivot-bolts"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.tab.cracked=yes"}, "tab-cracked", "front-pivot-bolts"},
 	{"special-mended", "onto-wheels", []string{"engine-mount-bolts.tab.cracked=yes"}, "tab-cracked", "engine-mount-bolts"},
 	{"checklist-mended", "onto-stands", []string{"left-taper-nut.lock=circlip", "left-taper-nut.found.lined_up=backed off"}, "passed-over", "left-taper-nut"},
