@@ -404,11 +404,7 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 				collect(path+f.Name+".", f.Fields, inner)
 			}
 			if f.Identity && known {
-				one := looks.Drawn{Path: path + f.Name, Text: inSI(f, v.V)}
-				if one.Path == "needed" {
-					one.Unsaid = "1"
-				}
-				drawn = append(drawn, one)
+				drawn = append(drawn, looks.Drawn{Path: path + f.Name, Text: inSI(f, v.V), Unsaid: f.Unsaid})
 			}
 		}
 	}

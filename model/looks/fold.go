@@ -214,6 +214,11 @@ func (f *folding) notes() {
 				f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
 					"take it out of the file, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
 			}
+		case Renamed:
+			if f.things[n.Item] != nil && f.things[n.To] != nil {
+				f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that %s is called %s now, and the file lists both", n.By, n.Moment, n.Item, n.To),
+					"what was seen of the one is not seen of the other: take the line out, or give what is new an id that nothing had before")
+			}
 		case Torn:
 			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
 			if !slices.ContainsFunc(f.log.Notes, answered) {

@@ -814,3 +814,18 @@ func TestStruckAndListed(t *testing.T) {
 	_, troubles = looks.Fold(things(), log)
 	assert.Empty(t, troubles)
 }
+
+// Looks at a thing that is called otherwise now do not count for another that the file lists
+// beside it.
+func TestRenamedAndListed(t *testing.T) {
+	for to, stops := range map[string]string{"bolts": "TN wrote on 2026-11-20 that nut is called bolts now, and the file lists both", "nobody": ""} {
+		at := looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: 20}}, By: "TN"}
+		_, troubles := looks.Fold(things(), &looks.Log{Notes: []*looks.Note{{Word: looks.Renamed, Item: "nut", To: to, Stamp: at}}})
+		if stops == "" {
+			assert.Empty(t, troubles)
+			continue
+		}
+		require.Len(t, troubles, 1)
+		assert.Equal(t, stops, troubles[0].Message)
+	}
+}

@@ -93,6 +93,7 @@ type Field struct {
 	Bounds          *Bounds // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
 	Band            bool    // for Quantity: it may be written with a ±, for both ends of it are reckoned with
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
+	Unsaid          string  // for such design: the value that silence stands for; empty where silence says nothing
 	Weighs          bool    // for the design: it says how heavy something is or where its weight acts
 
 	// The columns of what was found. Good is the good answer, as a condition on
