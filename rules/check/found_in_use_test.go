@@ -59,6 +59,8 @@ var foundInUse = []struct {
 	{"checklist-mended", "onto-stands", []string{"left-taper-nut.lock=circlip", "left-taper-nut.found.lined_up=backed off"}, "passed-over", "left-taper-nut"},
 	{"checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=no"}, "masses-current", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=?"}, "masses-current", "onto-stands"},
+	{"checklist-mended", "onto-stands", []string{"onto-stands.by_hand=yes", "onto-stands.lifted_mass=10 kg"}, "lifted-mass", "onto-stands"},
+	{"checklist-mended", "onto-stands", []string{"onto-stands.steps=[{name: rear on the jack, supports: [stand-front-left, stand-front-right, jack-rear]}, {name: on four stands, supports: [stand-front-left, stand-front-right, stand-rear-left, stand-rear-right], pitch: 7 deg, roll: 7 deg}]"}, "pitch", "onto-stands"},
 	{"special-mended", "onto-wheels", []string{"fl-contact.found.floor=earth"}, "wheel-floor", "fl-contact"},
 	// What the nets found: a hoist that nobody lists, and a rule about round tubes that answered
 	// for a tyre as soon as nobody said what it was.
@@ -157,6 +159,13 @@ var foundInUse = []struct {
 	// A jack's height, and a torque that only turns the nut home.
 	{"checklist-mended", "onto-stands", []string{"jack-rear.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=4 N·m", "front-pivot-bolts.found.torqued=4 N·m"}, "", ""},
+	// Scales under one wheel or two; a strut shorter than its damper closed; straps over the frame of
+	// what is not rolled.
+	{"../sprung/special", "standing", []string{"fl-contact.found.scale=20 kg"}, "scale-alone", "standing"},
+	{"../sprung/special", "standing", []string{"fl-contact.found.scale=0 kg", "fr-contact.found.scale=0 kg"}, "scale-alone", "standing"},
+	{"../sprung/special", "standing", []string{"fl-strut.found.length=299 mm"}, "spring-length", "fl-strut"},
+	{"special-mended", "onto-wheels", []string{"onto-wheels.found.strapped_on_frame=yes"}, "straps-pull-down", "onto-wheels"},
+	{"checklist-mended", "onto-stands", []string{"onto-stands.found.strapped_on_frame=yes"}, "straps-pull-down", "onto-stands"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
@@ -419,6 +428,44 @@ func TestADisturbedPartOfAChecklist(t *testing.T) {
 		m := read("- {day: 2026-11-25, by: EA, of: [car], found: {disturbed: yes}}\n")
 		assert.Equal(t, verdict.NoGo, m.Decision, is)
 		assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == "front-pivot-bolts" && f.Blocks() }), "%s: %v", is, said(m.Findings))
+	}
+}
+
+// TestStrapsOutweigh ties up a front that weighs more than the vehicle that it belongs to.
+func TestStrapsOutweigh(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	for mass, stops := range map[string]bool{"40 kg": false, "160 kg": true} {
+		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 900 kg, mass: "+mass+", kind: strap, needed: 2}}\nmoves:\n", 1)
+		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+		b, err := model.Read("b.yaml", []byte(tied), model.Companions{})
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "straps-outweigh" && f.Blocks() }), mass)
+	}
+}
+
+// TestAxlesAreSaid leaves out of a checklist how its axles are laid out, or one of them, and names
+// one that has more than is listed.
+func TestAxlesAreSaid(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	for axles, goes := range map[string]bool{
+		"axles: {front: other, rear: other}\n":           true,
+		"axles: {front: other, rear: none}\n":            true,
+		"axles: {front: other}\n":                        false,
+		"axles: {front: other, rear: \"?\"}\n":           false,
+		"":                                               false,
+		"axles: {front: other, rear: double wishbone}\n": false,
+	} {
+		b, err := model.Read("b.yaml", []byte(strings.Replace(string(text), "axles: {front: other, rear: other}\n", axles, 1)), model.Companions{Looks: log})
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, goes, m.Decision == verdict.Go, "%s: %v", axles, said(m.Findings))
 	}
 }
 

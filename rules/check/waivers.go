@@ -40,9 +40,13 @@ func readWaivers(b *model.Build, e *engine.Engine) ([]waiver, error) {
 	return list, errs.Err()
 }
 
-// policy is a policy value. None is unknown.
+// policy is a policy value. None is unknown: a name that no policy has is a mistake of ours, and
+// no limit of nothing.
 func (c *checker) policy(name string) quantity.Quantity {
-	q, _ := c.engine.Policy().Quantity(name)
+	q, unknown := c.engine.Policy().Quantity(name)
+	if unknown != nil {
+		panic("no policy is called " + name)
+	}
 	return q
 }
 

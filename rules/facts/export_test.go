@@ -17,6 +17,16 @@ func Entries() []Entry {
 	return list
 }
 
+// Declared lists the names of the facts that the table has of a kind alone, each as often as it
+// stands there.
+func Declared(kind string) []string {
+	var names []string
+	for _, f := range table[kind] {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
 // Result works out a fact of an object, shown or hidden.
 func Result(o *Object, name string) (any, *Unknown) { return o.At(o.layout.index[name]) }
 

@@ -79,7 +79,7 @@ var ofLinks = append(fixed(
 		d, stated := barDiameter.ifStated(it)
 		return stated && d > 0 && !tube.there(it)
 	}),
-	yesNo("sprung", "a spring that the file lists is in it", func(it item) bool { return it.spring() != nil }),
+	yesNo("has_spring", "a spring that the file lists is in it", func(it item) bool { return it.spring() != nil }),
 	yesNo("has_section", "the file describes a tube or bar for it", func(it item) bool { return tube.there(it) || bar.there(it) }),
 	yesNo("hands_differ", "its ends have threads of different hand", func(it item) bool {
 		// A bar that is set on the bench has two threads of one hand, unless somebody looked at its

@@ -48,7 +48,7 @@ var ofSteps = []fact{
 	measured("height_off", quantity.Angle, "by how much the set heights of its supports tilt it otherwise than the step's pitch and roll; nothing where they or the step do not say", heightOff),
 	measured("heights_apart", quantity.Length, "by how much the set heights of its supports differ, where their places do not say how that tilts the vehicle and the step does not say both pitch and roll; not recorded where it says one of them and they differ by more than the policy allows", heightsApart),
 	text("unlifted", "supports that this step takes over although the vehicle does not stay up in between, on the jacks, cranes and hoist pads of this step and the one before and on what both share; 'nothing' when there are none", func(it item) string { return it.step().Unlifted() }),
-	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step; in a checklist the whole vehicle where it does without all of them, else 0", func(it item) float64 {
+	measured("given_up", quantity.Mass, "mass that bore on the supports of the step before which this step does without; 0 in the first step; in a checklist the share of the vehicle that those supports are by their number", func(it item) float64 {
 		kg, unknown := it.step().GivenUp()
 		it.because(unknown)
 		return kg
@@ -59,10 +59,10 @@ var ofSteps = []fact{
 	text("lapsed", "stands, trestles, jacks and cranes of the move whose last examination is longer ago than the policy allows, or on a day to come, with the day; 'nothing' when there are none", func(it item) string { return it.gear(true) }),
 	text("unexamined", "those of which nobody wrote down when they were last examined", func(it item) string { return it.gear(false) }),
 	yesNo("brake_lifted", "the parking brake holds wheels of one end, and in this step only wheels of the other end are on the floor; false where nobody wrote down which it holds", brakeLifted),
-	measured("tilt", quantity.Angle, "the largest of its pitch and of the tilt that the set heights of its supports give it", func(it item) float64 {
+	measured("tilt", quantity.Angle, "how far it stands out of level, by its pitch and roll together or by the set heights of its supports, whichever is more", func(it item) float64 {
 		nose, left := it.step().Tilt()
 		l := it.lean()
-		return tenth(max(math.Abs(nose), math.Abs(left), math.Abs(l.nose), math.Abs(l.left)))
+		return tenth(max(math.Hypot(nose, left), math.Hypot(l.nose, l.left)))
 	}),
 	quoted("stage", quantity.Length, "height gained or lost in one go", func(it item) quantity.Quantity {
 		q, stated := it.step().Quantity("stage")
@@ -205,6 +205,20 @@ var ofSteps = []fact{
 	text("unsprung", "why it does not stand by its springs on its wheels; 'nothing' where it does, where none of its struts is a spring, and where an axle leans by its bushes or bends, which is not worked out", unsprung),
 	measured("scales_off", quantity.Number, "by how much the scales under all of its wheels, together, differ from the masses of the file beyond their ±, as a share of these; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().off }),
 	measured("scales_aside", quantity.Length, "how far the centre of gravity by these scales lies from that of the masses beyond its ±; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().aside }),
+	measured("scale_alone", quantity.Number, "by how much the reading of the scale under one of its wheels differs from what that wheel carries by the file, as a share of this; nothing where every wheel was weighed, or none", func(it item) float64 { return it.scales().alone }),
+	measured("hung_share", quantity.Number, "mass that hangs on its straps, as the file says it of straps that tie up whole places, as a share of all recorded mass; nothing where the file has no mass of a part", func(it item) float64 {
+		all, hung := allMass.of(it.whole()), 0.0
+		for _, strap := range it.mechanism().Build.Of("restraints") {
+			if it.step().Uses(strap) {
+				each, _ := massOf.ifStated(it.of(strap)) // asked for with the rating of the strap
+				hung += each * float64(vehicle.Pieces(strap))
+			}
+		}
+		if all == 0 {
+			return 0
+		}
+		return hung / all
+	}),
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),

@@ -130,6 +130,15 @@ func entriesOf() map[string][]facts.Entry {
 	return kinds
 }
 
+// Two facts of one name in one list: the later would stand in the place of the other in silence.
+func TestEveryFactIsDeclaredOnce(t *testing.T) {
+	for _, k := range facts.Kinds() {
+		names := facts.Declared(k.Name)
+		slices.Sort(names)
+		require.Equal(t, slices.Compact(slices.Clone(names)), names, k.Name)
+	}
+}
+
 // TestEveryFactIsComputedAndRead: what is declared is known for some item of the demos, and
 // somebody asks for it: a rule, another fact or the report.
 func TestEveryFactIsComputedAndRead(t *testing.T) {

@@ -82,7 +82,7 @@ func (s *Step) Unlifted() string {
 
 // GivenUp is the mass that the supports which the step before rested on, and this one does
 // not, bore there: what people lift when they lift it over, kg. A checklist has no loads: there it
-// is the whole vehicle where no support stays, and nothing that could be told where one does.
+// is the share of the vehicle that those supports are by their number.
 func (s *Step) GivenUp() (kg float64, unknown *Unknown) {
 	if s.Index == 0 {
 		return 0, nil
@@ -90,11 +90,18 @@ func (s *Step) GivenUp() (kg float64, unknown *Unknown) {
 	before := s.Vehicle.Step(s.Move, s.Index-1)
 	stays := func(support *model.Item) bool { return s.SupportIndex(support.ID) >= 0 }
 	if s.Vehicle.Checklist() && !before.Solved() {
-		if slices.ContainsFunc(before.Supports, stays) {
+		taken, all := int64(0), int64(0)
+		for _, support := range before.Supports {
+			all += Pieces(support)
+			if !stays(support) {
+				taken += Pieces(support)
+			}
+		}
+		if taken == 0 {
 			return 0, nil
 		}
 		whole, unknown := before.WholeWeight()
-		return whole / Gravity, unknown
+		return whole / Gravity * float64(taken) / float64(all), unknown
 	}
 	if !before.Solved() {
 		return 0, before.NoLoads
