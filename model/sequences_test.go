@@ -667,7 +667,7 @@ MORE`
 		{"its rod end's hand, for which nobody looked at the jam nut", "fl-end", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm]}", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm], rod_end: {hand: left}}", "worn jam_nuts", "jam_nut_hand"},
 		{"a temporary bar, whose tag nobody looked for", "fl-strut", "", "LINK=, temporary: yes", "fitted bent", "tagged"},
 		{"it is no temporary bar after all", "fl-strut", "LINK=, temporary: yes", "LINK=, temporary: no", "", "fitted bent"},
-		{"the height of a stand", "stand", "", "STAND=, height: 300 mm", "condition level", ""},
+		{"the height of a stand", "stand", "", "STAND=, height: 300 mm", "condition", "level"},
 		{"the stand is higher", "stand", "STAND=, height: 300 mm", "STAND=, height: 360 mm", "condition", "level"},
 		{"its height is left out again", "stand", "STAND=, height: 300 mm", "", "condition", "level"},
 		{"its rating", "stand", "", "STAND=, rated: 2 t", "condition level", ""},
@@ -712,5 +712,23 @@ func TestLooksDisagree(t *testing.T) {
 		}
 		require.Len(t, b.Troubles, 1)
 		assert.Equal(t, want, b.Troubles[0].Message)
+	}
+}
+
+// What was said of a move is of the steps that it had: read aloud in another order, or with
+// another way back, it is said again. What a level said on the way changes no step.
+func TestStepsSinceTheLook(t *testing.T) {
+	const look = "- {day: 2026-11-25, by: TN, of: [one], fp: FP(one), found: {order_read: yes, way_back: yes, catch: yes}}\n"
+	steps := "one: {kind: lower, steps: [{name: a, supports: [stand]}]}"
+	for now, stands := range map[string]bool{
+		steps: true,
+		"one: {kind: lower, title: down, steps: [{name: a, supports: [stand], found: {pitch: 1 deg, roll: 0 deg}}]}": true,
+		"one: {kind: lower, steps: [{name: a, supports: [stand], pitch: 2 deg}]}":                                    false,
+		"one: {kind: lower, steps: [{name: b, supports: [stand]}, {name: a, supports: [stand]}]}":                    false,
+	} {
+		facts := after(t, strings.Replace(onePivot, steps, now, 1), onePivot, look).Standing["one"].Group
+		for _, name := range []string{"order_read", "way_back", "catch"} {
+			assert.Equal(t, stands, facts[name].V == true, "%s: %s", now, name)
+		}
 	}
 }

@@ -107,11 +107,13 @@ func (t *Thing) Fits(text string) bool {
 	})
 }
 
-// setOtherwise says whether a look with that fingerprint was at another setting. One without its
-// setting may be of any.
+// setOtherwise says whether a look with that fingerprint was at another setting, or at one of
+// which less was written down: it may have been set anew since as well. One without its setting may
+// be of any.
 func (t *Thing) setOtherwise(text string) bool {
 	p := readPrint(text)
-	return p.setting != "" && t.IsSet && p.setting != t.sum(p, true)
+	since := func(d Drawn) bool { return d.Aspect == Set && !p.knows(d) }
+	return p.setting != "" && t.IsSet && (p.setting != t.sum(p, true) || slices.ContainsFunc(t.Design, since))
 }
 
 // as gives the facts of the design as they were written down when a look was taken: 'good' says

@@ -413,5 +413,5 @@ func (h *history) second(one *statement, list []*statement) string {
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
 func (t *Thing) printed(s seen) bool {
-	return !s.dead && (t.Design == nil || t.Kind.Single || s.Print != "")
+	return !s.dead && (!t.Kind.Identified() || s.Print != "")
 }
