@@ -100,7 +100,7 @@ func holds(columns ...column) Field {
 
 // several and counted are of a thing that may stand for a group of alike ones.
 func several(columns ...column) Field {
-	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, within("1", "500"), second, own, identity)...)
+	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, within("1", "500"), second, own, identity, unsaid("1"))...)
 }
 func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
@@ -179,7 +179,7 @@ var kinds = []*Kind{
 			measure("height", q.Length, "height, of a box", ask("Section: height of a box?"), within("5 mm", "250 mm"), identity),
 			measure("thickness", q.Length, "thickness, of a flat bar", ask("Section: thickness of a flat bar?"), within("2 mm", "120 mm"), identity),
 			materials(ask("Section: material (4130, E235, ...)?"), identity),
-			count("legs", "how many such legs it has, two of them straight from the two joints of its hinge to where they meet; 1 unless it says otherwise", ask("How many such legs does it have?"), within("1", "4"), identity),
+			count("legs", "how many such legs it has, two of them straight from the two joints of its hinge to where they meet; 1 unless it says otherwise", ask("How many such legs does it have?"), within("1", "4"), identity, unsaid("1")),
 		),
 		proven(),
 		found(
@@ -278,7 +278,7 @@ var kinds = []*Kind{
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),
-		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), within("1", "500"), identity), int64(1)),
+		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), within("1", "500"), identity, unsaid("1")), int64(1)),
 		counted(),
 		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces", ask("Distance between the outer bolts, narrow way?"), within("2 mm", "2 m")),
 		count("shear_planes", "planes in which the joint shears it", ask("In how many planes is it sheared (1 or 2)?"), within("1", "2")),
