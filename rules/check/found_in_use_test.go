@@ -40,6 +40,9 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=2031-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=1990-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"special-mended", "onto-hub-stands", []string{"rl-upright.proven.axle_load=60 kg"}, "passed-over", "rl-upright"},
+	// A bar between two wheels lets both go up together. By hand (numpy): f on one side and -f on the other as one
+	// unknown, least squares over both arms: f is 0 and the whole moment of either stays.
+	{"special-mended", "onto-hub-stands", []string{"rl-strut.role=anti-roll", "rl-strut.temporary=no", "rl-strut.stands_in_for=?"}, "equilibrium", "onto-hub-stands"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
 	// What is found of a part that a thing has not, or that the file contradicts.
