@@ -43,6 +43,9 @@ var foundInUse = []struct {
 	// A bar between two wheels lets both go up together. By hand (numpy): f on one side and -f on the other as one
 	// unknown, least squares over both arms: f is 0 and the whole moment of either stays.
 	{"special-mended", "onto-hub-stands", []string{"rl-strut.role=anti-roll", "rl-strut.temporary=no", "rl-strut.stands_in_for=?"}, "equilibrium", "onto-hub-stands"},
+	// A vehicle on a narrow dolly tips over its castors, however wide its saddles.
+	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 85, 0], [1750, -85, 0], [-50, 85, 0], [-50, -85, 0]]", "build-dolly.castor_rated=1 t"}, "tip-floor", "dolly-engine-in"},
+	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 110, 0], [1750, -110, 0], [-50, 110, 0], [-50, -110, 0]]", "build-dolly.castor_rated=1 t"}, "pull-tips", "dolly-engine-in"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
 	// What is found of a part that a thing has not, or that the file contradicts.
@@ -468,6 +471,20 @@ func TestFoundInUse(t *testing.T) {
 			}), "%s stops %s: %v", c.rule, c.item, said(m.Findings))
 		})
 	}
+}
+
+// TestTipsOverItsCastors checks how far a vehicle on a dolly is from tipping over castors 160 mm apart. By
+// numpy (opened), each part at the worst of its ± and the floor of 5 mm/m across: the weight is 67.5 mm inside
+// where the castors stand and 26.2 mm inside where they touch when they swivel 40 mm inwards, and a pull of
+// 108 N down on 0.6 m at the front upright tips it.
+func TestTipsOverItsCastors(t *testing.T) {
+	b, err := model.Load(builds+"/buggy-mended.yaml", assumed(t, []string{"dolly-engine-in.kind=rest", "dolly-engine-in.hand_push=?", "build-dolly.castor_rated=1 t",
+		"build-dolly.castors_at=[[1750, 80, 0], [1750, -80, 0], [-50, 80, 0], [-50, -80, 0]]"})...)
+	require.NoError(t, err)
+	stable := judge(t, rules(t), b, "dolly-engine-in").Moves[0].Steps[0].Stability
+	assert.InDelta(t, 26, stable.Margin.Value, .5)
+	assert.InDelta(t, 108, stable.Pulls.Tips.Force.Value, 2)
+	assert.Contains(t, stable.Words, "castor 4 of build-dolly to castor 2 of build-dolly")
 }
 
 // foundInText are states of the same kind that no assumption can write: words of a demo, and

@@ -38,6 +38,9 @@ type stance struct {
 
 	pullOnce sync.Once
 	pulls    Pulls
+
+	castorsOnce sync.Once
+	castors     *statics.Step // on the castors of the dolly under all of it; else nil
 }
 
 // levelReads is the ± of an angle that somebody read off a level, rad: one of a pocket instrument on
