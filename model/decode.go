@@ -253,7 +253,11 @@ func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool)
 		if word, ok := d.synonym(f, n.Value); ok {
 			return word, true
 		}
-		d.fail(n, path, fmt.Sprintf("%s is not an answer for %s", shown(n.Value), lastName(path)), meant(n.Value, f.Enum, "write one of: "))
+		// A slip seldom hits the first letter, and 'done' is far from 'none'.
+		near := slices.DeleteFunc(slices.Clone(f.Enum), func(word string) bool {
+			return n.Value == "" || !strings.EqualFold(word[:1], n.Value[:1])
+		})
+		d.fail(n, path, fmt.Sprintf("%s is not an answer for %s", shown(n.Value), lastName(path)), source.DidYouMean(n.Value, near, meant("", f.Enum, "write one of: ")))
 	case schema.Quantity:
 		return d.quantity(f, n, path)
 	case schema.Thread:
@@ -407,7 +411,7 @@ func (d *decoder) list(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 // checked once mirrored entries are filled in.
 func (d *decoder) mapping(f *schema.Field, n *yaml.Node, path string) (any, bool) {
 	if n.Kind != yaml.MappingNode {
-		d.fail(n, path, fmt.Sprintf("%s must hold a name for each entry", lastName(path)), "write it as {top: {...}, bottom: {...}}")
+		d.fail(n, path, fmt.Sprintf("%s needs a name for each entry", lastName(path)), "write it as {top: {...}, bottom: {...}}")
 		return nil, false
 	}
 	inner := schema.NewRecord(nil, d.span(n))

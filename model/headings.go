@@ -54,12 +54,12 @@ func (r *reader) people(n *yaml.Node) {
 
 func (r *reader) axles(n *yaml.Node) {
 	if n.Kind != yaml.MappingNode {
-		r.fail(n, "axles", "axles must hold a layout for each axle", "write it as {front: double wishbone, rear: leaves}")
+		r.fail(n, "axles", "axles needs a layout for each axle", "write it as {front: double wishbone, rear: leaves}")
 		return
 	}
 	for key, value := range pairs(n) {
 		layout, ok := r.text(resolved(value), join("axles", key.Value))
-		if ok {
+		if ok && !slices.Contains(schema.NotKnown, layout.(string)) {
 			r.build.Axles = append(r.build.Axles, Axle{Name: key.Value, Layout: layout.(string), Span: r.span(key)})
 		}
 	}
@@ -74,7 +74,7 @@ func (r *reader) listedPieces(n *yaml.Node) {
 		pieces = append(pieces, p.Name)
 	}
 	if n.Kind != yaml.MappingNode {
-		r.fail(n, "listed", "listed must hold a count for each place", "write it as {front-left: {bolts: 8, welds: 6}}")
+		r.fail(n, "listed", "listed needs a count for each place", "write it as {front-left: {bolts: 8, welds: 6}}")
 		return
 	}
 	var all Listed // what is said once for all places
@@ -140,7 +140,7 @@ func (r *reader) whoCounted(one *Listed, key string, n *yaml.Node, path string) 
 
 func (r *reader) orders(n *yaml.Node) {
 	if n.Kind != yaml.MappingNode {
-		r.fail(n, "orders", "orders must hold an id for each order", "write it as {castle-nuts: {what: castle nuts M12x1.25, ordered: 2}}")
+		r.fail(n, "orders", "orders needs an id for each order", "write it as {castle-nuts: {what: castle nuts M12x1.25, ordered: 2}}")
 		return
 	}
 	for key, value := range pairs(n) {

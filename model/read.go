@@ -162,7 +162,7 @@ type reader struct {
 // top reads the top level of the file.
 func (r *reader) top(root *yaml.Node) {
 	if root.Kind != yaml.MappingNode {
-		r.fail(root, "", "the file must hold keys such as format, welds and moves", `begin with "format: `+formatName+`"`)
+		r.fail(root, "", "the file needs keys such as format, welds and moves", `begin with "format: `+formatName+`"`)
 		return
 	}
 	if !r.format(root) {
@@ -291,7 +291,7 @@ func (r *reader) listed(kind *schema.Kind, n *yaml.Node) {
 func (r *reader) items(kind *schema.Kind, n *yaml.Node) {
 	n = resolved(n)
 	if n.Kind != yaml.MappingNode {
-		r.fail(n, kind.Name, kind.Name+" must hold an id for each "+kind.Item, "write the id, a colon, and what is known about it")
+		r.fail(n, kind.Name, kind.Name+" needs an id for each "+kind.Item, "write the id, a colon, and what is known about it")
 		r.badKinds[kind.Name] = true
 		return
 	}

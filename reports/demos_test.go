@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -23,6 +25,7 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
+	"setdown/rules/travel"
 	"setdown/rules/verdict"
 	"setdown/rules/ways"
 )
@@ -84,7 +87,9 @@ func TestEveryDemo(t *testing.T) {
 			for _, units := range []quantity.System{quantity.Inch, quantity.Metric} {
 				r.Units = units
 				every("the board in "+string(units), r)
+				suspension(t, b, units)
 			}
+			toBuyAndToNote(t, r.Punch)
 			for _, m := range r.Moves {
 				one := *r
 				one.Moves, one.Punch = []verdict.Move{m}, m.Punch
@@ -129,6 +134,51 @@ func TestEveryDemo(t *testing.T) {
 				})
 			}
 		})
+	}
+}
+
+// suspension holds what is said of travel and of heights to a screen as well.
+func suspension(t *testing.T, b *model.Build, units quantity.System) {
+	t.Helper()
+	if len(b.Of("joints")) == 0 { // a checklist has no linkage
+		return
+	}
+	for _, rack := range []float64{0, 0.03} {
+		doc, err := travel.Of(b, travel.Options{Droop: 0.06, Bump: 0.06, Rack: rack, Good: 0.001})
+		require.NoError(t, err)
+		doc.Units = units
+		fits(t, "travel", func(w io.Writer) error { return text.Travel(w, doc, text.Options{}) })
+	}
+	doc, err := travel.Heights(b, nil, 0)
+	require.NoError(t, err)
+	doc.Units = units
+	fits(t, "height", func(w io.Writer) error { return text.Height(w, doc, text.Options{}) })
+}
+
+// sized is a thread as shops list it.
+var sized = regexp.MustCompile(`\bM\d+x[\d.]+|\b[\d/]+-\d+ UN[CFR]`)
+
+// toBuyAndToNote holds a punch list to what is bought by number and thread, nut and pin apart, and
+// to the facts that are noted while the wrench is there.
+func toBuyAndToNote(t *testing.T, p verdict.Punch) {
+	t.Helper()
+	for _, b := range p.Buy {
+		assert.Positive(t, b.Quantity, b.Part)
+		assert.NotEmpty(t, b.Items, b.Part)
+		assert.NotContains(t, b.Part, " with ", "%s: two things", b.Part)
+		if thread := sized.FindString(b.Part); thread != "" {
+			assert.Equal(t, thread, b.Thread, b.Part)
+		}
+		if strings.HasPrefix(b.Part, "castle nut") {
+			assert.True(t, slices.ContainsFunc(p.Buy, func(o verdict.Purchase) bool {
+				return strings.Contains(o.Part, "split pin") && slices.Equal(o.Items, b.Items)
+			}), "%s: its pin", b.Part)
+		}
+	}
+	for _, j := range p.Jobs {
+		if j.Kind != "moves" && slices.Contains([]string{"fit", "weld", "torque", "lock", "mark"}, j.Phase) {
+			assert.NotEmpty(t, plain.Noted(j), "%s: %s", j.Item, j.Do)
+		}
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"html"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,15 +45,25 @@ func TestInch(t *testing.T) {
 		if matched, _ := filepath.Match("*.looks.yaml", filepath.Base(file)); matched {
 			continue
 		}
-		b, err := model.Load(file)
-		require.NoError(t, err)
-		r, err := check.Run(t.Context(), b, e, check.Options{Today: quantity.Date{Year: 2026, Month: 11, Day: 25}, Version: "test", Units: quantity.Inch})
-		require.NoError(t, err)
+		judged := func(file string) (*model.Build, *verdict.Report) {
+			b, err := model.Load(file)
+			require.NoError(t, err)
+			r, err := check.Run(t.Context(), b, e, check.Options{Today: quantity.Date{Year: 2026, Month: 11, Day: 25}, Version: "test", Units: quantity.Inch})
+			require.NoError(t, err)
+			return b, r
+		}
+		b, r := judged(file)
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			inches(t, reports.Check, []*verdict.Report{r})
 			inches(t, reports.Loads, r)
 			inches(t, reports.Tacks, r)
 			inches(t, reports.Punch, r.Punch)
+			if asFound := strings.Replace(file, "-mended", "-asfound", 1); asFound != file {
+				// What has changed stands as the files have it, and is left out.
+				_, before := judged(asFound)
+				inches(t, reports.Compare, verdict.Compare(before, r, nil))
+				inches(t, reports.Compare, verdict.Compare(r, before, nil))
+			}
 			for _, m := range r.Moves {
 				round, err := ask.Round(b, r, m.ID)
 				require.NoError(t, err)

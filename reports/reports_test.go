@@ -311,8 +311,8 @@ func TestNothingIsAssertedUnasked(t *testing.T) {
 		require.NoError(t, err)
 		var b bytes.Buffer
 		require.NoError(t, write(&b, []*verdict.Report{r}, reports.Options{Width: 1000, Detail: true}))
-		assert.Contains(t, b.String(), "w: a main node (asked because this is not written down: what it joins (role))", format)
-		assert.Contains(t, b.String(), "w: a burr (asked because this is not written down: what it joins (role))", format)
+		assert.Contains(t, b.String(), "w: a main node (it counts as long as this is not written down: what it joins (role))", format)
+		assert.Contains(t, b.String(), "w: a burr (it counts as long as this is not written down: what it joins (role))", format)
 		assert.NotContains(t, b.String(), "it will crack", format)
 		assert.Regexp(t, `what it joins \((welds\.w\.)?role\)(\W|$)`, b.String(), format)
 	}
@@ -536,7 +536,7 @@ func poison(v reflect.Value) {
 }
 
 // synthetic is a report with what the real ones leave out: a waiver that counts
-// and one that does not, assumptions, a sign-off that no longer stands, a rule
+// and one that does not, assumptions, a sign-off that is no longer valid, a rule
 // that failed, rules switched off, changed policy, and names that try to be
 // more than names.
 func synthetic() *verdict.Report {

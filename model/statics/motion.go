@@ -168,24 +168,28 @@ func (m *Model) how(v []float64, b int) string {
 		if (turn.Z > 0) != (m.centre[b].Y >= 0) {
 			side = "inward"
 		}
-		return "turns, its front " + side + about
+		return "turns, its front going " + side + about
 	}
 	if about != "" && r3.Norm(move) > 1e-3*r3.Norm(turn)*m.size {
 		return "swings " + way(move) + about
 	}
 	if math.Abs(axis.Y) > math.Abs(axis.X) {
-		if turn.Y > 0 {
-			return "turns, its front down" + about
+		verb := "tilts"
+		if about != "" {
+			verb = "turns" // as a wheel does on its bearing
 		}
-		return "turns, its front up" + about
+		if turn.Y > 0 {
+			return verb + ", its front going down" + about
+		}
+		return verb + ", its front going up" + about
 	}
 	if m.spans(b) {
 		return "tips " + tipWay(turn) + about
 	}
 	if (turn.X > 0) == (m.centre[b].Y >= 0) {
-		return "turns, its top inward" + about
+		return "leans, its top going inward" + about
 	}
-	return "turns, its top outward" + about
+	return "leans, its top going outward" + about
 }
 
 // spans reports whether a part lies across the vehicle, as an axle does, so that it is of no side.

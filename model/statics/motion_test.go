@@ -20,7 +20,7 @@ func TestMotionInWords(t *testing.T) {
 	}{
 		{Vec{Z: -1}, Vec{}, left, Vec{}, "moves down", "moves away"},
 		{Vec{Z: 1}, Vec{X: .04}, left, Vec{}, "moves up", "moves away"},
-		{Vec{Z: 1}, Vec{X: .06}, left, Vec{}, "turns, its top inward", "turns"},
+		{Vec{Z: 1}, Vec{X: .06}, left, Vec{}, "leans, its top going inward", "turns"},
 		{Vec{X: 1, Z: 1}, Vec{}, left, Vec{}, "moves up", "moves away"},
 		{Vec{Y: -1, Z: -1}, Vec{}, left, Vec{}, "moves down", "moves away"},
 		{Vec{X: 1}, Vec{}, left, Vec{}, "moves forward", "moves away"},
@@ -30,28 +30,28 @@ func TestMotionInWords(t *testing.T) {
 		{Vec{X: .9, Y: 1, Z: .9}, Vec{}, left, Vec{}, "moves to the left", "moves away"},
 		{Vec{X: .9, Y: -1}, Vec{}, left, Vec{}, "moves to the right", "moves away"},
 
-		{Vec{}, Vec{Z: 1}, left, Vec{}, "turns, its front outward", "turns"},
-		{Vec{}, Vec{Z: -1}, left, Vec{}, "turns, its front inward", "turns"},
-		{Vec{}, Vec{Z: 1}, right, Vec{}, "turns, its front inward", "turns"},
-		{Vec{}, Vec{Z: -1}, right, Vec{}, "turns, its front outward", "turns"},
-		{Vec{}, Vec{Y: 1}, left, Vec{}, "turns, its front down", "turns"},
-		{Vec{}, Vec{Y: -1}, left, Vec{}, "turns, its front up", "turns"},
-		{Vec{}, Vec{Y: 1, Z: .9}, left, Vec{}, "turns, its front down", "turns"},
-		{Vec{}, Vec{X: 1}, left, Vec{}, "turns, its top inward", "turns"},
-		{Vec{}, Vec{X: -1}, left, Vec{}, "turns, its top outward", "turns"},
-		{Vec{}, Vec{X: 1}, right, Vec{}, "turns, its top outward", "turns"},
-		{Vec{}, Vec{X: -1}, right, Vec{}, "turns, its top inward", "turns"},
+		{Vec{}, Vec{Z: 1}, left, Vec{}, "turns, its front going outward", "turns"},
+		{Vec{}, Vec{Z: -1}, left, Vec{}, "turns, its front going inward", "turns"},
+		{Vec{}, Vec{Z: 1}, right, Vec{}, "turns, its front going inward", "turns"},
+		{Vec{}, Vec{Z: -1}, right, Vec{}, "turns, its front going outward", "turns"},
+		{Vec{}, Vec{Y: 1}, left, Vec{}, "tilts, its front going down", "turns"},
+		{Vec{}, Vec{Y: -1}, left, Vec{}, "tilts, its front going up", "turns"},
+		{Vec{}, Vec{Y: 1, Z: .9}, left, Vec{}, "tilts, its front going down", "turns"},
+		{Vec{}, Vec{X: 1}, left, Vec{}, "leans, its top going inward", "turns"},
+		{Vec{}, Vec{X: -1}, left, Vec{}, "leans, its top going outward", "turns"},
+		{Vec{}, Vec{X: 1}, right, Vec{}, "leans, its top going outward", "turns"},
+		{Vec{}, Vec{X: -1}, right, Vec{}, "leans, its top going inward", "turns"},
 		{Vec{}, Vec{X: 1}, middle, Vec{}, "tips to the right", "turns"},
 		{Vec{}, Vec{X: -1}, middle, Vec{}, "tips to the left", "turns"},
 
 		// Held at a point: half a metre ahead of it a turn that lowers the nose moves it down.
 		{Vec{Z: -.5}, Vec{Y: 1}, left, Vec{X: .5, Y: .8}, "swings down about pin", "turns about pin"},
 		{Vec{Z: .5}, Vec{Y: -1}, left, Vec{X: .5, Y: .8}, "swings up about pin", "turns about pin"},
-		{Vec{}, Vec{Y: 1}, left, left, "turns, its front down about pin", "turns about pin"},
-		{Vec{}, Vec{Z: 1}, left, left, "turns, its front outward about pin", "turns about pin"},
-		{Vec{}, Vec{X: 1}, left, left, "turns, its top inward about pin", "turns about pin"},
+		{Vec{}, Vec{Y: 1}, left, left, "turns, its front going down about pin", "turns about pin"},
+		{Vec{}, Vec{Z: 1}, left, left, "turns, its front going outward about pin", "turns about pin"},
+		{Vec{}, Vec{X: 1}, left, left, "leans, its top going inward about pin", "turns about pin"},
 		{Vec{}, Vec{X: 1}, middle, middle, "tips to the right about pin", "turns about pin"},
-		{Vec{Z: -.5}, Vec{Y: 1}, left, Vec{X: .7, Y: .8}, "turns, its front down", "turns"},
+		{Vec{Z: -.5}, Vec{Y: 1}, left, Vec{X: .7, Y: .8}, "tilts, its front going down", "turns"},
 	} {
 		for _, size := range []float64{1, 2} { // m, of the geometry: turns are kept times it
 			m := &Model{size: size, centre: []Vec{{}, c.centre}, sys: System{Bodies: []Body{{Name: "frame"}, {Name: "part"}}}}
@@ -190,8 +190,8 @@ func TestGoesTheWayItIsDriven(t *testing.T) {
 		{Pivot, Vec{Y: 1}, Vec{X: -.3}, "part swings down about pin"},
 		{Pivot, Vec{X: 1}, Vec{Y: .3}, "part swings down about pin"},
 		{Pivot, Vec{X: -1}, Vec{Y: -.3}, "part swings down about pin"},
-		{Pivot, Vec{Z: 1}, Vec{Y: .3}, "pushed forward: part turns, its front inward about pin"},
-		{Pivot, Vec{Z: 1}, Vec{Y: -.3}, "pushed forward: part turns, its front inward about pin"},
+		{Pivot, Vec{Z: 1}, Vec{Y: .3}, "pushed forward: part turns, its front going inward about pin"},
+		{Pivot, Vec{Z: 1}, Vec{Y: -.3}, "pushed forward: part turns, its front going inward about pin"},
 	} {
 		m, err := New(System{Bodies: []Body{
 			{Name: "frame", Masses: []Mass{{Name: "frame", M: 300, CG: Vec{X: .5}}}},

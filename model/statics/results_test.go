@@ -195,7 +195,7 @@ func TestNearlySingularBesideTheLargest(t *testing.T) {
 	require.ErrorAs(t, err, &near)
 	assert.Less(t, near.Value, 1e-7, "a lever of half a thousandth of a millimetre beside 200 joints")
 	assert.Greater(t, near.Value, 1e-10)
-	assert.Equal(t, "arm turns, its front down", near.Words)
+	assert.Equal(t, "arm tilts, its front going down", near.Words)
 }
 
 func TestSystemIsRefused(t *testing.T) {

@@ -20,7 +20,7 @@ func BoltBending(d, pitch, gap, yield float64) (Result, error) {
 		return Result{}, err
 	}
 	if gap > 20*d {
-		return Result{}, outside("bolt bending", "a gap of %.0f mm is no joint", mm(gap))
+		return Result{}, outside("bolt bending", "its tabs stand too far apart for a joint")
 	}
 	modulus := math.Pi * root * root * root / 32
 	return Result{
@@ -48,7 +48,7 @@ func BoltOverhang(d, pitch, arm, yield float64, inThread bool) (Result, error) {
 		return Result{}, err
 	}
 	if arm > 10*d {
-		return Result{}, outside("bolt bending", "an arm of %.0f mm is no joint", mm(arm))
+		return Result{}, outside("bolt bending", "it reaches too far past its tab for a joint")
 	}
 	bends, where := d, "the shank bends"
 	if inThread {

@@ -19,7 +19,7 @@ func Box(one, other, wall float64) (Section, error) {
 	}
 	b, h := math.Min(one, other), math.Max(one, other)
 	if 4*wall >= b {
-		return Section{}, outside("box", "a wall of %.1f mm leaves no straight side of %.1f mm", mm(wall), mm(b))
+		return Section{}, outside("box", "its wall is so thick that no side of it is straight")
 	}
 	outer, inner := 2*wall, wall
 	corner := func(r, edge float64) float64 {

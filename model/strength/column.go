@@ -151,7 +151,7 @@ func columnDomain(s Section, length float64, m Material) (own float64, err error
 	// taken as 2k, which is the solid bar's and the larger.
 	own = steelDensity * quantity.Gravity * s.Area * length * length / 8 * 2 * k / s.Second
 	if own > 0.1*m.Yield {
-		return 0, outside("column formula", "the bar's own weight bends it with %.0f MPa", mpa(own))
+		return 0, outside("column formula", "its own weight alone bends it with more than a tenth of its yield strength")
 	}
 	return own, nil
 }

@@ -53,7 +53,7 @@ func TappedYield(material string, wall float64) (float64, error) {
 	}
 	last := bands[len(bands)-1]
 	if wall > last.wall {
-		return 0, outside("cast "+material, "its strength in a wall of %.0f mm is not known here", mm(wall))
+		return 0, outside("cast "+material, "its strength in so thick a wall is not known here")
 	}
 	return last.yield, nil
 }

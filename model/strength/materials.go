@@ -130,7 +130,7 @@ func (m Material) thick(thickness float64) (Material, error) {
 		}
 	}
 	if len(bands) > 0 {
-		return Material{}, outside("material "+m.Name, "its strength at a thickness of %.0f mm is not known here", mm(thickness))
+		return Material{}, outside("material "+m.Name, "its strength in so thick a piece is not known here")
 	}
 	return m, nil
 }

@@ -12,7 +12,7 @@ func NetSection(width, hole, thickness, yield float64) (Result, error) {
 		return Result{}, err
 	}
 	if hole > 0.75*width {
-		return Result{}, outside("net section", "a hole of %.1f mm leaves next to nothing of a tab %.1f mm wide", mm(hole), mm(width))
+		return Result{}, outside("net section", "the hole leaves next to nothing of the tab's width")
 	}
 	area := (width - hole) * thickness
 	return Result{

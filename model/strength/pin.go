@@ -23,7 +23,7 @@ func ClevisPin(p Pin, pin, plates Material) (Result, error) {
 		return Result{}, err
 	}
 	if !(p.Gap >= 0) || p.Gap > p.D {
-		return Result{}, outside("clevis pin", "a gap of %.1f mm beside a pin of %.1f mm is no clevis", mm(p.Gap), mm(p.D))
+		return Result{}, outside("clevis pin", "its plates stand too far apart for a clevis on such a pin")
 	}
 	modulus := math.Pi * p.D * p.D * p.D / 32
 	lever := (p.Eye + 4*p.Gap + 2*p.Fork) / 8

@@ -95,7 +95,7 @@ func ClassOf(text string, d, length float64) (Class, error) {
 		return class, nil
 	}
 	if known {
-		return Class{}, outside("class "+text, "its table does not reach a bolt of %.1f mm", mm(d))
+		return Class{}, outside("class "+text, "its table does not reach a bolt of this diameter")
 	}
 	return Class{}, fmt.Errorf("%q is no class or grade known here; known are %s", text, strings.Join(ClassNames(), ", "))
 }

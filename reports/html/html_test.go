@@ -62,7 +62,7 @@ func TestShowsWhatTheReportHolds(t *testing.T) {
 		"<summary>In the words of the rule</summary><p><code>nut.found.fitted is no; wanted nut.found.fitted</code></p>", "<code>not: a || b</code>", "If it lets go: the vehicle falls: fr-upright swings.", "4 % of what it can take",
 		"The waiver by RT does not count: it ran out.", "RULE FAILED", "fasteners.rr-bolt.found.torqued", "torque it was tightened to", "no load was computed",
 		"waived by MK until 2026-11-24: it is gusseted", "node-1: looked at 11 days ago",
-		"The sign-off by RT on 2026-11-24 no longer stands: fr-lower-nut was fitted.", "No loads were computed: the place of jack-rear is not recorded",
+		"The sign-off by RT on 2026-11-24 is no longer valid: fr-lower-nut was fitted.", "No loads were computed: the place of jack-rear is not recorded",
 		"Watch: all four saddles touch", "centre of gravity at least 570 mm inside", "column after Euler", "pinned at both ends", "slenderness <span class=\"n\">213</span>",
 		"not computed: no rating is recorded", `<td class="n">2500 N</td><td class="n">182 %</td>`, "on three stands, pushed left", "pull 0 N, push 2637 N", "along 120 N, across 416 N",
 		"What if: this sheet is not for signing.",

@@ -37,7 +37,7 @@ type sheet struct {
 	State    string
 	Factor   string
 	Careful  int      // cautions, with those that are not on the sheet
-	Why      []string // the sign-off no longer stands
+	Why      []string // the sign-off is no longer valid
 }
 
 // stop is a fault with its cure, as long as there is room for it.
@@ -97,14 +97,13 @@ func (s *sheet) draw(step *verdict.Step, figures plain.Figures) {
 // DejaVu Sans are the widest that it asks for.
 const (
 	paper   = 253.0 // height of a sheet that A4 and Letter both have
-	fixed   = 71.0  // plate, heads, the six cautions, the foot
+	fixed   = 67.0  // plate, heads, the six cautions, the foot
 	line    = 4.3   // one line of text
 	gap     = 2.4   // around a fault
 	row     = 6.2   // of the steps, with a box
 	signed  = 27.0  // the signatures, and the line for a fault
 	drawing = 96.0  // width of the whole vehicle
 	corners = 41.0  // width of a corner
-	slack   = 10.0  // two columns are not broken inside a fault
 )
 
 // boxes is how many items of a fault have a box, keptSteps how many steps have their row before
@@ -148,10 +147,10 @@ func (s *sheet) fit() {
 	s.Title, s.Source, s.Own = clip(s.Title, 2*inTitle), clip(s.Source, 2*inVerdict), clip(s.Own, 3*inVerdict)
 	s.Assumed = s.Assumed[:min(3, len(s.Assumed))]
 	left := paper - fixed - 1.2*height(s.Bold+" "+s.Rest, inVerdict) - 1.6*(height(s.Title, inTitle)-line)
-	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails + s.After, s.Source}) {
+	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails + s.After}) {
 		left -= height(text, inVerdict)
 	}
-	left += 2 * line // of one line each in what is fixed
+	left += line // one of them is in what is fixed
 	if so := s.Move.SignOff; so != nil {
 		s.Why = []string{clip(strings.Join(so.Why, "; "), 2*inVerdict)}
 		left -= line + height(strings.Join(s.Why, ", "), inVerdict)
@@ -174,31 +173,105 @@ func (s *sheet) fit() {
 		return
 	}
 	left -= s.drawings()
-	// The faults come first: they keep room for their cures in few words, and what is left
-	// over in the end goes into the full ones.
-	columns := 2 * max(0, left-slack)
+	// Two columns are seldom even, for nothing is broken inside a fault or a section: what
+	// that costs is found by filling them a little less.
+	for whole, spare := *s, 0.0; ; spare += 2 {
+		s.fill(2 * max(0, left-spare))
+		if s.columns() <= left || spare > left {
+			return
+		}
+		*s, s.More = whole, slices.Clone(whole.More)
+	}
+}
+
+// fill puts into two columns, so high together, what there is room for. The faults come first:
+// they keep room for their cures in few words, and what is left over in the end goes into the
+// full ones.
+func (s *sheet) fill(columns float64) {
 	if s.Another != "" {
 		columns -= line + 2 + height(s.Another, inColumn)
 	}
 	heads := 0.0
 	for _, o := range s.Sheet.Stops {
-		heads += newStop(o, 1).height()
+		heads += newStop(o, brief).height()
 	}
-	rest, used := columns-min(heads, .8*columns), 0.0
-	for _, list := range []struct {
+	columns -= section(s.Awaits)
+	rest, used := columns-min(heads, .65*columns), 0.0
+	lists := []struct {
 		texts *[]string
-		most  float64 // share of what is there
+		most  float64 // share of what is there, unless there is room for all
 		what  noun
-	}{{&s.Waived, .2, noun{"waived stop", "waived stops"}}, {&s.Cautions, .4, noun{"caution", "cautions"}}, {&s.Buy, .3, noun{"part to buy or make", "parts to buy or make"}}} {
-		used += s.cut(list.texts, list.most*rest, list.what)
+	}{{&s.Waived, .2, noun{"waived stop", "waived stops"}}, {&s.Cautions, .4, noun{"caution", "cautions"}}, {&s.Buy, .3, noun{"part to buy or make", "parts to buy or make"}}}
+	all := section(looked(s.Soft)) + section(looked(s.First)) + section(looked(s.Looks))
+	for _, list := range lists {
+		all += section(*list.texts)
 	}
-	used += s.cutLooks(&s.Soft, .2*rest, noun{"item to look at", "items to look at"})
-	used += s.cutLooks(&s.First, .6*rest, noun{"item that its loads wait for", "items that its loads wait for"})
+	share := func(most float64) float64 {
+		if all <= rest {
+			return rest
+		}
+		return most * rest
+	}
+	for _, list := range lists {
+		used += s.cut(list.texts, share(list.most), list.what)
+	}
+	used += s.cutLooks(&s.Soft, share(.2), noun{"item to look at", "items to look at"})
+	used += s.cutLooks(&s.First, share(.6), noun{"item that its loads wait for", "items that its loads wait for"})
 	used += s.cutLooks(&s.Looks, rest-used, noun{"item that stops it until somebody has looked", "items that stop it until somebody has looked"})
-	if len(s.More) > 0 {
-		used += height(strings.Join(s.More, ", ")+"Not on this sheet: . setdown check --all prints them.", inColumn)
+	s.faults(columns - used - s.moreHigh())
+}
+
+// columns says how high the parts of a sheet in two columns come out.
+func (s *sheet) columns() float64 {
+	var faults []float64
+	for _, st := range s.Stops {
+		faults = append(faults, st.height())
 	}
-	s.faults(columns - used)
+	high := evenly(faults)
+	for _, looks := range [][]plain.Look{s.First, s.Looks} {
+		if len(looks) > 0 {
+			var heights []float64
+			for _, text := range looked(looks) {
+				heights = append(heights, texts([]string{text}))
+			}
+			high += line + 2 + evenly(heights)
+		}
+	}
+	var another []string
+	if s.Another != "" {
+		another = []string{s.Another}
+	}
+	return high + evenly([]float64{section(s.Awaits), section(s.Buy), section(another), section(s.Cautions), section(looked(s.Soft)), section(s.Waived), s.moreHigh()})
+}
+
+// moreHigh says how high the line on what is left out comes out.
+func (s *sheet) moreHigh() float64 {
+	if len(s.More) == 0 {
+		return 0
+	}
+	return height("Not on this sheet: "+strings.Join(s.More, ", ")+". “setdown check --all” prints them.", inColumn) + .6
+}
+
+// evenly says how high things come out in two columns, one behind the other and none broken.
+func evenly(heights []float64) float64 {
+	total := 0.0
+	for _, h := range heights {
+		total += h
+	}
+	first, best := 0.0, total
+	for _, h := range heights {
+		first += h
+		best = min(best, max(first, total-first))
+	}
+	return best
+}
+
+// section says how high texts come out under a head.
+func section(list []string) float64 {
+	if len(list) == 0 {
+		return 0
+	}
+	return line + 2 + texts(list)
 }
 
 // drawings says how high the drawings come out, and keeps four corners at most.
@@ -293,13 +366,20 @@ type noun struct{ one, many string }
 // more counts what is left out.
 func more(n int, what noun) string { return plain.Count(n, what.one, what.many) }
 
+// How much is said of the cure of a fault.
+const (
+	bare = iota
+	brief
+	full
+)
+
 // newStop is a fault with its cure in full, in few words, or without.
-func newStop(o plain.Stop, level int) stop {
+func newStop(o plain.Stop, words int) stop {
 	st := stop{Stop: o, Head: o.Name() + ": " + o.Gist(), Boxes: o.Items[:min(boxes, len(o.Items))]}
-	switch level {
-	case 0:
+	switch words {
+	case full:
 		st.Fix = o.Fix
-	case 1:
+	case brief:
 		st.Fix = plain.Gist(o.Fix)
 	}
 	return st
@@ -309,24 +389,24 @@ func (s stop) height() float64 {
 	return max(height(s.Head, inHead)+height(s.Fix, inFix), 5.2*math.Ceil(float64(len(s.Boxes))/2)) + gap
 }
 
-// faults chooses the fullest words in which all faults fit, else those that do in the
-// fewest.
+// faults says all faults, and their cures as far as there is room: in few words from the
+// worst on, then in full.
 func (s *sheet) faults(room float64) {
-	for level := range 3 {
-		s.Stops = nil
-		used := 0.0
-		for _, o := range s.Sheet.Stops {
-			st := newStop(o, level)
-			high := st.height()
-			if level == 2 && used+high > room {
-				s.More = append(s.More, more(len(s.Sheet.Stops)-len(s.Stops), noun{"fault", "faults"}))
-				return
-			}
-			used += high
-			s.Stops = append(s.Stops, st)
-		}
-		if used <= room {
+	s.Stops = nil
+	for _, o := range s.Sheet.Stops {
+		st := newStop(o, bare)
+		if room -= st.height(); room < 0 {
+			s.More = append(s.More, more(len(s.Sheet.Stops)-len(s.Stops), noun{"fault", "faults"}))
 			return
+		}
+		s.Stops = append(s.Stops, st)
+	}
+	for _, words := range []int{brief, full} {
+		for i, o := range s.Sheet.Stops {
+			st := newStop(o, words)
+			if left := room + s.Stops[i].height() - st.height(); left >= 0 {
+				s.Stops[i], room = st, left
+			}
 		}
 	}
 }

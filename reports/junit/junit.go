@@ -179,7 +179,7 @@ func about(r *verdict.Report, m *verdict.Move) *lines {
 	if s := m.SignOff; s != nil {
 		state := "it stands"
 		if !s.Stands {
-			state = "it no longer stands: " + strings.Join(s.Why, "; ")
+			state = "it is no longer valid: " + strings.Join(s.Why, "; ")
 		}
 		list = append(list, fmt.Sprintf("signed off by %s on %s; %s", s.By, s.On, state))
 	}

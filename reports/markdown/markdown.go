@@ -119,7 +119,7 @@ func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	if so := m.SignOff; so != nil {
 		state := "stands"
 		if !so.Stands {
-			state = "**no longer stands**: " + esc(strings.Join(so.Why, "; "))
+			state = "**is no longer valid**: " + esc(strings.Join(so.Why, "; "))
 		}
 		d.line("Signed off by %s on %s; the sign-off %s.\n", esc(so.By), so.On, state)
 	}

@@ -241,13 +241,13 @@ func Say(f *verdict.Finding) string {
 		return cmp.Or(f.Say, f.Item+": not recorded")
 	}
 	if asked := Asked(f); asked != "" {
-		return f.Say + askedBecause + asked + ")"
+		return f.Say + asLongAs + asked + ")"
 	}
 	return f.Say
 }
 
-// askedBecause comes before the reason for which a rule was asked.
-const askedBecause = " (asked because "
+// asLongAs comes before the reason for which a rule was asked.
+const asLongAs = " (it counts as long as "
 
 // unasked are the fields of the file, or the reasons, for which a rule was asked of an item
 // although nobody knows whether it applies.

@@ -48,11 +48,11 @@ func TestFacts(t *testing.T) {
 func TestSay(t *testing.T) {
 	for want, f := range map[string]verdict.Finding{
 		"w: it is so": finding("a", verdict.Stop, "w"),
-		"w: it is so (asked because this is not written down: what it joins (role))": finding("a", verdict.Stop, "w", role),
-		"w: it is so (asked because this is not known yet: no masses)":               finding("a", verdict.Stop, "w", loads),
-		"w: not recorded: leg (welds.w.fillet.leg)":                                  finding("a", verdict.NotRecorded, "w", leg),
-		"w: it is so (asked because this is not written down: leg (fillet.leg))":     finding("a", verdict.Caution, "w", leg),
-		"u: it is so (asked because this is not known yet: no masses)":               finding("a", verdict.Note, "u", loads),
+		"w: it is so (it counts as long as this is not written down: what it joins (role))": finding("a", verdict.Stop, "w", role),
+		"w: it is so (it counts as long as this is not known yet: no masses)":               finding("a", verdict.Stop, "w", loads),
+		"w: not recorded: leg (welds.w.fillet.leg)":                                         finding("a", verdict.NotRecorded, "w", leg),
+		"w: it is so (it counts as long as this is not written down: leg (fillet.leg))":     finding("a", verdict.Caution, "w", leg),
+		"u: it is so (it counts as long as this is not known yet: no masses)":               finding("a", verdict.Note, "u", loads),
 		"v: it is so": finding("a", verdict.Caution, "v"),
 	} {
 		assert.Equal(t, want, Say(&f))
@@ -63,11 +63,11 @@ func TestSay(t *testing.T) {
 // not one by one.
 func TestFaultSaysBrieflyWhyItWasAsked(t *testing.T) {
 	f := finding("a", verdict.Stop, "w", role)
-	assert.Equal(t, "it is so (asked because nobody wrote down: role)", Fault(&f))
+	assert.Equal(t, "it is so (it counts as long as nobody writes down: role)", Fault(&f))
 	f.Missing = []verdict.Missing{{Path: "parts.engine.cg", Doc: "where its centre of gravity is"}, {Path: "parts.frame.mass", Doc: "mass"}}
-	assert.Equal(t, "it is so (asked because nobody can say yet what it carries)", Fault(&f))
+	assert.Equal(t, "it is so (it counts as long as nobody can say what it carries)", Fault(&f))
 	f.Missing = []verdict.Missing{loads}
-	assert.Equal(t, "it is so (asked because nobody can say yet whether it matters here)", Fault(&f))
+	assert.Equal(t, "it is so (it counts as long as nobody can say whether it matters here)", Fault(&f))
 }
 
 // What is so comes before what is only not recorded, and neither says 'likewise'
@@ -79,7 +79,7 @@ func TestBriefly(t *testing.T) {
 	})
 	assert.Equal(t, []Brief{
 		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so", Rule: "a", Items: []string{"v", "w"}},
-		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so (asked because this is not written down: what it joins (role))", Rule: "b", Items: []string{"w"}},
+		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so (it counts as long as this is not written down: what it joins (role))", Rule: "b", Items: []string{"w"}},
 		{Outcome: verdict.Caution, Kind: "welds", Text: "it is so", Rule: "c", Items: []string{"u"}},
 		{Outcome: verdict.NotRecorded, Kind: "welds", Text: "not recorded: leg (fillet.leg)", Rule: "a", Items: []string{"u", "w"}},
 	}, briefs)
@@ -152,10 +152,10 @@ func TestKnownSoFar(t *testing.T) {
 // Names alone tell nobody what is wrong with them.
 func TestGistKeepsWhatIsSaid(t *testing.T) {
 	for text, want := range map[string]string{
-		"fl-bolt, fr-bolt: loose; tighten it":                           "fl-bolt, fr-bolt: loose",
-		"fl-, fr-bolt: a stop nut (asked because this is not known: x)": "fl-, fr-bolt: a stop nut (asked: nobody wrote down whether it applies)",
-		"down, on the table: too few supports: 2; 3 is the least":       "down, on the table: too few supports",
-		"the file lists not one weld":                                   "the file lists not one weld",
+		"fl-bolt, fr-bolt: loose; tighten it":                                  "fl-bolt, fr-bolt: loose",
+		"fl-, fr-bolt: a stop nut (it counts as long as this is not known: x)": "fl-, fr-bolt: a stop nut (nobody wrote down whether it applies)",
+		"down, on the table: too few supports: 2; 3 is the least":              "down, on the table: too few supports",
+		"the file lists not one weld":                                          "the file lists not one weld",
 	} {
 		assert.Equal(t, want, GistOf(text))
 	}

@@ -50,6 +50,7 @@ type Stop struct {
 	At     [][]verdict.Point // where each item is on the vehicle
 	Over   bool              // loaded past its strength
 	Kind   string
+	Phase  string // of its work
 	Fault  string
 	Fix    string
 	state  string
@@ -270,7 +271,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 		}
 		jobs++
 		worst[job.Item] = cause
-		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", ")}
+		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Phase: job.Phase, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", ")}
 		if i := slices.IndexFunc(s.Stops, func(o Stop) bool {
 			return o.Fault == stop.Fault && o.Fix == stop.Fix && o.Kind == stop.Kind && o.state == stop.state
 		}); i >= 0 {
@@ -382,13 +383,13 @@ func Fault(f *verdict.Finding) string {
 	case len(own) > 0:
 		names := make([]string, len(own))
 		for i, m := range own {
-			names[i] = FieldName(m.Path)
+			names[i] = cmp.Or(strings.ToLower(m.Ask), FieldName(m.Path))
 		}
-		text += askedBecause + "nobody wrote down: " + some(names) + ")"
+		text += asLongAs + "nobody writes down: " + some(names) + ")"
 	case len(fields) > 0:
-		text += askedBecause + "nobody can say yet what it carries)"
+		text += asLongAs + "nobody can say what it carries)"
 	case len(reasons) > 0:
-		text += askedBecause + "nobody can say yet whether it matters here)"
+		text += asLongAs + "nobody can say whether it matters here)"
 	}
 	if w := f.Waiver; w != nil && !w.Counts {
 		text += fmt.Sprintf(" (the waiver by %s does not count: %s)", w.By, w.Refused)
@@ -591,15 +592,15 @@ func GistOf(text string) string {
 		return Gist(text)
 	}
 	gist := names + ": " + Gist(what)
-	if strings.Contains(what, askedBecause) {
-		gist += " (asked: nobody wrote down whether it applies)"
+	if strings.Contains(what, asLongAs) {
+		gist += " (nobody wrote down whether it applies)"
 	}
 	return gist
 }
 
 // Gist is the first clause of a text, where what follows only explains it.
 func Gist(text string) string {
-	for _, end := range []string{askedBecause, " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
+	for _, end := range []string{asLongAs, " (the waiver", "; ", ", so that ", ", so ", ", because ", ", ends "} {
 		if i := strings.Index(text, end); i > 0 {
 			text = text[:i]
 		}
@@ -625,7 +626,7 @@ func State(m *verdict.Move) string {
 			text += " " + Count(n, "caution", "cautions") + "."
 		}
 		if m.SignOff != nil && !m.SignOff.Stands {
-			text += " Its sign-off no longer stands."
+			text += " Its sign-off is no longer valid."
 		}
 		return text
 	}

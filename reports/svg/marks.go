@@ -73,7 +73,7 @@ func Marks(stops []plain.Stop, s *verdict.Step) []Mark {
 
 // shape is the sign of a fault: the state of the joint or link end at its place, where it can be
 // that of the thing itself, else whether it is past its strength. Several things hold one joint,
-// and its state is that of the worst of them.
+// and its state is that of the worst of them: the work tells which this one is.
 func shape(stop plain.Stop, at verdict.Point, o *verdict.Outline) Shape {
 	other := Other
 	if stop.Over {
@@ -83,9 +83,14 @@ func shape(stop plain.Stop, at verdict.Point, o *verdict.Outline) Shape {
 		return other
 	}
 	states := map[string]Shape{"not recorded": Unseen}
-	if stop.Kind == "welds" {
+	switch {
+	case stop.Kind == "welds":
 		states["tack"] = Tacked
-	} else {
+	case stop.Phase == "fit":
+		states["missing"] = Missing
+	case stop.Phase == "torque":
+		states["missing"], states["loose"] = Loose, Loose
+	default:
 		states["missing"], states["loose"] = Missing, Loose
 	}
 	here := func(p verdict.Point) bool { return p.X == at.X && p.Y == at.Y && p.Z == at.Z }

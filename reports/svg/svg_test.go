@@ -318,16 +318,19 @@ func TestShapesDifferWithoutColour(t *testing.T) {
 // joint there; past its strength it has the triangle; what nobody knows is not taken for sound.
 func TestMarks(t *testing.T) {
 	s := &verdict.Step{Outline: &verdict.Outline{
-		Joints:  []verdict.OutlineJoint{{At: verdict.Point{X: 1}, State: "missing"}, {At: verdict.Point{X: 2}, State: "shiny"}},
+		Joints:  []verdict.OutlineJoint{{At: verdict.Point{X: 1}, State: "missing"}, {At: verdict.Point{X: 2}, State: "shiny"}, {At: verdict.Point{X: 6}, State: "loose"}},
 		Members: []verdict.OutlineMember{{From: verdict.Point{X: 3}, To: verdict.Point{X: 4}, State: "tack"}},
 	}}
 	for _, c := range []struct {
-		x    float64
-		kind string
-		want svg.Shape
-	}{{1, "fasteners", svg.Missing}, {1, "welds", svg.Other}, {2, "fasteners", svg.Other}, {4, "welds", svg.Tacked}, {4, "fasteners", svg.Other}, {5, "welds", svg.Other}} {
+		x           float64
+		kind, phase string
+		want        svg.Shape
+	}{
+		{1, "fasteners", "", svg.Missing}, {1, "welds", "", svg.Other}, {2, "fasteners", "", svg.Other}, {4, "welds", "weld", svg.Tacked}, {4, "fasteners", "", svg.Other}, {5, "welds", "", svg.Other},
+		{1, "fasteners", "fit", svg.Missing}, {1, "fasteners", "torque", svg.Loose}, {6, "wheels", "torque", svg.Loose}, {6, "wheels", "fit", svg.Other}, {6, "fasteners", "", svg.Loose},
+	} {
 		x, want := c.x, c.want
-		stop := plain.Stop{Number: 1, Kind: c.kind, Items: []string{"a"}, Places: []string{"p"}, At: [][]verdict.Point{{{X: x}}}}
+		stop := plain.Stop{Number: 1, Kind: c.kind, Phase: c.phase, Items: []string{"a"}, Places: []string{"p"}, At: [][]verdict.Point{{{X: x}}}}
 		list := svg.Marks([]plain.Stop{stop}, s)
 		require.Len(t, list, 1)
 		assert.Equal(t, want, list[0].Shape, "%s at %g", c.kind, x)

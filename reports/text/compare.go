@@ -63,7 +63,7 @@ func (p *page) verdicts(c verdict.Comparison) section {
 // changed is what is recorded otherwise of each item: fact by fact, or how many facts. What got
 // worse stands first.
 func (p *page) changed(c verdict.Comparison) section {
-	sec := section{head: "What has changed", one: "more item", what: "more items", levels: make([][][]string, 2)}
+	sec := section{head: "What has changed, as the files have it", one: "more item", what: "more items", levels: make([][][]string, 2)}
 	for _, i := range c.Items {
 		if i.Kind == verdict.Log {
 			for _, ch := range i.Changes {

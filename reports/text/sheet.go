@@ -114,7 +114,7 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 		if so := m.SignOff; so != nil {
 			word := "Signed off by %s on %s; nothing changed since."
 			if !so.Stands {
-				word = "The sign-off by %s on %s no longer stands."
+				word = "The sign-off by %s on %s is no longer valid."
 			}
 			p.para(under, fmt.Sprintf(word, clean(so.By), so.On))
 		}

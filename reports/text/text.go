@@ -112,7 +112,7 @@ func (p *page) signOff(s *verdict.SignOff) {
 		p.item("", fmt.Sprintf("by %s on %s; nothing in the file has changed since (%s)", clean(s.By), s.On, clean(s.File)))
 		return
 	}
-	p.head("The sign-off no longer stands")
+	p.head("The sign-off is no longer valid")
 	p.item("", fmt.Sprintf("by %s on %s (%s)", clean(s.By), s.On, clean(s.File)))
 	for _, why := range s.Why {
 		p.item("", clean(why))

@@ -29,18 +29,19 @@ var wordings = map[string]map[string]func(*facts.Object) string{
 			if pin := shown(o, "pin.diameter"); pin != "" {
 				return and(pin, shown(o, "pin.material"))
 			}
-			return either(and(shown(o, "thread"), around("class ", shown(o, "class"), "")), "of the size and class drawn")
+			return either(and(thread(o), around("class ", shown(o, "class"), "")), "of the size and class drawn")
 		},
-		"stud_nuts": func(o *facts.Object) string { return either(shown(o, "thread"), "for the stud's thread") },
+		"stud_nuts": func(o *facts.Object) string { return either(thread(o), "for the stud's thread") },
 		"wheels": func(o *facts.Object) string {
-			return either(and(shown(o, "stud"), around("with a ", shown(o, "seat"), " seat")), "of the wheel maker's kind")
+			return either(and(thread(o), around("with a ", shown(o, "seat"), " seat")), "of the wheel maker's kind")
 		},
 		"spacers": func(o *facts.Object) string {
 			return either(and(around("", shown(o, "stack.each"), " high"), around("for a ", shown(o, "bore.bolt"), " bolt")), "like the ones fitted")
 		},
-		"links":  func(o *facts.Object) string { return either(shown(o, "rod_ends.thread"), "for its rod ends") },
-		"joints": func(o *facts.Object) string { return either(shown(o, "rod_end.thread"), "for its rod end") },
+		"links":  func(o *facts.Object) string { return either(thread(o), "for its rod ends") },
+		"joints": func(o *facts.Object) string { return either(thread(o), "for its rod end") },
 	},
+	"thread": {"fasteners": thread, "stud_nuts": thread, "wheels": thread, "links": thread, "joints": thread},
 	"lock": {
 		"fasteners": func(o *facts.Object) string {
 			if tapped(o) {
@@ -234,6 +235,16 @@ func pin(o *facts.Object) string {
 		return lock(o, "", onStud)
 	}
 	return "new split pin"
+}
+
+// thread is the thread of a thing as shops list it; empty where it has none or nobody wrote it.
+func thread(o *facts.Object) string {
+	for _, field := range []string{"thread", "stud", "rod_ends.thread", "rod_end.thread"} {
+		if text := shown(o, field); text != "" {
+			return text
+		}
+	}
+	return ""
 }
 
 // secure says how a stud's nut is kept from turning back once it is torqued: only a pin

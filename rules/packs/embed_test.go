@@ -1,6 +1,7 @@
 package packs
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -135,4 +136,39 @@ func TestKnownBadIsANote(t *testing.T) {
 		}
 	}
 	assert.ElementsMatch(t, []string{"passed-over-idle", "ordered-right-idle", "part-altered-idle", "length-differs"}, bad)
+}
+
+// TestBoughtByThread: a part that is bought by the size of its thread has the thread in a column
+// of its own, a bolt its class as well, and a nut and its pin are two things to buy. What has to be
+// of another size than what is there has no thread yet, and what only goes beside it none at all.
+func TestBoughtByThread(t *testing.T) {
+	_, all := load(t)
+	other := []string{"stronger ", "next size", "crush tube", "spacer ", " for a pin", " for stud nut"}
+	bolts, sized := 0, 0
+	for _, p := range all {
+		for _, r := range p.Rules {
+			words, errs := r.Words()
+			require.Empty(t, errs, r.ID)
+			w := words.Work
+			if w == nil || w.Buy == nil {
+				continue
+			}
+			part := w.Buy.String()
+			assert.NotContains(t, part, " with split pin", r.ID)
+			named := func(word string) bool { return strings.Contains(part, word) }
+			if !(named("size(") || named("nut(")) || slices.ContainsFunc(other, named) {
+				continue
+			}
+			sized++
+			if assert.NotNil(t, w.Thread, "%s: %s", r.ID, part) {
+				assert.Contains(t, w.Thread.String(), "{thread(", r.ID)
+			}
+			if strings.HasPrefix(part, "bolt ") || strings.HasPrefix(part, "longer bolt ") {
+				bolts++
+				assert.NotNil(t, w.Class, "%s: %s", r.ID, part)
+			}
+		}
+	}
+	assert.Greater(t, sized, 20)
+	assert.Greater(t, bolts, 6)
 }

@@ -24,7 +24,7 @@ func (a *app) signCmd() *cobra.Command {
 		Long: `sign checks one move and, when it is GO, writes a record beside the build file:
 who signed, the day, the move, and the fingerprint of the build state and of the
 rules. A NO-GO is not signed, nor is a what-if. The next check says when the
-record no longer stands, because something changed or because it is too old.
+record is no longer valid, because something changed or because it is too old.
 
 A record is never written over. A name here replaces no inspection that your
 authority asks for.`,
@@ -68,9 +68,9 @@ authority asks for.`,
 			if err != nil {
 				return fmt.Errorf("not signed: %w", err)
 			}
-			a.say("GO for %s signed by %s on %s: %s", f.moves[0], by, r.report.Today, path)
+			a.say("signed: the GO for %s, by %s on %s (a record, not permission): %s", f.moves[0], by, r.report.Today, path)
 			if err := r.judged.Ahead(cmd.Context()); err != nil {
-				return fmt.Errorf("signed, but not worked out until when it holds: %w", err)
+				return fmt.Errorf("signed, but not worked out until when it counts: %w", err)
 			}
 			if holds := plain.Holds(r.report.Moves[0].Until); holds != "" {
 				a.say("%s", holds)

@@ -56,10 +56,9 @@ func (a *app) punchCmd() *cobra.Command {
 	return table(a, &cobra.Command{
 		Use:   "punch FILE",
 		Short: "List the work and parts a move still needs, in working order",
-		Long: `punch lists what is left to do before a move can go (or, without --move, before
-every move can): parts to buy first with how many and which size, then what to
+		Long: `punch lists what is left to do for a move (without --move, for every move): parts to buy first with how many and which size, then what to
 fit, weld, look at, torque, lock, mark and write down, place by place. Each line
-says which moves it holds up.`,
+names the moves it stops.`,
 		Example: `  setdown punch car.yaml --move onto-stands
   setdown punch car.yaml -f csv -o punch.csv`,
 	}, reports.Punch, func(r *verdict.Report) verdict.Punch { return r.Punch })
