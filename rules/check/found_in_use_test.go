@@ -566,6 +566,36 @@ func TestTipsOverItsCastors(t *testing.T) {
 	assert.Contains(t, stable.Words, "castor 4 of build-dolly to castor 2 of build-dolly")
 }
 
+// TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
+// asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
+// names spins about its own two points (numpy: the six equations of a bar on two points have rank 5).
+func TestATiedLeafHangsFree(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile(builds + "/liveaxle-mended.yaml")
+	require.NoError(t, err)
+	tie := func(name, y string) string {
+		return "  " + name + ": {ties: [front-axle, fl-spring, fr-spring], to: frame, kind: ratchet strap, rated: 3000 kg, at: [2500, " + y + ", 400], to_at: [2500, " + y + ", 600], found: {fitted: yes, sound: yes, on: 2026-11-25, by: MK}}\n"
+	}
+	leaf := "springs:\n"
+	for _, side := range []string{"fl", "fr"} {
+		leaf += "  " + side + "-leaf: {holds: [" + side + "-perch], kind: leaf, rated: 1000 kg, found: {fitted: yes, seated: yes, kept_by: captive plates, tightness: torqued, on: 2026-11-24, by: MK}}\n"
+	}
+	for _, listed := range []string{leaf, ""} {
+		for hangs, goes := range map[string]bool{"yes": true, "no": false, "?": false} {
+			at := strings.Index(string(text), "  onto-axle-stands:\n")
+			before, move := string(text)[:at], string(text)[at:]
+			before = strings.Replace(before, "\nmoves:", "\n"+listed+"restraints:\n"+tie("front-tie", "200")+tie("front-tie-r", "-200")+"\nmoves:", 1)
+			move = strings.Replace(move, "        people: 2\n", "        restraints: [front-tie, front-tie-r]\n        people: 2\n", 1)
+			b, err := model.Read("b.yaml", []byte(before+move), model.Companions{}, assumed(t, []string{"fl-spring.found.fitted=yes", "fr-spring.found.fitted=yes", "fl-spring.found.hangs_free=" + hangs, "fr-spring.found.hangs_free=" + hangs})...)
+			require.NoError(t, err)
+			m := judge(t, e, b, "onto-axle-stands").Moves[0]
+			stopped := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == "front-tie" && f.Blocks() })
+			assert.Equal(t, !goes, stopped, "listed %t, hangs free %s: %v", listed != "", hangs, said(m.Findings))
+			assert.False(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "equilibrium" }), said(m.Findings))
+		}
+	}
+}
+
 // foundInText are states of the same kind that no assumption can write: words of a demo, and
 // what stands in their place. One without a rule changes nothing: nothing is said of it.
 var foundInText = []struct {
