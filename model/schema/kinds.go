@@ -112,6 +112,11 @@ func lastExamined(columns ...column) Field {
 		event("few stands in a private shop were ever examined; one that has run out counts"))...)
 }
 
+// hangsFree is of leaves and torsion bars, drawn as a part or not.
+func hangsFree() Field {
+	return yes("hangs_free", "of a leaf or torsion bar that is tied up with what it springs: it hangs at full droop and nothing presses or twists it", ask("Tied-up leaf or torsion bar: hangs free of load?"), noGood("one that carries is pressed; what is tied up with it is asked"), seen)
+}
+
 // exposed and shankYield are of the shanks of rod ends.
 func exposed() Field {
 	return measure("exposed", q.Length, "middle of the ball to where the thread is held, at the longer end; the longest there is where nobody measured", ask("Rod end: middle of the ball to where its thread is held?"), within("5 mm", "120 mm"), identity)
@@ -184,6 +189,7 @@ var kinds = []*Kind{
 		proven(),
 		found(
 			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
+			hangsFree(),
 		),
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{
@@ -453,6 +459,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes()),
 			measure("seats", q.Length, "how much longer it is between the centres of its ends than its coil is, with the collar as it is", ask("How much longer is it, centre to centre, than its coil?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
+			hangsFree(),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round, undoes()),
 			word("kept_by", []string{"its damper", "captive plates", "a strap", "a tack", "nothing"}, "what holds it and its preload", ask("What keeps it in: damper, plates, strap, nothing?"), short("What keeps it in?"), good(is("its damper", "captive plates", "a strap")), seen, round),
 			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round, critical),
