@@ -23,14 +23,19 @@ func (r *reader) checkAxles(log *looks.Log) {
 		switch {
 		case i < 0:
 			r.failAt(a.Span, "axles", fmt.Sprintf("%s is no axle", shown(a.Name)), "the axles are front and rear")
+		case a.Layout == otherLayout || a.Layout == noAxle:
+			found[i], span = &layouts.Layout{Name: map[string]string{otherLayout: "an axle of its own kind", noAxle: "no axle"}[a.Layout]}, a.Span
 		case err != nil:
-			r.failAt(a.Span, "axles."+a.Name, err.Error(), "")
+			r.failAt(a.Span, "axles."+a.Name, err.Error(), fmt.Sprintf("%s where it has none of these names, %s where there is no such axle", otherLayout, noAxle))
 		default:
 			found[i], span = layout, a.Span
 		}
 	}
 	checklist, _ := r.build.Vehicle.Bool("checklist")
 	if found[0] == nil || found[1] == nil {
+		if len(r.build.Axles) > 0 || checklist {
+			r.unsaidAxles(span)
+		}
 		return
 	}
 	least := int64(4)
@@ -101,6 +106,26 @@ func (r *reader) checkAxles(log *looks.Log) {
 		}
 		short(fmt.Sprintf("%s between %s and %s", plural[m.Sort], m.Roles[0], m.Roles[1]), len(m.IDs), there+struck, missing)
 	}
+}
+
+// What a file says of an axle that is laid out as no layout is, and where it has none.
+const otherLayout, noAxle = "other", "none"
+
+// unsaidAxles stops a file that leaves out how an axle is laid out: a checklist, in which nothing
+// else knows what there has to be, and one that says it of one end.
+func (r *reader) unsaidAxles(span source.Span) {
+	unsaid := slices.DeleteFunc([]string{"front", "rear"}, func(end string) bool {
+		return slices.ContainsFunc(r.build.Axles, func(a Axle) bool { return a.Name == end })
+	})
+	if len(unsaid) == 0 {
+		return // it is refused as it is written
+	}
+	if span == (source.Span{}) {
+		span = r.build.Vehicle.Span
+	}
+	r.build.Troubles = append(r.build.Troubles, looks.Trouble{Span: span,
+		Message: "nobody wrote how each axle is laid out: " + strings.Join(unsaid, ", "),
+		Hint:    fmt.Sprintf("write it as axles: {front: double wishbone, rear: leaves}, by its trade name; %s where it has none, %s where there is no such axle", otherLayout, noAxle)})
 }
 
 // checkHolders holds the pieces of a checklist, in which nothing says what joins what, against

@@ -59,7 +59,7 @@ func (r *reader) axles(n *yaml.Node) {
 	}
 	for key, value := range pairs(n) {
 		layout, ok := r.text(resolved(value), join("axles", key.Value))
-		if ok {
+		if ok && !slices.Contains(schema.NotKnown, layout.(string)) {
 			r.build.Axles = append(r.build.Axles, Axle{Name: key.Value, Layout: layout.(string), Span: r.span(key)})
 		}
 	}

@@ -152,7 +152,7 @@ func TestSecondFormatRefuses(t *testing.T) {
 		{"one wheel in two places", "wheels: {a: {}}\nsupports: {l: {kind: wheel, wheel: a}, r: {kind: wheel, wheel: a}}\nmoves: {m: {kind: rest, steps: [{name: x, supports: [l, r]}]}}\n", "",
 			"b.yaml:4:33: l and r of one step are both the wheel a (correct wheel of one of them)"},
 		{"a layout that nobody knows", "axles: {front: duoble wishbone, rear: leaves}\n", "",
-			`b.yaml:2:9: no layout is called "duoble wishbone" (did you mean "double wishbone"?)`},
+			`b.yaml:2:9: no layout is called "duoble wishbone" (did you mean "double wishbone"?) (other where it has none of these names, none where there is no such axle)`},
 		{"a third axle", "axles: {middle: leaves}\n", "",
 			`b.yaml:2:9: "middle" is no axle (the axles are front and rear)`},
 		{"listed what", "listed: {body: {bolds: 4}}\n", "",

@@ -555,6 +555,22 @@ func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
 		_, known := b.Item("stand").Bool("found.locked")
 		assert.Equal(t, place == "front", known, place)
 	}
+	// A strap is looked at where it ties and hangs: parts, places of a checklist, or points.
+	strap := "{kind: strap, ties: [front], to: car, at: [0, 0, 100], to_at: [0, 0, 500]}"
+	tied := func(strap string) string {
+		return "vehicle: {checklist: yes}\nplaces: [front, rear]\nparts: {car: {role: frame}}\nrestraints:\n  strap: " + strap + "\n"
+	}
+	at = with(t, tied(strap), "").Things["strap"].Print()
+	for _, c := range []struct {
+		from, to string
+		stands   bool
+	}{{"", "", true}, {"[front]", "[rear]", false}, {"[front]", "[front, rear]", false}, {"[0, 0, 100]", "[0, 50, 100]", false}, {"[0, 0, 500]", "[0, 300, 500]", false}} {
+		b := with(t, tied(strings.Replace(strap, c.from, c.to, 1)), "- {day: 2026-11-25 10:00, by: TN, of: [strap], fp: \""+at+"\", good: yes}\n")
+		fitted, known := b.Item("strap").Bool("found.fitted")
+		assert.Equal(t, c.stands, known && fitted, "%v", c)
+		sound, _ := b.Item("strap").Bool("found.sound")
+		assert.True(t, sound, "it is the same strap: %v", c)
+	}
 	at = with(t, build("300 mm"), "").Things["stand"].Print()
 	// A fault does not end by setting the stand otherwise.
 	b := with(t, build("360 mm"), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+at+", found: {locked: no}}\n")

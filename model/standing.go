@@ -38,7 +38,7 @@ func (r *reader) stand(log *looks.Log) {
 		if kind.Found() == nil {
 			return
 		}
-		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.lookup(record, item)}
+		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.build.lookup(record, item)}
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
 			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
@@ -192,12 +192,22 @@ func secondPair(field *schema.Field, state *looks.State, first string) string {
 	return who
 }
 
+// Bad reports whether what was found of an item is known not to be good by the table.
+func (b *Build) Bad(item *Item, f *schema.Field) bool {
+	lookup := b.lookup(item.Record, item)
+	if has, known := f.OnlyFor.Holds("", lookup); len(f.OnlyFor) > 0 && known && !has {
+		return false // said of a thing that has no such part
+	}
+	good, known := f.Good.Holds(schema.Found+"."+f.Name, lookup)
+	return known && !good
+}
+
 // lookup gives the facts of a design, and the few that follow from other items.
-func (r *reader) lookup(record *schema.Record, item *Item) func(path string) (any, bool) {
+func (b *Build) lookup(record *schema.Record, item *Item) func(path string) (any, bool) {
 	return func(path string) (any, bool) {
 		switch path {
 		case "clamps_bonded_bush":
-			return r.clampsBondedBush(item)
+			return b.clampsBondedBush(item)
 		case "threaded":
 			_, pin := record.Lookup("pin")
 			return !pin, true
@@ -232,10 +242,10 @@ func (r *reader) lookup(record *schema.Record, item *Item) func(path string) (an
 
 // clampsBondedBush says whether a bolt clamps nothing but bonded bushes; not
 // known where a joint does not say what is in it.
-func (r *reader) clampsBondedBush(item *Item) (any, bool) {
+func (b *Build) clampsBondedBush(item *Item) (any, bool) {
 	holds := item.Texts("holds")
 	for _, id := range holds {
-		joint := r.build.byID[id]
+		joint := b.byID[id]
 		if joint == nil || joint.Kind.Name != "joints" {
 			return false, true
 		}
@@ -432,6 +442,9 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 			drawn = append(drawn, looks.Drawn{Path: name, Text: inSI(item.Field(name), v.V), Aspect: looks.Set})
 		}
 	}
+	if len(item.TiedPlaces) > 0 {
+		drawn = append(drawn, looks.Drawn{Path: "ties.places", Text: fmt.Sprint(slices.Sorted(slices.Values(item.TiedPlaces))), Aspect: looks.Set})
+	}
 	return drawn
 }
 
@@ -451,7 +464,7 @@ func hangsOn(kind *schema.Kind) []string {
 
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
-var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "to", "place"}}
+var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "at", "to", "to_at", "place"}}
 
 // weights is all that the file weighs, and where it acts: what somebody says of it is of these figures.
 func (b *Build) weights() string {

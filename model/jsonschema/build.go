@@ -75,7 +75,7 @@ func (b builder) file(format string) object {
 		text, texts := b.known(&schema.Field{Type: schema.Text}), object{"type": "array", "items": b.known(&schema.Field{Type: schema.Text})}
 		properties["people"] = maybe(texts, "the names of those who look at the vehicle")
 		properties["points"] = maybe(text, "the table with the places of joints, such as points.csv")
-		properties["axles"] = maybe(object{"type": "object", "properties": object{"front": text, "rear": text}, "additionalProperties": false}, "how the axles are laid out, as 'setdown new --axles' wrote it")
+		properties["axles"] = maybe(object{"type": "object", "properties": object{"front": text, "rear": text}, "additionalProperties": false}, "how the axles are laid out, as 'setdown new --axles' wrote it; other, or none where there is no such axle")
 		properties["looks"] = maybe(object{"type": "array", "items": object{"type": "object"}}, "what was seen, by whom and when; or in the log beside the file")
 		properties["orders"] = b.section(schema.Orders)
 	}

@@ -207,13 +207,10 @@ func (f *folding) notes() {
 				members = []int{member}
 			}
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
-		case Struck:
-			back := func(a *Note) bool { return a.Word == Added && a.Item == n.Item && a.After(n.Stamp) }
-			// Of a joint it says what the joint has not that others like it have.
-			if thing := f.things[n.Item]; thing != nil && thing.Kind.Name != "joints" && !slices.ContainsFunc(f.log.Notes, back) {
-				f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
-					"take it out of the file, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
-			}
+		case Removed, Struck:
+			f.gone(n)
+		case Renamed:
+			f.renamed(n)
 		case Torn:
 			answered := func(a *Note) bool { return a.Word == Answered && a.Item == n.Item }
 			if !slices.ContainsFunc(f.log.Notes, answered) {
@@ -226,6 +223,44 @@ func (f *folding) notes() {
 				f.stop(n.Span, "", fmt.Sprintf("%s takes back a look at %s of %s that is not in the log", n.By, n.Item, n.Of), "a look is taken back by who wrote it, with its very day and time")
 			}
 		}
+	}
+}
+
+// gone stops where somebody wrote that a thing or a member of a group is not there and the file lists
+// it, until it is said which. Struck, a joint has not what others like it have.
+func (f *folding) gone(n *Note) {
+	name, member := SplitMember(n.Item)
+	id, _ := f.today(name, n.Stamp)
+	thing := f.things[id]
+	if thing == nil || member > thing.Members || n.Word == Struck && thing.Kind.Name == "joints" {
+		return
+	}
+	back := func(a *Note) bool { return a.Word == Added && (a.Item == n.Item || a.Item == name) && a.After(n.Stamp) }
+	if slices.ContainsFunc(f.log.Notes, back) {
+		return
+	}
+	f.stop(n.Span, id, fmt.Sprintf("%s wrote on %s that the vehicle has no %s, and the file lists it", n.By, n.Moment, n.Item),
+		"take it out of the file or mend its needed, or say in the log that it is there: added: {item: ..., why: ...}, with day and name")
+}
+
+// renamed stops where the file still lists the old name, or something else was renamed to the new one
+// as well: the looks at one thing would count for another, which nobody saw.
+func (f *folding) renamed(n *Note) {
+	other := func(a *Note) bool {
+		return a.After(n.Stamp) && (a.Word == Added && a.Item == n.Item || a.Word == Renamed && a.To == n.Item)
+	}
+	if f.things[n.Item] != nil && !slices.ContainsFunc(f.log.Notes, other) {
+		f.stop(n.Span, n.Item, fmt.Sprintf("%s wrote on %s that %s is now %s, and the file lists %s", n.By, n.Moment, n.Item, n.To, n.Item),
+			"take the old name out of the file, or say in the log that another thing has it now: added: {item: ..., why: ...}, with day and name")
+	}
+	id, _ := f.today(n.Item, n.Stamp)
+	twice := func(a *Note) bool {
+		now, _ := f.today(a.Item, a.Stamp)
+		return a.Word == Renamed && a.To == n.To && a.Item != n.Item && now == id
+	}
+	if f.things[id] != nil && slices.ContainsFunc(f.log.Notes, twice) {
+		f.stop(n.Span, id, fmt.Sprintf("%s wrote on %s that %s is now %s, and so was another thing", n.By, n.Moment, n.Item, n.To),
+			"give it a name that nothing had, and look at it again")
 	}
 }
 

@@ -800,17 +800,55 @@ func TestTroubles(t *testing.T) {
 	}, got)
 }
 
-// What somebody struck out and the file lists is one or the other, and stops until it is said
-// which.
+// What somebody struck out or removed and the file lists is one or the other, and stops until it is
+// said which; so is a member of a group.
 func TestStruckAndListed(t *testing.T) {
 	day := func(d int) looks.Stamp {
 		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: d}}, By: "TN"}
 	}
-	log := &looks.Log{Notes: []*looks.Note{{Word: looks.Struck, Item: "nut", Stamp: day(20)}, {Word: looks.Struck, Item: "nobody", Stamp: day(20)}}}
-	_, troubles := looks.Fold(things(), log)
-	require.Len(t, troubles, 1)
-	assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no nut, and the file lists it", troubles[0].Message)
-	log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: "nut", Stamp: day(21)})
-	_, troubles = looks.Fold(things(), log)
-	assert.Empty(t, troubles)
+	for _, word := range []looks.Word{looks.Struck, looks.Removed} {
+		for _, item := range []string{"nut", "bolts{2}", "bolts"} {
+			log := &looks.Log{Notes: []*looks.Note{{Word: word, Item: item, Stamp: day(20)}, {Word: word, Item: "nobody", Stamp: day(20)}, {Word: word, Item: "bolts{4}", Stamp: day(20)}}}
+			_, troubles := looks.Fold(things(), log)
+			require.Len(t, troubles, 1, "%s %s", word, item)
+			assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no "+item+", and the file lists it", troubles[0].Message)
+			log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: item, Stamp: day(19)})
+			_, troubles = looks.Fold(things(), log)
+			assert.Len(t, troubles, 1, "%s %s: added before", word, item)
+			log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: item, Stamp: day(21)})
+			_, troubles = looks.Fold(things(), log)
+			assert.Empty(t, troubles, "%s %s", word, item)
+		}
+	}
+}
+
+// A new name leaves the old one, and two things are not renamed to one: looks at the one would count
+// for the other.
+func TestRenamedAndListed(t *testing.T) {
+	day := func(d int) looks.Stamp {
+		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: d}}, By: "TN"}
+	}
+	rename := func(from, to string, d int) *looks.Note {
+		return &looks.Note{Word: looks.Renamed, Item: from, To: to, Stamp: day(d)}
+	}
+	for _, c := range []struct {
+		says  string
+		notes []*looks.Note
+	}{
+		{"", []*looks.Note{rename("old-nut", "nut", 20)}},
+		{"", []*looks.Note{rename("old-nut", "older-nut", 20), rename("older-nut", "nut", 21)}},
+		{"", []*looks.Note{rename("nut", "old-nut", 20), rename("old-nut", "nut", 21)}},
+		{"TN wrote on 2026-11-20 that nut is now bolts, and the file lists nut", []*looks.Note{rename("nut", "bolts", 20)}},
+		{"", []*looks.Note{rename("nut", "bolts", 20), {Word: looks.Added, Item: "nut", Stamp: day(21)}}},
+		{"", []*looks.Note{rename("a", "nut", 20), rename("nut", "b", 21), rename("c", "nut", 22)}},
+		{"TN wrote on 2026-11-20 that old-nut is now nut, and so was another thing", []*looks.Note{rename("old-nut", "nut", 20), rename("other-nut", "nut", 21)}},
+	} {
+		_, troubles := looks.Fold(things(), &looks.Log{Notes: c.notes})
+		if c.says == "" {
+			assert.Empty(t, troubles, "%v", c.notes)
+			continue
+		}
+		require.NotEmpty(t, troubles, c.says)
+		assert.Equal(t, c.says, troubles[0].Message)
+	}
 }

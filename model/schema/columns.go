@@ -107,6 +107,9 @@ func undoes(fields ...string) column {
 // else holds that, is seen again as when the thing is replaced.
 func reopens(f *Field) { f.Reopens = true }
 
+// parts marks what keeps no parts together once it is found bad, not even parts that hang in straps.
+func parts(f *Field) { f.Parts = true }
+
 // says names the fact that a good answer to this one states as well.
 func says(field string, value any) column { return func(f *Field) { f.Says = &Said{field, value} } }
 

@@ -145,7 +145,7 @@ func (t Test) holds(field string, lookup func(path string) (any, bool)) (holds, 
 	}
 	if t.Than != "" {
 		if than, known = lookup(t.Than); !known {
-			return false, false
+			return false, t.Op == AtLeast && nothing(v) // which is less than any size
 		}
 	}
 	factor := 1.0
@@ -165,6 +165,15 @@ func (t Test) holds(field string, lookup func(path string) (any, bool)) (holds, 
 		return true, true
 	}
 	return t.compare(v, than, factor), true
+}
+
+// nothing reports whether a number or measure, or one of a list, is none at all.
+func nothing(v any) bool {
+	if list, ok := v.([]Value); ok {
+		return slices.ContainsFunc(list, func(e Value) bool { return nothing(e.V) })
+	}
+	value, _ := size(v)
+	return value == 0
 }
 
 // compare is one comparison of two known values.

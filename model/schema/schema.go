@@ -109,6 +109,7 @@ type Field struct {
 	Witness       []string  // what was seen before it was found wrong and is not known since
 	Undoes        []string  // what was seen before a fault of it was mended and ends with that; empty but not nil is all of it
 	Reopens       bool      // mending it opens the joint: for all that holds it an event
+	Parts         bool      // found bad, it keeps no parts together, however tight the rest is
 	Says          *Said     // what a good answer to this states as well
 	OfWeights     bool      // it says that what the file weighs is right: another weight ends it
 	Since         int       // the version of the card from which on it is a line; 0 is the first

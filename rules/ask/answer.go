@@ -117,8 +117,9 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 		if err != nil {
 			return "", err
 		}
-		if kind := schema.KindOf(q.Kind); kind.Settles(kind.Found().Field(a.Fact)) {
-			b.WriteString(a.prints(q)) // what is named is true of any design, but of this setting alone
+		kind := schema.KindOf(q.Kind)
+		if f := kind.Found().Field(a.Fact); kind.Settles(f) || f.Critical {
+			b.WriteString(a.prints(q)) // what is named is true of any design, but a torque or a lock of this one, and how it is set of this setting
 		}
 		fmt.Fprintf(&b, ", found: {%s: %s}", a.Fact, value)
 	}
@@ -134,13 +135,15 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 // prints are the fingerprints of what was looked at, as the log has them.
 func (a Answer) prints(q *verdict.Question) string {
 	var prints []string
+	printed := map[string]bool{} // of a group some members are asked, and it has one design
 	for _, of := range q.Of {
 		id, _ := looks.SplitMember(of.ID)
 		print := of.Print
 		if a.Prints != nil {
 			print = a.Prints[id]
 		}
-		if print != "" && slices.ContainsFunc(a.Of, func(name string) bool { other, _ := looks.SplitMember(name); return other == id }) {
+		if print != "" && !printed[id] && slices.ContainsFunc(a.Of, func(name string) bool { other, _ := looks.SplitMember(name); return other == id }) {
+			printed[id] = true
 			prints = append(prints, plain(id)+": "+plain(print))
 		}
 	}

@@ -55,7 +55,11 @@ var foundInUse = []struct {
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=no", "front-pivot-bolts.found.tightness=torqued", "front-pivot-bolts.found.torqued=20 N·m"}, "fastener-tight", "front-pivot-bolts"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.critical=?", "front-pivot-bolts.found.torqued=0 N·m"}, "fastener-torque", "front-pivot-bolts"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.needed=\"?\"", "front-pivot-bolts.found.count=\"?\""}, "", ""},
-	{"checklist-mended", "onto-stands", []string{"pivot-brackets.found.made_length=0 mm", "pivot-brackets.fillet.length=?"}, "passed-over", "pivot-brackets"},
+	{"checklist-mended", "onto-stands", []string{"pivot-brackets.found.made_length=0 mm", "pivot-brackets.fillet.length=?"}, "weld-too-small", "pivot-brackets"},
+	{"checklist-mended", "onto-stands", []string{"pivot-brackets.found.leg=0 mm", "pivot-brackets.fillet.leg=?"}, "weld-too-small", "pivot-brackets"},
+	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.class_mark=\"gr 8\"", "front-pivot-bolts.found.thread_read=?"}, "fastener-class", "front-pivot-bolts"},
+	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.tab.cracked=yes"}, "tab-cracked", "front-pivot-bolts"},
+	{"special-mended", "onto-wheels", []string{"engine-mount-bolts.tab.cracked=yes"}, "tab-cracked", "engine-mount-bolts"},
 	{"checklist-mended", "onto-stands", []string{"left-taper-nut.lock=circlip", "left-taper-nut.found.lined_up=backed off"}, "passed-over", "left-taper-nut"},
 	{"checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=no"}, "masses-current", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"vehicle.found.masses_current=?"}, "masses-current", "onto-stands"},
@@ -159,6 +163,13 @@ var foundInUse = []struct {
 	// A jack's height, and a torque that only turns the nut home.
 	{"checklist-mended", "onto-stands", []string{"jack-rear.height=600 mm"}, "heights-apart", "onto-stands"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.torque=4 N·m", "front-pivot-bolts.found.torqued=4 N·m"}, "", ""},
+	// Scales under one wheel or two; a strut shorter than its damper closed; straps over the frame of
+	// what is not rolled.
+	{"../sprung/special", "standing", []string{"fl-contact.found.scale=20 kg"}, "scale-alone", "standing"},
+	{"../sprung/special", "standing", []string{"fl-contact.found.scale=0 kg", "fr-contact.found.scale=0 kg"}, "scale-alone", "standing"},
+	{"../sprung/special", "standing", []string{"fl-strut.found.length=299 mm"}, "spring-length", "fl-strut"},
+	{"special-mended", "onto-wheels", []string{"onto-wheels.found.strapped_on_frame=yes"}, "straps-pull-down", "onto-wheels"},
+	{"checklist-mended", "onto-stands", []string{"onto-stands.found.strapped_on_frame=yes"}, "straps-pull-down", "onto-stands"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
@@ -270,6 +281,17 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
 		}), "%s: %v", fault, said(m.Findings))
 	}
+	// With a stand under what hangs on them they carry, whatever it touches there.
+	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, ", 1)
+	require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
+	for under, carries := range map[string]bool{"car": false, "hood": false, "hung": true} {
+		b, err := model.Load(path, assumed(t, []string{"front-pivot-bolts.found.lock_fitted=no", "stand-front-left.bears_on=lifting point", "stand-front-left.under=" + under})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-pivot-bolts" && f.Blocks()
+		}), "%s: %v", under, said(m.Findings))
+	}
 }
 
 // TestAnIdleTorqueIsSaid puts a wheel on in the last step, where it only hangs, with a torque that
@@ -314,7 +336,7 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 		require.NoError(t, err)
 		m := judge(t, e, b, "onto-stands").Moves[0]
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
-			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Stop
+			return f.Item == "front-pivot-bolts" && f.Blocks()
 		}), "%s: %v", kind, said(m.Findings))
 	}
 }
@@ -330,6 +352,7 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	require.NoError(t, err)
 	tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}}\nmoves:\n", 1)
 	tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+	tied = strings.Replace(tied, "parts: {", "parts: {door: {role: body, place: body}, ", 1)
 	short := filepath.Join(t.TempDir(), "b.yaml")
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
 	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
@@ -353,6 +376,24 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?"}, verdict.NotRecorded},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=finger", "fl-lower-rear-bolt.found.tightness=finger", "fl-upper-front-bolt.found.tightness=finger", "fl-upper-rear-bolt.found.tightness=finger"}, ""},
 		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.tightness=loose", "fl-lower-rear-bolt.found.tightness=loose", "fl-upper-front-bolt.found.tightness=loose", "fl-upper-rear-bolt.found.tightness=loose"}, verdict.Stop},
+		// A strap that hangs on anything but the frame holds nothing.
+		{short, "onto-stands", []string{"a.to=door"}, verdict.Stop},
+		{short, "onto-stands", []string{"car.role=?"}, ""},
+		// What keeps no parts together, however tight the rest is; one of two or more may be so.
+		{short, "onto-stands", []string{"front-pivot-bolts.found.thread_read=M6x1"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.nut_thread=M6x1"}, verdict.Stop},
+		{short, "onto-stands", []string{"left-taper-nut.found.body_held=no", "right-taper-nut.found.body_held=no"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.class_mark=\"4.6\""}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.tab.cracked=yes"}, verdict.Stop},
+		{short, "onto-stands", []string{"front-pivot-bolts.tab.cracked=no"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front.found.kept=no", "fl-lower-rear.found.kept=no", "fl-upper-front.found.kept=no", "fl-upper-rear.found.kept=no"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front.found.bush_fitted=no", "fl-lower-rear.found.bush_fitted=no", "fl-upper-front.found.bush_fitted=no", "fl-upper-rear.found.bush_fitted=no"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front.found.worn=yes", "fl-lower-rear.found.worn=yes", "fl-upper-front.found.worn=yes", "fl-upper-rear.found.worn=yes"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.thread_read=M6x1", "fl-lower-rear-bolt.found.thread_read=M6x1", "fl-upper-front-bolt.found.thread_read=M6x1", "fl-upper-rear-bolt.found.thread_read=M6x1"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.found.thread_read=M6x1"}, ""},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-front-bolt.tab.cracked=yes", "fl-lower-rear-bolt.tab.cracked=yes", "fl-upper-front-bolt.tab.cracked=yes", "fl-upper-rear-bolt.tab.cracked=yes"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-lower-nut.found.body_held=no", "fl-upper-nut.found.body_held=no"}, verdict.Stop},
+		{builds + "/special-mended.yaml", "off-table-tied", []string{"fl-upper-nut.found.body_held=no"}, ""},
 	} {
 		b, err := model.Load(row.file, assumed(t, row.written)...)
 		require.NoError(t, err)
@@ -421,6 +462,44 @@ func TestADisturbedPartOfAChecklist(t *testing.T) {
 		m := read("- {day: 2026-11-25, by: EA, of: [car], found: {disturbed: yes}}\n")
 		assert.Equal(t, verdict.NoGo, m.Decision, is)
 		assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == "front-pivot-bolts" && f.Blocks() }), "%s: %v", is, said(m.Findings))
+	}
+}
+
+// TestStrapsOutweigh ties up a front that weighs more than the vehicle that it belongs to.
+func TestStrapsOutweigh(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	for mass, stops := range map[string]bool{"40 kg": false, "160 kg": true} {
+		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 900 kg, mass: "+mass+", kind: strap, needed: 2}}\nmoves:\n", 1)
+		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+		b, err := model.Read("b.yaml", []byte(tied), model.Companions{})
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "straps-outweigh" && f.Blocks() }), mass)
+	}
+}
+
+// TestAxlesAreSaid leaves out of a checklist how its axles are laid out, or one of them, and names
+// one that has more than is listed.
+func TestAxlesAreSaid(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	for axles, goes := range map[string]bool{
+		"axles: {front: other, rear: other}\n":           true,
+		"axles: {front: other, rear: none}\n":            true,
+		"axles: {front: other}\n":                        false,
+		"axles: {front: other, rear: \"?\"}\n":           false,
+		"":                                               false,
+		"axles: {front: other, rear: double wishbone}\n": false,
+	} {
+		b, err := model.Read("b.yaml", []byte(strings.Replace(string(text), "axles: {front: other, rear: other}\n", axles, 1)), model.Companions{Looks: log})
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, goes, m.Decision == verdict.Go, "%s: %v", axles, said(m.Findings))
 	}
 }
 

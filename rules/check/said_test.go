@@ -41,7 +41,7 @@ var tolerated = []struct {
 	{"a dolly is strapped and held where it is rolled, and its ties are counted when it is left; wheels are chocked where they bear or roll", []string{
 		"dollies.held", "dollies.strapped", "dollies.ties_left", "supports (*).chocked",
 	}},
-	{"what a move asks of its people and order goes by its kind: chocks with wheels on the floor, a way back where weight passes over, an order read aloud where there are several steps, a catch where somebody goes under it, means to stop where it rolls, a call where one is alone; straps that pull the frame down matter on rigid corners", []string{
+	{"what a move asks of its people and order goes by its kind: chocks with wheels on the floor, a way back where weight passes over, an order read aloud where there are several steps, a catch where somebody goes under it, means to stop where it rolls, a call where one is alone; straps that pull the frame of what is rolled down matter on rigid corners", []string{
 		"moves.catch", "moves.chocked", "moves.order_read", "moves.phone", "moves.stop_means", "moves.strapped_on_frame", "moves.way_back",
 	}},
 	{"the strength counts what is made, and it bears", []string{"welds*.made"}},

@@ -2,6 +2,7 @@ package facts
 
 import (
 	"slices"
+	"strings"
 
 	"setdown/model/quantity"
 	"setdown/model/strength"
@@ -280,7 +281,8 @@ func threadThere(it item) quantity.Thread {
 }
 
 // classThatCounts is the mark that somebody read on the head. What the file asks for is no
-// proof of what is fitted.
+// proof of what is fitted. Grades of SAE J429 are of inch bolts: one that is read where a metric
+// thread is drawn may be a 3/8 in a hole for M10, so the thread is gauged.
 func classThatCounts(it item) strength.Class {
 	mark := classMark.of(it)
 	if it.open() {
@@ -294,6 +296,9 @@ func classThatCounts(it item) strength.Class {
 	c, err := strength.ClassOf(mark, t.Diameter, length)
 	if err != nil {
 		it.not("%s.found.class_mark: %v", it.Path, err)
+	}
+	if _, gauged := threadRead.ifStated(it); !gauged && t.Metric && strings.HasPrefix(c.Name, "grade ") {
+		it.lacks("found.thread_read")
 	}
 	return c
 }

@@ -103,7 +103,16 @@ func (o *Object) has(f *schema.Field) bool {
 }
 
 func (o *Object) notGood(idle bool) []Doubt {
-	found := o.Block("found")
+	list := o.notGoodIn("found", idle)
+	if o.Block("tab") != nil {
+		list = append(list, o.notGoodIn("tab", idle)...)
+	}
+	return list
+}
+
+// notGoodIn lists what is not good in one block, as what was found or the tab of a bolt.
+func (o *Object) notGoodIn(block string, idle bool) []Doubt {
+	found := o.Block(block)
 	var list []Doubt
 	for i := range found.layout.fields {
 		f := &found.layout.fields[i]
@@ -115,12 +124,12 @@ func (o *Object) notGood(idle bool) []Doubt {
 		is, known := f.OnlyFor.Holds("", look)
 		elsewhere := len(f.OnlyFor) > 0 && known && !is // said of a thing that has no such part
 		why = Unknown{}
-		good, known := f.Good.Holds("found."+f.Name, look)
+		good, known := f.Good.Holds(block+"."+f.Name, look)
 		if good || (idle || elsewhere) && !known {
 			continue
 		}
 		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
-		d.words = strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
+		d.words = strings.TrimPrefix(block+" ", "found ") + strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
 			d.holder = []read{{o, theHolder}}
 			if o.always != nil {

@@ -205,6 +205,20 @@ var ofSteps = []fact{
 	text("unsprung", "why it does not stand by its springs on its wheels; 'nothing' where it does, where none of its struts is a spring, and where an axle leans by its bushes or bends, which is not worked out", unsprung),
 	measured("scales_off", quantity.Number, "by how much the scales under all of its wheels, together, differ from the masses of the file beyond their ±, as a share of these; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().off }),
 	measured("scales_aside", quantity.Length, "how far the centre of gravity by these scales lies from that of the masses beyond its ±; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().aside }),
+	measured("scale_alone", quantity.Number, "by how much the reading of the scale under one of its wheels differs from what that wheel carries by the file, as a share of this; nothing where every wheel was weighed, or none", func(it item) float64 { return it.scales().alone }),
+	measured("hung_share", quantity.Number, "mass that hangs on its straps, as the file says it of straps that tie up whole places, as a share of all recorded mass; nothing where the file has no mass of a part", func(it item) float64 {
+		all, hung := allMass.of(it.whole()), 0.0
+		for _, strap := range it.mechanism().Build.Of("restraints") {
+			if it.step().Uses(strap) {
+				each, _ := massOf.ifStated(it.of(strap)) // asked for with the rating of the strap
+				hung += each * float64(vehicle.Pieces(strap))
+			}
+		}
+		if all == 0 {
+			return 0
+		}
+		return hung / all
+	}),
 	yesNo("part_hangs", "a link holds up a part that would drop without it; only links are looked at", func(it item) bool {
 		return anyOf(it, it.mechanism().Build.Of("links"), func(link item) bool { return letsGo.of(link) == "drops" })
 	}),

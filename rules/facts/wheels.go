@@ -47,6 +47,9 @@ func (it item) supports(field string, kinds ...string) bool {
 type scales struct {
 	off   float64 // share of the mass, beyond its ±
 	aside float64 // m, of the centre of gravity in plan, beyond its ±
+	// alone is the most by which a reading differs from what its wheel carries by the file, as a
+	// share of that, where not every wheel was weighed.
+	alone float64
 }
 
 // scales holds what was read under the wheels against the masses. Nobody has to weigh it.
@@ -55,18 +58,28 @@ func (it item) scales() (out scales) {
 	if !s.OnWheels() {
 		return out
 	}
-	var sum float64
+	var sum, alone float64
 	var at r3.Vec
+	weighed := 0
 	for i, support := range s.Supports {
-		read, weighed := onScale.ifStated(it.of(support))
-		if !weighed {
+		read, known := onScale.ifStated(it.of(support))
+		if !known {
+			continue
+		}
+		weighed++
+		if it.because(s.Unsolved); !s.Solved() {
 			return out
 		}
-		if it.because(s.Unsolved); s.Unsolved != nil {
-			return out
-		}
+		carried := s.Reaction(i).Nominal
+		alone = max(alone, math.Abs(read-carried)/max(carried, 1))
 		sum += read
 		at = r3.Add(at, r3.Scale(read, s.SupportAt(i)))
+	}
+	switch {
+	case weighed == 0:
+		return out
+	case weighed < len(s.Supports):
+		return scales{alone: alone}
 	}
 	whole, unknown := s.WholeWeight()
 	if it.because(unknown); it.open() || sum == 0 {

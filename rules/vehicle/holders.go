@@ -22,8 +22,9 @@ type Holder struct {
 	Made    string   // of a weld: none, tack, part or full; "" where nobody recorded it
 	Tight   string   // loose, finger, snug or torqued, of a clevis pin as soon as it is kept; "" where nobody recorded it
 	Size    WeldSize
-	cracked bool
-	small   bool // of a weld: smaller than policy allows
+	cracked bool   // a weld, or the tab that a bolt bears in
+	comes   string // what was found of it so that it keeps no parts together; "" where nothing was
+	small   bool   // of a weld: smaller than policy allows
 }
 
 // WeldSize is what was measured of a weld against what is drawn. Nobody has to measure it: what
@@ -67,7 +68,7 @@ func (v *Vehicle) findHolders() {
 }
 
 func (v *Vehicle) newHolder(item *model.Item) *Holder {
-	h := &Holder{Item: item}
+	h := &Holder{Item: item, comes: v.comesApart(item)}
 	switch item.Kind.Name {
 	case "welds":
 		h.Made, _ = item.Text("found.made")
@@ -84,6 +85,7 @@ func (v *Vehicle) newHolder(item *model.Item) *Holder {
 		h.count("nuts", "found.nuts")
 	default:
 		h.fitted()
+		h.cracked, _ = Lookup[bool](item, "tab.cracked")
 	}
 	word, said := Lookup[string](item, "found.tightness")
 	_, torqued := Lookup[quantity.Quantity](item, "found.torqued")
@@ -151,10 +153,12 @@ func (h *Holder) There() bool { return len(h.Missing) == 0 && h.Short == 0 }
 // Sound reports whether it is known to be there, all of it, and done up, if only snug as a
 // bonded bush wants it, or made in full.
 func (h *Holder) Sound() bool {
-	switch h.Kind.Name {
-	case "welds":
-		return h.Made == "full" && !h.small && !h.cracked
-	case "spacers":
+	switch {
+	case h.cracked || h.comes != "":
+		return false
+	case h.Kind.Name == "welds":
+		return h.Made == "full" && !h.small
+	case h.Kind.Name == "spacers":
 		return true // a missing spacer leaves the joint in its place, only loose
 	}
 	return h.There() && (h.Tight == "snug" || h.Tight == "torqued")
@@ -163,7 +167,7 @@ func (h *Holder) Sound() bool {
 // Joins reports whether it keeps parts together that hang in straps: what is sound does, and a bolt
 // in its hole with its nut on, if only finger tight. What holds by its grip has to be done up.
 func (h *Holder) Joins() bool {
-	return h.Sound() || h.Kind.Name != "welds" && h.There() && h.Tight == "finger" && !h.grips()
+	return h.Sound() || h.Kind.Name != "welds" && h.There() && h.Tight == "finger" && !h.grips() && !h.cracked && h.comes == ""
 }
 
 // grips reports whether what it holds is kept by the grip of its bolts alone.
@@ -182,6 +186,8 @@ func (h *Holder) parted() string {
 		return fmt.Sprintf("%d out", h.Short)
 	case h.cracked:
 		return "cracked"
+	case h.comes != "":
+		return h.comes
 	case h.Made == "none":
 		return "not welded"
 	case h.Made == "tack":
@@ -207,18 +213,21 @@ func (h *Holder) wanting() []string {
 
 // weldSize compares what was measured of a weld with what is drawn.
 func weldSize(item *model.Item) WeldSize {
-	both := func(drawn, found string) (d, f float64) {
+	made := func(drawn, found string) (share, lost float64) {
 		was, okD := item.Quantity(drawn)
 		is, okF := item.Quantity(found)
-		if !okD || !okF {
-			return 1, 1
+		switch {
+		case okF && is.Value == 0:
+			return 0, was.Value // nothing, whatever was to be
+		case !okD || !okF:
+			return 1, 0
 		}
-		return was.Value, is.Value
+		return is.Value / was.Value, max(0, was.Value-is.Value)
 	}
 	undercut, _ := item.Quantity("found.undercut")
-	drawn, leg := both("fillet.leg", "found.leg")
-	length, made := both("fillet.length", "found.made_length")
-	return WeldSize{Undercut: undercut.Value, LegLost: max(0, drawn-leg), LegShare: leg / drawn, Length: made / length}
+	leg, lost := made("fillet.leg", "found.leg")
+	length, _ := made("fillet.length", "found.made_length")
+	return WeldSize{Undercut: undercut.Value, LegLost: lost, LegShare: leg, Length: length}
 }
 
 // Holder is an item of one of HolderKinds as it was found.
@@ -243,7 +252,7 @@ func Fastens(h *Holder, m *Meet) bool {
 // there and made.
 func (v *Vehicle) sound(m *Meet) bool {
 	holders := v.holds[m.Name]
-	return len(holders) > 0 && !slices.ContainsFunc(holders, func(h *Holder) bool { return !h.Sound() })
+	return len(holders) > 0 && m.comes == "" && !slices.ContainsFunc(holders, func(h *Holder) bool { return !h.Sound() })
 }
 
 // soundLink reports the same of a link with both of its ends, and of the spring in it.
@@ -257,6 +266,9 @@ func (v *Vehicle) soundLink(link *model.Item) bool {
 // what hangs in straps, and what nobody recorded of it that may make it so; nothing where something
 // of it is known to be wrong.
 func (v *Vehicle) shown(m *Meet) (joins bool, missing []string) {
+	if m.comes != "" {
+		return false, nil
+	}
 	ends := []*Meet{m}
 	if m.Link {
 		ends = v.Ends(m.Item)
@@ -312,7 +324,7 @@ func (v *Vehicle) Unlocated(part string, off func(*Meet) bool) string {
 // unsound names what holds a joint or link end and is not shown to do so, tight; the
 // joint itself when nothing holds it.
 func (v *Vehicle) unsound(m *Meet) string {
-	if len(v.holds[m.Name]) == 0 {
+	if len(v.holds[m.Name]) == 0 || m.comes != "" {
 		return m.Item.ID
 	}
 	for _, h := range v.holds[m.Name] {

@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -23,6 +24,7 @@ type Meet struct {
 
 	record *schema.Record // that holds its fields
 	path   string         // of that record
+	comes  string         // what was found of the joint or link so that it keeps no parts together
 	motion motion
 }
 
@@ -72,8 +74,22 @@ func (v *Vehicle) findMeets() {
 
 func (v *Vehicle) addMeet(m *Meet) {
 	m.At, m.Axis = vec(m.record, "at"), vec(m.record, "axis")
+	m.comes = v.comesApart(m.Item)
 	v.Meets = append(v.Meets, m)
 	v.meets[m.Name] = m
+}
+
+// comesApart says what was found of an item so that it keeps no parts together, however tight what
+// holds it is; "" where nothing was.
+func (v *Vehicle) comesApart(item *model.Item) string {
+	found := item.Kind.Found()
+	for i := range found.Fields {
+		if f := &found.Fields[i]; f.Parts && v.Build.Bad(item, f) {
+			value, _ := item.Lookup(schema.Found + "." + f.Name)
+			return strings.ReplaceAll(f.Name, "_", " ") + ": " + model.Written(value.V)
+		}
+	}
+	return ""
 }
 
 // square gives a bolt that is drawn square to its link a direction across it: which one does

@@ -85,8 +85,8 @@ var outboard = map[string][]string{
 }
 
 // tiedUp reports whether something of a checklist holds what a strap ties up to the frame as a
-// whole, and nothing of the step bears on what hangs there. Where nobody wrote what a support
-// bears on, or the role of the thing, it is not known to be so.
+// whole, and nothing of the step bears on what hangs there, by what it touches and by the part it
+// is under. Where nobody wrote these, or the role of the thing, it is not known to be so.
 func (s *Step) tiedUp(item *model.Item) bool {
 	roles, hangs := outboard[item.Kind.Name]
 	if role, _ := Lookup[string](item, "role"); !hangs || roles != nil && !slices.Contains(roles, role) {
@@ -98,8 +98,21 @@ func (s *Step) tiedUp(item *model.Item) bool {
 	}
 	return !slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
 		on, known := support.Text("bears_on")
-		return !known || slices.Contains(onSuspension, on)
+		under, _ := support.Text("under")
+		return !known || slices.Contains(onSuspension, on) || !s.Vehicle.isRole(under, "frame", "body", "drivetrain")
 	})
+}
+
+// isRole reports whether a part is known to have one of the roles, or is what the vehicle is built
+// on and not said to be of its suspension.
+func (v *Vehicle) isRole(part string, roles ...string) bool {
+	item := v.Build.Item(part)
+	if item == nil {
+		return false
+	}
+	role, _ := item.Text("role")
+	moves := slices.Contains([]string{"axle", "arm", "upright", "wheel", "spring"}, role)
+	return slices.Contains(roles, role) || part == v.base && !moves
 }
 
 func (s *Step) tie(restraint *model.Item) int {

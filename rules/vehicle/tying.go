@@ -12,6 +12,7 @@ import (
 	"setdown/model"
 	"setdown/model/layouts"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/statics"
 )
 
@@ -245,8 +246,11 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
 	kind, _ := restraint.Text("kind")
+	to, _ := restraint.Text("to")
 	straps, sides := s.strapsAt(restraint)
 	switch {
+	case !s.Vehicle.isRole(to, "frame"):
+		t.Loose = "it is tied to " + to + ", which is not written down as the frame"
 	case kind == "block":
 		t.Loose = "a block only pushes, and nothing says under what of a whole place it stands"
 	case straps < sides:
@@ -260,15 +264,20 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 }
 
 // apart is how many pieces of a group are known to keep nothing together: those that are out, and
-// those that the log has as loose, cracked or not welded in full. Where it says so of none of them
-// alone, the whole group is.
+// those that the log has as loose, cracked, not welded in full or not as what joins parts has to be.
+// Where it says so of none of them alone, the whole group is.
 func (v *Vehicle) apart(h *Holder) int64 {
+	if cracked, _ := Lookup[bool](h.Item, "tab.cracked"); cracked {
+		return h.Needed()
+	}
 	n := int64(0)
+	of := h.Kind.Found()
 	if state := v.Build.Standing[h.ID]; state != nil && !h.small {
 		for _, piece := range state.Members {
 			made, welded := piece["made"].V.(string)
 			cracked, _ := piece["crack"].V.(bool)
-			if tight := piece["tightness"].V; welded && made != "full" || cracked || tight == "loose" || tight == "finger" && h.grips() {
+			comes := slices.ContainsFunc(of.Fields, func(f schema.Field) bool { return f.Parts && piece[f.Name].Fault })
+			if tight := piece["tightness"].V; welded && made != "full" || cracked || comes || tight == "loose" || tight == "finger" && h.grips() {
 				n++
 			}
 		}

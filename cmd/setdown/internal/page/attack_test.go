@@ -26,6 +26,7 @@ import (
 
 const small2 = `format: setdown/2
 vehicle: {name: "<b onclick=\"alert(1)\">x</b>", checklist: yes}
+axles: {front: other, rear: other}
 places: [front]
 parts: {car: {mass: 400 kg}}
 welds: {mount: {role: bracket, parent: mild steel, place: front}, lug: {role: bracket, parent: mild steel, place: front}}
@@ -363,7 +364,7 @@ func TestBrokenFile(t *testing.T) {
 	require.NoError(t, os.WriteFile(s.file, []byte(small2+"welds: {}\n"), 0o644))
 	status, text := s.call("POST", "/api/look", s.said("0123456789abcdef", full))
 	assert.Equal(t, http.StatusServiceUnavailable, status)
-	assert.Contains(t, text, "car.yaml:8:")
+	assert.Contains(t, text, "car.yaml:9:")
 	status, text = s.call("GET", "/api/move?move=stays", nil)
 	assert.Equal(t, http.StatusOK, status)
 	assert.Contains(t, text, `"broken":"`)

@@ -593,7 +593,7 @@ func TestFromAnEmptyFolder(t *testing.T) {
 
 	none := "{bolts: 0, stud nuts: 0, spacers: 0, welds: 0, links: 0, wheel nuts: 0}"
 	counted := strings.NewReplacer(
-		"# frame: welded  ", "frame: one piece #",
+		"# frame: welded  ", "frame: one piece #", `{front: "?", rear: "?"}`, "{front: other, rear: other}",
 		"# listed:\n#   day: 2026-11-25\n#   by: AB\n#   front-left:", "listed:\n  day: 2026-11-25\n  by: AB\n  front-right: "+none+"\n  rear-left: "+none+"\n  rear-right: "+none+"\n  body: "+none+"\n  front-left:").Replace(string(text))
 	require.NoError(t, os.WriteFile(file, []byte(counted), 0o644))
 	p.eventually(`document.querySelector(".verdict.go")`)

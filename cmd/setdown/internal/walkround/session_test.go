@@ -25,6 +25,7 @@ import (
 
 const car = `format: setdown/2
 vehicle: {name: x, checklist: yes}
+axles: {front: other, rear: other}
 places: [front, rear]
 parts: {car: {mass: 400 kg}}
 welds: {mount: {role: bracket, parent: mild steel, place: front}, lug: {role: bracket, parent: mild steel, place: front}, hook: {role: bracket, parent: mild steel, place: rear}}
@@ -73,7 +74,7 @@ func TestAnswersAreWritten(t *testing.T) {
 	s := session(t)
 	require.NoError(t, s.Say(made("mount", "lug")))
 	was := log(t, s)
-	assert.Equal(t, "looks:\n- {day: 2026-11-25 08:00:00, by: \"TN\", via: test, of: [mount, lug], found: {made: full}}\n", was)
+	assert.Equal(t, "looks:\n- {day: 2026-11-25 08:00:00, by: \"TN\", via: test, of: [mount, lug], fp: {mount: c0bb427b of parent, lug: c0bb427b of parent}, found: {made: full}}\n", was)
 
 	for _, a := range []ask.Answer{
 		{Of: []string{"mount"}, Fact: "made", Say: "half"},
@@ -261,6 +262,28 @@ func TestMembers(t *testing.T) {
 	require.NoError(t, s.Say(ask.Answer{Of: []string{"lugs"}, Say: ask.Good}), "nor looked at it")
 	_, err = ask.Find(s.Round, ask.Answer{Of: []string{"lugs{2}"}})
 	assert.Error(t, err, "mended")
+}
+
+// What is critical is named of the thing as it is drawn: a nut of another thread, or with another
+// lock, is torqued and locked anew. How long it is hangs on no drawing.
+func TestAnswersOfADesign(t *testing.T) {
+	s := session(t)
+	text := strings.Replace(car, "welds: {", "fasteners: {bolt: {role: pivot, critical: yes, place: front, thread: M10x1.5, class: \"8.8\", torque: 45 N·m, lock: split pin, tapped_into: nothing}}\nwelds: {", 1)
+	require.NoError(t, os.WriteFile(s.Book.File, []byte(text), 0o644))
+	require.NoError(t, s.Start())
+	for fact, says := range map[string]string{"torqued": "45 N·m", "lock_fitted": "yes", "class_mark": "8.8"} {
+		require.NoError(t, s.Say(ask.Answer{Of: []string{"bolt"}, Fact: fact, Say: says}))
+	}
+	for change, ends := range map[string]bool{"M10x1.5": false, "M12x1.75": true, "M10x1.5, surface: plain": false} {
+		require.NoError(t, os.WriteFile(s.Book.File, []byte(strings.Replace(text, "M10x1.5", change, 1)), 0o644))
+		b, err := s.Book.Build()
+		require.NoError(t, err)
+		for _, fact := range []string{"torqued", "lock_fitted"} {
+			_, stands := b.Standing["bolt"].Group[fact]
+			assert.Equal(t, !ends, stands, "%s with %s", fact, change)
+		}
+		assert.Contains(t, b.Standing["bolt"].Group, "class_mark", change)
+	}
 }
 
 // What was found wrong of a whole group in one look is asked of it again, and ends by one look at all
