@@ -558,6 +558,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
+			measure("length", q.Length, "of a droop strap, between its two ends, pulled taut", ask("Droop strap: length pulled taut, end to end?"), within("10 mm", "3 m"), noGood("it is held against the drawing, not against a figure"), made, onlyFor(when("kind", "droop strap"))),
 		),
 	}},
 	{Name: "moves", Item: "move", Doc: "transfers of weight", Fields: []Field{
