@@ -607,7 +607,7 @@ var kinds = []*Kind{
 			text("in_charge", "the one person who gives the word", ask("Who gives the word?"), noGood("a name"), moment, round),
 			yes("stop_word", "everyone knows the stop word", ask("Does everyone know the stop word?"), good(is(true)), moment, round),
 			yes("phone", "someone within call, or a phone and someone who expects you", ask("Someone within call, or expecting your call?"), good(is(true)), moment),
-			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Every wheel on the floor chocked both sides?"), good(is(true)), setting, round),
+			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Wheels on the floor chocked both sides, or none on it?"), good(is(true)), setting, round),
 			yes("way_back", "the old supports stay at hand and each stage can be undone", ask("Can each stage be undone, old supports at hand?"), good(is(true)), moment),
 			yes("catch", "cribs or wheels lie within 50 mm below", ask("Cribs or spare wheels within 50 mm (2 in) below?"), good(is(true)), setting),
 			yes("stop_means", "a working brake, a chock carried at a wheel, or a rope round a post", ask("Means to stop: brake, chock man or rope on post?"), good(is(true)), moment),
