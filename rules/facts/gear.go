@@ -165,8 +165,8 @@ var ofRestraints = []fact{
 		return (kind == "droop strap" || kind == "stop") && len(it.recorded().Texts("ties")) > 1
 	}),
 	measured("length_off", quantity.Length, "of a droop strap, by how much its length pulled taut differs from the distance at which its ends are drawn; nothing of any other", func(it item) float64 {
-		if kind, stated := kindOfIt.ifStated(it); stated && kind != "droop strap" {
-			return 0
+		if kind := kindOfIt.of(it); it.open() || kind != "droop strap" {
+			return 0 // what it is comes first
 		}
 		at, to := strapAt.of(it), strapTo.of(it)
 		if length := foundLength.of(it); !it.open() {
