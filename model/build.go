@@ -195,27 +195,33 @@ func (i *Item) takenOver(path string) bool {
 	return true
 }
 
-// CheckLog refuses a log or a table of points with a line dated after the day of the check:
-// nobody has looked or measured tomorrow, and such a look would outlive all that are still to
-// come.
-func (b *Build) CheckLog(day quantity.Date) error {
+// clocksDiffer is how far the clocks of two devices may be apart, in s.
+const clocksDiffer = 60
+
+// CheckLog refuses a log or a table of points with a line dated after the moment of the check, or
+// after its day where it is one of the whole day: nobody has looked or measured in time to come,
+// and such a look would outlive all that are still to come.
+func (b *Build) CheckLog(now looks.Moment) error {
 	if b.Log == nil {
 		return nil
 	}
 	var errs source.Errors
-	dated := func(on quantity.Date, path string, span source.Span) {
-		if on.Compare(day) > 0 {
-			errs = append(errs, &source.Error{Span: span, Path: path, Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", on, day), Hint: "correct the day, or check with --on the day it is"})
+	dated := func(on looks.Moment, path string, span source.Span) {
+		switch c := on.Day.Compare(now.Day); {
+		case c > 0:
+			errs = append(errs, &source.Error{Span: span, Path: path, Message: fmt.Sprintf("this is dated %s, after the day of the check, %s", on.Day, now.Day), Hint: "correct the day, or check with --on the day it is"})
+		case c == 0 && on.Timed && now.Timed && on.Clock > now.Clock+clocksDiffer:
+			errs = append(errs, &source.Error{Span: span, Path: path, Message: fmt.Sprintf("this is dated %s, and now it is %s", on, now), Hint: "correct the time, or the clock of one of the two"})
 		}
 	}
 	for _, look := range b.Log.Looks {
-		dated(look.Day, "looks", look.Span)
+		dated(look.Moment, "looks", look.Span)
 	}
 	for _, note := range b.Log.Notes {
-		dated(note.Day, "looks", note.Span)
+		dated(note.Moment, "looks", note.Span)
 	}
 	for _, m := range b.Measured {
-		dated(m.Day, m.Point, m.Span)
+		dated(looks.Moment{Day: m.Day}, m.Point, m.Span)
 	}
 	if len(errs) == 0 {
 		return nil

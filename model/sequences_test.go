@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
-	"setdown/model/quantity"
+	"setdown/model/looks"
 )
 
 // onePivot is a small vehicle of the second format.
@@ -328,15 +328,18 @@ func TestSequences(t *testing.T) {
 	}
 }
 
-// Nobody has looked tomorrow.
+// Nobody has looked tomorrow, nor tonight.
 func TestCheckLog(t *testing.T) {
-	day := quantity.Date{Year: 2026, Month: 11, Day: 25}
+	now, err := looks.ParseMoment("2026-11-25 11:30")
+	require.NoError(t, err)
 	for log, want := range map[string]string{
-		"- {day: 2026-11-25, by: TN, of: [mount], found: {made: full}}\n": "",
-		"- {day: 2026-12-25, by: TN, of: [mount], found: {made: full}}\n": "b.looks.yaml:1:3: this is dated 2026-12-25, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
-		"- {removed: {item: x, why: y}, day: 2027-11-25, by: TN}\n":       "b.looks.yaml:1:3: this is dated 2027-11-25, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
+		"- {day: 2026-11-25, by: TN, of: [mount], found: {made: full}}\n":       "",
+		"- {day: 2026-12-25, by: TN, of: [mount], found: {made: full}}\n":       "b.looks.yaml:1:3: this is dated 2026-12-25, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
+		"- {day: 2026-11-25 11:31, by: TN, of: [mount], found: {made: full}}\n": "",
+		"- {day: 2026-11-25 23:58, by: TN, of: [mount], found: {made: full}}\n": "b.looks.yaml:1:3: this is dated 2026-11-25 23:58:00, and now it is 2026-11-25 11:30:00 (correct the time, or the clock of one of the two)",
+		"- {removed: {item: x, why: y}, day: 2027-11-25, by: TN}\n":             "b.looks.yaml:1:3: this is dated 2027-11-25, after the day of the check, 2026-11-25 (correct the day, or check with --on the day it is)",
 	} {
-		err := with(t, onePivot, log).CheckLog(day)
+		err := with(t, onePivot, log).CheckLog(now)
 		if want == "" {
 			assert.NoError(t, err)
 			continue
@@ -345,7 +348,7 @@ func TestCheckLog(t *testing.T) {
 	}
 	b, err := model.Read("b.yaml", []byte(head), model.Companions{})
 	require.NoError(t, err)
-	assert.NoError(t, b.CheckLog(day))
+	assert.NoError(t, b.CheckLog(now))
 	for on, want := range map[string]string{
 		"2026-11-25": "",
 		"":           "",
@@ -353,7 +356,7 @@ func TestCheckLog(t *testing.T) {
 	} {
 		b, err := measuredOn(on)
 		require.NoError(t, err)
-		if err := b.CheckLog(day); want == "" {
+		if err := b.CheckLog(now); want == "" {
 			assert.NoError(t, err)
 		} else {
 			assert.EqualError(t, err, want)
@@ -680,7 +683,7 @@ MORE`
 		{"its rod end's hand, for which nobody looked at the jam nut", "fl-end", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm]}", "JOINT=fl-end: {kind: rod end, between: [fl-hub, fl-arm], rod_end: {hand: left}}", "worn jam_nuts", "jam_nut_hand"},
 		{"a temporary bar, whose tag nobody looked for", "fl-strut", "", "LINK=, temporary: yes", "fitted bent", "tagged"},
 		{"it is no temporary bar after all", "fl-strut", "LINK=, temporary: yes", "LINK=, temporary: no", "", "fitted bent"},
-		{"the height of a stand", "stand", "", "STAND=, height: 300 mm", "condition level", ""},
+		{"the height of a stand", "stand", "", "STAND=, height: 300 mm", "condition", "level"},
 		{"the stand is higher", "stand", "STAND=, height: 300 mm", "STAND=, height: 360 mm", "condition", "level"},
 		{"its height is left out again", "stand", "STAND=, height: 300 mm", "", "condition", "level"},
 		{"its rating", "stand", "", "STAND=, rated: 2 t", "condition level", ""},
@@ -706,4 +709,42 @@ MORE`
 	log := "- {day: 2026-11-25 10:00, by: TN, of: [mount], good: yes, fp: " + early + "}\n"
 	assert.Contains(t, with(t, fill(""), log).Standing["mount"].Group, "inspected")
 	assert.NotContains(t, with(t, fill("WELD=, length: 60 mm"), log).Standing["mount"].Group, "inspected")
+}
+
+// Two looks that disagree on what has no good answer, with nothing to say which is the later, stop
+// until somebody says; silence would let pass what either of them alone would stop.
+func TestLooksDisagree(t *testing.T) {
+	for second, want := range map[string]string{
+		"- {day: 2026-11-25, by: EA, of: [site], found: {headroom: 0 m}}\n":         "the looks at site of 2026-11-25 by EA, 2026-11-25 by TN say different things of its headroom, and none of them is surely the last",
+		"- {day: 2026-11-25, by: EA, of: [site], found: {headroom: 3900 mm}}\n":     "",
+		"- {day: 2026-11-25, by: TN, of: [site], found: {headroom: 0 m}}\n":         "",
+		"- {day: 2026-11-26, by: EA, of: [site], found: {headroom: 0 m}}\n":         "",
+		"- {day: 2026-11-25, by: EA, of: [other-nut], found: {tightness: loose}}\n": "",
+	} {
+		b := with(t, onePivot, "- {day: 2026-11-25, by: TN, of: [site], found: {headroom: 3.9 m}}\n- {day: 2026-11-25, by: TN, of: [other-nut], found: {tightness: torqued}}\n"+second)
+		if want == "" {
+			assert.Empty(t, b.Troubles, second)
+			continue
+		}
+		require.Len(t, b.Troubles, 1)
+		assert.Equal(t, want, b.Troubles[0].Message)
+	}
+}
+
+// What was said of a move is of the steps that it had: read aloud in another order, or with
+// another way back, it is said again. What a level said on the way changes no step.
+func TestStepsSinceTheLook(t *testing.T) {
+	const look = "- {day: 2026-11-25, by: TN, of: [one], fp: FP(one), found: {order_read: yes, way_back: yes, catch: yes}}\n"
+	steps := "one: {kind: lower, steps: [{name: a, supports: [stand]}]}"
+	for now, stands := range map[string]bool{
+		steps: true,
+		"one: {kind: lower, title: down, steps: [{name: a, supports: [stand], found: {pitch: 1 deg, roll: 0 deg}}]}": true,
+		"one: {kind: lower, steps: [{name: a, supports: [stand], pitch: 2 deg}]}":                                    false,
+		"one: {kind: lower, steps: [{name: b, supports: [stand]}, {name: a, supports: [stand]}]}":                    false,
+	} {
+		facts := after(t, strings.Replace(onePivot, steps, now, 1), onePivot, look).Standing["one"].Group
+		for _, name := range []string{"order_read", "way_back", "catch"} {
+			assert.Equal(t, stands, facts[name].V == true, "%s: %s", now, name)
+		}
+	}
 }

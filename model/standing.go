@@ -41,7 +41,7 @@ func (r *reader) stand(log *looks.Log) {
 		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.build.lookup(record, item)}
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
-			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
+			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil || kind.Name == "moves"
 		} else if id == "vehicle" {
 			t.Design, t.IsSet = []looks.Drawn{{Path: "weights", Text: r.build.weights(), Aspect: looks.Set}}, true
 		}
@@ -399,12 +399,17 @@ func (r *reader) checkGroups() {
 // design is what is written down of what an item is, of what its card hangs on and of how it is
 // set; nil for a kind of item of which nothing says what it is.
 func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
-	kind, drawn, identity := item.Kind, []looks.Drawn{}, false
+	if item.Kind.Name == "moves" {
+		return []looks.Drawn{{Path: "steps", Text: steps(item), Aspect: looks.Set}}
+	}
+	if !item.Kind.Identified() {
+		return nil
+	}
+	kind, drawn := item.Kind, []looks.Drawn{}
 	var collect func(path string, fields []schema.Field, record *schema.Record)
 	collect = func(path string, fields []schema.Field, record *schema.Record) {
 		for i := range fields {
 			f := &fields[i]
-			identity = identity || f.Identity
 			v, known := schema.Value{}, false
 			if record != nil {
 				v, known = record.Lookup(f.Name)
@@ -414,18 +419,11 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 				collect(path+f.Name+".", f.Fields, inner)
 			}
 			if f.Identity && known {
-				one := looks.Drawn{Path: path + f.Name, Text: inSI(f, v.V)}
-				if one.Path == "needed" {
-					one.Unsaid = "1"
-				}
-				drawn = append(drawn, one)
+				drawn = append(drawn, looks.Drawn{Path: path + f.Name, Text: inSI(f, v.V), Unsaid: f.Unsaid})
 			}
 		}
 	}
 	collect("", kind.Fields, item.Record)
-	if !identity {
-		return nil
-	}
 	for _, path := range hangsOn(kind) {
 		name, _, _ := strings.Cut(path, ".")
 		field := kind.Field(name)
@@ -465,6 +463,20 @@ func hangsOn(kind *schema.Kind) []string {
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
 var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "at", "to", "to_at", "place"}}
+
+// steps is what is done in a move, step by step, without what a level said on the way.
+func steps(move *Item) string {
+	var all strings.Builder
+	for i, step := range move.Steps() {
+		fmt.Fprintf(&all, "%d\n", i+1)
+		for _, f := range step.Fields {
+			if v, known := step.Lookup(f.Name); known && f.Name != schema.Found {
+				fmt.Fprintf(&all, "%s = %s\n", f.Name, inSI(&f, v.V))
+			}
+		}
+	}
+	return all.String()
+}
 
 // weights is all that the file weighs, and where it acts: what somebody says of it is of these figures.
 func (b *Build) weights() string {

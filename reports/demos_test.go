@@ -44,8 +44,13 @@ func fits(t *testing.T, what string, write func(io.Writer) error) string {
 	for line := range strings.Lines(out.String()) {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 81, "%s: %s", what, line)
 	}
+	assert.NotRegexp(t, clumsy, out.String(), what)
 	return out.String()
 }
+
+// clumsy is what no text says: one of many, a unit in small letters, a share as a fraction of what
+// is borne, and 'holds' of what stops a move.
+var clumsy = regexp.MustCompile(`(?:^|[^\d.,/]) ?\b1 (?:methods|supports|jobs|facts|findings|items|questions|answers|parts|moves|cautions|stops|steps)\b|\d (?:mpa|nm|kn)\b|\buses 0\.|\bholds? (?:up )?this move\b`)
 
 // TestEveryDemo: each text of every move and board of every demo fits a screen; the page
 // of all its moves has less than 400 kB, runs out of no telephone, screen or paper, no label over

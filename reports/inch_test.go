@@ -30,7 +30,7 @@ var alone = regexp.MustCompile(`.{0,60}(?:\d ?(?:mm|cm|m|kg|t|N|kN|N·m|MPa|GPa|
 // quoted is what a text may say in metric to a builder who thinks in inches: a value as it is
 // written with the inches beside it, what somebody found, materials by their standard, and in a
 // page its style.
-var quoted = regexp.MustCompile(`(?s)<style>.*?</style>|[\d.]+( × [\d.]+)? (?:mm|kg|t|N|kN|N·m)(?: ± [\d.]+ (?:mm|kg))? (?:\([^)]*(?:in|lb|lbf|ft·lbf)\)|= [\d./ ]+(?:in|lb|lbf|ft·lbf))|\bfound [a-z ]+ \[?[\d.]+ mm[^\n]* on|<(?:td|code)[^>]*>[^<]*</(?:td|code)><td class="w">[^<]*</td>|EN [^;]*(?:mm|memory|copy)\b`)
+var quoted = regexp.MustCompile(`(?s)<style>.*?</style>|[\d.]+( × [\d.]+)? (?:mm|kg|t|N|kN|N·m)(?: ± [\d.]+ (?:mm|kg))? (?:\([^)]*(?:in|lb|lbf|ft·lbf)\)|= [\d./ ]+(?:in|lb|lbf|ft·lbf))|[a-z ]+: \[?[\d.]+ mm[^\n]*\)\. Mended|<(?:td|code)[^>]*>[^<]*</(?:td|code)><td class="w">[^<]*</td>|EN [^;]*(?:mm|memory|copy)\b`)
 
 // TestInch: with --units inch no output of a demo has a metric figure alone, whatever the file
 // is written in.

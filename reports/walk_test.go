@@ -49,7 +49,7 @@ func TestWalk(t *testing.T) {
 	}
 	for _, words := range []string{
 		"NO-GO  onto-stands: 1 stop, 3 facts to look at or write down. Do not make it.",
-		"  [ ] lugs{2}\n", "  [ ] bolt ________\n", "  ! mount: EA found crack yes on 2026-11-20. Mended?\n",
+		"  [ ] lugs{2}\n", "  [ ] bolt ________\n", "  ! mount, crack: yes (EA, 2026-11-20). Mended?\n",
 		"Front left: bracket · 3 welds", "  1 mount 2 lugs{1} 3 lugs{2}", "Otherwise as '3: tack'.",
 		"g good   n not good   c cannot see   l later   b back   q stop\n", "d does not apply",
 		"3 questions left to look at.",

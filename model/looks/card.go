@@ -13,7 +13,7 @@ import (
 // what cannot be said without the drawing is not stated; nor what is held against a figure of
 // the file that no fingerprint keeps: how many people a move needs may be more by now.
 func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
-	if f.Critical || f.Since > max(s.Card, 1) || t.Design == nil && f.Good.Drawn() || s.Print == "" && f.OfWeights {
+	if f.Critical || f.Since > max(s.Card, 1) || !t.Kind.Identified() && f.Good.Drawn() || s.Print == "" && f.OfWeights {
 		return nil, false
 	}
 	return best(f, t.as(s.Print))

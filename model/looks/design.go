@@ -1,6 +1,7 @@
 package looks
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -50,6 +51,16 @@ func (p print) knows(d Drawn) bool {
 	return slices.Contains(p.paths, d.Path)
 }
 
+// inOrder lists what it knows of a design in its own order, so that a line that moves in the table
+// of facts makes no other thing of what was looked at.
+func (p print) inOrder(design []Drawn) []Drawn {
+	known := slices.DeleteFunc(slices.Clone(design), func(d Drawn) bool { return !p.knows(d) })
+	if !p.early {
+		slices.SortStableFunc(known, func(a, b Drawn) int { return cmp.Compare(slices.Index(p.paths, a.Path), slices.Index(p.paths, b.Path)) })
+	}
+	return known
+}
+
 // Print is the fingerprint of the thing as it is drawn now, such as '3fa1c2b0 of thread class',
 // or '3fa1c2b0.9a2e4417 of kind rated height' of what has a setting. It is empty for a thing that
 // has no design of its own.
@@ -75,8 +86,8 @@ func (t *Thing) sum(p print, setting bool) string {
 	if !setting {
 		fmt.Fprintln(h, t.Kind.Name)
 	}
-	for _, d := range t.Design {
-		if p.knows(d) && (d.Aspect == Set) == setting {
+	for _, d := range p.inOrder(t.Design) {
+		if (d.Aspect == Set) == setting {
 			fmt.Fprintf(h, "%s = %s\n", d.Path, d.Text)
 		}
 	}
@@ -96,11 +107,13 @@ func (t *Thing) Fits(text string) bool {
 	})
 }
 
-// setOtherwise says whether a look with that fingerprint was at another setting. One without its
-// setting may be of any.
+// setOtherwise says whether a look with that fingerprint was at another setting, or at one of
+// which less was written down: it may have been set anew since as well. One without its setting may
+// be of any.
 func (t *Thing) setOtherwise(text string) bool {
 	p := readPrint(text)
-	return p.setting != "" && t.IsSet && p.setting != t.sum(p, true)
+	since := func(d Drawn) bool { return d.Aspect == Set && !p.knows(d) }
+	return p.setting != "" && t.IsSet && (p.setting != t.sum(p, true) || slices.ContainsFunc(t.Design, since))
 }
 
 // as gives the facts of the design as they were written down when a look was taken: 'good' says

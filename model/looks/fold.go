@@ -13,8 +13,8 @@ type Thing struct {
 	ID      string
 	Kind    *schema.Kind
 	Members int     // of a group; 1 for a single thing
-	Design  []Drawn // what is written down of its design; nil of what has none, such as a move
-	IsSet   bool    // it is set anew from day to day, or is the vehicle, of which what it weighs is its setting
+	Design  []Drawn // what is written down of its design; nil of what has none, such as the site
+	IsSet   bool    // it is set anew from day to day; what the vehicle weighs and the steps of a move are their setting
 	// Lookup gives a fact of the design, or one computed from it, by its path.
 	Lookup func(path string) (any, bool)
 	// Touched lists the ids of what else an event of it touches.

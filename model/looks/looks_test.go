@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model/looks"
+	"setdown/model/schema"
 )
 
 func TestMoments(t *testing.T) {
@@ -77,4 +78,16 @@ func TestMembers(t *testing.T) {
 		assert.Zero(t, n)
 	}
 	assert.Equal(t, "a{2}", looks.Member("a", 2))
+}
+
+// A line that moves in the table of facts, or comes to it, makes no other thing of what was looked at.
+func TestPrintOutlivesTheOrderOfTheTable(t *testing.T) {
+	a, b, c := looks.Drawn{Path: "thread", Text: "M10"}, looks.Drawn{Path: "class", Text: "8.8"}, looks.Drawn{Path: "needed", Text: "2"}
+	thing := func(design ...looks.Drawn) *looks.Thing {
+		return &looks.Thing{Kind: schema.KindOf("fasteners"), Design: design}
+	}
+	print := thing(a, b).Print()
+	assert.True(t, thing(b, c, a).Fits(print))
+	assert.False(t, thing(b, c, looks.Drawn{Path: "thread", Text: "M12"}).Fits(print))
+	assert.False(t, thing(b, c).Fits(print))
 }

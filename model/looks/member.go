@@ -1,7 +1,10 @@
 package looks
 
 import (
+	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -188,8 +191,8 @@ func (h *history) states(s seen, field string) bool {
 // stand works out which facts stand.
 func (h *history) stand() Facts {
 	facts := make(Facts, len(h.stated))
-	for name, list := range h.stated {
-		if fact, ok := h.fact(list); ok {
+	for _, name := range slices.Sorted(maps.Keys(h.stated)) {
+		if fact, ok := h.fact(h.stated[name]); ok {
 			facts[name] = fact
 		}
 	}
@@ -226,7 +229,8 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 				one = s // who said so by name is the better witness
 			}
 		case len(s.field.Good) == 0:
-			return Fact{}, false // they disagree, and none is the worse
+			h.disagree(top)
+			return Fact{}, false // none is the worse
 		case worse(s.field, s.value, one.value):
 			one = s
 		}
@@ -234,6 +238,21 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
 	fact.Second = h.second(one, list)
 	return fact, true
+}
+
+// disagree stops where looks say different things of a fact that has no good answer, and none is
+// surely the last: either alone might stop a move, which silence lets pass.
+func (h *history) disagree(top []*statement) {
+	var said []string
+	for _, s := range top {
+		said = append(said, s.Moment.String()+" by "+s.By)
+	}
+	slices.Sort(said)
+	message := fmt.Sprintf("the looks at %s of %s say different things of its %s, and none of them is surely the last", h.thing.ID, strings.Join(slices.Compact(said), ", "), top[0].field.Name)
+	if slices.ContainsFunc(h.folding.troubles, func(t Trouble) bool { return t.Message == message }) {
+		return // each member of a group says so
+	}
+	h.folding.stop(top[0].span, h.thing.ID, message, "look at it again, or write when each was, to the minute")
 }
 
 // newest leaves out what was said again surely later by one of the others, as
@@ -394,5 +413,5 @@ func (h *history) second(one *statement, list []*statement) string {
 // printed says whether 'good' was said of this design. Of a thing with a design
 // of its own that needs its fingerprint; without one only what is named counts.
 func (t *Thing) printed(s seen) bool {
-	return !s.dead && (t.Design == nil || t.Kind.Single || s.Print != "")
+	return !s.dead && (!t.Kind.Identified() || s.Print != "")
 }

@@ -82,6 +82,10 @@ func round(f *Field) { f.Round = true }
 // seen on the old thing does not count for the new one.
 func identity(f *Field) { f.Identity = true }
 
+// unsaid is the value, as a fingerprint has it, that silence of such a design stands for: another
+// that is written later makes another thing of it.
+func unsaid(text string) column { return func(f *Field) { f.Unsaid = text } }
+
 // weighs marks the design that a builder weighs or works out, and ofWeights what vouches for all
 // of it.
 func weighs(f *Field)    { f.Weighs = true }

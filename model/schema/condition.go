@@ -332,7 +332,7 @@ func (c Condition) Words(units q.System) string {
 			if t.Path == "" {
 				own = append(own, t.words(units))
 			} else {
-				others = append(others, spoken(t.Path)+" "+t.words(units))
+				others = append(others, t.other(units))
 			}
 		}
 		text := strings.Join(own, " and ")
@@ -344,7 +344,15 @@ func (c Condition) Words(units q.System) string {
 		}
 		cases = append(cases, text)
 	}
-	return strings.Join(cases, "; or ")
+	return strings.Join(cases, ", or ")
+}
+
+// other words what is asked of another fact.
+func (t Test) other(units q.System) string {
+	if len(t.Values) == 1 && t.Values[0] == true {
+		return spoken(t.Path)
+	}
+	return spoken(t.Path) + " " + t.words(units)
 }
 
 func (t Test) words(units q.System) string {

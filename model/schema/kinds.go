@@ -100,7 +100,7 @@ func holds(columns ...column) Field {
 
 // several and counted are of a thing that may stand for a group of alike ones.
 func several(columns ...column) Field {
-	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, within("1", "500"), second, own, identity)...)
+	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, within("1", "500"), second, own, identity, unsaid("1"))...)
 }
 func counted() Field {
 	return text("counted", "how its members are counted, such as 'from the front, left first'", ask("How are they counted?"), second, own)
@@ -110,6 +110,11 @@ func counted() Field {
 func lastExamined(columns ...column) Field {
 	return date("examined", "day of its last examination, by its sticker or paper", append(columns, ask("Date of its last examination?"), noGood("how long an examination counts is set by law and maker"), made,
 		event("few stands in a private shop were ever examined; one that has run out counts"))...)
+}
+
+// hangsFree is of leaves and torsion bars, drawn as a part or not.
+func hangsFree() Field {
+	return yes("hangs_free", "of a leaf or torsion bar that is tied up with what it springs: it hangs at full droop and nothing presses or twists it", ask("Tied-up leaf or torsion bar: hangs free of load?"), noGood("one that carries is pressed; what is tied up with it is asked"), seen)
 }
 
 // exposed and shankYield are of the shanks of rod ends.
@@ -179,13 +184,14 @@ var kinds = []*Kind{
 			measure("height", q.Length, "height, of a box", ask("Section: height of a box?"), within("5 mm", "250 mm"), identity),
 			measure("thickness", q.Length, "thickness, of a flat bar", ask("Section: thickness of a flat bar?"), within("2 mm", "120 mm"), identity),
 			materials(ask("Section: material (4130, E235, ...)?"), identity),
-			count("legs", "how many such legs it has, two of them straight from the two joints of its hinge to where they meet; 1 unless it says otherwise", ask("How many such legs does it have?"), within("1", "4"), identity),
+			count("legs", "how many such legs it has, two of them straight from the two joints of its hinge to where they meet; 1 unless it says otherwise", ask("How many such legs does it have?"), within("1", "4"), identity, unsaid("1")),
 			measure("cross_od", q.Length, "outside diameter of the cross tube between two legs, of their material", ask("Cross tube between its legs: outside diameter?"), within("5 mm", "250 mm"), identity),
 			measure("cross_wall", q.Length, "wall thickness of that cross tube", ask("Cross tube between its legs: wall thickness?"), within("0.2 mm", "30 mm"), identity),
 		),
 		proven(),
 		found(
 			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
+			hangsFree(),
 		),
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{
@@ -280,7 +286,7 @@ var kinds = []*Kind{
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),
-		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), within("1", "500"), identity), int64(1)),
+		preset(count("needed", "how many of them; 1 unless it says otherwise", own, ask("How many should there be?"), within("1", "500"), identity, unsaid("1")), int64(1)),
 		counted(),
 		measure("spread", q.Length, "distance between the outer ones of a group across its narrower side, or between the tabs of a lone hinge pin; it turns a moment into forces", ask("Distance between the outer bolts, narrow way?"), within("2 mm", "2 m")),
 		count("shear_planes", "planes in which the joint shears it", ask("In how many planes is it sheared (1 or 2)?"), within("1", "2")),
@@ -455,6 +461,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes()),
 			measure("seats", q.Length, "how much longer it is between the centres of its ends than its coil is, with the collar as it is", ask("How much longer is it, centre to centre, than its coil?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
+			hangsFree(),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round, undoes()),
 			word("kept_by", []string{"its damper", "captive plates", "a strap", "a tack", "nothing"}, "what holds it and its preload", ask("What keeps it in: damper, plates, strap, nothing?"), short("What keeps it in?"), good(is("its damper", "captive plates", "a strap")), seen, round),
 			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), seen, round, critical),
@@ -560,6 +567,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
+			measure("length", q.Length, "of a droop strap, between its two ends, pulled taut", ask("Droop strap: length pulled taut, end to end?"), within("10 mm", "3 m"), noGood("it is held against the drawing, not against a figure"), made, onlyFor(when("kind", "droop strap"))),
 		),
 	}},
 	{Name: "moves", Item: "move", Doc: "transfers of weight", Fields: []Field{
@@ -601,7 +609,7 @@ var kinds = []*Kind{
 			text("in_charge", "the one person who gives the word", ask("Who gives the word?"), noGood("a name"), moment, round),
 			yes("stop_word", "everyone knows the stop word", ask("Does everyone know the stop word?"), good(is(true)), moment, round),
 			yes("phone", "someone within call, or a phone and someone who expects you", ask("Someone within call, or expecting your call?"), good(is(true)), moment),
-			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Every wheel on the floor chocked both sides?"), good(is(true)), setting, round),
+			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Wheels on the floor chocked both sides, or none on it?"), good(is(true)), setting, round),
 			yes("way_back", "the old supports stay at hand and each stage can be undone", ask("Can each stage be undone, old supports at hand?"), good(is(true)), moment),
 			yes("catch", "cribs or wheels lie within 50 mm below", ask("Cribs or spare wheels within 50 mm (2 in) below?"), good(is(true)), setting),
 			yes("stop_means", "a working brake, a chock carried at a wheel, or a rope round a post", ask("Means to stop: brake, chock man or rope on post?"), good(is(true)), moment),

@@ -93,6 +93,7 @@ type Field struct {
 	Bounds          *Bounds // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
 	Band            bool    // for Quantity: it may be written with a ±, for both ends of it are reckoned with
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
+	Unsaid          string  // for such design: the value that silence stands for; empty where silence says nothing
 	Weighs          bool    // for the design: it says how heavy something is or where its weight acts
 
 	// The columns of what was found. Good is the good answer, as a condition on
@@ -154,7 +155,18 @@ func (k *Kind) Daily() bool {
 
 // Settles reports whether a fact of one of the kind is of how it is set, or of the vehicle of what
 // the file weighs: another setting or another weight ends it.
-func (k *Kind) Settles(f *Field) bool { return f.OfWeights || f.Life == Setting && !k.Single }
+func (k *Kind) Settles(f *Field) bool {
+	return f.OfWeights || (f.Life == Setting || f.Life == Moment) && !k.Single
+}
+
+// Identified reports whether anything that is written down of a thing of the kind says what it is.
+func (k *Kind) Identified() bool { return identified(k.Fields) }
+
+func identified(fields []Field) bool {
+	return slices.ContainsFunc(fields, func(f Field) bool {
+		return f.Identity || f.Type == Object && f.Name != Found && identified(f.Fields)
+	})
+}
 
 // Field returns the description of the field inside the block f, or nil.
 func (f *Field) Field(name string) *Field { return find(f.Fields, name) }

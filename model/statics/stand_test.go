@@ -541,6 +541,18 @@ func TestSpinsAboutItsOwnPoints(t *testing.T) {
 		assert.Equal(t, stands2, s.Failure == nil, "%g m beside", beside)
 		assert.Empty(t, s.Swinging(), "nobody said that it may")
 	}
+	for beside, stands2 := range map[float64]bool{.004: true, .006: false} {
+		// Its arm is tied to the frame, as one body. By hand (numpy, rank of the six equations of the bar
+		// with two points: 5) nothing but its own weight turns it, 2 kg on 4 mm.
+		tied := car(beside)
+		tied.Bodies[0].Masses = append(tied.Bodies[0].Masses, tied.Bodies[1].Masses...)
+		tied.Bodies = []statics.Body{tied.Bodies[0], tied.Bodies[2]}
+		tied.Joints = []statics.Joint{{Name: "top", A: 0, B: 1, At: statics.Vec{X: .1, Z: .8}}, {Name: "bottom", A: 0, B: 1, At: statics.Vec{Z: .3}}}
+		m, err := statics.New(tied)
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{stands[0], stands[1], {Name: "rear", At: statics.Vec{}}}})
+		assert.Equal(t, stands2, s.Failure == nil, "%g m beside, between two places of one body", beside)
+	}
 	m, err := statics.New(car(0))
 	require.NoError(t, err)
 	under := append(stands, statics.Support{Name: "bar", Body: 2, At: statics.Vec{X: .05, Y: .02, Z: .4}})

@@ -68,9 +68,9 @@ func (m *Model) holdSwings() bool {
 }
 
 // spin is the moment that would keep a body from turning about its own two points, where
-// two points, or one on the axis along which it slides, are all that hold it, each to
-// another body, and its centre of gravity lies between them: what hangs beside its axis
-// swings.
+// two points, or one on the axis along which it slides, are all that hold it, to two bodies or
+// to one (a strap ties what it joins to the frame), and its centre of gravity lies between them:
+// what hangs beside its axis swings.
 func (m *Model) spin(b int) (column, bool) {
 	type hold struct {
 		at    Vec
@@ -102,7 +102,7 @@ func (m *Model) spin(b int) (column, bool) {
 			holds = append(holds, hold{at: l.PB, other: l.A})
 		}
 	}
-	if b == m.sys.Base || len(holds) != 2 || holds[0].other == holds[1].other {
+	if b == m.sys.Base || len(holds) != 2 {
 		return column{}, false
 	}
 	axis := r3.Sub(holds[1].at, holds[0].at)

@@ -20,7 +20,7 @@ func BoltBending(d, pitch, gap, yield float64) (Result, error) {
 		return Result{}, err
 	}
 	if gap > 20*d {
-		return Result{}, outside("bolt bending", "its tabs stand too far apart for a joint")
+		return Result{}, outside("bolt bending", "the gap between its tabs is too wide for a joint")
 	}
 	modulus := math.Pi * root * root * root / 32
 	return Result{

@@ -3,6 +3,7 @@ package html_test
 import (
 	"bytes"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"reflect"
 	"slices"
@@ -16,6 +17,7 @@ import (
 	"setdown/model/quantity"
 	"setdown/reports/golden"
 	"setdown/reports/html"
+	"setdown/rules/punch"
 	"setdown/rules/verdict"
 )
 
@@ -200,4 +202,31 @@ func TestDataStaysText(t *testing.T) {
 	odd.Decision, odd.Moves[0].Decision, odd.Moves[0].Findings[0].Outcome = "<b>", "<b>", "<b>"
 	tags(t, write(t, odd))
 	assert.NotContains(t, write(t, odd), "<b><b>")
+}
+
+// TestAFaultIsNeverCrowdedOut: however much is to be looked at, every fault is on the sheet; and of
+// what a GO asks to be read first nothing is left out unnamed.
+func TestAFaultIsNeverCrowdedOut(t *testing.T) {
+	r := sample(t)
+	few := slices.Clone(r.Moves[0].Findings)
+	for i := range r.Moves {
+		m := &r.Moves[i]
+		for k := range 40 {
+			for _, f := range few {
+				if f.Outcome != verdict.NotRecorded || f.Blocking && m.Decision == verdict.Go {
+					continue
+				}
+				f.Item = fmt.Sprintf("thing%d-%d", k, i)
+				f.Missing = []verdict.Missing{{Path: fmt.Sprintf("welds.%s.found.x%d", f.Item, k), Doc: fmt.Sprintf("question %d, which is a rather long one to ask", k)}}
+				m.Findings = append(m.Findings, f)
+			}
+		}
+	}
+	punch.Fill(r)
+	page := write(t, r)
+	require.Contains(t, page, "NO-GO")
+	assert.Contains(t, page, "items that stop it until somebody has looked")
+	assert.NotRegexp(t, `Not on this sheet: [^.]*\d faults?\b`, page)
+	assert.Contains(t, page, "fr-lower-nut: no stud nut")
+	assert.Regexp(t, `Not on this sheet: [^.]*items? to look at \(thing`, page)
 }

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -147,7 +148,7 @@ func (s *sheet) fit() {
 	s.Title, s.Source, s.Own = clip(s.Title, 2*inTitle), clip(s.Source, 2*inVerdict), clip(s.Own, 3*inVerdict)
 	s.Assumed = s.Assumed[:min(3, len(s.Assumed))]
 	left := paper - fixed - 1.2*height(s.Bold+" "+s.Rest, inVerdict) - 1.6*(height(s.Title, inTitle)-line)
-	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails + s.After}) {
+	for _, text := range slices.Concat(s.Assumed, []string{s.Own, s.Until, s.ID + s.Source, strings.Join(s.Waits, ". ") + s.Fails + s.After}) {
 		left -= height(text, inVerdict)
 	}
 	left += line // one of them is in what is fixed
@@ -205,6 +206,9 @@ func (s *sheet) fill(columns float64) {
 	all := section(looked(s.Soft)) + section(looked(s.First)) + section(looked(s.Looks))
 	for _, list := range lists {
 		all += section(*list.texts)
+	}
+	if all > rest {
+		rest -= 3 * line // to say what is left out: no fault gives way to that
 	}
 	share := func(most float64) float64 {
 		if all <= rest {
@@ -309,7 +313,7 @@ func texts(list []string) (high float64) {
 func (s *sheet) rows(n int) float64 {
 	high := 2*line + row + height(s.Nearest, inVerdict) + height(s.Idle, inVerdict)
 	for _, r := range s.Steps[:min(n, len(s.Steps))] {
-		high += max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(r.Support+r.Unsolved, inSupport))
+		high += max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(cmp.Or(r.Support, r.Unsolved), inSupport))
 	}
 	return high
 }
@@ -348,6 +352,13 @@ func (s *sheet) cut(texts *[]string, most float64, what noun) float64 {
 func (s *sheet) cutLooks(looks *[]plain.Look, most float64, what noun) float64 {
 	texts := looked(*looks)
 	used := s.cut(&texts, most, what)
+	if out := (*looks)[len(texts):]; len(out) > 0 && s.Decision == verdict.Go { // it counts as a caution, and none is left out unnamed
+		var items []string
+		for _, l := range out {
+			items = append(items, l.Items...)
+		}
+		s.More[len(s.More)-1] += " (" + plain.Names(items) + ")"
+	}
 	*looks = (*looks)[:len(texts)]
 	return used
 }

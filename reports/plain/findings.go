@@ -186,6 +186,15 @@ func Noted(j verdict.Job) string {
 	return strings.Join(names, ", ")
 }
 
+// Shortly words a job in its first clause; of what is to be written down it says how much.
+func Shortly(j verdict.Job) string {
+	gist := Gist(j.Do)
+	if n := len(j.Sets); j.Phase == "record" && gist != j.Do && n > 0 {
+		gist += " " + Count(n, "fact", "facts")
+	}
+	return gist
+}
+
 // FieldName words the path of a fact inside its item: 'found', which every fact of a vehicle is,
 // is left out.
 func FieldName(path string) string {

@@ -153,7 +153,7 @@ func TestKnownSoFar(t *testing.T) {
 func TestGistKeepsWhatIsSaid(t *testing.T) {
 	for text, want := range map[string]string{
 		"fl-bolt, fr-bolt: loose; tighten it":                                  "fl-bolt, fr-bolt: loose",
-		"fl-, fr-bolt: a stop nut (it counts as long as this is not known: x)": "fl-, fr-bolt: a stop nut (nobody wrote down whether it applies)",
+		"fl-, fr-bolt: a stop nut (it counts as long as this is not known: x)": "fl-, fr-bolt: a stop nut (it counts until more is written down)",
 		"down, on the table: too few supports: 2; 3 is the least":              "down, on the table: too few supports",
 		"the file lists not one weld":                                          "the file lists not one weld",
 	} {

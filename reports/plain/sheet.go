@@ -593,7 +593,7 @@ func GistOf(text string) string {
 	}
 	gist := names + ": " + Gist(what)
 	if strings.Contains(what, asLongAs) {
-		gist += " (nobody wrote down whether it applies)"
+		gist += " (it counts until more is written down)"
 	}
 	return gist
 }

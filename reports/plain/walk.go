@@ -36,7 +36,7 @@ func CardLine(l verdict.Line) string {
 
 // Was is what was found wrong and stands.
 func Was(f verdict.HistoryFact) string {
-	return fmt.Sprintf("%s: %s found %s %s on %s. Mended?", f.Item, f.By, Spoken(f.Fact), f.Value, f.When)
+	return fmt.Sprintf("%s, %s: %s (%s, %s). Mended?", f.Item, Spoken(f.Fact), f.Value, f.By, f.When)
 }
 
 // StillOpen says of faults that answers did not end what would.

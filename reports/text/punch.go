@@ -77,7 +77,7 @@ func (p *page) work(list verdict.Punch, jobs []verdict.Job) section {
 		noted := plain.Noted(t.Job)
 		sec.levels[0] = append(sec.levels[0], entry(t.Do, noted))
 		sec.levels[1] = append(sec.levels[1], entry(t.Do, ""))
-		sec.levels[2] = append(sec.levels[2], entry(plain.Gist(t.Do), ""))
+		sec.levels[2] = append(sec.levels[2], entry(plain.Shortly(t.Job), ""))
 		phase = plain.PhaseHead(t.Job)
 	}
 	return sec

@@ -275,7 +275,7 @@ func (a *asker) inOrder() []*want {
 // screens puts what is wanted onto screens.
 func (a *asker) screens() []verdict.Screen {
 	list := a.inOrder()
-	var screens []verdict.Screen
+	screens := []verdict.Screen{} // none is a list as well
 	for from := 0; from < len(list); {
 		first, to := list[from], from
 		for to < len(list) && list[to].place == first.place && a.stand(list[to]) == a.stand(first) && a.turn(list[to]) == a.turn(first) {

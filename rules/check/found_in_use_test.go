@@ -40,6 +40,12 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=2031-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"liveaxle-mended", "hoist-new-marks", []string{"two-post.found.examined=1990-01-02"}, "hoist-examination-lapsed", "two-post"},
 	{"special-mended", "onto-hub-stands", []string{"rl-upright.proven.axle_load=60 kg"}, "passed-over", "rl-upright"},
+	// A bar between two wheels lets both go up together. By hand (numpy): f on one side and -f on the other as one
+	// unknown, least squares over both arms: f is 0 and the whole moment of either stays.
+	{"special-mended", "onto-hub-stands", []string{"rl-strut.role=anti-roll", "rl-strut.temporary=no", "rl-strut.stands_in_for=?"}, "equilibrium", "onto-hub-stands"},
+	// A vehicle on a narrow dolly tips over its castors, however wide its saddles.
+	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 85, 0], [1750, -85, 0], [-50, 85, 0], [-50, -85, 0]]", "build-dolly.castor_rated=1 t"}, "tip-floor", "dolly-engine-in"},
+	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 110, 0], [1750, -110, 0], [-50, 110, 0], [-50, -110, 0]]", "build-dolly.castor_rated=1 t"}, "pull-tips", "dolly-engine-in"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
 	// What is found of a part that a thing has not, or that the file contradicts.
@@ -543,6 +549,50 @@ func TestFoundInUse(t *testing.T) {
 				return f.Rule == c.rule && f.Item == c.item && f.Blocks()
 			}), "%s stops %s: %v", c.rule, c.item, said(m.Findings))
 		})
+	}
+}
+
+// TestTipsOverItsCastors checks how far a vehicle on a dolly is from tipping over castors 160 mm apart. By
+// numpy (opened), each part at the worst of its ± and the floor of 5 mm/m across: the weight is 67.5 mm inside
+// where the castors stand and 26.2 mm inside where they touch when they swivel 40 mm inwards, and a pull of
+// 108 N down on 0.6 m at the front upright tips it.
+func TestTipsOverItsCastors(t *testing.T) {
+	b, err := model.Load(builds+"/buggy-mended.yaml", assumed(t, []string{"dolly-engine-in.kind=rest", "dolly-engine-in.hand_push=?", "build-dolly.castor_rated=1 t",
+		"build-dolly.castors_at=[[1750, 80, 0], [1750, -80, 0], [-50, 80, 0], [-50, -80, 0]]"})...)
+	require.NoError(t, err)
+	stable := judge(t, rules(t), b, "dolly-engine-in").Moves[0].Steps[0].Stability
+	assert.InDelta(t, 26, stable.Margin.Value, .5)
+	assert.InDelta(t, 108, stable.Pulls.Tips.Force.Value, 2)
+	assert.Contains(t, stable.Words, "castor 4 of build-dolly to castor 2 of build-dolly")
+}
+
+// TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
+// asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
+// names spins about its own two points (numpy: the six equations of a bar on two points have rank 5).
+func TestATiedLeafHangsFree(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile(builds + "/liveaxle-mended.yaml")
+	require.NoError(t, err)
+	tie := func(name, y string) string {
+		return "  " + name + ": {ties: [front-axle, fl-spring, fr-spring], to: frame, kind: ratchet strap, rated: 3000 kg, at: [2500, " + y + ", 400], to_at: [2500, " + y + ", 600], found: {fitted: yes, sound: yes, on: 2026-11-25, by: MK}}\n"
+	}
+	leaf := "springs:\n"
+	for _, side := range []string{"fl", "fr"} {
+		leaf += "  " + side + "-leaf: {holds: [" + side + "-perch], kind: leaf, rated: 1000 kg, found: {fitted: yes, seated: yes, kept_by: captive plates, tightness: torqued, on: 2026-11-24, by: MK}}\n"
+	}
+	for _, listed := range []string{leaf, ""} {
+		for hangs, goes := range map[string]bool{"yes": true, "no": false, "?": false} {
+			at := strings.Index(string(text), "  onto-axle-stands:\n")
+			before, move := string(text)[:at], string(text)[at:]
+			before = strings.Replace(before, "\nmoves:", "\n"+listed+"restraints:\n"+tie("front-tie", "200")+tie("front-tie-r", "-200")+"\nmoves:", 1)
+			move = strings.Replace(move, "        people: 2\n", "        restraints: [front-tie, front-tie-r]\n        people: 2\n", 1)
+			b, err := model.Read("b.yaml", []byte(before+move), model.Companions{}, assumed(t, []string{"fl-spring.found.fitted=yes", "fr-spring.found.fitted=yes", "fl-spring.found.hangs_free=" + hangs, "fr-spring.found.hangs_free=" + hangs})...)
+			require.NoError(t, err)
+			m := judge(t, e, b, "onto-axle-stands").Moves[0]
+			stopped := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Item == "front-tie" && f.Blocks() })
+			assert.Equal(t, !goes, stopped, "listed %t, hangs free %s: %v", listed != "", hangs, said(m.Findings))
+			assert.False(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "equilibrium" }), said(m.Findings))
+		}
 	}
 }
 

@@ -750,7 +750,7 @@ func TestWhatHangsRestsAgainstItsStop(t *testing.T) {
 // missed. It hangs in its strap, that has to bear it; what nothing holds instead stays asked for.
 func TestCornerHangsWithItsStrutOut(t *testing.T) {
 	const (
-		strap  = "{ties: [fl-lower-arm], to: frame, kind: droop strap, rated: 500 kg, at: [2305, 480, 170], to_at: [2300, 265, 495], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}"
+		strap  = "{ties: [fl-lower-arm], to: frame, kind: droop strap, rated: 500 kg, at: [2305, 480, 170], to_at: [2300, 265, 495], found: {fitted: yes, sound: yes, length: 390 mm, on: 2026-11-25, by: RT}}"
 		within = "{ties: [fl-upright], to: frame, kind: stop, rated: 500 kg, at: [2180, 592, 203], to_at: [2180, 560, 203], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}"
 		beyond = "{ties: [fl-upright], to: frame, kind: stop, rated: 500 kg, at: [2180, 592, 203], to_at: [2180, 620, 203], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}"
 	)
@@ -774,8 +774,9 @@ func TestCornerHangsWithItsStrutOut(t *testing.T) {
 		"nothing":                   {strutOut, nil, "link-fitted", ""},
 		"a strap that pulls down":   {strutOut, []string{strings.NewReplacer("265, 495", "480, 60").Replace(strap)}, "link-fitted", ""},
 		"a strap on one side":       {func(root *yaml.Node) { strutOut(root); found(root, "links", "fr-strut", "fitted", "no") }, []string{strap}, "link-fitted", ""},
-		"written the other way":     {strutOut, []string{"{ties: [frame], to: fl-lower-arm, kind: droop strap, rated: 500 kg, at: [2300, 265, 495], to_at: [2305, 480, 170], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}"}, "", ""},
+		"written the other way":     {strutOut, []string{"{ties: [frame], to: fl-lower-arm, kind: droop strap, rated: 500 kg, at: [2300, 265, 495], to_at: [2305, 480, 170], found: {fitted: yes, sound: yes, length: 390 mm, on: 2026-11-25, by: RT}}"}, "", ""},
 		"a strap on two parts":      {strutOut, []string{strings.Replace(strap, "[fl-lower-arm]", "[fl-lower-arm, fl-upright]", 1)}, "stop-on-one-part", ""},
+		"a slack strap":             {strutOut, []string{strings.Replace(strap, "390 mm", "402 mm", 1)}, "droop-strap-length", ""},
 		"a weak strap":              {strutOut, []string{strings.Replace(strap, "500 kg", "30 kg", 1)}, "strap-rating", ""},
 		"down on its bump stop":     {strutOut, []string{strap, strings.NewReplacer("droop strap", "stop", "500 kg", "2 t", "2305, 480, 170", "2300, 500, 172", "2300, 265, 495", "2300, 500, 232").Replace(strap)}, "link-fitted", "onto-hub-stands"},
 		"a strap that is not there": {strutOut, []string{strings.Replace(strap, "fitted: yes", "fitted: no", 1)}, "strap-fitted", ""},

@@ -144,10 +144,13 @@ func (s *step) stability() {
 	mm := func(v float64) verdict.Figure { return verdict.Figure{Value: math.Round(v * 1e3), Unit: "mm"} }
 	row := &verdict.Stability{}
 	for _, i := range st.Corners {
-		at := s.now.SupportAt(i)
+		_, at := s.now.Foot(i)
 		row.Polygon = append(row.Polygon, verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3})
 	}
-	name := func(i int) string { return s.now.Supports[i].ID }
+	name := func(i int) string {
+		of, _ := s.now.Foot(i)
+		return of
+	}
 	for _, e := range st.Edges {
 		row.Edges = append(row.Edges, verdict.Edge{From: name(e.From), To: name(e.To), Nominal: mm(e.Nominal), Worst: mm(e.Worst)})
 	}

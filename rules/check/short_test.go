@@ -16,6 +16,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/layouts"
+	"setdown/model/looks"
 	"setdown/rules/verdict"
 )
 
@@ -35,7 +36,7 @@ func TestShortFilesSayTheSame(t *testing.T) {
 			}
 			short, err := model.Load(build)
 			require.NoError(t, err)
-			require.NoError(t, short.CheckLog(today))
+			require.NoError(t, short.CheckLog(looks.Moment{Day: today}))
 			got, want := judge(t, e, short), judge(t, e, load(t, name))
 			for i, move := range want.Moves {
 				assert.Equal(t, move.Decision, got.Moves[i].Decision, move.ID)

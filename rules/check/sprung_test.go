@@ -256,7 +256,7 @@ func strapped(t *testing.T, rating string) *model.Build {
 	straps := "restraints:\n"
 	for corner, sign := range map[string]string{"fl": "", "fr": "-"} {
 		straps += strings.NewReplacer("CORNER", corner, "SIGN", sign).Replace("  CORNER-droop: {ties: [CORNER-lower-arm], to: frame, kind: droop strap, rated: " + rating +
-			", at: [2305, SIGN480, 170], to_at: [2300, SIGN265, 495], found: {fitted: yes, sound: yes, on: 2026-11-25, by: RT}}\n")
+			", at: [2305, SIGN480, 170], to_at: [2300, SIGN265, 495], found: {fitted: yes, sound: yes, length: 390 mm, on: 2026-11-25, by: RT}}\n")
 	}
 	s := strings.Replace(string(text), "restraints:\n", straps, 1)
 	at := strings.Index(s, "  off-table-hanging:")

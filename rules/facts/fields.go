@@ -124,6 +124,8 @@ var (
 	jamNuts       = at[[]any]("found.jam_nut_hands")
 	engagedEnds   = at[[]any]("found.engaged")
 	foundLength   = measureAt("found.length")
+	strapAt       = at[schema.Vec]("at")
+	strapTo       = at[schema.Vec]("to_at")
 	turnsPlanned  = measureAt("found.turns_planned")
 	adapters      = at[string]("found.adapters")
 	rodExposed    = measureAt("rod_ends.exposed")

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"math"
 	"slices"
 
 	"setdown/model"
@@ -162,6 +163,16 @@ var ofRestraints = []fact{
 	yesNo("on_several", "a droop strap or stop that names more than one part, so that nobody knows which of them it is attached to", func(it item) bool {
 		kind, _ := kindOfIt.ifStated(it) // asked for where it holds something
 		return (kind == "droop strap" || kind == "stop") && len(it.recorded().Texts("ties")) > 1
+	}),
+	measured("length_off", quantity.Length, "of a droop strap, by how much its length pulled taut differs from the distance at which its ends are drawn; nothing of any other", func(it item) float64 {
+		if kind := kindOfIt.of(it); it.open() || kind != "droop strap" {
+			return 0 // what it is comes first
+		}
+		at, to := strapAt.of(it), strapTo.of(it)
+		if length := foundLength.of(it); !it.open() {
+			return math.Abs(length - distance(at, to))
+		}
+		return 0
 	}),
 	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written; of a droop strap or stop what springs push beside it as well", func(it item) float64 { return it.tying().Load }),
 	yesNo("holds", "what it ties keeps joints enough, or hangs on straps enough, to stay where it is", func(it item) bool { return it.tying().Loose == "" }),

@@ -29,6 +29,7 @@ type assembly struct {
 	tied   map[string]bool
 	hung   []*hung // what hangs on hooks beside it
 
+	idle    []string       // anti-roll links of bars that are not drawn
 	limits  []statics.Tie  // droop straps and stops
 	limitOn map[string]int // place in limits, by restraint id
 }
@@ -269,6 +270,17 @@ func (v *Vehicle) link(item *model.Item, a, b int) statics.Link {
 	}
 }
 
+// idle reports whether a link is one of a bar between two wheels that is not drawn: the links of a bar pass
+// +f on one side and -f on the other, so that both wheels go up together, and this one has nothing to push
+// on. A bar that is drawn, a part of role other, makes them do so by itself, for it turns in its bearings.
+func (v *Vehicle) idle(link *model.Item) bool {
+	role, _ := link.Text("role")
+	return role == "anti-roll" && !slices.ContainsFunc(v.Ends(link), func(end *Meet) bool {
+		role, _ := v.Build.Item(end.Parts[0]).Text("role")
+		return role == "other"
+	})
+}
+
 // members adds the joints and links between bodies of the vehicle.
 func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	for _, m := range v.Meets {
@@ -287,7 +299,10 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 			}
 			a.joints[m.Name] = len(sys.Joints)
 			sys.Joints = append(sys.Joints, j)
-		case m == v.Ends(m.Item)[0]:
+		case m != v.Ends(m.Item)[0]:
+		case v.idle(m.Item):
+			a.idle = append(a.idle, m.Item.ID)
+		default:
 			a.links[m.Item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, v.link(m.Item, from, to))
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -37,6 +38,9 @@ type stance struct {
 
 	pullOnce sync.Once
 	pulls    Pulls
+
+	castorsOnce sync.Once
+	castors     *statics.Step // on the castors of the dolly under all of it; else nil
 }
 
 // levelReads is the ± of an angle that somebody read off a level, rad: one of a pocket instrument on
@@ -209,6 +213,9 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	s.step = step
 	if step.Failure != nil {
 		s.failure = step.Failure.Words
+		if len(a.idle) > 0 {
+			s.failure += "; " + strings.Join(a.idle, ", ") + ": an anti-roll bar lets both its wheels up together and holds nothing up; one that is drawn is a part of role other"
+		}
 	}
 	return s
 }

@@ -322,6 +322,20 @@ func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 	tied := func(m *Meet) bool {
 		return slices.Contains(t.parts, m.Parts[0]) || slices.Contains(t.parts, m.Parts[1])
 	}
+	for _, p := range s.Parts {
+		if isSpring(p) && slices.ContainsFunc(s.Vehicle.Meets, func(m *Meet) bool { return slices.Contains(m.Parts[:], p.ID) && !s.Off(m) && tied(m) }) {
+			unknown := hangsFree(p)
+			if unknown != nil && len(unknown.Missing) == 0 {
+				return 0, unknown
+			}
+			if unknown != nil {
+				missing = append(missing, unknown.Missing...)
+			}
+		}
+	}
+	if len(missing) > 0 {
+		return 0, NotRecorded(missing...)
+	}
 	for _, spring := range s.Vehicle.springs {
 		push, unknown := s.pushesOn(spring, tied)
 		if unknown != nil {
@@ -353,6 +367,25 @@ func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 	return load, nil
 }
 
+// isSpring reports whether a part is a leaf or torsion bar.
+func isSpring(part *model.Item) bool {
+	role, _ := part.Text("role")
+	return role == "spring"
+}
+
+// hangsFree is why it is not known that a leaf or torsion bar, a part or one of the springs, pushes nothing on
+// what is tied up: its force is not computed.
+func hangsFree(spring *model.Item) *Unknown {
+	free, known := spring.Bool("found.hangs_free")
+	switch {
+	case !known:
+		return NotRecorded(spring.Path() + ".found.hangs_free")
+	case !free:
+		return NotComputed("%s pushes on what is tied up, and its force is not computed: let it down until it hangs free, then tie it up", spring.ID)
+	}
+	return nil
+}
+
 // pushesOn is what a spring pushes on parts that are tied, N: drawn is where they are tied.
 func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
 	if in, known := spring.Bool("found.fitted"); known && !in {
@@ -367,8 +400,11 @@ func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknow
 		case !slices.ContainsFunc(ends, tied):
 		case spring.Kind == "":
 			return 0, NotRecorded(spring.Path() + ".kind")
+		case !spring.Coil() && slices.ContainsFunc(ends, func(m *Meet) bool {
+			return isSpring(s.Vehicle.Build.Item(m.Parts[0])) || isSpring(s.Vehicle.Build.Item(m.Parts[1]))
+		}): // the part is asked
 		case !spring.Coil():
-			return 0, NotComputed("%s pushes on what it ties, and its force is not computed", spring.ID)
+			return 0, hangsFree(spring.Item)
 		default:
 			return s.Vehicle.drawnPush(spring)
 		}

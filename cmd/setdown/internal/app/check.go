@@ -234,7 +234,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 	if r.build, err = model.Load(r.file, assume...); err != nil {
 		return err
 	}
-	if err := r.build.CheckLog(at.Day); err != nil {
+	if err := r.build.CheckLog(at); err != nil {
 		return err
 	}
 	wasRead()

@@ -137,7 +137,7 @@ func (a *app) judges(ctx context.Context, files []string, units quantity.System)
 		if b.Log == nil {
 			return nil, &source.Error{Span: source.Span{File: b.File}, Message: "a file of the first format keeps no log of looks", Hint: "write format: setdown/2 on its first line"}
 		}
-		if err := b.CheckLog(at.Day); err != nil {
+		if err := b.CheckLog(at); err != nil {
 			return nil, err
 		}
 		var moves []string
