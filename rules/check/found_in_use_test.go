@@ -440,9 +440,7 @@ func TestAPlaceIsTiedUpOnBothSides(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
 		seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: %s, found: {fitted: yes, sound: yes}}\n- {day: 2026-11-25, by: TN, of: [vehicle], found: {masses_current: yes}}\n", log, used)
 		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), []byte(seen), 0o600))
-		b, err := model.Load(path)
-		require.NoError(t, err)
-		m := judge(t, e, b, "onto-stands").Moves[0]
+		m := judge(t, e, seenAsDrawn(t, path, "onto-stands"), "onto-stands").Moves[0]
 		assert.Equal(t, goes, m.Decision == verdict.Go, "%s: %v", ties, said(m.Findings))
 		assert.Equal(t, !goes, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "strap-holds" && f.Outcome == verdict.Stop }), ties)
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -269,7 +270,22 @@ func strapped(t *testing.T, rating string) *model.Build {
 	}
 	path := filepath.Join(dir, "special.yaml")
 	require.NoError(t, os.WriteFile(path, []byte(s), 0o600))
+	return seenAsDrawn(t, path, "off-table-hanging")
+}
+
+// seenAsDrawn reads a file whose move is drawn anew, with the looks at that move stamped as of it.
+func seenAsDrawn(t *testing.T, path, move string) *model.Build {
+	t.Helper()
 	b, err := model.Load(path)
+	require.NoError(t, err)
+	log := strings.TrimSuffix(path, ".yaml") + ".looks.yaml"
+	text, err := os.ReadFile(log)
+	require.NoError(t, err)
+	stamp := regexp.MustCompile(regexp.QuoteMeta(move) + `: ("[^"]*"|[0-9a-f.]+ of [^,}]*)`)
+	require.Regexp(t, stamp, string(text))
+	stamped := stamp.ReplaceAllLiteralString(string(text), move+`: "`+b.Things[move].Print()+`"`)
+	require.NoError(t, os.WriteFile(log, []byte(stamped), 0o600))
+	b, err = model.Load(path)
 	require.NoError(t, err)
 	return b
 }
