@@ -138,7 +138,11 @@ func TestStandsAsWorkedOutAnotherWay(t *testing.T) {
 			for _, b := range v.Bends {
 				got, err := s.Bending(find(t, sys.Bodies, b.Body, func(b statics.Body) string { return b.Name }), metres(b.From), metres(b.To))
 				require.NoError(t, err)
-				assert.InDelta(t, v.Answers.Bends[b.Body], got.Moment, 1e-3*v.Answers.Bends[b.Body], "bending of %s", b.Body)
+				// The other solution has the greatest moment; the cut that counts is where moment and
+				// torsion together are greatest.
+				most := v.Answers.Bends[b.Body]
+				assert.LessOrEqual(t, got.Moment, most*(1+1e-3), "bending of %s", b.Body)
+				assert.GreaterOrEqual(t, math.Hypot(got.Moment, math.Sqrt(0.75)*got.Torsion), most*(1-1e-3), "bending of %s", b.Body)
 			}
 		})
 	}

@@ -119,9 +119,8 @@ var ofLinks = append(fixed(
 		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
 	}),
 	yesNo("pulls", "it can pull as well as push: as recorded; where nobody did, a bar on two rod ends does that the file lists a bolt or nut for", func(it item) bool {
-		if pulls, stated := canPull.ifStated(it); stated || it.sprung() || !rodEnds.there(it) || !it.bolted() {
-			pulls = canPull.of(it)
-			return pulls
+		if _, stated := canPull.ifStated(it); stated || it.sprung() || !rodEnds.there(it) || !it.bolted() {
+			return canPull.of(it)
 		}
 		return true
 	}),
