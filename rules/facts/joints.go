@@ -199,7 +199,7 @@ func shankOfJoint(it item) *Comparison {
 	s := it.shank(shankExposed, shankYield, longestShank)
 	way, directed := shankAlong.ifStated(it)
 	if !directed {
-		s.guesses = append(s.guesses, guess{path: it.Path + "." + paths[shankAlong], words: "direction of the shank not recorded: the whole force taken across it"})
+		s.guesses.add(it, paths[shankAlong], guess{words: "direction of the shank not recorded: the whole force taken across it"})
 	}
 	_, vectors, _, _ := it.step().Forces(it.id())
 	var bears strength.Result

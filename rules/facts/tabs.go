@@ -33,7 +33,7 @@ var ofTabs = []fact{
 			width, measured := tabWidth.ifStated(it)
 			if !measured {
 				width = least * v[0]
-				*g = append(*g, guess{path: it.Path + "." + paths[tabWidth.field], words: "tab.width not recorded: " + quantity.Of(width, quantity.Length, "mm").String() + " taken", likely: true})
+				g.add(it, paths[tabWidth.field], guess{words: "tab.width not recorded: " + quantity.Of(width, quantity.Length, "mm").String() + " taken", likely: true})
 			}
 			r, err := strength.NetSection(width, v[0], t.thickness, t.metal.Yield)
 			r.Assumptions = append(r.Assumptions, t.assumed)

@@ -283,7 +283,7 @@ func (it item) drawnAs(g *guesses) string {
 	if sides, counted := drawnSides.ifStated(it); stated || !counted || sides < 2 {
 		return layoutOfIt.of(it)
 	}
-	*g = append(*g, guess{path: it.Path + "." + paths[layoutOfIt], words: "fillet.layout not recorded: two lines taken, one on each side", gain: otherwise})
+	g.add(it, paths[layoutOfIt], guess{words: "fillet.layout not recorded: two lines taken, one on each side", gain: otherwise})
 	return lines
 }
 
@@ -293,15 +293,13 @@ func (it item) betweenLines(onPlate float64, g *guesses) float64 {
 	if width, stated := lineWidth.ifStated(it); stated {
 		return width
 	}
-	one := guess{path: it.Path + "." + paths[lineWidth.field]}
-	least := onPlate
+	least, gain := onPlate, 0.0
 	for _, set := range it.spacers() {
 		if gap, stated := bracketGap.ifStated(it.of(set.Item)); stated && gap > least {
-			least, one.gain = gap, 2
+			least, gain = gap, 2
 		}
 	}
-	one.words = "fillet.width not recorded: " + quantity.Of(least, quantity.Length, "mm").String() + ", the least there is"
-	*g = append(*g, one)
+	g.add(it, paths[lineWidth.field], guess{words: "fillet.width not recorded: " + quantity.Of(least, quantity.Length, "mm").String() + ", the least there is", gain: gain})
 	return least
 }
 
@@ -312,7 +310,7 @@ func (it item) wire(m strength.Material, g *guesses) (strength.Filler, error) {
 	}
 	fit := strength.FillersFor(m)
 	weakest, strongest := fit[0], fit[len(fit)-1]
-	*g = append(*g, guess{path: it.Path + "." + paths[filler], words: "fillet.filler not recorded: " + weakest.Name + " taken, the weakest", gain: strongest.Shear / weakest.Shear})
+	g.add(it, paths[filler], guess{words: "fillet.filler not recorded: " + weakest.Name + " taken, the weakest", gain: strongest.Shear / weakest.Shear})
 	return weakest, nil
 }
 
@@ -330,7 +328,7 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 	middle, placed := centre.ifStated(it)
 	reach := bracketReach.of(it.policy())
 	if !placed {
-		*taken = append(*taken, guess{path: it.Path + "." + paths[centre], likely: true,
+		taken.add(it, paths[centre], guess{likely: true,
 			words: fmt.Sprintf("fillet.centre not recorded: %s from what it holds taken, whichever way", quantity.Of(reach, quantity.Length, "mm"))})
 	}
 	fr, framed := weldFrame(it)
@@ -338,7 +336,10 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
 	}
 	peak := func(force, moment r3.Vec) (float64, []strength.Step, error) {
-		if !framed {
+		switch {
+		case !placed:
+			return g.PeakAnyWay(r3.Norm(force), r3.Norm(force)*reach)
+		case !framed:
 			return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
 		}
 		return g.Peak(fr.in(force), fr.in(moment))
@@ -364,9 +365,6 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 			force = r3.Scale(share, force)
 			size = max(size, r3.Norm(force))
 			p, s, err := peak(force, r3.Cross(arm, force))
-			if !placed {
-				p, s, err = g.PeakAnyWay(r3.Norm(force), r3.Norm(force)*reach)
-			}
 			if err != nil {
 				return w, err
 			}

@@ -24,6 +24,12 @@ type guess struct {
 // guesses are what one comparison took at its worst.
 type guesses []guess
 
+// add notes what was taken for a field of an item.
+func (g *guesses) add(it item, field string, one guess) {
+	one.path = it.Path + "." + field
+	*g = append(*g, one)
+}
+
 // idle are the same guesses where knowing better would not help.
 func (g guesses) idle() guesses {
 	out := slices.Clone(g)
@@ -43,7 +49,7 @@ func orWorst[T any](it item, f field[T], worst T, taken string, g *guesses) T {
 	if stated {
 		return v
 	}
-	*g = append(*g, guess{path: it.Path + "." + paths[f], words: fmt.Sprintf("%s not recorded: %s", named(paths[f]), taken)})
+	g.add(it, paths[f], guess{words: fmt.Sprintf("%s not recorded: %s", named(paths[f]), taken)})
 	return worst
 }
 
@@ -88,6 +94,6 @@ func (it item) metal(f field[string], thickness float64, steel bool, g *guesses)
 		return strength.MaterialOf(name, thickness)
 	}
 	r := strength.RangeOf(steel)
-	*g = append(*g, guess{path: it.Path + "." + paths[f], words: named(paths[f]) + " not recorded: " + r.Least.Name, gain: r.Strongest / r.Least.Welded})
+	g.add(it, paths[f], guess{words: named(paths[f]) + " not recorded: " + r.Least.Name, gain: r.Strongest / r.Least.Welded})
 	return r.Least, nil
 }

@@ -93,20 +93,27 @@ func TestNoJobWritesALook(t *testing.T) {
 	assert.Greater(t, sets, 100)
 }
 
+// marked lists the rules that a mark of their YAML picks out, each after it was looked at.
+func marked(all []*pack.Pack, is func(*pack.Rule) bool, look func(*pack.Rule)) (ids []string) {
+	for _, p := range all {
+		for _, r := range p.Rules {
+			if is(r) {
+				look(r)
+				ids = append(ids, r.ID)
+			}
+		}
+	}
+	return ids
+}
+
 // TestWhatLoadsHangOn names the rules that say whether the vehicle stays as it is:
 // reports put them first and count nothing that hangs on them.
 func TestWhatLoadsHangOn(t *testing.T) {
 	_, all := load(t)
-	var roots []string
-	for _, p := range all {
-		for _, r := range p.Rules {
-			if r.Root {
-				roots = append(roots, r.ID)
-				assert.False(t, r.Waivable, r.ID)
-				assert.Equal(t, "stop", r.Else, r.ID)
-			}
-		}
-	}
+	roots := marked(all, func(r *pack.Rule) bool { return r.Root }, func(r *pack.Rule) {
+		assert.False(t, r.Waivable, r.ID)
+		assert.Equal(t, "stop", r.Else, r.ID)
+	})
 	assert.ElementsMatch(t, []string{"equilibrium", "stands-inside", "hoist-balance"}, roots)
 }
 
@@ -126,15 +133,9 @@ func TestGoodIsWhatPolicyAllows(t *testing.T) {
 // A sheet names what is known to be bad although nothing rests on it.
 func TestKnownBadIsANote(t *testing.T) {
 	_, all := load(t)
-	var bad []string
-	for _, p := range all {
-		for _, r := range p.Rules {
-			if r.KnownBad {
-				bad = append(bad, r.ID)
-				assert.Equal(t, "note", r.Else, r.ID)
-			}
-		}
-	}
+	bad := marked(all, func(r *pack.Rule) bool { return r.KnownBad }, func(r *pack.Rule) {
+		assert.Equal(t, "note", r.Else, r.ID)
+	})
 	assert.ElementsMatch(t, []string{"passed-over-idle", "ordered-right-idle", "part-altered-idle", "length-differs"}, bad)
 }
 

@@ -324,11 +324,11 @@ func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 	}
 	for _, p := range s.Parts {
 		if isSpring(p) && slices.ContainsFunc(s.Vehicle.Meets, func(m *Meet) bool { return slices.Contains(m.Parts[:], p.ID) && !s.Off(m) && tied(m) }) {
-			unknown := hangsFree(p)
-			if unknown != nil && len(unknown.Missing) == 0 {
+			switch unknown := hangsFree(p); {
+			case unknown == nil:
+			case len(unknown.Missing) == 0:
 				return 0, unknown
-			}
-			if unknown != nil {
+			default:
 				missing = append(missing, unknown.Missing...)
 			}
 		}
