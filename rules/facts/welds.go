@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -20,6 +21,7 @@ var ofWelds = append(fixed(
 	measured("leg_lost", quantity.Length, "leg as drawn less leg as measured; none where nobody measured it", func(it item) float64 { return it.holder().Size.LegLost }),
 	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
 	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
+	yesNo("bracket", "it joins a bracket, whatever that holds", func(it item) bool { return it.is(schema.Bracket) }),
 	yesNo("on_locating", "it keeps a link that locates a wheel: as recorded; where nobody did, by what the links that it holds do", onLocating),
 	yesNo("by_contact", "what it holds bears by contact: as recorded; where nobody did, no weld does but a perch and what is of no known role", func(it item) bool {
 		contact, stated := byContact.ifStated(it)
@@ -87,7 +89,7 @@ func onLocating(it item) bool {
 		return locatesIt.of(it)
 	}
 	for _, m := range meets {
-		if m.Link && slices.Contains([]string{"toe link", "track rod", "locating link"}, role.of(it.of(m.Item))) {
+		if m.Link && it.of(m.Item).is(schema.Locating) {
 			return true
 		}
 	}

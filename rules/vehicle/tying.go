@@ -227,9 +227,8 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	gone := map[string]int64{} // pieces that join nothing, by place
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
-		role, _ := Lookup[string](item, "role")
 		steers, _ := Lookup[bool](item, "steering")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || slices.Contains([]string{"spring mount", "track rod", "brake mount"}, role) {
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || item.Is(schema.Spare) {
 			continue // without its strut, track rod or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
