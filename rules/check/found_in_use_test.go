@@ -566,7 +566,7 @@ func TestTipsOverItsCastors(t *testing.T) {
 
 // TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
 // asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
-// names spins about its own two points (numpy: the six equations of a bar on two points have rank 5).
+// names spins about its own two points (arithmetic: no force at either turns it about the line through both).
 func TestATiedLeafHangsFree(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile(builds + "/liveaxle-mended.yaml")

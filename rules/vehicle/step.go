@@ -36,7 +36,8 @@ type Step struct {
 	stance  *stance
 	passes  map[*Meet]Pass
 	resting map[*model.Item]Resting
-	pushes  map[*model.Item]float64 // of springs beside straps and stops, N, by their links
+	sprung  map[*model.Item]sprung  // by droop strap or stop
+	pushes  map[*model.Item]float64 // of the coils beside them, N, by their links
 }
 
 // Solved reports whether reactions are at hand: equilibrium was found.
