@@ -707,3 +707,20 @@ func TestMendedByAWord(t *testing.T) {
 		})
 	}
 }
+
+// TestASmallWeldSaysWhatWasMeasured: a weld that is too small in one way says nothing of what nobody measured.
+func TestASmallWeldSaysWhatWasMeasured(t *testing.T) {
+	e := rules(t)
+	for written, words := range map[string]string{
+		"undercut=1.5 mm":  "node-front-member-left: too small: undercut 1.5 mm",
+		"leg=1 mm":         "node-front-member-left: too small: leg 1 mm, 25 % of the drawn one",
+		"made_length=5 mm": "node-front-member-left: too small: 2 % of its length made",
+	} {
+		b, err := model.Load(builds+"/liveaxle-mended.yaml", assumed(t, []string{"node-front-member-left.found.undercut=?", "node-front-member-left.found.leg=?", "node-front-member-left.found.made_length=?", "node-front-member-left.found." + written})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-wheels").Moves[0]
+		i := slices.IndexFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "weld-too-small" && f.Item == "node-front-member-left" })
+		require.GreaterOrEqual(t, i, 0, written)
+		assert.Equal(t, words, m.Findings[i].Say)
+	}
+}
