@@ -48,6 +48,8 @@ var foundInUse = []struct {
 	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 110, 0], [1750, -110, 0], [-50, 110, 0], [-50, -110, 0]]", "build-dolly.castor_rated=1 t"}, "pull-tips", "dolly-engine-in"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
+	// What is tied up weighs where it is, and not where its strap hangs.
+	{"special-mended", "off-table-tied", []string{"rl-upright.cg=?"}, "stands-inside", "off-table-tied"},
 	// What is found of a part that a thing has not, or that the file contradicts.
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.stack=bricks"}, "passed-over", "fl-hub-stand"},
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.leaks=yes"}, "passed-over", "fl-hub-stand"},
