@@ -81,7 +81,7 @@ var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 var outboard = map[string][]string{
 	"fasteners": {"pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"},
 	"welds":     {"bracket", "spring mount", "track rod", "perch", "adapter"},
-	"stud_nuts": nil, "spacers": nil,
+	"stud_nuts": nil, "spacers": nil, "links": nil,
 }
 
 // tiedUp reports whether something of a checklist holds what a strap ties up to the frame as a
