@@ -107,6 +107,13 @@ func (t *Thing) Fits(text string) bool {
 	})
 }
 
+// Knew says whether a fact of the design was written down when somebody saw what stands. Of a look
+// without a fingerprint nobody can say that it was not.
+func (t *Thing) Knew(stands Fact, path string) bool {
+	p := readPrint(stands.Print)
+	return stands.Print == "" || !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path && !p.knows(d) })
+}
+
 // setOtherwise says whether a look with that fingerprint was at another setting, or at one of
 // which less was written down: it may have been set anew since as well. One without its setting may
 // be of any.

@@ -30,6 +30,7 @@ type Fact struct {
 	Fault  bool   // it is not good, and no later look at it alone says otherwise
 	Whole  bool   // it was said of every member of the group in one look
 	ByCard bool   // it follows from 'good', as the worst that the card allows
+	Print  string // of the design that was looked at; empty where none is written
 	Second string // who saw the same without seeing this answer
 }
 

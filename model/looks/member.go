@@ -235,7 +235,7 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 			one = s
 		}
 	}
-	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
+	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Print: one.Print, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
 	fact.Second = h.second(one, list)
 	return fact, true
 }
