@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -21,6 +22,7 @@ var ofWelds = append(fixed(
 	measured("leg_lost", quantity.Length, "leg as drawn less leg as measured; none where nobody measured it", func(it item) float64 { return it.holder().Size.LegLost }),
 	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
 	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
+	yesNo("bracket", "it joins a bracket, whatever that holds", func(it item) bool { return it.is(schema.Bracket) }),
 	text("size_words", "what was measured of its undercut, leg and length, each where somebody did", func(it item) string {
 		var words []string
 		say := func(depth float64) string {
@@ -105,7 +107,7 @@ func onLocating(it item) bool {
 		return locatesIt.of(it)
 	}
 	for _, m := range meets {
-		if m.Link && slices.Contains([]string{"toe link", "track rod", "locating link"}, role.of(it.of(m.Item))) {
+		if m.Link && it.of(m.Item).is(schema.Locating) {
 			return true
 		}
 	}
