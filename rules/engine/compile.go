@@ -30,7 +30,7 @@ type code struct {
 	tracked func() (cel.Program, error) // keeps the value of every part
 	reads   func() []*slot              // the facts that stand in it
 	today   func() bool                 // so does the day
-	chooses func() bool                 // it may hold whatever some of them are
+	chooses func() bool                 // it has alternatives
 }
 
 // language compiles expressions. Those of one scope share an environment, and

@@ -168,7 +168,7 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 
 // hear notes on what the answer of a rule hung that was asked here and now.
 func (s *speaking) hear(q question, r *roots) {
-	open := func(i int) bool { return s.doubts[i].Bad && !s.heard[i].hung }
+	open := func(i int) bool { return s.doubts[i].Bad && s.doubts[i].Found && !s.heard[i].hung }
 	for _, part := range []*part{&q.unit.must, &q.unit.when} {
 		p, errs := part.ready()
 		if p == nil || len(errs) > 0 {
@@ -207,7 +207,7 @@ func (s *speaking) unspoken() (left, let []facts.Doubt) {
 		switch h := s.heard[i]; {
 		case !h.spoke && (d.Bad || !h.asked):
 			left = append(left, d)
-		case d.Bad && !h.hung:
+		case d.Bad && d.Found && !h.hung:
 			let = append(let, d)
 		}
 	}

@@ -106,62 +106,13 @@ func reads(tree *ast.AST) []*slot {
 	return list
 }
 
-// chooses reports whether a condition may hold whatever some of its facts are.
+// chooses reports whether a condition has alternatives.
 func chooses(tree *ast.AST) bool {
 	found := false
 	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
-		found = found || called(n, operators.LogicalOr) != nil || called(n, operators.Conditional) != nil
+		found = found || called(n, operators.LogicalOr) != nil
 	}))
 	return found
-}
-
-// hungOn lists the facts on which the answer of a condition hangs: where alternatives hold, those
-// of each of them alone, whichever is read first, and of a choice those of what was chosen.
-func (p *program) hungOn(r *roots) []*slot {
-	if !p.chooses() {
-		return p.reads()
-	}
-	state := p.track(r)
-	if state == nil {
-		return nil
-	}
-	var list []*slot
-	var walk func(n ast.NavigableExpr)
-	var either func(n ast.NavigableExpr) []ast.NavigableExpr
-	either = func(n ast.NavigableExpr) []ast.NavigableExpr {
-		if called(n, operators.LogicalOr) == nil {
-			return []ast.NavigableExpr{n}
-		}
-		var all []ast.NavigableExpr
-		for _, child := range n.Children() {
-			all = append(all, either(child)...)
-		}
-		return all
-	}
-	walk = func(n ast.NavigableExpr) {
-		if s, ok := slotOf(p.tree, n); ok {
-			list = append(list, s)
-			return
-		}
-		parts := n.Children()
-		value := func(n ast.NavigableExpr) ref.Val { v, _ := state.Value(n.ID()); return v }
-		switch {
-		case called(n, operators.LogicalOr) != nil:
-			parts = either(n)
-			if slices.ContainsFunc(parts, func(n ast.NavigableExpr) bool { return value(n) == types.True }) {
-				parts = slices.DeleteFunc(parts, func(n ast.NavigableExpr) bool { return value(n) != types.True })
-			}
-		case called(n, operators.Conditional) != nil && value(parts[0]) == types.True:
-			parts = parts[:2]
-		case called(n, operators.Conditional) != nil && value(parts[0]) == types.False:
-			parts = []ast.NavigableExpr{parts[0], parts[2]}
-		}
-		for _, part := range parts {
-			walk(part)
-		}
-	}
-	walk(ast.NavigateAST(p.tree))
-	return list
 }
 
 // names reports whether a variable stands in a checked expression.

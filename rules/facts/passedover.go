@@ -48,6 +48,7 @@ type Doubt struct {
 	Name    string
 	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
+	Found   bool // somebody found it; else it was worked out
 	// Critical is set where it is something critical that nobody recorded.
 	Critical bool
 	unknown  *Unknown // where it is not known to be bad: why not
@@ -135,7 +136,7 @@ func (o *Object) notGoodIn(block string, idle bool) []Doubt {
 		if good || (idle || elsewhere) && !known {
 			continue
 		}
-		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, unknown: &why, at: read{found, i}}
 		d.words = strings.TrimPrefix(block+" ", "found ") + strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
 			d.holder = []read{{o, theHolder}}
