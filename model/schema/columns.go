@@ -121,9 +121,10 @@ func vouched(by, measure string) column {
 	return func(f *Field) { f.Vouched = &Vouched{By: by, Measure: measure} }
 }
 
-// weighs marks the design that a builder weighs or works out, and ofWeights what vouches for all
-// of it.
+// weighs marks the design that a builder weighs or works out, share what is a share of it and makes
+// nothing heavier, and ofWeights what vouches for all of it.
 func weighs(f *Field)    { f.Weighs = true }
+func share(f *Field)     { f.Weighs, f.Share = true, true }
 func ofWeights(f *Field) { f.OfWeights = true }
 
 // remakes names the facts that were seen on the earlier make and end with it;
