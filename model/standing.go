@@ -465,6 +465,11 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 			drawn = append(drawn, looks.Drawn{Path: path, Text: Written(v), Aspect: looks.Asked})
 		}
 	}
+	if members(item) > 1 && item.Field("counted") != nil {
+		if counted, said := item.Text("counted"); said {
+			drawn = append(drawn, looks.CountedAs(counted))
+		}
+	}
 	return setting(item, drawn)
 }
 
