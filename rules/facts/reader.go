@@ -251,9 +251,26 @@ func (f field[T]) why(it item) (value T, unknown *Unknown) {
 	}
 	v, unknown := o.At(i)
 	if unknown == nil {
+		unknown = it.unseen(o, i, int(f))
+	}
+	if unknown == nil {
 		value = v.(T)
 	}
 	return value, unknown
+}
+
+// unseen says what has to be found of a thing before a fact of its design counts that was drawn
+// when everybody had looked.
+func (it item) unseen(o *Object, i int, path int) *Unknown {
+	if i >= len(o.values) || o.values[i] == nil || o.layout.fields[i].Vouched == nil || it.set == nil || it.set.state == nil {
+		return nil
+	}
+	f := &o.layout.fields[i]
+	needs, vouched := it.set.state.Vehicle.Build.Vouched(it.item, f, paths[path])
+	if vouched {
+		return nil
+	}
+	return vehicle.NotRecorded(it.Path + "." + needs)
 }
 
 // of returns the value. Where it is not known, neither is the fact.
@@ -281,6 +298,10 @@ func (f field[T]) ifStated(it item) (value T, stated bool) {
 	}
 	v, unknown := o.At(i)
 	if unknown != nil {
+		return value, false
+	}
+	if unseen := it.unseen(o, i, int(f)); unseen != nil {
+		it.because(unseen) // somebody wrote it, and silence is no answer to it
 		return value, false
 	}
 	return v.(T), true
