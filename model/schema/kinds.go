@@ -596,7 +596,7 @@ var kinds = []*Kind{
 		count("people_needed", "hands needed at one time", ask("People needed at one time?"), within("1", "50")),
 		yes("people_under", "someone works under the vehicle afterwards", ask("Will anyone work under it afterwards?")),
 		yes("hard_pull", "somebody pulls hard on a bar or spanner, or hammers at it, while it stands so", ask("Hard pulls on a bar, or blows, while it stands?")),
-		measure("bar", q.Length, "longest bar or spanner that somebody pulls on while it stands so; 0.6 m unless it says otherwise, none where nobody pulls hard", ask("Longest bar or spanner used on it?"), within("100 mm", "2 m")),
+		measure("bar", q.Length, "longest bar or spanner that somebody pulls on while it stands so; 600 mm (2 ft) unless it says otherwise, none where nobody pulls hard", ask("Longest bar or spanner used on it?"), within("100 mm", "2 m")),
 		yes("loosens", "something that carries is slackened or taken off while it stands so", ask("Anything that carries slackened while it stands?")),
 		yes("first_time", "the first such move since anything changed", ask("First such move since anything changed?")),
 		measure("stop_at", q.Length, "height of the stop to look again", ask("Height of the stop to check again?"), within("0 mm", "2 m")),
