@@ -54,7 +54,7 @@ func Write(w io.Writer, reports []*verdict.Report, view string) error {
 		c := &canvas{}
 		return c.nothing("Nothing to draw", "There is no step to draw.").Write(w)
 	}
-	s, marks, figures := Step(m), Marks(plain.NewSheet(r, m).Stops, Step(m)), plain.Figures(r.Units)
+	s, marks, figures := Step(m), Marks(plain.NewSheet(r, m, plain.Called).Stops, Step(m)), plain.Figures(r.Units)
 	places := Places(s)
 	switch {
 	case view == "":
@@ -98,7 +98,7 @@ func Step(m *verdict.Move) *verdict.Step {
 // Sheet stacks the views of a move under a heading: the whole vehicle, then the corners
 // in which something stops it.
 func Sheet(r *verdict.Report, m *verdict.Move) Picture {
-	s, sheet, figures := Step(m), plain.NewSheet(r, m), plain.Figures(r.Units)
+	s, sheet, figures := Step(m), plain.NewSheet(r, m, plain.Called), plain.Figures(r.Units)
 	marks := Marks(sheet.Stops, s)
 	views := []Picture{Overview(s, marks, figures)}
 	for _, place := range Marked(s, marks) {
@@ -136,7 +136,7 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 	floor += row + 12
 	for _, stop := range sheet.Stops {
 		c.text("b end", xy{24, floor}, fmt.Sprint(stop.Number))
-		for _, line := range lines(stop.Name()+": "+stop.Gist(), 49, 2) {
+		for _, line := range lines(plain.Capital(stop.Name())+": "+stop.Gist(), 49, 2) {
 			c.text("", xy{32, floor}, line)
 			floor += 16
 		}

@@ -157,7 +157,7 @@ func (p *page) block(print func(*page)) []string {
 
 // sheet prints one move so that it fits a screen.
 func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
-	s := plain.NewSheet(r, m)
+	s := plain.NewSheet(r, m, plain.Names)
 	top := p.verdict(s.Decision, []string{clean(m.ID) + ": " + clean(s.Title) + ".", clean(s.Source)}, p.style(bold, clean(s.Bold))+" "+clean(s.Rest), func(p *page) {
 		if s.Until != "" {
 			p.para(under, clean(s.Until))
@@ -296,7 +296,7 @@ func (p *page) looks(list []plain.Look) section {
 
 // lookWords names the items of a look and counts its questions, if they are several.
 func lookWords(l plain.Look) (name, questions string) {
-	name = clean(l.Name())
+	name = clean(l.Name)
 	if l.Place != "" {
 		name += " (" + clean(plain.Spoken(l.Place)) + ")"
 	}
