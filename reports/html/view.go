@@ -78,6 +78,16 @@ func newSheet(r *verdict.Report, m *verdict.Move) sheet {
 		}
 	}
 	s.Title, s.Careful = plain.Capital(s.Title), len(s.Cautions)+len(s.Soft)
+	for _, texts := range [][]string{s.Cautions, s.Waits} {
+		for i, text := range texts {
+			texts[i] = plain.Capital(text)
+		}
+	}
+	for _, looks := range [][]plain.Look{s.First, s.Looks, s.Soft} {
+		for i := range looks {
+			looks[i].Name = plain.Capital(looks[i].Name)
+		}
+	}
 	s.fit()
 	return s
 }

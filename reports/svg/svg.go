@@ -111,10 +111,16 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 	}
 	c.line(plate, true, xy{8, 8}, xy{92, 8}, xy{92, 36}, xy{8, 36})
 	c.text(word, xy{50, 27}, string(m.Decision))
-	c.text("b", xy{102, 20}, short(m.ID+": "+sheet.Title, 38))
-	c.text("q", xy{102, 36}, short(sheet.Source, 40))
-	c.text("q", xy{8, 56}, short("step: "+s.Name, 52))
-	floor, row := 66.0, 0.0
+	floor, row := 20.0, 0.0
+	for _, head := range []struct{ class, text string }{{"b", m.ID + ": " + sheet.Title}, {"q", sheet.Source}} {
+		for _, line := range lines(head.text, 38, 3) {
+			c.text(head.class, xy{102, floor}, line)
+			floor += 16
+		}
+	}
+	floor = max(floor, 56)
+	c.text("q", xy{8, floor}, short("step: "+s.Name, 52))
+	floor += 10
 	var descs []string
 	for i, v := range views {
 		x := 0.0
