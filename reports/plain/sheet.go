@@ -674,13 +674,17 @@ func State(m *verdict.Move) string {
 // first.
 func Questions(l Look) string {
 	const few = 4
+	of := ""
+	if len(l.Items) > 1 {
+		of = " each"
+	}
 	switch n := len(l.Questions); {
 	case n == 1:
 		return l.Questions[0]
 	case n <= few:
-		return fmt.Sprintf("%d questions: %s", n, l.All())
+		return fmt.Sprintf("%d questions%s: %s", n, of, l.All())
 	default:
-		return fmt.Sprintf("%d questions: %s; ...", n, inRow(l.Questions[:few]))
+		return fmt.Sprintf("%d questions%s: %s", n, of, inRow(append(slices.Clone(l.Questions[:few]), "...")))
 	}
 }
 

@@ -280,16 +280,17 @@ func (p *page) then(list []plain.Look) section {
 
 // looks lists the items with questions that stop the move until they are answered.
 func (p *page) looks(list []plain.Look) section {
-	sec := section{head: "What to look at and write down: it stops the move until then", one: "more to look at", what: "more to look at", levels: make([][][]string, 2)}
+	sec := section{head: "What to look at and write down: it stops the move until then", one: "more to look at", what: "more to look at", levels: make([][][]string, 3)}
 	for _, l := range list {
 		name, questions := lookWords(l)
 		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
 			p.wrap("   ", "     ", p.style(bold, name)+": "+questions+clean(l.All()))
 		}))
+		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+clean(plain.Questions(l))) }))
 		if questions == "" {
 			questions = clean(plain.Gist(l.Questions[0]))
 		}
-		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+strings.TrimSuffix(questions, ": ")) }))
+		sec.levels[2] = append(sec.levels[2], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+strings.TrimSuffix(questions, ": ")) }))
 	}
 	return sec
 }

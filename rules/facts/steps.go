@@ -75,7 +75,7 @@ var ofSteps = []fact{
 		stage, _ := it.step().Quantity("stage")
 		return measured && above < max(0.1, stage.Value)
 	}),
-	count("people", "hands needed at one time", func(it item) int64 {
+	count("people", "people needed at one time", func(it item) int64 {
 		n, stated := it.step().Count("people")
 		it.wants(stated, "people")
 		return n
