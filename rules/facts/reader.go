@@ -48,7 +48,7 @@ func (r read) ages() bool {
 	if n == nowhere {
 		return r.object.layout.daily && r.object.layout.fields[r.field].Name == "on"
 	}
-	out := r.object.cells[n].Load()
+	out := r.object.home(n).cells[n].Load()
 	return out != nil && out.ages
 }
 
