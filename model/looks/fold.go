@@ -104,7 +104,9 @@ type folding struct {
 type seen struct {
 	*Look
 	*Target
+	print     print // of the target
 	dead      bool  // its fingerprint did not fit: what was good then is of another thing
+	moved     bool  // the thing was set otherwise then
 	withdrawn *Note // taken back by who wrote it
 }
 
@@ -147,8 +149,9 @@ func (f *folding) file() {
 						"write the line removed for it, with day and name, or mend needed")
 				}
 			}
-			s := seen{Look: look, Target: target, withdrawn: f.withdrawal(look, target.ID)}
-			s.dead = !thing.Fits(target.Print) || f.ended(look, target.ID)
+			s := seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
+			s.dead = target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
+			s.moved = thing.setOtherwise(s.print)
 			f.on[id] = append(f.on[id], s)
 			if target.Event == NoEvent {
 				continue
