@@ -47,6 +47,7 @@ type Object struct {
 	set    *Set                     // around it; nil for an object that stands alone
 	always *Object                  // holds the facts that are the same in every step; nil for itself
 	cells  []atomic.Pointer[result] // computed facts, by their number in the layout
+	wrong  atomic.Pointer[[]Doubt]  // of what was found, the same in every step; nil until it is asked for
 }
 
 // result is a computed fact and what it was computed from.
@@ -192,10 +193,18 @@ func (o *Object) At(i int) (any, *Unknown) {
 	return nil, &Unknown{Missing: []string{o.Path + "." + field.Name}}
 }
 
+// everyStep is the object that stands for the item in every step.
+func (o *Object) everyStep() *Object {
+	if o.always != nil {
+		return o.always
+	}
+	return o
+}
+
 // home is the object that keeps a computed fact: one for all steps where it is the same in each.
 func (o *Object) home(n int) *Object {
-	if o.always != nil && o.layout.facts[n].fixed {
-		return o.always
+	if o.layout.facts[n].fixed {
+		return o.everyStep()
 	}
 	return o
 }

@@ -183,7 +183,7 @@ func (it item) step() *vehicle.Step {
 
 // holder is the item as something that holds a joint, as it was found.
 func (it item) holder() *vehicle.Holder {
-	it.r.note(it.Object, theHolder)
+	it.r.note(it.everyStep(), theHolder)
 	return it.set.state.Vehicle.Holder(it.item)
 }
 
