@@ -64,6 +64,7 @@ type Field struct {
 	Type   Type
 	Dim    quantity.Dimension // for Quantity: what the text must measure
 	Enum   []string           // for Enum: the words allowed, in a sensible order
+	Sorts  map[Sort][]string  // for Enum: the words that judgement takes together
 	Refs   []string           // for Ref: the kinds that may be named
 	Elem   *Field             // for List and Map: what each element is
 	Fields []Field            // for Object: the fields of the block
@@ -167,6 +168,9 @@ func identified(fields []Field) bool {
 		return f.Identity || f.Type == Object && f.Name != Found && identified(f.Fields)
 	})
 }
+
+// Is reports whether a word is one of those that judgement takes together as a sort.
+func (f *Field) Is(word string, sort Sort) bool { return slices.Contains(f.Sorts[sort], word) }
 
 // Field returns the description of the field inside the block f, or nil.
 func (f *Field) Field(name string) *Field { return find(f.Fields, name) }

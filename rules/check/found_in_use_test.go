@@ -48,6 +48,8 @@ var foundInUse = []struct {
 	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 110, 0], [1750, -110, 0], [-50, 110, 0], [-50, -110, 0]]", "build-dolly.castor_rated=1 t"}, "pull-tips", "dolly-engine-in"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
+	// What is tied up weighs where it is, and not where its strap hangs.
+	{"special-mended", "off-table-tied", []string{"rl-upright.cg=?"}, "stands-inside", "off-table-tied"},
 	// What is found of a part that a thing has not, or that the file contradicts.
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.stack=bricks"}, "passed-over", "fl-hub-stand"},
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.leaks=yes"}, "passed-over", "fl-hub-stand"},
@@ -566,7 +568,7 @@ func TestTipsOverItsCastors(t *testing.T) {
 
 // TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
 // asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
-// names spins about its own two points (numpy: the six equations of a bar on two points have rank 5).
+// names spins about its own two points (arithmetic: no force at either turns it about the line through both).
 func TestATiedLeafHangsFree(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile(builds + "/liveaxle-mended.yaml")
@@ -705,5 +707,22 @@ func TestMendedByAWord(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, verdict.NoGo, judge(t, e, b, c.move).Decision)
 		})
+	}
+}
+
+// TestASmallWeldSaysWhatWasMeasured: a weld that is too small in one way says nothing of what nobody measured.
+func TestASmallWeldSaysWhatWasMeasured(t *testing.T) {
+	e := rules(t)
+	for written, words := range map[string]string{
+		"undercut=1.5 mm":  "node-front-member-left: too small: undercut 1.5 mm",
+		"leg=1 mm":         "node-front-member-left: too small: leg 1 mm, 25 % of the drawn one",
+		"made_length=5 mm": "node-front-member-left: too small: 2 % of its length made",
+	} {
+		b, err := model.Load(builds+"/liveaxle-mended.yaml", assumed(t, []string{"node-front-member-left.found.undercut=?", "node-front-member-left.found.leg=?", "node-front-member-left.found.made_length=?", "node-front-member-left.found." + written})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-wheels").Moves[0]
+		i := slices.IndexFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "weld-too-small" && f.Item == "node-front-member-left" })
+		require.GreaterOrEqual(t, i, 0, written)
+		assert.Equal(t, words, m.Findings[i].Say)
 	}
 }

@@ -4,10 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -20,6 +22,24 @@ var ofWelds = append(fixed(
 	measured("leg_lost", quantity.Length, "leg as drawn less leg as measured; none where nobody measured it", func(it item) float64 { return it.holder().Size.LegLost }),
 	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
 	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
+	yesNo("bracket", "it joins a bracket, whatever that holds", func(it item) bool { return it.is(schema.Bracket) }),
+	text("size_words", "what was measured of its undercut, leg and length, each where somebody did", func(it item) string {
+		var words []string
+		say := func(depth float64) string {
+			return it.set.Units.Say(quantity.Of(depth, quantity.Length, "mm"))
+		}
+		size := it.holder().Size
+		if depth, measured := foundUndercut.ifStated(it); measured {
+			words = append(words, "undercut "+say(depth))
+		}
+		if laid, measured := foundLeg.ifStated(it); measured {
+			words = append(words, fmt.Sprintf("leg %s, %.0f %% of the drawn one", say(laid), 100*size.LegShare))
+		}
+		if _, measured := madeLength.ifStated(it); measured {
+			words = append(words, fmt.Sprintf("%.0f %% of its length made", 100*size.Length))
+		}
+		return strings.Join(words, ", ")
+	}),
 	yesNo("on_locating", "it keeps a link that locates a wheel: as recorded; where nobody did, by what the links that it holds do", onLocating),
 	yesNo("by_contact", "what it holds bears by contact: as recorded; where nobody did, no weld does but a perch and what is of no known role", func(it item) bool {
 		contact, stated := byContact.ifStated(it)
@@ -87,7 +107,7 @@ func onLocating(it item) bool {
 		return locatesIt.of(it)
 	}
 	for _, m := range meets {
-		if m.Link && slices.Contains([]string{"toe link", "track rod", "locating link"}, role.of(it.of(m.Item))) {
+		if m.Link && it.of(m.Item).is(schema.Locating) {
 			return true
 		}
 	}

@@ -61,17 +61,6 @@ func (t tie) lean() float64 {
 	return math.Acos(up.Z / r3.Norm(up))
 }
 
-// strapEnd is where the strap of a tied part has its other end; nil for a part without one.
-func (s setting) strapEnd(part string) *r3.Vec {
-	for _, t := range s.ties {
-		if t.end != nil && slices.Contains(t.parts, part) {
-			at := Point(*t.end)
-			return &at
-		}
-	}
-	return nil
-}
-
 func (s setting) key() string {
 	var k strings.Builder
 	k.WriteString(strings.Join(s.off, ","))

@@ -36,7 +36,8 @@ type Step struct {
 	stance  *stance
 	passes  map[*Meet]Pass
 	resting map[*model.Item]Resting
-	pushes  map[*model.Item]float64 // of springs beside straps and stops, N, by their links
+	sprung  map[*model.Item]sprung  // by droop strap or stop
+	pushes  map[*model.Item]float64 // of the coils beside them, N, by their links
 }
 
 // Solved reports whether reactions are at hand: equilibrium was found.
@@ -76,20 +77,11 @@ func (s *Step) Uses(restraint *model.Item) bool {
 // onSuspension are what a support may bear on so that what hangs on the frame carries.
 var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 
-// outboard are the roles of what holds parts that hang on the frame, by kind; of a kind without
-// roles all are. Never frame nodes, lifting and support points, the mounts of engine and steering.
-var outboard = map[string][]string{
-	"fasteners": {"pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"},
-	"welds":     {"bracket", "spring mount", "track rod", "perch", "adapter"},
-	"stud_nuts": nil, "spacers": nil,
-}
-
 // tiedUp reports whether something of a checklist holds what a strap ties up to the frame as a
 // whole, and nothing of the step bears on what hangs there, by what it touches and by the part it
 // is under. Where nobody wrote these, or the role of the thing, it is not known to be so.
 func (s *Step) tiedUp(item *model.Item) bool {
-	roles, hangs := outboard[item.Kind.Name]
-	if role, _ := Lookup[string](item, "role"); !hangs || roles != nil && !slices.Contains(roles, role) {
+	if !slices.Contains([]string{"stud_nuts", "spacers"}, item.Kind.Name) && !item.Is(schema.Outboard) {
 		return false
 	}
 	place := s.Vehicle.Place(item)
@@ -111,8 +103,7 @@ func (v *Vehicle) isRole(part string, roles ...string) bool {
 		return false
 	}
 	role, _ := item.Text("role")
-	moves := slices.Contains([]string{"axle", "arm", "upright", "wheel", "spring"}, role)
-	return slices.Contains(roles, role) || part == v.base && !moves
+	return slices.Contains(roles, role) || part == v.base && !item.Is(schema.Suspension)
 }
 
 func (s *Step) tie(restraint *model.Item) int {
