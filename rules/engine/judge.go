@@ -127,19 +127,20 @@ func (u *unit) passes(set *facts.Set, r *roots) []atomic.Bool {
 func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roots) {
 	items := map[string][]*object{}
 	whens := make([]*part, len(units))
-	size := 0
+	size, most := 0, 0
 	for i, u := range units {
 		whens[i] = &u.when
 		if kind := u.scope.kind; kind != "" && items[kind] == nil {
 			items[kind] = make([]*object, 0, len(set.Items[kind]))
 			size += len(set.Items[kind]) * kindOf()[kind].size
 		}
+		most += max(1, len(set.Items[u.scope.kind]))
 	}
 	prepare(whens)
 	m.values = slices.Grow(m.values[:0], size)
 	free := m.values[:size]
 	clear(free)
-	m.asked = m.asked[:0]
+	m.asked = slices.Grow(m.asked[:0], most)
 	for _, u := range units {
 		if ctx.Err() != nil {
 			return
