@@ -13,7 +13,7 @@ import (
 
 // statement is one fact as one look states it of one member.
 type statement struct {
-	seen
+	*seen
 	field *schema.Field
 	value any
 	span  source.Span
@@ -115,7 +115,7 @@ func (h *history) read(s seen, found *schema.Field) {
 	only := !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID != s.Target.ID })
 	whole := group && h.thing.whole(s)
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
-		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
+		one := &statement{seen: &s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
 			if path == "found."+field.Name {
 				return value, true
