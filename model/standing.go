@@ -43,7 +43,7 @@ func (r *reader) stand(log *looks.Log) {
 		if item != nil {
 			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
 		} else if id == "vehicle" {
-			t.Design, t.IsSet = []looks.Drawn{{Path: "weights", Text: r.build.weights(), Aspect: looks.Set}}, true
+			t.Design, t.IsSet = r.build.weights(), true
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -470,9 +470,11 @@ var settings = map[string][]string{
 	"moves":      {"steps"},
 }
 
-// weights is all that the file weighs, and where it acts: what somebody says of it is of these figures.
-func (b *Build) weights() string {
+// weights is all that the file weighs, and where it acts: what somebody says of it is of these
+// figures. A share of it is by itself, for written for the first time it makes nothing heavier.
+func (b *Build) weights() []looks.Drawn {
 	var all strings.Builder
+	var shares []looks.Drawn
 	for _, kind := range schema.Kinds() {
 		for i := range kind.Fields {
 			f := &kind.Fields[i]
@@ -480,13 +482,17 @@ func (b *Build) weights() string {
 				continue
 			}
 			for _, item := range b.Of(kind.Name) {
-				if v, known := item.Lookup(f.Name); known {
+				v, known := item.Lookup(f.Name)
+				switch {
+				case known && f.Share:
+					shares = append(shares, looks.Drawn{Path: item.ID + "." + f.Name, Text: inSI(f, v.V), Aspect: looks.Set, Late: true})
+				case known:
 					fmt.Fprintf(&all, "%s.%s = %s\n", item.ID, f.Name, inSI(f, v.V))
 				}
 			}
 		}
 	}
-	return all.String()
+	return append(shares, looks.Drawn{Path: "weights", Text: all.String(), Aspect: looks.Set})
 }
 
 // EndedLook is a look at an item that was drawn otherwise then.

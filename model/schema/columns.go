@@ -111,9 +111,10 @@ func identity(f *Field) { f.Identity = true }
 // that is written later makes another thing of it.
 func unsaid(text string) column { return func(f *Field) { f.Unsaid = text } }
 
-// weighs marks the design that a builder weighs or works out, and ofWeights what vouches for all
-// of it.
+// weighs marks the design that a builder weighs or works out, share what is a share of it and makes
+// nothing heavier, and ofWeights what vouches for all of it.
 func weighs(f *Field)    { f.Weighs = true }
+func share(f *Field)     { f.Weighs, f.Share = true, true }
 func ofWeights(f *Field) { f.OfWeights = true }
 
 // remakes names the facts that were seen on the earlier make and end with it;

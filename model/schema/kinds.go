@@ -567,7 +567,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		word("kind", []string{"ratchet strap", "strap", "block", "wire", "chain", "rope", "droop strap", "stop"}, "what it is; a droop strap and a stop belong to the vehicle: what hangs rests in one or against the other, along the line from to_at to at", ask("What is it: ratchet strap, chain, block, stop, ...?"), short("What is it?"), identity),
 		measure("rated", q.Load, "rated load by its label", ask("Rated load, from its label?"), within("10 kg", "20 t"), identity),
-		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("1 kg", "2 t"), band, second, weighs),
+		measure("mass", q.Mass, "mass that hangs on each of them, where it ties up a place whose parts have no mass", ask("Mass that hangs on each of them?"), within("1 kg", "2 t"), band, second, share),
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
@@ -606,7 +606,7 @@ var kinds = []*Kind{
 		measure("stop_at", q.Length, "height of the stop to look again", ask("Height of the stop to check again?"), within("0 mm", "2 m")),
 		yes("hand_push", "rolled slowly by hand on a smooth floor, and no further", ask("Only a slow push by hand on a smooth floor?")),
 		yes("by_hand", "the vehicle is lifted by people", ask("Do people lift the vehicle?")),
-		measure("lifted_mass", q.Mass, "mass at the end that people lift", ask("Mass at the end that people lift?"), within("0 kg", "10 t"), weighs),
+		measure("lifted_mass", q.Mass, "mass at the end that people lift", ask("Mass at the end that people lift?"), within("0 kg", "10 t"), share),
 		found(
 			yes("area_clear", "nobody under, inside or in the fall line, and it stays so", ask("Nobody under it, in it or where it could fall?"), good(is(true)), moment, round),
 			count("people", "hands there", ask("People here?"), good(atLeast(1, "people_needed")), moment, round),

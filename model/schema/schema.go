@@ -96,6 +96,7 @@ type Field struct {
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
 	Unsaid          string  // for such design: the value that silence stands for; empty where silence says nothing
 	Weighs          bool    // for the design: it says how heavy something is or where its weight acts
+	Share           bool    // what it weighs is a share of what is weighed elsewhere, such as what hangs on one strap
 
 	// The columns of what was found. Good is the good answer, as a condition on
 	// the item, or NoGood says why there is none; OnlyFor names by their design

@@ -289,16 +289,33 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
 		}), "%s: %v", fault, said(m.Findings))
 	}
-	// With a stand under what hangs on them they carry, whatever it touches there.
-	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, ", 1)
+	// With a stand under what hangs on them they carry, whatever it touches there; with one under the
+	// axle of the other end they do not, as far as it is known to be of that end.
+	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, rear: {role: axle, place: rear}, lost: {role: axle}, ", 1)
 	require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
-	for under, carries := range map[string]bool{"car": false, "hood": false, "hung": true} {
-		b, err := model.Load(path, assumed(t, []string{"front-pivot-bolts.found.lock_fitted=no", "stand-front-left.bears_on=lifting point", "stand-front-left.under=" + under})...)
+	for _, c := range []struct {
+		stands  []string
+		carries bool
+	}{
+		{[]string{"stand-front-left.under=car", "stand-front-left.bears_on=lifting point"}, false},
+		{[]string{"stand-front-left.under=hood", "stand-front-left.bears_on=lifting point"}, false},
+		{[]string{"stand-front-left.under=hung", "stand-front-left.bears_on=lifting point"}, true},
+		{[]string{"stand-front-left.under=rear", "stand-front-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, false},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=lifting point"}, false},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=?"}, true},
+		{[]string{"stand-rear-left.under=hung", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=lost", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=?", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.place=body", "stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.place=?", "stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, true},
+	} {
+		b, err := model.Load(path, assumed(t, append(c.stands, "front-pivot-bolts.found.lock_fitted=no"))...)
 		require.NoError(t, err)
 		m := judge(t, e, b, "onto-stands").Moves[0]
-		assert.Equal(t, carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+		assert.Equal(t, c.carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Blocks()
-		}), "%s: %v", under, said(m.Findings))
+		}), "%s: %v", c.stands, said(m.Findings))
 	}
 }
 
@@ -327,13 +344,14 @@ func TestAnIdleLengthIsSaid(t *testing.T) {
 	}))
 }
 
-// TestAStopTiesUpNoPlace has a front held by what only limits where it goes, or by something
-// whose kind nobody wrote: what hangs there counts as carrying as without it.
+// TestAStopTiesUpNoPlace has a front held by what only limits where it goes: what hangs there counts
+// as carrying as without it. Of something whose kind nobody wrote that kind is asked first, and not
+// what would hang on the answer.
 func TestAStopTiesUpNoPlace(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
 	require.NoError(t, err)
-	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": true} {
+	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": false} {
 		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints:\n  front-straps: {ties: [front], to: car, needed: 2, "+kind+"rated: 500 kg, mass: 40 kg}\nmoves:\n", 1)
 		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [front-straps],", 1)
 		path := filepath.Join(t.TempDir(), "b.yaml")
@@ -345,6 +363,12 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 		m := judge(t, e, b, "onto-stands").Moves[0]
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Blocks()
+		}), "%s: %v", kind, said(m.Findings))
+		b, err = model.Load(path)
+		require.NoError(t, err)
+		m = judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, kind == "", slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-straps" && slices.ContainsFunc(f.Missing, func(n verdict.Missing) bool { return n.Path == "restraints.front-straps.kind" })
 		}), "%s: %v", kind, said(m.Findings))
 	}
 }

@@ -79,7 +79,8 @@ var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 
 // tiedUp reports whether something of a checklist holds what a strap ties up to the frame as a
 // whole, and nothing of the step bears on what hangs there, by what it touches and by the part it
-// is under. Where nobody wrote these, or the role of the thing, it is not known to be so.
+// is under; what bears on the suspension of the other end loads none of this one. Where nobody wrote
+// these, or the role of the thing, it is not known to be so.
 func (s *Step) tiedUp(item *model.Item) bool {
 	if !slices.Contains([]string{"stud_nuts", "spacers"}, item.Kind.Name) && !item.Is(schema.Outboard) {
 		return false
@@ -91,7 +92,27 @@ func (s *Step) tiedUp(item *model.Item) bool {
 	return !slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
 		on, known := support.Text("bears_on")
 		under, _ := support.Text("under")
-		return !known || slices.Contains(onSuspension, on) || !s.Vehicle.isRole(under, "frame", "body", "drivetrain")
+		onFrame := known && !slices.Contains(onSuspension, on) && s.Vehicle.isRole(under, "frame", "body", "drivetrain")
+		return !onFrame && !(known && s.Vehicle.otherEnd(support, place))
+	})
+}
+
+// otherEnd reports whether a support stands at the other end of the vehicle than a place, by its own
+// place and by that of the part it is under.
+func (v *Vehicle) otherEnd(support *model.Item, place string) bool {
+	at, _ := support.Text("place")
+	places := []string{at}
+	if under, _ := support.Text("under"); !v.isRole(under, "frame") {
+		of := ""
+		if part := v.Build.Item(under); part != nil {
+			of, _ = part.Text("place")
+		}
+		places = append(places, of)
+	}
+	here := whereIs(place).end
+	return here != "" && !slices.ContainsFunc(places, func(p string) bool {
+		end := whereIs(p).end
+		return end == "" || end == here
 	})
 }
 

@@ -218,10 +218,14 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 // groups are of both sides, so that nobody knows of which part a piece is that is out: two of one
 // place may be all that joined an arm, and so may half of a group, as one bolt of two.
 func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
-	m, known := restraint.Quantity("mass")
 	var missing, out []string
+	kind, stated := restraint.Text("kind") // a droop strap ties up nothing
+	if !stated {
+		missing = append(missing, restraint.Path()+".kind")
+	}
+	m, known := restraint.Quantity("mass")
 	if !known {
-		missing = []string{restraint.Path() + ".mass"}
+		missing = append(missing, restraint.Path()+".mass")
 	}
 	loose := false
 	gone := map[string]int64{} // pieces that join nothing, by place
@@ -244,7 +248,6 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
-	kind, _ := restraint.Text("kind")
 	to, _ := restraint.Text("to")
 	straps, sides := s.strapsAt(restraint)
 	switch {
