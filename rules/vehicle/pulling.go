@@ -18,9 +18,9 @@ type Pull struct {
 }
 
 // Where says in words which way and where somebody pulls.
-func (p Pull) Where() string {
+func (p Pull) Where(u quantity.System) string {
 	if p.Bar > 0 {
-		return p.Way + " on a bar of " + quantity.Format(p.Bar) + " m at " + p.At
+		return p.Way + " on a bar of " + u.Say(quantity.Of(p.Bar, quantity.Length, "mm")) + " at " + p.At
 	}
 	return p.Way + " at " + p.At
 }
@@ -129,7 +129,7 @@ func (s *Step) leastPulls() Pulls {
 func (s *Step) outermost(part string) []r3.Vec {
 	var places []r3.Vec
 	for _, m := range s.Vehicle.Meets {
-		if k := slices.Index(m.Parts[:], part); k >= 0 && (k == 0 || !m.Link) && m.At != nil && !s.Off(m) {
+		if m.Of(part) && m.At != nil && !s.Off(m) {
 			places = append(places, Point(*m.At))
 		}
 	}

@@ -165,9 +165,9 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	}
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
-		kind, stated := item.Text("kind")
+		kind, _ := item.Text("kind")
 		limits := kind == "droop strap" || kind == "stop" // what it holds only rests on it
-		if v.Checklist() && len(item.TiedPlaces) > 0 && stated && !limits {
+		if v.Checklist() && len(item.TiedPlaces) > 0 && !limits {
 			s.places = append(s.places, item)
 		}
 		t := tie{item: item}

@@ -218,18 +218,21 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 // groups are of both sides, so that nobody knows of which part a piece is that is out: two of one
 // place may be all that joined an arm, and so may half of a group, as one bolt of two.
 func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
-	m, known := restraint.Quantity("mass")
 	var missing, out []string
+	kind, stated := restraint.Text("kind") // a droop strap ties up nothing
+	if !stated {
+		missing = append(missing, restraint.Path()+".kind")
+	}
+	m, known := restraint.Quantity("mass")
 	if !known {
-		missing = []string{restraint.Path() + ".mass"}
+		missing = append(missing, restraint.Path()+".mass")
 	}
 	loose := false
 	gone := map[string]int64{} // pieces that join nothing, by place
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
-		role, _ := Lookup[string](item, "role")
 		steers, _ := Lookup[bool](item, "steering")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || slices.Contains([]string{"spring mount", "track rod", "brake mount"}, role) {
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || item.Is(schema.Spare) {
 			continue // without its strut, track rod or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
@@ -245,7 +248,6 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
-	kind, _ := restraint.Text("kind")
 	to, _ := restraint.Text("to")
 	straps, sides := s.strapsAt(restraint)
 	switch {
