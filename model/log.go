@@ -3,6 +3,7 @@ package model
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"path"
 	"slices"
 	"strconv"
@@ -481,14 +482,9 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 	own := keys[string(word)]
 	l.only(n, string(word), "day", "by", "via", "why", "note", "count", "checked")
 	inner := fields(own)
-	all := map[string]*yaml.Node{}
-	for key, v := range keys {
-		all[key] = v
-	}
+	all := maps.Clone(keys)
 	if word != looks.Withdraw && word != looks.Renamed {
-		for key, v := range inner {
-			all[key] = v
-		}
+		maps.Copy(all, inner)
 	}
 	stamp, ok := l.stamp(n, all, l.session)
 	if !ok {
@@ -517,22 +513,10 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		}
 		return
 	case looks.Withdraw:
-		l.only(own, "day", "by", "of", "meant", "look")
-		of, ok := l.stamp(own, inner, looks.Stamp{})
-		if !ok {
+		if !l.withdraw(&note, own, inner) {
 			return
 		}
-		if of.By != stamp.By {
-			l.fail(own, "looks.withdraw", fmt.Sprintf("%s takes back a look of %s", stamp.By, of.By), "everybody takes back their own; write a look of what is so")
-			return
-		}
-		note.Of, note.Item = of.Moment, item("of")
-		if meant := inner["meant"]; meant != nil {
-			note.To = meant.Value
-		}
-		if look := inner["look"]; look != nil {
-			note.Look = look.Value
-		}
+		note.Item = item("of")
 	case looks.Ended:
 		l.only(own, "look", "of")
 		note.Item, note.Why = item("of"), item("look")
@@ -552,6 +536,27 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		return
 	}
 	l.log.Notes = append(l.log.Notes, &note)
+}
+
+// withdraw reads which look a note takes back: one of whoever writes it.
+func (l *logReader) withdraw(note *looks.Note, own *yaml.Node, inner map[string]*yaml.Node) bool {
+	l.only(own, "day", "by", "of", "meant", "look")
+	of, ok := l.stamp(own, inner, looks.Stamp{})
+	if !ok {
+		return false
+	}
+	if of.By != note.By {
+		l.fail(own, "looks.withdraw", fmt.Sprintf("%s takes back a look of %s", note.By, of.By), "everybody takes back their own; write a look of what is so")
+		return false
+	}
+	note.Of = of.Moment
+	if meant := inner["meant"]; meant != nil {
+		note.To = meant.Value
+	}
+	if look := inner["look"]; look != nil {
+		note.Look = look.Value
+	}
+	return true
 }
 
 // arrival reads how much of an order came, and whether it is what was ordered.

@@ -287,6 +287,7 @@ func TestSwingingArmStandsInBrackets(t *testing.T) {
 // Each wheel face has the direction that its layout gives it: without it no travel and no
 // height is worked out.
 func TestWheelFacesHaveTheirAxis(t *testing.T) {
+	faces := 0
 	pairs(func(front, rear *layouts.Layout) {
 		car, _ := layouts.Write(front, rear, "points.csv")
 		text := strings.Replace(string(car), "points: points.csv\n", "", 1)
@@ -296,9 +297,11 @@ func TestWheelFacesHaveTheirAxis(t *testing.T) {
 			if between := joint.Texts("between"); strings.HasSuffix(between[0], "wheel") {
 				_, has := joint.Vec("axis")
 				assert.True(t, has, "%s, %s: %s", front.Name, rear.Name, joint.ID)
+				faces++
 			}
 		}
 	})
+	assert.NotZero(t, faces)
 }
 
 // The short kind of every pair reads without a mistake. It has as many bolts, nuts, spacers and
@@ -340,6 +343,7 @@ func TestEveryShortPairReads(t *testing.T) {
 // What differs in kind is not like another: an arm that swings weighs otherwise than a wishbone,
 // and bolts of axles that are laid out otherwise are of other sizes.
 func TestLikeIsOfOneClass(t *testing.T) {
+	alike := 0
 	pairs(func(front, rear *layouts.Layout) {
 		car, _ := layouts.Write(front, rear, "points.csv")
 		b, err := model.Read("car.yaml", []byte(strings.Replace(string(car), "points: points.csv\n", "", 1)), model.Companions{})
@@ -357,9 +361,11 @@ func TestLikeIsOfOneClass(t *testing.T) {
 		for _, kind := range []string{"fasteners", "stud_nuts", "spacers", "welds", "links"} {
 			for _, item := range b.Of(kind) {
 				if front.Name != rear.Name && item.Base != "" {
+					alike++
 					assert.Equal(t, item.Base[0], item.ID[0], "%s, %s: %s is like %s", front.Name, rear.Name, item.ID, item.Base)
 				}
 			}
 		}
 	})
+	assert.NotZero(t, alike)
 }

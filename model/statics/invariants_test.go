@@ -302,7 +302,9 @@ func TestWorstEdgeIsReached(t *testing.T) {
 		supports := []statics.Support{{Name: "a", At: statics.Vec{X: 1}}, {Name: "b", At: statics.Vec{X: -.8, Y: .9}}, {Name: "c", At: statics.Vec{X: -.8, Y: -.9}}}
 		m, err := statics.New(statics.System{Bodies: []statics.Body{{Name: "slab", Masses: masses}}})
 		require.NoError(t, err)
-		for _, e := range m.Stability(supports, 0).Edges {
+		edges := m.Stability(supports, 0).Edges
+		require.Len(t, edges, len(supports))
+		for _, e := range edges {
 			p, q := supports[e.From].At, supports[e.To].At
 			long := math.Hypot(q.X-p.X, q.Y-p.Y)
 			least := math.Inf(1)

@@ -164,6 +164,7 @@ func TestTwoBearingsAreAHinge(t *testing.T) {
 	} {
 		m := &Model{sys: System{Joints: c.joints}}
 		m.hinges()
+		require.Len(t, m.hinge, len(c.other), name)
 		for i, h := range m.hinge {
 			require.Equal(t, c.other[i], h.other, "%s: %d", name, i)
 			if h.other >= 0 {

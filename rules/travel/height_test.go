@@ -65,7 +65,9 @@ func TestTurnsGiveTheHeights(t *testing.T) {
 		build, err := model.Read(special, text, model.Companions{})
 		require.NoError(t, err)
 		after := string(text)
-		for place, w := range heights(t, build, want) {
+		before := heights(t, build, want)
+		require.Len(t, before, 4)
+		for place, w := range before {
 			a := w.Adjust
 			length := a.Length
 			if a.Turns != nil {
