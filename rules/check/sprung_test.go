@@ -433,6 +433,29 @@ func TestSpringBendsATiedArm(t *testing.T) {
 	require.Less(t, load, 80.5)
 }
 
+// A coil between seats with its damper beside it was a bar that pulls with it. By hand, about the hinge of the
+// arm: the coil, drawn 283.2 mm long, pushes nothing where it is 250 mm long and the damper holds all that
+// hangs, 325 N; 300 mm long it pushes 419 N with 0.770 of the damper's lever, and the damper pulls that much more.
+func TestCoilBesideItsDamper(t *testing.T) {
+	const coil = "links:\n  fl-coil: {role: spring, temporary: no, can_pull: no, ends: {top: {on: frame, at: [2300, 300, 430], axis: [1, 0, 0], shear: double}, bottom: {on: fl-lower-arm, at: [2300, 400, 165], axis: [1, 0, 0], shear: double}}, found: {fitted: yes, bent: no, on: 2026-11-25, by: RT}}\n"
+	b := offTableWith(t, "", func(text string) string {
+		text = strings.Replace(text, "links:\n", coil, 1)
+		return strings.Replace(text, "{holds: [fl-strut], kind: coil-over", "{holds: [fl-coil], kind: coil", 1)
+	})
+	for free, push := range map[float64]float64{.25: 0, .3: 419} {
+		b.Item("fl-spring").Set("free_length", schema.Value{V: quantity.Of(free, quantity.Length, "mm")})
+		steps := judge(t, rules(t), b, "off-table-hanging").Moves[0].Steps
+		last := steps[len(steps)-1]
+		for item, want := range map[string]float64{"fl-coil": -push, "fl-strut": 325 + 0.770*push} {
+			i := slices.IndexFunc(last.Loads, func(l verdict.Load) bool { return l.Item == item })
+			require.InDelta(t, want, last.Loads[i].Nominal.Value, 5, "%s of a coil of %g m", item, free)
+			if item == "fl-strut" {
+				require.Equal(t, "drops", last.Loads[i].LetsGo, "the coil holds nothing up")
+			}
+		}
+	}
+}
+
 // A strut that is out hangs nothing: its corner hangs as it is drawn, in its strap, however long the
 // damper is that is not there; and the vehicle does not stand on it.
 func TestStrutThatIsOut(t *testing.T) {

@@ -53,7 +53,8 @@ type pressed struct {
 // withPressed puts the springs of what hangs in straps or rests against stops in the place of their links
 // where the vehicle stands so: as far as the strap lets them, they push as they are drawn. Where what hangs
 // is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
-// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn.
+// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is a coil
+// by itself whose damper beside it is pulled.
 func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
 	beside := func(t tie, more setting) {
 		springs, _ := v.pressedBeside(t, more) // what is not recorded of them is asked for with the strap
@@ -74,6 +75,19 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 			beside(t, s.asLimits(t.parts[0]))
 		}
 	}
+	for _, spring := range v.springs {
+		damper := v.damperOf(spring)
+		if damper == nil || s.isOff(v.Ends(spring.Link)[0]) {
+			continue
+		}
+		fitted, known := spring.Bool("found.fitted")
+		if push, _, unknown := v.presses(spring); unknown == nil && (fitted || !known) {
+			with := s.with(pressed{spring, push})
+			if on := v.standing(with, supports, in); on != nil && on.pulled(damper) {
+				s = with
+			}
+		}
+	}
 	a := v.assemble(s)
 	for _, spring := range v.springs {
 		if !spring.Coil() || a.rigid {
@@ -90,6 +104,30 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 		}
 	}
 	return s
+}
+
+// damperOf is the link beside a coil between the same two parts, in which what hangs there hangs: a coil by
+// itself pulls in no pose. It is nil of other springs, and where there is none.
+func (v *Vehicle) damperOf(spring *Spring) *model.Item {
+	if spring.Kind != "coil" || spring.Link == nil {
+		return nil
+	}
+	parts := func(link *model.Item) [2]string {
+		ends := v.Ends(link)
+		return [2]string{min(ends[0].Parts[0], ends[1].Parts[0]), max(ends[0].Parts[0], ends[1].Parts[0])}
+	}
+	for _, link := range v.Build.Of("links") {
+		if role, _ := link.Text("role"); role == "strut" && v.SpringOf(link) == nil && parts(link) == parts(spring.Link) {
+			return link
+		}
+	}
+	return nil
+}
+
+// pulled reports whether a link is pulled, or bears nothing, in every case.
+func (s *stance) pulled(link *model.Item) bool {
+	i, on := s.assembly.links[link.ID]
+	return on && s.step.Link(i).Least >= 0
 }
 
 // pressedBeside are the coils that push between what hangs with a strap or stop and other parts. A coil by

@@ -133,7 +133,7 @@ func (s *Step) onMembers() error {
 			if err != nil {
 				return err
 			}
-			if push, pressed := s.setting.presses(m.Item); pressed {
+			if push, pressed := s.setting.presses(m.Item); pressed && push > 0 {
 				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(push, quantity.Force, "N"))
 				if r.Carries == "nothing" {
 					r.Carries = "part"
