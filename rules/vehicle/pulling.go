@@ -17,10 +17,10 @@ type Pull struct {
 	Bar   float64 // m, of the bar that it is pulled by; 0 without one
 }
 
-// Where says in words which way and where somebody pulls.
-func (p Pull) Where() string {
+// Where says in words which way and where somebody pulls, in the builder's measures.
+func (p Pull) Where(units quantity.System) string {
 	if p.Bar > 0 {
-		return p.Way + " on a bar of " + quantity.Format(p.Bar) + " m at " + p.At
+		return p.Way + " on a bar of " + units.Say(quantity.Of(p.Bar, quantity.Length, "mm")) + " at " + p.At
 	}
 	return p.Way + " at " + p.At
 }
