@@ -27,6 +27,7 @@ const (
 	Bracket    Sort = iota // of a weld: it joins a bracket, whatever that holds
 	Outboard               // of a weld or bolt: it holds parts that hang on the frame, not the frame itself, its engine or steering box
 	Spare                  // of a weld or bolt: without it a part that hangs in straps hangs as it did
+	Clamped                // of a bolt: it and its nut stand still in what they hold
 	Corner                 // of a part: it is of one corner, and no vehicle is built on it
 	Rigid                  // of a part: it hangs on the frame and does not bend, and reaches hardly further than its points
 	Suspension             // of a part: it hangs on the frame
@@ -48,6 +49,10 @@ type Said struct {
 	Field string
 	Value any
 }
+
+// Vouched says what has to have been seen of a design for it to count: a look at the fact By that
+// was taken when it was drawn already, or else Measure.
+type Vouched struct{ By, Measure string }
 
 // column fills in what the table says of a field beside its meaning.
 type column func(*Field)
@@ -110,6 +115,12 @@ func identity(f *Field) { f.Identity = true }
 // unsaid is the value, as a fingerprint has it, that silence of such a design stands for: another
 // that is written later makes another thing of it.
 func unsaid(text string) column { return func(f *Field) { f.Unsaid = text } }
+
+// vouched is of design that a strength counts on: the fact that was found and vouches for it where
+// it was drawn by then, and the one that measures it, if any.
+func vouched(by, measure string) column {
+	return func(f *Field) { f.Vouched = &Vouched{By: by, Measure: measure} }
+}
 
 // weighs marks the design that a builder weighs or works out, share what is a share of it and makes
 // nothing heavier, and ofWeights what vouches for all of it.

@@ -153,10 +153,13 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 	cuts = append(cuts, 0, long*(1-1e-12))
 	slices.Sort(cuts)
 	var out Bend
+	forces, moments := make([]Vec, len(acts)), make([]Vec, len(acts))
 	for i := range s.cases {
 		lc := &s.cases[i]
 		for k := range lc.shares {
-			sh := &lc.shares[k]
+			for n, a := range acts {
+				forces[n], moments[n] = s.passes(a, lc, &lc.shares[k])
+			}
 			for _, cut := range cuts {
 				about := r3.Add(from, r3.Scale(cut, u))
 				var force, moment Vec
@@ -164,9 +167,8 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 					if place[n] <= cut {
 						continue
 					}
-					f, m := s.passes(a, lc, sh)
-					force = r3.Add(force, f)
-					moment = r3.Add(moment, r3.Add(m, r3.Cross(r3.Sub(a.at, about), f)))
+					force = r3.Add(force, forces[n])
+					moment = r3.Add(moment, r3.Add(moments[n], r3.Cross(r3.Sub(a.at, about), forces[n])))
 				}
 				turn := r3.Dot(moment, u)
 				sides := max(out.Sides, (math.Abs(r3.Dot(moment, sideways))+math.Abs(r3.Dot(moment, r3.Cross(u, sideways))))*s.m.weight)

@@ -97,28 +97,21 @@ func whenStiff(shared *mat.SymDense) *mat.Dense {
 	return takes
 }
 
-func dot(a, b []float64) float64 {
-	sum := 0.0
-	for i, x := range a {
-		sum += x * b[i]
-	}
-	return sum
-}
-
 // stiffened are parts of a joint or link with all that it takes, once for each joint or link that may be
 // stiffer than what it shares its load with; as they are where equilibrium leaves nothing open.
 func (s *Step) stiffened(parts []part) (list [][]part) {
 	if !s.split {
 		for _, changes := range s.m.stiff {
+			if !slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
+				continue
+			}
 			all := slices.Clone(parts)
 			for _, p := range parts {
 				for _, w := range changes[p.col] {
 					all = with(all, w.col, r3.Scale(w.by, p.by))
 				}
 			}
-			if slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
-				list = append(list, all)
-			}
+			list = append(list, all)
 		}
 	}
 	if list == nil {

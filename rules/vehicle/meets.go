@@ -188,6 +188,9 @@ func (v *Vehicle) AtEnd(part string) bool {
 	return true
 }
 
+// Of reports whether this is a joint of a part, or the end of a link that is on it.
+func (m *Meet) Of(part string) bool { return m.Parts[0] == part || !m.Link && m.Parts[1] == part }
+
 // Other is the part that another one meets here, and whether that is here at all.
 func (m *Meet) Other(part string) (other string, joined bool) {
 	switch part {

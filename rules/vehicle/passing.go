@@ -15,7 +15,7 @@ import (
 // to grave.
 var (
 	Carries = []string{"nothing", "part", "vehicle"}
-	LetsGo  = []string{"holds", "drops", "rocks", "falls"}
+	LetsGo  = []string{statics.Holds.String(), statics.Drops.String(), statics.Rocks.String(), statics.Falls.String()}
 )
 
 // Grave ranks what rests on an item and what happens if it lets go. What nobody knows may be the
@@ -304,7 +304,7 @@ func (s *Step) onHolder(item *model.Item) Resting {
 			it = m.Item
 		}
 		held = append(held, it)
-		worst = graver(worst, s.resting[it])
+		worst = worse(worst, s.resting[it])
 	}
 	if needsLoads {
 		return unclear(s.NoLoads)
@@ -314,13 +314,13 @@ func (s *Step) onHolder(item *model.Item) Resting {
 		if err != nil {
 			return unclear(NotComputed("%v", err))
 		}
-		worst = graver(worst, r)
+		worst = worse(worst, r)
 	}
 	return worst
 }
 
-// graver joins two answers: the larger load, and the graver end.
-func graver(a, b Resting) Resting {
+// worse joins two answers: the larger load, and the graver end.
+func worse(a, b Resting) Resting {
 	out := a
 	if Grave(b.Carries, b.LetsGo) > Grave(a.Carries, a.LetsGo) {
 		out = b

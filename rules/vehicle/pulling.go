@@ -17,10 +17,10 @@ type Pull struct {
 	Bar   float64 // m, of the bar that it is pulled by; 0 without one
 }
 
-// Where says in words which way and where somebody pulls, in the builder's measures.
-func (p Pull) Where(units quantity.System) string {
+// Where says in words which way and where somebody pulls.
+func (p Pull) Where(u quantity.System) string {
 	if p.Bar > 0 {
-		return p.Way + " on a bar of " + units.Say(quantity.Of(p.Bar, quantity.Length, "mm")) + " at " + p.At
+		return p.Way + " on a bar of " + u.Say(quantity.Of(p.Bar, quantity.Length, "mm")) + " at " + p.At
 	}
 	return p.Way + " at " + p.At
 }
@@ -129,7 +129,7 @@ func (s *Step) leastPulls() Pulls {
 func (s *Step) outermost(part string) []r3.Vec {
 	var places []r3.Vec
 	for _, m := range s.Vehicle.Meets {
-		if k := slices.Index(m.Parts[:], part); k >= 0 && (k == 0 || !m.Link) && m.At != nil && !s.Off(m) {
+		if m.Of(part) && m.At != nil && !s.Off(m) {
 			places = append(places, Point(*m.At))
 		}
 	}
