@@ -132,13 +132,12 @@ const countedAs = "counted:"
 
 // countedOtherwise says whether the members of a group were counted otherwise, or nobody had said
 // how, when that fingerprint was taken: its numbers are of other ones.
-func (t *Thing) countedOtherwise(text string) bool {
-	p := readPrint(text)
+func (t *Thing) countedOtherwise(p print) bool {
 	other := func(path string) bool {
 		return strings.HasPrefix(path, countedAs) && !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path })
 	}
 	since := func(d Drawn) bool { return d.Aspect == Counted && !p.knows(d) }
-	return text != "" && !p.early && (slices.ContainsFunc(p.paths, other) || slices.ContainsFunc(t.Design, since))
+	return !p.early && (slices.ContainsFunc(p.paths, other) || slices.ContainsFunc(t.Design, since))
 }
 
 // as gives the facts of the design as they were written down when a look was taken: 'good' says

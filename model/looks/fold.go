@@ -152,7 +152,7 @@ func (f *folding) file() {
 				}
 			}
 			s := seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
-			s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(target.Print)
+			s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(s.print)
 			s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
 			s.moved = thing.setOtherwise(s.print)
 			f.on[id] = append(f.on[id], s)
