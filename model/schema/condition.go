@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	q "setdown/model/quantity"
+	"setdown/model/source"
 )
 
 // Condition is what must be so of an item: one of its cases. An empty one says
@@ -383,7 +384,7 @@ func (t Test) words(units q.System) string {
 			words = append(words, fmt.Sprint(v))
 		}
 	}
-	text := strings.Join(words, " or ")
+	text := source.Either(words)
 	switch t.Op {
 	case AtLeast:
 		return text + " or more"

@@ -22,6 +22,7 @@ func (s *Step) check() error {
 			for i, size := range []float64{lc.g.X, lc.g.Y, lc.g.Z} {
 				col[row] -= size * s.m.pull[i].w.At(row, 0)
 			}
+			col[row] -= s.m.press.w[row]
 		}
 		for j, c := range s.m.basis {
 			f := sh.x[j]
@@ -338,7 +339,7 @@ func (s *Step) overAll(even float64, stiff [][]part, along Vec) Range {
 // atEven is one unknown, straight down on an even floor, N.
 func (s *Step) atEven(col int) float64 {
 	g := s.dirs[0].g
-	f := s.x0(g, col) * s.m.weight
+	f := (s.x0(g, col) + s.m.press.x[col]) * s.m.weight
 	for j, r := range s.even {
 		f -= s.xb(g, col, j) * r
 	}

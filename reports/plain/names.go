@@ -54,10 +54,14 @@ func Called(ids []string) string {
 		groups = append(groups, g)
 	}
 	var words []string
+	between := ", "
 	for _, g := range groups {
+		if len(g.corners) > 0 {
+			between = "; "
+		}
 		words = append(words, strings.TrimSpace(cornerWords(g.corners)+" "+strings.Join(g.things, ", ")))
 	}
-	text := strings.Join(words, "; ")
+	text := strings.Join(words, between)
 	if more := len(ids) - shown; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}

@@ -45,8 +45,8 @@ func TestNames(t *testing.T) {
 		{"fl-eye-hanger fl-shackle-hanger fr-eye-hanger fr-shackle-hanger", "front left and right eye hanger, shackle hanger"},
 		{"engine-mounts build_dolly fl-strut", "engine mounts; build dolly; front left strut"},
 		{"node-front-bulkhead-left", "node front bulkhead left"},
-		{"a b c d e f g h", "a; b; c; d; e; f and 2 more"},
-		{"- _ fl--", "-; _; fl"},
+		{"a b c d e f g h", "a, b, c, d, e, f and 2 more"},
+		{"- _ fl--", "-, _, fl"},
 	} {
 		assert.Equal(t, c.want, Called(strings.Fields(c.ids)), c.ids)
 	}

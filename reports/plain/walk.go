@@ -96,7 +96,7 @@ func First(r *verdict.Round) (list []Look, then string) {
 		return nil, ""
 	}
 	_, may := r.Questions()
-	return looks(firstFindings(r.Move, r.First, nil), Called), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
+	return looks(firstFindings(r.Move, r.First, nil), Names), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
 }
 
 // ToWrite lists what no look answers, all of one thing in one line.
@@ -150,16 +150,21 @@ func Members(q *verdict.Question) []string {
 
 // OnPaper are the questions of a screen as a sheet asks them: several words about the same things
 // stand under one row of boxes. What is critical has boxes of its own, and so has a figure; of the
-// vehicle, the floor and the people each answer is written.
+// vehicle, the floor and the people each answer is written. What was found wrong is said once.
 func OnPaper(s *verdict.Screen) []verdict.Question {
 	word := func(q *verdict.Question) bool {
 		return q.Fact != "" && len(q.Lines[0].Words) > 0 && !q.Each && !q.Around && len(q.Was) == 0
 	}
 	var rows []verdict.Question
+	said := map[verdict.HistoryFact]bool{}
 	for _, q := range s.Questions {
 		if last := len(rows) - 1; last >= 0 && word(&q) && word(&rows[last]) && slices.Equal(q.Of, rows[last].Of) {
 			rows[last].Lines = append(slices.Clip(rows[last].Lines), q.Lines...)
 			continue
+		}
+		q.Was = slices.DeleteFunc(slices.Clone(q.Was), func(f verdict.HistoryFact) bool { return said[f] })
+		for _, f := range q.Was {
+			said[f] = true
 		}
 		rows = append(rows, q)
 	}

@@ -28,4 +28,11 @@ func TestOnPaper(t *testing.T) {
 	require.Len(t, rows, 1)
 	assert.Equal(t, []verdict.Line{in.Lines[0], tight.Lines[0]}, rows[0].Lines)
 	assert.Len(t, screen.Questions[0].Lines, 1, "the round is as it was")
+
+	screen = verdict.Screen{Questions: []verdict.Question{wrong, wrong}}
+	rows = OnPaper(&screen)
+	require.Len(t, rows, 2)
+	assert.Len(t, rows[0].Was, 1)
+	assert.Empty(t, rows[1].Was, "a fault is said once")
+	assert.Len(t, screen.Questions[1].Was, 1, "the round is as it was")
 }

@@ -115,10 +115,19 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 	if h.Sprung {
 		how, with = "on its springs", "its wheels free to creep sideways and its anti-roll bars undone; seats are what the length between the centres is more than that of the coil"
 	}
-	p.para("", "Heights of "+named(h.Vehicle, h.File)+", "+how)
-	p.whatIf(h.Assumed)
-	p.para("  ", "Lengths in "+u.Lengths()+", angles in degrees. Height is that of the frame over a wheel against the drawing, on a flat floor, "+with+"; up is the wheel in the frame. Toe and camber are what the lengths make of those drawn, by ISO 8855.")
-	p.head("How it stands")
+	stands := section{head: "How it stands", one: "more line", what: "more lines", levels: make([][][]string, 1)}
+	bring := section{head: "What brings it to the heights that are wanted", one: "more line", what: "more lines", levels: make([][][]string, 1)}
+	say := func(s *section, text string, more ...string) {
+		s.levels[0] = append(s.levels[0], p.block(func(p *page) {
+			p.item("", text)
+			for _, line := range more {
+				p.para("    ", line)
+			}
+		}))
+	}
+	key := p.block(func(p *page) {
+		p.para("  ", "Lengths in "+u.Lengths()+", angles in degrees. Height is that of the frame over a wheel against the drawing, on a flat floor, "+with+"; up is the wheel in the frame. Toe and camber are what the lengths make of those drawn, by ISO 8855.")
+	})
 	heads := []string{"wheel", "strut", "found", "longer", "up", "height", "wanted", "toe", "camber"}
 	if h.Sprung {
 		heads = append(slices.Concat(heads[:1], []string{"stands"}, heads[3:]), u.In("kg"), "scale")
@@ -137,10 +146,12 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 		rows = append(rows, row)
 	}
 	if len(rows) > 0 {
-		p.table(" ", heads, rows)
+		for _, line := range p.block(func(p *page) { p.table(" ", heads, rows) }) {
+			stands.levels[0] = append(stands.levels[0], []string{line})
+		}
 	}
 	if h.Cross != nil {
-		p.item("", u.CrossWeight(h))
+		say(&stands, u.CrossWeight(h))
 	}
 	troubled := map[string][]string{} // the places, by what troubles them
 	for _, wheel := range h.Wheels {
@@ -153,43 +164,40 @@ func Height(w io.Writer, h *verdict.Height, o Options) error {
 		if wheel.Trouble != nil {
 			why := plain.Trouble(wheel.Trouble)
 			if places := troubled[why]; places[0] == placeName(wheel.Place) {
-				p.item("", strings.Join(places, ", ")+": "+why)
+				say(&stands, strings.Join(places, ", ")+": "+why)
 			}
 		} else if len(wheel.Unmeasured) > 0 {
-			p.item("", placeName(wheel.Place)+": "+cleanAll(wheel.Unmeasured)+" not measured, and taken as drawn")
+			say(&stands, placeName(wheel.Place)+": "+cleanAll(wheel.Unmeasured)+" not measured, and taken as drawn")
 		}
 	}
 	if h.Twist != nil && *h.Twist >= 0.05 {
-		p.item("", fmt.Sprintf("on a flat floor about %s are between the fourth wheel and the floor when three stand", u.Millimetres(*h.Twist, 1)))
+		say(&stands, fmt.Sprintf("on a flat floor about %s are between the fourth wheel and the floor when three stand", u.Millimetres(*h.Twist, 1)))
 	}
 	if len(h.Lowest) > 0 {
 		var low []string
 		for _, c := range h.Lowest {
 			low = append(low, clean(c.Point)+" "+u.Millimetres(c.Above, 0))
 		}
-		p.item("", "lowest of the points in the file: "+strings.Join(low, ", ")+" above the floor")
-	}
-	if slices.ContainsFunc(h.Wheels, func(w verdict.WheelHeight) bool { return w.Adjust != nil }) || h.NoSeats != "" {
-		p.head("What brings it to the heights that are wanted")
+		say(&stands, "lowest of the points in the file: "+strings.Join(low, ", ")+" above the floor")
 	}
 	if h.WantedTwist != nil && *h.WantedTwist >= 0.05 {
-		p.item("", fmt.Sprintf("the heights that are wanted do not lie in one plane: on a flat floor about %s are between the fourth wheel and the floor", u.Millimetres(*h.WantedTwist, 1)))
+		say(&bring, fmt.Sprintf("the heights that are wanted do not lie in one plane: on a flat floor about %s are between the fourth wheel and the floor", u.Millimetres(*h.WantedTwist, 1)))
 	}
 	if h.NoSeats != "" {
-		p.item("", "no seats of its springs give that: "+clean(h.NoSeats))
+		say(&bring, "no seats of its springs give that: "+clean(h.NoSeats))
 	}
 	for _, wheel := range h.Wheels {
 		if wheel.Adjust == nil {
 			continue
 		}
 		lines := u.Adjust(wheel.Adjust)
-		p.item("", placeName(wheel.Place)+": "+lines[0])
-		for _, line := range lines[1:] {
-			p.para("    ", line)
-		}
+		say(&bring, placeName(wheel.Place)+": "+lines[0], lines[1:]...)
 	}
-	p.line("")
-	p.para("", plain.TravelCaution)
+	caution := section{keep: 1, levels: [][][]string{{p.block(func(p *page) { p.para("", plain.TravelCaution) })}}}
+	p.screenful(func(p *page) {
+		p.para("", "Heights of "+named(h.Vehicle, h.File)+", "+how)
+		p.whatIf(h.Assumed)
+	}, section{keep: 1, levels: [][][]string{{key}}}, stands, bring, caution)
 	return p.err
 }
 

@@ -112,6 +112,8 @@ give the heights and the cross weight that are wanted.`,
 		Args:              arguments(1, 1, "the build file"),
 		ValidArgsFunction: buildFiles,
 	}
+	var o reports.Options
+	everything(cmd, &o)
 	out := writes(a, cmd, reports.Height)
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		want := map[string]float64{}
@@ -149,7 +151,7 @@ give the heights and the cross weight that are wanted.`,
 			return inputError{err}
 		}
 		doc.Assumed, doc.Units = assume, cmp.Or(units.System, build.Units())
-		return out.write(doc, reports.Options{})
+		return out.write(doc, o)
 	}
 	units.register(cmd, "what the file says")
 	cmd.Flags().StringVar(&cross, "cross", "", "on springs: the share of the weight that front right and rear left are to carry together")
