@@ -28,6 +28,7 @@ const (
 	Outboard               // of a weld or bolt: it holds parts that hang on the frame, not the frame itself, its engine or steering box
 	Spare                  // of a weld or bolt: without it a part that hangs in straps hangs as it did
 	Clamped                // of a bolt: it and its nut stand still in what they hold
+	Gripping               // of a bolt: what it holds is kept by its grip alone
 	Corner                 // of a part: it is of one corner, and no vehicle is built on it
 	Rigid                  // of a part: it hangs on the frame and does not bend, and reaches hardly further than its points
 	Suspension             // of a part: it hangs on the frame

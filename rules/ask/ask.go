@@ -68,6 +68,7 @@ type want struct {
 	place  string
 	facts  map[string]bool
 	own    bool // a finding is of it; else something else hangs on the facts, such as a strap on what joins what it ties
+	hangs  bool // it only keeps together what hangs in straps: nothing else asks for it
 	faults []verdict.HistoryFact
 	stands looks.Facts // what was said of it until now; nil where it is asked for the first time
 	first  string      // who has seen the facts; empty where it is no second look
@@ -129,11 +130,13 @@ func (a *asker) split(path string) (id, fact string, found bool) {
 
 func (a *asker) want(id string, f *verdict.Finding) *want {
 	w := a.wanted[id]
+	asks := a.build.Item(f.Item)
+	hangs := asks != nil && asks.Kind.Name == "restraints"
 	if w != nil {
-		w.own = w.own || f.Item == id
+		w.own, w.hangs = w.own || f.Item == id, w.hangs && hangs
 		return w
 	}
-	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, facts: map[string]bool{}, own: f.Item == id}
+	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, facts: map[string]bool{}, own: f.Item == id, hangs: hangs}
 	if state := a.build.Standing[id]; state != nil {
 		w.stands = state.Group
 	}

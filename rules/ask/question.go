@@ -34,7 +34,11 @@ func questions(list []*want) []verdict.Question {
 				continue
 			}
 			field := w.thing.Kind.Found().Field(name)
-			q := verdict.Question{Fact: name, Lines: []verdict.Line{line(w.thing, field, w.units)}, Each: field.Critical}
+			one := line(w.thing, field, w.units)
+			if name == "tightness" && w.hangs && !w.item.Is(schema.Gripping) {
+				one.Good = "finger tight or more: say which"
+			}
+			q := verdict.Question{Fact: name, Lines: []verdict.Line{one}, Each: field.Critical}
 			if field.Critical && field.Remakes != nil {
 				makes = together(makes, w, q)
 			} else {
@@ -158,7 +162,7 @@ func (q *asked) joined(of, more []verdict.Line, thing *looks.Thing) (lines []ver
 		switch {
 		case here == nil && there == nil:
 			continue
-		case here != nil && there != nil && here.Drawn == there.Drawn:
+		case here != nil && there != nil && here.Drawn == there.Drawn && here.Good == there.Good:
 			both := *here
 			if len(both.Of) > 0 {
 				both.Of = append(slices.Clip(both.Of), thing.ID)

@@ -423,6 +423,7 @@ func TestTiedCornersAreAskedLittle(t *testing.T) {
 		assert.LessOrEqual(t, len(s.Questions), 6, s.Place)
 		for _, q := range s.Questions {
 			assert.NotEmpty(t, q.Fact, "%s: the whole card of %v", s.Place, ids(&q))
+			assert.Equal(t, q.Fact == "tightness", strings.HasPrefix(q.Lines[0].Good, "finger tight or more"), "%s: %v", q.Fact, ids(&q))
 		}
 	}
 	assert.Equal(t, 4, corners)

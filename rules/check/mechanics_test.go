@@ -13,7 +13,9 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"setdown/model"
+	"setdown/model/quantity"
 	"setdown/model/statics"
+	"setdown/rules/check"
 	"setdown/rules/verdict"
 )
 
@@ -505,6 +507,13 @@ func TestPullOfAPerson(t *testing.T) {
 	assert.NotContains(t, stops(t, strings.Replace(doubtful, "[950, 22.345, 200]", "[950 ± 1, 22.345 ± 1, 200]", 1)), "pull-doubt")
 	assert.NotContains(t, stops(t, engineOut(low, "")), "pull-slides")
 	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m"))["pull-tips"])
+	for units, says := range map[quantity.System]string{quantity.Metric: "on a bar of 1000 mm at", quantity.Inch: "on a bar of 39 3/8 in at"} {
+		b, err := model.Read("test.yaml", []byte(engineOut(low, ", bar: 1 m")), model.Companions{})
+		require.NoError(t, err)
+		r, err := check.Run(t.Context(), b, rules(t), check.Options{Today: today, Units: units})
+		require.NoError(t, err)
+		assert.Contains(t, strings.Join(said(r.Moves[0].Findings), "\n"), says)
+	}
 	assert.NotContains(t, stops(t, engineOut(low, ", bar: 1 m, hard_pull: no")), "hard-pull", "a bar that is written is pulled on")
 	assert.Equal(t, verdict.Stop, stops(t, engineOut(low, ", bar: 1 m, hard_pull: no"))["pull-tips"])
 	assert.Equal(t, verdict.Stop, stops(t, engineOut(low+", found: {oily: yes}", ""))["pull-slides"])

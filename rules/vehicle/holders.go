@@ -179,10 +179,7 @@ func (h *Holder) Joins() bool {
 }
 
 // grips reports whether what it holds is kept by the grip of its bolts alone.
-func (h *Holder) grips() bool {
-	role, _ := Lookup[string](h.Item, "role")
-	return role == "clamp" || role == "pinch bolt"
-}
+func (h *Holder) grips() bool { return h.Item.Is(schema.Gripping) }
 
 // parted says what is known to be wrong with something so that it keeps nothing together; "" where
 // it may do so.
