@@ -76,13 +76,13 @@ func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
 func (s *Step) leastPulls() Pulls {
 	none := Pull{Force: math.Inf(1)}
 	out := Pulls{Tips: none, Slides: none, Slews: none, Doubtful: none}
-	castors := s.castors()
+	floor := s.floor()
 	try := func(p Pull, at r3.Vec, slides *Pull, ways ...r3.Vec) {
 		for _, way := range ways {
 			p.Way = map[float64]string{1: "up", -1: "down", 0: "across"}[way.Z]
 			got := s.stance.step.PullAt(at, way, slides.Force)
-			if castors != nil {
-				under := castors.PullAt(at, way, 0)
+			if floor != nil {
+				under := floor.PullAt(at, way, 0)
 				got.Tips = min(got.Tips, under.Tips)
 				if under.Doubtful < got.Doubtful {
 					got.Doubtful, got.Over = under.Doubtful, under.Over

@@ -39,8 +39,8 @@ type stance struct {
 	pullOnce sync.Once
 	pulls    Pulls
 
-	castorsOnce sync.Once
-	castors     *statics.Step // on the castors of the dolly under all of it; else nil
+	floorOnce sync.Once
+	floor     *statics.Step // on what bears on the floor where some of that are castors; else nil
 }
 
 // levelReads is the ± of an angle that somebody read off a level, rad: one of a pocket instrument on
