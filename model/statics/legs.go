@@ -19,6 +19,7 @@ type Leg struct {
 	InPlane  float64 // N·m, and in it
 	Cross    Bend    // of the cross tube that is bent most, At from the first leg, Sides as Moment; nothing without a load between the legs
 	Wide     float64 // m, how long that is
+	Between  bool    // a load stands on that tube and on neither leg
 }
 
 // Where a place on legs counts, as shares of the way from hinge to apex: from nearApex on its load
@@ -75,6 +76,7 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 			}
 		}
 	}
+	out.Between = slices.ContainsFunc(p.enters, entry.onBoth)
 	more := s.heavier(s.actions(body)) * s.m.weight
 	out.Bend, out.Cross = out.Bend.times(more), out.Cross.times(more)
 	for _, share := range []*float64{&out.Reaction, &out.Square, &out.InPlane} {
@@ -108,6 +110,9 @@ type entry struct {
 	share  [2]float64 // of each leg
 	off    Vec        // m, from the leg or, between both, from their plane
 }
+
+// onBoth reports whether it is shared by both legs.
+func (e entry) onBoth() bool { return e.share[0] > 0 && e.share[1] > 0 }
 
 func (s *Step) legs(body int, pivots [2]int, apex Vec) (*legs, error) {
 	p := &legs{apex: apex}
@@ -236,7 +241,7 @@ func (p *legs) crosses(s *Step, under entry, lc *loadCase, sh *share) Bend {
 		}
 		f, _ := s.passes(e.acting, lc, sh)
 		var lug Vec
-		if e.share[0] > 0 && e.share[1] > 0 { // and not on a lug of a leg, which takes that
+		if e.onBoth() { // and not on a lug of a leg, which takes that
 			lug = r3.Cross(e.off, f)
 		}
 		turn, larger := r3.Dot(lug, u), max(x, 1-x)

@@ -157,6 +157,7 @@ type bent struct {
 	vehicle.Bend
 	asked  bool   // it counts when somebody has said how many legs there are
 	cross  bool   // of the cross tube between legs
+	stands bool   // on which a load stands that is on neither leg
 	reason string // why legs that are listed do not share it
 }
 
@@ -193,7 +194,7 @@ func bend(it item) []bent {
 			ways[0].reason = why.Error()
 		}
 		if two.Cross != nil {
-			ways = append(ways, bent{Bend: *two.Cross, asked: !written, cross: true})
+			ways = append(ways, bent{Bend: *two.Cross, asked: !written, cross: true, stands: two.Between})
 		}
 	}
 	for i := range ways {
@@ -230,19 +231,21 @@ func partSection(it item) barSection {
 	return it.bar(s, err, sectionMaterial, wall)
 }
 
-// crossSection is the cross-section of the cross tube between the legs of a part, of the legs' metal; as one of
-// them where nobody measured it, or where nobody says that it has two legs at all.
-func crossSection(it item, leg barSection, asked bool) barSection {
-	outside, written := crossOD.ifStated(it)
-	wall, measured := crossWall.ifStated(it)
-	if written && measured {
-		s, err := strength.Tube(outside, wall)
+// crossSection is the cross-section of the cross tube between the legs of a part, of the legs' metal. Nobody
+// knows it by them: it is asked for where it is bent by what a section is asked for, and counts as one of
+// them below that, and where nobody says that there are two legs or the loads stand so near to them
+// that there may be no such tube.
+func crossSection(it item, leg barSection, b bent) barSection {
+	_, written := crossOD.ifStated(it)
+	_, measured := crossWall.ifStated(it)
+	if written && measured || b.stands && !b.asked && b.Felt() > bendAsked.of(it.policy()) {
+		s, err := strength.Tube(crossOD.of(it), crossWall.of(it))
 		leg.section, leg.err, leg.corners = s, err, false
 		return leg
 	}
 	path := paths[crossOD.field]
 	switch {
-	case asked:
+	case b.asked:
 		path = paths[sectionLegs]
 	case written:
 		path = paths[crossWall.field]
@@ -278,7 +281,10 @@ func partAgainstSection(it item) *Comparison {
 			if worst != nil && worst.Utilisation > 1 {
 				break // whatever that tube is
 			}
-			s = crossSection(it, s, b.asked)
+			s = crossSection(it, s, b)
+			if it.open() {
+				return nil
+			}
 		}
 		c := it.bentAgainst(s, b)
 		if b.asked && c.Utilisation > 1 && worst != nil && worst.Utilisation <= 1 {

@@ -19,6 +19,8 @@ type Bend struct {
 	Long  float64
 	Leg   *Leg  // of two, that is bent so; nil of one piece
 	Cross *Bend // of the cross tube between two legs; nil where nothing loads them between them
+	// Between is set where a load stands on that tube and on neither leg: the tube is surely there.
+	Between bool
 }
 
 // Leg is one of two legs of a part.
@@ -93,7 +95,7 @@ func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 		return worst, err
 	}
 	pivot := hinge[slices.Index(pivots[:], l.Pivot)].Name
-	worst = Bend{Bend: l.Bend, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}
+	worst = Bend{Bend: l.Bend, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}, Between: l.Between}
 	if l.Cross.Felt() > 0 {
 		worst.Cross = &Bend{Bend: l.Cross, Long: l.Wide}
 	}
