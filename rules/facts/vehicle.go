@@ -155,10 +155,10 @@ func (it item) bearsAxle() bool {
 // bent is one way of taking what bends a part.
 type bent struct {
 	vehicle.Bend
-	asked  bool   // it counts when somebody has said how many legs there are
-	cross  bool   // of the cross tube between legs
-	stands bool   // on which a load stands that is on neither leg
-	reason string // why legs that are listed do not share it
+	asked  bool    // it counts when somebody has said how many legs there are
+	cross  bool    // of the cross tube between legs
+	stands float64 // N·m, of it by loads that stand on neither leg
+	reason string  // why legs that are listed do not share it
 }
 
 // most is how a part bends in the way that bends it most.
@@ -238,7 +238,7 @@ func partSection(it item) barSection {
 func crossSection(it item, leg barSection, b bent) barSection {
 	_, written := crossOD.ifStated(it)
 	_, measured := crossWall.ifStated(it)
-	if written && measured || b.stands && !b.asked && b.Felt() > bendAsked.of(it.policy()) {
+	if written && measured || !b.asked && b.stands > bendAsked.of(it.policy()) {
 		s, err := strength.Tube(crossOD.of(it), crossWall.of(it))
 		leg.section, leg.err, leg.corners = s, err, false
 		return leg

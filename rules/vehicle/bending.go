@@ -19,8 +19,8 @@ type Bend struct {
 	Long  float64
 	Leg   *Leg  // of two, that is bent so; nil of one piece
 	Cross *Bend // of the cross tube between two legs; nil where nothing loads them between them
-	// Between is set where a load stands on that tube and on neither leg: the tube is surely there.
-	Between bool
+	// Between is what bends that tube of loads that stand on neither leg, N·m: then it is surely there.
+	Between float64
 }
 
 // Leg is one of two legs of a part.
