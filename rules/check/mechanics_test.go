@@ -996,3 +996,65 @@ func TestTyresScrubAsSpringsGive(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, scrubs(rigid))
 }
+
+// TestPulledAtItsHub pulls at the hub of a corner on which no wheel is drawn. By hand: up at the hub, 950 mm from the
+// right stands, tips a frame of 170 kg, 250 mm from them, and an arm of 10 kg, 650 mm from them, with
+// (170 · 250 + 10 · 650)·g ÷ 950 = 506 N; down on a bar of 0.6 m, 1050 mm outside the left stands, with
+// (170 · 250 − 10 · 150)·g ÷ 1050 = 383 N.
+func TestPulledAtItsHub(t *testing.T) {
+	file := func(arm, move, frame string) string {
+		return `format: setdown/1
+parts:
+  frame: {mass: ` + frame + `, cg: [1000, 0, 400], role: frame}
+  corner: {mass: 10 kg, cg: [250, 400, 300], ` + arm + `}
+joints:
+  inner: {kind: bush, between: [corner, frame], at: [500, 250, 300]}
+  outer: {kind: bush, between: [corner, frame], at: [500, 450, 300]}
+links:
+  bar: {ends: {top: {on: frame, at: [200, 400, 600]}, bottom: {on: corner, at: [200, 400, 300]}}}
+supports:
+  fl: {kind: stand, under: frame, at: [2000, 250, 200]}
+  fr: {kind: stand, under: frame, at: [2000, -250, 200]}
+  rl: {kind: stand, under: frame, at: [0, 250, 200]}
+  rr: {kind: stand, under: frame, at: [0, -250, 200]}
+restraints:
+  strap: {ties: [corner], to: frame, kind: ratchet strap, rated: 500 kg, at: [100, 400, 300], to_at: [100, 400, 600]}
+moves:
+  rest: {kind: rest, ` + move + `steps: [{name: on stands, supports: [fl, fr, rl, rr]` + map[bool]string{true: ", restraints: [strap]"}[strings.Contains(arm, "upright")] + `}]}
+`
+	}
+	pulled := func(file string) (newtons float64, findings map[string]verdict.Outcome) {
+		b, err := model.Read("test.yaml", []byte(file), model.Companions{})
+		require.NoError(t, err)
+		return judge(t, rules(t), b).Moves[0].Steps[0].Stability.Pulls.Tips.Force.Value, stops(t, file)
+	}
+	const hub = ", hub: [0, 700, 300]"
+	_, found := pulled(file("role: arm", "", "170 kg"))
+	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "an arm whose wheel nobody lists")
+	force, found := pulled(file("role: arm"+hub, "", "170 kg"))
+	assert.InDelta(t, 383, force, 1)
+	assert.Equal(t, verdict.Stop, found["pull-tips"])
+	force, found = pulled(file("role: arm"+hub, "hard_pull: no, ", "170 kg"))
+	assert.InDelta(t, 506, force, 1)
+	assert.NotContains(t, found, "pull-tips")
+	_, found = pulled(file("role: other", "", "170 kg"))
+	assert.NotContains(t, found, "pull-tips", "nothing says that a wheel goes there")
+	_, found = pulled(file("role: other", "", "170 kg") + "brakes: {drum: {on: corner}}\n")
+	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "it has a brake")
+
+	// A light frame: by hand (130 · 250 + 10 · 650)·g ÷ 950 = 403 N up at the hub. Nobody lifts there where it is tied
+	// up without its wheel and nobody pulls hard; where nobody said so, or it is free to be worked on, somebody may.
+	for name, c := range map[string]struct {
+		arm, move string
+		want      verdict.Outcome
+	}{
+		"tied up, no hard pull":    {"role: upright" + hub, "hard_pull: no, ", ""},
+		"tied up, a hard pull":     {"role: upright" + hub, "hard_pull: yes, ", verdict.Stop},
+		"tied up, nobody said":     {"role: upright" + hub, "", verdict.Stop},
+		"not tied, no hard pull":   {"role: arm" + hub, "hard_pull: no, ", verdict.Stop},
+		"nobody wrote where it is": {"role: arm", "hard_pull: no, ", verdict.NotRecorded},
+	} {
+		_, found := pulled(file(c.arm, c.move, "130 kg"))
+		assert.Equal(t, c.want, found["pull-tips"], name)
+	}
+}

@@ -36,8 +36,9 @@ type stance struct {
 	failure  string            // why the vehicle does not stand
 	slides   string            // how it slides or rolls away under the push; its loads are those without
 
-	pullOnce sync.Once
-	pulls    Pulls
+	pullOnce    sync.Once
+	pulls       Pulls
+	pullUnknown *Unknown
 
 	floorOnce sync.Once
 	floor     *statics.Step // on what bears on the floor where some of that are castors; else nil
