@@ -131,7 +131,7 @@ func (r *reader) checkChecklist() {
 // checkRecord checks one block and the blocks inside it.
 func (r *reader) checkRecord(record *schema.Record, path, what string, span source.Span, item *Item) {
 	for _, f := range record.Fields {
-		if _, ok := record.Lookup(f.Name); !ok && f.Need && !r.isBad(record, f.Name, item) {
+		if _, ok := record.Lookup(f.Name); !ok && f.Need && !r.isBad(record, f.Name, item) && !r.spared(f, item) {
 			r.failAt(span, path, fmt.Sprintf("%s needs the key %s: %s", what, f.Name, brief(f.Doc)), neededHint(f))
 		}
 	}
@@ -155,6 +155,13 @@ func neededHint(f schema.Field) string {
 		return ""
 	}
 	return "write one of: " + strings.Join(f.Enum, ", ")
+}
+
+// spared says whether an item can do without a key that others cannot: of a bar of a checklist its
+// place says enough, for its ends are those of the strut that it stands in for.
+func (r *reader) spared(f schema.Field, item *Item) bool {
+	checklist, _ := r.build.Vehicle.Bool("checklist")
+	return checklist && r.second && f.Name == "ends" && item != nil && item.Kind.Name == "links"
 }
 
 // isBad says whether the absence of a field was or will be reported elsewhere:
@@ -336,7 +343,7 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write an estimate with ±")
 		}
 		r.oneShape(part)
-		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
+		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && part.Is(schema.Corner) {
 			v, _ := r.build.Vehicle.Lookup("built_on")
 			r.failAt(v.Span, "vehicle.built_on", fmt.Sprintf("a vehicle is not built on its %s", role), "name the frame or body")
 		}
@@ -513,7 +520,7 @@ func (r *reader) weldedTab(fastener *Item) {
 		return
 	}
 	for _, weld := range r.build.Of("welds") {
-		if role, _ := weld.Text("role"); (role == "bracket" || role == "spring mount") && slices.Equal(weld.Texts("holds"), holds) {
+		if weld.Is(schema.Bracket) && slices.Equal(weld.Texts("holds"), holds) {
 			v, _ := fastener.Lookup("tab.integral")
 			w, _ := weld.Lookup("role")
 			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",

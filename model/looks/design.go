@@ -15,6 +15,7 @@ type Drawn struct {
 	Text   string // the value; equal where values are, whatever their unit
 	Unsaid string // the value that silence stands for; empty where silence says nothing
 	Aspect Aspect
+	Late   bool // of a setting: written down for the first time it says of none that it was set anew
 }
 
 // Aspect is what a fact of a design says of the thing.
@@ -24,6 +25,7 @@ type Aspect uint8
 const (
 	Identity Aspect = iota // what it is: drawn otherwise, it is another thing
 	Asked                  // what its card asks for or takes for good, such as the tag of a temporary bar
+	Counted                // how the members of a group are counted: the path says it, and no sum
 	Set                    // how it is set from day to day: no other thing, but one to be looked at again
 )
 
@@ -87,7 +89,7 @@ func (t *Thing) sum(p print, setting bool) string {
 		fmt.Fprintln(h, t.Kind.Name)
 	}
 	for _, d := range p.inOrder(t.Design) {
-		if (d.Aspect == Set) == setting {
+		if d.Aspect != Counted && (d.Aspect == Set) == setting {
 			fmt.Fprintf(h, "%s = %s\n", d.Path, d.Text)
 		}
 	}
@@ -107,13 +109,39 @@ func (t *Thing) Fits(text string) bool {
 	})
 }
 
+// Knew says whether a fact of the design was written down when somebody saw what stands. Of a look
+// without a fingerprint nobody can say that it was not.
+func (t *Thing) Knew(stands Fact, path string) bool {
+	p := readPrint(stands.Print)
+	return stands.Print == "" || !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path && !p.knows(d) })
+}
+
 // setOtherwise says whether a look with that fingerprint was at another setting, or at one of
-// which less was written down: it may have been set anew since as well. One without its setting may
+// which less was written down: it may have been set anew since as well, but for what is written late. One without its setting may
 // be of any.
 func (t *Thing) setOtherwise(text string) bool {
 	p := readPrint(text)
-	since := func(d Drawn) bool { return d.Aspect == Set && !p.knows(d) }
+	since := func(d Drawn) bool { return d.Aspect == Set && !d.Late && !p.knows(d) }
 	return p.setting != "" && t.IsSet && (p.setting != t.sum(p, true) || slices.ContainsFunc(t.Design, since))
+}
+
+// CountedAs is the part of a design that says how the members of a group are counted.
+func CountedAs(words string) Drawn {
+	sum := sha256.Sum256([]byte(words))
+	return Drawn{Path: countedAs + hex.EncodeToString(sum[:4]), Aspect: Counted}
+}
+
+const countedAs = "counted:"
+
+// countedOtherwise says whether the members of a group were counted otherwise, or nobody had said
+// how, when that fingerprint was taken: its numbers are of other ones.
+func (t *Thing) countedOtherwise(text string) bool {
+	p := readPrint(text)
+	other := func(path string) bool {
+		return strings.HasPrefix(path, countedAs) && !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path })
+	}
+	since := func(d Drawn) bool { return d.Aspect == Counted && !p.knows(d) }
+	return text != "" && !p.early && (slices.ContainsFunc(p.paths, other) || slices.ContainsFunc(t.Design, since))
 }
 
 // as gives the facts of the design as they were written down when a look was taken: 'good' says

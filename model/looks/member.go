@@ -27,9 +27,10 @@ func (s *statement) fault() bool { return s.known && !s.good }
 
 // clears says whether it is a later look at the one member alone that states the fact of a fault
 // and finds it good. What was said of a whole group in one look is taken back in one as well, by
-// the name of the fact: a round's 'good' is no answer to it.
+// the name of the fact: a round's 'good' is no answer to it. So is a fault of a member that was
+// counted otherwise then.
 func (s *statement) clears(fault *statement) bool {
-	answers := s.alone || fault.whole && s.whole && s.only && !s.byCard
+	answers := s.alone && !fault.elsewhere || fault.whole && s.whole && s.only && !s.byCard
 	return answers && s.known && s.good && s.counts() && s.After(fault.Stamp)
 }
 
@@ -112,7 +113,7 @@ func (h *history) read(s seen, found *schema.Field) {
 	group := h.thing.Members > 1
 	alone := len(s.Look.Of) == 1 && (!group || len(s.Members) == 1)
 	only := !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID != s.Target.ID })
-	whole := group && h.thing.whole(s)
+	whole := group && (s.elsewhere || h.thing.whole(s)) // a fault in any of them is one of all
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
 		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
@@ -235,7 +236,7 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 			one = s
 		}
 	}
-	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
+	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Print: one.Print, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
 	fact.Second = h.second(one, list)
 	return fact, true
 }

@@ -44,12 +44,16 @@ func (p *page) moveLoads(r *verdict.Report, m *verdict.Move) {
 		}))
 		steps.levels[1] = append(steps.levels[1], p.block(func(p *page) { p.wrap(" ", "   ", p.style(bold, title)+": "+p.onSupports(s)) }))
 	}
-	near := section{head: "Nearest to their limits: load × design factor, over 100 % stops the move", foot: p.block(func(p *page) { p.heavier(m) })}
+	near := section{head: "Nearest to their limits: load × design factor, over 100 % stops the move", one: "more item", what: "more items", foot: p.block(func(p *page) { p.heavier(m) })}
 	if n := len(m.Tightest); n > 0 {
-		near.keep = 1
 		for _, list := range [][]verdict.Strength{m.Tightest, m.Tightest[:min(n, nearest)]} {
-			near.levels = append(near.levels, [][]string{p.block(func(p *page) { p.uses(list) })})
+			var rows [][]string
+			for _, l := range p.block(func(p *page) { p.uses(list) }) {
+				rows = append(rows, []string{l})
+			}
+			near.levels = append(near.levels, rows)
 		}
+		near.keep = min(len(near.levels[1]), nearest+1)
 	}
 	p.screenful(func(p *page) { p.loadsHead(r, m) }, steps, near)
 }
@@ -130,7 +134,7 @@ func (p *page) everyLoad(r *verdict.Report) {
 		}
 	}
 	p.line("")
-	p.para("", "Pull is +, push is -. Worst load of: an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+"), the fall of the floor whichever way it runs, the ± of heights and of masses. What balance leaves open, as between two bearings of one part, counts on each of them as if it were ten times as stiff as what shares its load. Workings are shown where a strength is used by "+plain.Percent(worked)+" or more; the JSON has them all.")
+	p.para("", "Pull is +, push is -. Worst load of: an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+"), the fall of the floor whichever way it runs, the ± of heights and of masses. What balance leaves open is split evenly on an even floor; most and worst are where one of those that share it is ten times as stiff as the rest, and the axial force of a hinge is wholly on either bearing. Workings are shown where a strength is used by "+plain.Percent(worked)+" or more; the JSON has them all.")
 }
 
 // cases says in which load case each support carries most.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
@@ -48,6 +50,8 @@ var foundInUse = []struct {
 	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 110, 0], [1750, -110, 0], [-50, 110, 0], [-50, -110, 0]]", "build-dolly.castor_rated=1 t"}, "pull-tips", "dolly-engine-in"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
+	// What is tied up weighs where it is, and not where its strap hangs.
+	{"special-mended", "off-table-tied", []string{"rl-upright.cg=?"}, "stands-inside", "off-table-tied"},
 	// What is found of a part that a thing has not, or that the file contradicts.
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.stack=bricks"}, "passed-over", "fl-hub-stand"},
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.leaks=yes"}, "passed-over", "fl-hub-stand"},
@@ -85,6 +89,9 @@ var foundInUse = []struct {
 	// Bad facts that no rule reads.
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.disturbed=yes"}, "disturbed", "fl-lower-ball"},
 	{"special-mended", "onto-hub-stands", []string{"site.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
+	// A rule on round tubes alone was taken to speak of the padding of every pad.
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-pad.found.padded=no"}, "passed-over", "fl-pad"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-pad.bears_on=round tube", "fl-pad.found.padded=no"}, "pad-round-tube", "fl-pad"},
 	{"special-mended", "onto-hub-stands", []string{"vehicle.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"special-mended", "onto-hub-stands", []string{"site.found.flatness=400 mm"}, "passed-over-setting", "onto-hub-stands"},
@@ -263,6 +270,35 @@ func TestAFaultIsSaid(t *testing.T) {
 	}
 }
 
+// TestWhatIsLetPassIsSaid: what is recorded and bad is a note where every rule lets it pass for
+// another reason, or is about other moves; it was silent as soon as any rule read it anywhere.
+func TestWhatIsLetPassIsSaid(t *testing.T) {
+	e := rules(t)
+	for _, c := range []struct{ build, move, written, rule, words string }{
+		{"special-mended", "off-table-tied", "vehicle.found.battery=connected", "let-pass-setting", "battery: connected"},
+		{"special-mended", "off-table-tied", "vehicle.found.gear=in gear", "let-pass-setting", "gear: in gear"},
+		{"special-mended", "off-table-tied", "vehicle.found.cleaner=chlorinated", "let-pass-setting", "cleaner: chlorinated"},
+		{"special-mended", "off-table-tied", "vehicle.found.brake_works=no", "let-pass-setting", "brake works: no"},
+		{"special-mended", "off-table-tied", "off-table-tied.found.catch=no", "let-pass-setting", "catch: no"},
+		{"liveaxle-mended", "hoist-new-marks", "hoist-new-marks.found.chocked=no", "let-pass-setting", "chocked: no"},
+		{"liveaxle-mended", "hoist-new-marks", "site.found.outdoors=yes", "outdoors", "raised in the open"},
+		{"special-mended", "onto-hub-stands", "fl-strut.found.retaining_washer=no", "let-pass", "retaining washer: no"},
+	} {
+		t.Run(c.written, func(t *testing.T) {
+			spoken := func(written ...string) bool {
+				b, err := model.Load(builds+"/"+c.build+".yaml", assumed(t, written)...)
+				require.NoError(t, err)
+				m := judge(t, e, b, c.move).Moves[0]
+				assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+				return slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == c.rule && strings.Contains(f.Say, c.words) })
+			}
+			assert.True(t, spoken(c.written))
+			path, _, _ := strings.Cut(c.written, "=")
+			assert.False(t, spoken(path+"=?"))
+		})
+	}
+}
+
 // TestAnIdleFaultIsSaid writes down what is wrong with bolts that nothing rests on, for their
 // corner is tied up: no rule about other kinds of move keeps it from being said.
 func TestAnIdleFaultIsSaid(t *testing.T) {
@@ -287,16 +323,33 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
 		}), "%s: %v", fault, said(m.Findings))
 	}
-	// With a stand under what hangs on them they carry, whatever it touches there.
-	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, ", 1)
+	// With a stand under what hangs on them they carry, whatever it touches there; with one under the
+	// axle of the other end they do not, as far as it is known to be of that end.
+	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, rear: {role: axle, place: rear}, lost: {role: axle}, ", 1)
 	require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
-	for under, carries := range map[string]bool{"car": false, "hood": false, "hung": true} {
-		b, err := model.Load(path, assumed(t, []string{"front-pivot-bolts.found.lock_fitted=no", "stand-front-left.bears_on=lifting point", "stand-front-left.under=" + under})...)
+	for _, c := range []struct {
+		stands  []string
+		carries bool
+	}{
+		{[]string{"stand-front-left.under=car", "stand-front-left.bears_on=lifting point"}, false},
+		{[]string{"stand-front-left.under=hood", "stand-front-left.bears_on=lifting point"}, false},
+		{[]string{"stand-front-left.under=hung", "stand-front-left.bears_on=lifting point"}, true},
+		{[]string{"stand-front-left.under=rear", "stand-front-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, false},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=lifting point"}, false},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=?"}, true},
+		{[]string{"stand-rear-left.under=hung", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=lost", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=?", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.place=body", "stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.place=?", "stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, true},
+	} {
+		b, err := model.Load(path, assumed(t, append(c.stands, "front-pivot-bolts.found.lock_fitted=no"))...)
 		require.NoError(t, err)
 		m := judge(t, e, b, "onto-stands").Moves[0]
-		assert.Equal(t, carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+		assert.Equal(t, c.carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Blocks()
-		}), "%s: %v", under, said(m.Findings))
+		}), "%s: %v", c.stands, said(m.Findings))
 	}
 }
 
@@ -325,13 +378,14 @@ func TestAnIdleLengthIsSaid(t *testing.T) {
 	}))
 }
 
-// TestAStopTiesUpNoPlace has a front held by what only limits where it goes, or by something
-// whose kind nobody wrote: what hangs there counts as carrying as without it.
+// TestAStopTiesUpNoPlace has a front held by what only limits where it goes: what hangs there counts
+// as carrying as without it. Of something whose kind nobody wrote that kind is asked first, and not
+// what would hang on the answer.
 func TestAStopTiesUpNoPlace(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
 	require.NoError(t, err)
-	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": true} {
+	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": false} {
 		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints:\n  front-straps: {ties: [front], to: car, needed: 2, "+kind+"rated: 500 kg, mass: 40 kg}\nmoves:\n", 1)
 		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [front-straps],", 1)
 		path := filepath.Join(t.TempDir(), "b.yaml")
@@ -344,6 +398,63 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Blocks()
 		}), "%s: %v", kind, said(m.Findings))
+		b, err = model.Load(path)
+		require.NoError(t, err)
+		m = judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, kind == "", slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-straps" && slices.ContainsFunc(f.Missing, func(n verdict.Missing) bool { return n.Path == "restraints.front-straps.kind" })
+		}), "%s: %v", kind, said(m.Findings))
+	}
+}
+
+// TestBarsOfAChecklist lists the rigid bars in place of two dampers by their corner alone, as the short
+// kind may: their ends are those of the struts that they stand in for. They are asked for where they
+// carry, and what is wrong with them stops there; in a front that is tied up it is a note.
+func TestBarsOfAChecklist(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	const bars = "{place: front, role: strut, needed: 2, temporary: yes, can_pull: yes, bar: {diameter: 20 mm}}"
+	const good = "fitted: yes, bent: no, mid_span_load: no, jam_nuts: tight, tagged: yes, length: 300 mm"
+	for _, c := range []struct {
+		bars, seen string
+		free, tied []string // the rules that stop or ask, carrying and tied up
+	}{
+		{bars: bars, seen: good},
+		{bars: bars, seen: "", free: []string{"finding-fresh", "link-fitted", "link-straight"}},
+		{bars: bars, seen: strings.Replace(good, "bent: no", "bent: yes", 1), free: []string{"link-straight"}},
+		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
+		{bars: strings.Replace(bars, ", bar: {diameter: 20 mm}", "", 1), seen: good, free: []string{"rod-end-engaged"}},
+		{bars: strings.Replace(bars, "bar: {diameter: 20 mm}", "rod_ends: {thread: M12x1.75}", 1), seen: good + ", engaged: [5 mm, 20 mm]", free: []string{"rod-end-engaged"}},
+	} {
+		for restraints, want := range map[string][]string{"": c.free, "a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}": c.tied} {
+			build := strings.Replace(string(text), "\nmoves:\n", "\nlinks: {front-bars: "+c.bars+"}\nrestraints: {"+restraints+"}\nmoves:\n", 1)
+			build = strings.Replace(build, "front: {bolts: 8, stud nuts: 2, spacers: 8, welds: 2, links: 0", "front: {bolts: 8, stud nuts: 2, spacers: 8, welds: 2, links: 2", 1)
+			seen := string(log) + "- {day: 2026-11-25, by: TN, of: [vehicle], found: {masses_current: yes}}\n"
+			if restraints != "" {
+				build = strings.Replace(build, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+				seen += "- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n"
+			}
+			if c.seen != "" {
+				for i, one := range []string{"front-bars{1}", "front-bars{2}"} {
+					seen += fmt.Sprintf("- {day: 2026-11-25 1%d:00, by: TN, of: [\"%s\"], found: {%s}}\n", i, one, c.seen)
+				}
+			}
+			b, err := model.Read("b.yaml", []byte(build), model.Companions{Looks: []byte(seen)})
+			require.NoError(t, err)
+			var of []string
+			for _, f := range judge(t, e, b, "onto-stands").Moves[0].Findings {
+				if f.Item == "front-bars" && f.Blocks() {
+					of = append(of, f.Rule)
+				}
+			}
+			assert.Subset(t, of, want, "%s: %s, %s", restraints, c.bars, c.seen)
+			assert.Equal(t, len(want) == 0, len(of) == 0, "%s: %s, %s: %v", restraints, c.bars, c.seen, of)
+			_, err = model.Read("b.yaml", []byte(strings.Replace(build, ", checklist: yes", "", 1)), model.Companions{Looks: []byte(seen)})
+			require.ErrorContains(t, err, "link front-bars needs the key ends", "with loads they are asked for")
+		}
 	}
 }
 
@@ -604,7 +715,7 @@ func TestDollyUnderOneSupport(t *testing.T) {
 
 // TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
 // asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
-// names spins about its own two points (numpy: the six equations of a bar on two points have rank 5).
+// names spins about its own two points (arithmetic: no force at either turns it about the line through both).
 func TestATiedLeafHangsFree(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile(builds + "/liveaxle-mended.yaml")
@@ -743,5 +854,67 @@ func TestMendedByAWord(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, verdict.NoGo, judge(t, e, b, c.move).Decision)
 		})
+	}
+}
+
+// TestFilledInAfterTheLook: a size that came into the file after its item was looked at was a size of
+// something that nobody saw, and a strength was worked out with it. The next look answers for it.
+func TestFilledInAfterTheLook(t *testing.T) {
+	const build, move = "special-mended", "onto-wheels"
+	e := rules(t)
+	for _, c := range []struct{ item, filled, fact, found string }{
+		{"fl-lower-front-bracket", "fillet.leg", "leg", "leg: 4 mm"},
+		{"fl-lower-front-bracket", "fillet.length", "made_length", "made_length: 200 mm"},
+		{"fl-lower-front-bracket", "fillet.sides", "sides", "sides: 2"},
+		{"fl-lower-front-bracket", "fillet.width", "made", "made: full"},
+		{"fl-lower-front-bolt", "thread", "thread_read", "thread_read: M10x1.5"},
+	} {
+		t.Run(c.filled, func(t *testing.T) {
+			short := "../../testdata/short/" + build
+			requireGo(t, "../short/"+build, move)
+			now, err := model.Load(short + ".yaml")
+			require.NoError(t, err)
+			then := *now.Things[c.item]
+			then.Design = slices.DeleteFunc(slices.Clone(then.Design), func(d looks.Drawn) bool { return d.Path == c.filled })
+			text, err := os.ReadFile(short + ".looks.yaml")
+			require.NoError(t, err)
+			stamp := regexp.MustCompile(regexp.QuoteMeta(c.item) + `: [0-9a-f]{8} of [^,}]*`)
+			require.Regexp(t, stamp, string(text))
+			log := stamp.ReplaceAllLiteralString(string(text), c.item+": "+then.Print())
+			dir := t.TempDir()
+			require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/short")))
+			judged := func(log string) verdict.Move {
+				require.NoError(t, os.WriteFile(filepath.Join(dir, build+".looks.yaml"), []byte(log), 0o600))
+				b, err := model.Load(filepath.Join(dir, build+".yaml"))
+				require.NoError(t, err)
+				return judge(t, e, b, move).Moves[0]
+			}
+			m := judged(log)
+			assert.Equal(t, verdict.NoGo, m.Decision)
+			asked := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+				return f.Item == c.item && f.Blocks() && slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool { return strings.HasSuffix(m.Path, ".found."+c.fact) })
+			})
+			assert.True(t, asked, "%v", said(m.Findings))
+			seen := fmt.Sprintf("- {day: 2026-11-25, by: RT, of: [%[1]s], good: yes, card: 1, fp: {%[1]s: %[2]s}, found: {%[3]s}}\n", c.item, now.Things[c.item].Print(), c.found)
+			m = judged(log + seen)
+			assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+		})
+	}
+}
+
+// TestASmallWeldSaysWhatWasMeasured: a weld that is too small in one way says nothing of what nobody measured.
+func TestASmallWeldSaysWhatWasMeasured(t *testing.T) {
+	e := rules(t)
+	for written, words := range map[string]string{
+		"undercut=1.5 mm":  "node-front-member-left: too small: undercut 1.5 mm",
+		"leg=1 mm":         "node-front-member-left: too small: leg 1 mm, 25 % of the drawn one",
+		"made_length=5 mm": "node-front-member-left: too small: 2 % of its length made",
+	} {
+		b, err := model.Load(builds+"/liveaxle-mended.yaml", assumed(t, []string{"node-front-member-left.found.undercut=?", "node-front-member-left.found.leg=?", "node-front-member-left.found.made_length=?", "node-front-member-left.found." + written})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-wheels").Moves[0]
+		i := slices.IndexFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "weld-too-small" && f.Item == "node-front-member-left" })
+		require.GreaterOrEqual(t, i, 0, written)
+		assert.Equal(t, words, m.Findings[i].Say)
 	}
 }

@@ -14,9 +14,16 @@ import (
 // the rules read, so whoever asks them gives it, after all others (Object.PassOver).
 const PassedOver = "passed_over"
 
+// LetPass is the fact that says what was found bad, and on which no answer of a rule hung.
+const LetPass = "let_pass"
+
 // ofFound are the facts of everything at which something is found.
 var ofFound = []fact{
 	text(PassedOver, "what was found of it that is not good and that no rule judged in this step, in words; 'nothing' when there is none", func(it item) string {
+		it.not("it is known when all other rules were asked")
+		return ""
+	}),
+	text(LetPass, "what was found of it that is not good and that every rule let pass in this step for another reason, in words; 'nothing' when there is none; of a move that of the site and the vehicle as well", func(it item) string {
 		it.not("it is known when all other rules were asked")
 		return ""
 	}),
@@ -41,6 +48,7 @@ type Doubt struct {
 	Name    string
 	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
+	Found   bool // somebody found it; else it was worked out
 	// Critical is set where it is something critical that nobody recorded.
 	Critical bool
 	unknown  *Unknown // where it is not known to be bad: why not
@@ -128,7 +136,7 @@ func (o *Object) notGoodIn(block string, idle bool) []Doubt {
 		if good || (idle || elsewhere) && !known {
 			continue
 		}
-		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, unknown: &why, at: read{found, i}}
 		d.words = strings.TrimPrefix(block+" ", "found ") + strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
 			d.holder = []read{{o, theHolder}}
@@ -231,9 +239,14 @@ func (o *Object) lookUp(path string, why *Unknown) (any, bool) {
 	return v, true
 }
 
-// PassOver gives the fact PassedOver: the doubts that no rule spoke of. What is known to be
-// bad is said before anything is asked.
-func (o *Object) PassOver(doubts []Doubt) {
+// PassOver gives the facts PassedOver and LetPass: the doubts that no rule spoke of, and those
+// that every rule let pass. What is known to be bad is said before anything is asked.
+func (o *Object) PassOver(doubts, let []Doubt) {
+	o.Derive(PassedOver, spoken(doubts))
+	o.Derive(LetPass, spoken(let))
+}
+
+func spoken(doubts []Doubt) Fact {
 	var words []string
 	var open Unknown
 	for _, d := range doubts {
@@ -246,14 +259,13 @@ func (o *Object) PassOver(doubts []Doubt) {
 	}
 	switch {
 	case words != nil:
-		o.Derive(PassedOver, Known(strings.Join(words, "; ")))
+		return Known(strings.Join(words, "; "))
 	case open.Missing != nil:
-		o.Derive(PassedOver, NotRecorded(open.Missing...))
+		return NotRecorded(open.Missing...)
 	case open.Reason != "":
-		o.Derive(PassedOver, NotComputed("%s", open.Reason))
-	default:
-		o.Derive(PassedOver, Known("nothing"))
+		return NotComputed("%s", open.Reason)
 	}
+	return Known("nothing")
 }
 
 // tooMuch are the computed facts that ask only whether something was overdone: who reads one says

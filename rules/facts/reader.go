@@ -10,6 +10,7 @@ import (
 	"setdown/model"
 	"setdown/model/looks"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
@@ -250,9 +251,26 @@ func (f field[T]) why(it item) (value T, unknown *Unknown) {
 	}
 	v, unknown := o.At(i)
 	if unknown == nil {
+		unknown = it.unseen(o, i, int(f))
+	}
+	if unknown == nil {
 		value = v.(T)
 	}
 	return value, unknown
+}
+
+// unseen says what has to be found of a thing before a fact of its design counts that was drawn
+// when everybody had looked.
+func (it item) unseen(o *Object, i int, path int) *Unknown {
+	if i >= len(o.values) || o.values[i] == nil || o.layout.fields[i].Vouched == nil || it.set == nil || it.set.state == nil {
+		return nil
+	}
+	f := &o.layout.fields[i]
+	needs, vouched := it.set.state.Vehicle.Build.Vouched(it.item, f, paths[path])
+	if vouched {
+		return nil
+	}
+	return vehicle.NotRecorded(it.Path + "." + needs)
 }
 
 // of returns the value. Where it is not known, neither is the fact.
@@ -282,6 +300,10 @@ func (f field[T]) ifStated(it item) (value T, stated bool) {
 	if unknown != nil {
 		return value, false
 	}
+	if unseen := it.unseen(o, i, int(f)); unseen != nil {
+		it.because(unseen) // somebody wrote it, and silence is no answer to it
+		return value, false
+	}
 	return v.(T), true
 }
 
@@ -295,6 +317,17 @@ func (f amount) of(it item) float64 { return f.field.of(it).Value }
 func (f amount) ifStated(it item) (float64, bool) {
 	q, stated := f.field.ifStated(it)
 	return q.Value, stated
+}
+
+// is reports whether the role of the item is of a sort; isStated takes what nobody wrote for no.
+func (it item) is(sort schema.Sort) bool {
+	what := role.of(it)
+	return it.layout.fields[it.layout.slots[role].at].Is(what, sort)
+}
+
+func (it item) isStated(sort schema.Sort) bool {
+	_, stated := role.ifStated(it)
+	return stated && it.is(sort)
 }
 
 // event is a thing that is written down when it happens: silence says that it did not.

@@ -8,11 +8,9 @@ import (
 
 	"setdown/model"
 	"setdown/model/linkage"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
-
-// steering are the roles of links that keep a wheel from turning.
-var steering = []string{"toe link", "track rod"}
 
 // reader makes linkages of a build state.
 type reader struct {
@@ -123,7 +121,8 @@ func (r *reader) joined() {
 		}
 	}
 	for _, item := range r.build.Of("links") {
-		if role, _ := item.Text("role"); role != "anti-roll" { // a bar between two wheels lets both go up together
+		_, drawn := item.Lookup("ends")                                 // a checklist may say of a bar only that it is there
+		if role, _ := item.Text("role"); drawn && role != "anti-roll" { // a bar between two wheels lets both go up together
 			r.links = append(r.links, r.ends(item))
 		}
 	}
@@ -240,8 +239,7 @@ func (r *reader) ends(link *model.Item) barAt {
 		slices.Reverse(b.axis[:])
 		slices.Reverse(b.square[:])
 	}
-	role, _ := link.Text("role")
-	b.steers = slices.Contains(steering, role)
+	b.steers = link.Is(schema.Steering)
 	return b
 }
 

@@ -233,7 +233,7 @@ func (s *Step) castors(dolly *model.Item, further float64) (places []statics.Sup
 
 // lumpMasses are the masses of the parts on the vehicle, with the doubt about each.
 func (s *Step) lumpMasses() []statics.Mass {
-	masses, _ := s.setting.masses(s.Parts)
+	masses, _ := massesOf(s.Parts)
 	for i, p := range s.Parts {
 		masses[i].Doubt = s.Vehicle.unwritten(p)
 	}

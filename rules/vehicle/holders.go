@@ -84,7 +84,7 @@ func (v *Vehicle) newHolder(item *model.Item) *Holder {
 	case "wheels":
 		h.count("nuts", "found.nuts")
 	default:
-		h.fitted()
+		h.fitted(v.Build)
 		h.cracked, _ = Lookup[bool](item, "tab.cracked")
 	}
 	word, said := Lookup[string](item, "found.tightness")
@@ -119,14 +119,22 @@ func (h *Holder) count(needed, counted string) {
 	}
 }
 
-// fitted counts what is there of bolts, nuts and springs.
-func (h *Holder) fitted() {
+// fitted counts what is there of bolts, nuts and springs. Of a group that nobody counts only those
+// that the log has as there, one by one, are.
+func (h *Holder) fitted(b *model.Build) {
 	fitted, known := h.Bool("found.fitted")
 	have, counted := Lookup[int64](h.Item, "found.count")
 	n := h.Needed()
 	switch {
 	case known && !fitted:
 		h.Short = n
+		if !counted && b.Logged(h.Item, "fitted") {
+			for _, piece := range b.Standing[h.Item.ID].Members {
+				if piece["fitted"].V == true {
+					h.Short--
+				}
+			}
+		}
 	case counted:
 		h.Short = max(0, n-have)
 	case known && (n == 1 || h.Kind.Found().Field("count") == nil):

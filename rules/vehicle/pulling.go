@@ -19,9 +19,9 @@ type Pull struct {
 }
 
 // Where says in words which way and where somebody pulls.
-func (p Pull) Where() string {
+func (p Pull) Where(u quantity.System) string {
 	if p.Bar > 0 {
-		return p.Way + " on a bar of " + quantity.Format(p.Bar) + " m at " + p.At
+		return p.Way + " on a bar of " + u.Say(quantity.Of(p.Bar, quantity.Length, "mm")) + " at " + p.At
 	}
 	return p.Way + " at " + p.At
 }
@@ -140,7 +140,7 @@ func (s *Step) leastPulls() (Pulls, *Unknown) {
 func (s *Step) outermost(part string) []r3.Vec {
 	var places []r3.Vec
 	for _, m := range s.Vehicle.Meets {
-		if k := slices.Index(m.Parts[:], part); k >= 0 && (k == 0 || !m.Link) && m.At != nil && !s.Off(m) {
+		if m.Of(part) && m.At != nil && !s.Off(m) {
 			places = append(places, Point(*m.At))
 		}
 	}
@@ -174,17 +174,16 @@ type hub struct {
 }
 
 // hubs are the wheels on the vehicle and, of what has none on it, the places where its wheels go; of one
-// of which no wheel is drawn its own hub, else of an upright its centre of gravity or the middle of its
-// joints, and of an axle both of its ends. Of an arm nothing else says how far out that is: its hub is asked for.
+// of which no wheel is drawn its own hub, else of an upright its centre of gravity
+// and of an axle both of its ends. Of an arm nothing else says how far out that is: its hub is asked for.
 // Nobody lifts a bare hub that is tied up where nobody pulls hard.
 func (s *Step) hubs() (list []hub, missing []string) {
 	hard, said := s.Move.Bool("hard_pull")
 	for _, p := range s.Parts {
 		role, _ := p.Text("role")
 		if role == "wheel" {
-			if cg, placed := p.Vec("cg"); placed {
-				list = append(list, hub{part: p.ID, at: Point(cg)})
-			}
+			cg, _ := p.Vec("cg")
+			list = append(list, hub{part: p.ID, at: Point(cg)})
 			continue
 		}
 		idle := s.Tied(p.ID) && said && !hard
@@ -211,19 +210,8 @@ func (s *Step) ownHubs(part *model.Item) (places []r3.Vec, known bool) {
 	case "axle":
 		return s.outermost(part.ID), true
 	case "upright":
-		if cg, placed := part.Vec("cg"); placed {
-			return []r3.Vec{Point(cg)}, true
-		}
-		for _, m := range s.Vehicle.Meets {
-			if slices.Contains(m.Parts[:], part.ID) && !m.Link && m.At != nil {
-				places = append(places, Point(*m.At))
-			}
-		}
-		middle := r3.Vec{}
-		for _, at := range places {
-			middle = r3.Add(middle, r3.Scale(1/float64(len(places)), at))
-		}
-		return []r3.Vec{middle}, len(places) > 0
+		cg, _ := part.Vec("cg")
+		return []r3.Vec{Point(cg)}, true
 	}
 	return nil, false
 }
