@@ -99,11 +99,9 @@ func (t *Thing) sum(p print, setting bool) string {
 // Fits says whether a look with that fingerprint was at the design that is drawn now. What
 // was written down since does not make another thing of it, unless silence said otherwise: 'needed: 2'
 // adds one that nobody has seen. One without a fingerprint may be of any design.
-func (t *Thing) Fits(text string) bool {
-	if text == "" {
-		return true
-	}
-	p := readPrint(text)
+func (t *Thing) Fits(text string) bool { return text == "" || t.fits(readPrint(text)) }
+
+func (t *Thing) fits(p print) bool {
 	return p.design == t.sum(p, false) && !slices.ContainsFunc(t.Design, func(d Drawn) bool {
 		return d.Unsaid != "" && d.Unsaid != d.Text && !p.knows(d)
 	})
@@ -119,8 +117,7 @@ func (t *Thing) Knew(stands Fact, path string) bool {
 // setOtherwise says whether a look with that fingerprint was at another setting, or at one of
 // which less was written down: it may have been set anew since as well, but for what is written late. One without its setting may
 // be of any.
-func (t *Thing) setOtherwise(text string) bool {
-	p := readPrint(text)
+func (t *Thing) setOtherwise(p print) bool {
 	since := func(d Drawn) bool { return d.Aspect == Set && !d.Late && !p.knows(d) }
 	return p.setting != "" && t.IsSet && (p.setting != t.sum(p, true) || slices.ContainsFunc(t.Design, since))
 }
@@ -135,25 +132,24 @@ const countedAs = "counted:"
 
 // countedOtherwise says whether the members of a group were counted otherwise, or nobody had said
 // how, when that fingerprint was taken: its numbers are of other ones.
-func (t *Thing) countedOtherwise(text string) bool {
-	p := readPrint(text)
+func (t *Thing) countedOtherwise(p print) bool {
 	other := func(path string) bool {
 		return strings.HasPrefix(path, countedAs) && !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path })
 	}
 	since := func(d Drawn) bool { return d.Aspect == Counted && !p.knows(d) }
-	return text != "" && !p.early && (slices.ContainsFunc(p.paths, other) || slices.ContainsFunc(t.Design, since))
+	return !p.early && (slices.ContainsFunc(p.paths, other) || slices.ContainsFunc(t.Design, since))
 }
 
 // as gives the facts of the design as they were written down when a look was taken: 'good' says
 // nothing of a line whose drawn value came later.
-func (t *Thing) as(text string) func(path string) (any, bool) {
+func (t *Thing) as(p print) func(path string) (any, bool) {
 	if t.Design == nil {
 		return t.Lookup
 	}
-	p := readPrint(text)
 	return func(path string) (any, bool) {
 		since := slices.ContainsFunc(t.Design, func(d Drawn) bool {
-			return (d.Path == path || strings.HasPrefix(path, d.Path+".")) && !p.knows(d)
+			inside, is := strings.CutPrefix(path, d.Path)
+			return is && (inside == "" || inside[0] == '.') && !p.knows(d)
 		})
 		if since {
 			return nil, false

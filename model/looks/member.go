@@ -13,7 +13,7 @@ import (
 
 // statement is one fact as one look states it of one member.
 type statement struct {
-	seen
+	*seen
 	field *schema.Field
 	value any
 	span  source.Span
@@ -44,6 +44,7 @@ type history struct {
 	stated  map[string][]*statement
 	mended  []mending
 	ends    []ending
+	remakes []*statement // after which something that was said before may count no more
 	remade  map[*statement]bool
 }
 
@@ -115,7 +116,7 @@ func (h *history) read(s seen, found *schema.Field) {
 	only := !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID != s.Target.ID })
 	whole := group && (s.elsewhere || h.thing.whole(s)) // a fault in any of them is one of all
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
-		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
+		one := &statement{seen: &s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
 			if path == "found."+field.Name {
 				return value, true
@@ -124,6 +125,9 @@ func (h *history) read(s seen, found *schema.Field) {
 		})
 		one.known = one.known && len(field.Good) > 0 && h.thing.Has(field)
 		h.stated[field.Name] = append(h.stated[field.Name], one)
+		if field.Remakes != nil || one.fault() && field.Witness != nil {
+			h.remakes = append(h.remakes, one)
+		}
 		return one
 	}
 	var said []*schema.Said
@@ -297,7 +301,7 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
-	if h.thing.Kind.Settles(s.field) && h.thing.setOtherwise(s.Print) {
+	if h.thing.Kind.Settles(s.field) && s.moved {
 		return true // at another place or height, or of other weights
 	}
 	for _, e := range h.ends {
@@ -308,18 +312,11 @@ func (h *history) ended(s *statement) bool {
 	if slices.ContainsFunc(h.mended, func(m mending) bool { return h.undone(m, s) }) {
 		return true
 	}
-	for _, list := range h.stated {
-		for _, r := range list {
-			if !remakes(r, s.field.Name) || r.Look == s.Look || s.After(r.Stamp) || !h.isRemake(r, list) {
-				continue
-			}
-			knows := func(o *statement) bool { return o.Look == s.Look && o.Target == s.Target && agree(o, r) }
-			if !slices.ContainsFunc(list, knows) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(h.remakes, func(r *statement) bool {
+		list := h.stated[r.field.Name]
+		knows := func(o *statement) bool { return o.Look == s.Look && o.Target == s.Target && agree(o, r) }
+		return remakes(r, s.field.Name) && r.Look != s.Look && !s.After(r.Stamp) && h.isRemake(r, list) && !slices.ContainsFunc(list, knows)
+	})
 }
 
 // undone says whether what a look found good was undone when something was mended: it is of an

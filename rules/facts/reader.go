@@ -49,7 +49,7 @@ func (r read) ages() bool {
 	if n == nowhere {
 		return r.object.layout.daily && r.object.layout.fields[r.field].Name == "on"
 	}
-	out := r.object.cells[n].Load()
+	out := r.object.home(n).cells[n].Load()
 	return out != nil && out.ages
 }
 
@@ -184,7 +184,7 @@ func (it item) step() *vehicle.Step {
 
 // holder is the item as something that holds a joint, as it was found.
 func (it item) holder() *vehicle.Holder {
-	it.r.note(it.Object, theHolder)
+	it.r.note(it.everyStep(), theHolder)
 	return it.set.state.Vehicle.Holder(it.item)
 }
 
