@@ -54,7 +54,7 @@ welds: {x: {nonsense: 1}}
 		`b.yaml:3:15: "mode" is no key of found (did you mean "made"?)`},
 	{"unknown key, short list",
 		head + "parts: {chassis: {weight: 4 kg}}\n",
-		`b.yaml:2:19: "weight" is no key of part chassis (the keys are mass, cg, place, role, section, proven, found)`},
+		`b.yaml:2:19: "weight" is no key of part chassis (the keys are mass, cg, hub, place, role, section, proven, found)`},
 	{"heading without a map",
 		head + "welds: [a, b]\n",
 		`b.yaml:2:8: welds needs an id for each weld (write the id, a colon, and what is known about it)`},

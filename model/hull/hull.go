@@ -47,3 +47,39 @@ func Corners(points []Point, onEdge float64) []int {
 	slices.Reverse(order)
 	return append(lower, half(order)...)
 }
+
+// Common returns the corners of what the convex hulls of two sets of points have in common, in the order of
+// Corners of the first; points in one line or place count as such there. It is empty where the second
+// spans nothing. Method: the hull of the first, cut along each edge of the other (Sutherland and
+// Hodgman, 1974, from memory).
+func Common(points, within []Point) []Point {
+	var list []Point
+	for _, i := range Corners(points, 0) {
+		list = append(list, points[i])
+	}
+	if len(list) == 0 && len(points) > 0 {
+		list = points[:1] // all in one place
+	}
+	edges := Corners(within, 0)
+	if len(edges) < 3 {
+		return nil
+	}
+	for k, i := range edges {
+		p, q := within[i], within[edges[(k+1)%len(edges)]]
+		inside := func(r Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+		var kept []Point
+		for n, a := range list {
+			b := list[(n+1)%len(list)]
+			from, to := inside(a), inside(b)
+			if from >= 0 {
+				kept = append(kept, a)
+			}
+			if from*to < 0 {
+				share := from / (from - to)
+				kept = append(kept, Point{a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)})
+			}
+		}
+		list = kept
+	}
+	return list
+}

@@ -46,3 +46,61 @@ func TestCornersHoldEveryPoint(t *testing.T) {
 		assert.GreaterOrEqual(t, len(corners), 3)
 	}
 }
+
+func TestCommon(t *testing.T) {
+	square := []Point{{0, 0}, {2, 0}, {2, 2}, {0, 2}}
+	for _, c := range []struct {
+		name           string
+		points, within []Point
+		want           []Point
+	}{
+		{"none", nil, square, nil},
+		{"one inside", []Point{{1, 1}}, square, []Point{{1, 1}}},
+		{"one outside", []Point{{3, 1}}, square, nil},
+		{"one on a corner", []Point{{2, 2}}, square, []Point{{2, 2}}},
+		{"a line that sticks out both ways", []Point{{1, -1}, {1, 3}}, square, []Point{{1, 0}, {1, 2}}},
+		{"a narrow one across a wide one", []Point{{-1, .5}, {3, .5}, {3, 1.5}, {-1, 1.5}}, square, []Point{{0, .5}, {2, .5}, {2, 1.5}, {0, 1.5}}},
+		{"one within the other", square, []Point{{-1, -1}, {3, -1}, {3, 3}, {-1, 3}}, square},
+		{"beside each other", []Point{{5, 0}, {6, 0}, {5, 1}}, square, nil},
+		{"within a line", square, []Point{{0, 0}, {2, 2}}, nil},
+	} {
+		got := Common(c.points, c.within)
+		assert.Subset(t, got, c.want, c.name)
+		assert.Subset(t, c.want, got, c.name)
+	}
+}
+
+// What two hulls have in common is no larger than either, and a point in both is in it.
+func TestCommonIsInBoth(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	cloud := func() []Point {
+		points := make([]Point, 3+random.IntN(6))
+		for i := range points {
+			points[i] = Point{random.NormFloat64(), random.NormFloat64()}
+		}
+		return points
+	}
+	in := func(p Point, points []Point) bool {
+		corners := Corners(points, 0)
+		for k, i := range corners {
+			a, b := points[i], points[corners[(k+1)%len(corners)]]
+			if (b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X) < -1e-9 {
+				return false
+			}
+		}
+		return len(corners) > 2
+	}
+	both := 0
+	for range 300 {
+		a, b := cloud(), cloud()
+		common := Common(a, b)
+		for _, p := range common {
+			assert.True(t, in(p, a) && in(p, b))
+		}
+		if p := (Point{random.NormFloat64(), random.NormFloat64()}); in(p, a) && in(p, b) {
+			both++
+			assert.True(t, in(p, common))
+		}
+	}
+	assert.Greater(t, both, 10)
+}

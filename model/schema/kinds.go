@@ -174,6 +174,7 @@ var kinds = []*Kind{
 	{Name: "parts", Item: "part", Doc: "rigid pieces with mass", Fields: []Field{
 		measure("mass", q.Mass, "mass with its ±", ask("Mass, with its ±?"), within("0 kg", "40 t"), band, weighs),
 		point("cg", "where its centre of gravity is", own, ask("Where is its centre of gravity: x, y, z?"), weighs),
+		point("hub", "where the middle of its wheel goes, of a part on which no wheel of the file is", own, ask("Where does the middle of its wheel go: x, y, z?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"frame", "axle", "arm", "upright", "wheel", "spring", "drivetrain", "body", "other"}, "what kind of part it is; a spring is a leaf or torsion bar, which bends by design", ask("What is it: frame, axle, arm, upright, ...?"), short("What is it?"),
 			sort(Corner, "arm", "upright", "wheel"), sort(Rigid, "arm", "upright", "wheel", "axle"), sort(Suspension, "arm", "upright", "wheel", "axle", "spring")),

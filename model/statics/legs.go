@@ -19,6 +19,7 @@ type Leg struct {
 	InPlane  float64 // N·m, and in it
 	Cross    Bend    // of the cross tube that is bent most, At from the first leg, Sides as Moment; nothing without a load between the legs
 	Wide     float64 // m, how long that is
+	Between  float64 // N·m, how a cross tube is bent by what stands on neither leg, with its torsion as Felt has it
 }
 
 // Where a place on legs counts, as shares of the way from hinge to apex: from nearApex on its load
@@ -61,15 +62,18 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 		for k := range lc.shares {
 			for n := range p.leg {
 				l := p.bends(s, n, lc, &lc.shares[k])
-				sides, cross, wide := max(out.Sides, l.Sides), out.Cross, out.Wide
+				sides, cross, wide, between := max(out.Sides, l.Sides), out.Cross, out.Wide, out.Between
 				if l.Felt() > out.Felt()*(1+noise) {
 					l.Case, l.Pivot, l.Long = lc.name, pivots[n], p.leg[n].long
 					out = l
 				}
-				out.Sides, out.Cross, out.Wide = sides, cross, wide
+				out.Sides, out.Cross, out.Wide, out.Between = sides, cross, wide, between
 			}
 			for _, e := range p.enters {
-				if c := p.crosses(s, e, lc, &lc.shares[k]); c.Felt() > out.Cross.Felt()*(1+noise) {
+				if e.onBoth() {
+					out.Between = max(out.Between, p.crosses(s, e, entry.onBoth, lc, &lc.shares[k]).Felt())
+				}
+				if c := p.crosses(s, e, entry.inside, lc, &lc.shares[k]); c.Felt() > out.Cross.Felt()*(1+noise) {
 					out.Cross, out.Wide = c, p.between(e)
 				}
 			}
@@ -77,6 +81,7 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 	}
 	more := s.heavier(s.actions(body)) * s.m.weight
 	out.Bend, out.Cross = out.Bend.times(more), out.Cross.times(more)
+	out.Between *= more
 	for _, share := range []*float64{&out.Reaction, &out.Square, &out.InPlane} {
 		*share *= s.m.weight
 	}
@@ -108,6 +113,12 @@ type entry struct {
 	share  [2]float64 // of each leg
 	off    Vec        // m, from the leg or, between both, from their plane
 }
+
+// onBoth reports whether it is shared by both legs.
+func (e entry) onBoth() bool { return e.share[0] > 0 && e.share[1] > 0 }
+
+// inside reports whether it is between the lines of the legs.
+func (e entry) inside() bool { return e.beside > 0 && e.beside < 1 }
 
 func (s *Step) legs(body int, pivots [2]int, apex Vec) (*legs, error) {
 	p := &legs{apex: apex}
@@ -221,22 +232,22 @@ func (p *legs) bends(s *Step, n int, lc *loadCase, sh *share) Leg {
 // between is how far apart the legs are at a place, m.
 func (p *legs) between(e entry) float64 { return r3.Norm(p.hinge) * (1 - e.way) }
 
-// crosses is how the cross tube under a place is bent in a case by all that stands on it, as shares of the weight.
-func (p *legs) crosses(s *Step, under entry, lc *loadCase, sh *share) Bend {
+// crosses is how the cross tube under a place is bent in a case by all that counts of what stands there, as shares of the weight.
+func (p *legs) crosses(s *Step, under entry, counts func(entry) bool, lc *loadCase, sh *share) Bend {
 	u, at := r3.Unit(p.hinge), under.beside
-	if at <= 0 || at >= 1 {
+	if !under.inside() {
 		return Bend{}
 	}
 	var moment Vec
 	out := Bend{At: at * p.between(under), Case: lc.name}
 	for _, e := range p.enters {
 		x := e.beside
-		if x <= 0 || x >= 1 || math.Abs(e.way-under.way) > sameTube {
+		if !counts(e) || math.Abs(e.way-under.way) > sameTube {
 			continue
 		}
 		f, _ := s.passes(e.acting, lc, sh)
 		var lug Vec
-		if e.share[0] > 0 && e.share[1] > 0 { // and not on a lug of a leg, which takes that
+		if e.onBoth() { // and not on a lug of a leg, which takes that
 			lug = r3.Cross(e.off, f)
 		}
 		turn, larger := r3.Dot(lug, u), max(x, 1-x)

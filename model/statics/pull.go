@@ -22,7 +22,7 @@ type Pull struct {
 // have, over all ±: single sets of three supports only rock on. It slides when
 // on some set of at most three supports, loaded by weight and pull together, none of the
 // sets that may take the pull can. Whether it slides under more than enough, N, is not
-// asked: whoever looks for the least of many pulls hands over the least so far.
+// asked: whoever looks for the least of many pulls hands over the least so far, and 0 to ask for tipping alone.
 func (s *Step) PullAt(at, direction Vec, enough float64) Pull {
 	u := r3.Unit(direction)
 	p := s.tipsAt(at, u)

@@ -675,6 +675,44 @@ func TestTipsOverItsCastors(t *testing.T) {
 	assert.Contains(t, stable.Words, "castor 4 of build-dolly to castor 2 of build-dolly")
 }
 
+// TestTipsOverTheCastorsOfOneEnd checks a vehicle with a dolly 160 mm narrow under its front and stands 600 mm apart
+// under its rear. By numpy (opened), each part at the worst of its ± and the floor of 5 mm/m across: the weight is
+// 179 mm inside the line from a rear stand to 44 mm beside the middle of the front saddles, which is as far
+// out as the castors, swivelled inwards to 40 mm, let the dolly of 45 kg be loaded with 430 kg, the most on its saddles;
+// and a pull of 637 N down on 0.6 m at the front hub tips it.
+func TestTipsOverTheCastorsOfOneEnd(t *testing.T) {
+	b, err := model.Load(builds+"/buggy-mended.yaml", assumed(t, []string{"dolly-engine-in.kind=rest", "dolly-engine-in.hand_push=?", "build-dolly.castor_rated=1 t",
+		"build-dolly.cg=[1750, 0, 150]", "rl-stand.height=250 mm", "rr-stand.height=250 mm", "build-dolly.castors_at=[[1900, 80, 0], [1900, -80, 0], [1600, 80, 0], [1600, -80, 0]]",
+		"dolly-engine-in.steps=[{name: on both, supports: [fl-bearer, fr-bearer, rl-stand, rr-stand], off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], people: 2, watch: floor}]"})...)
+	require.NoError(t, err)
+	stable := judge(t, rules(t), b, "dolly-engine-in").Moves[0].Steps[0].Stability
+	assert.InDelta(t, 179, stable.Margin.Value, .5)
+	assert.InDelta(t, 637, stable.Pulls.Tips.Force.Value, 2)
+	assert.Contains(t, stable.Words, "rr-stand to the castors of build-dolly")
+}
+
+// TestDollyUnderOneSupport checks that the castors of a dolly under one of four supports bear what that one does: two
+// across from each other half of it each (arithmetic), and a push of 5 % at the saddle, 280 mm over castors
+// 300 mm apart.
+func TestDollyUnderOneSupport(t *testing.T) {
+	b, err := model.Load(builds+"/buggy-mended.yaml", assumed(t, []string{"dolly-engine-in.kind=rest", "dolly-engine-in.hand_push=?", "build-dolly.mass=48 kg",
+		"build-dolly.cg=[1750, 300, 150]", "build-dolly.castors_at=[[1900, 450, 0], [1900, 150, 0], [1600, 450, 0], [1600, 150, 0]]", "fr-stand.height=250 mm", "rl-stand.height=250 mm", "rr-stand.height=250 mm",
+		"dolly-engine-in.steps=[{name: on both, supports: [fl-bearer, fr-stand, rl-stand, rr-stand], off: [fl-wheel, fr-wheel, rl-wheel, rr-wheel], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], people: 2, watch: floor}]"})...)
+	require.NoError(t, err)
+	set := setsOf(b, rules(t).Policy(), "dolly-engine-in")[0]
+	load, unknown := set.Items["supports"][0].Quantity("load")
+	require.Nil(t, unknown)
+	dolly := set.Items["dollies"][0]
+	worst, unknown := dolly.Quantity("worst_castor")
+	require.Nil(t, unknown)
+	all := load.Value + 48*9.80665
+	assert.Greater(t, worst.Value, all/2)
+	assert.Less(t, worst.Value, all*(.5+.05*280/300))
+	third, unknown := dolly.Quantity("third")
+	require.Nil(t, unknown)
+	assert.InDelta(t, all/3, third.Value, .01)
+}
+
 // TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
 // asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
 // names spins about its own two points (arithmetic: no force at either turns it about the line through both).

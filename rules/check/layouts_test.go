@@ -163,7 +163,7 @@ func filled(car []byte) []byte {
 	for role, mass := range masses {
 		text = strings.ReplaceAll(text, "{role: "+role+",", "{mass: "+mass+", role: "+role+",")
 	}
-	text = strings.ReplaceAll(text, "mass: 3 kg", "section: {od: 60 mm, wall: 6 mm, material: E355, legs: 2}, mass: 3 kg")
+	text = strings.ReplaceAll(text, "mass: 3 kg", "section: {od: 60 mm, wall: 6 mm, material: E355, legs: 2, cross_od: 60 mm, cross_wall: 6 mm}, mass: 3 kg")
 	for _, mass := range []string{"15 kg", "40 kg", "5 kg"} {
 		text = strings.ReplaceAll(text, "mass: "+mass, "section: {od: 70 mm, wall: 6 mm, material: E355}, mass: "+mass)
 	}

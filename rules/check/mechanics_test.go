@@ -403,12 +403,12 @@ moves:
 	assert.NotContains(t, stops(t, file(weak+", legs: 2"+stout, between)), "part-bends")
 
 	// The tube across between them: by hand the bar presses F·w·s·(1 − s), at the middle of the 207 mm that the legs are apart
-	// there. Nobody measured it: it counts as a leg, and is asked for where that leaves less than half.
+	// there. Nobody measured it, and what the legs bear says nothing of it: it is asked for.
 	cross := rowOf(t, e, file("od: 38 mm, wall: 4 mm, material: E355, legs: 2, cross_od: 20 mm, cross_wall: 1.5 mm", between), "rest", "arm", "cross tube between its legs, in bending")
 	stand := judged(file(tube+", legs: 2", between)).Supports[0].Worst.Value * statics.Gravity
 	assert.InEpsilon(t, stand*360/110*.2083/4, cross.Load.Value, .05)
 	for section, want := range map[string]verdict.Outcome{
-		"od: 90 mm, wall: 6 mm, material: E355, legs: 2":                                      "",
+		"od: 90 mm, wall: 6 mm, material: E355, legs: 2":                                      verdict.NotRecorded,
 		"od: 35 mm, wall: 3 mm, material: E355, legs: 2":                                      verdict.NotRecorded,
 		"od: 35 mm, wall: 3 mm, material: E355, legs: 2, cross_od: 45 mm":                     verdict.NotRecorded,
 		"od: 35 mm, wall: 3 mm, material: E355, legs: 2, cross_od: 45 mm, cross_wall: 4 mm":   "",
@@ -416,6 +416,9 @@ moves:
 	} {
 		assert.Equal(t, want, stops(t, file(section, between))["part-bends"], section)
 	}
+	// A bar so near to a leg may stand on a lug of it, and there is no tube to measure then.
+	assert.NotContains(t, stops(t, file("od: 90 mm, wall: 6 mm, material: E355, legs: 2", "2073, 410")), "part-bends")
+	assert.Equal(t, verdict.NotRecorded, stops(t, file("od: 90 mm, wall: 6 mm, material: E355, legs: 2", "2040, 410"))["part-bends"])
 
 	// No two joints to make a hinge of, or a joint on its legs that turns nothing: one leg bears it all.
 	hub := strings.NewReplacer("joints:", "  plate: {mass: 1 kg ± 1 kg, cg: [2000, 410, 200], role: other}\njoints:", "links:", "  bolted: {kind: bolted face, between: [plate, arm], at: [2000, 410, 200]}\n  end: {kind: bolted face, between: [hub, arm], at: [2000, 660, 200]}\nlinks:",
@@ -1005,4 +1008,66 @@ func TestTyresScrubAsSpringsGive(t *testing.T) {
 	rigid, err := model.Load("../../testdata/builds/special-mended.yaml")
 	require.NoError(t, err)
 	assert.False(t, scrubs(rigid))
+}
+
+// TestPulledAtItsHub pulls at the hub of a corner on which no wheel is drawn. By hand: up at the hub, 950 mm from the
+// right stands, tips a frame of 170 kg, 250 mm from them, and an arm of 10 kg, 650 mm from them, with
+// (170 · 250 + 10 · 650)·g ÷ 950 = 506 N; down on a bar of 0.6 m, 1050 mm outside the left stands, with
+// (170 · 250 − 10 · 150)·g ÷ 1050 = 383 N.
+func TestPulledAtItsHub(t *testing.T) {
+	file := func(arm, move, frame string) string {
+		return `format: setdown/1
+parts:
+  frame: {mass: ` + frame + `, cg: [1000, 0, 400], role: frame}
+  corner: {mass: 10 kg, cg: [250, 400, 300], ` + arm + `}
+joints:
+  inner: {kind: bush, between: [corner, frame], at: [500, 250, 300]}
+  outer: {kind: bush, between: [corner, frame], at: [500, 450, 300]}
+links:
+  bar: {ends: {top: {on: frame, at: [200, 400, 600]}, bottom: {on: corner, at: [200, 400, 300]}}}
+supports:
+  fl: {kind: stand, under: frame, at: [2000, 250, 200]}
+  fr: {kind: stand, under: frame, at: [2000, -250, 200]}
+  rl: {kind: stand, under: frame, at: [0, 250, 200]}
+  rr: {kind: stand, under: frame, at: [0, -250, 200]}
+restraints:
+  strap: {ties: [corner], to: frame, kind: ratchet strap, rated: 500 kg, at: [100, 400, 300], to_at: [100, 400, 600]}
+moves:
+  rest: {kind: rest, ` + move + `steps: [{name: on stands, supports: [fl, fr, rl, rr]` + map[bool]string{true: ", restraints: [strap]"}[strings.Contains(arm, "upright")] + `}]}
+`
+	}
+	pulled := func(file string) (newtons float64, findings map[string]verdict.Outcome) {
+		b, err := model.Read("test.yaml", []byte(file), model.Companions{})
+		require.NoError(t, err)
+		return judge(t, rules(t), b).Moves[0].Steps[0].Stability.Pulls.Tips.Force.Value, stops(t, file)
+	}
+	const hub = ", hub: [0, 700, 300]"
+	_, found := pulled(file("role: arm", "", "170 kg"))
+	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "an arm whose wheel nobody lists")
+	force, found := pulled(file("role: arm"+hub, "", "170 kg"))
+	assert.InDelta(t, 383, force, 1)
+	assert.Equal(t, verdict.Stop, found["pull-tips"])
+	force, found = pulled(file("role: arm"+hub, "hard_pull: no, ", "170 kg"))
+	assert.InDelta(t, 506, force, 1)
+	assert.NotContains(t, found, "pull-tips")
+	_, found = pulled(file("role: other", "", "170 kg"))
+	assert.NotContains(t, found, "pull-tips", "nothing says that a wheel goes there")
+	_, found = pulled(file("role: other", "", "170 kg") + "brakes: {drum: {on: corner}}\n")
+	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "it has a brake")
+
+	// A light frame: by hand (130 · 250 + 10 · 650)·g ÷ 950 = 403 N up at the hub. Nobody lifts there where it is tied
+	// up without its wheel and nobody pulls hard; where nobody said so, or it is free to be worked on, somebody may.
+	for name, c := range map[string]struct {
+		arm, move string
+		want      verdict.Outcome
+	}{
+		"tied up, no hard pull":    {"role: upright" + hub, "hard_pull: no, ", ""},
+		"tied up, a hard pull":     {"role: upright" + hub, "hard_pull: yes, ", verdict.Stop},
+		"tied up, nobody said":     {"role: upright" + hub, "", verdict.Stop},
+		"not tied, no hard pull":   {"role: arm" + hub, "hard_pull: no, ", verdict.Stop},
+		"nobody wrote where it is": {"role: arm", "hard_pull: no, ", verdict.NotRecorded},
+	} {
+		_, found := pulled(file(c.arm, c.move, "130 kg"))
+		assert.Equal(t, c.want, found["pull-tips"], name)
+	}
 }

@@ -218,6 +218,7 @@ var withoutEffect = []struct {
 	{"of a long bearing or a torsion bar, and the state has none", []string{"joints.swings", "springs.rated_torque"}},
 	{"of a leaf or torsion bar that is tied up with what it springs, and the state ties up none", []string{"parts.found.hangs_free", "springs.found.hangs_free"}},
 	{"of the cross tube between two legs, and what the state has of two legs is loaded at its ends alone", []string{"parts.section.cross_*"}},
+	{"of a part that a wheel goes on and no wheel of the file is on, and the state has one on each", []string{"parts.hub"}},
 	{"of a joint that its maker rates, as here, nobody asks what it was proven at", []string{"joints.proven.*"}},
 	{"a bolt of grade 2 alone is weaker where it is long, and of that grade none holds a suspension", []string{"fasteners.length"}},
 	{"what a turn of a collar and the rack do is for 'height' and 'travel' alone", []string{"springs.collar_pitch", "vehicle.rack_travel"}},

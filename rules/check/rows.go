@@ -144,15 +144,11 @@ func (s *step) stability() {
 	mm := func(v float64) verdict.Figure { return verdict.Figure{Value: math.Round(v * 1e3), Unit: "mm"} }
 	row := &verdict.Stability{}
 	for _, i := range st.Corners {
-		_, at := s.now.Foot(i)
+		at := st.Feet[i].At
 		row.Polygon = append(row.Polygon, verdict.Point{X: at.X * 1e3, Y: at.Y * 1e3, Z: at.Z * 1e3})
 	}
-	name := func(i int) string {
-		of, _ := s.now.Foot(i)
-		return of
-	}
 	for _, e := range st.Edges {
-		row.Edges = append(row.Edges, verdict.Edge{From: name(e.From), To: name(e.To), Nominal: mm(e.Nominal), Worst: mm(e.Worst)})
+		row.Edges = append(row.Edges, verdict.Edge{From: st.Feet[e.From].Name, To: st.Feet[e.To].Name, Nominal: mm(e.Nominal), Worst: mm(e.Worst)})
 	}
 	e := st.Edges[st.Nearest]
 	row.Margin = mm(e.Worst)
@@ -162,7 +158,7 @@ func (s *step) stability() {
 	}
 	row.Words = row.In(quantity.Metric)
 	if s.now.Works() && s.now.Solved() {
-		p := s.now.Pulls()
+		p, _ := s.now.Pulls() // at what is known of the hubs; a rule asks for the rest
 		row.Pulls = &verdict.Pulls{Tips: pull(p.Tips), Slides: pull(p.Slides), Slews: pull(p.Slews)}
 	}
 	s.report.Stability = row

@@ -195,6 +195,7 @@ var (
 	besidePart   = measureAt("beside_part")
 	countAge     = measureAt("count_age")
 	examinedMost = measureAt("examined_most")
+	bendAsked    = measureAt("bend_asked")
 	imperfection = measureAt("column_imperfection")
 	heightsMost  = measureAt("heights_apart")
 	smallLoad    = measureAt("small_load")

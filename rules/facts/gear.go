@@ -63,11 +63,11 @@ var ofDollies = []fact{
 		}
 		return slices.ContainsFunc(steps, it.restsOn) && !it.restsOn(steps[len(steps)-1])
 	}),
-	measured("third", quantity.Force, "all weight with the dolly's own ÷ 3", func(it item) float64 {
+	measured("third", quantity.Force, "what it bears, with its own weight, ÷ 3", func(it item) float64 {
 		own := massOf.field.of(it)
-		whole, unknown := it.step().WholeWeight()
+		on, unknown := it.step().OnDolly(it.item)
 		it.because(unknown)
-		return (whole + (own.Value+own.Tol)*vehicle.Gravity) / 3
+		return (on + (own.Value+own.Tol)*vehicle.Gravity) / 3
 	}),
 	measured("outside", quantity.Length, "how far a castor stands beyond the rectangle round all that is drawn of the vehicle, as with supports", func(it item) float64 {
 		far := 0.0

@@ -141,11 +141,12 @@ var ofSteps = []fact{
 		return orNothing(unwritten(it.step(), p.Over))
 	}),
 	measured("pull_slides", quantity.Force, "least pull of a person across at the sill that makes it slide", func(it item) float64 {
-		it.pulls()
-		if it.open() {
+		s := it.step()
+		if it.because(s.Unsolved); !s.Solved() {
+			it.not("no equilibrium: %s", s.Failure)
 			return 0
 		}
-		pull, unknown := it.step().PullSlides()
+		pull, unknown := s.PullSlides()
 		it.because(unknown)
 		return min(pull, 1e9)
 	}),
@@ -396,7 +397,9 @@ func rests(kinds ...string) func(item) bool {
 func (it item) pulls() (p vehicle.Pulls) {
 	s := it.step()
 	if it.because(s.Unsolved); s.Solved() {
-		return s.Pulls()
+		pulls, unknown := s.Pulls()
+		it.because(unknown)
+		return pulls
 	}
 	it.not("no equilibrium: %s", s.Failure)
 	return p

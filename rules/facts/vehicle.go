@@ -156,9 +156,10 @@ func (it item) bearsAxle() bool {
 // bent is one way of taking what bends a part.
 type bent struct {
 	vehicle.Bend
-	asked  bool   // it counts when somebody has said how many legs there are
-	cross  bool   // of the cross tube between legs
-	reason string // why legs that are listed do not share it
+	asked  bool    // it counts when somebody has said how many legs there are
+	cross  bool    // of the cross tube between legs
+	stands float64 // N·m, of it by loads that stand on neither leg
+	reason string  // why legs that are listed do not share it
 }
 
 // most is how a part bends in the way that bends it most.
@@ -194,7 +195,7 @@ func bend(it item) []bent {
 			ways[0].reason = why.Error()
 		}
 		if two.Cross != nil {
-			ways = append(ways, bent{Bend: *two.Cross, asked: !written, cross: true})
+			ways = append(ways, bent{Bend: *two.Cross, asked: !written, cross: true, stands: two.Between})
 		}
 	}
 	for i := range ways {
@@ -231,19 +232,21 @@ func partSection(it item) barSection {
 	return it.bar(s, err, sectionMaterial, wall)
 }
 
-// crossSection is the cross-section of the cross tube between the legs of a part, of the legs' metal; as one of
-// them where nobody measured it, or where nobody says that it has two legs at all.
-func crossSection(it item, leg barSection, asked bool) barSection {
-	outside, written := crossOD.ifStated(it)
-	wall, measured := crossWall.ifStated(it)
-	if written && measured {
-		s, err := strength.Tube(outside, wall)
+// crossSection is the cross-section of the cross tube between the legs of a part, of the legs' metal. Nobody
+// knows it by them: it is asked for where it is bent by what a section is asked for, and counts as one of
+// them below that, and where nobody says that there are two legs or the loads stand so near to them
+// that there may be no such tube.
+func crossSection(it item, leg barSection, b bent) barSection {
+	_, written := crossOD.ifStated(it)
+	_, measured := crossWall.ifStated(it)
+	if written && measured || !b.asked && b.stands > bendAsked.of(it.policy()) {
+		s, err := strength.Tube(crossOD.of(it), crossWall.of(it))
 		leg.section, leg.err, leg.corners = s, err, false
 		return leg
 	}
 	path := paths[crossOD.field]
 	switch {
-	case asked:
+	case b.asked:
 		path = paths[sectionLegs]
 	case written:
 		path = paths[crossWall.field]
@@ -279,7 +282,10 @@ func partAgainstSection(it item) *Comparison {
 			if worst != nil && worst.Utilisation > 1 {
 				break // whatever that tube is
 			}
-			s = crossSection(it, s, b.asked)
+			s = crossSection(it, s, b)
+			if it.open() {
+				return nil
+			}
 		}
 		c := it.bentAgainst(s, b)
 		if b.asked && c.Utilisation > 1 && worst != nil && worst.Utilisation <= 1 {

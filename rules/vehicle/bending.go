@@ -19,7 +19,9 @@ type Bend struct {
 	Long  float64
 	Leg   *Leg  // of two, that is bent so; nil of one piece
 	Cross *Bend // of the cross tube between two legs; nil where nothing loads them between them
-	Tied  bool  // it is tied up as one with others, and its strap taken to hold it at its farthest joint
+	// Between is what bends that tube of loads that stand on neither leg, N·m: then it is surely there.
+	Between float64
+	Tied    bool // it is tied up as one with others, and its strap taken to hold it at its farthest joint
 }
 
 // Leg is one of two legs of a part.
@@ -186,7 +188,7 @@ func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 		return worst, err
 	}
 	pivot := hinge[slices.Index(pivots[:], l.Pivot)].Name
-	worst = Bend{Bend: l.Bend, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}}
+	worst = Bend{Bend: l.Bend, Long: l.Long, Leg: &Leg{pivot, l.Reaction, l.At, l.Square, l.InPlane}, Between: l.Between}
 	if l.Cross.Felt() > 0 {
 		worst.Cross = &Bend{Bend: l.Cross, Long: l.Wide}
 	}

@@ -1,15 +1,12 @@
 package vehicle
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
-	"setdown/model/schema"
 	"setdown/model/statics"
 )
 
@@ -54,72 +51,6 @@ func (s *Step) hungOn(i int) *hung {
 func (s *Step) SupportAt(i int) r3.Vec {
 	at, _ := s.Supports[i].Vec("at")
 	return Point(at)
-}
-
-// Edge is one edge of the supports in plan.
-type Edge = statics.Edge
-
-// Stability is how far the vehicle is from tipping, on its supports or on the castors of the dolly
-// under them, whichever is less; nil where the supports span nothing, or nothing was computed.
-// Foot says what its corners are.
-func (s *Step) Stability() *statics.Stability {
-	if s.Unsolved != nil {
-		return nil
-	}
-	on := s.stance.step.Stability()
-	castors := s.castors()
-	if on == nil || castors == nil {
-		return on
-	}
-	under := castors.Stability()
-	switch {
-	case under == nil: // castors so narrow that they swivel into one line
-		return nil
-	case under.Edges[under.Nearest].Worst >= on.Edges[on.Nearest].Worst:
-		return on
-	}
-	past := len(s.Supports)
-	for i := range under.Corners {
-		under.Corners[i] += past
-	}
-	for i := range under.Edges {
-		under.Edges[i].From, under.Edges[i].To = under.Edges[i].From+past, under.Edges[i].To+past
-	}
-	return under
-}
-
-// Foot is the name and the place of a corner of the stability of a step: a support, or past them a
-// castor.
-func (s *Step) Foot(i int) (name string, at r3.Vec) {
-	if i < len(s.Supports) {
-		return s.Supports[i].ID, s.SupportAt(i)
-	}
-	castor := s.castors().Supports[i-len(s.Supports)]
-	return castor.Name, castor.At
-}
-
-// castorTrail is how far the wheel of a swivelling castor may touch the floor from where the castor stands,
-// m: the offset of the usual ones of 100 to 125 mm.
-const castorTrail = 0.04
-
-// castors is the vehicle on the castors of the dolly that all its supports stand on, swivelled inwards; nil
-// where it stands otherwise, or something of that is not recorded, which WorstCastor asks for.
-func (s *Step) castors() *statics.Step {
-	s.stance.castorsOnce.Do(func() {
-		if len(s.stance.places) == 0 {
-			return
-		}
-		name, named := s.stance.supports[0].Text("dolly")
-		for _, support := range s.stance.supports[:len(s.stance.places)] {
-			if other, _ := support.Text("dolly"); other != name {
-				return
-			}
-		}
-		if named {
-			s.stance.castors, _ = s.onCastors(s.Vehicle.Build.Item(name), castorTrail)
-		}
-	})
-	return s.stance.castors
 }
 
 // Tilt is how the vehicle stands, rad, nose up and left side up: by the heights of its
@@ -354,69 +285,4 @@ func (s *Step) split(m *Meet) Pass {
 // ends, whichever way the bolt points: 0 where the link stands square to it.
 func AlongBolt(end, other *Meet) float64 {
 	return min(1, math.Abs(r3.Cos(r3.Sub(Point(*other.At), Point(*end.At)), Point(*end.Axis))))
-}
-
-// WorstCastor is the most that one castor of a dolly carries, N, over every set of three that
-// can stand.
-func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
-	step, unknown := s.onCastors(dolly, 0)
-	switch {
-	case unknown != nil:
-		return 0, unknown
-	case step.Failure != nil:
-		return 0, NotComputed("%s", step.Failure.Words)
-	}
-	worst := 0.0
-	for i := range step.Supports {
-		worst = max(worst, step.Reaction(i).Most)
-	}
-	return worst, nil
-}
-
-// onCastors is the vehicle and its dolly as one rigid lump on the castors, each so much further in, m,
-// along and across, pushed as the step is.
-func (s *Step) onCastors(dolly *model.Item, further float64) (*statics.Step, *Unknown) {
-	missing := slices.Clone(s.stance.assembly.missing)
-	castors, ok := dolly.List("castors_at")
-	if !ok {
-		missing = append(missing, dolly.Path()+".castors_at")
-	}
-	cg, ok := dolly.Vec("cg")
-	if !ok {
-		missing = append(missing, dolly.Path()+".cg")
-	}
-	if len(missing) > 0 {
-		return nil, NotRecorded(missing...)
-	}
-	own, _ := dolly.Quantity("mass")
-	masses, _ := massesOf(s.Parts)
-	for i, p := range s.Parts {
-		masses[i].Doubt = s.Vehicle.unwritten(p)
-	}
-	table := mass(dolly.ID, own, cg)
-	table.Doubt = s.Vehicle.unwritten(dolly)
-	lump := statics.Body{Name: "vehicle and dolly", Masses: masses}
-	slices.SortFunc(lump.Masses, func(a, b statics.Mass) int { return cmp.Compare(a.Name, b.Name) })
-	lump.Masses = append(lump.Masses, table)
-	var places []statics.Support
-	middle := r3.Vec{}
-	for i, c := range castors {
-		at := Point(c.V.(schema.Vec))
-		places = append(places, statics.Support{Name: fmt.Sprintf("castor %d of %s", i+1, dolly.ID), At: at})
-		middle = r3.Add(middle, r3.Scale(1/float64(len(castors)), at))
-	}
-	for i := range places {
-		in := r3.Sub(middle, places[i].At)
-		places[i].At.X += max(-further, min(further, in.X))
-		places[i].At.Y += max(-further, min(further, in.Y))
-	}
-	built, err := statics.New(statics.System{Bodies: []statics.Body{lump}})
-	if err != nil {
-		return nil, NotComputed("%v", err)
-	}
-	step, err := built.Stand(statics.Stance{Supports: places, Attitude: s.stance.Attitude})
-	if err != nil {
-		return nil, NotComputed("%v", err)
-	}
-	return step, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/quantity"
 )
 
@@ -55,34 +56,37 @@ type Pulls struct {
 	Over                          Edge
 }
 
-// Pulls works them out, once.
-func (s *Step) Pulls() Pulls {
-	s.stance.pullOnce.Do(func() { s.stance.pulls = s.leastPulls() })
-	return s.stance.pulls
+// Pulls works them out, once. Those at hubs are not known while nobody says where one is.
+func (s *Step) Pulls() (Pulls, *Unknown) {
+	s.stance.pullOnce.Do(func() { s.stance.pulls, s.stance.pullUnknown = s.leastPulls() })
+	return s.stance.pulls, s.stance.pullUnknown
 }
 
 // PullSlides is the least pull of a person across at the sill that makes the vehicle slide, N. Where that
 // is what somebody pulls and the width of a stand decides, it is asked for.
 func (s *Step) PullSlides() (newtons float64, unknown *Unknown) {
-	pull, least := s.Pulls().Slides.Force, min(s.Vehicle.policy.Pull, s.Vehicle.policy.PullShare*s.Weight())
+	pulls, _ := s.Pulls() // across at the sills
+	pull, least := pulls.Slides.Force, min(s.Vehicle.policy.Pull, s.Vehicle.policy.PullShare*s.Weight())
 	if missing := s.bases(); missing != nil && pull < least {
-		if wide := s.onWideStands(); wide.stance.step != nil && wide.Pulls().Slides.Force >= least {
-			return 0, NotRecorded(missing...)
+		if wide := s.onWideStands(); wide.stance.step != nil {
+			if pulls, _ := wide.Pulls(); pulls.Slides.Force >= least {
+				return 0, NotRecorded(missing...)
+			}
 		}
 	}
 	return pull, nil
 }
 
-func (s *Step) leastPulls() Pulls {
+func (s *Step) leastPulls() (Pulls, *Unknown) {
 	none := Pull{Force: math.Inf(1)}
 	out := Pulls{Tips: none, Slides: none, Slews: none, Doubtful: none}
-	castors := s.castors()
+	floor := s.floor()
 	try := func(p Pull, at r3.Vec, slides *Pull, ways ...r3.Vec) {
 		for _, way := range ways {
 			p.Way = map[float64]string{1: "up", -1: "down", 0: "across"}[way.Z]
 			got := s.stance.step.PullAt(at, way, slides.Force)
-			if castors != nil {
-				under := castors.PullAt(at, way, 0)
+			if floor != nil {
+				under := floor.PullAt(at, way, 0)
 				got.Tips = min(got.Tips, under.Tips)
 				if under.Doubtful < got.Doubtful {
 					got.Doubtful, got.Over = under.Doubtful, under.Over
@@ -106,8 +110,12 @@ func (s *Step) leastPulls() Pulls {
 		try(Pull{At: s.Vehicle.base}, at, &out.Slides, left, right)
 	}
 	long := s.bar()
-	for _, hub := range s.hubs() {
-		try(Pull{At: hub.part}, hub.at, &out.Slews, left, right, up, down)
+	hubs, missing := s.hubs()
+	for _, hub := range hubs {
+		try(Pull{At: hub.part}, hub.at, &out.Slews, left, right)
+		if !hub.idle {
+			try(Pull{At: hub.part}, hub.at, &none, up, down)
+		}
 		if long == 0 {
 			continue
 		}
@@ -121,7 +129,10 @@ func (s *Step) leastPulls() Pulls {
 			try(on, r3.Add(hub.at, r3.Vec{Z: side}), &out.Slews, left, right)
 		}
 	}
-	return out
+	if len(missing) > 0 {
+		return out, NotRecorded(missing...)
+	}
+	return out, nil
 }
 
 // outermost are the outermost known places of a part on the left and the right of the centre of
@@ -159,36 +170,86 @@ func (s *Step) outermost(part string) []r3.Vec {
 type hub struct {
 	part string
 	at   r3.Vec
+	idle bool // nobody lifts or presses there
 }
 
-// hubs are the wheels on the vehicle and, of what has none on it, the places where its wheels go; of an
-// upright or axle of which no wheel is drawn its own place, or both of its ends.
-func (s *Step) hubs() []hub {
-	var list []hub
+// hubs are the wheels on the vehicle and, of what has none on it, the places where its wheels go; of one
+// of which no wheel is drawn its own hub, else of an upright its centre of gravity
+// and of an axle both of its ends. Of an arm nothing else says how far out that is: its hub is asked for.
+// Nobody lifts a bare hub that is tied up where nobody pulls hard.
+func (s *Step) hubs() (list []hub, missing []string) {
+	hard, said := s.Move.Bool("hard_pull")
 	for _, p := range s.Parts {
-		cg, _ := p.Vec("cg")
 		role, _ := p.Text("role")
-		bare := s.bareHubs(p.ID)
-		switch {
-		case role == "wheel":
-			list = append(list, hub{p.ID, Point(cg)})
-		case len(bare) > 0:
-			list = append(list, bare...)
-		case role != "upright" && role != "axle" || s.wheeled(p.ID):
-		case role == "upright":
-			list = append(list, hub{p.ID, Point(cg)})
-		default:
-			for _, at := range s.outermost(p.ID) {
-				list = append(list, hub{p.ID, at})
-			}
+		if role == "wheel" {
+			cg, _ := p.Vec("cg")
+			list = append(list, hub{part: p.ID, at: Point(cg)})
+			continue
+		}
+		idle := s.Tied(p.ID) && said && !hard
+		places, known := s.bareHubs(p.ID), true
+		if len(places) == 0 && s.Vehicle.takesWheel(p) && !s.wheeled(p.ID) {
+			places, known = s.ownHubs(p)
+		}
+		for _, at := range places {
+			list = append(list, hub{p.ID, at, idle})
+		}
+		if !known && !idle {
+			missing = append(missing, p.Path()+".hub")
+		}
+	}
+	return list, missing
+}
+
+// ownHubs are the places on a part of which no wheel is drawn where its wheels go.
+func (s *Step) ownHubs(part *model.Item) (places []r3.Vec, known bool) {
+	if at, written := part.Vec("hub"); written {
+		return []r3.Vec{Point(at)}, true
+	}
+	switch role, _ := part.Text("role"); role {
+	case "axle":
+		return s.outermost(part.ID), true
+	case "upright":
+		cg, _ := part.Vec("cg")
+		return []r3.Vec{Point(cg)}, true
+	}
+	return nil, false
+}
+
+// takesWheel reports whether a wheel goes on a part: it is an upright or axle, a brake or the nuts of a wheel are
+// said to be on it, or it is an arm and nothing that is hung from the frame with it is one of those or a
+// wheel.
+func (v *Vehicle) takesWheel(part *model.Item) bool {
+	if v.Rigid(part.ID) {
+		return false
+	}
+	switch role, _ := part.Text("role"); role {
+	case "upright", "axle":
+		return true
+	case "arm":
+		return !slices.ContainsFunc(spread(part.ID, v.outboardOf), func(id string) bool {
+			role, _ := v.Build.Item(id).Text("role")
+			return slices.Contains([]string{"upright", "axle", "wheel"}, role)
+		})
+	}
+	return slices.ContainsFunc(slices.Concat(v.Build.Of("wheels"), v.Build.Of("brakes")), func(item *model.Item) bool {
+		on, _ := item.Text("on")
+		return on == part.ID
+	})
+}
+
+// outboardOf are the parts that meet a part and hang with it, on the vehicle or off it.
+func (v *Vehicle) outboardOf(part string) (list []string) {
+	for _, m := range v.Meets {
+		if other, joined := m.Other(part); joined && !v.Rigid(other) {
+			list = append(list, other)
 		}
 	}
 	return list
 }
 
 // bareHubs are the places on a part where wheels go that are off.
-func (s *Step) bareHubs(part string) []hub {
-	var list []hub
+func (s *Step) bareHubs(part string) (places []r3.Vec) {
 	for _, m := range s.Vehicle.Meets {
 		k := slices.Index(m.Parts[:], part)
 		if k < 0 || m.Link || m.At == nil {
@@ -196,10 +257,10 @@ func (s *Step) bareHubs(part string) []hub {
 		}
 		wheel := s.Vehicle.Build.Item(m.Parts[1-k])
 		if role, _ := wheel.Text("role"); role == "wheel" && !slices.Contains(s.Parts, wheel) {
-			list = append(list, hub{part, Point(*m.At)})
+			places = append(places, Point(*m.At))
 		}
 	}
-	return list
+	return places
 }
 
 // wheeled reports whether a wheel is on a part.

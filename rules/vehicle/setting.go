@@ -76,8 +76,11 @@ func (s setting) key() string {
 	for _, h := range s.hooks {
 		k.WriteString(";" + h.item.ID + ":" + strings.Join(h.parts, ","))
 	}
-	for _, t := range slices.Concat(s.ties, s.limits) {
-		k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
+	for _, list := range [][]tie{s.ties, s.limits} {
+		for _, t := range list {
+			k.WriteString(";" + t.item.ID + ":" + strings.Join(t.parts, ",") + ">" + t.to)
+		}
+		k.WriteString(";|") // one strap may tie up in one setting and only limit in another
 	}
 	for _, item := range s.notMissed() {
 		k.WriteString(";-" + item.ID)

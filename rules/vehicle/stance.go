@@ -36,11 +36,12 @@ type stance struct {
 	failure  string            // why the vehicle does not stand
 	slides   string            // how it slides or rolls away under the push; its loads are those without
 
-	pullOnce sync.Once
-	pulls    Pulls
+	pullOnce    sync.Once
+	pulls       Pulls
+	pullUnknown *Unknown
 
-	castorsOnce sync.Once
-	castors     *statics.Step // on the castors of the dolly under all of it; else nil
+	floorOnce sync.Once
+	floor     *statics.Step // on what bears on the floor where some of that are castors; else nil
 }
 
 // levelReads is the ± of an angle that somebody read off a level, rad: one of a pocket instrument on

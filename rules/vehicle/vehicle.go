@@ -23,6 +23,7 @@
 //   - loads.go: what a step with loads puts on its supports, joints and links
 //   - located.go: how surely the points hold them in place
 //   - bending.go: how its parts bend
+//   - castors.go: how far it is from tipping, with dollies on their castors
 //   - pulling.go: who pulls at it
 //   - between.go: the states between steps
 //   - lump.go: what restraints hold together
