@@ -7,6 +7,7 @@ import (
 
 	"setdown/model/layouts"
 	"setdown/model/looks"
+	"setdown/model/schema"
 	"setdown/model/source"
 )
 
@@ -171,6 +172,9 @@ func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func
 	}
 }
 
+// outboard are the roles of the welds that hold an axle.
+var outboard = schema.KindOf("welds").Field("role").Sorts[schema.Outboard]
+
 // holderSorts are the sorts of pieces that hold an axle, and their roles where they have any. A mount
 // of a strut may be listed as what holds an arm, and what holds an arm never as one of a strut.
 var holderSorts = []struct {
@@ -183,8 +187,12 @@ var holderSorts = []struct {
 	{"U-bolts", "fasteners", []string{"U-bolt"}, false},
 	{"stud nuts", "stud_nuts", nil, false},
 	{"spacers", "spacers", nil, false},
-	{"brackets", "welds", []string{"bracket", "perch", "adapter", "spring mount", "track rod"}, false},
-	{"brackets that are no spring mounts", "welds", []string{"bracket", "perch", "adapter", "track rod"}, true},
+	{"brackets", "welds", outboard, false},
+	{"brackets that are no spring mounts", "welds", without(outboard, "spring mount"), true},
+}
+
+func without(roles []string, other string) []string {
+	return slices.DeleteFunc(slices.Clone(roles), func(role string) bool { return role == other })
 }
 
 var plural = map[string]string{"face": "bolted faces", "joint": "joints", "link": "links"}

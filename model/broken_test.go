@@ -394,6 +394,11 @@ supports: {s: {kind: stand, under: bone, bears_on: frame node}}
 welds: {m: {role: bracket, holds: [ball]}}
 `,
 		`b.yaml:5:48: its tab is one piece with its part, but m welds a bracket on for ball (correct the one or the other)`},
+	{"the bracket of a track rod welded on a tab that is none",
+		head + parts + ball + `fasteners: {b: {holds: [ball], tab: {integral: yes}}}
+welds: {m: {role: track rod, holds: [ball]}}
+`,
+		`b.yaml:5:48: its tab is one piece with its part, but m welds a bracket on for ball (correct the one or the other)`},
 	{"a thread on a clevis pin",
 		head + parts + ball + "fasteners: {b: {holds: [ball], thread: M10x1.5, pin: {diameter: 10 mm}}}\n",
 		`b.yaml:5:40: a clevis pin has no thread (leave out pin or thread)`},

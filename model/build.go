@@ -95,6 +95,16 @@ type Item struct {
 // Path names the item from the top of the file, such as "fasteners.fl-bolt".
 func (i *Item) Path() string { return i.Kind.Name + "." + i.ID }
 
+// Is reports whether the role that is written of the item is of a sort.
+func (i *Item) Is(sort schema.Sort) bool {
+	f := i.Kind.Field("role")
+	if f == nil {
+		return false
+	}
+	role, _ := i.Text(f.Name)
+	return f.Is(role, sort)
+}
+
 // Steps are the steps of a move, in order.
 func (i *Item) Steps() []*schema.Record {
 	list, _ := i.List("steps")

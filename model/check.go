@@ -336,7 +336,7 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write an estimate with ±")
 		}
 		r.oneShape(part)
-		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && (role == "arm" || role == "upright" || role == "wheel") {
+		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && part.Is(schema.Corner) {
 			v, _ := r.build.Vehicle.Lookup("built_on")
 			r.failAt(v.Span, "vehicle.built_on", fmt.Sprintf("a vehicle is not built on its %s", role), "name the frame or body")
 		}
@@ -513,7 +513,7 @@ func (r *reader) weldedTab(fastener *Item) {
 		return
 	}
 	for _, weld := range r.build.Of("welds") {
-		if role, _ := weld.Text("role"); (role == "bracket" || role == "spring mount") && slices.Equal(weld.Texts("holds"), holds) {
+		if weld.Is(schema.Bracket) && slices.Equal(weld.Texts("holds"), holds) {
 			v, _ := fastener.Lookup("tab.integral")
 			w, _ := weld.Lookup("role")
 			r.failAt(v.Span, fastener.Path()+".tab.integral", fmt.Sprintf("its tab is one piece with its part, but %s welds a bracket on for %s", weld.ID, holds[0]), "correct the one or the other",

@@ -199,7 +199,7 @@ func (r *reader) outboard(place string, at source.Span) []schema.Value {
 	var parts []schema.Value
 	for _, part := range r.build.Of("parts") {
 		role, _ := part.Text("role")
-		if p, _ := part.Text("place"); p == place && slices.Contains([]string{"arm", "upright", "axle", "spring", "wheel", "other"}, role) {
+		if p, _ := part.Text("place"); p == place && (part.Is(schema.Suspension) || role == "other") {
 			parts = append(parts, schema.Value{V: part.ID, Span: at})
 		}
 	}

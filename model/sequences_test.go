@@ -582,11 +582,16 @@ func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
 
 // That the masses are still right was said of the masses that stood in the file. Another mass, a part
 // more or one less ends it, and nothing else that was seen of the vehicle; fuel put in or let out does too.
+// What hangs on a strap is a share of them: filled in later it makes nothing heavier, but another figure ends it.
 func TestMassesThatWereLookedAt(t *testing.T) {
 	const weighed = `parts:
   frame: {mass: 200 kg, cg: [1000, 0, 400]}
   engine: {mass: 120 kg}
+  door: {}
 dollies: {table: {mass: 60 kg}}
+restraints:
+  front-straps: {ties: [door], to: frame, mass: 30 kg}
+  rear-straps: {ties: [door], to: frame}
 `
 	print := with(t, weighed, "").Things["vehicle"].Print()
 	look := "- {day: 2026-11-24 10:00, by: TN, of: [vehicle], fp: " + print + ", %s}\n"
@@ -603,6 +608,9 @@ dollies: {table: {mass: 60 kg}}
 		{why: "a part more", from: "dollies:", to: "  gearbox: {mass: 30 kg}\ndollies:"},
 		{why: "a part of which nobody wrote the mass", from: ", cg: [1000, 0, 400]", to: ""},
 		{why: "a part less", from: "  engine: {mass: 120 kg}\n", to: ""},
+		{why: "what hangs on a strap is filled in", from: "rear-straps: {", to: "rear-straps: {mass: 40 kg, ", right: true},
+		{why: "what hangs on a strap is another figure", from: "30 kg", to: "3 kg"},
+		{why: "what hangs on a strap is taken out", from: ", mass: 30 kg", to: ""},
 		{why: "the table is another", from: "60 kg", to: "90 kg"},
 		{why: "filled up", log: "- {day: 2026-11-25 10:00, by: TN, of: [vehicle], found: {fuel: in tank}}\n"},
 	} {

@@ -41,9 +41,9 @@ func (r *reader) stand(log *looks.Log) {
 		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.build.lookup(record, item)}
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
-			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil || kind.Name == "moves"
+			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
 		} else if id == "vehicle" {
-			t.Design, t.IsSet = []looks.Drawn{{Path: "weights", Text: r.build.weights(), Aspect: looks.Set}}, true
+			t.Design, t.IsSet = r.build.weights(), true
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -399,13 +399,10 @@ func (r *reader) checkGroups() {
 // design is what is written down of what an item is, of what its card hangs on and of how it is
 // set; nil for a kind of item of which nothing says what it is.
 func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
-	if item.Kind.Name == "moves" {
-		return []looks.Drawn{{Path: "steps", Text: steps(item), Aspect: looks.Set}}
-	}
-	if !item.Kind.Identified() {
-		return nil
-	}
 	kind, drawn := item.Kind, []looks.Drawn{}
+	if !kind.Identified() {
+		return setting(item, nil)
+	}
 	var collect func(path string, fields []schema.Field, record *schema.Record)
 	collect = func(path string, fields []schema.Field, record *schema.Record) {
 		for i := range fields {
@@ -435,7 +432,12 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 			drawn = append(drawn, looks.Drawn{Path: path, Text: Written(v), Aspect: looks.Asked})
 		}
 	}
-	for _, name := range settings[kind.Name] {
+	return setting(item, drawn)
+}
+
+// setting adds how an item is set to what is written down of it.
+func setting(item *Item, drawn []looks.Drawn) []looks.Drawn {
+	for _, name := range settings[item.Kind.Name] {
 		if v, known := item.Lookup(name); known {
 			drawn = append(drawn, looks.Drawn{Path: name, Text: inSI(item.Field(name), v.V), Aspect: looks.Set})
 		}
@@ -462,25 +464,17 @@ func hangsOn(kind *schema.Kind) []string {
 
 // settings are the fields that say how a thing is set: a stand is no other stand at another
 // height, but its pin and its feet are to be looked at again.
-var settings = map[string][]string{"supports": {"under", "at", "place", "height", "bears_on", "dolly", "hoist"}, "restraints": {"ties", "at", "to", "to_at", "place"}}
-
-// steps is what is done in a move, step by step, without what a level said on the way.
-func steps(move *Item) string {
-	var all strings.Builder
-	for i, step := range move.Steps() {
-		fmt.Fprintf(&all, "%d\n", i+1)
-		for _, f := range step.Fields {
-			if v, known := step.Lookup(f.Name); known && f.Name != schema.Found {
-				fmt.Fprintf(&all, "%s = %s\n", f.Name, inSI(&f, v.V))
-			}
-		}
-	}
-	return all.String()
+var settings = map[string][]string{
+	"supports":   {"under", "at", "place", "height", "bears_on", "dolly", "hoist"},
+	"restraints": {"ties", "at", "to", "to_at", "place"},
+	"moves":      {"steps"},
 }
 
-// weights is all that the file weighs, and where it acts: what somebody says of it is of these figures.
-func (b *Build) weights() string {
+// weights is all that the file weighs, and where it acts: what somebody says of it is of these
+// figures. A share of it is by itself, for written for the first time it makes nothing heavier.
+func (b *Build) weights() []looks.Drawn {
 	var all strings.Builder
+	var shares []looks.Drawn
 	for _, kind := range schema.Kinds() {
 		for i := range kind.Fields {
 			f := &kind.Fields[i]
@@ -488,13 +482,17 @@ func (b *Build) weights() string {
 				continue
 			}
 			for _, item := range b.Of(kind.Name) {
-				if v, known := item.Lookup(f.Name); known {
+				v, known := item.Lookup(f.Name)
+				switch {
+				case known && f.Share:
+					shares = append(shares, looks.Drawn{Path: item.ID + "." + f.Name, Text: inSI(f, v.V), Aspect: looks.Set, Late: true})
+				case known:
 					fmt.Fprintf(&all, "%s.%s = %s\n", item.ID, f.Name, inSI(f, v.V))
 				}
 			}
 		}
 	}
-	return all.String()
+	return append(shares, looks.Drawn{Path: "weights", Text: all.String(), Aspect: looks.Set})
 }
 
 // EndedLook is a look at an item that was drawn otherwise then.
@@ -534,6 +532,9 @@ func inSI(f *schema.Field, v any) string {
 		const digits = 9 // below what units of one measure differ by
 		return strconv.FormatFloat(v.Value, 'g', digits, 64) + " ± " + strconv.FormatFloat(v.Tol, 'g', digits, 64)
 	case []schema.Value:
+		if f.Elem.Type == schema.Object {
+			return blocksInSI(v)
+		}
 		words := make([]string, len(v))
 		for i, e := range v {
 			words[i] = inSI(f.Elem, e.V)
@@ -544,4 +545,20 @@ func inSI(f *schema.Field, v any) string {
 		return "[" + strings.Join(words, ", ") + "]"
 	}
 	return Written(v)
+}
+
+// blocksInSI writes blocks one after the other, such as the steps of a move, without what was found.
+func blocksInSI(blocks []schema.Value) string {
+	var all strings.Builder
+	for i, b := range blocks {
+		fmt.Fprintf(&all, "%d\n", i+1)
+		block := b.V.(*schema.Record)
+		for j := range block.Fields {
+			f := &block.Fields[j]
+			if v, known := block.Lookup(f.Name); known && f.Name != schema.Found {
+				fmt.Fprintf(&all, "%s = %s\n", f.Name, inSI(f, v.V))
+			}
+		}
+	}
+	return all.String()
 }

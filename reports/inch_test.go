@@ -41,6 +41,7 @@ func TestInch(t *testing.T) {
 	require.NoError(t, err)
 	demos, err := filepath.Glob("../testdata/short/*.yaml")
 	require.NoError(t, err)
+	travels, heights := 0, 0
 	for _, file := range demos {
 		if matched, _ := filepath.Match("*.looks.yaml", filepath.Base(file)); matched {
 			continue
@@ -70,15 +71,20 @@ func TestInch(t *testing.T) {
 				inches(t, reports.Walk, round)
 			}
 			if doc, err := travel.Of(b, travel.Options{Droop: 0.04, Bump: 0.04, Good: 0.001}); err == nil {
+				travels++
 				doc.Units = quantity.Inch
 				inches(t, reports.Travel, doc)
 			}
 			if doc, err := travel.Heights(b, nil, 0); err == nil {
+				heights++
 				doc.Units = quantity.Inch
 				inches(t, reports.Height, doc)
 			}
 		})
 	}
+	// A file without measures of a suspension has neither document; most demos have both.
+	assert.GreaterOrEqual(t, travels, 6)
+	assert.GreaterOrEqual(t, heights, 6)
 	inches(t, reports.Cards, check.Cards(quantity.Inch))
 }
 

@@ -15,6 +15,7 @@ type Drawn struct {
 	Text   string // the value; equal where values are, whatever their unit
 	Unsaid string // the value that silence stands for; empty where silence says nothing
 	Aspect Aspect
+	Late   bool // of a setting: written down for the first time it says of none that it was set anew
 }
 
 // Aspect is what a fact of a design says of the thing.
@@ -108,11 +109,11 @@ func (t *Thing) Fits(text string) bool {
 }
 
 // setOtherwise says whether a look with that fingerprint was at another setting, or at one of
-// which less was written down: it may have been set anew since as well. One without its setting may
+// which less was written down: it may have been set anew since as well, but for what is written late. One without its setting may
 // be of any.
 func (t *Thing) setOtherwise(text string) bool {
 	p := readPrint(text)
-	since := func(d Drawn) bool { return d.Aspect == Set && !p.knows(d) }
+	since := func(d Drawn) bool { return d.Aspect == Set && !d.Late && !p.knows(d) }
 	return p.setting != "" && t.IsSet && (p.setting != t.sum(p, true) || slices.ContainsFunc(t.Design, since))
 }
 

@@ -19,6 +19,21 @@ const (
 	Moment       // holds for this move and this hour
 )
 
+// Sort is what several words of a field have in common for those who judge.
+type Sort uint8
+
+// The sorts of roles.
+const (
+	Bracket    Sort = iota // of a weld: it joins a bracket, whatever that holds
+	Outboard               // of a weld or bolt: it holds parts that hang on the frame, not the frame itself, its engine or steering box
+	Spare                  // of a weld or bolt: without it a part that hangs in straps hangs as it did
+	Corner                 // of a part: it is of one corner, and no vehicle is built on it
+	Rigid                  // of a part: it hangs on the frame and does not bend, and reaches hardly further than its points
+	Suspension             // of a part: it hangs on the frame
+	Steering               // of a link: it keeps a wheel from turning
+	Locating               // of a link: it keeps a wheel in its place
+)
+
 // Bounds are the least and the most that a measure or a count can be on a vehicle that a
 // few people build by hand. They are wide, and there to notice a slip of the
 // unit, not to judge: what lies outside is refused where it is written. Nothing
@@ -42,6 +57,16 @@ func with(f Field, columns []column) Field {
 		fill(&f)
 	}
 	return f
+}
+
+// sort names the words that are of a sort.
+func sort(s Sort, words ...string) column {
+	return func(f *Field) {
+		if f.Sorts == nil {
+			f.Sorts = map[Sort][]string{}
+		}
+		f.Sorts[s] = words
+	}
 }
 
 // ask is the question, at most 60 characters; short the one that is printed
@@ -86,9 +111,10 @@ func identity(f *Field) { f.Identity = true }
 // that is written later makes another thing of it.
 func unsaid(text string) column { return func(f *Field) { f.Unsaid = text } }
 
-// weighs marks the design that a builder weighs or works out, and ofWeights what vouches for all
-// of it.
+// weighs marks the design that a builder weighs or works out, share what is a share of it and makes
+// nothing heavier, and ofWeights what vouches for all of it.
 func weighs(f *Field)    { f.Weighs = true }
+func share(f *Field)     { f.Weighs, f.Share = true, true }
 func ofWeights(f *Field) { f.OfWeights = true }
 
 // remakes names the facts that were seen on the earlier make and end with it;

@@ -64,6 +64,7 @@ type Field struct {
 	Type   Type
 	Dim    quantity.Dimension // for Quantity: what the text must measure
 	Enum   []string           // for Enum: the words allowed, in a sensible order
+	Sorts  map[Sort][]string  // for Enum: the words that judgement takes together
 	Refs   []string           // for Ref: the kinds that may be named
 	Elem   *Field             // for List and Map: what each element is
 	Fields []Field            // for Object: the fields of the block
@@ -95,6 +96,7 @@ type Field struct {
 	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
 	Unsaid          string  // for such design: the value that silence stands for; empty where silence says nothing
 	Weighs          bool    // for the design: it says how heavy something is or where its weight acts
+	Share           bool    // what it weighs is a share of what is weighed elsewhere, such as what hangs on one strap
 
 	// The columns of what was found. Good is the good answer, as a condition on
 	// the item, or NoGood says why there is none; OnlyFor names by their design
@@ -167,6 +169,9 @@ func identified(fields []Field) bool {
 		return f.Identity || f.Type == Object && f.Name != Found && identified(f.Fields)
 	})
 }
+
+// Is reports whether a word is one of those that judgement takes together as a sort.
+func (f *Field) Is(word string, sort Sort) bool { return slices.Contains(f.Sorts[sort], word) }
 
 // Field returns the description of the field inside the block f, or nil.
 func (f *Field) Field(name string) *Field { return find(f.Fields, name) }

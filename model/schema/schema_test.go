@@ -304,3 +304,15 @@ func measure(dim quantity.Dimension) func(text string) quantity.Quantity {
 }
 
 var torque, length, angle = measure(quantity.Torque), measure(quantity.Length), measure(quantity.Angle)
+
+// What judgement takes together is spelled as the table spells it.
+func TestSortsAreWordsOfTheirField(t *testing.T) {
+	sorts := map[schema.Sort]bool{}
+	each(func(kind *schema.Kind, path string, f *schema.Field) {
+		for sort, words := range f.Sorts {
+			sorts[sort] = true
+			assert.Subset(t, f.Enum, words, "%s.%s", kind.Name, path)
+		}
+	})
+	assert.Len(t, sorts, int(schema.Locating)+1)
+}

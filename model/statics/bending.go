@@ -48,7 +48,7 @@ func (s *Step) actions(body int) []acting {
 	m := s.m
 	for i, j := range m.sys.Joints {
 		if sign := side(body, j.A, j.B); sign != 0 {
-			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, parts: s.forces(i, false), turns: m.moments(i), sign: sign, hold: -1})
+			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, parts: s.forces(i), turns: m.moments(i), sign: sign, hold: -1})
 		}
 	}
 	for i, l := range m.sys.Links {
@@ -194,13 +194,9 @@ func (s *Step) heavier(acts []acting) float64 {
 		if a.parts == nil {
 			continue
 		}
-		for i := range s.cases {
-			lc := &s.cases[i]
-			spread := s.bound(lc, a.parts)
-			for k := range lc.shares {
-				f := r3.Norm(sumOf(a.parts, lc.shares[k].x))
-				plain, more = max(plain, f), max(more, f+spread)
-			}
+		for v := range s.vectors([][]part{a.parts}) {
+			f := r3.Norm(v.is)
+			plain, more = max(plain, f), max(more, f+v.more)
 		}
 	}
 	if plain == 0 {

@@ -92,7 +92,7 @@ func foremost(points []Point) []Point {
 // parts are the forces of a joint, or after the joints of a link.
 func (s *Step) parts(member int) []part {
 	if member < len(s.m.sys.Joints) {
-		return s.forces(member, false)
+		return s.forces(member)
 	}
 	var list []part
 	for _, c := range s.m.cols[member] {
@@ -129,7 +129,7 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 		if j.Tol == 0 || j.A == j.B {
 			continue
 		}
-		f := sumOf(s.forces(i, false), x)
+		f := sumOf(s.forces(i), x)
 		add(j.Name, j.Tol, []int{j.A, j.B}, func(e Vec) {
 			couple(j.B, f, e)
 			couple(j.A, r3.Scale(-1, f), e)

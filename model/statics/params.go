@@ -152,23 +152,16 @@ func (m *Model) extremes(row []float64) (least, most float64) {
 	return least, most
 }
 
-// norm3 bounds the length of a vector result over the box of all ±: the nominal
-// length plus the length of every change, added as if all pointed the same way.
-func (m *Model) norm3(rows [][]float64) float64 {
-	at := func(k int) float64 {
-		s := 0.0
-		for _, r := range rows {
-			s += r[k] * r[k]
-		}
-		return math.Sqrt(s)
-	}
-	total := at(0)
+// norm3 bounds by how much the length of a vector result grows over the box of all ±, by its change for
+// each load: the length of every change, added as if all pointed the same way.
+func (m *Model) norm3(changes []Vec) float64 {
+	total := 0.0
 	for _, p := range m.params {
 		if p.weight >= 0 {
-			total += at(p.weight) * p.mass.Tol
+			total += r3.Norm(changes[p.weight]) * p.mass.Tol
 		}
 		for _, s := range p.shifts {
-			total += (p.mass.M + p.mass.Tol) * at(s.load) * s.tol
+			total += (p.mass.M + p.mass.Tol) * r3.Norm(changes[s.load]) * s.tol
 		}
 	}
 	return total

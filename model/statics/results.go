@@ -2,6 +2,7 @@ package statics
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 
@@ -223,10 +224,8 @@ func (s *Step) Pushes(i int) []Vec {
 	return list
 }
 
-// forces is what a joint passes to its body B by its unknowns; worst is that of a stiff one, with all
-// of the axial force of a hinge on this one of its two bearings: with any end float one of them takes
-// it all.
-func (s *Step) forces(joint int, worst bool) []part {
+// forces is what a joint passes to its body B by its unknowns.
+func (s *Step) forces(joint int) []part {
 	m := s.m
 	var list []part
 	for _, c := range m.cols[joint] {
@@ -234,17 +233,21 @@ func (s *Step) forces(joint int, worst bool) []part {
 			list = append(list, part{c, f})
 		}
 	}
-	if h := m.hinge[joint]; worst && !s.split && h.other >= 0 {
-		for _, p := range s.forces(h.other, false) {
+	return list
+}
+
+// worst is the same where one member is stiff, once for each that may be, with all of the axial force
+// of a hinge on this one of its two bearings: with any end float one of them takes it all.
+func (s *Step) worst(joint int) [][]part {
+	list := s.forces(joint)
+	if h := s.m.hinge[joint]; !s.split && h.other >= 0 {
+		for _, p := range s.forces(h.other) {
 			if along := r3.Dot(p.by, h.axis); along != 0 {
 				list = append(list, part{p.col, r3.Scale(h.sign*along, h.axis)})
 			}
 		}
 	}
-	if worst {
-		return s.stiffened(list)
-	}
-	return list
+	return s.stiffened(list)
 }
 
 // moments is the moment that a joint passes to its body B by its unknowns.
@@ -307,16 +310,29 @@ func (s *Step) Link(i int) Range {
 		return Range{}
 	}
 	u := s.m.basis[cols[0]].force
-	return s.over(s.atEven(cols[0]), result{parts: s.stiffened([]part{{cols[0], u}}), along: u})
+	return s.overAll(s.atEven(cols[0]), s.stiffened([]part{{cols[0], u}}), u)
 }
 
 // Along returns the force that a joint passes along a direction, on its body B.
 func (s *Step) Along(joint int, direction Vec) Range {
-	parts, u := s.forces(joint, true), r3.Unit(direction)
-	if len(parts) == 0 {
+	if len(s.m.cols[joint]) == 0 {
 		return Range{}
 	}
-	return s.over(r3.Dot(s.evenVec(s.forces(joint, false)), u), result{parts: parts, along: u})
+	u := r3.Unit(direction)
+	return s.overAll(r3.Dot(s.evenVec(s.forces(joint)), u), s.worst(joint), u)
+}
+
+// overAll collects a component over all cases and whichever member is stiff.
+func (s *Step) overAll(even float64, stiff [][]part, along Vec) Range {
+	out := s.over(even, result{parts: stiff[0], along: along})
+	for _, parts := range stiff[1:] {
+		r := s.over(even, result{parts: parts, along: along})
+		if max(r.Most, -r.Least) > max(out.Most, -out.Least)*(1+noise) {
+			out.Case = r.Case
+		}
+		out.Least, out.Most = min(out.Least, r.Least), max(out.Most, r.Most)
+	}
+	return out
 }
 
 // atEven is one unknown, straight down on an even floor, N.
@@ -337,25 +353,78 @@ func (s *Step) evenVec(parts []part) Vec {
 	return v
 }
 
+// vector is what parts come to in a case, and by how much its length may grow over the ± of masses and
+// attitude, shares of the weight.
+type vector struct {
+	in   *loadCase
+	is   Vec
+	more float64
+}
+
+// vectors yields what parts come to in every case, for each set of supports that takes the push and
+// whichever member is stiff.
+func (s *Step) vectors(stiff [][]part) iter.Seq[vector] {
+	return func(yield func(vector) bool) {
+		moves := make([]response, s.m.n)
+		var cols []int
+		for _, parts := range stiff {
+			for _, p := range parts {
+				if moves[p.col].loads == nil {
+					moves[p.col].loads = make([]float64, len(s.m.loads))
+					cols = append(cols, p.col)
+				}
+			}
+		}
+		for i := range s.cases {
+			lc := &s.cases[i]
+			for _, c := range cols {
+				s.respond(&moves[c], lc, c)
+			}
+			for _, parts := range stiff {
+				more := s.bound(lc, parts, moves)
+				for k := range lc.shares {
+					if !yield(vector{lc, sumOf(parts, lc.shares[k].x), more}) {
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+// response is by how much an unknown changes in a case with each load, and with a lean of gravity forward
+// and to the left.
+type response struct {
+	loads []float64
+	lean  [2]float64
+}
+
+func (s *Step) respond(to *response, lc *loadCase, col int) {
+	clear(to.loads)
+	s.addRow(to.loads, lc, col, 1)
+	for way := range to.lean {
+		if lc.leansFurther() {
+			to.lean[way] = s.gain(lc.footing, col, way)
+		}
+	}
+}
+
 // bound is by how much the length of a vector may grow over the ± of masses and attitude
 // in a case, a share of the weight: the lengths of all changes, added as if they pointed
 // the same way.
-func (s *Step) bound(lc *loadCase, parts []part) float64 {
-	loads := len(s.m.loads)
-	all := make([]float64, 3*loads)
-	var rows [3][]float64
-	var x, y Vec
-	for i, e := range [3]Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-		r := result{parts: parts, along: e}
-		rows[i] = all[i*loads:][:loads]
-		s.factors(rows[i], lc, r)
-		rows[i][0] = 0
-		if lc.leansFurther() {
-			lean := s.leans(lc.footing, r)
-			x, y = r3.Add(x, r3.Scale(lean[0], e)), r3.Add(y, r3.Scale(lean[1], e))
+func (s *Step) bound(lc *loadCase, parts []part, moves []response) float64 {
+	changes := make([]Vec, len(s.m.loads))
+	var lean [2]Vec
+	for _, p := range parts {
+		of := &moves[p.col]
+		for k, by := range of.loads[1:] {
+			changes[k+1] = r3.Add(changes[k+1], r3.Scale(by, p.by))
+		}
+		for way, by := range of.lean {
+			lean[way] = r3.Add(lean[way], r3.Scale(by, p.by))
 		}
 	}
-	return s.m.norm3(rows[:]) + lc.spreadOf(x, y)
+	return s.m.norm3(changes) + lc.spreadOf(lean[0], lean[1])
 }
 
 // Force is what a joint passes to its body B.
@@ -373,24 +442,15 @@ func (s *Step) Joint(i int) Force {
 	if len(s.m.cols[i]) == 0 {
 		return Force{}
 	}
-	parts, moments := s.forces(i, true), s.stiffened(s.m.moments(i))
-	out := Force{Nominal: s.evenVec(s.forces(i, false))}
-	for k := range s.cases {
-		lc := &s.cases[k]
-		more, turns := s.bound(lc, parts), 0.0
-		if len(moments) > 0 {
-			turns = s.bound(lc, moments)
+	out := Force{Nominal: s.evenVec(s.forces(i))}
+	for v := range s.vectors(s.worst(i)) {
+		f := (r3.Norm(v.is) + v.more) * s.m.weight
+		if f > out.Worst*(1+noise) {
+			out.Case, out.At = v.in.name, r3.Scale(s.m.weight, v.is)
 		}
-		for n := range lc.shares {
-			v := sumOf(parts, lc.shares[n].x)
-			f := (r3.Norm(v) + more) * s.m.weight
-			if f > out.Worst*(1+noise) {
-				out.Case, out.At = lc.name, r3.Scale(s.m.weight, v)
-			}
-			out.Worst = max(out.Worst, f)
-			out.Moment = max(out.Moment, (r3.Norm(sumOf(moments, lc.shares[n].x))+turns)*s.m.weight)
-		}
+		out.Worst = max(out.Worst, f)
 	}
+	out.Moment = s.longest(s.stiffened(s.m.moments(i)), func(v Vec) Vec { return v })
 	return out
 }
 
@@ -400,21 +460,15 @@ func (s *Step) Forces(i int) []Vec {
 	if len(s.m.cols[i]) == 0 {
 		return nil
 	}
-	parts := s.forces(i, true)
 	var list []Vec
-	for k := range s.cases {
-		lc := &s.cases[k]
-		more := s.bound(lc, parts)
-		for n := range lc.shares {
-			v := sumOf(parts, lc.shares[n].x)
-			size := r3.Norm(v)
-			bound := (size + more) * s.m.weight
-			if size > 1e-9 {
-				list = append(list, r3.Scale(bound/size, v))
-			} else {
-				// Without a nominal direction it may point along any axis.
-				list = append(list, Vec{X: bound}, Vec{Y: bound}, Vec{Z: bound})
-			}
+	for v := range s.vectors(s.worst(i)) {
+		size := r3.Norm(v.is)
+		bound := (size + v.more) * s.m.weight
+		if size > 1e-9 {
+			list = append(list, r3.Scale(bound/size, v.is))
+		} else {
+			// Without a nominal direction it may point along any axis.
+			list = append(list, Vec{X: bound}, Vec{Y: bound}, Vec{Z: bound})
 		}
 	}
 	return list
@@ -424,7 +478,7 @@ func (s *Step) Forces(i int) []Vec {
 // worst over every case.
 func (s *Step) Across(joint int, direction Vec) float64 {
 	u := r3.Unit(direction)
-	return s.longest(s.forces(joint, true), func(v Vec) Vec { return r3.Sub(v, r3.Scale(r3.Dot(u, v), u)) })
+	return s.longest(s.worst(joint), func(v Vec) Vec { return r3.Sub(v, r3.Scale(r3.Dot(u, v), u)) })
 }
 
 // Turns returns the moment that a joint passes about a direction and the moment at
@@ -438,21 +492,16 @@ func (s *Step) Turns(joint int, direction Vec) (about, bends float64) {
 
 // longest is the greatest length of a vector result, as far as of takes it, over every
 // case.
-func (s *Step) longest(parts []part, of func(Vec) Vec) float64 {
-	if len(parts) == 0 {
-		return 0
-	}
-	taken := make([]part, len(parts))
-	for i, p := range parts {
-		taken[i] = part{p.col, of(p.by)}
+func (s *Step) longest(stiff [][]part, of func(Vec) Vec) float64 {
+	taken := make([][]part, len(stiff))
+	for i, parts := range stiff {
+		for _, p := range parts {
+			taken[i] = append(taken[i], part{p.col, of(p.by)})
+		}
 	}
 	worst := 0.0
-	for k := range s.cases {
-		lc := &s.cases[k]
-		more := s.bound(lc, taken)
-		for n := range lc.shares {
-			worst = max(worst, (r3.Norm(sumOf(taken, lc.shares[n].x))+more)*s.m.weight)
-		}
+	for v := range s.vectors(taken) {
+		worst = max(worst, (r3.Norm(v.is)+v.more)*s.m.weight)
 	}
 	return worst
 }

@@ -542,8 +542,8 @@ func TestSpinsAboutItsOwnPoints(t *testing.T) {
 		assert.Empty(t, s.Swinging(), "nobody said that it may")
 	}
 	for beside, stands2 := range map[float64]bool{.004: true, .006: false} {
-		// Its arm is tied to the frame, as one body. By hand (numpy, rank of the six equations of the bar
-		// with two points: 5) nothing but its own weight turns it, 2 kg on 4 mm.
+		// Its arm is tied to the frame, as one body. By arithmetic no force at either of its two
+		// points turns the bar about the line through both: nothing but its own weight does, 2 kg on 4 mm.
 		tied := car(beside)
 		tied.Bodies[0].Masses = append(tied.Bodies[0].Masses, tied.Bodies[1].Masses...)
 		tied.Bodies = []statics.Body{tied.Bodies[0], tied.Bodies[2]}

@@ -10,8 +10,8 @@
 // reactions), each at the attitude that its own supports give it. A sideways push
 // goes wholly to every set of supports that can take it by friction, and to any other as
 // far as it grips. Self-stress
-// inside the vehicle takes the least-norm solution, but each joint and link counts with what it
-// takes when it is ten times as stiff as what shares its load, and the axial force of a hinge goes
+// inside the vehicle takes the least-norm solution, but each joint and link counts with the worst
+// that it takes when one of those that share its load, itself or another, is ten times as stiff, and the axial force of a hinge goes
 // wholly to either of its two bearings.
 //
 // Numbers in, numbers and errors out, all in SI units: m, kg, N, N·m. The frame is
@@ -139,11 +139,11 @@ type Model struct {
 	rows   int
 	n      int // unknowns
 
-	pinv   *mat.Dense // n × rows, least-norm inverse
-	null   *mat.Dense // rows × q, motions that the joints and links leave free
-	stress *mat.Dense // n × p, self-stress; nil when there is none
-	stiff  [][]weight // of every unknown: itself where its member is stiff; nil when there is no self-stress
-	basis  []column   // of every unknown: force and moment on its two bodies
+	pinv   *mat.Dense         // n × rows, least-norm inverse
+	null   *mat.Dense         // rows × q, motions that the joints and links leave free
+	stress *mat.Dense         // n × p, self-stress; nil when there is none
+	stiff  []map[int][]weight // of every joint and link: what is added to each unknown where it is stiff; nil when there is no self-stress
+	basis  []column           // of every unknown: force and moment on its two bodies
 
 	still *mat.Dense // q × 6, the free motion that undoes a motion of the base
 	mu    sync.Mutex

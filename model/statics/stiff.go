@@ -19,60 +19,75 @@ type weight struct {
 	by  float64
 }
 
-// stiffen works out what each joint and link takes of what equilibrium leaves open when it is
-// stiffer than the rest. The least of Σ x² + (1/k − 1)·|x_i|² over all splits x = x* + N·y, x* that of
-// least norm and N orthonormal self-stress, gives the unknowns x_i of one member in closed form:
+// stiffen works out what every joint and link takes of what equilibrium leaves open when one of them,
+// itself or another, is stiffer than the rest. The least of Σ x² + (1/k − 1)·|x_j|² over all splits
+// x = x* + N·y, x* that of least norm and N orthonormal self-stress, gives the unknowns x_i of each in
+// closed form:
 //
-//	x_i = (1 − (1 − 1/k)·N_i·N_iᵀ)⁻¹ · x*_i
+//	x_i = x*_i + (1 − 1/k)·N_i·N_jᵀ·(1 − (1 − 1/k)·N_j·N_jᵀ)⁻¹·x*_j
 //
 // k times as stiff as the others: what is determinate (N_i zero) stays as it is, and one of two
-// that are parallel takes F·k/(k + 1). The two bearings of a hinge are one member.
+// that are parallel takes F·k/(k + 1). What another takes may turn round what one passes: of three
+// hangers in a row the first is pushed when the middle one is stiff. The two bearings of a hinge are
+// one member.
 func (m *Model) stiffen() {
 	if m.stress == nil {
 		return
 	}
-	m.stiff = make([][]weight, m.n)
-	for i, own := range m.cols {
+	m.stiff = make([]map[int][]weight, len(m.cols))
+	for j, own := range m.cols {
 		member := slices.Clone(own)
-		if i < len(m.hinge) && m.hinge[i].other >= 0 {
-			member = append(member, m.cols[m.hinge[i].other]...)
+		if j < len(m.hinge) {
+			if other := m.hinge[j].other; other >= 0 && other < j {
+				continue // as of its fellow
+			} else if other >= 0 {
+				member = append(member, m.cols[other]...)
+			}
 		}
 		if len(member) == 0 {
 			continue
 		}
-		shared := mat.NewSymDense(len(member), nil)
+		_, p := m.stress.Dims()
+		part := mat.NewDense(len(member), p, nil)
 		for a, c := range member {
-			for b := range a + 1 {
-				shared.SetSym(a, b, dot(m.stress.RawRowView(c), m.stress.RawRowView(member[b])))
-			}
+			part.SetRow(a, m.stress.RawRowView(c))
 		}
-		takes := whenStiff(shared)
-		for a, c := range own {
+		shared := mat.NewSymDense(len(member), nil)
+		shared.SymOuterK(1, part)
+		var of, gives mat.Dense // NᵀN_j, and by how much each of x*_j changes every unknown
+		of.Mul(m.stress, part.T())
+		gives.Mul(&of, whenStiff(shared))
+		m.stiff[j] = map[int][]weight{}
+		for c := range m.n {
+			var list []weight
 			for b, other := range member {
-				if by := takes.At(a, b); math.Abs(by) > noise {
-					m.stiff[c] = append(m.stiff[c], weight{other, by})
+				if by := (1 - 1./stiffest) * gives.At(c, b); math.Abs(by) > noise {
+					list = append(list, weight{other, by})
 				}
+			}
+			if list != nil {
+				m.stiff[j][c] = list
 			}
 		}
 	}
 }
 
 // whenStiff is (1 − (1 − 1/k)·N·Nᵀ)⁻¹ by its principal directions. One whose share is whole is
-// a stress of the two bearings of a hinge against each other, which no load asks for.
+// a stress of the two bearings of a hinge against each other, which no load asks for: left out.
 func whenStiff(shared *mat.SymDense) *mat.Dense {
 	var eigen mat.EigenSym
 	if !eigen.Factorize(shared, true) {
 		panic("the self-stress of a member could not be factorised")
 	}
 	n := shared.SymmetricDim()
-	takes := identity(n)
+	takes := mat.NewDense(n, n, nil)
 	var directions mat.Dense
 	eigen.VectorsTo(&directions)
 	for k, share := range eigen.Values(nil) {
 		if share > 1-rankFirm {
 			continue
 		}
-		more := 1/(1-(1-1./stiffest)*share) - 1
+		more := 1 / (1 - (1-1./stiffest)*share)
 		for a := range n {
 			for b := range n {
 				takes.Set(a, b, takes.At(a, b)+more*directions.At(a, k)*directions.At(b, k))
@@ -90,25 +105,46 @@ func dot(a, b []float64) float64 {
 	return sum
 }
 
-// stiffened are parts of a joint or link with all that it takes when it is stiffer than what
-// shares its load.
-func (s *Step) stiffened(parts []part) []part {
-	if s.split || s.m.stiff == nil {
-		return parts
-	}
-	var list []part
-	for _, p := range parts {
-		for _, w := range s.m.stiff[p.col] {
-			list = append(list, part{w.col, r3.Scale(w.by, p.by)})
+// stiffened are parts of a joint or link with all that it takes, once for each joint or link that may be
+// stiffer than what it shares its load with; as they are where equilibrium leaves nothing open.
+func (s *Step) stiffened(parts []part) (list [][]part) {
+	if !s.split {
+		for _, changes := range s.m.stiff {
+			all := slices.Clone(parts)
+			for _, p := range parts {
+				for _, w := range changes[p.col] {
+					all = with(all, w.col, r3.Scale(w.by, p.by))
+				}
+			}
+			if slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
+				list = append(list, all)
+			}
 		}
+	}
+	if list == nil {
+		return [][]part{parts}
 	}
 	return list
 }
 
+// with adds what an unknown contributes to parts, of which each unknown is one.
+func with(parts []part, col int, by Vec) []part {
+	if i := slices.IndexFunc(parts, func(p part) bool { return p.col == col }); i >= 0 {
+		parts[i].by = r3.Add(parts[i].by, by)
+		return parts
+	}
+	return append(parts, part{col, by})
+}
+
 // Shares reports whether equilibrium leaves open how much of its load a joint, or after the joints a
-// link, takes, by more than a hundredth; its worst is that of a stiff one.
+// link, takes, by more than a hundredth; its worst is that where it or another of them is stiff.
 func (s *Step) Shares(member int) bool {
-	return !s.split && s.m.stiff != nil && slices.ContainsFunc(s.m.cols[member], func(c int) bool {
-		return slices.ContainsFunc(s.m.stiff[c], func(w weight) bool { return w.col == c && w.by > 1.01 })
+	if s.split || s.m.stiff == nil {
+		return false
+	}
+	return slices.ContainsFunc(s.m.cols[member], func(c int) bool {
+		return slices.ContainsFunc(s.m.stiff, func(changes map[int][]weight) bool {
+			return slices.ContainsFunc(changes[c], func(w weight) bool { return math.Abs(w.by) > 1e-2 })
+		})
 	})
 }

@@ -130,7 +130,7 @@ func (p *page) everyLoad(r *verdict.Report) {
 		}
 	}
 	p.line("")
-	p.para("", "Pull is +, push is -. Worst load of: an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+"), the fall of the floor whichever way it runs, the ± of heights and of masses. What balance leaves open, as between two bearings of one part, counts on each of them as if it were ten times as stiff as what shares its load. Workings are shown where a strength is used by "+plain.Percent(worked)+" or more; the JSON has them all.")
+	p.para("", "Pull is +, push is -. Worst load of: an even floor, every way it can rock, a sideways push of "+clean(policy(r, "side_push"))+" (roll: "+clean(policy(r, "side_push_roll"))+"), the fall of the floor whichever way it runs, the ± of heights and of masses. What balance leaves open is split evenly on an even floor; most and worst are where one of those that share it is ten times as stiff as the rest, and the axial force of a hinge is wholly on either bearing. Workings are shown where a strength is used by "+plain.Percent(worked)+" or more; the JSON has them all.")
 }
 
 // cases says in which load case each support carries most.

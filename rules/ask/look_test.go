@@ -78,6 +78,9 @@ func TestOddPlaces(t *testing.T) {
 	round, err := ask.Round(b, r, "m")
 	require.NoError(t, err)
 	assert.NotEmpty(t, round.Screens)
+	round, err = ask.Round(b, &verdict.Report{Moves: []verdict.Move{{ID: "m"}}}, "m")
+	require.NoError(t, err)
+	assert.Equal(t, []verdict.Screen{}, round.Screens, "with nothing left to ask a reader of the list gets a list")
 
 	_, err = ask.Round(b, r, "another")
 	assert.EqualError(t, err, `the report holds no move "another"`)

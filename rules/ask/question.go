@@ -99,11 +99,24 @@ func (w *want) names() []string {
 	var names []string
 	for _, f := range w.thing.Kind.Found().Fields {
 		wrong := slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name })
-		if (w.facts[f.Name] || wrong) && f.Life != schema.OfLook {
+		if (w.facts[f.Name] || wrong || w.ends(&f)) && f.Life != schema.OfLook {
 			names = append(names, f.Name)
 		}
 	}
 	return names
+}
+
+// ends says whether a fact ends with the mending of what was found wrong, as the lock of a bolt that is
+// torqued again: it is looked at on the same visit. What only keeps together what hangs in a strap is
+// not asked in full.
+func (w *want) ends(f *schema.Field) bool {
+	if !w.own || f.Event != "" || !w.thing.Has(f) {
+		return false
+	}
+	return slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool {
+		mended := w.thing.Kind.Found().Field(was.Fact)
+		return slices.Contains(mended.Remakes, f.Name) || slices.Contains(mended.Undoes, f.Name)
+	})
 }
 
 // together adds a thing to a question that asks the same of alike things, or asks it
@@ -251,7 +264,7 @@ func (w *want) still(f *schema.Field) string {
 // made, stands, and what every round sees says that the thing is as it was.
 func (w *want) kept(f *schema.Field) bool {
 	fact, stands := w.stands[f.Name]
-	return stands && !fact.Fault && w.thing.Life(f) == schema.Made && model.Witnessed(w.thing.Kind) && !w.facts[f.Name]
+	return stands && !fact.Fault && w.thing.Life(f) == schema.Made && model.Witnessed(w.thing.Kind) && !w.facts[f.Name] && !w.ends(f)
 }
 
 // around says whether a thing is the vehicle as a whole, where it stands or who is there.

@@ -304,6 +304,33 @@ func TestLaterRoundIsShort(t *testing.T) {
 	}
 }
 
+// What ends when a fault is mended is asked beside the fault: who torques a nut again puts its pin in
+// on the same visit. It holds for the one bolt of a group as for a thing by itself.
+func TestMendedOnOneVisit(t *testing.T) {
+	w := newWalker(t, "../../testdata/short/checklist-mended.yaml", "onto-stands")
+	w.walk()
+	require.Equal(t, verdict.Go, w.round.Decision)
+	for _, low := range []string{"left-taper-nut", "front-pivot-bolts{2}"} {
+		w.log += "- {day: 2026-11-25 20:00, by: EA, of: [\"" + low + "\"], found: {torqued: 10 N·m}}\n"
+		w.now = time.Date(2026, 11, 25, 21, 0, 0, 0, time.UTC)
+		w.judge()
+		var asked []string
+		for _, s := range w.round.Screens {
+			for _, q := range s.Questions {
+				assert.Equal(t, []string{low}, ids(&q), "nothing else is wrong")
+				for _, l := range q.Lines {
+					asked = append(asked, l.Fact)
+				}
+			}
+		}
+		assert.Subset(t, asked, []string{"torqued", "lock_fitted", "marked"}, low)
+		first := w.answers
+		w.walk()
+		require.Equal(t, verdict.Go, w.round.Decision)
+		assert.LessOrEqual(t, w.answers-first, 3, "torque, the card, the lock: %s", low)
+	}
+}
+
 // What an earlier 'good' left open, so that only the worst that its card allows stands, is no word that
 // 'good' says again: it is asked.
 func TestOnlyWhatSomebodySaidIsSaidAgain(t *testing.T) {

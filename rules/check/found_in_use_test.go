@@ -48,6 +48,8 @@ var foundInUse = []struct {
 	{"buggy-mended", "dolly-engine-in", []string{"build-dolly.castors_at=[[1750, 110, 0], [1750, -110, 0], [-50, 110, 0], [-50, -110, 0]]", "build-dolly.castor_rated=1 t"}, "pull-tips", "dolly-engine-in"},
 	// What a step names is on and sound, whatever it holds there.
 	{"special-mended", "off-table-tied", []string{"fl-tie.ties=[fl-wheel]", "fl-tie.found.sound=no"}, "strap-sound", "fl-tie"},
+	// What is tied up weighs where it is, and not where its strap hangs.
+	{"special-mended", "off-table-tied", []string{"rl-upright.cg=?"}, "stands-inside", "off-table-tied"},
 	// What is found of a part that a thing has not, or that the file contradicts.
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.stack=bricks"}, "passed-over", "fl-hub-stand"},
 	{"special-mended", "onto-hub-stands", []string{"fl-hub-stand.found.leaks=yes"}, "passed-over", "fl-hub-stand"},
@@ -287,16 +289,33 @@ func TestAnIdleFaultIsSaid(t *testing.T) {
 			return f.Item == "front-pivot-bolts" && f.Outcome == verdict.Note && strings.HasSuffix(f.Say, "nothing rests on it here: "+says)
 		}), "%s: %v", fault, said(m.Findings))
 	}
-	// With a stand under what hangs on them they carry, whatever it touches there.
-	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, ", 1)
+	// With a stand under what hangs on them they carry, whatever it touches there; with one under the
+	// axle of the other end they do not, as far as it is known to be of that end.
+	tied = strings.Replace(tied, "parts: {", "parts: {hung: {role: axle, place: front}, hood: {role: body, place: body}, rear: {role: axle, place: rear}, lost: {role: axle}, ", 1)
 	require.NoError(t, os.WriteFile(path, []byte(tied), 0o600))
-	for under, carries := range map[string]bool{"car": false, "hood": false, "hung": true} {
-		b, err := model.Load(path, assumed(t, []string{"front-pivot-bolts.found.lock_fitted=no", "stand-front-left.bears_on=lifting point", "stand-front-left.under=" + under})...)
+	for _, c := range []struct {
+		stands  []string
+		carries bool
+	}{
+		{[]string{"stand-front-left.under=car", "stand-front-left.bears_on=lifting point"}, false},
+		{[]string{"stand-front-left.under=hood", "stand-front-left.bears_on=lifting point"}, false},
+		{[]string{"stand-front-left.under=hung", "stand-front-left.bears_on=lifting point"}, true},
+		{[]string{"stand-front-left.under=rear", "stand-front-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, false},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=lifting point"}, false},
+		{[]string{"stand-rear-left.under=rear", "stand-rear-left.bears_on=?"}, true},
+		{[]string{"stand-rear-left.under=hung", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=lost", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.under=?", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.place=body", "stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, true},
+		{[]string{"stand-rear-left.place=?", "stand-rear-left.under=rear", "stand-rear-left.bears_on=axle"}, true},
+	} {
+		b, err := model.Load(path, assumed(t, append(c.stands, "front-pivot-bolts.found.lock_fitted=no"))...)
 		require.NoError(t, err)
 		m := judge(t, e, b, "onto-stands").Moves[0]
-		assert.Equal(t, carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+		assert.Equal(t, c.carries, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Blocks()
-		}), "%s: %v", under, said(m.Findings))
+		}), "%s: %v", c.stands, said(m.Findings))
 	}
 }
 
@@ -325,13 +344,14 @@ func TestAnIdleLengthIsSaid(t *testing.T) {
 	}))
 }
 
-// TestAStopTiesUpNoPlace has a front held by what only limits where it goes, or by something
-// whose kind nobody wrote: what hangs there counts as carrying as without it.
+// TestAStopTiesUpNoPlace has a front held by what only limits where it goes: what hangs there counts
+// as carrying as without it. Of something whose kind nobody wrote that kind is asked first, and not
+// what would hang on the answer.
 func TestAStopTiesUpNoPlace(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
 	require.NoError(t, err)
-	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": true} {
+	for kind, stops := range map[string]bool{"kind: ratchet strap, ": false, "kind: stop, ": true, "kind: droop strap, ": true, "": false} {
 		tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints:\n  front-straps: {ties: [front], to: car, needed: 2, "+kind+"rated: 500 kg, mass: 40 kg}\nmoves:\n", 1)
 		tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [front-straps],", 1)
 		path := filepath.Join(t.TempDir(), "b.yaml")
@@ -343,6 +363,12 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 		m := judge(t, e, b, "onto-stands").Moves[0]
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 			return f.Item == "front-pivot-bolts" && f.Blocks()
+		}), "%s: %v", kind, said(m.Findings))
+		b, err = model.Load(path)
+		require.NoError(t, err)
+		m = judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, kind == "", slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "front-straps" && slices.ContainsFunc(f.Missing, func(n verdict.Missing) bool { return n.Path == "restraints.front-straps.kind" })
 		}), "%s: %v", kind, said(m.Findings))
 	}
 }
@@ -566,7 +592,7 @@ func TestTipsOverItsCastors(t *testing.T) {
 
 // TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
 // asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
-// names spins about its own two points (numpy: the six equations of a bar on two points have rank 5).
+// names spins about its own two points (arithmetic: no force at either turns it about the line through both).
 func TestATiedLeafHangsFree(t *testing.T) {
 	e := rules(t)
 	text, err := os.ReadFile(builds + "/liveaxle-mended.yaml")
@@ -705,5 +731,22 @@ func TestMendedByAWord(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, verdict.NoGo, judge(t, e, b, c.move).Decision)
 		})
+	}
+}
+
+// TestASmallWeldSaysWhatWasMeasured: a weld that is too small in one way says nothing of what nobody measured.
+func TestASmallWeldSaysWhatWasMeasured(t *testing.T) {
+	e := rules(t)
+	for written, words := range map[string]string{
+		"undercut=1.5 mm":  "node-front-member-left: too small: undercut 1.5 mm",
+		"leg=1 mm":         "node-front-member-left: too small: leg 1 mm, 25 % of the drawn one",
+		"made_length=5 mm": "node-front-member-left: too small: 2 % of its length made",
+	} {
+		b, err := model.Load(builds+"/liveaxle-mended.yaml", assumed(t, []string{"node-front-member-left.found.undercut=?", "node-front-member-left.found.leg=?", "node-front-member-left.found.made_length=?", "node-front-member-left.found." + written})...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-wheels").Moves[0]
+		i := slices.IndexFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "weld-too-small" && f.Item == "node-front-member-left" })
+		require.GreaterOrEqual(t, i, 0, written)
+		assert.Equal(t, words, m.Findings[i].Say)
 	}
 }

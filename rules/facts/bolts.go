@@ -142,28 +142,52 @@ func (b boltLoad) noted(r strength.Result) strength.Result {
 
 // onBolt shares what the held joints, link ends and supports pass among the bolts.
 func onBolt(it item) boltLoad {
-	held, s := names.of(it), it.step()
+	held := names.of(it)
 	if it.idle() {
 		return boltLoad{idle: true}
 	}
 	if !it.onlySupports() {
-		it.because(s.NoLoads)
+		it.because(it.step().NoLoads)
 	}
 	if it.open() {
 		return boltLoad{}
 	}
-	var most vehicle.Pass
-	var hinge, places float64
-	b := boltLoad{split: true}
+	b, most, places := it.passed(held)
+	// What holds several joints is spread over them, also over one that is off in this
+	// step: two bolts listed together for two joints are one each. One bolt through two
+	// joints bears those that are on.
+	listed := needed.of(it)
+	if all := float64(len(held)); float64(listed) >= all {
+		places = all
+	}
+	n := float64(listed+it.beside()) / max(1, places)
+	b.across, b.along, b.whole = most.Across/n, most.Along/n, most.Whole/n
+	b.working = []strength.Step{{Name: "bolts that share the load", Value: n}}
+	if most.Twist+most.Bend+most.hinge > 1 {
+		it.turned(&b, most, n)
+	}
+	return b
+}
+
+// passedMost is the most of each that passes at what a bolt holds; of the pin of a hinge its bending by
+// itself, N·m.
+type passedMost struct {
+	vehicle.Pass
+	hinge float64
+}
+
+// passed is what passes at the places that a bolt holds, and at how many of them something does.
+func (it item) passed(held []any) (b boltLoad, most passedMost, places float64) {
+	b.split = true
 	for _, name := range held {
-		p, on := s.Pass(name.(string))
+		p, on := it.step().Pass(name.(string))
 		if !on {
 			continue
 		}
 		places++
 		most.Across, most.Along, most.Whole = max(most.Across, p.Across), max(most.Along, p.Along), max(most.Whole, p.Whole)
 		if p.Hinge {
-			hinge = max(hinge, p.Bend)
+			most.hinge = max(most.hinge, p.Bend)
 		} else {
 			most.Twist, most.Bend = max(most.Twist, p.Twist), max(most.Bend, p.Bend)
 		}
@@ -175,41 +199,32 @@ func onBolt(it item) boltLoad {
 	if !b.split {
 		b.guesses = append(b.guesses, guess{words: "direction of the bolt not recorded: the whole force is taken both across and along it"})
 	}
-	// What holds several joints is spread over them, also over one that is off in this
-	// step: two bolts listed together for two joints are one each. One bolt through two
-	// joints bears those that are on.
-	listed := needed.of(it)
-	if all := float64(len(held)); float64(listed) >= all {
-		places = all
-	}
-	n := float64(listed+it.beside()) / max(1, places)
-	b.across, b.along, b.whole = most.Across/n, most.Along/n, most.Whole/n
-	b.working = []strength.Step{{Name: "bolts that share the load", Value: n}}
-	if most.Twist+most.Bend+hinge <= 1 {
-		return b
-	}
+	return b, most, places
+}
+
+// turned adds what a moment puts on each of n bolts.
+func (it item) turned(b *boltLoad, most passedMost, n float64) {
 	if most.Twist+most.Bend > 1 && n <= 1 {
 		it.not("one bolt alone cannot take a moment of %s", it.set.Units.Say(quantity.Of(max(most.Twist, most.Bend), quantity.Torque, "N·m")))
-		return b
+		return
 	}
 	apart := it.apart(&b.guesses)
 	if it.open() {
-		return b
+		return
 	}
 	// The bolts of a group stand in two rows, as far apart as the spread: bending pulls
 	// one row against the other, twisting pushes them past each other. The odd one of
 	// three stands alone in its row. The pin of a hinge bears on its two tabs, one push
 	// each, that far apart.
 	row := max(1, math.Floor(n/2))
-	across, along := most.Twist/apart/row+2*hinge/apart, most.Bend/apart/row
+	across, along := most.Twist/apart/row+2*most.hinge/apart, most.Bend/apart/row
 	b.across, b.along, b.whole = b.across+across, b.along+along, b.whole+math.Hypot(across, along)
 	b.working = append(b.working,
 		strength.Step{Name: "moment about the bolts", Value: most.Twist, Unit: "N·m"},
 		strength.Step{Name: "moment that bends the group", Value: most.Bend, Unit: "N·m"},
-		strength.Step{Name: "moment on the pin of a hinge", Value: hinge, Unit: "N·m"},
+		strength.Step{Name: "moment on the pin of a hinge", Value: most.hinge, Unit: "N·m"},
 		strength.Step{Name: "spread", Value: 1e3 * apart, Unit: "mm"},
 		strength.Step{Name: "bolts in a row", Value: row})
-	return b
 }
 
 // apart is over what distance a moment becomes forces on the bolts of a group, or on the tabs of a

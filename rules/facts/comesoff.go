@@ -44,8 +44,7 @@ func fittedYetOff(it item) string {
 // of what stands on its own wheels or hangs in the suspension, which is rolled or let down.
 func (part item) lifted() bool {
 	m, weighed := massOf.field.ifStated(part)
-	what, _ := role.ifStated(part)
-	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !slices.Contains([]string{"wheel", "arm", "upright", "axle", "spring"}, what)
+	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !part.isStated(schema.Suspension)
 }
 
 // takenOff reports whether a move that stands before this one in the file takes a part off.

@@ -126,7 +126,7 @@ func (it item) sharing() []string {
 	if !it.step().Shares(it.item) {
 		return nil
 	}
-	return []string{"equilibrium leaves open how much it takes: as much as if it were ten times as stiff as what shares its load"}
+	return []string{"equilibrium leaves open how much it takes: the worst of it or another that shares the load being ten times as stiff as the rest"}
 }
 
 func against(check string, load, factor float64, bears strength.Result, err error) *Comparison {

@@ -164,6 +164,7 @@ var (
 	madeLength    = measureAt("found.made_length")
 	madeSides     = at[int64]("found.sides")
 	foundLeg      = measureAt("found.leg")
+	foundUndercut = measureAt("found.undercut")
 
 	springRate   = measureAt("rate")
 	freeLength   = measureAt("free_length")

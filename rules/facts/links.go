@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -26,8 +27,7 @@ var ofLinks = append(fixed(
 		return false
 	}),
 	measured("steep", quantity.Angle, "how steeply a locating link, toe link or track rod is drawn; nothing of another, of a shackle, 200 mm long or less, and where nobody drew it", func(it item) float64 {
-		what, _ := role.ifStated(it)
-		if !slices.Contains([]string{"locating link", "toe link", "track rod"}, what) {
+		if !it.isStated(schema.Locating) {
 			return 0
 		}
 		return it.mechanism().LinkSteep(it.id())
@@ -124,10 +124,7 @@ var ofLinks = append(fixed(
 		}
 		return true
 	}),
-	yesNo("steers", "it is a toe link or track rod", func(it item) bool {
-		does, _ := role.ifStated(it)
-		return does == "toe link" || does == "track rod"
-	}),
+	yesNo("steers", "it is a toe link or track rod", func(it item) bool { return it.isStated(schema.Steering) }),
 	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
 	measured("past_damper", quantity.Length, "by how much the length measured between its ends is more than its spring and damper are long at full droop, or less than they are closed; nothing of a bar, of a leaf, and where nobody measured it", func(it item) float64 {
 		length, measured := foundLength.ifStated(it) // a spring is as long as its load makes it: nobody is asked to measure it

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,14 +55,13 @@ func (it item) piecesOf(one *model.Item) (n int64, known bool) {
 	return 1, true
 }
 
-// dayOfCount is the day on which somebody counted at a place.
-func dayOfCount(b *model.Build, place string) (quantity.Date, bool) {
-	for _, counted := range b.Listed {
-		if counted.Place == place {
-			return counted.Day, counted.Day != quantity.Date{}
-		}
+// countAt is what somebody counted at a place.
+func countAt(b *model.Build, place string) (model.Listed, bool) {
+	i := slices.IndexFunc(b.Listed, func(l model.Listed) bool { return l.Place == place })
+	if i < 0 {
+		return model.Listed{}, false
 	}
-	return quantity.Date{}, false
+	return b.Listed[i], true
 }
 
 // addedSince is how many pieces of an entry the log says were added after a day.
@@ -95,97 +95,130 @@ func redrawnSince(b *model.Build, one *model.Item, day quantity.Date) bool {
 	})
 }
 
-// miscounted holds the count at each place against the file. Each place is counted, and each
-// kind of piece in it: a kind that somebody left out of the count he may have left out of the file.
-func miscounted(it item) string {
-	b := it.mechanism().Build
-	type pieces struct {
-		n       int64
-		added   int64    // of these after the count, by the log
-		redrawn []string // items that were another thing at a look after the count
-		unknown []string // what would have to be recorded to know how many the file has
+// pieces are those of one sort that the file lists at one place.
+type pieces struct {
+	n       int64
+	added   int64    // of these after the count, by the log
+	redrawn []string // items that were another thing at a look after the count
+	unknown []string // what would have to be recorded to know how many the file has
+}
+
+// add adds an entry of the file, held against the log since the day of a count, if there was one.
+func (p *pieces) add(it item, one *model.Item, since quantity.Date) {
+	if since != (quantity.Date{}) {
+		p.added += it.addedSince(one, since)
+		if redrawnSince(it.mechanism().Build, one, since) {
+			p.redrawn = append(p.redrawn, one.ID)
+		}
 	}
-	there := map[string]map[string]pieces{}
-	places := slices.Clone(b.Places)
+	switch n, known := it.piecesOf(one); {
+	case known:
+		p.n += n
+	case one.Kind.Name == "wheels":
+		p.unknown = append(p.unknown, one.Path()+".nuts")
+	default:
+		p.unknown = append(p.unknown, one.Path()+".needed")
+	}
+}
+
+// listed are the pieces that the file lists, by place and sort, and the places where there are any or
+// might be, in walk-round order.
+func (it item) listed() (there map[string]map[string]*pieces, places []string) {
+	b := it.mechanism().Build
+	there, places = map[string]map[string]*pieces{}, slices.Clone(b.Places)
 	for _, p := range schema.Pieces {
 		for _, one := range b.Of(p.Kind) {
-			place := it.mechanism().Place(one)
-			if place == "" {
-				place = model.Elsewhere
-			}
+			place := cmp.Or(it.mechanism().Place(one), model.Elsewhere)
 			if there[place] == nil {
-				there[place] = map[string]pieces{}
+				there[place] = map[string]*pieces{}
+			}
+			if there[place][p.Name] == nil {
+				there[place][p.Name] = &pieces{}
 			}
 			if !slices.Contains(places, place) {
 				places = append(places, place)
 			}
-			sum := there[place][p.Name]
-			if day, counted := dayOfCount(b, place); counted {
-				sum.added += it.addedSince(one, day)
-				if redrawnSince(b, one, day) {
-					sum.redrawn = append(sum.redrawn, one.ID)
-				}
-			}
-			if n, known := it.piecesOf(one); known {
-				sum.n += n
-			} else if p.Kind == "wheels" {
-				sum.unknown = append(sum.unknown, one.Path()+".nuts")
-			} else {
-				sum.unknown = append(sum.unknown, one.Path()+".needed")
-			}
-			there[place][p.Name] = sum
+			counted, _ := countAt(b, place)
+			there[place][p.Name].add(it, one, counted.Day)
 		}
 	}
 	if len(places) == 0 {
 		places = []string{model.Elsewhere}
 	}
-	var wrong, open []string
+	return there, places
+}
+
+// recount is what comes of holding counts against the file: what is wrong, and what nobody recorded.
+type recount struct{ wrong, open []string }
+
+func (r *recount) says(format string, args ...any) {
+	r.wrong = append(r.wrong, fmt.Sprintf(format, args...))
+}
+
+// when holds the day of a count against the day of the check, and asks whose it is.
+func (r *recount) when(it item, counted model.Listed) {
+	if counted.Day == (quantity.Date{}) {
+		r.open = append(r.open, "listed."+counted.Place+".day")
+	} else if ago := counted.Day.DaysUntil(it.today()); ago < 0 {
+		r.says("%s: counted on %s, a day to come", counted.Place, counted.Day)
+	} else if float64(ago)*quantity.Day > countAge.of(it.policy()) {
+		r.says("%s: counted %d days ago", counted.Place, ago)
+	}
+	if counted.By == "" {
+		r.open = append(r.open, "listed."+counted.Place+".by")
+	}
+}
+
+// what holds the count of a place against what the file lists there, each sort of piece: one that
+// somebody left out of the count he may have left out of the file.
+func (r *recount) what(counted model.Listed, there map[string]*pieces) {
+	for _, p := range schema.Pieces {
+		n, stated := counted.Pieces[p.Name]
+		listed := there[p.Name]
+		if listed == nil {
+			listed = &pieces{}
+		}
+		switch {
+		case !stated:
+			r.open = append(r.open, "listed."+counted.Place+"."+p.Name)
+		case len(listed.unknown) > 0:
+			r.open = append(r.open, listed.unknown...)
+		case n+listed.added != listed.n:
+			since := ""
+			if listed.added > 0 {
+				since = fmt.Sprintf(" and %d added since", listed.added)
+			}
+			r.says("%s: %d %s counted%s, %d in the file", counted.Place, n, p.Name, since, listed.n)
+		case len(listed.redrawn) > 0:
+			r.says("%s: counted on %s, and drawn otherwise since: %s", counted.Place, counted.Day, strings.Join(listed.redrawn, ", "))
+		}
+	}
+}
+
+// miscounted holds the count at each place against the file.
+func miscounted(it item) string {
+	b := it.mechanism().Build
+	there, places := it.listed()
+	var r recount
 	for _, place := range places {
-		i := slices.IndexFunc(b.Listed, func(l model.Listed) bool { return l.Place == place })
-		if i < 0 {
-			open = append(open, "listed."+place)
+		counted, any := countAt(b, place)
+		if !any {
+			r.open = append(r.open, "listed."+place)
 			continue
 		}
-		counted := b.Listed[i]
-		if counted.Day == (quantity.Date{}) {
-			open = append(open, "listed."+place+".day")
-		} else if ago := counted.Day.DaysUntil(it.today()); ago < 0 {
-			wrong = append(wrong, fmt.Sprintf("%s: counted on %s, a day to come", place, counted.Day))
-		} else if float64(ago)*quantity.Day > countAge.of(it.policy()) {
-			wrong = append(wrong, fmt.Sprintf("%s: counted %d days ago", place, ago))
-		}
-		if counted.By == "" {
-			open = append(open, "listed."+place+".by")
-		}
-		for _, p := range schema.Pieces {
-			n, stated := counted.Pieces[p.Name]
-			listed := there[place][p.Name]
-			switch {
-			case !stated:
-				open = append(open, "listed."+place+"."+p.Name)
-			case len(listed.unknown) > 0:
-				open = append(open, listed.unknown...)
-			case n+listed.added != listed.n:
-				since := ""
-				if listed.added > 0 {
-					since = fmt.Sprintf(" and %d added since", listed.added)
-				}
-				wrong = append(wrong, fmt.Sprintf("%s: %d %s counted%s, %d in the file", place, n, p.Name, since, listed.n))
-			case len(listed.redrawn) > 0:
-				wrong = append(wrong, fmt.Sprintf("%s: counted on %s, and drawn otherwise since: %s", place, counted.Day, strings.Join(listed.redrawn, ", ")))
-			}
-		}
+		r.when(it, counted)
+		r.what(counted, there[place])
 	}
 	for _, counted := range b.Listed {
 		if !slices.Contains(places, counted.Place) && slices.ContainsFunc(schema.Pieces, func(p struct{ Name, Kind string }) bool { return counted.Pieces[p.Name] > 0 }) {
-			wrong = append(wrong, counted.Place+": counted, but nothing of the file is there")
+			r.says("%s: counted, but nothing of the file is there", counted.Place)
 		}
 	}
 	switch {
-	case len(wrong) > 0:
-		return strings.Join(wrong, "; ") // what is wrong is said, whatever else was not counted
-	case len(open) > 0:
-		it.because(vehicle.NotRecorded(open...))
+	case len(r.wrong) > 0:
+		return strings.Join(r.wrong, "; ") // what is wrong is said, whatever else was not counted
+	case len(r.open) > 0:
+		it.because(vehicle.NotRecorded(r.open...))
 	}
 	return "nothing"
 }

@@ -10,6 +10,7 @@ import (
 	"setdown/model"
 	"setdown/model/looks"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
 
@@ -295,6 +296,17 @@ func (f amount) of(it item) float64 { return f.field.of(it).Value }
 func (f amount) ifStated(it item) (float64, bool) {
 	q, stated := f.field.ifStated(it)
 	return q.Value, stated
+}
+
+// is reports whether the role of the item is of a sort; isStated takes what nobody wrote for no.
+func (it item) is(sort schema.Sort) bool {
+	what := role.of(it)
+	return it.layout.fields[it.layout.slots[role].at].Is(what, sort)
+}
+
+func (it item) isStated(sort schema.Sort) bool {
+	_, stated := role.ifStated(it)
+	return stated && it.is(sort)
 }
 
 // event is a thing that is written down when it happens: silence says that it did not.

@@ -54,7 +54,7 @@ var ofSupports = append(fixed(
 			return 0
 		}
 		by := it.mechanism().Beside(at, part)
-		if by > besidePart.of(it.policy()) && !slices.Contains([]string{"arm", "upright", "axle", "wheel"}, role.of(it.part(part))) {
+		if by > besidePart.of(it.policy()) && !it.part(part).is(schema.Rigid) {
 			return 0
 		}
 		return by

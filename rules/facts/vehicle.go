@@ -10,6 +10,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -36,7 +37,7 @@ var ofVehicle = append(fixed(
 		var heavier []string
 		for _, p := range it.mechanism().Build.Of("parts") {
 			m, _ := massOf.ifStated(it.of(p))
-			if weighed && p != base && m > own && slices.Contains([]string{"arm", "upright", "wheel"}, role.of(it.of(p))) {
+			if weighed && p != base && m > own && it.of(p).is(schema.Corner) {
 				heavier = append(heavier, p.ID)
 			}
 		}
@@ -69,7 +70,7 @@ var ofParts = append(fixed(
 	}),
 	measured("cg_outside", quantity.Length, "how far the centre of gravity of an arm, upright, axle or wheel is drawn outside the box round its joints, the ends of links on it and the supports under it; nothing of another part, and where nobody drew it", func(it item) float64 {
 		at, placed := cgOf.ifStated(it)
-		if what, _ := role.ifStated(it); !placed || !slices.Contains([]string{"arm", "upright", "axle", "wheel"}, what) {
+		if !placed || !it.isStated(schema.Rigid) {
 			return 0
 		}
 		return it.mechanism().OutOf(it.id(), at)

@@ -4,10 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
@@ -21,6 +23,27 @@ var ofWelds = append(fixed(
 	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
 	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
 	measured("sides_share", quantity.Number, "sides made ÷ as drawn; 1 where nobody counted them", func(it item) float64 { return it.holder().Size.Sides }),
+	yesNo("bracket", "it joins a bracket, whatever that holds", func(it item) bool { return it.is(schema.Bracket) }),
+	text("size_words", "what was measured and counted of its undercut, leg, length and sides, each where somebody did", func(it item) string {
+		var words []string
+		say := func(depth float64) string {
+			return it.set.Units.Say(quantity.Of(depth, quantity.Length, "mm"))
+		}
+		size := it.holder().Size
+		if depth, measured := foundUndercut.ifStated(it); measured {
+			words = append(words, "undercut "+say(depth))
+		}
+		if laid, measured := foundLeg.ifStated(it); measured {
+			words = append(words, fmt.Sprintf("leg %s, %.0f %% of the drawn one", say(laid), 100*size.LegShare))
+		}
+		if _, measured := madeLength.ifStated(it); measured {
+			words = append(words, fmt.Sprintf("%.0f %% of its length made", 100*size.Length))
+		}
+		if sides, counted := madeSides.ifStated(it); counted {
+			words = append(words, fmt.Sprintf("%d of its sides made", sides))
+		}
+		return strings.Join(words, ", ")
+	}),
 	yesNo("on_locating", "it keeps a link that locates a wheel: as recorded; where nobody did, by what the links that it holds do", onLocating),
 	yesNo("by_contact", "what it holds bears by contact: as recorded; where nobody did, no weld does but a perch and what is of no known role", func(it item) bool {
 		contact, stated := byContact.ifStated(it)
@@ -88,7 +111,7 @@ func onLocating(it item) bool {
 		return locatesIt.of(it)
 	}
 	for _, m := range meets {
-		if m.Link && slices.Contains([]string{"toe link", "track rod", "locating link"}, role.of(it.of(m.Item))) {
+		if m.Link && it.of(m.Item).is(schema.Locating) {
 			return true
 		}
 	}
@@ -319,30 +342,69 @@ type weldLoad struct {
 	assumed []string
 }
 
+// onLines is how forces come on the lines of a weld.
+type onLines struct {
+	strength.FilletGroup
+	middle r3.Vec  // of the lines, m
+	placed bool    // that is recorded
+	reach  float64 // from what it holds to there, m, where it is not
+	frame          // of the lines
+	framed bool    // that is recorded
+}
+
+// peak is the greatest force on a metre of the lines, N/m, under a force and its moment about their
+// middle, N and N·m; whichever way these act where that is not known.
+func (l onLines) peak(force, moment r3.Vec) (float64, []strength.Step, error) {
+	switch {
+	case !l.placed:
+		return l.PeakAnyWay(r3.Norm(force), r3.Norm(force)*l.reach)
+	case !l.framed:
+		return l.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
+	}
+	return l.Peak(l.in(force), l.in(moment))
+}
+
+// worst is that peak under the worst of some forces at one place, and the size of the largest, N.
+func (l onLines) worst(at r3.Vec, forces []r3.Vec) (peak, size float64, steps []strength.Step, err error) {
+	arm := r3.Sub(at, l.middle)
+	most := -1 // which of the forces that is
+	for i, force := range forces {
+		size = max(size, r3.Norm(force))
+		p, s, err := l.peak(force, r3.Cross(arm, force))
+		if err != nil {
+			return 0, 0, nil, err
+		}
+		if p >= peak {
+			peak, steps, most = p, s, i
+		}
+	}
+	if l.framed && l.placed && most >= 0 {
+		steps = append(components(l.in(forces[most]), l.in(r3.Cross(arm, forces[most]))), steps...)
+	}
+	return peak, size, steps, nil
+}
+
+// lines are the lines of a weld as recorded, and what was taken of them.
+func (it item) lines(g strength.FilletGroup, taken *guesses) (l onLines, assumed []string) {
+	middle, placed := centre.ifStated(it)
+	l = onLines{FilletGroup: g, middle: vehicle.Point(middle), placed: placed, reach: bracketReach.of(it.policy())}
+	if !placed {
+		taken.add(it, paths[centre], guess{likely: true,
+			words: fmt.Sprintf("fillet.centre not recorded: %s from what it holds taken, whichever way", quantity.Of(l.reach, quantity.Length, "mm"))})
+	}
+	if l.frame, l.framed = weldFrame(it); !l.framed {
+		assumed = []string{"fillet.along and fillet.normal not recorded: the lines taken as turned the worst way"}
+	}
+	return l, assumed
+}
+
 // loadOnWeld adds what all that a weld holds puts on it, as if each were worst at the
 // same point.
 func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, err error) {
-	middle, placed := centre.ifStated(it)
-	reach := bracketReach.of(it.policy())
-	if !placed {
-		taken.add(it, paths[centre], guess{likely: true,
-			words: fmt.Sprintf("fillet.centre not recorded: %s from what it holds taken, whichever way", quantity.Of(reach, quantity.Length, "mm"))})
-	}
-	fr, framed := weldFrame(it)
-	if !framed {
-		w.assumed = append(w.assumed, "fillet.along and fillet.normal not recorded: the lines taken as turned the worst way")
-	}
-	peak := func(force, moment r3.Vec) (float64, []strength.Step, error) {
-		switch {
-		case !placed:
-			return g.PeakAnyWay(r3.Norm(force), r3.Norm(force)*reach)
-		case !framed:
-			return g.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
-		}
-		return g.Peak(fr.in(force), fr.in(moment))
-	}
+	l, assumed := it.lines(g, taken)
+	w.assumed = assumed
 	for _, name := range it.holds() {
-		at, vectors, moment, on := it.step().Forces(name)
+		at, forces, moment, on := it.step().Forces(name)
 		if !on {
 			continue
 		}
@@ -353,27 +415,15 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 			pieces, _ := needed.ifStated(it)
 			share = 1 / float64(max(1, pieces))
 		}
-		moment *= share
-		arm := r3.Sub(at, vehicle.Point(middle))
-		worst, size := 0.0, 0.0
-		var steps []strength.Step
-		most := -1 // which of the forces that is
-		for i, force := range vectors {
-			force = r3.Scale(share, force)
-			size = max(size, r3.Norm(force))
-			p, s, err := peak(force, r3.Cross(arm, force))
-			if err != nil {
-				return w, err
-			}
-			if p >= worst {
-				worst, steps, most = p, s, i
-			}
+		shared := make([]r3.Vec, len(forces))
+		for i, force := range forces {
+			shared[i] = r3.Scale(share, force)
 		}
-		if framed && placed && most >= 0 {
-			force := r3.Scale(share, vectors[most])
-			steps = append(components(fr.in(force), fr.in(r3.Cross(arm, force))), steps...)
+		worst, size, steps, err := l.worst(at, shared)
+		if err != nil {
+			return w, err
 		}
-		if moment > 0 {
+		if moment *= share; moment > 0 {
 			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept
 			if err != nil {
 				return w, err
@@ -386,10 +436,11 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 		}
 		w.peak += worst
 		w.sum += size
-		if !placed {
-			arm = r3.Vec{X: reach}
+		arm := l.reach
+		if l.placed {
+			arm = r3.Norm(r3.Sub(at, l.middle))
 		}
-		w.working = append(w.working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * r3.Norm(arm), Unit: "mm"})
+		w.working = append(w.working, strength.Step{Name: "lever arm of " + name, Value: 1e3 * arm, Unit: "mm"})
 		w.working = append(w.working, steps...)
 	}
 	w.working = append(w.working, strength.Step{Name: "length of the lines", Value: g.Length * 1e3, Unit: "mm"})

@@ -8,11 +8,9 @@ import (
 
 	"setdown/model"
 	"setdown/model/linkage"
+	"setdown/model/schema"
 	"setdown/rules/vehicle"
 )
-
-// steering are the roles of links that keep a wheel from turning.
-var steering = []string{"toe link", "track rod"}
 
 // reader makes linkages of a build state.
 type reader struct {
@@ -240,8 +238,7 @@ func (r *reader) ends(link *model.Item) barAt {
 		slices.Reverse(b.axis[:])
 		slices.Reverse(b.square[:])
 	}
-	role, _ := link.Text("role")
-	b.steers = slices.Contains(steering, role)
+	b.steers = link.Is(schema.Steering)
 	return b
 }
 

@@ -111,7 +111,7 @@ func (f *Suspensions) stand() (*Standing, *verdict.TravelTrouble) {
 		if role, _ := part.Text("role"); role == "wheel" {
 			wheels++
 		}
-		at, lacks := vehicle.Weight(part, nil)
+		at, lacks := vehicle.Weight(part)
 		missing = append(missing, lacks...)
 		w := linkage.Weight{Body: linkage.Ground, M: at.M, CG: at.CG}
 		if s := moves[part.ID]; s != nil {

@@ -3,8 +3,6 @@ package vehicle
 import (
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"setdown/model"
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -59,13 +57,13 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		}
 	}
 	for _, h := range s.hooks {
-		a.hung = append(a.hung, v.hang(h, s))
+		a.hung = append(a.hung, v.hang(h))
 	}
 	if len(a.parts) == 0 {
 		a.missing = []string{"parts"}
 		return a
 	}
-	masses, missing := s.masses(a.parts)
+	masses, missing := massesOf(a.parts)
 	for i, p := range a.parts {
 		masses[i].Doubt = v.unwritten(p)
 	}
@@ -100,12 +98,12 @@ func (v *Vehicle) assemble(s setting) *assembly {
 	return a
 }
 
-// masses reads the mass and centre of gravity of parts, in order, and says what is missing. A
+// massesOf reads the mass and centre of gravity of parts, in order, and says what is missing. A
 // part that was looked at without saying whether it is on the vehicle may or may not weigh on
-// it. What is tied up and has no centre of gravity in the file weighs where its strap hangs.
-func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []string) {
+// it.
+func massesOf(parts []*model.Item) (all []statics.Mass, missing []string) {
 	for _, p := range parts {
-		w, lacks := Weight(p, s.strapEnd(p.ID))
+		w, lacks := Weight(p)
 		missing = append(missing, lacks...)
 		if _, looked := p.Record.Record("found"); looked {
 			if _, known := p.Bool("found.fitted"); !known {
@@ -117,20 +115,15 @@ func (s setting) masses(parts []*model.Item) (all []statics.Mass, missing []stri
 	return all, missing
 }
 
-// Weight reads the mass of a part and its centre of gravity, and says what of that is missing. What
-// has no centre of gravity in the file weighs at the place given instead, if there is one.
-func Weight(part *model.Item, instead *r3.Vec) (w statics.Mass, missing []string) {
+// Weight reads the mass of a part and its centre of gravity, and says what of that is missing.
+func Weight(part *model.Item) (w statics.Mass, missing []string) {
 	m, weighed := part.Quantity("mass")
 	cg, placed := part.Vec("cg")
 	w = mass(part.ID, m, cg)
 	if !weighed {
 		missing = append(missing, part.Path()+".mass")
 	}
-	switch {
-	case placed:
-	case instead != nil:
-		w.CG = *instead
-	default:
+	if !placed {
 		missing = append(missing, part.Path()+".cg")
 	}
 	return w, missing
@@ -165,13 +158,13 @@ func within(v schema.Vec) float64 {
 }
 
 // hang is what hangs on a hook, as one lump.
-func (v *Vehicle) hang(on hook, s setting) *hung {
+func (v *Vehicle) hang(on hook) *hung {
 	h := &hung{hook: on}
 	var parts []*model.Item
 	for _, id := range on.parts {
 		parts = append(parts, v.Build.Item(id))
 	}
-	masses, missing := s.masses(parts)
+	masses, missing := massesOf(parts)
 	if _, placed := on.item.Vec("at"); !placed {
 		missing = append(missing, on.item.Path()+".at")
 	}

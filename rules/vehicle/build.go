@@ -37,7 +37,7 @@ func (v *Vehicle) Step(move *Move, i int) *Step {
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
-	s.pushes = s.pushed()
+	s.findSprung()
 	s.rest()
 	return s
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 )
@@ -84,7 +85,7 @@ func (v *Vehicle) newHolder(item *model.Item) *Holder {
 	case "wheels":
 		h.count("nuts", "found.nuts")
 	default:
-		h.fitted()
+		h.fitted(v.Build.Standing[item.ID])
 		h.cracked, _ = Lookup[bool](item, "tab.cracked")
 	}
 	word, said := Lookup[string](item, "found.tightness")
@@ -119,14 +120,22 @@ func (h *Holder) count(needed, counted string) {
 	}
 }
 
-// fitted counts what is there of bolts, nuts and springs.
-func (h *Holder) fitted() {
+// fitted counts what is there of bolts, nuts and springs. Of a group that nobody counts only those
+// that the log has as there, one by one, are.
+func (h *Holder) fitted(state *looks.State) {
 	fitted, known := h.Bool("found.fitted")
 	have, counted := Lookup[int64](h.Item, "found.count")
 	n := h.Needed()
 	switch {
 	case known && !fitted:
 		h.Short = n
+		if !counted && logged(h.Item, state) {
+			for _, piece := range state.Members {
+				if piece["fitted"].V == true {
+					h.Short--
+				}
+			}
+		}
 	case counted:
 		h.Short = max(0, n-have)
 	case known && (n == 1 || h.Kind.Found().Field("count") == nil):
@@ -135,6 +144,16 @@ func (h *Holder) fitted() {
 	default:
 		h.Missing = []string{h.Path() + ".found.fitted"}
 	}
+}
+
+// logged reports whether it is the log that says whether an item is fitted, and nobody assumed it.
+func logged(item *model.Item, state *looks.State) bool {
+	if state == nil {
+		return false
+	}
+	stands, said := state.Group["fitted"]
+	is, _ := item.Lookup("found.fitted")
+	return said && is == stands.Value
 }
 
 // Needed is how many bolts, nuts or springs there are to be; one unless the file says so.

@@ -18,6 +18,19 @@ func TestAWheelNeedsItsNuts(t *testing.T) {
 	assert.Equal(t, int64(1), h.Short)
 }
 
+// Nuts of a group that nobody counts were all out as soon as one was.
+func TestOneNutOfAGroupIsOut(t *testing.T) {
+	for log, out := range map[string]int64{
+		"- {day: 2026-11-25 10:00, by: AB, of: [nuts], found: {fitted: yes}}\n- {day: 2026-11-25 11:00, by: AB, of: [\"nuts{1}\"], found: {fitted: no}}\n": 1,
+		"- {day: 2026-11-25 10:00, by: AB, of: [nuts], found: {fitted: no}}\n":                                                                             4,
+		"- {day: 2026-11-25 10:00, by: AB, of: [\"nuts{1}\"], found: {fitted: no}}\n":                                                                      4, // nobody saw the others
+	} {
+		b, err := model.Read("nuts.yaml", []byte("format: setdown/2\npeople: [AB]\nstud_nuts: {nuts: {thread: M12x1.25, needed: 4}}\n"), model.Companions{Looks: []byte(log)})
+		require.NoError(t, err)
+		assert.Equal(t, out, New(b, Policy{}).Holder(b.Item("nuts")).Short, log)
+	}
+}
+
 // The examples of rule weld-too-small stand at the same limits.
 func TestASmallWeldIsNotSound(t *testing.T) {
 	policy := Policy{Undercut: 0.001, LegShort: 0.002, WeldShare: 0.5}

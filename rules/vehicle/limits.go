@@ -1,8 +1,6 @@
 package vehicle
 
 import (
-	"slices"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
@@ -18,9 +16,29 @@ func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unkno
 		return 0, false, on, nil
 	}
 	newtons = s.stance.step.Tie(i).Most
-	k := slices.IndexFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })
-	sprung, unknown := s.besideSprings(s.setting.limits[k])
-	return max(newtons, sprung), sprung > newtons, true, unknown
+	sprung := s.sprung[restraint]
+	return max(newtons, sprung.load), sprung.load > newtons, true, sprung.unknown
+}
+
+// sprung is what a droop strap or stop that is taut as drawn bears with the coils that push beside it.
+type sprung struct {
+	load    float64  // N; nothing without such coils
+	unknown *Unknown // what of that is not recorded: it is asked for with the strap
+}
+
+// findSprung works that out for each droop strap and stop of a step with loads.
+func (s *Step) findSprung() {
+	s.sprung, s.pushes = map[*model.Item]sprung{}, map[*model.Item]float64{}
+	if s.NoLoads != nil {
+		return
+	}
+	for _, t := range s.setting.limits {
+		bars, coils, unknown := s.beside(t)
+		s.sprung[t.item] = sprung{s.besideSprings(t, bars, coils), unknown}
+		for _, coil := range coils {
+			s.pushes[coil.Link] = coil.push
+		}
+	}
 }
 
 // pressed is a coil whose link is drawn shorter than it opens, and what it pushes there, N.
@@ -30,13 +48,16 @@ type pressed struct {
 }
 
 // besideSprings is what a droop strap or stop bears where the springs of what hangs with it push as they
-// are drawn, N; nothing without such springs. Forces of bars being linear in each other, a spring that
-// as a bar in place of the strap passes N, where the strap without it bears T, adds T·push ÷ N to T.
-func (s *Step) besideSprings(t tie) (float64, *Unknown) {
-	bars, out, unknown := s.beside(t)
+// are drawn, N, by the setting without their links; nothing without such springs. Forces of bars being
+// linear in each other, a spring that as a bar in place of the strap passes N, where the strap without it
+// bears T, adds T·push ÷ N to T.
+func (s *Step) besideSprings(t tie, bars setting, out []pressed) float64 {
+	if len(out) == 0 {
+		return 0
+	}
 	on := s.standing(bars)
-	if on == nil || len(out) == 0 || unknown != nil {
-		return 0, unknown
+	if on == nil {
+		return 0
 	}
 	pull := on.step.Link(on.assembly.links[t.item.ID])
 	load, nominal := pull.Most, pull.Nominal
@@ -57,7 +78,7 @@ func (s *Step) besideSprings(t tie) (float64, *Unknown) {
 			}
 		}
 	}
-	return max(0, load), nil
+	return max(0, load)
 }
 
 // beside are the coils that push beside a droop strap or stop: without their links, and without what else
@@ -80,22 +101,6 @@ func (s *Step) beside(t tie) (bars setting, out []pressed, unknown *Unknown) {
 		}
 	}
 	return bars, out, nil
-}
-
-// pushed are the links whose springs push beside a droop strap or stop that is taut as drawn, and
-// their push, N. What is not recorded of a spring is asked for with the strap.
-func (s *Step) pushed() map[*model.Item]float64 {
-	list := map[*model.Item]float64{}
-	if s.NoLoads != nil {
-		return list
-	}
-	for _, t := range s.setting.limits {
-		_, out, _ := s.beside(t)
-		for _, spring := range out {
-			list[spring.Link] = spring.push
-		}
-	}
-	return list
 }
 
 // pressed are the coils that push between parts that hang and others. A coil by itself hangs from

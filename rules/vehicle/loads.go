@@ -395,7 +395,7 @@ func (s *Step) onCastors(dolly *model.Item, further float64) (*statics.Step, *Un
 		return nil, NotRecorded(missing...)
 	}
 	own, _ := dolly.Quantity("mass")
-	masses, _ := s.setting.masses(s.Parts)
+	masses, _ := massesOf(s.Parts)
 	for i, p := range s.Parts {
 		masses[i].Doubt = s.Vehicle.unwritten(p)
 	}

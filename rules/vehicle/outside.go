@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -18,65 +19,98 @@ const halfLength = 5.0
 // the vehicle: its joints, the ends of its links, the middles of its welds and its centres of
 // gravity, along x or y, m. It is nothing inside, and where nothing is drawn.
 func (v *Vehicle) Outside(at schema.Vec) float64 {
-	points := v.centres("")
+	met := v.met("")
 	room := halfLength
-	for _, m := range v.Meets {
-		if m.At != nil {
-			points, room = append(points, *m.At), 0
-		}
+	if len(met) > 0 {
+		room = 0
 	}
+	points := append(v.centres(""), met...)
 	for _, weld := range v.Build.Of("welds") {
 		if p, drawn := Lookup[schema.Vec](weld, "fillet.centre"); drawn {
-			points, room = append(points, p), 0
+			points = append(points, p)
 		}
 	}
-	return max(0, beyond(at, points)-room)
+	x, y, _ := beyond(at, points)
+	return max(0, max(x, y)-room)
 }
 
-// Below is how far a place lies below the lowest joint, link end and place of a support that are
-// drawn, m; nothing above it, and where none is drawn.
-func (v *Vehicle) Below(at schema.Vec) float64 {
-	lowest, drawn := math.Inf(1), false
-	for _, m := range v.Meets {
-		if m.At != nil {
-			lowest, drawn = min(lowest, m.At.Z), true
-		}
-	}
-	for _, support := range v.Build.Of("supports") {
-		if p, placed := Lookup[schema.Vec](support, "at"); placed {
-			lowest, drawn = min(lowest, p.Z), true
-		}
-	}
-	if !drawn {
+// Beside is the same of one part: its centre of gravity and where others meet it. Of a part
+// with one point it is nothing, for nobody knows how far that reaches.
+func (v *Vehicle) Beside(at schema.Vec, part string) float64 {
+	points := append(v.centres(part), v.met(part)...)
+	if len(points) < 2 {
 		return 0
 	}
-	return max(0, lowest-at.Z)
+	x, y, _ := beyond(at, points)
+	return max(x, y)
 }
 
 // OutOf is how far a place lies outside the box round the joints of a part, the ends of links on it
 // and the supports under it, along x, y or z, m; nothing where none is drawn.
 func (v *Vehicle) OutOf(part string, at schema.Vec) float64 {
-	least, most := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}
-	grow := func(p schema.Vec) {
-		least = r3.Vec{X: min(least.X, p.X), Y: min(least.Y, p.Y), Z: min(least.Z, p.Z)}
-		most = r3.Vec{X: max(most.X, p.X), Y: max(most.Y, p.Y), Z: max(most.Z, p.Z)}
-	}
-	for _, m := range v.Meets {
-		if m.At != nil && (m.Parts[0] == part || !m.Link && m.Parts[1] == part) {
-			grow(*m.At)
-		}
-	}
-	for _, support := range v.Build.Of("supports") {
-		if under, _ := support.Text("under"); under == part {
-			if p, placed := Lookup[schema.Vec](support, "at"); placed {
-				grow(p)
-			}
-		}
-	}
-	if math.IsInf(least.X, 1) {
+	x, y, z := beyond(at, append(v.met(part), v.supported(part)...))
+	return max(x, y, z)
+}
+
+// Below is how far a place lies below the lowest joint, link end and place of a support that are
+// drawn, m; nothing above it, and where none is drawn.
+func (v *Vehicle) Below(at schema.Vec) float64 {
+	points := append(v.met(""), v.supported("")...)
+	if len(points) == 0 {
 		return 0
 	}
-	return max(0, least.X-at.X, at.X-most.X, least.Y-at.Y, at.Y-most.Y, least.Z-at.Z, at.Z-most.Z)
+	lowest := slices.MinFunc(points, func(a, b schema.Vec) int { return cmp.Compare(a.Z, b.Z) })
+	return max(0, lowest.Z-at.Z)
+}
+
+// met are the places drawn of where others meet a part, and of where links on it end; of "", of all.
+func (v *Vehicle) met(part string) []schema.Vec {
+	var points []schema.Vec
+	for _, m := range v.Meets {
+		if m.At != nil && (part == "" || m.Parts[0] == part || !m.Link && m.Parts[1] == part) {
+			points = append(points, *m.At)
+		}
+	}
+	return points
+}
+
+// supported are the places of the supports under a part; of "", of all.
+func (v *Vehicle) supported(part string) []schema.Vec {
+	var points []schema.Vec
+	for _, support := range v.Build.Of("supports") {
+		under, _ := support.Text("under")
+		if at, placed := support.Vec("at"); placed && (part == "" || part == under) {
+			points = append(points, at)
+		}
+	}
+	return points
+}
+
+// centres are the centres of gravity of a part; of "", of all.
+func (v *Vehicle) centres(part string) []schema.Vec {
+	var points []schema.Vec
+	for _, p := range v.Build.Of("parts") {
+		if at, placed := p.Vec("cg"); placed && (part == "" || part == p.ID) {
+			points = append(points, at)
+		}
+	}
+	return points
+}
+
+// beyond is how far a place lies outside the box round some points, along each axis, m; nothing inside,
+// and without any point.
+func beyond(at schema.Vec, points []schema.Vec) (x, y, z float64) {
+	if len(points) == 0 {
+		return 0, 0, 0
+	}
+	outside := func(along func(schema.Vec) float64) float64 {
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, p := range points {
+			least, most = min(least, along(p)), max(most, along(p))
+		}
+		return max(0, least-along(at), along(at)-most)
+	}
+	return outside(func(p schema.Vec) float64 { return p.X }), outside(func(p schema.Vec) float64 { return p.Y }), outside(func(p schema.Vec) float64 { return p.Z })
 }
 
 // OffAxle is how far the centre of gravity of a wheel is drawn from the axis of the nearest joint
@@ -147,48 +181,6 @@ func (v *Vehicle) LinkSteep(link string) float64 {
 // rises is the angle between a line and the level, rad.
 func rises(from, to r3.Vec) float64 {
 	return math.Atan2(math.Abs(to.Z-from.Z), math.Hypot(to.X-from.X, to.Y-from.Y))
-}
-
-// Beside is the same of one part: its centre of gravity and where others meet it. Of a part
-// with one point it is nothing, for nobody knows how far that reaches.
-func (v *Vehicle) Beside(at schema.Vec, part string) float64 {
-	points := v.centres(part)
-	for _, m := range v.Meets {
-		if m.At != nil && (m.Parts[0] == part || !m.Link && m.Parts[1] == part) {
-			points = append(points, *m.At)
-		}
-	}
-	if len(points) < 2 {
-		return 0
-	}
-	return beyond(at, points)
-}
-
-// centres are the centres of gravity of one part, or of all.
-func (v *Vehicle) centres(part string) []schema.Vec {
-	var points []schema.Vec
-	for _, p := range v.Build.Of("parts") {
-		if at, placed := Lookup[schema.Vec](p, "cg"); placed && (part == "" || part == p.ID) {
-			points = append(points, at)
-		}
-	}
-	return points
-}
-
-// beyond is how far a place lies outside the rectangle round some points; 0 without any.
-func beyond(at schema.Vec, points []schema.Vec) float64 {
-	if len(points) == 0 {
-		return 0
-	}
-	far := 0.0
-	for _, axis := range []func(schema.Vec) float64{func(p schema.Vec) float64 { return p.X }, func(p schema.Vec) float64 { return p.Y }} {
-		least, most := math.Inf(1), math.Inf(-1)
-		for _, p := range points {
-			least, most = min(least, axis(p)), max(most, axis(p))
-		}
-		far = max(far, least-axis(at), axis(at)-most)
-	}
-	return far
 }
 
 // InLine reports whether the supports of a step stand in one line or in one place, so that

@@ -166,16 +166,14 @@ type hub struct {
 func (s *Step) hubs() []hub {
 	var list []hub
 	for _, p := range s.Parts {
-		cg, placed := p.Vec("cg")
+		cg, _ := p.Vec("cg")
 		role, _ := p.Text("role")
 		bare := s.bareHubs(p.ID)
 		switch {
-		case role == "wheel" && placed:
-			list = append(list, hub{p.ID, Point(cg)})
 		case role == "wheel":
+			list = append(list, hub{p.ID, Point(cg)})
 		case len(bare) > 0:
 			list = append(list, bare...)
-		case !placed: // tied up, and nobody wrote where it is
 		case role != "upright" && role != "axle" || s.wheeled(p.ID):
 		case role == "upright":
 			list = append(list, hub{p.ID, Point(cg)})

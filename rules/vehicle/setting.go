@@ -61,17 +61,6 @@ func (t tie) lean() float64 {
 	return math.Acos(up.Z / r3.Norm(up))
 }
 
-// strapEnd is where the strap of a tied part has its other end; nil for a part without one.
-func (s setting) strapEnd(part string) *r3.Vec {
-	for _, t := range s.ties {
-		if t.end != nil && slices.Contains(t.parts, part) {
-			at := Point(*t.end)
-			return &at
-		}
-	}
-	return nil
-}
-
 func (s setting) key() string {
 	var k strings.Builder
 	k.WriteString(strings.Join(s.off, ","))
@@ -148,9 +137,9 @@ func (v *Vehicle) setting(step *schema.Record) setting {
 	}
 	for _, id := range step.Texts("restraints") {
 		item := v.Build.Item(id)
-		kind, stated := item.Text("kind")
+		kind, _ := item.Text("kind")
 		limits := kind == "droop strap" || kind == "stop" // what it holds only rests on it
-		if v.Checklist() && len(item.TiedPlaces) > 0 && stated && !limits {
+		if v.Checklist() && len(item.TiedPlaces) > 0 && !limits {
 			s.places = append(s.places, item)
 		}
 		t := tie{item: item}

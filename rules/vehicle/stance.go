@@ -146,7 +146,23 @@ func (v *Vehicle) situation(s *Step) situation {
 // stand puts an assembly on supports.
 func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	s := &stance{assembly: a, situation: in}
-	missing := slices.Concat(a.missing, in.unread)
+	missing := slices.Concat(a.missing, in.unread, v.setOn(s, ids))
+	switch {
+	case len(missing) > 0:
+		s.unknown = NotRecorded(missing...)
+	case s.failure != "":
+		s.unknown = NotComputed("%s", s.failure)
+	case a.trouble != "":
+		s.unknown = NotComputed("%s", a.trouble)
+	default:
+		v.solve(s)
+	}
+	return s
+}
+
+// setOn finds the places of the supports of a stance, and says what of them nobody recorded.
+func (v *Vehicle) setOn(s *stance, ids []string) (missing []string) {
+	a := s.assembly
 	var hooks []*model.Item
 	for _, h := range a.hung {
 		if slices.Contains(ids, h.item.ID) {
@@ -171,20 +187,17 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 		case ok && !on:
 			s.failure = fmt.Sprintf("%s bears on %s, which is off the vehicle in this step", id, under)
 		}
-		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: in.height(item), Spins: v.spins(item, in), Contact: v.contact(item, in)})
+		s.places = append(s.places, statics.Support{Name: id, Body: i, At: Point(at), Tol: within(at), Height: s.height(item), Spins: v.spins(item, s.situation), Contact: v.contact(item, s.situation)})
 	}
 	s.supports = append(s.supports, hooks...)
-	switch {
-	case len(missing) > 0:
-		s.unknown = NotRecorded(missing...)
-	case s.failure != "":
-		s.unknown = NotComputed("%s", s.failure)
-	case a.trouble != "":
-		s.unknown = NotComputed("%s", a.trouble)
-	}
-	if s.unknown != nil {
-		return s
-	}
+	return missing
+}
+
+// solve finds the equilibrium of a stance of which all is recorded. What slides away is solved once more
+// as if it did not slide, for what it would carry then is still of use: first without a person's pull,
+// then without friction.
+func (v *Vehicle) solve(s *stance) {
+	a := s.assembly
 	if s.works {
 		s.Pull = v.pullThrough(a, s.Push)
 	}
@@ -196,7 +209,6 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	}
 	step, err := on()
 	if sliding(step, err) {
-		// What it would carry if it did not slide is still of use.
 		s.slides, s.Pull = step.Failure.Words, 0
 		step, err = on()
 	}
@@ -208,7 +220,7 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 	}
 	if err != nil {
 		s.unknown = NotComputed("%v", err)
-		return s
+		return
 	}
 	s.step = step
 	if step.Failure != nil {
@@ -217,7 +229,6 @@ func (v *Vehicle) stand(a *assembly, ids []string, in situation) *stance {
 			s.failure += "; " + strings.Join(a.idle, ", ") + ": an anti-roll bar lets both its wheels up together and holds nothing up; one that is drawn is a part of role other"
 		}
 	}
-	return s
 }
 
 // pullThrough is the pull of a person who works on a vehicle, as a share of its weight; nothing

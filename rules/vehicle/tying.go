@@ -135,7 +135,7 @@ func (s *Step) comesLoose(p *piece, on tie) (loose string, pull float64, err err
 	const rest, hangs = 0, 1
 	bodies := []statics.Body{{Name: "the rest"}, {Name: p.parts[0]}}
 	centre, heavier := Point(*on.end), 0.0
-	masses, _ := s.setting.masses(s.Parts)
+	masses, _ := massesOf(s.Parts)
 	for _, w := range masses {
 		if slices.Contains(p.parts, w.Name) {
 			bodies[hangs].Masses, heavier = append(bodies[hangs].Masses, w), heavier+10*w.M
@@ -189,7 +189,7 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 	centre, mass := r3.Vec{}, 0.0
 	var missing []string
 	for _, id := range p.parts {
-		w, lacks := Weight(s.Vehicle.Build.Item(id), nil)
+		w, lacks := Weight(s.Vehicle.Build.Item(id))
 		missing = append(missing, lacks...)
 		centre, mass = r3.Add(centre, r3.Scale(w.M, w.CG)), mass+w.M
 	}
@@ -218,18 +218,21 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 // groups are of both sides, so that nobody knows of which part a piece is that is out: two of one
 // place may be all that joined an arm, and so may half of a group, as one bolt of two.
 func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
-	m, known := restraint.Quantity("mass")
 	var missing, out []string
+	kind, stated := restraint.Text("kind") // a droop strap ties up nothing
+	if !stated {
+		missing = append(missing, restraint.Path()+".kind")
+	}
+	m, known := restraint.Quantity("mass")
 	if !known {
-		missing = []string{restraint.Path() + ".mass"}
+		missing = append(missing, restraint.Path()+".mass")
 	}
 	loose := false
 	gone := map[string]int64{} // pieces that join nothing, by place
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
-		role, _ := Lookup[string](item, "role")
 		steers, _ := Lookup[bool](item, "steering")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || slices.Contains([]string{"spring mount", "track rod", "brake mount"}, role) {
+		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || item.Is(schema.Spare) {
 			continue // without its strut, track rod or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
@@ -245,7 +248,6 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
-	kind, _ := restraint.Text("kind")
 	to, _ := restraint.Text("to")
 	straps, sides := s.strapsAt(restraint)
 	switch {

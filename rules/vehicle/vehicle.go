@@ -119,10 +119,10 @@ func base(b *model.Build) string {
 	for _, p := range b.Of("parts") {
 		m, _ := p.Quantity("mass")
 		r := 1
-		switch role, _ := p.Text("role"); role {
-		case "frame":
+		switch role, _ := p.Text("role"); {
+		case role == "frame":
 			r = 2
-		case "arm", "upright", "wheel":
+		case p.Is(schema.Corner):
 			r = 0
 		}
 		if r > rank || r == rank && m.Value > most {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"runtime/debug"
 	"slices"
@@ -43,9 +44,9 @@ file before it says so. Stop at any time and go on later.
 
 At a terminal and with --by it asks question by question. Else, and with --format,
 it prints the sheet: boxes for a pencil, or JSON. --answers reads answers from a
-file: a list of {of: [items], fact, say}; fact is left out for the card, and say is
-good, cannot see, does not apply, or the value of the fact. What nothing asks for any
-more is written as well, so a fault can be reported at any time.
+file, or with - from standard input: a list of {of: [items], fact, say}; fact is left out
+for the card, and say is good, cannot see, does not apply, or the value of the fact. What
+nothing asks for any more is written as well, so a fault can be reported at any time.
 
 --page serves the round as a page to a telephone, for all moves or the one of --move,
 until it is stopped: to this machine, or with --lan to the network it is on, with a code
@@ -62,7 +63,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 	}
 	cmd.Flags().StringVarP(&move, "move", "m", "", "the `move` to go round for")
 	cmd.Flags().StringVar(&by, "by", "", "the `name` of who looks")
-	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`")
+	cmd.Flags().StringVar(&answers, "answers", "", "take the answers from this `file`; - is standard input")
 	cmd.Flags().StringArrayVar(&rules, "rules", nil, "your own rule `file`, added to the built-in rules")
 	units.register(cmd, "what the file says")
 	cmd.Flags().BoolVar(&onPage, "page", false, "serve the round as a page until it is stopped")
@@ -80,7 +81,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 			return wrong("say before which move with --move")
 		}
 		a.read = slices.Clone(rules)
-		if answers != "" {
+		if answers != "" && answers != standardInput {
 			a.read = append(a.read, answers)
 		}
 		s := &walkround.Session{Book: &walkround.Book{File: args[0], Now: time.Now, Units: units.System}, By: strings.TrimSpace(by), Via: "terminal"}
@@ -102,7 +103,7 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 		switch in, ask := terminal(cmd); {
 		case answers != "":
 			s.Via = "answers"
-			if err := a.answer(s, answers); err != nil {
+			if err := a.answer(s, cmd.InOrStdin(), answers); err != nil {
 				return err
 			}
 			err = text.Standing(a.out, s.Round, text.Options{Color: a.color, Width: a.width})
@@ -262,10 +263,13 @@ func keys(in *os.File) func() (func(), error) {
 
 // answer takes the answers of a file. One that nobody can read is named and not written;
 // the others are.
-func (a *app) answer(s *walkround.Session, file string) error {
-	content, err := source.ReadFile(file, 1<<20, "file of answers")
+func (a *app) answer(s *walkround.Session, in io.Reader, file string) error {
+	content, err := readAnswers(in, file)
 	if err != nil {
 		return wrong("%w", err)
+	}
+	if file == standardInput {
+		file = "standard input"
 	}
 	var list []ask.Answer
 	if err := json.Unmarshal(content, &list); err != nil {
@@ -284,4 +288,19 @@ func (a *app) answer(s *walkround.Session, file string) error {
 		err = wrong("%d of %d answers of %s are not written; the others are", len(refused), len(list), file)
 	}
 	return err
+}
+
+// standardInput stands for a file of answers.
+const standardInput = "-"
+
+func readAnswers(in io.Reader, file string) ([]byte, error) {
+	const most = 1 << 20
+	if file != standardInput {
+		return source.ReadFile(file, most, "file of answers")
+	}
+	content, err := io.ReadAll(io.LimitReader(in, most+1))
+	if err == nil && len(content) > most {
+		err = fmt.Errorf("standard input is over %d MiB; that is no file of answers", most>>20)
+	}
+	return content, err
 }
