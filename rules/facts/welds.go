@@ -40,7 +40,7 @@ var ofWelds = append(fixed(
 			words = append(words, fmt.Sprintf("%.0f %% of its length made", 100*size.Length))
 		}
 		if sides, counted := madeSides.ifStated(it); counted {
-			words = append(words, fmt.Sprintf("%d of its sides made", sides))
+			words = append(words, fmt.Sprintf("sides made: %d", sides))
 		}
 		return strings.Join(words, ", ")
 	}),
