@@ -141,7 +141,9 @@ var unasked = []struct {
 	{"a bolt that holds a face, a stud or a clamped ball draws it in when it is torqued", []string{
 		"joints (*face).bolt_slides", "joints (*ball joint).bolt_slides",
 	}},
-	{"between two tabs the washer only backs up the tabs", []string{"links.retaining_washer"}},
+	{"between two tabs the washer only backs up the tabs; a spring on its damper has neither jam nuts nor adapters", []string{
+		"links.retaining_washer", "links.jam_nuts", "links.adapters",
+	}},
 	{"brakes carry no weight; what hangs loose is a caution on wheels and on a hoist", []string{"brakes.*"}},
 	{"what presses on its perch may be placed by a tack, of which nobody asks whether it was looked at", []string{"welds (by contact).inspected", "welds (by contact).toes"}},
 }
