@@ -144,7 +144,6 @@ var unasked = []struct {
 	{"between two tabs the washer only backs up the tabs; a spring on its damper has neither jam nuts nor adapters", []string{
 		"links.retaining_washer", "links.jam_nuts", "links.adapters",
 	}},
-	{"brakes carry no weight; what hangs loose is a caution on wheels and on a hoist", []string{"brakes.*"}},
 	{"what presses on its perch may be placed by a tack, of which nobody asks whether it was looked at", []string{"welds (by contact).inspected", "welds (by contact).toes"}},
 }
 
