@@ -11,13 +11,39 @@ import (
 	"setdown/model/source"
 )
 
+// axles are how both ends of a vehicle are laid out, held against what the file lists.
+type axles struct {
+	*reader
+	log         *looks.Log
+	front, rear *layouts.Layout
+	span        source.Span // where the file says it
+}
+
 // checkAxles holds what the file lists against the layouts that it says its axles
 // have. A vehicle from which a Panhard rod is not listed may well stand in the
 // statics; the layout knows that there is one. Somebody who has taken it out on
 // purpose says so in the log: struck, with why, day and name.
 func (r *reader) checkAxles(log *looks.Log) {
-	var found [2]*layouts.Layout
-	var span source.Span
+	found, span := r.axleLayouts()
+	checklist, _ := r.build.Vehicle.Bool("checklist")
+	if found[0] == nil || found[1] == nil {
+		if len(r.build.Axles) > 0 || checklist {
+			r.unsaidAxles(span)
+		}
+		return
+	}
+	a := axles{r, log, found[0], found[1], span}
+	a.checkWheels()
+	if checklist {
+		a.checkHolders()
+	} else {
+		a.checkMembers()
+	}
+}
+
+// axleLayouts finds the layouts that the file names, front and rear; nil for an end of which it says
+// none, or one that there is not.
+func (r *reader) axleLayouts() (found [2]*layouts.Layout, span source.Span) {
 	for _, a := range r.build.Axles {
 		layout, err := layouts.Find(a.Layout)
 		i := slices.Index([]string{"front", "rear"}, a.Name)
@@ -32,51 +58,52 @@ func (r *reader) checkAxles(log *looks.Log) {
 			found[i], span = layout, a.Span
 		}
 	}
-	checklist, _ := r.build.Vehicle.Bool("checklist")
-	if found[0] == nil || found[1] == nil {
-		if len(r.build.Axles) > 0 || checklist {
-			r.unsaidAxles(span)
-		}
-		return
-	}
+	return found, span
+}
+
+// checkWheels refuses fewer wheels than the axles have.
+func (a axles) checkWheels() {
 	least := int64(4)
-	for _, layout := range found {
+	for _, layout := range []*layouts.Layout{a.front, a.rear} {
 		if layout.Single() {
 			least--
 		}
 	}
-	if v, stated := r.build.Vehicle.Lookup("wheels"); stated && v.V.(int64) < least {
-		r.failAt(v.Span, "vehicle.wheels", fmt.Sprintf("with %s in front and %s behind it has at least %d wheels", found[0].Name, found[1].Name, least), "correct wheels, or its axles")
+	if v, stated := a.build.Vehicle.Lookup("wheels"); stated && v.V.(int64) < least {
+		a.failAt(v.Span, "vehicle.wheels", fmt.Sprintf("with %s in front and %s behind it has at least %d wheels", a.front.Name, a.rear.Name, least), "correct wheels, or its axles")
 	}
-	short := func(what string, wanted, there int, missing []string) {
-		which := ""
-		if len(missing) > 0 {
-			which = " (" + strings.Join(missing, ", ") + ")"
-		}
-		r.build.Troubles = append(r.build.Troubles, looks.Trouble{Span: span,
-			Message: fmt.Sprintf("a vehicle with %s in front and %s behind has %s: %d; listed: %d%s", found[0].Name, found[1].Name, what, wanted, there, which),
-			Hint:    "list what was forgotten, with the roles of its parts; what this vehicle has not is struck in the log: struck: {item: ..., why: ...}, with day and name"})
+}
+
+// short stops a file that lists less of something than the axles have.
+func (a axles) short(what string, wanted, there int, missing []string) {
+	which := ""
+	if len(missing) > 0 {
+		which = " (" + strings.Join(missing, ", ") + ")"
 	}
-	if checklist {
-		r.checkHolders(log, layouts.Held(found[0], found[1]), short)
-		return
-	}
+	a.build.Troubles = append(a.build.Troubles, looks.Trouble{Span: a.span,
+		Message: fmt.Sprintf("a vehicle with %s in front and %s behind has %s: %d; listed: %d%s", a.front.Name, a.rear.Name, what, wanted, there, which),
+		Hint:    "list what was forgotten, with the roles of its parts; what this vehicle has not is struck in the log: struck: {item: ..., why: ...}, with day and name"})
+}
+
+// checkMembers holds the joints and links of a file against those of its axles, by the roles of the
+// parts that they join.
+func (a axles) checkMembers() {
 	have := map[string]int{}
 	key := func(sort, a, b string) string { return sort + " " + min(a, b) + " " + max(a, b) }
 	role := func(part string) string {
-		if item := r.build.byID[part]; item != nil && item.Kind.Name == "parts" {
+		if item := a.build.byID[part]; item != nil && item.Kind.Name == "parts" {
 			text, _ := item.Text("role")
 			return text
 		}
 		return ""
 	}
-	for _, joint := range r.build.Of("joints") {
+	for _, joint := range a.build.Of("joints") {
 		kind, _ := joint.Text("kind")
 		if parts := joint.Texts("between"); len(parts) == 2 {
 			have[key(layouts.Sort(kind), role(parts[0]), role(parts[1]))]++
 		}
 	}
-	for _, link := range r.build.Of("links") {
+	for _, link := range a.build.Of("links") {
 		var on []string
 		for _, end := range endNames(link) {
 			part, _ := link.Text("ends." + end + ".on")
@@ -86,26 +113,25 @@ func (r *reader) checkAxles(log *looks.Log) {
 			have[key("link", on[0], on[1])] += members(link)
 		}
 	}
-	for _, m := range layouts.Of(found[0], found[1]) {
+	for _, m := range layouts.Of(a.front, a.rear) {
 		there := have[key(m.Sort, m.Roles[0], m.Roles[1])]
 		var missing []string
 		struck := 0
 		for _, id := range m.IDs {
 			switch {
-			case r.build.byID[id] != nil:
-			case isStruck(log, id):
+			case a.build.byID[id] != nil:
+			case isStruck(a.log, id):
 				struck++
 			default:
 				missing = append(missing, id)
 			}
 		}
 		for _, id := range m.Brackets {
-			r.brackets[id] = true
+			a.brackets[id] = true
 		}
-		if there+struck >= len(m.IDs) {
-			continue
+		if there+struck < len(m.IDs) {
+			a.short(fmt.Sprintf("%s between %s and %s", plural[m.Sort], m.Roles[0], m.Roles[1]), len(m.IDs), there+struck, missing)
 		}
-		short(fmt.Sprintf("%s between %s and %s", plural[m.Sort], m.Roles[0], m.Roles[1]), len(m.IDs), there+struck, missing)
 	}
 }
 
@@ -132,8 +158,8 @@ func (r *reader) unsaidAxles(span source.Span) {
 // checkHolders holds the pieces of a checklist, in which nothing says what joins what, against
 // what holds its axles by their layouts: bolts by what they are for, so that the engine's stand
 // in for none of an arm.
-func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func(what string, wanted, there int, missing []string)) {
-	before := false // the sort before is short
+func (a axles) checkHolders() {
+	held, before := layouts.Held(a.front, a.rear), false // the sort before is short
 	for _, sort := range holderSorts {
 		if sort.part && before {
 			continue
@@ -147,14 +173,14 @@ func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func
 			}
 			wanted += h.Pieces
 			switch {
-			case r.build.byID[h.ID] != nil:
-			case isStruck(log, h.ID):
+			case a.build.byID[h.ID] != nil:
+			case isStruck(a.log, h.ID):
 				there += h.Pieces
 			default:
 				missing = append(missing, h.ID)
 			}
 		}
-		for _, item := range r.build.Of(sort.section) {
+		for _, item := range a.build.Of(sort.section) {
 			role := ""
 			if sort.roles != nil {
 				role, _ = item.Text("role")
@@ -167,7 +193,7 @@ func (r *reader) checkHolders(log *looks.Log, held []layouts.Holders, short func
 			}
 		}
 		if before = there < wanted; before {
-			short(sort.name, wanted, there, missing)
+			a.short(sort.name, wanted, there, missing)
 		}
 	}
 }

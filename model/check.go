@@ -131,7 +131,7 @@ func (r *reader) checkChecklist() {
 // checkRecord checks one block and the blocks inside it.
 func (r *reader) checkRecord(record *schema.Record, path, what string, span source.Span, item *Item) {
 	for _, f := range record.Fields {
-		if _, ok := record.Lookup(f.Name); !ok && f.Need && !r.isBad(record, f.Name, item) {
+		if _, ok := record.Lookup(f.Name); !ok && f.Need && !r.isBad(record, f.Name, item) && !r.spared(f, item) {
 			r.failAt(span, path, fmt.Sprintf("%s needs the key %s: %s", what, f.Name, brief(f.Doc)), neededHint(f))
 		}
 	}
@@ -155,6 +155,13 @@ func neededHint(f schema.Field) string {
 		return ""
 	}
 	return "write one of: " + strings.Join(f.Enum, ", ")
+}
+
+// spared says whether an item can do without a key that others cannot: of a bar of a checklist its
+// place says enough, for its ends are those of the strut that it stands in for.
+func (r *reader) spared(f schema.Field, item *Item) bool {
+	checklist, _ := r.build.Vehicle.Bool("checklist")
+	return checklist && r.second && f.Name == "ends" && item != nil && item.Kind.Name == "links"
 }
 
 // isBad says whether the absence of a field was or will be reported elsewhere:

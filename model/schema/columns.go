@@ -27,6 +27,7 @@ const (
 	Bracket    Sort = iota // of a weld: it joins a bracket, whatever that holds
 	Outboard               // of a weld or bolt: it holds parts that hang on the frame, not the frame itself, its engine or steering box
 	Spare                  // of a weld or bolt: without it a part that hangs in straps hangs as it did
+	Clamped                // of a bolt: it and its nut stand still in what they hold
 	Corner                 // of a part: it is of one corner, and no vehicle is built on it
 	Rigid                  // of a part: it hangs on the frame and does not bend, and reaches hardly further than its points
 	Suspension             // of a part: it hangs on the frame

@@ -182,7 +182,7 @@ func (t Test) compare(v, than any, factor float64) bool {
 	case OneOf:
 		return slices.Contains(t.Values, v)
 	case Same:
-		return fmt.Sprint(bare(v)) == fmt.Sprint(bare(than))
+		return fmt.Sprint(Bare(v)) == fmt.Sprint(Bare(than))
 	}
 	share := t.Share
 	if share == 0 {
@@ -212,15 +212,15 @@ func size(v any) (value, tol float64) {
 	panic(fmt.Sprintf("schema: %T in the table is no measure", v))
 }
 
-// bare leaves the places in the file out of a list, so that lists compare.
-func bare(v any) any {
+// Bare leaves the places in the file out of a list, so that lists compare.
+func Bare(v any) any {
 	list, ok := v.([]Value)
 	if !ok {
 		return v
 	}
 	values := make([]any, len(list))
 	for i, e := range list {
-		values[i] = bare(e.V)
+		values[i] = Bare(e.V)
 	}
 	return values
 }

@@ -285,7 +285,7 @@ var kinds = []*Kind{
 		holds(ask("Which joints or link ends does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
 		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link; a spring mount holds a strut, damper or coil, and never a leaf, which holds its axle", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?"),
-			sort(Outboard, "pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"), sort(Spare, "spring mount", "track rod", "brake mount")),
+			sort(Outboard, "pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"), sort(Spare, "spring mount", "track rod", "brake mount"), sort(Clamped, "clamp", "U-bolt", "engine mount", "pinch bolt", "brake mount", "hub nut")),
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity),

@@ -97,14 +97,6 @@ func whenStiff(shared *mat.SymDense) *mat.Dense {
 	return takes
 }
 
-func dot(a, b []float64) float64 {
-	sum := 0.0
-	for i, x := range a {
-		sum += x * b[i]
-	}
-	return sum
-}
-
 // stiffened are parts of a joint or link with all that it takes, once for each joint or link that may be
 // stiffer than what it shares its load with; as they are where equilibrium leaves nothing open.
 func (s *Step) stiffened(parts []part) (list [][]part) {

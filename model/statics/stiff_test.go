@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -182,7 +183,7 @@ func TestLeastOfThree(t *testing.T) {
 		x, ok := leastOf3(k, want)
 		require.True(t, ok, "%v", want)
 		for r := range 3 {
-			assert.InDelta(t, want[r], dot(k[r][:], x[:]), 1e-12)
+			assert.InDelta(t, want[r], floats.Dot(k[r][:], x[:]), 1e-12)
 		}
 	}
 	_, ok := leastOf3(k, [3]float64{1, 1, 0})

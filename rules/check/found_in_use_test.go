@@ -386,6 +386,57 @@ func TestAStopTiesUpNoPlace(t *testing.T) {
 	}
 }
 
+// TestBarsOfAChecklist lists the rigid bars in place of two dampers by their corner alone, as the short
+// kind may: their ends are those of the struts that they stand in for. They are asked for where they
+// carry, and what is wrong with them stops there; in a front that is tied up it is a note.
+func TestBarsOfAChecklist(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	const bars = "{place: front, role: strut, needed: 2, temporary: yes, can_pull: yes, bar: {diameter: 20 mm}}"
+	const good = "fitted: yes, bent: no, mid_span_load: no, jam_nuts: tight, tagged: yes, length: 300 mm"
+	for _, c := range []struct {
+		bars, seen string
+		free, tied []string // the rules that stop or ask, carrying and tied up
+	}{
+		{bars: bars, seen: good},
+		{bars: bars, seen: "", free: []string{"finding-fresh", "link-fitted", "link-straight"}},
+		{bars: bars, seen: strings.Replace(good, "bent: no", "bent: yes", 1), free: []string{"link-straight"}},
+		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
+		{bars: strings.Replace(bars, ", bar: {diameter: 20 mm}", "", 1), seen: good, free: []string{"rod-end-engaged"}},
+		{bars: strings.Replace(bars, "bar: {diameter: 20 mm}", "rod_ends: {thread: M12x1.75}", 1), seen: good + ", engaged: [5 mm, 20 mm]", free: []string{"rod-end-engaged"}},
+	} {
+		for restraints, want := range map[string][]string{"": c.free, "a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}": c.tied} {
+			build := strings.Replace(string(text), "\nmoves:\n", "\nlinks: {front-bars: "+c.bars+"}\nrestraints: {"+restraints+"}\nmoves:\n", 1)
+			build = strings.Replace(build, "front: {bolts: 8, stud nuts: 2, spacers: 8, welds: 2, links: 0", "front: {bolts: 8, stud nuts: 2, spacers: 8, welds: 2, links: 2", 1)
+			seen := string(log) + "- {day: 2026-11-25, by: TN, of: [vehicle], found: {masses_current: yes}}\n"
+			if restraints != "" {
+				build = strings.Replace(build, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+				seen += "- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n"
+			}
+			if c.seen != "" {
+				for i, one := range []string{"front-bars{1}", "front-bars{2}"} {
+					seen += fmt.Sprintf("- {day: 2026-11-25 1%d:00, by: TN, of: [\"%s\"], found: {%s}}\n", i, one, c.seen)
+				}
+			}
+			b, err := model.Read("b.yaml", []byte(build), model.Companions{Looks: []byte(seen)})
+			require.NoError(t, err)
+			var of []string
+			for _, f := range judge(t, e, b, "onto-stands").Moves[0].Findings {
+				if f.Item == "front-bars" && f.Blocks() {
+					of = append(of, f.Rule)
+				}
+			}
+			assert.Subset(t, of, want, "%s: %s, %s", restraints, c.bars, c.seen)
+			assert.Equal(t, len(want) == 0, len(of) == 0, "%s: %s, %s: %v", restraints, c.bars, c.seen, of)
+			_, err = model.Read("b.yaml", []byte(strings.Replace(build, ", checklist: yes", "", 1)), model.Companions{Looks: []byte(seen)})
+			require.ErrorContains(t, err, "link front-bars needs the key ends", "with loads they are asked for")
+		}
+	}
+}
+
 // TestWhatJoinsUnderStraps ties up the front of a checklist, and a corner of a full file, with their
 // bolts or brackets in some state: a bolt in its hole with its nut run on joins what hangs there, one
 // that is loose, cracked or only tacked does not, and what nobody looked at is asked in one round.

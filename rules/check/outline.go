@@ -105,7 +105,7 @@ func (s *step) outlineJoint(item *model.Item, out *verdict.Outline) {
 
 func (s *step) outlineMember(item *model.Item, out *verdict.Outline) {
 	ends, o := s.now.Vehicle.Ends(item), s.facts.Of(item)
-	if ends[0].At == nil || ends[1].At == nil || s.now.Off(ends[0]) {
+	if len(ends) == 0 || ends[0].At == nil || ends[1].At == nil || s.now.Off(ends[0]) {
 		return
 	}
 	m := verdict.OutlineMember{

@@ -2,11 +2,10 @@ package check
 
 import (
 	"math"
-	"slices"
-	"strings"
 
 	"setdown/model"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -22,55 +21,38 @@ func (c *checker) mark(findings []verdict.Finding) {
 // where lists the places of an item: its own, those of the joints and link ends that it
 // fastens, the middle of a link. What is not recorded is left out.
 func (c *checker) where(item *model.Item) []verdict.Point {
-	if at, ok := at(item.Record); ok {
-		return []verdict.Point{at}
+	if p, placed := at(item); placed {
+		return []verdict.Point{p}
 	}
-	recorded := item.Names()
-	switch {
-	case slices.Contains(recorded, "ends"):
-		ends, _ := item.Record.Record("ends")
-		var list []verdict.Point
-		for _, name := range ends.Names() {
-			if end, ok := ends.Record(name); ok {
-				if p, ok := at(end); ok {
-					list = append(list, p)
-				}
-			}
-		}
-		if len(list) == 2 {
-			a, b := list[0], list[1]
-			return []verdict.Point{{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2, Z: (a.Z + b.Z) / 2}}
-		}
-	case slices.Contains(recorded, "holds"):
-		var list []verdict.Point
-		for _, ref := range item.Texts("holds") {
-			id, end, isEnd := strings.Cut(ref, "/")
-			held := c.build.Item(id)
-			if held == nil {
-				continue
-			}
-			record, ok := held.Record, true
-			if isEnd {
-				record, ok = record.Record("ends." + end)
-			}
-			if ok {
-				if p, known := at(record); known {
-					list = append(list, p)
-				}
-			}
-		}
-		return list
+	v := c.facts.Vehicle
+	if ends := v.Ends(item); len(ends) == 2 && ends[0].At != nil && ends[1].At != nil {
+		a, b := inMillimetres(*ends[0].At), inMillimetres(*ends[1].At)
+		return []verdict.Point{{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2, Z: (a.Z + b.Z) / 2}}
 	}
-	return nil
+	if item.Kind.Field("holds") == nil {
+		return nil
+	}
+	var list []verdict.Point
+	for _, name := range item.Texts("holds") {
+		if m := v.Meet(name); m != nil && m.At != nil {
+			list = append(list, inMillimetres(*m.At))
+		} else if held := c.build.Item(name); held != nil && m == nil {
+			if p, placed := at(held); placed {
+				list = append(list, p)
+			}
+		}
+	}
+	return list
 }
 
-// at is the place of a record, in millimetres, where it has one.
-func at(r *schema.Record) (verdict.Point, bool) {
-	if !slices.Contains(r.Names(), "at") {
-		return verdict.Point{}, false
-	}
-	v, ok := r.Vec("at")
-	return verdict.Point{X: v.X * 1e3, Y: v.Y * 1e3, Z: v.Z * 1e3}, ok
+// at is the place of an item, where it has one.
+func at(item *model.Item) (verdict.Point, bool) {
+	v, placed := vehicle.Lookup[schema.Vec](item, "at")
+	return inMillimetres(v), placed
+}
+
+func inMillimetres(v schema.Vec) verdict.Point {
+	return verdict.Point{X: v.X * 1e3, Y: v.Y * 1e3, Z: v.Z * 1e3}
 }
 
 func place(v schema.Vec) verdict.Point {

@@ -206,7 +206,7 @@ func (s *step) loads() {
 		}
 	}
 	for _, item := range s.now.Vehicle.Build.Of("links") {
-		if s.now.Off(s.now.Vehicle.Ends(item)[0]) {
+		if ends := s.now.Vehicle.Ends(item); len(ends) == 0 || s.now.Off(ends[0]) {
 			continue
 		}
 		r := s.now.Link(item)

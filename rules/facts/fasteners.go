@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/strength"
 	"setdown/rules/vehicle"
 )
@@ -101,7 +102,7 @@ var ofFasteners = fixed(
 		return thick && thickness < 0.0015 || edged && measured && edge < drilled/2+0.001
 	}),
 	// A hole far too large is bad once it is measured; nobody has to measure it.
-	yesNo("hole_much_too_large", "measured: its hole is more than 2 mm larger than the bolt; false when nobody measured", func(it item) bool {
+	yesNo("hole_much_too_large", "measured: its hole is larger than the bolt by more than 2 mm, for one of 27 mm or more by more than 3 mm; false when nobody measured", func(it item) bool {
 		drilled, measured := hole.ifStated(it)
 		t, stated := threadOf.ifStated(it)
 		return measured && stated && drilled-t.Diameter > mostClearance(t.Diameter)
@@ -236,16 +237,14 @@ func tabWelded(it item) bool {
 	})
 }
 
-// clamped are the roles and the joints in which bolt and nut stand still: what moves there moves in
-// its ball or in its rubber.
-var clamped = []string{"clamp", "U-bolt", "engine mount", "pinch bolt", "brake mount", "hub nut",
-	"bolted face", "welded face", "contact", "ball joint", "taper ball joint", "spherical bearing", "rod end"}
+// clamped are the joints in which bolt and nut stand still: what moves there moves in its ball.
+var clamped = []string{"bolted face", "welded face", "ball joint", "taper ball joint", "spherical bearing", "rod end"}
 
 func mayTurn(it item) bool {
 	if turns, stated := turnsIn.ifStated(it); stated {
 		return turns
 	}
-	if does, _ := role.ifStated(it); slices.Contains(clamped, does) {
+	if it.isStated(schema.Clamped) {
 		return false
 	}
 	still := func(m *vehicle.Meet) bool {

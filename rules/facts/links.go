@@ -50,7 +50,7 @@ var ofLinks = append(fixed(
 	measured("length_off", quantity.Length, "by how much its measured length differs from that; nothing where nobody measured, or its ends have no place", func(it item) float64 {
 		length, taken := foundLength.ifStated(it)
 		ends := it.ends()
-		if !taken || ends[0].At == nil || ends[1].At == nil {
+		if !taken || len(ends) == 0 || ends[0].At == nil || ends[1].At == nil {
 			return 0
 		}
 		return math.Abs(length - distance(*ends[0].At, *ends[1].At))
@@ -73,7 +73,13 @@ var ofLinks = append(fixed(
 		return 0
 	}),
 	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
-	yesNo("has_rod_ends", "the file describes rod ends on it", rodEnds.there),
+	yesNo("has_rod_ends", "the file describes rod ends on it; not known of a bar of a checklist of which it says neither these nor what it is made of", func(it item) bool {
+		has := rodEnds.there(it)
+		if !has && len(it.ends()) == 0 && !tube.there(it) && !bar.there(it) {
+			it.because(vehicle.NotRecorded(it.item.Path() + ".rod_ends"))
+		}
+		return has
+	}),
 	count("jam_nut_count", "how many jam nuts it has to have", func(item) int64 { return 2 }),
 	yesNo("solid", "it is a bar of a known diameter and no tube, so that its ends have no adapters", func(it item) bool {
 		d, stated := barDiameter.ifStated(it)
@@ -115,7 +121,7 @@ var ofLinks = append(fixed(
 		}
 		return alone
 	}),
-	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count", func(it item) bool {
+	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and a bar of a checklist without ends has its bolts listed by their place", func(it item) bool {
 		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
 	}),
 	yesNo("pulls", "it can pull as well as push: as recorded; where nobody did, a bar on two rod ends does that the file lists a bolt or nut for", func(it item) bool {
@@ -250,13 +256,25 @@ func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
 	return n, stated
 }
 
-// ends are the two ends of a link, in file order.
+// ends are the two ends of a link, in file order; none where a checklist has none written.
 func (it item) ends() []*vehicle.Meet {
 	it.r.note(it.Object, allFields)
 	return it.set.state.Vehicle.Ends(it.item)
 }
 
-func (it item) linkOff() bool { return it.step().Off(it.ends()[0]) }
+// drawnEnds are the same, asked for where they are not written.
+func (it item) drawnEnds() []*vehicle.Meet {
+	ends := it.ends()
+	if len(ends) == 0 {
+		it.because(vehicle.NotRecorded(it.item.Path() + ".ends"))
+	}
+	return ends
+}
+
+func (it item) linkOff() bool {
+	ends := it.ends()
+	return len(ends) > 0 && it.step().Off(ends[0])
+}
 
 // sprung reports whether a link is a spring on its damper or between its seats, and no bar.
 func (it item) sprung() bool {
@@ -312,7 +330,7 @@ func leastEngaged(it item) float64 {
 // square position across the bolt, rad.
 func linkMisalignment(it item) float64 {
 	worst := 0.0
-	ends := it.ends()
+	ends := it.drawnEnds()
 	for i, e := range ends {
 		other := ends[1-i]
 		switch {
@@ -371,7 +389,7 @@ func (it item) bar(s strength.Section, err error, material field[string], thickn
 
 // span is the distance between the ends of a link as drawn, m.
 func (it item) span() float64 {
-	ends := it.ends()
+	ends := it.drawnEnds()
 	for _, e := range ends {
 		if e.At == nil {
 			it.because(vehicle.NotRecorded(e.Path("at")))

@@ -109,7 +109,7 @@ func newObject(l *layout, path string, record *schema.Record) *Object {
 	if record != nil {
 		for name, v := range record.All() {
 			if i, ok := l.index[name]; ok {
-				o.values[i] = plain(v.V)
+				o.values[i] = schema.Bare(v.V)
 			}
 		}
 	}
@@ -120,18 +120,6 @@ func newObject(l *layout, path string, record *schema.Record) *Object {
 		}
 	}
 	return o
-}
-
-func plain(v any) any {
-	list, ok := v.([]schema.Value)
-	if !ok {
-		return v
-	}
-	out := make([]any, len(list))
-	for i, e := range list {
-		out[i] = plain(e.V)
-	}
-	return out
 }
 
 // in returns the same object in one step: what is recorded of it and the facts that are the

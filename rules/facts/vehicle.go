@@ -349,7 +349,7 @@ func partAgainstProof(it item) *Comparison {
 	}
 	forces := []r3.Vec{{X: level, Z: up}}
 	for _, m := range it.mechanism().Meets {
-		if m.Parts[0] == it.id() || !m.Link && m.Parts[1] == it.id() {
+		if m.Of(it.id()) {
 			_, vectors, _, _ := it.step().Forces(m.Name)
 			forces = append(forces, vectors...)
 		}

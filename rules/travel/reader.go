@@ -121,7 +121,8 @@ func (r *reader) joined() {
 		}
 	}
 	for _, item := range r.build.Of("links") {
-		if role, _ := item.Text("role"); role != "anti-roll" { // a bar between two wheels lets both go up together
+		_, drawn := item.Lookup("ends")                                 // a checklist may say of a bar only that it is there
+		if role, _ := item.Text("role"); drawn && role != "anti-roll" { // a bar between two wheels lets both go up together
 			r.links = append(r.links, r.ends(item))
 		}
 	}

@@ -51,7 +51,10 @@ func (v *Vehicle) findMeets() {
 		v.addMeet(m)
 	}
 	for _, item := range v.Build.Of("links") {
-		ends, _ := item.Record.Record("ends")
+		ends, written := item.Record.Record("ends")
+		if !written {
+			continue // a bar of a checklist, of which nothing says what it joins
+		}
 		names := ends.Names()
 		for i, name := range names {
 			end, _ := ends.Record(name)
@@ -185,6 +188,9 @@ func (v *Vehicle) AtEnd(part string) bool {
 	return true
 }
 
+// Of reports whether this is a joint of a part, or the end of a link that is on it.
+func (m *Meet) Of(part string) bool { return m.Parts[0] == part || !m.Link && m.Parts[1] == part }
+
 // Other is the part that another one meets here, and whether that is here at all.
 func (m *Meet) Other(part string) (other string, joined bool) {
 	switch part {
@@ -199,7 +205,7 @@ func (m *Meet) Other(part string) (other string, joined bool) {
 // Meet finds a joint by its id or a link end as "link/end"; nil for anything else.
 func (v *Vehicle) Meet(name string) *Meet { return v.meets[name] }
 
-// Ends are the two ends of a link, in file order.
+// Ends are the two ends of a link, in file order; none of a bar of a checklist that has none written.
 func (v *Vehicle) Ends(link *model.Item) []*Meet { return v.ends[link.ID] }
 
 // Far is the other end of the link that a meet is an end of.

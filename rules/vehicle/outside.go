@@ -67,7 +67,7 @@ func (v *Vehicle) Below(at schema.Vec) float64 {
 func (v *Vehicle) met(part string) []schema.Vec {
 	var points []schema.Vec
 	for _, m := range v.Meets {
-		if m.At != nil && (part == "" || m.Parts[0] == part || !m.Link && m.Parts[1] == part) {
+		if m.At != nil && (part == "" || m.Of(part)) {
 			points = append(points, *m.At)
 		}
 	}

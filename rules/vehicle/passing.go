@@ -15,7 +15,7 @@ import (
 // to grave.
 var (
 	Carries = []string{"nothing", "part", "vehicle"}
-	LetsGo  = []string{"holds", "drops", "rocks", "falls"}
+	LetsGo  = []string{statics.Holds.String(), statics.Drops.String(), statics.Rocks.String(), statics.Falls.String()}
 )
 
 // Grave ranks what rests on an item and what happens if it lets go. What nobody knows may be the
@@ -118,7 +118,7 @@ func (s *Step) onMembers() error {
 			all := h.weight.Most
 			s.passes[m] = Pass{Across: all, Along: all, Whole: all}
 			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "parts fall off what hangs on " + h.item.ID, Load: all}
-		case s.Off(m):
+		case s.Off(m) || m.Link && s.tiedUp(m.Item):
 			s.resting[m.Item] = idle
 		case s.NoLoads != nil:
 			s.resting[m.Item] = unclear(s.NoLoads)
@@ -134,6 +134,11 @@ func (s *Step) onMembers() error {
 				return err
 			}
 			s.resting[m.Item] = r
+		}
+	}
+	for _, item := range s.Vehicle.Build.Of("links") {
+		if len(s.Vehicle.Ends(item)) == 0 {
+			s.resting[item] = s.onLoner(item)
 		}
 	}
 	return s.together()
@@ -279,6 +284,8 @@ func (s *Step) onHolder(item *model.Item) Resting {
 			m = ends[0] // a spring in its link
 		}
 		switch {
+		case m == nil && it.Kind.Name == "links":
+			return s.onLoner(item) // a spring in a bar of a checklist
 		case m == nil && s.SupportIndex(name) < 0:
 			continue // a support that this step does not use
 		case m == nil && !s.Solved():
@@ -297,7 +304,7 @@ func (s *Step) onHolder(item *model.Item) Resting {
 			it = m.Item
 		}
 		held = append(held, it)
-		worst = graver(worst, s.resting[it])
+		worst = worse(worst, s.resting[it])
 	}
 	if needsLoads {
 		return unclear(s.NoLoads)
@@ -307,13 +314,13 @@ func (s *Step) onHolder(item *model.Item) Resting {
 		if err != nil {
 			return unclear(NotComputed("%v", err))
 		}
-		worst = graver(worst, r)
+		worst = worse(worst, r)
 	}
 	return worst
 }
 
-// graver joins two answers: the larger load, and the graver end.
-func graver(a, b Resting) Resting {
+// worse joins two answers: the larger load, and the graver end.
+func worse(a, b Resting) Resting {
 	out := a
 	if Grave(b.Carries, b.LetsGo) > Grave(a.Carries, a.LetsGo) {
 		out = b
@@ -322,7 +329,7 @@ func graver(a, b Resting) Resting {
 	return out
 }
 
-// onLoner is for what holds nothing that the file names. A frame node carries
+// onLoner is for what holds or joins nothing that the file names. A frame node carries
 // the vehicle as soon as the table does not; a wheel on the floor does, and so does all
 // that a checklist lists, which names no joints.
 func (s *Step) onLoner(item *model.Item) Resting {
@@ -340,7 +347,11 @@ func (s *Step) onLoner(item *model.Item) Resting {
 			NoLoad:   NotComputed("forces inside the frame are not computed"),
 		}
 	}
-	r := unclear(NotRecorded(item.Path() + ".holds"))
+	joins := "holds"
+	if item.Kind.Name == "links" {
+		joins = "ends"
+	}
+	r := unclear(NotRecorded(item.Path() + "." + joins))
 	if s.Vehicle.Checklist() || item.Kind.Name == "wheels" && len(s.On("wheel", item.ID)) > 0 {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}

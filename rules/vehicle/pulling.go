@@ -129,7 +129,7 @@ func (s *Step) leastPulls() Pulls {
 func (s *Step) outermost(part string) []r3.Vec {
 	var places []r3.Vec
 	for _, m := range s.Vehicle.Meets {
-		if k := slices.Index(m.Parts[:], part); k >= 0 && (k == 0 || !m.Link) && m.At != nil && !s.Off(m) {
+		if m.Of(part) && m.At != nil && !s.Off(m) {
 			places = append(places, Point(*m.At))
 		}
 	}

@@ -28,8 +28,11 @@ func springs(b *model.Build) []*Spring {
 		s.Kind, _ = item.Text("kind")
 		for _, name := range item.Texts("holds") {
 			id, _, _ := strings.Cut(name, "/")
-			if held := b.Item(id); held != nil && held.Kind.Name == "links" {
-				s.Link = held
+			held := b.Item(id)
+			if held != nil && held.Kind.Name == "links" {
+				if _, drawn := held.Lookup("ends"); drawn {
+					s.Link = held
+				}
 			} else if held != nil && held.Kind.Name == "joints" && s.Kind == "torsion bar" && s.Joint == nil {
 				s.Joint = held
 			}

@@ -82,7 +82,7 @@ var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 // is under; what bears on the suspension of the other end loads none of this one. Where nobody wrote
 // these, or the role of the thing, it is not known to be so.
 func (s *Step) tiedUp(item *model.Item) bool {
-	if !slices.Contains([]string{"stud_nuts", "spacers"}, item.Kind.Name) && !item.Is(schema.Outboard) {
+	if !slices.Contains([]string{"stud_nuts", "spacers", "links"}, item.Kind.Name) && !item.Is(schema.Outboard) {
 		return false
 	}
 	place := s.Vehicle.Place(item)

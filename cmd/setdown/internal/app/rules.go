@@ -23,8 +23,12 @@ func (a *app) rulesCmd() *cobra.Command {
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	own := cmd.PersistentFlags().StringArray("rules", nil, "your own rule `file`, added to the built-in rules")
+	cmd.AddCommand(a.rulesListCmd(own), a.rulesShowCmd(own), a.rulesTestCmd(own))
+	return cmd
+}
 
-	list := &cobra.Command{
+func (a *app) rulesListCmd(own *[]string) *cobra.Command {
+	return &cobra.Command{
 		Use:     "list",
 		Short:   "List the rules: stop, caution or note, and what they say",
 		Example: "  setdown rules list",
@@ -48,7 +52,10 @@ func (a *app) rulesCmd() *cobra.Command {
 			return nil
 		},
 	}
-	show := &cobra.Command{
+}
+
+func (a *app) rulesShowCmd(own *[]string) *cobra.Command {
+	return &cobra.Command{
 		Use:     "show RULE...",
 		Short:   "Show one rule in full: what it asks, why, its sources and its examples",
 		Example: "  setdown rules show stud-nut-fitted",
@@ -71,7 +78,10 @@ func (a *app) rulesCmd() *cobra.Command {
 			return nil
 		},
 	}
-	test := &cobra.Command{
+}
+
+func (a *app) rulesTestCmd(own *[]string) *cobra.Command {
+	return &cobra.Command{
 		Use:   "test",
 		Short: "Run the examples of all rules, built-in and your own",
 		Long: `test runs every example of every rule, checks that the examples show each part
@@ -112,8 +122,6 @@ at a time, to prove that knowing less never lets a rule pass.`,
 			return nil
 		},
 	}
-	cmd.AddCommand(list, show, test)
-	return cmd
 }
 
 func (a *app) showRule(e *engine.Engine, r *pack.Rule) {
