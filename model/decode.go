@@ -253,6 +253,10 @@ func (d *decoder) scalar(f *schema.Field, n *yaml.Node, path string) (any, bool)
 		if word, ok := d.synonym(f, n.Value); ok {
 			return word, true
 		}
+		if why, hint := which(f, n.Value); why != "" {
+			d.fail(n, path, fmt.Sprintf("%s is doubtful for %s: %s", shown(n.Value), lastName(path), why), hint)
+			return nil, false
+		}
 		// A slip seldom hits the first letter, and 'done' is far from 'none'.
 		near := slices.DeleteFunc(slices.Clone(f.Enum), func(word string) bool {
 			return n.Value == "" || !strings.EqualFold(word[:1], n.Value[:1])

@@ -200,7 +200,11 @@ func (r *reader) top(root *yaml.Node) {
 			for _, k := range schema.Kinds() {
 				known = append(known, k.Name)
 			}
-			r.fail(key, "", fmt.Sprintf("a build file has no heading %s", shown(key.Value)), meant(key.Value, known, "the headings are "))
+			hint := meant(key.Value, known, "the headings are ")
+			if heading := headingOf(key.Value); heading != "" {
+				hint = "write them under " + heading
+			}
+			r.fail(key, "", fmt.Sprintf("a build file has no heading %s", shown(key.Value)), hint)
 		case unsure(value):
 		case kind.Single:
 			r.single(kind, key, value)

@@ -202,6 +202,39 @@ func (b *Build) Bad(item *Item, f *schema.Field) bool {
 	return known && !good
 }
 
+// Logged reports whether it is the log that says a fact of an item, and nobody assumed it.
+func (b *Build) Logged(item *Item, name string) bool {
+	state := b.Standing[item.ID]
+	if state == nil {
+		return false
+	}
+	stands, said := state.Group[name]
+	is, _ := item.Lookup(schema.Found + "." + name)
+	return said && is == stands.Value
+}
+
+// Vouched says whether a fact of the design of an item was there when somebody saw what vouches for
+// it, or was measured; else it is of no thing that anybody looked at, and needs gives what has to be
+// found. The path is that of the field.
+func (b *Build) Vouched(item *Item, f *schema.Field, path string) (needs string, vouched bool) {
+	if f.Vouched == nil || !b.Logged(item, f.Vouched.By) {
+		return "", true
+	}
+	needs = f.Vouched.By
+	if f.Vouched.Measure != "" {
+		needs = f.Vouched.Measure
+		if _, measured := item.Lookup(schema.Found + "." + needs); measured {
+			return "", true
+		}
+	}
+	for _, member := range b.Standing[item.ID].Members {
+		if stands, said := member[f.Vouched.By]; said && !b.Things[item.ID].Knew(stands, path) {
+			return schema.Found + "." + needs, false
+		}
+	}
+	return "", true
+}
+
 // lookup gives the facts of a design, and the few that follow from other items.
 func (b *Build) lookup(record *schema.Record, item *Item) func(path string) (any, bool) {
 	return func(path string) (any, bool) {
@@ -430,6 +463,11 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 		// Nobody has written what is worked out and not so.
 		if v, known := lookup(path); known && (v != false || field != nil) {
 			drawn = append(drawn, looks.Drawn{Path: path, Text: Written(v), Aspect: looks.Asked})
+		}
+	}
+	if members(item) > 1 && item.Field("counted") != nil {
+		if counted, said := item.Text("counted"); said {
+			drawn = append(drawn, looks.CountedAs(counted))
 		}
 	}
 	return setting(item, drawn)

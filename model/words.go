@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"setdown/model/schema"
+	"setdown/model/source"
 )
 
 // yes reads a yes or no. The second format takes it as people type it.
@@ -70,23 +71,27 @@ var synonyms = []struct {
 	also  []string
 }{
 	{"role", "arm", []string{"wishbone", "a-arm", "a arm", "control arm", "tca", "lower arm", "upper arm"}},
-	{"role", "upright", []string{"knuckle", "steering knuckle", "hub carrier", "spindle"}},
-	{"role", "axle", []string{"solid axle", "live axle", "beam axle"}},
+	{"role", "upright", []string{"knuckle", "steering knuckle", "hub carrier", "stub-axle carrier", "spindle"}},
+	{"role", "axle", []string{"solid axle", "live axle", "beam axle", "axle casing", "axle case", "axle tube"}},
 	{"role", "frame", []string{"chassis", "spaceframe", "tub", "ladder frame"}},
+	{"role", "drivetrain", []string{"engine", "gearbox", "transmission", "drive shaft", "driveshaft", "half shaft", "axle shaft", "cv shaft", "propshaft", "prop shaft", "propeller shaft"}},
 	{"role", "strut", []string{"damper", "shock", "shock absorber", "coilover", "coil-over"}},
 	{"role", "track rod", []string{"tie rod", "steering link"}},
 	{"role", "locating link", []string{"panhard rod", "panhard bar", "trailing link", "radius rod", "radius arm", "traction bar", "ladder bar", "torque rod", "watts link"}},
-	{"role", "anti-roll", []string{"sway bar", "swaybar", "anti-roll bar", "anti roll bar", "arb", "drop link", "end link"}},
+	{"role", "anti-roll", []string{"sway bar", "swaybar", "anti-roll bar", "anti roll bar", "arb", "stabiliser", "stabilizer", "stabilizer bar", "drop link", "end link"}},
+	{"role", "spring", []string{"coil", "coil spring", "road spring", "leaf", "leaf spring"}},
 	{"role", "U-bolt", []string{"ubolt", "u bolt"}},
 	{"role", "hub nut", []string{"axle nut", "spindle nut"}},
 	{"role", "pinch bolt", []string{"clamp bolt"}},
+	{"role", "bracket", []string{"tab", "lug", "ear", "tang"}},
+	{"role", "mount", []string{"mounting"}},
 	{"role", "perch", []string{"spring perch", "spring pad", "axle pad"}},
-	{"role", "frame node", []string{"node", "cluster"}},
-	{"kind", "taper ball joint", []string{"tapered-stud ball joint"}},
+	{"role", "frame node", []string{"node", "cluster", "junction"}},
+	{"kind", "taper ball joint", []string{"tapered-stud ball joint", "tapered ball joint"}},
 	{"kind", "ball joint", []string{"balljoint", "ball-joint"}},
-	{"kind", "rod end", []string{"heim", "heim joint", "rose joint", "rosejoint", "uniball rod end", "spherical rod end"}},
+	{"kind", "rod end", []string{"heim", "heim joint", "rose joint", "rosejoint", "uniball rod end", "spherical rod end", "joint end"}},
 	{"kind", "spherical bearing", []string{"uniball", "monoball", "spherical"}},
-	{"kind", "bush", []string{"bushing"}},
+	{"kind", "bush", []string{"bushing", "bushings", "rubber bush", "bonded bush", "silentbloc", "silent block", "metalastik"}},
 	{"kind", "pivot", []string{"plain pivot"}},
 	{"kind", "coil-over", []string{"coilover", "coil over", "coil-over damper"}},
 	{"kind", "coil", []string{"coil spring"}},
@@ -98,26 +103,95 @@ var synonyms = []struct {
 	{"kind", "jack", []string{"trolley jack", "floor jack", "bottle jack", "scissor jack"}},
 	{"kind", "hoist pad", []string{"lift pad", "arm pad", "puck"}},
 	{"kind", "crane", []string{"engine hoist", "cherry picker", "shop crane", "engine crane"}},
-	{"kind", "table", []string{"build table"}},
+	{"kind", "dolly", []string{"cart", "skate", "skates"}},
+	{"kind", "table", []string{"build table", "frame table", "chassis table", "chassis jig", "surface plate"}},
 	{"kind", "ratchet strap", []string{"tie down", "tie-down"}},
+	{"kind", "droop strap", []string{"limit strap", "limiting strap", "check strap", "rebound strap"}},
+	{"kind", "stop", []string{"bump stop", "rebound stop"}},
 	{"bush", "bonded", []string{"rubber", "bonded bush", "rubber bush", "silentbloc", "silent block", "metalastik"}},
 	{"lock", "split pin", []string{"cotter pin", "cotter", "cotterpin", "splitpin"}},
-	{"lock", "wire", []string{"lock wire", "lockwire", "safety wire", "safetywire"}},
+	{"lock", "wire", []string{"lock wire", "lockwire", "locking wire", "safety wire", "safetywire"}},
 	{"lock", "nylon-insert nut", []string{"nyloc", "nylock", "ny-lock", "nylon lock nut"}},
 	{"lock", "all-metal nut", []string{"stover nut", "prevailing-torque nut", "aerotight"}},
 	{"lock", "tab washer", []string{"lock tab", "locktab", "bend tab"}},
 	{"lock", "spring washer", []string{"lock washer", "lockwasher", "split washer"}},
 	{"lock", "thread compound", []string{"threadlocker", "threadlock", "loctite", "stud lock"}},
 	{"lock", "circlip", []string{"snap ring", "retaining ring", "c-clip"}},
-	{"lock", "jam nut", []string{"locknut", "check nut", "back nut"}},
+	{"lock", "jam nut", []string{"check nut", "back nut"}},
 	{"tapped_into", "aluminium", []string{"aluminum"}},
 	{"parent", "aluminium", []string{"aluminum"}},
-	{"parent", "alloy tube", []string{"chromoly", "chrome moly", "chrome-moly", "4130"}},
+	{"parent", "alloy tube", []string{"chromoly", "chrome moly", "chrome-moly", "cro-mo", "crmo", "4130", "4130n"}},
 	{"parent", "mild steel", []string{"low carbon steel", "crs", "hrs"}},
+	{"parent", "stainless", []string{"stainless steel"}},
 	{"floor", "timber", []string{"wood", "lumber"}},
+	{"bears_on", "frame node", []string{"node", "cluster", "junction"}},
 	{"bears_on", "lifting point", []string{"jacking point", "lift point"}},
 	{"bears_on", "tyre", []string{"tire"}},
+	{"kept_by", "its damper", []string{"damper", "its shock"}},
 	{"battery", "isolated", []string{"disconnected"}},
 	{"gear", "in gear", []string{"park"}},
 	{"air_springs", "holding height", []string{"at height"}},
+}
+
+// doubtful are words, in small letters, that mean one thing to one shop and another to the next, or
+// less than they seem to: whoever wrote one is asked which of ours it is. Common practice.
+var doubtful = []struct {
+	field string
+	said  []string
+	means []string // ours that it may be; it is doubtful where the field has them all
+	why   string
+}{
+	{"role", []string{"track bar"}, []string{"track rod", "locating link"}, "a track bar is a Panhard rod to some and a track rod to others"},
+	{"role", []string{"rocker"}, []string{"other", "body"}, "a rocker is a bellcrank (other) to some and a sill (body) to others"},
+	{"role", []string{"rear end"}, []string{"axle", "body"}, "a rear end is an axle to some and the back of a car to others"},
+	{"kind", []string{"tie rod end", "track rod end"}, []string{"taper ball joint", "rod end"}, "one of production has a tapered stud, one of a special is often a rod end"},
+	{"kind", []string{"lift", "car lift", "two-post", "two-post lift", "four-post", "four-post lift", "hoist", "ramp", "ramps"}, []string{"hoist pad", "wheel"}, "a vehicle rests on a hoist by its pads, and on a ramp by its wheels"},
+	{"kind", []string{"bench"}, []string{"trestle", "table"}, "a bench is a trestle to some and a table to others"},
+	{"lock", []string{"lock nut", "locknut", "locking nut", "self-locking nut"}, []string{"jam nut", "nylon-insert nut", "all-metal nut"}, "a lock nut is a second nut to some and one nut that grips to others"},
+	{"lock", []string{"r-clip", "r clip", "hairpin", "hairpin cotter", "hitch pin", "spring cotter"}, []string{"none", "split pin"}, "a clip that pulls out is no split pin"},
+	{"tapped_into", []string{"alloy"}, []string{"aluminium", "steel"}, "alloy is aluminium to some and steel to others"},
+	{"parent", []string{"alloy"}, []string{"aluminium", "alloy tube"}, "alloy is aluminium to some and steel tube to others"},
+}
+
+// which asks what a doubtful word means; it is empty where the word is none.
+func which(f *schema.Field, text string) (why, hint string) {
+	for _, d := range doubtful {
+		if d.field != f.Name || !slices.Contains(d.said, strings.ToLower(text)) {
+			continue
+		}
+		if slices.ContainsFunc(d.means, func(word string) bool { return !slices.Contains(f.Enum, word) }) {
+			continue
+		}
+		return d.why, "write " + source.Either(d.means)
+	}
+	return "", ""
+}
+
+// underHeading are the words under which people look for a heading, by its name.
+var underHeading = map[string][]string{
+	"parts":      {"arms", "uprights", "axle", "chassis", "frame", "engine"},
+	"joints":     {"rod_ends", "bushes", "bushings", "bearings", "pivots", "hinges"},
+	"links":      {"bars", "rods", "tie_rods", "track_rods", "toe_links", "struts", "dampers", "shocks"},
+	"fasteners":  {"bolts", "screws", "cap_screws", "pins", "clevis_pins", "u_bolts"},
+	"stud_nuts":  {"castle_nuts", "slotted_nuts", "taper_nuts", "ball_joint_nuts"},
+	"spacers":    {"sleeves", "shims"},
+	"welds":      {"tacks", "brackets", "tabs", "nodes", "frame_nodes"},
+	"wheels":     {"hubs", "wheel_nuts", "lug_nuts", "lugs"},
+	"springs":    {"coils", "coilovers", "coil_overs", "leaves"},
+	"supports":   {"stands", "axle_stands", "jack_stands", "jacks", "cribs", "trestles"},
+	"hoists":     {"lifts", "car_lifts"},
+	"dollies":    {"tables", "carts", "skates"},
+	"cranes":     {"engine_hoists", "engine_cranes"},
+	"restraints": {"straps", "ratchet_straps", "tie_downs", "ropes"},
+}
+
+// headingOf is the heading under which the thing is written; empty where nobody knows.
+func headingOf(word string) string {
+	word = strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(word))
+	for heading, words := range underHeading {
+		if slices.Contains(words, word) {
+			return heading
+		}
+	}
+	return ""
 }

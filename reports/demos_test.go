@@ -99,7 +99,7 @@ func TestEveryDemo(t *testing.T) {
 				one := *r
 				one.Moves, one.Punch = []verdict.Move{m}, m.Punch
 				sheet := every(m.ID, &one)
-				lines := plain.NewSheet(&one, &m)
+				lines := plain.NewSheet(&one, &m, plain.Names)
 				assert.Equal(t, len(lines.Cautions)+len(lines.Soft), plain.Cautions(&m), "the board counts cautions as the sheet of %s lists them", m.ID)
 				assert.Equal(t, m.Another != nil, strings.Contains(sheet, "Another way:"), m.ID)
 				if m.Decision == verdict.NoGo {

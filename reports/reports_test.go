@@ -389,7 +389,7 @@ func TestSeveralFiles(t *testing.T) {
 	list := []*verdict.Report{stored(t, "checklist-asfound"), stored(t, "special-mended-onto-hub-stands")}
 	var b bytes.Buffer
 	require.NoError(t, text.Write(&b, list, text.Options{}))
-	assert.Equal(t, "GO     special-mended.yaml: 0 of 1 move stopped\nNO-GO  checklist-asfound.yaml: 1 of 1 move stopped\n", b.String())
+	assert.Equal(t, "NO-GO  checklist-asfound.yaml: 1 of 1 move stopped\nGO     special-mended.yaml: 0 of 1 move stopped\n", b.String())
 	b.Reset()
 	require.NoError(t, text.Write(&b, list, text.Options{Detail: true}))
 	assert.Contains(t, b.String(), "What stops it, in full")

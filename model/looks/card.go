@@ -16,7 +16,7 @@ func (t *Thing) byCard(f *schema.Field, s seen) (any, bool) {
 	if f.Critical || f.Since > max(s.Card, 1) || !t.Kind.Identified() && f.Good.Drawn() || s.Print == "" && f.OfWeights {
 		return nil, false
 	}
-	return best(f, t.as(s.Print))
+	return best(f, t.as(s.print))
 }
 
 // needless says whether the fact may be anything where a look says 'good', for another one
@@ -77,7 +77,8 @@ func best(f *schema.Field, lookup func(path string) (any, bool)) (any, bool) {
 // States is what a look that says 'good' of the card as it is today states of a
 // fact of the thing; false where it states nothing of it.
 func (t *Thing) States(f *schema.Field) (any, bool) {
-	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{Print: t.Print()}})
+	now := t.Print()
+	return t.byCard(f, seen{Look: &Look{Card: CardVersion(t.Kind)}, Target: &Target{Print: now}, print: readPrint(now)})
 }
 
 // CardVersion is the version of the card of a kind: it changes when a line comes to it.

@@ -25,6 +25,7 @@ type Aspect uint8
 const (
 	Identity Aspect = iota // what it is: drawn otherwise, it is another thing
 	Asked                  // what its card asks for or takes for good, such as the tag of a temporary bar
+	Counted                // how the members of a group are counted: the path says it, and no sum
 	Set                    // how it is set from day to day: no other thing, but one to be looked at again
 )
 
@@ -88,7 +89,7 @@ func (t *Thing) sum(p print, setting bool) string {
 		fmt.Fprintln(h, t.Kind.Name)
 	}
 	for _, d := range p.inOrder(t.Design) {
-		if (d.Aspect == Set) == setting {
+		if d.Aspect != Counted && (d.Aspect == Set) == setting {
 			fmt.Fprintf(h, "%s = %s\n", d.Path, d.Text)
 		}
 	}
@@ -98,35 +99,57 @@ func (t *Thing) sum(p print, setting bool) string {
 // Fits says whether a look with that fingerprint was at the design that is drawn now. What
 // was written down since does not make another thing of it, unless silence said otherwise: 'needed: 2'
 // adds one that nobody has seen. One without a fingerprint may be of any design.
-func (t *Thing) Fits(text string) bool {
-	if text == "" {
-		return true
-	}
-	p := readPrint(text)
+func (t *Thing) Fits(text string) bool { return text == "" || t.fits(readPrint(text)) }
+
+func (t *Thing) fits(p print) bool {
 	return p.design == t.sum(p, false) && !slices.ContainsFunc(t.Design, func(d Drawn) bool {
 		return d.Unsaid != "" && d.Unsaid != d.Text && !p.knows(d)
 	})
 }
 
+// Knew says whether a fact of the design was written down when somebody saw what stands. Of a look
+// without a fingerprint nobody can say that it was not.
+func (t *Thing) Knew(stands Fact, path string) bool {
+	p := readPrint(stands.Print)
+	return stands.Print == "" || !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path && !p.knows(d) })
+}
+
 // setOtherwise says whether a look with that fingerprint was at another setting, or at one of
 // which less was written down: it may have been set anew since as well, but for what is written late. One without its setting may
 // be of any.
-func (t *Thing) setOtherwise(text string) bool {
-	p := readPrint(text)
+func (t *Thing) setOtherwise(p print) bool {
 	since := func(d Drawn) bool { return d.Aspect == Set && !d.Late && !p.knows(d) }
 	return p.setting != "" && t.IsSet && (p.setting != t.sum(p, true) || slices.ContainsFunc(t.Design, since))
 }
 
+// CountedAs is the part of a design that says how the members of a group are counted.
+func CountedAs(words string) Drawn {
+	sum := sha256.Sum256([]byte(words))
+	return Drawn{Path: countedAs + hex.EncodeToString(sum[:4]), Aspect: Counted}
+}
+
+const countedAs = "counted:"
+
+// countedOtherwise says whether the members of a group were counted otherwise, or nobody had said
+// how, when that fingerprint was taken: its numbers are of other ones.
+func (t *Thing) countedOtherwise(p print) bool {
+	other := func(path string) bool {
+		return strings.HasPrefix(path, countedAs) && !slices.ContainsFunc(t.Design, func(d Drawn) bool { return d.Path == path })
+	}
+	since := func(d Drawn) bool { return d.Aspect == Counted && !p.knows(d) }
+	return !p.early && (slices.ContainsFunc(p.paths, other) || slices.ContainsFunc(t.Design, since))
+}
+
 // as gives the facts of the design as they were written down when a look was taken: 'good' says
 // nothing of a line whose drawn value came later.
-func (t *Thing) as(text string) func(path string) (any, bool) {
+func (t *Thing) as(p print) func(path string) (any, bool) {
 	if t.Design == nil {
 		return t.Lookup
 	}
-	p := readPrint(text)
 	return func(path string) (any, bool) {
 		since := slices.ContainsFunc(t.Design, func(d Drawn) bool {
-			return (d.Path == path || strings.HasPrefix(path, d.Path+".")) && !p.knows(d)
+			inside, is := strings.CutPrefix(path, d.Path)
+			return is && (inside == "" || inside[0] == '.') && !p.knows(d)
 		})
 		if since {
 			return nil, false

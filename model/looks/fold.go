@@ -30,6 +30,7 @@ type Fact struct {
 	Fault  bool   // it is not good, and no later look at it alone says otherwise
 	Whole  bool   // it was said of every member of the group in one look
 	ByCard bool   // it follows from 'good', as the worst that the card allows
+	Print  string // of the design that was looked at; empty where none is written
 	Second string // who saw the same without seeing this answer
 }
 
@@ -104,7 +105,10 @@ type folding struct {
 type seen struct {
 	*Look
 	*Target
+	print     print // of the target
 	dead      bool  // its fingerprint did not fit: what was good then is of another thing
+	elsewhere bool  // at members of a group that was counted otherwise: which of them, nobody can say now
+	moved     bool  // the thing was set otherwise then
 	withdrawn *Note // taken back by who wrote it
 }
 
@@ -147,8 +151,10 @@ func (f *folding) file() {
 						"write the line removed for it, with day and name, or mend needed")
 				}
 			}
-			s := seen{Look: look, Target: target, withdrawn: f.withdrawal(look, target.ID)}
-			s.dead = !thing.Fits(target.Print) || f.ended(look, target.ID)
+			s := seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
+			s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(s.print)
+			s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
+			s.moved = thing.setOtherwise(s.print)
 			f.on[id] = append(f.on[id], s)
 			if target.Event == NoEvent {
 				continue

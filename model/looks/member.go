@@ -13,7 +13,7 @@ import (
 
 // statement is one fact as one look states it of one member.
 type statement struct {
-	seen
+	*seen
 	field *schema.Field
 	value any
 	span  source.Span
@@ -27,9 +27,10 @@ func (s *statement) fault() bool { return s.known && !s.good }
 
 // clears says whether it is a later look at the one member alone that states the fact of a fault
 // and finds it good. What was said of a whole group in one look is taken back in one as well, by
-// the name of the fact: a round's 'good' is no answer to it.
+// the name of the fact: a round's 'good' is no answer to it. So is a fault of a member that was
+// counted otherwise then.
 func (s *statement) clears(fault *statement) bool {
-	answers := s.alone || fault.whole && s.whole && s.only && !s.byCard
+	answers := s.alone && !fault.elsewhere || fault.whole && s.whole && s.only && !s.byCard
 	return answers && s.known && s.good && s.counts() && s.After(fault.Stamp)
 }
 
@@ -43,6 +44,7 @@ type history struct {
 	stated  map[string][]*statement
 	mended  []mending
 	ends    []ending
+	remakes []*statement // after which something that was said before may count no more
 	remade  map[*statement]bool
 }
 
@@ -112,9 +114,9 @@ func (h *history) read(s seen, found *schema.Field) {
 	group := h.thing.Members > 1
 	alone := len(s.Look.Of) == 1 && (!group || len(s.Members) == 1)
 	only := !slices.ContainsFunc(s.Of, func(o *Target) bool { return o.ID != s.Target.ID })
-	whole := group && h.thing.whole(s)
+	whole := group && (s.elsewhere || h.thing.whole(s)) // a fault in any of them is one of all
 	state := func(field *schema.Field, value any, span source.Span, byCard, alone bool) *statement {
-		one := &statement{seen: s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
+		one := &statement{seen: &s, field: field, value: value, span: span, byCard: byCard, alone: alone, whole: whole, only: only}
 		one.good, one.known = field.Good.Holds("found."+field.Name, func(path string) (any, bool) {
 			if path == "found."+field.Name {
 				return value, true
@@ -123,6 +125,9 @@ func (h *history) read(s seen, found *schema.Field) {
 		})
 		one.known = one.known && len(field.Good) > 0 && h.thing.Has(field)
 		h.stated[field.Name] = append(h.stated[field.Name], one)
+		if field.Remakes != nil || one.fault() && field.Witness != nil {
+			h.remakes = append(h.remakes, one)
+		}
 		return one
 	}
 	var said []*schema.Said
@@ -235,7 +240,7 @@ func (h *history) fact(list []*statement) (Fact, bool) {
 			one = s
 		}
 	}
-	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
+	fact := Fact{Value: schema.Value{V: one.value, Span: one.span}, Stamp: one.Stamp, Via: one.Via, Digest: one.Digest, Print: one.Print, Fault: one.fault(), ByCard: one.byCard, Whole: one.whole}
 	fact.Second = h.second(one, list)
 	return fact, true
 }
@@ -296,7 +301,7 @@ func (h *history) cleared(fault *statement, list []*statement) bool {
 // ended says whether something came since that ends what a look found good: an
 // event, or the thing was made anew.
 func (h *history) ended(s *statement) bool {
-	if h.thing.Kind.Settles(s.field) && h.thing.setOtherwise(s.Print) {
+	if h.thing.Kind.Settles(s.field) && s.moved {
 		return true // at another place or height, or of other weights
 	}
 	for _, e := range h.ends {
@@ -307,18 +312,11 @@ func (h *history) ended(s *statement) bool {
 	if slices.ContainsFunc(h.mended, func(m mending) bool { return h.undone(m, s) }) {
 		return true
 	}
-	for _, list := range h.stated {
-		for _, r := range list {
-			if !remakes(r, s.field.Name) || r.Look == s.Look || s.After(r.Stamp) || !h.isRemake(r, list) {
-				continue
-			}
-			knows := func(o *statement) bool { return o.Look == s.Look && o.Target == s.Target && agree(o, r) }
-			if !slices.ContainsFunc(list, knows) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(h.remakes, func(r *statement) bool {
+		list := h.stated[r.field.Name]
+		knows := func(o *statement) bool { return o.Look == s.Look && o.Target == s.Target && agree(o, r) }
+		return remakes(r, s.field.Name) && r.Look != s.Look && !s.After(r.Stamp) && h.isRemake(r, list) && !slices.ContainsFunc(list, knows)
+	})
 }
 
 // undone says whether what a look found good was undone when something was mended: it is of an

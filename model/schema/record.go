@@ -37,6 +37,10 @@ func (r *Record) Set(name string, v Value) {
 		r.values[i] = v
 		return
 	}
+	if r.names == nil {
+		const few = 4
+		r.names, r.values = make([]string, 0, few), make([]Value, 0, few)
+	}
 	r.names, r.values = append(r.names, name), append(r.values, v)
 }
 

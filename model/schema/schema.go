@@ -88,15 +88,16 @@ type Field struct {
 	// Question is what a person is asked for it, at most 60 characters; Short
 	// is the question where the words to choose from stand beside it.
 	Question, Short string
-	Also            string  // another spelling of the key
-	Second          bool    // read in format setdown/2 only
-	Own             bool    // where a thing is and what it belongs to: not taken over by 'like'
-	Bounds          *Bounds // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
-	Band            bool    // for Quantity: it may be written with a ±, for both ends of it are reckoned with
-	Identity        bool    // for the design: it says what the thing is, so looks at another one do not count
-	Unsaid          string  // for such design: the value that silence stands for; empty where silence says nothing
-	Weighs          bool    // for the design: it says how heavy something is or where its weight acts
-	Share           bool    // what it weighs is a share of what is weighed elsewhere, such as what hangs on one strap
+	Also            string   // another spelling of the key
+	Second          bool     // read in format setdown/2 only
+	Own             bool     // where a thing is and what it belongs to: not taken over by 'like'
+	Bounds          *Bounds  // for Quantity and Count: what it can be on such a vehicle; nil where it is no size
+	Band            bool     // for Quantity: it may be written with a ±, for both ends of it are reckoned with
+	Identity        bool     // for the design: it says what the thing is, so looks at another one do not count
+	Vouched         *Vouched // for such design: what has to have been seen of it; nil where nothing has
+	Unsaid          string   // for such design: the value that silence stands for; empty where silence says nothing
+	Weighs          bool     // for the design: it says how heavy something is or where its weight acts
+	Share           bool     // what it weighs is a share of what is weighed elsewhere, such as what hangs on one strap
 
 	// The columns of what was found. Good is the good answer, as a condition on
 	// the item, or NoGood says why there is none; OnlyFor names by their design

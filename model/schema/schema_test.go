@@ -63,6 +63,11 @@ func TestEveryFactFoundHasItsColumns(t *testing.T) {
 	facts := 0
 	each(func(kind *schema.Kind, path string, f *schema.Field) {
 		name := kind.Name + "." + path
+		if v := f.Vouched; v != nil {
+			assert.True(t, f.Identity, "%s: only what a fingerprint keeps is known to have been drawn by then", name)
+			assert.NotNil(t, at(kind, "found."+v.By), name)
+			assert.True(t, v.Measure == "" || at(kind, "found."+v.Measure) != nil, name)
+		}
 		if !strings.HasPrefix(path, "found.") {
 			assert.Equal(t, f.Event != "", len(f.Good) > 0, "%s: of a design only what is written down when it is seen is good or not", name)
 			assert.Zero(t, f.Life, "%s: design has no life", name)

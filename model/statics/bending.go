@@ -24,7 +24,7 @@ type Bend struct {
 // Engineering Design, eq. 5-15 (from memory).
 func (b Bend) Felt() float64 { return math.Hypot(b.Moment, math.Sqrt(.75)*b.Torsion) }
 
-// acting is a place on a body at which force acts: a joint, an end of a link, a support or
+// acting is a place on a body at which force acts: a joint, an end of a link or spring, a support or
 // a tie, or a mass.
 type acting struct {
 	at    Vec
@@ -33,6 +33,7 @@ type acting struct {
 	turns []part
 	sign  float64 // −1 where the body is the joint's A
 	hold  int     // a support or tie, −1 for none
+	push  Vec     // of a spring, a share of the weight
 	mass  Mass
 }
 
@@ -55,6 +56,12 @@ func (s *Step) actions(body int) []acting {
 		if sign := side(body, l.A, l.B); sign != 0 {
 			at := map[float64]Vec{1: l.PB, -1: l.PA}[sign]
 			list = append(list, acting{at: at, named: Place{l.Name, at}, parts: s.parts(len(m.sys.Joints) + i), sign: sign, hold: -1})
+		}
+	}
+	for _, p := range m.sys.Springs {
+		if sign := side(body, p.A, p.B); sign != 0 {
+			at := map[float64]Vec{1: p.PB, -1: p.PA}[sign]
+			list = append(list, acting{at: at, named: Place{p.Name, at}, push: r3.Scale(sign/m.weight, p.on()), sign: sign, hold: -1})
 		}
 	}
 	for i, p := range s.Supports {
@@ -102,10 +109,10 @@ func (s *Step) passes(a acting, lc *loadCase, sh *share) (force, moment Vec) {
 	case a.hold >= 0:
 		return sh.force[a.hold], Vec{}
 	}
-	return r3.Scale(a.sign, sumOf(a.parts, sh.x)), r3.Scale(a.sign, sumOf(a.turns, sh.x))
+	return r3.Add(a.push, r3.Scale(a.sign, sumOf(a.parts, sh.x))), r3.Scale(a.sign, sumOf(a.turns, sh.x))
 }
 
-// Acting lists the places at which joints, links, supports and ties pass force to a body,
+// Acting lists the places at which joints, links, springs, supports and ties pass force to a body,
 // each with the greatest force that acts there, N.
 func (s *Step) Acting(body int) (places []Place, forces []float64) {
 	for _, a := range s.actions(body) {
@@ -153,10 +160,13 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 	cuts = append(cuts, 0, long*(1-1e-12))
 	slices.Sort(cuts)
 	var out Bend
+	forces, moments := make([]Vec, len(acts)), make([]Vec, len(acts))
 	for i := range s.cases {
 		lc := &s.cases[i]
 		for k := range lc.shares {
-			sh := &lc.shares[k]
+			for n, a := range acts {
+				forces[n], moments[n] = s.passes(a, lc, &lc.shares[k])
+			}
 			for _, cut := range cuts {
 				about := r3.Add(from, r3.Scale(cut, u))
 				var force, moment Vec
@@ -164,9 +174,8 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 					if place[n] <= cut {
 						continue
 					}
-					f, m := s.passes(a, lc, sh)
-					force = r3.Add(force, f)
-					moment = r3.Add(moment, r3.Add(m, r3.Cross(r3.Sub(a.at, about), f)))
+					force = r3.Add(force, forces[n])
+					moment = r3.Add(moment, r3.Add(moments[n], r3.Cross(r3.Sub(a.at, about), forces[n])))
 				}
 				turn := r3.Dot(moment, u)
 				sides := max(out.Sides, (math.Abs(r3.Dot(moment, sideways))+math.Abs(r3.Dot(moment, r3.Cross(u, sideways))))*s.m.weight)

@@ -135,12 +135,11 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 			couple(j.A, r3.Scale(-1, f), e)
 		})
 	}
-	for i, l := range s.m.sys.Links {
-		cols := s.m.cols[len(s.m.sys.Joints)+i]
-		if l.Tol == 0 || len(cols) == 0 {
-			continue
+	bar := func(l Link, pull float64) {
+		if l.Tol == 0 || l.A == l.B {
+			return
 		}
-		pull, u := x[cols[0]], s.m.basis[cols[0]].force // on B, towards A
+		u := r3.Unit(r3.Sub(l.PA, l.PB)) // on B, towards A
 		long := r3.Norm(r3.Sub(l.PA, l.PB))
 		for end, sign := range []float64{1, -1} {
 			add(l.Name+[]string{"/a", "/b"}[end], l.Tol, []int{l.A, l.B}, func(e Vec) {
@@ -154,6 +153,14 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 				}
 			})
 		}
+	}
+	for i, l := range s.m.sys.Links {
+		if cols := s.m.cols[len(s.m.sys.Joints)+i]; len(cols) > 0 {
+			bar(l, x[cols[0]])
+		}
+	}
+	for _, p := range s.m.sys.Springs {
+		bar(Link{Name: p.Name, A: p.A, B: p.B, PA: p.PA, PB: p.PB, Tol: p.Tol}, -p.Push/s.m.weight)
 	}
 	for i, p := range s.Supports {
 		if p.Tol == 0 || lc.shares[0].v[i] == 0 {

@@ -114,6 +114,38 @@ func (m *Model) pullAlong(e Vec) pull {
 	return p
 }
 
+// pressed works out what the springs ask for.
+func (m *Model) pressed() {
+	_, q := m.null.Dims()
+	p := press{w: make([]float64, m.rows), d: make([]float64, q), x: make([]float64, m.n)}
+	for _, s := range m.sys.Springs {
+		force := r3.Scale(-1/m.weight, s.on())
+		m.wrench(p.w, s.B, force, Vec{}, s.PB)
+		m.wrench(p.w, s.A, r3.Scale(-1, force), Vec{}, s.PA)
+	}
+	for row, w := range p.w {
+		if w == 0 {
+			continue
+		}
+		for k := range p.d {
+			p.d[k] += m.null.At(row, k) * w
+		}
+		for c := range p.x {
+			p.x[c] += m.pinv.At(c, row) * w
+		}
+	}
+	m.press = p
+}
+
+// asked is what weights and springs ask of the free motions under gravity along g, one column a load.
+func (m *Model) asked(g Vec) *mat.Dense {
+	d := m.along(g, func(p pull) *mat.Dense { return p.d })
+	for k, by := range m.press.d {
+		d.Set(k, 0, d.At(k, 0)+by)
+	}
+	return d
+}
+
 // along adds up what the three directions say of gravity pulling along g.
 func (m *Model) along(g Vec, of func(pull) *mat.Dense) *mat.Dense {
 	x, y, z := of(m.pull[0]), of(m.pull[1]), of(m.pull[2])

@@ -22,6 +22,7 @@ func (s *Step) check() error {
 			for i, size := range []float64{lc.g.X, lc.g.Y, lc.g.Z} {
 				col[row] -= size * s.m.pull[i].w.At(row, 0)
 			}
+			col[row] -= s.m.press.w[row]
 		}
 		for j, c := range s.m.basis {
 			f := sh.x[j]
@@ -338,7 +339,7 @@ func (s *Step) overAll(even float64, stiff [][]part, along Vec) Range {
 // atEven is one unknown, straight down on an even floor, N.
 func (s *Step) atEven(col int) float64 {
 	g := s.dirs[0].g
-	f := s.x0(g, col) * s.m.weight
+	f := (s.x0(g, col) + s.m.press.x[col]) * s.m.weight
 	for j, r := range s.even {
 		f -= s.xb(g, col, j) * r
 	}
@@ -365,23 +366,22 @@ type vector struct {
 // whichever member is stiff.
 func (s *Step) vectors(stiff [][]part) iter.Seq[vector] {
 	return func(yield func(vector) bool) {
-		moves := make([]response, s.m.n)
-		var cols []int
+		var moves responses
 		for _, parts := range stiff {
 			for _, p := range parts {
-				if moves[p.col].loads == nil {
-					moves[p.col].loads = make([]float64, len(s.m.loads))
-					cols = append(cols, p.col)
+				if moves.of(p.col) == nil {
+					moves = append(moves, response{col: p.col, loads: make([]float64, len(s.m.loads))})
 				}
 			}
 		}
+		changes := make([]Vec, len(s.m.loads))
 		for i := range s.cases {
 			lc := &s.cases[i]
-			for _, c := range cols {
-				s.respond(&moves[c], lc, c)
+			for m := range moves {
+				s.respond(&moves[m], lc)
 			}
 			for _, parts := range stiff {
-				more := s.bound(lc, parts, moves)
+				more := s.bound(changes, lc, parts, moves)
 				for k := range lc.shares {
 					if !yield(vector{lc, sumOf(parts, lc.shares[k].x), more}) {
 						return
@@ -395,28 +395,42 @@ func (s *Step) vectors(stiff [][]part) iter.Seq[vector] {
 // response is by how much an unknown changes in a case with each load, and with a lean of gravity forward
 // and to the left.
 type response struct {
+	col   int
 	loads []float64
 	lean  [2]float64
 }
 
-func (s *Step) respond(to *response, lc *loadCase, col int) {
+// responses are those of the few unknowns that make up one vector.
+type responses []response
+
+// of is the response of an unknown, or nil.
+func (list responses) of(col int) *response {
+	for i := range list {
+		if list[i].col == col {
+			return &list[i]
+		}
+	}
+	return nil
+}
+
+func (s *Step) respond(to *response, lc *loadCase) {
 	clear(to.loads)
-	s.addRow(to.loads, lc, col, 1)
+	s.addRow(to.loads, lc, to.col, 1)
 	for way := range to.lean {
 		if lc.leansFurther() {
-			to.lean[way] = s.gain(lc.footing, col, way)
+			to.lean[way] = s.gain(lc.footing, to.col, way)
 		}
 	}
 }
 
 // bound is by how much the length of a vector may grow over the ± of masses and attitude
 // in a case, a share of the weight: the lengths of all changes, added as if they pointed
-// the same way.
-func (s *Step) bound(lc *loadCase, parts []part, moves []response) float64 {
-	changes := make([]Vec, len(s.m.loads))
+// the same way. It uses the memory of changes.
+func (s *Step) bound(changes []Vec, lc *loadCase, parts []part, moves responses) float64 {
+	clear(changes)
 	var lean [2]Vec
 	for _, p := range parts {
-		of := &moves[p.col]
+		of := moves.of(p.col)
 		for k, by := range of.loads[1:] {
 			changes[k+1] = r3.Add(changes[k+1], r3.Scale(by, p.by))
 		}

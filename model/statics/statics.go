@@ -89,12 +89,26 @@ type Link struct {
 	Tol    float64 // m, of each coordinate of its ends
 }
 
+// Spring pushes two bodies apart along its line, as hard as it is pressed where they are, whatever they
+// carry.
+type Spring struct {
+	Name   string
+	A, B   int     // indexes of the bodies
+	PA, PB Vec     // its ends, m
+	Tol    float64 // m, of each coordinate of its ends
+	Push   float64 // N, on either
+}
+
+// on is the force on its body B, N; on A acts the opposite.
+func (p Spring) on() Vec { return r3.Scale(p.Push, r3.Unit(r3.Sub(p.PB, p.PA))) }
+
 // System is a vehicle without its supports.
 type System struct {
-	Bodies []Body
-	Joints []Joint
-	Links  []Link
-	Base   int // the body that the vehicle is built on
+	Bodies  []Body
+	Joints  []Joint
+	Links   []Link
+	Springs []Spring
+	Base    int // the body that the vehicle is built on
 	// Say prints a distance, m, in words about the vehicle; millimetres without it.
 	Say func(metres float64) string
 }
@@ -153,6 +167,7 @@ type Model struct {
 	slips  []load // what masses without ± ask for: weight, and moment about where they are drawn
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
+	press  press
 }
 
 // pull is a unit of gravity along one direction.
@@ -163,6 +178,13 @@ type pull struct {
 
 	slips *mat.Dense // nullᵀ·(what the slips ask for); nil without any
 	slipX *mat.Dense // pinv·(what the slips ask for)
+}
+
+// press is what springs ask for, whichever way gravity pulls.
+type press struct {
+	w []float64 // of every equation, what must be carried
+	d []float64 // nullᵀ·w
+	x []float64 // pinv·w
 }
 
 // column is one unknown: a unit force or moment on body B and its opposite on A.
@@ -212,6 +234,7 @@ func New(sys System) (m *Model, err error) {
 	for i, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		m.pull[i] = m.pullAlong(e)
 	}
+	m.pressed()
 	return m, nil
 }
 
@@ -267,6 +290,16 @@ func validate(sys System) error {
 			return fmt.Errorf("%s: the ± of its ends is not a length", l.Name)
 		}
 	}
+	for _, p := range sys.Springs {
+		switch {
+		case !inside(p.A) || !inside(p.B):
+			return fmt.Errorf("%s joins no body", p.Name)
+		case !finite(p.PA) || !finite(p.PB) || r3.Norm(r3.Sub(p.PA, p.PB)) < 1e-6:
+			return fmt.Errorf("%s has no length, or its ends are not numbers", p.Name)
+		case !(p.Push >= 0) || math.IsInf(p.Push, 0) || !(p.Tol >= 0) || math.IsInf(p.Tol, 0):
+			return fmt.Errorf("%s: its push is not a force, or the ± of its ends not a length", p.Name)
+		}
+	}
 	return nil
 }
 
@@ -298,6 +331,9 @@ func (m *Model) scale() {
 	}
 	for _, l := range m.sys.Links {
 		points = append(points, l.PA, l.PB)
+	}
+	for _, p := range m.sys.Springs {
+		points = append(points, p.PA, p.PB)
 	}
 	points = append(points, m.centre...)
 	var mid Vec

@@ -45,13 +45,13 @@ type direction struct {
 	name   string
 	px, py float64    // the push forward and to the left, shares of the weight
 	g      Vec        // a unit of gravity, the push beside it and what may lean it further
-	c, d   *mat.Dense // nullᵀ·reactions, one column a holder, and nullᵀ·weights
+	c, d   *mat.Dense // nullᵀ·reactions, one column a holder, and nullᵀ·(weights and springs)
 
 	slips *mat.Dense // nullᵀ·(what the slips ask for)
 }
 
 // xb is by how much a unit reaction of a holder against a direction of gravity relieves an
-// unknown, and x0 the unknown without any.
+// unknown, and x0 what the unknown is by weight without any.
 func (s *Step) xb(g Vec, col, holder int) float64 {
 	n := len(s.Supports)
 	if holder >= n {
@@ -199,7 +199,7 @@ func (s *Step) direction(name string, x, y, size, may float64) {
 	side := r3.Add(r3.Scale(x, s.lean.forward), r3.Scale(y, s.lean.left))
 	d.g = r3.Add(s.lean.down, r3.Scale(size+may, side))
 	d.c = s.columns(d.g)
-	d.d = s.m.along(d.g, func(p pull) *mat.Dense { return p.d })
+	d.d = s.m.asked(d.g)
 	d.slips = s.m.along(d.g, func(p pull) *mat.Dense { return p.slips })
 	s.dirs = append(s.dirs, d)
 }

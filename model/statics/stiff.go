@@ -102,15 +102,16 @@ func whenStiff(shared *mat.SymDense) *mat.Dense {
 func (s *Step) stiffened(parts []part) (list [][]part) {
 	if !s.split {
 		for _, changes := range s.m.stiff {
+			if !slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
+				continue
+			}
 			all := slices.Clone(parts)
 			for _, p := range parts {
 				for _, w := range changes[p.col] {
 					all = with(all, w.col, r3.Scale(w.by, p.by))
 				}
 			}
-			if slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
-				list = append(list, all)
-			}
+			list = append(list, all)
 		}
 	}
 	if list == nil {

@@ -146,6 +146,10 @@ func (s *Step) driven(lc *loadCase, k *share) *Failure {
 				}
 			}
 		}
+		for _, p := range s.m.sys.Springs {
+			apart := r3.Sub(s.m.velocity(motion, p.B, p.PB), s.m.velocity(motion, p.A, p.PA))
+			power += r3.Dot(p.on(), apart) / s.m.weight
+		}
 		if slices.Contains(moving, s.m.sys.Base) {
 			limit = -1
 		}

@@ -13,7 +13,7 @@ import (
 type base struct {
 	lean
 	c, t *mat.Dense    // free motions × holders, reactions straight up; and combinations of its rows that span it
-	d    [3]*mat.Dense // what the weights ask of the free motions straight down, and their push forward and left
+	d    [3]*mat.Dense // what weights and springs ask of the free motions straight down, and the push of the weights forward and left
 	slip [3]*mat.Dense // the same for the slips
 }
 
@@ -124,6 +124,7 @@ func (s *Step) base(l lean) *base {
 		b.d[i] = s.m.along(g, func(p pull) *mat.Dense { return p.d })
 		b.slip[i] = s.m.along(g, func(p pull) *mat.Dense { return p.slips })
 	}
+	b.d[0] = s.m.asked(l.down)
 	s.bases = append(s.bases, *b)
 	return b
 }
@@ -324,7 +325,7 @@ func (s *Step) results(lc *loadCase, a answer) share {
 		}
 	}
 	for c := range sh.x {
-		x := s.x0(lc.g, c)
+		x := s.x0(lc.g, c) + s.m.press.x[c]
 		row := s.xu.RawRowView(c)
 		for _, j := range lc.on {
 			if j < n {

@@ -60,7 +60,7 @@ func TestShowsWhatTheReportHolds(t *testing.T) {
 		assert.Contains(t, board, want)
 	}
 	for _, want := range []string{
-		"Do not make it.", "fr-lower-nut: no stud nut", "fit the nut", "What stops it: 2 jobs clear all 2", "Front right:</b> 1 ", "fl-, fr-hub-stand: it stands under suspension",
+		"Do not make it.", "Front right lower nut: no stud nut", "fit the nut", "What stops it: 2 jobs clear all 2", "Front right:</b> 1 ", "Front left and right hub stand: it stands under suspension",
 		"<summary>In the words of the rule</summary><p><code>nut.found.fitted is no; wanted nut.found.fitted</code></p>", "<code>not: a || b</code>", "If it lets go: the vehicle falls: fr-upright swings.", "4 % of what it can take",
 		"The waiver by RT does not count: it ran out.", "RULE FAILED", "fasteners.rr-bolt.found.torqued", "torque it was tightened to", "no load was computed",
 		"waived by MK until 2026-11-24: it is gusseted", "node-1: looked at 11 days ago",
@@ -227,6 +227,6 @@ func TestAFaultIsNeverCrowdedOut(t *testing.T) {
 	require.Contains(t, page, "NO-GO")
 	assert.Contains(t, page, "items that stop it until somebody has looked")
 	assert.NotRegexp(t, `Not on this sheet: [^.]*\d faults?\b`, page)
-	assert.Contains(t, page, "fr-lower-nut: no stud nut")
+	assert.Contains(t, page, "Front right lower nut: no stud nut")
 	assert.Regexp(t, `Not on this sheet: [^.]*items? to look at \(thing`, page)
 }

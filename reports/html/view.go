@@ -66,7 +66,7 @@ func newFile(r *verdict.Report) file {
 }
 
 func newSheet(r *verdict.Report, m *verdict.Move) sheet {
-	s := sheet{Sheet: plain.NewSheet(r, m), ID: m.ID, Move: m, Own: plain.Own(r), State: short(r.State)}
+	s := sheet{Sheet: plain.NewSheet(r, m, plain.Called), ID: m.ID, Move: m, Own: plain.Own(r), State: short(r.State)}
 	for _, p := range r.Policy {
 		if p.Name == "design_factor" {
 			s.Factor = p.Value
@@ -78,6 +78,16 @@ func newSheet(r *verdict.Report, m *verdict.Move) sheet {
 		}
 	}
 	s.Title, s.Careful = plain.Capital(s.Title), len(s.Cautions)+len(s.Soft)
+	for _, texts := range [][]string{s.Cautions, s.Waits} {
+		for i, text := range texts {
+			texts[i] = plain.Capital(text)
+		}
+	}
+	for _, looks := range [][]plain.Look{s.First, s.Looks, s.Soft} {
+		for i := range looks {
+			looks[i].Name = plain.Capital(looks[i].Name)
+		}
+	}
 	s.fit()
 	return s
 }
@@ -357,7 +367,7 @@ func (s *sheet) cutLooks(looks *[]plain.Look, most float64, what noun) float64 {
 		for _, l := range out {
 			items = append(items, l.Items...)
 		}
-		s.More[len(s.More)-1] += " (" + plain.Names(items) + ")"
+		s.More[len(s.More)-1] += " (" + plain.Called(items) + ")"
 	}
 	*looks = (*looks)[:len(texts)]
 	return used
@@ -366,7 +376,7 @@ func (s *sheet) cutLooks(looks *[]plain.Look, most float64, what noun) float64 {
 func looked(looks []plain.Look) []string {
 	var texts []string
 	for _, l := range looks {
-		texts = append(texts, l.Name()+" ("+l.Place+"): "+plain.Questions(l))
+		texts = append(texts, l.Name+" ("+l.Place+"): "+plain.Questions(l))
 	}
 	return texts
 }
@@ -386,7 +396,7 @@ const (
 
 // newStop is a fault with its cure in full, in few words, or without.
 func newStop(o plain.Stop, words int) stop {
-	st := stop{Stop: o, Head: o.Name() + ": " + o.Gist(), Boxes: o.Items[:min(boxes, len(o.Items))]}
+	st := stop{Stop: o, Head: plain.Capital(o.Name()) + ": " + o.Gist(), Boxes: o.Items[:min(boxes, len(o.Items))]}
 	switch words {
 	case full:
 		st.Fix = o.Fix

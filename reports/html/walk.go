@@ -32,7 +32,7 @@ func first(r *verdict.Round) []string {
 	list, then := plain.First(r)
 	var lines []string
 	for _, l := range list {
-		lines = append(lines, plain.Line(l.Name()+": "+plain.Questions(l)))
+		lines = append(lines, plain.Line(l.Name+": "+plain.Questions(l)))
 	}
 	return append(lines, then)
 }

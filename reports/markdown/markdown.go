@@ -96,7 +96,7 @@ func title(r *verdict.Report) string {
 
 func (d *doc) move(r *verdict.Report, m *verdict.Move) {
 	d.line("\n## %s: %s, %s\n", m.Decision, esc(m.ID), esc(m.Title))
-	s := plain.NewSheet(r, m)
+	s := plain.NewSheet(r, m, plain.Names)
 	d.line("**%s** %s\n", esc(s.Bold), esc(s.Rest))
 	if s.Until != "" {
 		d.line("%s\n", esc(s.Until))

@@ -118,7 +118,7 @@ func TestToLook(t *testing.T) {
 func TestLooksStandWithTheItemOfAFact(t *testing.T) {
 	height := func(path string) verdict.Missing { return verdict.Missing{Path: path, Doc: "height it is set to"} }
 	list := looks([]verdict.Finding{finding("a", verdict.NotRecorded, "down", height("supports.stand-fl.height"), height("supports.stand-fr.height"),
-		verdict.Missing{Path: "moves.down.stage", Doc: "height gained in one go"}, verdict.Missing{Path: "site.found.level", Doc: "the floor is level"})})
+		verdict.Missing{Path: "moves.down.stage", Doc: "height gained in one go"}, verdict.Missing{Path: "site.found.level", Doc: "the floor is level"})}, Names)
 	require.Len(t, list, 2)
 	assert.Equal(t, []string{"stand-fl", "stand-fr"}, list[0].Items)
 	assert.Equal(t, []string{"height it is set to"}, list[0].Questions)

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -17,6 +18,90 @@ func Names(ids []string) string { return names(ids, namesShown) }
 
 // AllNames words several ids as Names does and leaves none out.
 func AllNames(ids []string) string { return names(ids, math.MaxInt) }
+
+// corners are the letters by which the trade calls them, as words.
+var corners = map[string]struct{ end, side string }{
+	"fl": {"front", "left"}, "fr": {"front", "right"}, "rl": {"rear", "left"}, "rr": {"rear", "right"},
+	"lf": {"front", "left"}, "rf": {"front", "right"}, "lr": {"rear", "left"},
+}
+
+// Called words several items as people say them aloud, the corner first where an id has the letters
+// of one: 'front right lower nut', 'rear right and left toe mount'. Of many the first are named.
+func Called(ids []string) string {
+	type group struct{ corners, things []string }
+	var groups []group
+	shown := min(len(ids), namesShown)
+	for _, id := range ids[:shown] {
+		corner, thing := atCorner(id)
+		same := func(g group) bool { return corner != "" && len(g.corners) > 0 && g.things[0] == thing }
+		if i := slices.IndexFunc(groups, same); i >= 0 {
+			groups[i].corners = append(groups[i].corners, corner)
+			continue
+		}
+		g := group{things: []string{thing}}
+		if corner != "" {
+			g.corners = []string{corner}
+		}
+		groups = append(groups, g)
+	}
+	single := groups
+	groups = nil
+	for _, g := range single {
+		if i := slices.IndexFunc(groups, func(o group) bool { return len(g.corners) > 0 && slices.Equal(o.corners, g.corners) }); i >= 0 {
+			groups[i].things = append(groups[i].things, g.things...)
+			continue
+		}
+		groups = append(groups, g)
+	}
+	var words []string
+	for _, g := range groups {
+		words = append(words, strings.TrimSpace(cornerWords(g.corners)+" "+strings.Join(g.things, ", ")))
+	}
+	text := strings.Join(words, "; ")
+	if more := len(ids) - shown; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+// atCorner parts an id into the corner that its first or last word names and the thing as it is
+// said. A word of one letter keeps its hyphen, as in u-bolt.
+func atCorner(id string) (corner, thing string) {
+	list := strings.FieldsFunc(id, func(r rune) bool { return r == '-' || r == '_' })
+	for _, i := range []int{0, len(list) - 1} {
+		if len(list) < 2 {
+			break
+		}
+		if _, ok := corners[strings.ToLower(list[i])]; ok {
+			corner, list = strings.ToLower(list[i]), slices.Delete(list, i, i+1)
+			break
+		}
+	}
+	for i, word := range list {
+		if i > 0 && len(list[i-1]) > 1 {
+			thing += " "
+		} else if i > 0 {
+			thing += "-"
+		}
+		thing += word
+	}
+	return corner, cmp.Or(thing, id)
+}
+
+// cornerWords says corners: 'front left and right, rear left'.
+func cornerWords(list []string) string {
+	var words []string
+	last := ""
+	for _, c := range list {
+		at := corners[c]
+		if at.end == last {
+			words[len(words)-1] += " and " + at.side
+			continue
+		}
+		words, last = append(words, at.end+" "+at.side), at.end
+	}
+	return strings.Join(words, ", ")
+}
 
 func names(ids []string, most int) string {
 	var words []string

@@ -31,5 +31,24 @@ func TestNames(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, Names(c.ids))
 	}
+	for _, c := range []struct{ ids, want string }{
+		{"", ""},
+		{"fr-lower-nut", "front right lower nut"},
+		{"stand-fl", "front left stand"},
+		{"LF_upper_arm", "front left upper arm"},
+		{"fl", "fl"},
+		{"fl-fr", "front left fr"},
+		{"fl-", "fl"},
+		{"rr-toe-mount rl-toe-mount", "rear right and left toe mount"},
+		{"fl-wheel-nuts fr-wheel-nuts rr-wheel-nuts rl-wheel-nuts", "front left and right, rear right and left wheel nuts"},
+		{"rr-u-bolts rl-u-bolts", "rear right and left u-bolts"},
+		{"fl-eye-hanger fl-shackle-hanger fr-eye-hanger fr-shackle-hanger", "front left and right eye hanger, shackle hanger"},
+		{"engine-mounts build_dolly fl-strut", "engine mounts; build dolly; front left strut"},
+		{"node-front-bulkhead-left", "node front bulkhead left"},
+		{"a b c d e f g h", "a; b; c; d; e; f and 2 more"},
+		{"- _ fl--", "-; _; fl"},
+	} {
+		assert.Equal(t, c.want, Called(strings.Fields(c.ids)), c.ids)
+	}
 	assert.Equal(t, "b-1, -2, -3, -4, -5, -6, -7, -8, fl-, fr-a", AllNames(strings.Fields("b-1 b-2 b-3 b-4 b-5 b-6 b-7 b-8 fl-a fr-a")))
 }

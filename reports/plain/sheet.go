@@ -55,7 +55,11 @@ type Stop struct {
 	Fix    string
 	state  string
 	step   bool // the fault names a step first
+	called Naming
 }
+
+// Naming words several items as one name: Names or Called.
+type Naming func(ids []string) string
 
 // All words its questions, one behind the other.
 func (l Look) All() string { return inRow(l.Questions) }
@@ -69,7 +73,7 @@ func (s Stop) Name() string {
 	if s.Kind == "moves" {
 		return "the move"
 	}
-	return Names(s.Items)
+	return s.called(s.Items)
 }
 
 // Gist is the fault in few words. What is said of one step of the move has its name in
@@ -86,10 +90,8 @@ type Look struct {
 	Place     string
 	Items     []string
 	Questions []string
+	Name      string // of the items
 }
-
-// Name words the items.
-func (l Look) Name() string { return Names(l.Items) }
 
 // Row is one step in figures.
 type Row struct {
@@ -99,15 +101,15 @@ type Row struct {
 	Inside, Unsolved string // how far the centre of gravity is inside the supports; why there are no figures
 }
 
-// NewSheet puts a move together for a reader.
-func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
+// NewSheet puts a move together for a reader, who knows the items by such names.
+func NewSheet(r *verdict.Report, m *verdict.Move, called Naming) Sheet {
 	s := Sheet{
-		Decision: m.Decision, Title: cmp.Or(m.Title, Spoken(m.Kind)), Assumed: r.Assumed, Source: Source(r), Another: anotherWay(m), After: onceDone(m),
+		Decision: m.Decision, Title: cmp.Or(m.Title, Spoken(m.Kind)), Assumed: r.Assumed, Source: Source(r), Another: anotherWay(m, called), After: onceDone(m),
 	}
-	s.stops(m)
+	s.stops(m, called)
 	first, rest := firstOf(m)
-	s.First, s.Looks = looks(first), looks(rest)
-	s.Cautions, s.Soft = cautions(m)
+	s.First, s.Looks = looks(first, called), looks(rest, called)
+	s.Cautions, s.Soft = cautions(m, called)
 	for _, f := range m.Of(verdict.Waived) {
 		text := Say(&f)
 		if w := f.Waiver; w != nil {
@@ -122,7 +124,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 	for _, a := range m.Awaits {
 		s.Awaits = append(s.Awaits, Awaited(r, a))
 	}
-	s.Idle = idle(m)
+	s.Idle = idle(m, called)
 	u := Figures(r.Units)
 	for i := range m.Steps {
 		s.Steps = append(s.Steps, u.row(&m.Steps[i]))
@@ -137,7 +139,7 @@ func NewSheet(r *verdict.Report, m *verdict.Move) Sheet {
 
 // idle names what was found bad and is only noted, for nothing rests on it in any step of this
 // move: it is not to be forgotten for the next.
-func idle(m *verdict.Move) string {
+func idle(m *verdict.Move, called Naming) string {
 	var items []string
 	for _, f := range m.Of(verdict.Note) {
 		if f.KnownBad && len(f.Steps) == len(m.Steps) && !slices.Contains(items, f.Item) {
@@ -147,15 +149,15 @@ func idle(m *verdict.Move) string {
 	if len(items) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Known bad, but nothing rests on it in this move: %s (%d)", Names(items), len(items))
+	return fmt.Sprintf("Known bad, but nothing rests on it in this move: %s (%d)", called(items), len(items))
 }
 
 // said is a brief as a sheet says it, which is about one move and need not name it.
-func (b Brief) said() string {
+func (b Brief) said(called Naming) string {
 	if b.Kind == "moves" {
 		return Capital(b.Text)
 	}
-	return Names(b.Items) + ": " + b.Text
+	return called(b.Items) + ": " + b.Text
 }
 
 // Own says in one sentence what of the rules is the builder's own choice; it is empty
@@ -232,7 +234,7 @@ func sentence(r *verdict.Report, m *verdict.Move, s *Sheet) (bold, rest string) 
 }
 
 // stops makes a stop of every job that clears a fault, those alike as one.
-func (s *Sheet) stops(m *verdict.Move) {
+func (s *Sheet) stops(m *verdict.Move, called Naming) {
 	type key struct{ rule, item string }
 	found := map[key]*verdict.Finding{}
 	for i := range m.Findings {
@@ -271,7 +273,7 @@ func (s *Sheet) stops(m *verdict.Move) {
 		}
 		jobs++
 		worst[job.Item] = cause
-		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Phase: job.Phase, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", ")}
+		stop := Stop{Items: []string{job.Item}, Places: []string{cause.Place}, At: [][]verdict.Point{cause.At}, Over: use(cause) > 1, Kind: job.Kind, Phase: job.Phase, Fault: Fault(cause), Fix: job.Do, state: cause.LetsGo, step: strings.HasPrefix(cause.Say, job.Item+", "), called: called}
 		if i := slices.IndexFunc(s.Stops, func(o Stop) bool {
 			return o.Fault == stop.Fault && o.Fix == stop.Fix && o.Kind == stop.Kind && o.state == stop.state
 		}); i >= 0 {
@@ -295,17 +297,17 @@ func (s *Sheet) stops(m *verdict.Move) {
 		}
 	}
 	if items := follow[0]; len(items) == 1 {
-		s.Waits = append(s.Waits, items[0]+" waits for what is not written down")
+		s.Waits = append(s.Waits, called(items)+" waits for what is not written down")
 	} else if len(items) > 1 {
-		s.Waits = append(s.Waits, Names(items)+" wait for what is not written down")
+		s.Waits = append(s.Waits, called(items)+" wait for what is not written down")
 	}
 	for n := 1; n <= len(s.Stops); n++ {
 		switch items := follow[n]; len(items) {
 		case 0:
 		case 1:
-			s.Waits = append(s.Waits, fmt.Sprintf("%s waits for %d", items[0], n))
+			s.Waits = append(s.Waits, fmt.Sprintf("%s waits for %d", called(items), n))
 		default:
-			s.Waits = append(s.Waits, fmt.Sprintf("%s wait for %d", Names(items), n))
+			s.Waits = append(s.Waits, fmt.Sprintf("%s wait for %d", called(items), n))
 		}
 	}
 	if jobs > 0 {
@@ -398,7 +400,7 @@ func Fault(f *verdict.Finding) string {
 }
 
 // looks puts the items that wait for facts together, those alike as one.
-func looks(findings []verdict.Finding) []Look {
+func looks(findings []verdict.Finding, called Naming) []Look {
 	var all []Look
 	for _, item := range ToLook(findings) {
 		l := Look{Place: item.Place, Items: []string{item.ID}}
@@ -419,6 +421,12 @@ func looks(findings []verdict.Finding) []Look {
 			continue
 		}
 		all = append(all, l)
+	}
+	for i := range all {
+		l := &all[i]
+		if l.Name = called(l.Items); strings.Contains(l.Name, Spoken(l.Place)) {
+			l.Place = "" // the name says it
+		}
 	}
 	return all
 }
@@ -480,11 +488,11 @@ func open(list []verdict.Finding) []verdict.Finding {
 
 // cautions are those of a move as every writer lists and counts them, alike ones as one: what is
 // stated, and what is only asked.
-func cautions(m *verdict.Move) (stated []string, asked []Look) {
+func cautions(m *verdict.Move, called Naming) (stated []string, asked []Look) {
 	for _, b := range briefly(told(m), Fault) {
-		stated = append(stated, b.said())
+		stated = append(stated, b.said(called))
 	}
-	return stated, looks(open(Soft(m)))
+	return stated, looks(open(Soft(m)), called)
 }
 
 // told lists the cautions that state something.
@@ -666,13 +674,17 @@ func State(m *verdict.Move) string {
 // first.
 func Questions(l Look) string {
 	const few = 4
+	of := ""
+	if len(l.Items) > 1 {
+		of = " each"
+	}
 	switch n := len(l.Questions); {
 	case n == 1:
 		return l.Questions[0]
 	case n <= few:
-		return fmt.Sprintf("%d questions: %s", n, l.All())
+		return fmt.Sprintf("%d questions%s: %s", n, of, l.All())
 	default:
-		return fmt.Sprintf("%d questions: %s; ...", n, inRow(l.Questions[:few]))
+		return fmt.Sprintf("%d questions%s: %s", n, of, inRow(append(slices.Clone(l.Questions[:few]), "...")))
 	}
 }
 

@@ -15,12 +15,12 @@ func TestIdle(t *testing.T) {
 		return verdict.Finding{Rule: "a", Outcome: verdict.Note, Item: item, Steps: steps, KnownBad: bad}
 	}
 	m := &verdict.Move{Steps: []verdict.Step{{Name: "up"}, {Name: "down"}}}
-	assert.Empty(t, idle(m))
+	assert.Empty(t, idle(m, Names))
 	m.Findings = []verdict.Finding{
 		note("nut", true, "up", "down"), note("spacers", true, "up", "down"), note("nut", true, "up", "down"),
 		note("bush", false, "up", "down"), note("strut", true, "up"), note("arm", true, "up", "down"),
 	}
-	assert.Equal(t, "Known bad, but nothing rests on it in this move: nut, spacers, arm (3)", idle(m))
+	assert.Equal(t, "Known bad, but nothing rests on it in this move: nut, spacers, arm (3)", idle(m, Names))
 }
 
 // A board says as many cautions of a move as its sheet lists: alike ones are one.
@@ -29,7 +29,7 @@ func TestOneCountOfCautions(t *testing.T) {
 		finding("a", verdict.Caution, "v"), finding("a", verdict.Caution, "w"), finding("b", verdict.Caution, "u"),
 		{Rule: "c", Outcome: verdict.NotRecorded, Item: "w", Kind: "welds", Missing: []verdict.Missing{leg}},
 	}}
-	s := NewSheet(&verdict.Report{}, m)
+	s := NewSheet(&verdict.Report{}, m, Names)
 	assert.Len(t, s.Cautions, 2)
 	assert.Len(t, s.Soft, 1)
 	assert.Equal(t, 3, Cautions(m))

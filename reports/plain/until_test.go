@@ -57,8 +57,8 @@ func TestWhatComesFirst(t *testing.T) {
 		m.Findings[i].Blocking = true
 	}
 	first, rest := firstOf(m)
-	assert.Equal(t, []Look{{Items: []string{"arm"}, Questions: []string{"where it is"}}}, looks(first))
-	assert.Equal(t, []string{"how far it is made"}, looks(rest)[0].Questions)
+	assert.Equal(t, []Look{{Name: "arm", Items: []string{"arm"}, Questions: []string{"where it is"}}}, looks(first, Names))
+	assert.Equal(t, []string{"how far it is made"}, looks(rest, Names)[0].Questions)
 
 	p := verdict.Punch{Jobs: []verdict.Job{{Phase: "record", Item: "arm", First: true}, {Phase: "record", Item: "w"}, {Phase: "weld", Item: "w"}}}
 	now, later := Now(p)

@@ -96,7 +96,7 @@ func First(r *verdict.Round) (list []Look, then string) {
 		return nil, ""
 	}
 	_, may := r.Questions()
-	return looks(firstFindings(r.Move, r.First, nil)), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
+	return looks(firstFindings(r.Move, r.First, nil), Called), fmt.Sprintf("Then it is known what carries, and what else is asked: so far that may be %s and %d more to write down.", Count(may, "question", "questions"), max(0, len(r.Written)-len(r.First)))
 }
 
 // ToWrite lists what no look answers, all of one thing in one line.
@@ -128,7 +128,7 @@ func writtenAt(path string) string {
 
 // Cautions counts the cautions of a move as its sheet lists them.
 func Cautions(m *verdict.Move) int {
-	stated, asked := cautions(m)
+	stated, asked := cautions(m, Names)
 	return len(stated) + len(asked)
 }
 

@@ -8,7 +8,7 @@ import (
 
 // anotherWay words the way that has less left to do than a move that is stopped; it is
 // empty where none was found.
-func anotherWay(m *verdict.Move) string {
+func anotherWay(m *verdict.Move, called Naming) string {
 	w := m.Another
 	if w == nil {
 		return ""
@@ -16,7 +16,7 @@ func anotherWay(m *verdict.Move) string {
 	var how []string
 	add := func(list []string, text string) {
 		if len(list) > 0 {
-			how = append(how, strings.ReplaceAll(text, "%s", Names(list)))
+			how = append(how, strings.ReplaceAll(text, "%s", called(list)))
 		}
 	}
 	add(w.Stands, "on %s under the frame")

@@ -76,8 +76,11 @@ func Marks(stops []plain.Stop, s *verdict.Step) []Mark {
 // and its state is that of the worst of them: the work tells which this one is.
 func shape(stop plain.Stop, at verdict.Point, o *verdict.Outline) Shape {
 	other := Other
-	if stop.Over {
+	switch {
+	case stop.Over:
 		other = Over
+	case stop.Phase == "torque":
+		other = Loose // whatever it holds
 	}
 	if o == nil {
 		return other

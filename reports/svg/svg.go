@@ -54,7 +54,7 @@ func Write(w io.Writer, reports []*verdict.Report, view string) error {
 		c := &canvas{}
 		return c.nothing("Nothing to draw", "There is no step to draw.").Write(w)
 	}
-	s, marks, figures := Step(m), Marks(plain.NewSheet(r, m).Stops, Step(m)), plain.Figures(r.Units)
+	s, marks, figures := Step(m), Marks(plain.NewSheet(r, m, plain.Called).Stops, Step(m)), plain.Figures(r.Units)
 	places := Places(s)
 	switch {
 	case view == "":
@@ -98,7 +98,7 @@ func Step(m *verdict.Move) *verdict.Step {
 // Sheet stacks the views of a move under a heading: the whole vehicle, then the corners
 // in which something stops it.
 func Sheet(r *verdict.Report, m *verdict.Move) Picture {
-	s, sheet, figures := Step(m), plain.NewSheet(r, m), plain.Figures(r.Units)
+	s, sheet, figures := Step(m), plain.NewSheet(r, m, plain.Called), plain.Figures(r.Units)
 	marks := Marks(sheet.Stops, s)
 	views := []Picture{Overview(s, marks, figures)}
 	for _, place := range Marked(s, marks) {
@@ -111,10 +111,16 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 	}
 	c.line(plate, true, xy{8, 8}, xy{92, 8}, xy{92, 36}, xy{8, 36})
 	c.text(word, xy{50, 27}, string(m.Decision))
-	c.text("b", xy{102, 20}, short(m.ID+": "+sheet.Title, 38))
-	c.text("q", xy{102, 36}, short(sheet.Source, 40))
-	c.text("q", xy{8, 56}, short("step: "+s.Name, 52))
-	floor, row := 66.0, 0.0
+	floor, row := 20.0, 0.0
+	for _, head := range []struct{ class, text string }{{"b", m.ID + ": " + sheet.Title}, {"q", sheet.Source}} {
+		for _, line := range lines(head.text, 38, 3) {
+			c.text(head.class, xy{102, floor}, line)
+			floor += 16
+		}
+	}
+	floor = max(floor, 56)
+	c.text("q", xy{8, floor}, short("step: "+s.Name, 52))
+	floor += 10
 	var descs []string
 	for i, v := range views {
 		x := 0.0
@@ -136,7 +142,7 @@ func Sheet(r *verdict.Report, m *verdict.Move) Picture {
 	floor += row + 12
 	for _, stop := range sheet.Stops {
 		c.text("b end", xy{24, floor}, fmt.Sprint(stop.Number))
-		for _, line := range lines(stop.Name()+": "+stop.Gist(), 49, 2) {
+		for _, line := range lines(plain.Capital(stop.Name())+": "+stop.Gist(), 49, 2) {
 			c.text("", xy{32, floor}, line)
 			floor += 16
 		}

@@ -44,12 +44,16 @@ func (p *page) moveLoads(r *verdict.Report, m *verdict.Move) {
 		}))
 		steps.levels[1] = append(steps.levels[1], p.block(func(p *page) { p.wrap(" ", "   ", p.style(bold, title)+": "+p.onSupports(s)) }))
 	}
-	near := section{head: "Nearest to their limits: load × design factor, over 100 % stops the move", foot: p.block(func(p *page) { p.heavier(m) })}
+	near := section{head: "Nearest to their limits: load × design factor, over 100 % stops the move", one: "more item", what: "more items", foot: p.block(func(p *page) { p.heavier(m) })}
 	if n := len(m.Tightest); n > 0 {
-		near.keep = 1
 		for _, list := range [][]verdict.Strength{m.Tightest, m.Tightest[:min(n, nearest)]} {
-			near.levels = append(near.levels, [][]string{p.block(func(p *page) { p.uses(list) })})
+			var rows [][]string
+			for _, l := range p.block(func(p *page) { p.uses(list) }) {
+				rows = append(rows, []string{l})
+			}
+			near.levels = append(near.levels, rows)
 		}
+		near.keep = min(len(near.levels[1]), nearest+1)
 	}
 	p.screenful(func(p *page) { p.loadsHead(r, m) }, steps, near)
 }

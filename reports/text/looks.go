@@ -45,7 +45,7 @@ func History(w io.Writer, h *verdict.History, o Options) error {
 	if h.Item != "" {
 		what = h.Item
 	}
-	stops := section{head: "What stops every move", one: "more", what: "more", keep: len(h.Troubles), levels: make([][][]string, 1)}
+	stops := section{head: "What stops every move", one: "more", what: "more", keep: min(len(h.Troubles), nearest), levels: make([][][]string, 1)}
 	for _, t := range h.Troubles {
 		stops.levels[0] = append(stops.levels[0], p.block(func(p *page) { p.wrap("  - ", "    ", clean(t)) }))
 	}

@@ -20,7 +20,36 @@ type section struct {
 	foot   []string     // lines under the entries
 	one    string       // one that is left out, such as 'more fault'
 	what   string       // several of them
-	keep   int          // how many entries are never cut
+	keep   int          // how many entries are never left out
+	short  bool         // an entry in its shortest words is cut
+}
+
+// Lines at most, whatever there is to say: of the shortest words of an entry, of what stands under
+// the entries, and of what stands between the verdict and the sections.
+const (
+	tallest   = 6
+	footLines = 7
+	topLines  = 6
+)
+
+// cut leaves so many lines of a text, unless everything is to be printed.
+func (p *page) cut(lines []string, most int) []string {
+	if p.o.Detail || len(lines) <= most {
+		return lines
+	}
+	last := lines[most-1]
+	for width(last)+len(" ...") > p.o.Width {
+		i := strings.LastIndex(last, " ")
+		if i <= 0 {
+			break
+		}
+		last = last[:i]
+	}
+	last += " ..."
+	if p.o.Color {
+		last += "\x1b[0m"
+	}
+	return append(slices.Clone(lines[:most-1]), last)
 }
 
 // size is how many lines a section takes with so many entries of a level.
@@ -40,14 +69,30 @@ func (s section) size(level, shown int) int {
 
 // sections prints what fits into the room, in the order given. Every section keeps a
 // line at least, or what it is to keep; each before the next is said in the fullest words in which all of it
-// fits, and is cut where none does.
+// fits, and is cut where none does. Where there is no room for that either, the last sections are
+// one line each.
 // It tells whether anything is said in fewer words or left out.
 func (p *page) sections(room int, list []section) (short bool) {
 	list = slices.DeleteFunc(list, func(s section) bool { return len(s.levels) == 0 || len(s.levels[0]) == 0 })
-	for _, s := range list {
+	for i := range list {
+		s := &list[i]
+		last := slices.Clone(s.levels[len(s.levels)-1])
+		for k := range last {
+			in := len(last[k])
+			last[k] = p.cut(last[k], tallest)
+			s.short = s.short || len(last[k]) < in
+		}
+		s.levels = append(slices.Clone(s.levels[:len(s.levels)-1]), last)
+		s.foot = p.cut(s.foot, footLines)
 		room -= s.size(len(s.levels)-1, s.keep)
 	}
-	for _, s := range list {
+	whole := len(list)
+	for room < 0 && whole > 0 && !p.o.Detail {
+		whole--
+		s := list[whole]
+		room += s.size(len(s.levels)-1, s.keep) - 1
+	}
+	for _, s := range list[:whole] {
 		last := len(s.levels) - 1
 		room += s.size(last, s.keep)
 		level := 0
@@ -59,7 +104,7 @@ func (p *page) sections(room int, list []section) (short bool) {
 			shown--
 		}
 		room -= s.size(level, shown)
-		short = short || level > 0 || shown < len(s.levels[level])
+		short = short || level > 0 || shown < len(s.levels[level]) || s.short && level == last
 		p.line("")
 		if s.head != "" {
 			p.wrap("", "  ", p.style(bold, s.head))
@@ -72,13 +117,21 @@ func (p *page) sections(room int, list []section) (short bool) {
 		}
 		p.all(s.foot)
 	}
-	return short
+	for _, s := range list[whole:] {
+		n := len(s.levels[len(s.levels)-1])
+		line := s.levels[len(s.levels)-1][0]
+		if s.head != "" {
+			line = p.block(func(p *page) { p.wrap("", "  ", fmt.Sprintf("%s: %d (--all prints them)", s.head, n)) })
+		}
+		p.all(p.cut(line, 1))
+	}
+	return short || whole < len(list)
 }
 
 // screenful prints sections under their first lines so that they fit a screen, and says how to
 // get the rest.
 func (p *page) screenful(top func(*page), list ...section) {
-	lines := p.block(top)
+	lines := p.cut(p.block(top), topLines)
 	p.all(lines)
 	if p.sections(screen-len(lines)-1, list) {
 		p.para("   ", "Everything in full: --all")
@@ -104,10 +157,8 @@ func (p *page) block(print func(*page)) []string {
 
 // sheet prints one move so that it fits a screen.
 func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
-	s := plain.NewSheet(r, m)
-	top := p.block(func(p *page) {
-		p.wrap(p.decision(s.Decision)+"  ", under, fmt.Sprintf("%s: %s. %s", clean(m.ID), clean(s.Title), clean(s.Source)))
-		p.para(under, p.style(bold, clean(s.Bold))+" "+clean(s.Rest))
+	s := plain.NewSheet(r, m, plain.Names)
+	top := p.verdict(s.Decision, []string{clean(m.ID) + ": " + clean(s.Title) + ".", clean(s.Source)}, p.style(bold, clean(s.Bold))+" "+clean(s.Rest), func(p *page) {
 		if s.Until != "" {
 			p.para(under, clean(s.Until))
 		}
@@ -139,6 +190,22 @@ func (p *page) sheet(r *verdict.Report, m *verdict.Move) {
 	}
 	p.sections(screen-len(top)-len(bottom), list)
 	p.all(bottom)
+}
+
+// verdict is what stands first, and is never left out: the decision on what, in sentences. What else
+// there is to say of it follows in a few lines.
+func (p *page) verdict(d verdict.Decision, on []string, sentences string, further func(*page)) []string {
+	const most = 3 // lines of each of them
+	lines := p.block(func(p *page) { p.wrap(p.decision(d)+"  ", under, strings.Join(on, " ")) })
+	if len(lines) > most+1 {
+		// The file stands on a line of its own where the title is too long for it.
+		lines = p.cut(p.block(func(p *page) { p.wrap(p.decision(d)+"  ", under, on[0]) }), most)
+		for _, text := range on[1:] {
+			lines = append(lines, p.cut(p.block(func(p *page) { p.para(under, text) }), most)...)
+		}
+	}
+	lines = append(lines, p.block(func(p *page) { p.para(under, sentences) })...)
+	return append(lines, p.cut(p.block(further), topLines)...)
 }
 
 // stops lists the faults with their cures.
@@ -213,23 +280,24 @@ func (p *page) then(list []plain.Look) section {
 
 // looks lists the items with questions that stop the move until they are answered.
 func (p *page) looks(list []plain.Look) section {
-	sec := section{head: "What to look at and write down: it stops the move until then", one: "more to look at", what: "more to look at", levels: make([][][]string, 2)}
+	sec := section{head: "What to look at and write down: it stops the move until then", one: "more to look at", what: "more to look at", levels: make([][][]string, 3)}
 	for _, l := range list {
 		name, questions := lookWords(l)
 		sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
 			p.wrap("   ", "     ", p.style(bold, name)+": "+questions+clean(l.All()))
 		}))
+		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+clean(plain.Questions(l))) }))
 		if questions == "" {
 			questions = clean(plain.Gist(l.Questions[0]))
 		}
-		sec.levels[1] = append(sec.levels[1], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+strings.TrimSuffix(questions, ": ")) }))
+		sec.levels[2] = append(sec.levels[2], p.block(func(p *page) { p.wrap("   ", "     ", p.style(bold, name)+": "+strings.TrimSuffix(questions, ": ")) }))
 	}
 	return sec
 }
 
 // lookWords names the items of a look and counts its questions, if they are several.
 func lookWords(l plain.Look) (name, questions string) {
-	name = clean(l.Name())
+	name = clean(l.Name)
 	if l.Place != "" {
 		name += " (" + clean(plain.Spoken(l.Place)) + ")"
 	}

@@ -41,9 +41,10 @@ func Write(w io.Writer, reports []*verdict.Report, o Options) error {
 	return p.err
 }
 
-// summary is one line a file, those that may go first.
+// summary is one line a file, those with a move that is stopped first.
 func (p *page) summary(reports []*verdict.Report) {
-	for _, want := range []verdict.Decision{verdict.Go, verdict.NoGo} {
+	sec := section{one: "more file", what: "more files", levels: make([][][]string, 1)}
+	for _, want := range []verdict.Decision{verdict.NoGo, verdict.Go} {
 		for _, r := range reports {
 			if r.Decision != want {
 				continue
@@ -54,9 +55,12 @@ func (p *page) summary(reports []*verdict.Report) {
 					held++
 				}
 			}
-			p.wrap(p.decision(r.Decision)+"  ", under, fmt.Sprintf("%s: %d of %s stopped", clean(r.File), held, count(len(r.Moves), "move", "moves")))
+			sec.levels[0] = append(sec.levels[0], p.block(func(p *page) {
+				p.wrap(p.decision(r.Decision)+"  ", under, fmt.Sprintf("%s: %d of %s stopped", clean(r.File), held, count(len(r.Moves), "move", "moves")))
+			}))
 		}
 	}
+	p.all(p.block(func(p *page) { p.sections(screen, []section{sec}) })[1:]) // nothing stands before them
 }
 
 func (p *page) report(r *verdict.Report) {

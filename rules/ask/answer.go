@@ -118,8 +118,11 @@ func Look(q *verdict.Question, a Answer, at looks.Moment, by, via string) (strin
 			return "", err
 		}
 		kind := schema.KindOf(q.Kind)
-		if f := kind.Found().Field(a.Fact); kind.Settles(f) || f.Critical {
-			b.WriteString(a.prints(q)) // what is named is true of any design, but a torque or a lock of this one, and how it is set of this setting
+		member := func(name string) bool { _, m := looks.SplitMember(name); return m > 0 }
+		if f := kind.Found().Field(a.Fact); kind.Settles(f) || f.Critical || slices.ContainsFunc(a.Of, member) {
+			// What is named is true of any design, but a torque or a lock of this one, how it is set of this
+			// setting, and a number of this way of counting.
+			b.WriteString(a.prints(q))
 		}
 		fmt.Fprintf(&b, ", found: {%s: %s}", a.Fact, value)
 	}

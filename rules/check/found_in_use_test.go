@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
@@ -87,6 +89,9 @@ var foundInUse = []struct {
 	// Bad facts that no rule reads.
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-ball.found.disturbed=yes"}, "disturbed", "fl-lower-ball"},
 	{"special-mended", "onto-hub-stands", []string{"site.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
+	// A rule on round tubes alone was taken to speak of the padding of every pad.
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-pad.found.padded=no"}, "passed-over", "fl-pad"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-pad.bears_on=round tube", "fl-pad.found.padded=no"}, "pad-round-tube", "fl-pad"},
 	{"special-mended", "onto-hub-stands", []string{"vehicle.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"special-mended", "onto-hub-stands", []string{"onto-hub-stands.found.disturbed=yes"}, "passed-over-setting", "onto-hub-stands"},
 	{"special-mended", "onto-hub-stands", []string{"site.found.flatness=400 mm"}, "passed-over-setting", "onto-hub-stands"},
@@ -274,6 +279,35 @@ func TestAFaultIsSaid(t *testing.T) {
 			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
 				return f.Item == c.item && f.Outcome != verdict.NotRecorded && f.Outcome != verdict.Note && !strings.Contains(f.Say, "not recorded")
 			}), "%v", said(m.Findings))
+		})
+	}
+}
+
+// TestWhatIsLetPassIsSaid: what is recorded and bad is a note where every rule lets it pass for
+// another reason, or is about other moves; it was silent as soon as any rule read it anywhere.
+func TestWhatIsLetPassIsSaid(t *testing.T) {
+	e := rules(t)
+	for _, c := range []struct{ build, move, written, rule, words string }{
+		{"special-mended", "off-table-tied", "vehicle.found.battery=connected", "let-pass-setting", "battery: connected"},
+		{"special-mended", "off-table-tied", "vehicle.found.gear=in gear", "let-pass-setting", "gear: in gear"},
+		{"special-mended", "off-table-tied", "vehicle.found.cleaner=chlorinated", "let-pass-setting", "cleaner: chlorinated"},
+		{"special-mended", "off-table-tied", "vehicle.found.brake_works=no", "let-pass-setting", "brake works: no"},
+		{"special-mended", "off-table-tied", "off-table-tied.found.catch=no", "let-pass-setting", "catch: no"},
+		{"liveaxle-mended", "hoist-new-marks", "hoist-new-marks.found.chocked=no", "let-pass-setting", "chocked: no"},
+		{"liveaxle-mended", "hoist-new-marks", "site.found.outdoors=yes", "outdoors", "raised in the open"},
+		{"special-mended", "onto-hub-stands", "fl-strut.found.retaining_washer=no", "let-pass", "retaining washer: no"},
+	} {
+		t.Run(c.written, func(t *testing.T) {
+			spoken := func(written ...string) bool {
+				b, err := model.Load(builds+"/"+c.build+".yaml", assumed(t, written)...)
+				require.NoError(t, err)
+				m := judge(t, e, b, c.move).Moves[0]
+				assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+				return slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == c.rule && strings.Contains(f.Say, c.words) })
+			}
+			assert.True(t, spoken(c.written))
+			path, _, _ := strings.Cut(c.written, "=")
+			assert.False(t, spoken(path+"=?"))
 		})
 	}
 }
@@ -794,6 +828,51 @@ func TestMendedByAWord(t *testing.T) {
 			b, err := model.Load(path)
 			require.NoError(t, err)
 			assert.Equal(t, verdict.NoGo, judge(t, e, b, c.move).Decision)
+		})
+	}
+}
+
+// TestFilledInAfterTheLook: a size that came into the file after its item was looked at was a size of
+// something that nobody saw, and a strength was worked out with it. The next look answers for it.
+func TestFilledInAfterTheLook(t *testing.T) {
+	const build, move = "special-mended", "onto-wheels"
+	e := rules(t)
+	for _, c := range []struct{ item, filled, fact, found string }{
+		{"fl-lower-front-bracket", "fillet.leg", "leg", "leg: 4 mm"},
+		{"fl-lower-front-bracket", "fillet.length", "made_length", "made_length: 200 mm"},
+		{"fl-lower-front-bracket", "fillet.sides", "sides", "sides: 2"},
+		{"fl-lower-front-bracket", "fillet.width", "made", "made: full"},
+		{"fl-lower-front-bolt", "thread", "thread_read", "thread_read: M10x1.5"},
+	} {
+		t.Run(c.filled, func(t *testing.T) {
+			short := "../../testdata/short/" + build
+			requireGo(t, "../short/"+build, move)
+			now, err := model.Load(short + ".yaml")
+			require.NoError(t, err)
+			then := *now.Things[c.item]
+			then.Design = slices.DeleteFunc(slices.Clone(then.Design), func(d looks.Drawn) bool { return d.Path == c.filled })
+			text, err := os.ReadFile(short + ".looks.yaml")
+			require.NoError(t, err)
+			stamp := regexp.MustCompile(regexp.QuoteMeta(c.item) + `: [0-9a-f]{8} of [^,}]*`)
+			require.Regexp(t, stamp, string(text))
+			log := stamp.ReplaceAllLiteralString(string(text), c.item+": "+then.Print())
+			dir := t.TempDir()
+			require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/short")))
+			judged := func(log string) verdict.Move {
+				require.NoError(t, os.WriteFile(filepath.Join(dir, build+".looks.yaml"), []byte(log), 0o600))
+				b, err := model.Load(filepath.Join(dir, build+".yaml"))
+				require.NoError(t, err)
+				return judge(t, e, b, move).Moves[0]
+			}
+			m := judged(log)
+			assert.Equal(t, verdict.NoGo, m.Decision)
+			asked := slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+				return f.Item == c.item && f.Blocks() && slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool { return strings.HasSuffix(m.Path, ".found."+c.fact) })
+			})
+			assert.True(t, asked, "%v", said(m.Findings))
+			seen := fmt.Sprintf("- {day: 2026-11-25, by: RT, of: [%[1]s], good: yes, card: 1, fp: {%[1]s: %[2]s}, found: {%[3]s}}\n", c.item, now.Things[c.item].Print(), c.found)
+			m = judged(log + seen)
+			assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
 		})
 	}
 }

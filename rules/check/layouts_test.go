@@ -82,7 +82,7 @@ func TestSprungLayoutsGo(t *testing.T) {
 				text := []byte(strings.ReplaceAll(string(car), "RATE", fmt.Sprintf("%.1f N/mm", rate)))
 				drawn, err := model.Read("car.yaml", text, with)
 				require.NoError(t, err, "%s", text)
-				text = damped(drawn, text)
+				text = strappedArms(drawn, damped(drawn, text))
 				drawn, err = model.Read("car.yaml", text, with)
 				require.NoError(t, err)
 				with.Looks = append(allGood(drawn), setCollars(drawn, carries, rate)...)
@@ -220,6 +220,24 @@ func damped(b *model.Build, car []byte) []byte {
 	for _, spring := range b.Of("springs") {
 		length := 1000 * span(b.Item(spring.Texts("holds")[0]))
 		text = strings.Replace(text, "  "+spring.ID+": {", fmt.Sprintf("  %s: {open_length: %.0f mm, closed_length: %.0f mm, ", spring.ID, length+10, length-40), 1)
+	}
+	return []byte(text)
+}
+
+// strappedArms says of the straps of arms that are tied up alone where they pull, so that what their springs
+// push on them is worked out: from where the wheel is bolted on straight up.
+func strappedArms(b *model.Build, car []byte) []byte {
+	text := string(car)
+	for _, strap := range b.Of("restraints") {
+		arm := b.Item(strap.Texts("ties")[0])
+		if role, _ := arm.Text("role"); role != "arm" || len(strap.Texts("ties")) > 1 {
+			continue
+		}
+		for _, joint := range b.Of("joints") {
+			if at, placed := joint.Vec("at"); placed && slices.Contains(joint.Texts("between"), arm.ID) && !slices.Contains(joint.Texts("between"), "frame") {
+				text = strings.Replace(text, "  "+strap.ID+": {", fmt.Sprintf("  %s: {at: [%.0f, %.0f, %.0f], to_at: [%[2]f, %[3]f, 700], ", strap.ID, 1e3*at.X, 1e3*at.Y, 1e3*at.Z), 1)
+			}
+		}
 	}
 	return []byte(text)
 }

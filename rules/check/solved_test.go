@@ -8,6 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/rules/check"
+	"setdown/rules/engine"
+	"setdown/rules/facts"
+	"setdown/rules/verdict"
 )
 
 // A state that is judged with what statics worked out for others comes out, to the last figure, as
@@ -30,6 +33,42 @@ func TestSolvedIsJudgedAnew(t *testing.T) {
 				if f := list[r.IntN(len(list))]; f.fits(b) {
 					f.spoil(b)
 				}
+			}
+		}
+	}
+}
+
+// A step that is judged behind others of its build state, of which it takes over what passes by facts
+// that are the same in every step, comes out as one that is judged alone, in whatever order: what passes
+// in one step and not in the next is in the demos one way or the other.
+func TestStepsOfOneStateAreJudgedAsAlone(t *testing.T) {
+	type said struct {
+		rule, item string
+		outcome    verdict.Outcome
+		engine.Words
+	}
+	e := rules(t)
+	judged := func(set *facts.Set) (list []said) {
+		for _, r := range e.Judge(t.Context(), set) {
+			one := said{rule: r.Rule.ID, outcome: r.Outcome, Words: *r.Words}
+			if r.Item != nil {
+				one.item = r.Item.Path
+			}
+			list = append(list, one)
+		}
+		return list
+	}
+	for _, name := range append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", generated) {
+		b := load(t, name)
+		for _, move := range b.Of("moves") {
+			there, back := setsOf(b, e.Policy(), move.ID), setsOf(b, e.Policy(), move.ID)
+			var alone [][]said
+			for i := range there {
+				alone = append(alone, judged(setsOf(b, e.Policy(), move.ID)[i]))
+				require.Equal(t, alone[i], judged(there[i]), "%s, %s", name, move.ID)
+			}
+			for i, set := range slices.Backward(back) {
+				require.Equal(t, alone[i], judged(set), "%s, %s, the last step first", name, move.ID)
 			}
 		}
 	}

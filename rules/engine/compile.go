@@ -30,6 +30,7 @@ type code struct {
 	tracked func() (cel.Program, error) // keeps the value of every part
 	reads   func() []*slot              // the facts that stand in it
 	today   func() bool                 // so does the day
+	chooses func() bool                 // it has alternatives
 }
 
 // language compiles expressions. Those of one scope share an environment, and
@@ -122,7 +123,7 @@ func compile(s scope, environment func() (*cel.Env, error), src *pack.Expr, want
 		m.fail(0, "", "the expression cannot be planned: %v", err)
 		return nil, nil
 	}
-	return &code{tree: tree, plain: plain, today: sync.OnceValue(func() bool { return names(tree, today) }), reads: sync.OnceValue(func() []*slot { return reads(tree) }), tracked: sync.OnceValues(func() (cel.Program, error) {
+	return &code{tree: tree, plain: plain, today: sync.OnceValue(func() bool { return names(tree, today) }), chooses: sync.OnceValue(func() bool { return chooses(tree) }), reads: sync.OnceValue(func() []*slot { return reads(tree) }), tracked: sync.OnceValues(func() (cel.Program, error) {
 		return env.PlanProgram(tree, cel.EvalOptions(cel.OptTrackState, cel.OptExhaustiveEval))
 	})}, nil
 }
@@ -189,10 +190,10 @@ func newUnit(l *language, r *pack.Rule, kind string) *unit {
 	return u
 }
 
-// readsPassedOver reports whether the rule is about what no other rule judged.
+// readsPassedOver reports whether the rule is about what no other rule judged or all let pass.
 func (u *unit) readsPassedOver() bool {
 	must, errs := u.must.ready()
-	return len(errs) == 0 && slices.ContainsFunc(must.reads(), func(s *slot) bool { return s.name == facts.PassedOver })
+	return len(errs) == 0 && slices.ContainsFunc(must.reads(), func(s *slot) bool { return s.name == facts.PassedOver || s.name == facts.LetPass })
 }
 
 // conditions are the programs of when, if there is one, and of must; it tells what is

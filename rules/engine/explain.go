@@ -32,6 +32,50 @@ func (p *program) track(r *roots) interpreter.EvalState {
 	return details.State()
 }
 
+// hungOn lists the facts on which the answer of a condition hangs: where one of several
+// alternatives holds, those of it alone, whichever is read first.
+func (p *program) hungOn(r *roots) []*slot {
+	if !p.chooses() {
+		return p.reads()
+	}
+	state := p.track(r)
+	if state == nil {
+		return nil
+	}
+	// The state has no value of an or inside an or.
+	var alternatives func(n ast.NavigableExpr) []ast.NavigableExpr
+	alternatives = func(n ast.NavigableExpr) []ast.NavigableExpr {
+		if called(n, operators.LogicalOr) == nil {
+			return []ast.NavigableExpr{n}
+		}
+		var list []ast.NavigableExpr
+		for _, child := range n.Children() {
+			list = append(list, alternatives(child)...)
+		}
+		return list
+	}
+	holds := func(n ast.NavigableExpr) bool { v, _ := state.Value(n.ID()); return v == types.True }
+	var list []*slot
+	var walk func(n ast.NavigableExpr)
+	walk = func(n ast.NavigableExpr) {
+		if s, ok := slotOf(p.tree, n); ok {
+			list = append(list, s)
+			return
+		}
+		parts := n.Children()
+		if called(n, operators.LogicalOr) != nil {
+			if parts = alternatives(n); slices.ContainsFunc(parts, holds) {
+				parts = slices.DeleteFunc(parts, func(n ast.NavigableExpr) bool { return !holds(n) })
+			}
+		}
+		for _, part := range parts {
+			walk(part)
+		}
+	}
+	walk(ast.NavigateAST(p.tree))
+	return list
+}
+
 // because lists the parts of a condition that came out false, with the values
 // of what they compare.
 func (p *program) because(r *roots) []verdict.Because {

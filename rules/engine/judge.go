@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
@@ -78,37 +79,68 @@ func (e *Engine) judge(ctx context.Context, units []*unit, set *facts.Set) []Res
 	m.last()
 	results := make([]Result, 0, len(m.asked))
 	passedOver := false
+	var passes []atomic.Bool
 	for i, q := range m.asked {
-		if (i == 0 || q.unit != m.asked[i-1].unit) && ctx.Err() != nil {
+		first := i == 0 || q.unit != m.asked[i-1].unit
+		if first && ctx.Err() != nil {
 			return results
 		}
-		if !passedOver && q.unit.isLast() {
+		if first && !passedOver && q.unit.isLast() {
 			e.passOver(set, r, m.asked[:i], results)
 			passedOver = true
 		}
 		r.variable, r.item = q.unit.scope.variable, q.item
-		results = append(results, q.unit.judge(r, q))
+		if first {
+			passes = q.unit.passes(set, r)
+		}
+		if passes != nil && passes[q.item.n].Load() && q.err == nil {
+			results = append(results, Result{Rule: q.unit.rule, Item: q.item.facts, Outcome: verdict.Pass, Words: silent})
+			continue
+		}
+		res := q.unit.judge(r, q)
+		if passes != nil && res.Outcome == verdict.Pass {
+			passes[q.item.n].Store(true)
+		}
+		results = append(results, res)
 	}
 	return results
+}
+
+// passes tells of which items of its kind the rule is known to hold in every step, where all that it
+// wants is of facts that are the same in each: most rules are. It is nil for any other.
+func (u *unit) passes(set *facts.Set, r *roots) []atomic.Bool {
+	must, errs := u.must.ready()
+	changes := func(s *slot) bool {
+		if s.of != nil && (s.of(r) == r.step || s.of(r) == r.move) {
+			return true
+		}
+		o, i := s.fact(r)
+		return !o.Same(i)
+	}
+	if r.item == nil || len(errs) > 0 || slices.ContainsFunc(must.reads(), changes) {
+		return nil
+	}
+	return set.Kept(u, func() any { return make([]atomic.Bool, len(set.Items[u.scope.kind])) }).([]atomic.Bool)
 }
 
 // ask finds out which rules apply to what.
 func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roots) {
 	items := map[string][]*object{}
 	whens := make([]*part, len(units))
-	size := 0
+	size, most := 0, 0
 	for i, u := range units {
 		whens[i] = &u.when
 		if kind := u.scope.kind; kind != "" && items[kind] == nil {
 			items[kind] = make([]*object, 0, len(set.Items[kind]))
 			size += len(set.Items[kind]) * kindOf()[kind].size
 		}
+		most += max(1, len(set.Items[u.scope.kind]))
 	}
 	prepare(whens)
 	m.values = slices.Grow(m.values[:0], size)
 	free := m.values[:size]
 	clear(free)
-	m.asked = m.asked[:0]
+	m.asked = slices.Grow(m.asked[:0], most)
 	for _, u := range units {
 		if ctx.Err() != nil {
 			return

@@ -15,6 +15,10 @@ import (
 // it is enough that a rule asks, since chocks, straps and brakes matter in some moves alone.
 // What then is left is told to the rules that read facts.PassedOver, which are asked last. Of
 // what is critical and nobody recorded only a rule that stops and is asked here and now speaks.
+//
+// A rule may let something pass for another reason: a battery that is connected, since the gear is
+// neutral. Of what is bad and spoken of, and on which no answer hung in this step, tell the rules
+// that read facts.LetPass: it stops nothing here, and is not to be forgotten for the next move.
 
 // fact finds the object that holds the fact of a slot, and the number of the fact in it.
 func (s *slot) fact(r *roots) (*facts.Object, int) {
@@ -42,28 +46,41 @@ func (m *scratch) last() {
 	})
 }
 
-// passOver gives every object the fact of what no rule judged.
+// passOver gives every object the fact of what no rule judged, and of what was let pass.
 func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []Result) {
 	doubtful := map[*facts.Object]*speaking{}
 	for _, items := range set.Items {
 		for _, o := range items {
 			s := listenFor(o.Doubts())
 			if len(s.doubts) == 0 {
-				o.PassOver(nil)
+				o.PassOver(nil, nil)
 				continue
 			}
 			doubtful[o] = s
 		}
 	}
+	around := [...]*facts.Object{set.Vehicle, set.Site, set.Move}
+	var shared []*speaking
+	for _, o := range around {
+		shared = append(shared, listenFor(o.Doubts()))
+	}
 	for i, q := range asked {
+		r.variable, r.item = q.unit.scope.variable, q.item
+		out := results[i].Outcome
+		if out != verdict.NotRecorded {
+			for _, s := range shared {
+				s.hear(q, r)
+			}
+		}
 		if q.item == nil || doubtful[q.item.facts] == nil {
 			continue
 		}
 		o := q.item.facts
-		r.item = q.item
-		out := results[i].Outcome
 		spoke := out == verdict.Stop || out != verdict.NotRecorded && !q.open(r)
 		doubtful[o].listen(q.unit, r, speech{judged: spoke, stops: q.unit.rule.Else == string(verdict.Stop), stopped: out == verdict.Stop || o.Idle()})
+		if spoke {
+			doubtful[o].hear(q, r)
+		}
 	}
 	for o, s := range doubtful {
 		if !o.Idle() && !s.heardAll() {
@@ -77,14 +94,20 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 		o.PassOver(s.unspoken())
 	}
 	r.item = nil
-	for _, o := range []*facts.Object{set.Vehicle, set.Site, set.Move} {
-		s := listenFor(o.Doubts())
+	var passed []facts.Doubt
+	for i, o := range around {
+		s := shared[i]
 		if len(s.doubts) > 0 {
 			for _, u := range e.all() {
 				s.listen(u, r, speech{judged: true, stopped: o.Idle()})
 			}
 		}
-		o.PassOver(s.unspoken())
+		left, let := s.unspoken()
+		passed = append(passed, let...)
+		if o == set.Move {
+			let = passed // with floor, room and vehicle as it finds them
+		}
+		o.PassOver(left, let)
 	}
 }
 
@@ -109,8 +132,8 @@ type speaking struct {
 }
 
 // heard is what the rules said of one doubt: one that was judged spoke of it, one asked for it at
-// least, one stopped at it.
-type heard struct{ spoke, asked, stopped bool }
+// least, one stopped at it, and the answer of one hung on it.
+type heard struct{ spoke, asked, stopped, hung bool }
 
 // speech is how a rule spoke: it was judged, and did not only ask; it is one that stops, and
 // is asked of the item; it stopped, or nothing stops there for nothing rests on the item.
@@ -143,6 +166,29 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 	}
 }
 
+// hear notes on what the answer of a rule hung that was asked here and now.
+func (s *speaking) hear(q question, r *roots) {
+	open := func(i int) bool { return s.doubts[i].Bad && s.doubts[i].Found && !s.heard[i].hung }
+	for _, part := range []*part{&q.unit.must, &q.unit.when} {
+		p, errs := part.ready()
+		if p == nil || len(errs) > 0 {
+			continue
+		}
+		hears := func(i int, read []*slot) bool {
+			trail := facts.Trail{}
+			for _, slot := range read {
+				trail.Add(slot.fact(r))
+			}
+			return trail.Tells(s.doubts[i])
+		}
+		for i := range s.doubts {
+			if open(i) && hears(i, p.reads()) {
+				s.heard[i].hung = hears(i, p.hungOn(r))
+			}
+		}
+	}
+}
+
 // heardAll reports whether of everything that is doubtful a rule has spoken, and has stopped at
 // what is made wrong: what the others read then changes nothing, and need not be worked out.
 func (s *speaking) heardAll() bool {
@@ -154,19 +200,22 @@ func (s *speaking) heardAll() bool {
 	return true
 }
 
-// unspoken are the doubts that no rule spoke of. What was seen on a make that is bad itself goes
-// with it where a rule stops at that.
-func (s *speaking) unspoken() []facts.Doubt {
-	var left []facts.Doubt
+// unspoken are the doubts that no rule spoke of, and those that are bad, spoken of and let pass.
+// What was seen on a make that is bad itself goes with it where a rule stops at that.
+func (s *speaking) unspoken() (left, let []facts.Doubt) {
 	for i, d := range s.doubts {
-		if h := s.heard[i]; !h.spoke && (d.Bad || !h.asked) {
+		switch h := s.heard[i]; {
+		case !h.spoke && (d.Bad || !h.asked):
 			left = append(left, d)
+		case d.Bad && d.Found && !h.hung:
+			let = append(let, d)
 		}
 	}
 	for i, made := range s.doubts {
 		if h := s.heard[i]; made.Bad && h.spoke && h.stopped && made.Remakes != nil {
-			left = slices.DeleteFunc(left, func(d facts.Doubt) bool { return len(made.Remakes) == 0 || slices.Contains(made.Remakes, d.Name) })
+			goes := func(d facts.Doubt) bool { return len(made.Remakes) == 0 || slices.Contains(made.Remakes, d.Name) }
+			left, let = slices.DeleteFunc(left, goes), slices.DeleteFunc(let, goes)
 		}
 	}
-	return left
+	return left, let
 }

@@ -25,6 +25,9 @@ func (e *Engine) Ages(set *facts.Set, judged []Result) *Ages {
 		age[unitKey{u.rule, u.scope.kind}] = true
 	}
 	for _, j := range judged {
+		if j.Outcome == verdict.Pass {
+			continue
+		}
 		key := unitKey{rule: j.Rule}
 		if j.Item != nil {
 			key.kind = j.Item.Kind
@@ -33,7 +36,6 @@ func (e *Engine) Ages(set *facts.Set, judged []Result) *Ages {
 			a.rest = append(a.rest, j)
 		}
 	}
-	a.rest = unpassed(a.rest)
 	return a
 }
 
@@ -41,37 +43,44 @@ func (e *Engine) Ages(set *facts.Set, judged []Result) *Ages {
 // returns all that does not pass then. What no rule spoke of is taken to be the same on both days:
 // the one built-in rule that is no longer asked as days pass reads nothing but ages.
 func (a *Ages) Later(ctx context.Context, set *facts.Set) []Result {
-	return slices.Concat(a.rest, unpassed(a.engine.judge(ctx, a.units, set)))
-}
-
-func unpassed(results []Result) []Result {
-	return slices.DeleteFunc(results, func(r Result) bool { return r.Outcome == verdict.Pass })
+	passed := func(r Result) bool { return r.Outcome == verdict.Pass }
+	return slices.Concat(a.rest, slices.DeleteFunc(a.engine.judge(ctx, a.units, set), passed))
 }
 
 // ages reports whether, of any item, the rule was judged by something that hangs on the day.
 func (u *unit) ages(set *facts.Set, r *roots) bool {
-	var conditions []*program
+	var read []*slot
 	for _, p := range []*part{&u.when, &u.must} {
-		if p.isReady.Load() { // else nothing was judged by it
-			condition, _ := p.ready()
-			conditions = append(conditions, condition)
+		if !p.isReady.Load() {
+			continue // nothing was judged by it
 		}
+		condition, _ := p.ready()
+		if condition == nil {
+			continue
+		}
+		if condition.today() {
+			return true
+		}
+		read = append(read, condition.reads()...)
+	}
+	items, age := set.Items[u.scope.kind], func(s *slot) bool {
+		o, i := s.fact(r)
+		return o.Ages(i)
 	}
 	if u.scope.kind == "" {
-		return agesFor(conditions, r)
+		return slices.ContainsFunc(read, age)
 	}
-	r.item = &object{kind: kindOf()[u.scope.kind]}
-	return slices.ContainsFunc(set.Items[u.scope.kind], func(o *facts.Object) bool {
-		r.item.facts = o
-		return agesFor(conditions, r)
+	r.item = &object{kind: kindOf()[u.scope.kind], facts: items[0]}
+	if slices.ContainsFunc(read, age) {
+		return true
+	}
+	// What is recorded, or is no fact of the item, ages with all items alike.
+	read = slices.DeleteFunc(read, func(s *slot) bool {
+		o, i := s.fact(r)
+		return s.of != nil || !o.Fields()[i].Derived
 	})
-}
-
-func agesFor(conditions []*program, r *roots) bool {
-	return slices.ContainsFunc(conditions, func(p *program) bool {
-		return p != nil && (p.today() || slices.ContainsFunc(p.reads(), func(s *slot) bool {
-			o, i := s.fact(r)
-			return o.Ages(i)
-		}))
+	return slices.ContainsFunc(items[1:], func(o *facts.Object) bool {
+		r.item.facts = o
+		return slices.ContainsFunc(read, age)
 	})
 }

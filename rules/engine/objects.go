@@ -132,6 +132,7 @@ func (d *descriptor) Adapt(_ types.Adapter, v any) ref.Val {
 type object struct {
 	opaque
 	facts  *facts.Object
+	n      int // among the items of its kind
 	kind   *descriptor
 	values []ref.Val // by field, then those of the blocks
 }
@@ -147,7 +148,7 @@ func newObjects(list []*facts.Object, d *descriptor, free []ref.Val) ([]*object,
 	objects := make([]*object, len(list))
 	n := d.size
 	for i, o := range list {
-		all[i] = object{facts: o, kind: d, values: free[:n:n]}
+		all[i] = object{facts: o, n: i, kind: d, values: free[:n:n]}
 		objects[i], free = &all[i], free[n:]
 	}
 	return objects, free

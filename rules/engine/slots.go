@@ -106,6 +106,15 @@ func reads(tree *ast.AST) []*slot {
 	return list
 }
 
+// chooses reports whether a condition has alternatives.
+func chooses(tree *ast.AST) bool {
+	found := false
+	ast.PreOrderVisit(tree.Expr(), ast.NewExprVisitor(func(n ast.Expr) {
+		found = found || called(n, operators.LogicalOr) != nil
+	}))
+	return found
+}
+
 // names reports whether a variable stands in a checked expression.
 func names(tree *ast.AST, variable string) bool {
 	found := false

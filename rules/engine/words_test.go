@@ -70,9 +70,9 @@ func TestWording(t *testing.T) {
 // What a fact is, in words, is found by its path, through lists and names with dots.
 func TestFactsInWords(t *testing.T) {
 	for path, want := range map[string]string{
-		"moves.down.steps[on four stands].people":  "hands needed at one time",
+		"moves.down.steps[on four stands].people":  "people needed at one time",
 		"moves.down.steps[on 3. stand].watch":      "what to look at",
-		"moves.down.people_needed":                 "hands needed at one time",
+		"moves.down.people_needed":                 "people needed at one time",
 		"moves.down.steps[on four stands].parsnip": "",
 		"links.fl-strut.can_pull":                  "both ends are bolted, so that it can also pull; no for a prop, cup or wedge",
 		"vehicle.frame":                            "how its frame is put together; of a welded one the nodes are listed among the welds",

@@ -47,6 +47,7 @@ type Object struct {
 	set    *Set                     // around it; nil for an object that stands alone
 	always *Object                  // holds the facts that are the same in every step; nil for itself
 	cells  []atomic.Pointer[result] // computed facts, by their number in the layout
+	wrong  atomic.Pointer[[]Doubt]  // of what was found, the same in every step; nil until it is asked for
 }
 
 // result is a computed fact and what it was computed from.
@@ -130,6 +131,13 @@ func (o *Object) in(set *Set) *Object {
 	return c
 }
 
+// Same reports whether the i-th of the Fields of an item, of a block in one, of the vehicle, the
+// site or the policy is the same in every step.
+func (o *Object) Same(i int) bool {
+	n := o.layout.cell[i]
+	return n == nowhere || o.layout.facts[n].fixed
+}
+
 // Fields lists what the object may hold.
 func (o *Object) Fields() []schema.Field { return o.layout.fields }
 
@@ -173,18 +181,32 @@ func (o *Object) At(i int) (any, *Unknown) {
 	return nil, &Unknown{Missing: []string{o.Path + "." + field.Name}}
 }
 
+// everyStep is the object that stands for the item in every step.
+func (o *Object) everyStep() *Object {
+	if o.always != nil {
+		return o.always
+	}
+	return o
+}
+
+// home is the object that keeps a computed fact: one for all steps where it is the same in each.
+func (o *Object) home(n int) *Object {
+	if o.layout.facts[n].fixed {
+		return o.everyStep()
+	}
+	return o
+}
+
 // result works a computed fact out, or takes it from an earlier time.
 func (o *Object) result(n int) *result {
-	if r := o.cells[n].Load(); r != nil {
+	o = o.home(n)
+	r := o.cells[n].Load()
+	if r != nil {
 		return r
 	}
-	var r *result
-	switch f := o.layout.facts[n]; {
-	case f.fixed && o.always != nil:
-		r = o.always.result(n)
-	case o.set == nil:
+	if f := o.layout.facts[n]; o.set == nil {
 		r = &result{Fact: NotComputed("not computed: %s", f.Doc)}
-	default:
+	} else {
 		r = f.compute(o)
 	}
 	o.cells[n].Store(r) // the same whoever works it out first
@@ -245,6 +267,19 @@ type Set struct {
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
+}
+
+// Kept returns what was made under that key for any step of the same build state on the same day,
+// or makes it. It has to follow from what is the same in every step (Object.Same).
+func (s *Set) Kept(key any, make func() any) any {
+	if s.state == nil {
+		return make()
+	}
+	if kept, known := s.state.kept.Load(key); known {
+		return kept
+	}
+	kept, _ := s.state.kept.LoadOrStore(key, make())
+	return kept
 }
 
 // seen is when something was seen that holds for a moment before a move.

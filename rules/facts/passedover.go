@@ -14,9 +14,16 @@ import (
 // the rules read, so whoever asks them gives it, after all others (Object.PassOver).
 const PassedOver = "passed_over"
 
+// LetPass is the fact that says what was found bad, and on which no answer of a rule hung.
+const LetPass = "let_pass"
+
 // ofFound are the facts of everything at which something is found.
 var ofFound = []fact{
 	text(PassedOver, "what was found of it that is not good and that no rule judged in this step, in words; 'nothing' when there is none", func(it item) string {
+		it.not("it is known when all other rules were asked")
+		return ""
+	}),
+	text(LetPass, "what was found of it that is not good and that every rule let pass in this step for another reason, in words; 'nothing' when there is none; of a move that of the site and the vehicle as well", func(it item) string {
 		it.not("it is known when all other rules were asked")
 		return ""
 	}),
@@ -41,12 +48,13 @@ type Doubt struct {
 	Name    string
 	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
+	Found   bool // somebody found it; else it was worked out
 	// Critical is set where it is something critical that nobody recorded.
 	Critical bool
 	unknown  *Unknown // where it is not known to be bad: why not
 	words    string
 	at       read   // a rule that reads it speaks of the doubt;
-	holder   []read // so does one that reads one of these,
+	holder   read   // so does one that reads this,
 	load     []read // or all of these
 }
 
@@ -54,13 +62,11 @@ type Doubt struct {
 // strengths that are not enough. Of what is idle only what was found and is known to be bad
 // counts: nothing more is asked of it.
 func (o *Object) Doubts() []Doubt {
-	idle := o.Idle()
-	list := o.notGood(idle)
-	if !idle {
-		list = append(list, o.notNamed()...)
-		list = append(list, o.notEnough()...)
+	list := o.notGood()
+	if o.Idle() {
+		return slices.DeleteFunc(slices.Clone(list), func(d Doubt) bool { return !d.Bad })
 	}
-	return list
+	return slices.Concat(list, o.notNamed(), o.notEnough())
 }
 
 // Idle reports whether it is known that nothing rests on the object and that the step does not
@@ -102,16 +108,21 @@ func (o *Object) has(f *schema.Field) bool {
 	return true
 }
 
-func (o *Object) notGood(idle bool) []Doubt {
-	list := o.notGoodIn("found", idle)
-	if o.Block("tab") != nil {
-		list = append(list, o.notGoodIn("tab", idle)...)
+// notGood lists what is not good of what was found and of the tab of a bolt, in any step.
+func (o *Object) notGood() []Doubt {
+	o = o.everyStep()
+	if known := o.wrong.Load(); known != nil {
+		return *known
 	}
+	list := o.notGoodIn("found")
+	if o.Block("tab") != nil {
+		list = append(list, o.notGoodIn("tab")...)
+	}
+	o.wrong.Store(&list)
 	return list
 }
 
-// notGoodIn lists what is not good in one block, as what was found or the tab of a bolt.
-func (o *Object) notGoodIn(block string, idle bool) []Doubt {
+func (o *Object) notGoodIn(block string) []Doubt {
 	found := o.Block(block)
 	var list []Doubt
 	for i := range found.layout.fields {
@@ -125,16 +136,13 @@ func (o *Object) notGoodIn(block string, idle bool) []Doubt {
 		elsewhere := len(f.OnlyFor) > 0 && known && !is // said of a thing that has no such part
 		why = Unknown{}
 		good, known := f.Good.Holds(block+"."+f.Name, look)
-		if good || (idle || elsewhere) && !known {
+		if good || elsewhere && !known {
 			continue
 		}
-		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, unknown: &why, at: read{found, i}}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, unknown: &why, at: read{found, i}}
 		d.words = strings.TrimPrefix(block+" ", "found ") + strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
-			d.holder = []read{{o, theHolder}}
-			if o.always != nil {
-				d.holder = append(d.holder, read{o.always, theHolder})
-			}
+			d.holder = read{o, theHolder}
 		}
 		list = append(list, d)
 	}
@@ -196,9 +204,8 @@ func (t Trail) follow(r read) {
 // Tells reports whether a rule with this trail speaks of the doubt: it read the very fact. Of
 // a strength it is enough that it read the load and what bears it.
 func (t Trail) Tells(d Doubt) bool {
-	known := func(r read) bool { return t[r] }
 	unread := func(r read) bool { return r.object != nil && !t[r] }
-	return t[d.at] || slices.ContainsFunc(d.holder, known) || d.load != nil && !slices.ContainsFunc(d.load, unread)
+	return t[d.at] || t[d.holder] || d.load != nil && !slices.ContainsFunc(d.load, unread)
 }
 
 // lookUp finds a fact by its path for a condition of the table, and notes why it is not known.
@@ -231,9 +238,14 @@ func (o *Object) lookUp(path string, why *Unknown) (any, bool) {
 	return v, true
 }
 
-// PassOver gives the fact PassedOver: the doubts that no rule spoke of. What is known to be
-// bad is said before anything is asked.
-func (o *Object) PassOver(doubts []Doubt) {
+// PassOver gives the facts PassedOver and LetPass: the doubts that no rule spoke of, and those
+// that every rule let pass. What is known to be bad is said before anything is asked.
+func (o *Object) PassOver(doubts, let []Doubt) {
+	o.Derive(PassedOver, spoken(doubts))
+	o.Derive(LetPass, spoken(let))
+}
+
+func spoken(doubts []Doubt) Fact {
 	var words []string
 	var open Unknown
 	for _, d := range doubts {
@@ -246,14 +258,13 @@ func (o *Object) PassOver(doubts []Doubt) {
 	}
 	switch {
 	case words != nil:
-		o.Derive(PassedOver, Known(strings.Join(words, "; ")))
+		return Known(strings.Join(words, "; "))
 	case open.Missing != nil:
-		o.Derive(PassedOver, NotRecorded(open.Missing...))
+		return NotRecorded(open.Missing...)
 	case open.Reason != "":
-		o.Derive(PassedOver, NotComputed("%s", open.Reason))
-	default:
-		o.Derive(PassedOver, Known("nothing"))
+		return NotComputed("%s", open.Reason)
 	}
+	return Known("nothing")
 }
 
 // tooMuch are the computed facts that ask only whether something was overdone: who reads one says

@@ -49,7 +49,7 @@ func (r read) ages() bool {
 	if n == nowhere {
 		return r.object.layout.daily && r.object.layout.fields[r.field].Name == "on"
 	}
-	out := r.object.cells[n].Load()
+	out := r.object.home(n).cells[n].Load()
 	return out != nil && out.ages
 }
 
@@ -184,7 +184,7 @@ func (it item) step() *vehicle.Step {
 
 // holder is the item as something that holds a joint, as it was found.
 func (it item) holder() *vehicle.Holder {
-	it.r.note(it.Object, theHolder)
+	it.r.note(it.everyStep(), theHolder)
 	return it.set.state.Vehicle.Holder(it.item)
 }
 
@@ -251,9 +251,26 @@ func (f field[T]) why(it item) (value T, unknown *Unknown) {
 	}
 	v, unknown := o.At(i)
 	if unknown == nil {
+		unknown = it.unseen(o, i, int(f))
+	}
+	if unknown == nil {
 		value = v.(T)
 	}
 	return value, unknown
+}
+
+// unseen says what has to be found of a thing before a fact of its design counts that was drawn
+// when everybody had looked.
+func (it item) unseen(o *Object, i int, path int) *Unknown {
+	if i >= len(o.values) || o.values[i] == nil || o.layout.fields[i].Vouched == nil || it.set == nil || it.set.state == nil {
+		return nil
+	}
+	f := &o.layout.fields[i]
+	needs, vouched := it.set.state.Vehicle.Build.Vouched(it.item, f, paths[path])
+	if vouched {
+		return nil
+	}
+	return vehicle.NotRecorded(it.Path + "." + needs)
 }
 
 // of returns the value. Where it is not known, neither is the fact.
@@ -281,6 +298,10 @@ func (f field[T]) ifStated(it item) (value T, stated bool) {
 	}
 	v, unknown := o.At(i)
 	if unknown != nil {
+		return value, false
+	}
+	if unseen := it.unseen(o, i, int(f)); unseen != nil {
+		it.because(unseen) // somebody wrote it, and silence is no answer to it
 		return value, false
 	}
 	return v.(T), true

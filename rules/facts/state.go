@@ -17,6 +17,7 @@ type State struct {
 	Vehicle *vehicle.Vehicle
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
+	kept    *sync.Map // what was made of these
 	// standing is how it stands on its wheels by its springs, worked out when first asked for.
 	standing func() (*travel.Standing, *verdict.TravelTrouble)
 	// droops are its suspensions with springs at full droop, by joint and link end.
@@ -60,7 +61,7 @@ func (s *State) Later(day quantity.Date) *State {
 // fill makes the objects of the items, with the facts that are the same in every step.
 func (s *State) fill(always *Set) {
 	b := s.Vehicle.Build
-	s.index = map[*model.Item]int{}
+	s.index, s.kept = map[*model.Item]int{}, new(sync.Map)
 	s.always, always.Items, always.state = always, map[string][]*Object{}, s
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {

@@ -75,7 +75,7 @@ var ofSteps = []fact{
 		stage, _ := it.step().Quantity("stage")
 		return measured && above < max(0.1, stage.Value)
 	}),
-	count("people", "hands needed at one time", func(it item) int64 {
+	count("people", "people needed at one time", func(it item) int64 {
 		n, stated := it.step().Count("people")
 		it.wants(stated, "people")
 		return n
@@ -127,12 +127,12 @@ var ofSteps = []fact{
 	measured("tip_push", quantity.Force, "sideways push at the height of the centre of gravity that starts to tip it", func(it item) float64 { return min(it.nearest().Push, 1e9) }),
 	yesNo("worked_at", "somebody works on it while it stands so: the move ends in it, is a rest, or people are under it", func(it item) bool { return it.step().Works() }),
 	measured("pull_tips", quantity.Force, "least pull of a person at sill, hub or the end of a bar there that tips it", func(it item) float64 { return min(it.pulls().Tips.Force, 1e9) }),
-	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where() }),
+	text("pull_tips_where", "which way and where", func(it item) string { return it.pulls().Tips.Where(it.set.Units) }),
 	measured("pull_doubt", quantity.Force, "how much of that pull hangs on what nobody wrote, as of tip_margin", func(it item) float64 {
 		p := it.pulls()
 		return min(p.Tips.Force, 1e9) - min(p.Doubtful.Force, 1e9)
 	}),
-	text("pull_doubt_where", "which way and where the least pull is then", func(it item) string { return it.pulls().Doubtful.Where() }),
+	text("pull_doubt_where", "which way and where the least pull is then", func(it item) string { return it.pulls().Doubtful.Where(it.set.Units) }),
 	text("pull_doubts", "what that is, as of tip_margin", func(it item) string {
 		p := it.pulls()
 		if it.open() {

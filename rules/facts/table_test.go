@@ -149,7 +149,7 @@ func TestEveryFactIsComputedAndRead(t *testing.T) {
 		for _, s := range setsOf(t, b, math.MaxInt) {
 			for _, o := range objects(s) {
 				if o.Has(facts.PassedOver) {
-					o.PassOver(o.Doubts()) // as the engine does when it has asked the rules
+					o.PassOver(o.Doubts(), nil) // as the engine does when it has asked the rules
 				}
 				for _, e := range kinds[o.Kind] {
 					if _, unknown := facts.Result(o, e.Name); unknown == nil {

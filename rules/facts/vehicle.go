@@ -315,6 +315,9 @@ func (it item) bentAgainst(s barSection, b bent) *Comparison {
 	case b.reason != "":
 		r.Assumptions = append(r.Assumptions, "one of its legs bears all of it: "+b.reason)
 	}
+	if b.Tied {
+		r.Assumptions = append(r.Assumptions, "tied up as one with others, it is held at its farthest joint against what its springs push as drawn")
+	}
 	check := "part in bending"
 	if b.cross {
 		check = "cross tube between its legs, in bending"

@@ -278,6 +278,7 @@ func (v *Vehicle) idle(link *model.Item) bool {
 func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	for _, m := range v.Meets {
 		from, to := a.body[m.Parts[0]], a.body[m.Parts[1]]
+		push, pressed := s.presses(m.Item)
 		switch {
 		case s.isOff(m) || from == to:
 		case !m.Link:
@@ -295,6 +296,9 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 		case m != v.Ends(m.Item)[0]:
 		case v.idle(m.Item):
 			a.idle = append(a.idle, m.Item.ID)
+		case pressed:
+			l := v.link(m.Item, from, to)
+			sys.Springs = append(sys.Springs, statics.Spring{Name: l.Name, A: l.A, B: l.B, PA: l.PA, PB: l.PB, Tol: l.Tol, Push: push})
 		default:
 			a.links[m.Item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, v.link(m.Item, from, to))

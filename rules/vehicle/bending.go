@@ -19,6 +19,7 @@ type Bend struct {
 	Long  float64
 	Leg   *Leg  // of two, that is bent so; nil of one piece
 	Cross *Bend // of the cross tube between two legs; nil where nothing loads them between them
+	Tied  bool  // it is tied up as one with others, and its strap taken to hold it at its farthest joint
 }
 
 // Leg is one of two legs of a part.
@@ -34,6 +35,9 @@ type Leg struct {
 func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 	var worst Bend
 	if s.NoLoads != nil || !s.alone(part.ID) {
+		if s.NoLoads == nil {
+			return s.pressedIn(part)
+		}
 		return worst, s.NoLoads
 	}
 	body := s.stance.assembly.body[part.ID]
@@ -55,12 +59,101 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 	return worst, nil
 }
 
+// atEnd is how far from the end of a strut a strap may hold what the spring pushes there, m, so that nothing
+// between them is bent by it.
+const atEnd = 30e-3
+
+// pressedIn is how a part bends that is tied up, and on which springs push as they are drawn. A strap at the end
+// of the strut leaves nothing between them to bend. Where one strap ties up several parts nobody knows on
+// which it holds: the part is then a beam from its hinge to its farthest joint, as on its wheels. One that ties
+// up this part alone is asked for its points, with which the corner is no lump any more. An axle, on straps
+// beside its perches, is not asked.
+func (s *Step) pressedIn(part *model.Item) (Bend, *Unknown) {
+	out := Bend{Tied: true}
+	if !s.Vehicle.hinged(part.ID, s.setting) {
+		return out, nil
+	}
+	var line [2]r3.Vec
+	for _, spring := range s.setting.pressed {
+		for _, end := range s.Vehicle.Ends(spring.Link) {
+			if end.Parts[0] != part.ID || !s.inside(end) || !s.stance.assembly.tied[part.ID] {
+				continue
+			}
+			foot, held, alone := Point(*end.At), false, false
+			var missing []string
+			for _, t := range s.setting.ties {
+				if slices.Contains(t.parts, part.ID) {
+					held = held || t.at != nil && r3.Norm(r3.Sub(Point(*t.at), foot)) <= atEnd
+					alone = alone || len(t.parts) == 1
+					missing = append(missing, t.unplaced()...)
+				}
+			}
+			switch {
+			case held:
+				continue
+			case alone && len(missing) > 0:
+				return Bend{}, NotRecorded(missing...)
+			case alone:
+				return Bend{}, NotComputed("%s pushes on %s where its strap does not hold it, and it does not stay put on the strap alone", spring.Link.ID, part.ID)
+			}
+			if line[0] == line[1] {
+				var unknown *Unknown
+				if line, unknown = s.span(part.ID); unknown != nil {
+					return Bend{}, unknown
+				}
+				out.Long = r3.Norm(r3.Sub(line[1], line[0]))
+			}
+			if out.Long < shortest {
+				continue
+			}
+			along := r3.Scale(1/out.Long, r3.Sub(line[1], line[0]))
+			from := r3.Sub(foot, line[0])
+			at := max(0, min(out.Long, r3.Dot(from, along)))
+			push := r3.Scale(spring.push, r3.Unit(r3.Sub(foot, Point(*s.Vehicle.Far(end).At))))
+			thrust := r3.Dot(push, along)
+			out.Moment += r3.Norm(r3.Sub(push, r3.Scale(thrust, along))) * at * (out.Long - at) / out.Long
+			out.Torsion += spring.push * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
+			out.Thrust += math.Abs(thrust)
+			out.Sides = math.Sqrt2 * out.Moment // whichever way it is bent
+		}
+	}
+	return out, nil
+}
+
+// span is the line of a part from the middle of its hinge to the joint or end of a link that is farthest from
+// there. What nobody wrote of the places of these is unknown.
+func (s *Step) span(part string) (line [2]r3.Vec, unknown *Unknown) {
+	var missing []string
+	hinge, others := s.hinge(part)
+	for _, m := range s.Vehicle.Meets {
+		if m.Link && m.Parts[0] == part && !s.Off(m) {
+			others = append(others, m)
+		}
+	}
+	for _, m := range slices.Concat(hinge, others) {
+		if m.At == nil {
+			missing = append(missing, m.Path("at"))
+		}
+	}
+	if missing != nil {
+		return line, NotRecorded(missing...)
+	}
+	middle := r3.Scale(.5, r3.Add(Point(*hinge[0].At), Point(*hinge[1].At)))
+	line = [2]r3.Vec{middle, middle}
+	for _, m := range others {
+		if far := Point(*m.At); r3.Norm(r3.Sub(far, middle)) > r3.Norm(r3.Sub(line[1], middle)) {
+			line[1] = far
+		}
+	}
+	return line, nil
+}
+
 // Legs is how a part of a step with loads bends that is two legs, from two joints to one other part to
 // one apex: its only other joint, or the farthest place where force acts. why says what keeps it from
 // being so.
 func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 	if s.NoLoads != nil || !s.alone(part.ID) {
-		return worst, errors.New("no loads in it")
+		return worst, errors.New("by itself it has no loads: it is off or tied up, or there are none")
 	}
 	body := s.stance.assembly.body[part.ID]
 	hinge, others := s.hinge(part.ID)
@@ -100,21 +193,30 @@ func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 	return worst, nil
 }
 
+// hinged reports whether a part has a hinge.
+func (v *Vehicle) hinged(part string, s setting) bool {
+	hinge, _ := v.hinge(part, s)
+	return len(hinge) == 2
+}
+
+// hinge are the joints of a part of a step; see the same of the vehicle.
+func (s *Step) hinge(part string) (hinge, others []*Meet) { return s.Vehicle.hinge(part, s.setting) }
+
 // hinge are the joints of a part to that other part to which it has two, the last such if
 // there are more, and its joints to others; without such a part all are others.
-func (s *Step) hinge(part string) (hinge, others []*Meet) {
+func (v *Vehicle) hinge(part string, s setting) (hinge, others []*Meet) {
 	joints := map[string][]*Meet{}
 	var to string
-	for _, m := range s.Vehicle.Meets {
-		if k := slices.Index(m.Parts[:], part); k >= 0 && !m.Link && !s.Off(m) {
+	for _, m := range v.Meets {
+		if k := slices.Index(m.Parts[:], part); k >= 0 && !m.Link && !s.isOff(m) {
 			other := m.Parts[1-k]
 			if joints[other] = append(joints[other], m); len(joints[other]) == 2 {
 				to = other
 			}
 		}
 	}
-	for _, m := range s.Vehicle.Meets {
-		if slices.Contains(m.Parts[:], part) && !m.Link && !s.Off(m) && !slices.Contains(joints[to], m) {
+	for _, m := range v.Meets {
+		if slices.Contains(m.Parts[:], part) && !m.Link && !s.isOff(m) && !slices.Contains(joints[to], m) {
 			others = append(others, m)
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"setdown/model"
-	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 )
@@ -85,7 +84,7 @@ func (v *Vehicle) newHolder(item *model.Item) *Holder {
 	case "wheels":
 		h.count("nuts", "found.nuts")
 	default:
-		h.fitted(v.Build.Standing[item.ID])
+		h.fitted(v.Build)
 		h.cracked, _ = Lookup[bool](item, "tab.cracked")
 	}
 	word, said := Lookup[string](item, "found.tightness")
@@ -122,15 +121,15 @@ func (h *Holder) count(needed, counted string) {
 
 // fitted counts what is there of bolts, nuts and springs. Of a group that nobody counts only those
 // that the log has as there, one by one, are.
-func (h *Holder) fitted(state *looks.State) {
+func (h *Holder) fitted(b *model.Build) {
 	fitted, known := h.Bool("found.fitted")
 	have, counted := Lookup[int64](h.Item, "found.count")
 	n := h.Needed()
 	switch {
 	case known && !fitted:
 		h.Short = n
-		if !counted && logged(h.Item, state) {
-			for _, piece := range state.Members {
+		if !counted && b.Logged(h.Item, "fitted") {
+			for _, piece := range b.Standing[h.Item.ID].Members {
 				if piece["fitted"].V == true {
 					h.Short--
 				}
@@ -144,16 +143,6 @@ func (h *Holder) fitted(state *looks.State) {
 	default:
 		h.Missing = []string{h.Path() + ".found.fitted"}
 	}
-}
-
-// logged reports whether it is the log that says whether an item is fitted, and nobody assumed it.
-func logged(item *model.Item, state *looks.State) bool {
-	if state == nil {
-		return false
-	}
-	stands, said := state.Group["fitted"]
-	is, _ := item.Lookup("found.fitted")
-	return said && is == stands.Value
 }
 
 // Needed is how many bolts, nuts or springs there are to be; one unless the file says so.

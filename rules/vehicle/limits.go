@@ -1,6 +1,8 @@
 package vehicle
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
@@ -8,37 +10,38 @@ import (
 
 // Limit is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
 // other restraints. A strut that is drawn short of full droop pulls nothing and pushes with its spring,
-// so that a strap drawn taut beside it bears what hangs and that push: by is set where that is more
-// than equilibrium with the strut as a bar has on it.
+// so that a strap drawn taut beside it bears what hangs and that push: by is set where one does.
 func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unknown *Unknown) {
 	i, on := s.stance.assembly.limitOn[restraint.ID]
 	if !on || !s.Solved() {
 		return 0, false, on, nil
 	}
 	newtons = s.stance.step.Tie(i).Most
-	sprung := s.sprung[restraint]
-	return max(newtons, sprung.load), sprung.load > newtons, true, sprung.unknown
-}
-
-// sprung is what a droop strap or stop that is taut as drawn bears with the coils that push beside it.
-type sprung struct {
-	load    float64  // N; nothing without such coils
-	unknown *Unknown // what of that is not recorded: it is asked for with the strap
-}
-
-// findSprung works that out for each droop strap and stop of a step with loads.
-func (s *Step) findSprung() {
-	s.sprung, s.pushes = map[*model.Item]sprung{}, map[*model.Item]float64{}
-	if s.NoLoads != nil {
-		return
+	t := s.setting.limits[slices.IndexFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })]
+	springs, unknown := s.Vehicle.pressedBeside(t, s.setting)
+	if unknown != nil {
+		return 0, false, true, unknown
 	}
-	for _, t := range s.setting.limits {
-		bars, coils, unknown := s.beside(t)
-		s.sprung[t.item] = sprung{s.besideSprings(t, bars, coils), unknown}
-		for _, coil := range coils {
-			s.pushes[coil.Link] = coil.push
+	loose := s.setting // with those that the load presses shorter in some case and not in another
+	for _, spring := range springs {
+		if _, pressed := s.setting.presses(spring.Link); pressed {
+			by = true
+		} else {
+			loose = loose.with(spring)
 		}
 	}
+	if len(loose.pressed) > len(s.setting.pressed) {
+		loose.stiff = true
+		if on := s.Vehicle.standing(loose, s.Texts("supports"), s.stance.situation); on != nil {
+			bar := on.step.Link(on.assembly.links[restraint.ID])
+			pull := bar.Most
+			if kind, _ := restraint.Text("kind"); kind == "stop" {
+				pull = -bar.Least
+			}
+			newtons, by = max(newtons, pull), by || pull > newtons
+		}
+	}
+	return newtons, by, true, nil
 }
 
 // pressed is a coil whose link is drawn shorter than it opens, and what it pushes there, N.
@@ -47,72 +50,64 @@ type pressed struct {
 	push float64
 }
 
-// besideSprings is what a droop strap or stop bears where the springs of what hangs with it push as they
-// are drawn, N, by the setting without their links; nothing without such springs. Forces of bars being
-// linear in each other, a spring that as a bar in place of the strap passes N, where the strap without it
-// bears T, adds T·push ÷ N to T.
-func (s *Step) besideSprings(t tie, bars setting, out []pressed) float64 {
-	if len(out) == 0 {
-		return 0
-	}
-	on := s.standing(bars)
-	if on == nil {
-		return 0
-	}
-	pull := on.step.Link(on.assembly.links[t.item.ID])
-	load, nominal := pull.Most, pull.Nominal
-	if kind, _ := t.item.Text("kind"); kind == "stop" {
-		load, nominal = -pull.Least, -pull.Nominal
-	}
-	for _, spring := range out {
-		instead := bars.withoutLimit(t)
-		instead.caught = s.setting.caught
-		for _, o := range out {
-			if o != spring {
-				instead = instead.withoutLink(o.Link)
+// withPressed puts the springs of what hangs in straps or rests against stops in the place of their links
+// where the vehicle stands so: as far as the strap lets them, they push as they are drawn. Where what hangs
+// is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
+// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn.
+func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
+	beside := func(t tie, more setting) {
+		springs, _ := v.pressedBeside(t, more) // what is not recorded of them is asked for with the strap
+		for _, spring := range springs {
+			if _, on := s.presses(spring.Link); on {
+				continue
 			}
-		}
-		if on := s.standing(instead); on != nil {
-			if bar := on.step.Link(on.assembly.links[spring.Link.ID]).Nominal; bar != 0 {
-				load += nominal / bar * spring.push
+			if with := more.with(spring); v.standing(with, supports, in) != nil {
+				s, more = with, with
 			}
 		}
 	}
-	return max(0, load)
-}
-
-// beside are the coils that push beside a droop strap or stop: without their links, and without what else
-// of its kind may go, the vehicle stands in the setting that is returned.
-func (s *Step) beside(t tie) (bars setting, out []pressed, unknown *Unknown) {
-	bars = s.setting
-	springs, unknown := s.pressed(s.Vehicle.hangingWith(t, s.setting))
-	if len(springs) == 0 || unknown != nil {
-		return bars, nil, unknown
+	for _, t := range s.limits {
+		beside(t, s)
 	}
-	bars.stiff = true
-	for _, spring := range springs {
-		if less := bars.withoutLink(spring.Link); s.standing(less) != nil {
-			bars, out = less, append(out, spring)
+	for _, t := range s.ties {
+		if t.single() && v.hinged(t.parts[0], s) {
+			beside(t, s.asLimits(t.parts[0]))
 		}
 	}
-	for _, other := range s.setting.limits {
-		if less := bars.withoutLimit(other); other.item != t.item && s.standing(less) != nil {
-			bars = less
+	a := v.assemble(s)
+	for _, spring := range v.springs {
+		if !spring.Coil() || a.rigid {
+			continue
+		}
+		ends := v.Ends(spring.Link)
+		from, to := ends[0].Parts[0], ends[1].Parts[0]
+		in, known := spring.Bool("found.fitted")
+		if known && !in || s.isOff(ends[0]) || a.body[from] != a.body[to] || !a.tied[from] && !a.tied[to] {
+			continue
+		}
+		if push, short, unknown := v.presses(spring); unknown == nil && short && push > 0 {
+			s = s.with(pressed{spring, push})
 		}
 	}
-	return bars, out, nil
+	return s
 }
 
-// pressed are the coils that push between parts that hang and others. A coil by itself hangs from
-// nothing: it pulls in no pose.
-func (s *Step) pressed(hangs map[string]bool) (list []pressed, unknown *Unknown) {
-	for _, spring := range s.Vehicle.springs {
+// pressedBeside are the coils that push between what hangs with a strap or stop and other parts. A coil by
+// itself hangs from nothing: it pulls in no pose.
+func (v *Vehicle) pressedBeside(t tie, s setting) (list []pressed, unknown *Unknown) {
+	var hangs map[string]bool
+	body := v.assemble(s).body
+	for _, spring := range v.springs {
 		if spring.Link == nil {
 			continue
 		}
-		ends := s.Vehicle.Ends(spring.Link)
+		if hangs == nil {
+			hangs = v.hangingWith(t, s)
+		}
+		ends := v.Ends(spring.Link)
+		from, to := ends[0].Parts[0], ends[1].Parts[0]
 		in, known := spring.Bool("found.fitted")
-		if known && !in || s.Undone(spring.Link) || s.Off(ends[0]) || s.inside(ends[0]) || !hangs[ends[0].Parts[0]] && !hangs[ends[0].Parts[1]] {
+		if known && !in || s.isOff(ends[0]) || body[from] == body[to] || !hangs[from] && !hangs[to] {
 			continue
 		}
 		if spring.Kind == "" {
@@ -121,24 +116,29 @@ func (s *Step) pressed(hangs map[string]bool) (list []pressed, unknown *Unknown)
 		if !spring.Coil() {
 			continue
 		}
-		open, unknown := spring.Open()
+		push, short, unknown := v.presses(spring)
 		if unknown != nil {
 			return nil, unknown
 		}
-		drawn := r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))
-		if spring.Kind == "coil-over" && drawn >= open {
-			continue // it hangs in its own stop
+		if short {
+			list = append(list, pressed{spring, push})
 		}
-		push, unknown := s.Vehicle.drawnPush(spring)
-		if unknown != nil {
-			return nil, unknown
-		}
-		list = append(list, pressed{spring, push})
 	}
 	return list, nil
 }
 
-// standing is the step in another setting, on the same supports; nil where it does not stand.
-func (s *Step) standing(in setting) *stance {
-	return s.Vehicle.standing(in, s.Texts("supports"), s.stance.situation)
+// presses is what a coil pushes at the length that is drawn, N; short is false where that is its damper's
+// stop, in which it hangs.
+func (v *Vehicle) presses(spring *Spring) (newtons float64, short bool, unknown *Unknown) {
+	open, unknown := spring.Open()
+	if unknown != nil {
+		return 0, false, unknown
+	}
+	newtons, unknown = v.drawnPush(spring)
+	if unknown != nil {
+		return 0, false, unknown
+	}
+	ends := v.Ends(spring.Link)
+	drawn := r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))
+	return newtons, spring.Kind == "coil" || drawn < open, nil
 }

@@ -208,28 +208,22 @@ func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
 	return statics.Range{}
 }
 
-// Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut beside a
-// droop strap no less than its spring pushes where it is drawn, for the strap keeps it there.
+// Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut that a strap or
+// stop keeps as short as it is drawn as its spring pushes there.
 func (s *Step) Link(link *model.Item) statics.Range {
-	i, between := s.stance.assembly.links[link.ID]
-	if !between {
-		return statics.Range{}
+	if push, pressed := s.setting.presses(link); pressed {
+		return statics.Range{Nominal: -push, Least: -push, Most: -push, Case: "its spring as drawn, beside a strap or stop"}
 	}
-	r := s.stance.step.Link(i)
-	if push, beside := s.pushes[link]; beside && push > -r.Nominal {
-		r.Nominal = -push
-		if -push < r.Least {
-			r.Least, r.Case = -push, "its spring as drawn, beside a strap or stop"
-		}
+	if i, between := s.stance.assembly.links[link.ID]; between {
+		return s.stance.step.Link(i)
 	}
-	return r
+	return statics.Range{}
 }
 
 // Droops reports whether a strut of a step with loads is at full droop, straight down: it is there, nothing
 // pushes it, and no strap or stop that is taut as drawn keeps it shorter.
 func (s *Step) Droops(link *model.Item) bool {
-	_, beside := s.pushes[link]
-	return !beside && !s.Undone(link) && s.Link(link).Nominal >= 0
+	return !s.Undone(link) && s.Link(link).Nominal >= 0
 }
 
 // Shares reports whether equilibrium leaves open how much of its load a joint or link takes: it counts as
@@ -305,7 +299,7 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 			return s.SupportAt(i), []r3.Vec{{Z: h.weight.Most}}, 0, true
 		}
 		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
-	case s.Off(m) || s.inside(m):
+	case s.Off(m) || s.passesNothing(m):
 		return at, nil, 0, false
 	case m.Link:
 		r := s.Link(m.Item)

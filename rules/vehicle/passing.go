@@ -122,7 +122,7 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = idle
 		case s.NoLoads != nil:
 			s.resting[m.Item] = unclear(s.NoLoads)
-		case s.inside(m):
+		case s.passesNothing(m):
 			s.resting[m.Item] = idle
 		default:
 			s.passes[m] = s.split(m)
@@ -132,6 +132,12 @@ func (s *Step) onMembers() error {
 			r, err := s.lose(s.passes[m].Whole, m.Item)
 			if err != nil {
 				return err
+			}
+			if push, pressed := s.setting.presses(m.Item); pressed {
+				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(push, quantity.Force, "N"))
+				if r.Carries == "nothing" {
+					r.Carries = "part"
+				}
 			}
 			s.resting[m.Item] = r
 		}
@@ -222,7 +228,7 @@ func (s *Step) together() error {
 		if m.Link {
 			sound = s.Vehicle.soundLink(m.Item)
 		}
-		if !s.Off(m) && !s.inside(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
+		if !s.Off(m) && !s.passesNothing(m) && !sound && s.resting[m.Item].Carries == "nothing" && !slices.Contains(doubtful, m.Item) {
 			doubtful = append(doubtful, m.Item)
 		}
 	}
@@ -298,7 +304,7 @@ func (s *Step) onHolder(item *model.Item) Resting {
 		case s.NoLoads != nil:
 			needsLoads = true
 			continue
-		case s.inside(m):
+		case s.passesNothing(m):
 			continue
 		default:
 			it = m.Item

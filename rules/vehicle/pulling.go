@@ -18,9 +18,9 @@ type Pull struct {
 }
 
 // Where says in words which way and where somebody pulls.
-func (p Pull) Where() string {
+func (p Pull) Where(u quantity.System) string {
 	if p.Bar > 0 {
-		return p.Way + " on a bar of " + quantity.Format(p.Bar) + " m at " + p.At
+		return p.Way + " on a bar of " + u.Say(quantity.Of(p.Bar, quantity.Length, "mm")) + " at " + p.At
 	}
 	return p.Way + " at " + p.At
 }

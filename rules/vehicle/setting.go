@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -21,6 +22,8 @@ type setting struct {
 	limits []tie // droop straps and stops, which pass a force along their line one way only
 	caught []Caught
 	stiff  bool // the limits pass force either way, as bars: what a strap would bear
+	// pressed are the springs that stay as short as they are drawn, for straps or stops hold what they push.
+	pressed []pressed
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -36,6 +39,12 @@ type tie struct {
 
 // pointed reports whether it is known where a strap pulls: a block has no line.
 func (t tie) pointed() bool { return t.at != nil && t.end != nil && !t.block() }
+
+// single reports whether it is a strap of which it is known where it pulls on one part.
+func (t tie) single() bool {
+	_, stated := t.item.Text("kind")
+	return stated && t.pointed() && len(t.parts) == 1
+}
 
 // unplaced are the points of it that nobody wrote.
 func (t tie) unplaced() []string {
@@ -76,6 +85,9 @@ func (s setting) key() string {
 	if s.stiff {
 		k.WriteString(";stiff")
 	}
+	for _, spring := range s.pressed {
+		fmt.Fprintf(&k, ";%s=%g", spring.ID, spring.push)
+	}
 	return k.String()
 }
 
@@ -98,16 +110,32 @@ func (s setting) notMissed() []*model.Item {
 	return all
 }
 
-// withoutLink is the setting with one more link out.
-func (s setting) withoutLink(link *model.Item) setting {
-	s.caught = append(slices.Clone(s.caught), Caught{Undone: []*model.Item{link}})
+// with is the setting with one more spring that pushes as it is drawn.
+func (s setting) with(spring pressed) setting {
+	s.pressed = append(slices.Clone(s.pressed), spring)
 	return s
 }
 
-// withoutLimit is the setting with one droop strap or stop fewer.
-func (s setting) withoutLimit(t tie) setting {
-	s.limits = slices.DeleteFunc(slices.Clone(s.limits), func(o tie) bool { return o.item == t.item })
+// asLimits is the setting with the straps that tie up one part alone as no more than straps: they hold it along
+// their lines.
+func (s setting) asLimits(part string) setting {
+	its := func(t tie) bool { return t.single() && t.parts[0] == part }
+	s.limits = slices.Clone(s.limits)
+	for _, t := range s.ties {
+		if its(t) {
+			s.limits = append(s.limits, t)
+		}
+	}
+	s.ties = slices.DeleteFunc(slices.Clone(s.ties), its)
 	return s
+}
+
+// presses is what the spring in a link pushes that stays as it is drawn, N; on is false of other links.
+func (s setting) presses(link *model.Item) (newtons float64, on bool) {
+	if i := slices.IndexFunc(s.pressed, func(p pressed) bool { return p.Link == link }); i >= 0 {
+		return s.pressed[i].push, true
+	}
+	return 0, false
 }
 
 // without reports whether a part is no part of the vehicle in this setting: it is off, or hangs on

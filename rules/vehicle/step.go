@@ -36,8 +36,6 @@ type Step struct {
 	stance  *stance
 	passes  map[*Meet]Pass
 	resting map[*model.Item]Resting
-	sprung  map[*model.Item]sprung  // by droop strap or stop
-	pushes  map[*model.Item]float64 // of the coils beside them, N, by their links
 }
 
 // Solved reports whether reactions are at hand: equilibrium was found.
@@ -59,6 +57,13 @@ func (s *Step) Off(m *Meet) bool { return s.setting.isOff(m) }
 func (s *Step) inside(m *Meet) bool {
 	body := s.stance.assembly.body
 	return body[m.Parts[0]] == body[m.Parts[1]]
+}
+
+// passesNothing reports whether a meet lies inside one body and is no end of a strut whose spring is pressed
+// there.
+func (s *Step) passesNothing(m *Meet) bool {
+	_, pressed := s.setting.presses(m.Item)
+	return s.inside(m) && !pressed
 }
 
 // Unplaced lists what is not recorded of joints and links, so that no force in them is

@@ -194,14 +194,14 @@ func (s *Server) moveView(state *state, by string) moveView {
 func newMoveView(state *state) moveView {
 	var v moveView
 	r, m, round := state.report, &state.report.Moves[0], state.round
-	sheet := plain.NewSheet(r, m)
+	sheet := plain.NewSheet(r, m, plain.Called)
 	v.ID, v.Title, v.Word = m.ID, plain.Line(plain.Capital(sheet.Title)), string(m.Decision)
 	v.Strip, v.Bold, v.Rest = plain.Strip(round), plain.Line(sheet.Bold), plain.Line(sheet.Rest)
 	if v.Word == string(verdict.NoGo) {
 		v.Jobs = sheet.Jobs
 	}
 	for _, stop := range sheet.Stops {
-		v.Stops = append(v.Stops, stopView{stop.Number, plain.Line(stop.Name() + ": " + stop.Gist()), plain.Line(stop.Fix)})
+		v.Stops = append(v.Stops, stopView{stop.Number, plain.Line(plain.Capital(stop.Name()) + ": " + stop.Gist()), plain.Line(stop.Fix)})
 	}
 	v.Until = plain.Line(sheet.Until)
 	v.After = lines(sheet.Waits)
@@ -211,12 +211,12 @@ func newMoveView(state *state) moveView {
 	v.Cautions, v.Waived, v.Buy, v.Written, v.Usual = lines(sheet.Cautions), lines(sheet.Waived), lines(sheet.Buy), lines(plain.ToWrite(round)), plain.Usual
 	if first, then := plain.First(round); then != "" {
 		for _, look := range first {
-			v.First = append(v.First, plain.Line(look.Name()+": "+plain.Questions(look)))
+			v.First = append(v.First, plain.Line(look.Name+": "+plain.Questions(look)))
 		}
 		v.First, v.Written = append(v.First, then), nil
 	}
 	for _, look := range sheet.Soft {
-		v.Cautions = append(v.Cautions, plain.Line(look.Name()+": "+plain.Questions(look)))
+		v.Cautions = append(v.Cautions, plain.Line(look.Name+": "+plain.Questions(look)))
 	}
 	var pictures func(place string) string
 	v.Picture, pictures = draw(r, m, sheet)

@@ -1,0 +1,117 @@
+package statics
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// strapped is a trailing arm of 10 kg on two bearings at x = 0, its spring half a metre and its strap a
+// metre behind them, both upright, under a frame of 100 kg on three stands.
+func strapped(t *testing.T, push float64) *Step {
+	t.Helper()
+	m, err := New(System{
+		Bodies:  []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, Tol: 5, CG: Vec{Z: 1}}}}, {Name: "arm", Masses: []Mass{{Name: "arm", M: 10, CG: Vec{X: -.5, Z: .3}}}}},
+		Joints:  []Joint{{Name: "left", A: 0, B: 1, At: Vec{Y: .1, Z: .3}, Tol: .001}, {Name: "right", A: 0, B: 1, At: Vec{Y: -.1, Z: .3}, Tol: .001}},
+		Springs: []Spring{{Name: "spring", A: 0, B: 1, PA: Vec{X: -.5, Z: .8}, PB: Vec{X: -.5, Z: .3}, Tol: .001, Push: push}},
+	})
+	require.NoError(t, err)
+	s, err := m.Stand(Stance{
+		Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}},
+		Ties:     []Tie{{Name: "strap", A: 0, B: 1, PA: Vec{X: -1, Z: 1}, PB: Vec{X: -1, Z: .3}}},
+	})
+	require.NoError(t, err)
+	require.Nil(t, s.Failure, "%+v", s.Failure)
+	return s
+}
+
+// A pressed spring beside a taut strap, by hand: the strap takes half of what spring and arm weigh on it,
+// the two bearings the other half, and the arm is bent in the middle between them. The stands feel nothing
+// of what is pressed inside.
+func TestSpringBesideAStrap(t *testing.T) {
+	const push = 1000.0
+	slack, s := strapped(t, 0), strapped(t, push)
+	half := (push + 10*Gravity) / 2
+	assert.InDelta(t, half, s.Tie(0).Most, 1e-6)
+	assert.InDelta(t, 5*Gravity, slack.Tie(0).Most, 1e-6)
+	for i := range 2 {
+		assert.InDelta(t, half/2, s.Joint(i).Nominal.Z, 1e-6, "the frame holds the arm up")
+		assert.InDelta(t, half/2, s.Along(i, Vec{Z: 1}).Most, 1e-6)
+	}
+	for i := range s.Supports {
+		assert.InDelta(t, slack.Reaction(i).Most, s.Reaction(i).Most, 1e-6)
+	}
+	b, err := s.Bending(1, Vec{Z: .3}, Vec{X: -1, Z: .3})
+	require.NoError(t, err)
+	assert.InDelta(t, half/2, b.Moment, 1e-6, "half a metre from the strap")
+	places, forces := s.Acting(1)
+	assert.Equal(t, "spring", places[2].Name)
+	assert.InDelta(t, push, forces[2], 1e-6)
+	out, err := s.LetGo(Removal{Supports: []int{3}})
+	require.NoError(t, err)
+	assert.Equal(t, Drops, out.Fate)
+	out, err = s.LetGo(Removal{Joints: []int{0}})
+	require.NoError(t, err)
+	assert.Equal(t, Drops, out.Fate)
+}
+
+// By how much the ± of the points changes a load, against the vehicle solved anew with the spring's foot a
+// millimetre further back: its lever is longer, and it leans.
+func TestSpringMoves(t *testing.T) {
+	s := strapped(t, 1000)
+	const tol = 1e-3
+	var by float64
+	points, changes := s.moves(&s.cases[0])
+	for k, p := range points {
+		if p.Name == "spring/b" {
+			by = tol * s.m.weight * changes[k][0][s.m.cols[0][2]]
+		}
+	}
+	moved := s.m.sys
+	moved.Springs = []Spring{moved.Springs[0]}
+	moved.Springs[0].PB.X += tol
+	m, err := New(moved)
+	require.NoError(t, err)
+	anew, err := m.Stand(s.Stance)
+	require.NoError(t, err)
+	assert.NotZero(t, by)
+	assert.InDelta(t, anew.Joint(0).Nominal.Z-s.Joint(0).Nominal.Z, by, 1e-2*math.Abs(by))
+}
+
+// What turns freely on its bearing may not be driven by a spring that pushes beside it.
+func TestSpringDrivesWhatSwings(t *testing.T) {
+	sys := System{
+		Bodies:  []Body{{Name: "frame", Masses: []Mass{{M: 100, CG: Vec{Z: 1}}}}, {Name: "door", Masses: []Mass{{M: 10, CG: Vec{Z: .5}}}}},
+		Joints:  []Joint{{Name: "hinge", Kind: Pivot, A: 0, B: 1, At: Vec{Z: .5}, Axis: Vec{Z: 1}, Swings: true}},
+		Springs: []Spring{{Name: "gas strut", A: 0, B: 1, PA: Vec{X: .2, Y: -.3, Z: .5}, PB: Vec{X: .2, Z: .5}}},
+	}
+	stands := Stance{Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}}}
+	for push, holds := range map[float64]bool{0: true, 100: false} {
+		sys.Springs[0].Push = push
+		m, err := New(sys)
+		require.NoError(t, err)
+		s, err := m.Stand(stands)
+		require.NoError(t, err)
+		assert.Equal(t, holds, s.Failure == nil, "%g N", push)
+	}
+}
+
+// Springs that are none are refused.
+func TestSpringsRefused(t *testing.T) {
+	good := strapped(t, 1).m.sys
+	for words, spoil := range map[string]func(*Spring){
+		"spring joins no body":   func(p *Spring) { p.B = 7 },
+		"spring has no length":   func(p *Spring) { p.PB = p.PA },
+		"its push is not a forc": func(p *Spring) { p.Push = math.NaN() },
+	} {
+		bad := good
+		bad.Springs = []Spring{good.Springs[0]}
+		spoil(&bad.Springs[0])
+		_, err := New(bad)
+		assert.ErrorContains(t, err, words)
+	}
+	assert.InDelta(t, 1, r3.Norm(good.Springs[0].on()), 1e-12)
+}
