@@ -1,7 +1,7 @@
 package check_test
 
 import (
-	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -16,12 +16,14 @@ import (
 
 // everything is the generated state: one small vehicle in which every field of the
 // table stands, made from testdata/proof/everything.yaml and the table.
-func everything(t testing.TB) document {
+func everything(t testing.TB) document { return fromTable(t, generated) }
+
+// fromTable is a state made from the table: the items of a file of testdata/proof, each with every
+// field that it does not write as everything.yaml says.
+func fromTable(t testing.TB, name string) document {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/proof/everything.yaml")
-	require.NoError(t, err)
-	root := parse(t, text)
-	f := &filler{fine: child(root, "fine"), vehicle: child(root, "vehicle")}
+	const proof = "../../testdata/proof"
+	f := &filler{fine: child(parse(t, file(t, proof, generated+".yaml")), "fine"), vehicle: child(parse(t, file(t, proof, name+".yaml")), "vehicle")}
 	f.mirror()
 	for top, node := range pairs(f.vehicle) {
 		kind := schema.KindOf(top)
@@ -46,6 +48,12 @@ func everything(t testing.TB) document {
 	return documentOf(t, f.vehicle)
 }
 
+// second is the document in the second format, in which a second pair of eyes is a look of its own.
+func (d document) second() document {
+	d = slices.DeleteFunc(slices.Clone(d), func(l line) bool { return l.path == "found.seen_by" })
+	return d.with(d.find("format", "format", ""), "setdown/2")
+}
+
 type filler struct{ fine, vehicle *yaml.Node }
 
 // mirror adds the entries of the other side, with nothing in them.
@@ -56,7 +64,7 @@ func (f *filler) mirror() {
 			continue
 		}
 		for id, entry := range pairs(node) {
-			for _, m := range child(f.vehicle, "mirror").Content {
+			for _, m := range list(f.vehicle, "mirror") {
 				if rest, ok := strings.CutPrefix(id, child(m, "from").Value); ok {
 					twin := &yaml.Node{Kind: yaml.MappingNode}
 					if found := child(entry, "found"); found != nil {
@@ -70,7 +78,7 @@ func (f *filler) mirror() {
 }
 
 func (f *filler) mirrored(id string) bool {
-	for _, m := range child(f.vehicle, "mirror").Content {
+	for _, m := range list(f.vehicle, "mirror") {
 		if strings.HasPrefix(id, child(m, "to").Value) {
 			return true
 		}
@@ -118,6 +126,14 @@ func (f *filler) first(kind string) string {
 		return id
 	}
 	return ""
+}
+
+// list is what stands under a key, entry by entry.
+func list(n *yaml.Node, name string) []*yaml.Node {
+	if at := child(n, name); at != nil {
+		return at.Content
+	}
+	return nil
 }
 
 func child(n *yaml.Node, name string) *yaml.Node {

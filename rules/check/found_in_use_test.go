@@ -183,6 +183,19 @@ var foundInUse = []struct {
 	{"../sprung/special", "standing", []string{"fl-strut.found.length=299 mm"}, "spring-length", "fl-strut"},
 	{"special-mended", "onto-wheels", []string{"onto-wheels.found.strapped_on_frame=yes"}, "straps-pull-down", "onto-wheels"},
 	{"checklist-mended", "onto-stands", []string{"onto-stands.found.strapped_on_frame=yes"}, "straps-pull-down", "onto-stands"},
+	// A weld called full of which one side of two is made, or none; drawn on two sides and not how.
+	{"checklist-mended", "onto-stands", []string{"pivot-brackets.found.sides=1"}, "weld-one-line", "pivot-brackets"},
+	{"checklist-mended", "onto-stands", []string{"frame-nodes.found.sides=1"}, "frame-node-full", "frame-nodes"},
+	{"checklist-mended", "onto-stands", []string{"frame-nodes.fillet.layout=rectangle", "frame-nodes.found.sides=0"}, "weld-too-small", "frame-nodes"},
+	{"checklist-mended", "onto-stands", []string{"frame-nodes.fillet.sides=?", "frame-nodes.found.sides=0"}, "weld-too-small", "frame-nodes"},
+	// A torque on a hub nut that nothing says what it is to be.
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=3 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.hub_torque=?"}, "hub-nut-torque", "fl-wheel-nuts"},
+	// Written as loose beside a torque, and the word taken out of a file that keeps no log.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-nut.found.tightness=?"}, "stud-nut-torque", "fl-lower-nut"},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.tightness=?"}, "fastener-tight", "fl-lower-front-bolt"},
+	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.tightness=?"}, "fastener-tight", "front-pivot-bolts"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.tightness=?"}, "wheel-nuts-torqued", "fl-wheel-nuts"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a

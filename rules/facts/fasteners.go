@@ -23,9 +23,12 @@ var (
 	})
 	threaded = yesNo("threaded", "a thread does it up: it is no plain clevis pin", func(it item) bool { return !pin.has(it) || !pin.there(it) })
 	// What is only loose, finger tight or snug has reached none that counts, whatever was
-	// once reached on it.
+	// once reached on it. In a file of the first format, which keeps no log, the word is asked
+	// beside the torque: a 'loose' that was written there and taken out again leaves no trace.
 	torqueShare = measured("torque_share", quantity.Number, "torque reached ÷ torque it is to have", func(it item) float64 {
-		tightness.ifStated(it)
+		if _, said := tightness.ifStated(it); !said && it.mechanism().Build.Log == nil {
+			it.lacks(paths[tightness])
+		}
 		if word := it.holder().Tight; word != "" && word != "torqued" {
 			return 0
 		}

@@ -22,8 +22,9 @@ var ofWelds = append(fixed(
 	measured("leg_lost", quantity.Length, "leg as drawn less leg as measured; none where nobody measured it", func(it item) float64 { return it.holder().Size.LegLost }),
 	measured("leg_share", quantity.Number, "leg as measured ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.LegShare }),
 	measured("length_share", quantity.Number, "length made ÷ as drawn; 1 where nobody measured it", func(it item) float64 { return it.holder().Size.Length }),
+	measured("sides_share", quantity.Number, "sides made ÷ as drawn; 1 where nobody counted them", func(it item) float64 { return it.holder().Size.Sides }),
 	yesNo("bracket", "it joins a bracket, whatever that holds", func(it item) bool { return it.is(schema.Bracket) }),
-	text("size_words", "what was measured of its undercut, leg and length, each where somebody did", func(it item) string {
+	text("size_words", "what was measured and counted of its undercut, leg, length and sides, each where somebody did", func(it item) string {
 		var words []string
 		say := func(depth float64) string {
 			return it.set.Units.Say(quantity.Of(depth, quantity.Length, "mm"))
@@ -37,6 +38,9 @@ var ofWelds = append(fixed(
 		}
 		if _, measured := madeLength.ifStated(it); measured {
 			words = append(words, fmt.Sprintf("%.0f %% of its length made", 100*size.Length))
+		}
+		if sides, counted := madeSides.ifStated(it); counted {
+			words = append(words, fmt.Sprintf("sides made: %d", sides))
 		}
 		return strings.Join(words, ", ")
 	}),
@@ -136,7 +140,7 @@ func lengthMade(it item) float64 {
 	case how == "full" && !isDrawn:
 		return drawnLength.of(it)
 	case how == "full":
-		l := drawn * sidesShare(it)
+		l := drawn * min(1, it.holder().Size.Sides) // a side that nobody counted is made: the word full says so
 		if measured {
 			l = min(l, seen) // what was measured counts, whatever it is called
 		}
@@ -156,22 +160,15 @@ func lengthMade(it item) float64 {
 	return float64(n) * l
 }
 
-// sidesShare is the share of the drawn sides that are made. A side that nobody
-// counted is taken as made: the word full says so.
-func sidesShare(it item) float64 {
-	drawn, okD := drawnSides.ifStated(it)
-	made, okM := madeSides.ifStated(it)
-	if !okD || !okM || made >= drawn {
-		return 1
-	}
-	return float64(made) / float64(drawn)
-}
-
 // oneLine reports whether no more than one of two drawn lines is made: by the sides that
-// were counted, or else because no more than half of the length is.
+// were counted, or else because no more than half of the length is. What is drawn on two sides
+// or more and not how is reckoned as two lines (drawnAs).
 func oneLine(it item) bool {
-	drawnAs, _ := layoutOfIt.ifStated(it)
-	if how := it.holder().Made; drawnAs != "two lines" || how != "part" && how != "full" {
+	layout, stated := layoutOfIt.ifStated(it)
+	if drawn, counted := drawnSides.ifStated(it); !stated && counted && drawn >= 2 {
+		layout = asLines
+	}
+	if how := it.holder().Made; layout != asLines || how != "part" && how != "full" {
 		return false
 	}
 	if sides, counted := madeSides.ifStated(it); counted {
@@ -298,14 +295,17 @@ func readFillet(it item) (w fillet) {
 // drawnAs are the lines that a fillet is made of. Of two sides or more nothing is weaker than two
 // lines; one line has nothing against a moment about it.
 func (it item) drawnAs(g *guesses) string {
-	const lines, otherwise = "two lines", 2 // a circle or rectangle bears hardly twice as much
+	const otherwise = 2 // a circle or rectangle bears hardly twice as much
 	_, stated := layoutOfIt.ifStated(it)
 	if sides, counted := drawnSides.ifStated(it); stated || !counted || sides < 2 {
 		return layoutOfIt.of(it)
 	}
 	g.add(it, paths[layoutOfIt], guess{words: "fillet.layout not recorded: two lines taken, one on each side", gain: otherwise})
-	return lines
+	return asLines
 }
+
+// asLines is the layout of a fillet on two sides of a plate.
+const asLines = "two lines"
 
 // betweenLines is the distance of two lines of fillet, m. The middles of fillets on both sides of a
 // plate are no nearer than that, nor are those of two tabs nearer than the gap between these.

@@ -21,9 +21,14 @@ var ofWheels = append(fixed(
 		t := stud.of(it)
 		return turns * t.Pitch / t.Diameter
 	}),
-	// A hub nut that is not torqued by any wrench is a matter of found.hub_nut; two torques
-	// that are written and do not fit are bad.
-	yesNo("hub_slack", "both torques of its hub nut are written, and too little was reached", func(it item) bool { return it.slack(hubTorqued, hubWanted) }),
+	// A hub nut that is not torqued by any wrench is a matter of found.hub_nut. A torque that
+	// somebody wrote down asks what it is to be held against.
+	yesNo("hub_slack", "too little torque was reached on its hub nut; false where nobody wrote one down", func(it item) bool {
+		if _, read := hubTorqued.ifStated(it); read {
+			hubWanted.of(it)
+		}
+		return it.slack(hubTorqued, hubWanted)
+	}),
 ),
 	yesNo("on_floor", "the wheel stands on the floor in this step", func(it item) bool { return it.supports("wheel", "wheel") }),
 )

@@ -30,9 +30,9 @@ type Holder struct {
 // WeldSize is what was measured of a weld against what is drawn. Nobody has to measure it: what
 // nobody did is as drawn.
 type WeldSize struct {
-	Undercut         float64 // m deep
-	LegLost          float64 // m, leg as drawn less leg as measured
-	LegShare, Length float64 // leg and length as measured, as shares of those drawn
+	Undercut                float64 // m deep
+	LegLost                 float64 // m, leg as drawn less leg as measured
+	LegShare, Length, Sides float64 // leg, length and sides as measured and counted, as shares of those drawn
 }
 
 // Lookup finds a recorded value by its dotted path, also where items of this kind have no
@@ -75,7 +75,7 @@ func (v *Vehicle) newHolder(item *model.Item) *Holder {
 		h.cracked, _ = item.Bool("found.crack")
 		h.Size = weldSize(item)
 		p := v.policy // as rule weld-too-small has it
-		h.small = h.Size.Undercut > p.Undercut || h.Size.LegLost > p.LegShort || min(h.Size.LegShare, h.Size.Length) < p.WeldShare
+		h.small = h.Size.Undercut > p.Undercut || h.Size.LegLost > p.LegShort || min(h.Size.LegShare, h.Size.Length, h.Size.Sides) < p.WeldShare
 		if h.Made == "" {
 			h.Missing = []string{item.Path() + ".found.made"}
 		}
@@ -218,21 +218,30 @@ func (h *Holder) wanting() []string {
 
 // weldSize compares what was measured of a weld with what is drawn.
 func weldSize(item *model.Item) WeldSize {
-	made := func(drawn, found string) (share, lost float64) {
+	share := func(was, is float64, drawn, found bool) float64 {
+		switch {
+		case found && is == 0:
+			return 0 // nothing, whatever was to be
+		case !drawn || !found:
+			return 1
+		}
+		return is / was
+	}
+	made := func(drawn, found string) (made, lost float64) {
 		was, okD := item.Quantity(drawn)
 		is, okF := item.Quantity(found)
-		switch {
-		case okF && is.Value == 0:
-			return 0, was.Value // nothing, whatever was to be
-		case !okD || !okF:
-			return 1, 0
+		made = share(was.Value, is.Value, okD, okF)
+		if made < 1 {
+			lost = was.Value - is.Value
 		}
-		return is.Value / was.Value, max(0, was.Value-is.Value)
+		return made, lost
 	}
 	undercut, _ := item.Quantity("found.undercut")
 	leg, lost := made("fillet.leg", "found.leg")
 	length, _ := made("fillet.length", "found.made_length")
-	return WeldSize{Undercut: undercut.Value, LegLost: lost, LegShare: leg, Length: length}
+	drawn, okD := item.Count("fillet.sides")
+	sides, okF := item.Count("found.sides")
+	return WeldSize{Undercut: undercut.Value, LegLost: lost, LegShare: leg, Length: length, Sides: share(float64(drawn), float64(sides), okD, okF)}
 }
 
 // Holder is an item of one of HolderKinds as it was found.
