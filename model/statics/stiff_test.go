@@ -207,3 +207,56 @@ func longest(forces []Vec) float64 {
 	}
 	return most
 }
+
+// What the pushes of supports balance best is known by what is left: nothing that pushes would
+// balance more of it by pushing more, nor what pushes at all by pushing less (Karush, Kuhn and Tucker).
+func TestPushesThatBalanceBest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	for range 300 {
+		c, d := mat.NewDense(5, 6, nil), make([]float64, 5)
+		for i := range 5 {
+			d[i] = rng.NormFloat64()
+			for j := range 6 {
+				c.Set(i, j, rng.NormFloat64()+.5)
+			}
+		}
+		x, left := nnls(c, d)
+		for j := range 6 {
+			require.GreaterOrEqual(t, x[j], 0.0)
+			more := mat.Dot(c.ColView(j), mat.NewVecDense(5, left))
+			require.LessOrEqual(t, more, 1e-9)
+			if x[j] > 0 {
+				require.InDelta(t, 0, more, 1e-9)
+			}
+		}
+	}
+}
+
+// What is less than a ten-millionth of the largest says nothing by itself, whatever the largest is.
+func TestIndependentWhateverItsSize(t *testing.T) {
+	for _, c := range []struct {
+		large, small float64
+		rank         int
+	}{{1e3, 1e-5, 1}, {1e3, 1e-3, 2}, {1e-3, 1e-9, 2}, {1e-3, 1e-11, 1}} {
+		rank, _ := independent(mat.NewDense(2, 2, []float64{c.large, 0, 0, c.small})).Dims()
+		assert.Equal(t, c.rank, rank, "%+v", c)
+	}
+}
+
+// Of points that matter alike the first of the file stands first.
+func TestForemostOfPointsAlike(t *testing.T) {
+	a, b, c := Point{Name: "a", Change: 1}, Point{Name: "b", Change: 1}, Point{Name: "c", Change: 2}
+	assert.Equal(t, []Point{c, a, b}, foremost([]Point{a, b, c}))
+}
+
+// Three stands in a row give no attitude across it, along the vehicle as little as across.
+func TestNoAttitudeFromARow(t *testing.T) {
+	for _, at := range [][]Vec{{{}, {X: .01, Y: 1}, {Y: 2}}, {{}, {X: 1, Y: .01}, {X: 2}}} {
+		var supports []Support
+		for _, p := range at {
+			supports = append(supports, Support{At: p, Height: &Height{Z: .1}})
+		}
+		_, _, _, ok := tilt(supports, []int{0, 1, 2})
+		assert.False(t, ok, "%v", at)
+	}
+}
