@@ -184,7 +184,7 @@ func TestLegsTurnedAtTheirApex(t *testing.T) {
 	m, err := statics.New(statics.System{
 		Bodies: []statics.Body{
 			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 2000}}},
-			{Name: "arm", Masses: []statics.Mass{{Name: "arm", CG: apex}}},
+			{Name: "arm", Masses: []statics.Mass{{Name: "a clip half way down the front leg", M: 1e-6, CG: statics.Vec{X: .065, Y: .3, Z: -.2}}}},
 			{Name: "plate", Masses: []statics.Mass{{Name: "plate", M: 10, CG: r3.Add(apex, statics.Vec{X: .1})}}},
 		},
 		Joints: []statics.Joint{
@@ -199,7 +199,7 @@ func TestLegsTurnedAtTheirApex(t *testing.T) {
 	require.Nil(t, s.Failure)
 	got, err := s.Legs(1, [2]int{0, 1}, apex)
 	require.NoError(t, err)
-	assert.InDelta(t, 10*statics.Gravity*.1, got.InPlane, 1e-6)
-	assert.InDelta(t, 10*statics.Gravity*.1, got.Moment, 1e-6)
+	assert.InDelta(t, 10*statics.Gravity*.1, got.InPlane, 1e-4)
+	assert.InDelta(t, 10*statics.Gravity*.1, got.Moment, 1e-4)
 	assert.InDelta(t, math.Hypot(.13, .4), got.At, 1e-9, "at the apex")
 }

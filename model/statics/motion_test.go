@@ -235,6 +235,8 @@ func TestRelativeToTheBase(t *testing.T) {
 func TestTurnsOrMovesByItsSize(t *testing.T) {
 	m := &Model{size: 2, centre: []Vec{{}, {X: 1, Y: .8}}, sys: System{Bodies: []Body{{Name: "frame"}, {Name: "part"}}}}
 	for turn, how := range map[float64]string{.03: "leans, its top going inward", .02: "moves up"} {
-		assert.Equal(t, how, m.how([]float64{0, 0, 0, 0, 0, 0, 0, 0, 1, m.size * turn, 0, 0}, 1), "%g", turn)
+		v := []float64{0, 0, 0, 0, 0, 0, 0, 0, 1, m.size * turn, 0, 0}
+		assert.Equal(t, how, m.how(v, 1), "%g", turn)
+		assert.Equal(t, how == "moves up", m.gives(v, 1) == "moves away", "%g", turn)
 	}
 }

@@ -18,10 +18,13 @@ import (
 func lamp(t *testing.T, bars int) *Step {
 	t.Helper()
 	sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: 1}}}}, {Name: "lamp", Masses: []Mass{{Name: "lamp", M: 10, CG: Vec{Z: 1}}}}},
-		Joints: []Joint{{Name: "of the frame with itself", A: 0, B: 0}, {Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}}}}
+		Joints: []Joint{{Name: "of the frame with itself", A: 0, B: 0}, {Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}},
+			{Name: "hinge of a shade", A: 0, B: 2, At: Vec{X: .5, Y: .3, Z: 1}}, {Name: "its other bearing", A: 0, B: 2, At: Vec{X: .5, Y: .6, Z: 1}}}}
+	sys.Bodies = append(sys.Bodies, Body{Name: "shade"})
 	for i := range bars {
 		sys.Links = append(sys.Links, Link{Name: "bar", A: 0, B: 1, PA: Vec{Z: 2}, PB: Vec{Z: 1.1 + .1*float64(i)}})
 	}
+	sys.Links = append(sys.Links, Link{Name: "stay of the shade", A: 0, B: 2, PA: Vec{X: .9, Y: .4, Z: 2}, PB: Vec{X: .9, Y: .4, Z: 1}})
 	m, err := New(sys)
 	require.NoError(t, err)
 	s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}}})
@@ -40,13 +43,13 @@ func TestStiffOneOfSeveral(t *testing.T) {
 			got := s.Link(i)
 			assert.InDelta(t, weight*takes, got.Most, 1e-9, "%d bars", bars)
 			assert.InDelta(t, weight/float64(bars), got.Nominal, 1e-9)
-			assert.Equal(t, bars > 1, s.Shares(2+i))
+			assert.Equal(t, bars > 1, s.Shares(4+i))
 		}
 		assert.False(t, s.Shares(0))
 		assert.False(t, s.Shares(1), "nothing pushes the guide")
 		s.split = true
 		assert.InDelta(t, weight/float64(bars), s.Link(0).Most, 1e-9)
-		assert.False(t, s.Shares(2))
+		assert.False(t, s.Shares(4))
 	}
 }
 
@@ -259,4 +262,9 @@ func TestNoAttitudeFromARow(t *testing.T) {
 		_, _, _, ok := tilt(supports, []int{0, 1, 2})
 		assert.False(t, ok, "%v", at)
 	}
+	near := []Support{{At: Vec{}, Height: &Height{}}, {At: Vec{X: .1}, Height: &Height{Z: .01}}, {At: Vec{Y: .1}, Height: &Height{}}}
+	x, y, _, ok := tilt(near, []int{0, 1, 2})
+	require.True(t, ok, "however near they stand")
+	assert.InDelta(t, .1, x, 1e-12)
+	assert.InDelta(t, 0, y, 1e-12)
 }
