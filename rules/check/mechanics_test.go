@@ -271,8 +271,8 @@ moves:
 	}
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(""))["part-bends"])
 	assert.Equal(t, verdict.Stop, stops(t, file(", section: {od: 30 mm, wall: 2.5 mm, material: E355}"))["part-bends"])
-	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, wall: 5 mm, material: E355, legs: 2}")), "part-bends")
-	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
+	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, wall: 5 mm, material: E355, legs: 2, cross_od: 60 mm, cross_wall: 5 mm}")), "part-bends")
+	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2, cross_od: 60 mm, cross_wall: 5 mm}")), "part-bends", "a solid bar")
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}"))["part-bends"], "a tube whose wall nobody measured is no bar")
 
 	// A part that is hardly bent is not asked for its section, and how much heavier the vehicle may get
