@@ -792,7 +792,11 @@ var foundInText = []struct {
 	// Heights that a pitch alone does not explain.
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "", nil},
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "heights-apart", []string{"stand-rear-left.height=400 mm"}},
-	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	// Heights that an angle of the step contradicts: level, or the wrong way round.
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 0 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -5 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 5 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},
