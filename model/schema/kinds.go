@@ -572,6 +572,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
+			yes("each_piece", "where it ties up a place of a checklist: each arm, strut and upright that hangs there has a strap round it, or is bolted to one that has", ask("Each arm, strut, upright: in a strap, or bolted to one?"), noGood("where enough joins them a strap of its own for each is needless"), setting),
 			measure("length", q.Length, "of a droop strap, between its two ends, pulled taut", ask("Droop strap: length pulled taut, end to end?"), within("10 mm", "3 m"), noGood("it is held against the drawing, not against a figure"), made, onlyFor(when("kind", "droop strap"))),
 		),
 	}},
