@@ -196,6 +196,14 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.tightness=?"}, "fastener-tight", "fl-lower-front-bolt"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.tightness=?"}, "fastener-tight", "front-pivot-bolts"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.tightness=?"}, "wheel-nuts-torqued", "fl-wheel-nuts"},
+	// A wheel that hangs falls with its hub, off an empty hub, or off nuts that are hardly on.
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.hub_nut=no"}, "hub-nut", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.hub_nut=?"}, "hub-nut", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.shaft_clamps_bearing=yes", "fl-wheel-nuts.found.shaft_in=no"}, "drive-shaft-in", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.tightness=loose"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.turns=0"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	// A hub nut torqued far too high.
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
