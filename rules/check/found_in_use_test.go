@@ -493,8 +493,12 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	tied = strings.Replace(tied, "parts: {", "parts: {door: {role: body, place: body}, ", 1)
 	short := filepath.Join(t.TempDir(), "b.yaml")
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
+	trailing := filepath.Join(filepath.Dir(short), "t.yaml")
+	require.NoError(t, os.WriteFile(trailing, []byte(strings.Replace(tied, "axles: {front: other,", "axles: {front: trailing arm,", 1)), 0o600))
 	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
-	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), "b.looks.yaml"), []byte(seen), 0o600))
+	for _, name := range []string{"b", "t"} {
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), name+".looks.yaml"), []byte(seen), 0o600))
+	}
 	for _, row := range []struct {
 		file, move string
 		written    []string
@@ -507,6 +511,11 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		{short, "onto-stands", []string{"pivot-brackets.found.crack=yes"}, verdict.Stop},
 		{short, "onto-stands", []string{"pivot-brackets.found.made=tack"}, verdict.Stop},
 		{short, "onto-stands", []string{"damper-bolts.found.tightness=loose"}, ""},
+		// One of four is half of what joins an arm that has two pivots.
+		{short, "onto-stands", []string{"front-pivot-bolts.found.count=3"}, ""},
+		{trailing, "onto-stands", nil, ""},
+		{trailing, "onto-stands", []string{"front-pivot-bolts.found.count=3"}, verdict.Stop},
+		{trailing, "onto-stands", []string{"damper-bolts.found.count=3"}, ""},
 		// Brackets of struts and nuts of track rods that are not made yet join no arm.
 		{short, "onto-stands", []string{"pivot-brackets.role=spring mount", "pivot-brackets.found.made=tack"}, ""},
 		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no"}, verdict.Stop},
