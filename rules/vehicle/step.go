@@ -114,9 +114,9 @@ func (v *Vehicle) otherEnd(support *model.Item, place string) bool {
 		}
 		places = append(places, of)
 	}
-	here := whereIs(place).end
+	here := model.WhereIs(place).End
 	return here != "" && !slices.ContainsFunc(places, func(p string) bool {
-		end := whereIs(p).end
+		end := model.WhereIs(p).End
 		return end == "" || end == here
 	})
 }
