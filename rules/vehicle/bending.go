@@ -111,10 +111,11 @@ func (s *Step) pressedIn(part *model.Item) (Bend, *Unknown) {
 			along := r3.Scale(1/out.Long, r3.Sub(line[1], line[0]))
 			from := r3.Sub(foot, line[0])
 			at := max(0, min(out.Long, r3.Dot(from, along)))
-			push := r3.Scale(spring.push, r3.Unit(r3.Sub(foot, Point(*s.Vehicle.Far(end).At))))
+			most := spring.push + spring.more
+			push := r3.Scale(most, r3.Unit(r3.Sub(foot, Point(*s.Vehicle.Far(end).At))))
 			thrust := r3.Dot(push, along)
 			out.Moment += r3.Norm(r3.Sub(push, r3.Scale(thrust, along))) * at * (out.Long - at) / out.Long
-			out.Torsion += spring.push * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
+			out.Torsion += most * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
 			out.Thrust += math.Abs(thrust)
 			out.Sides = math.Sqrt2 * out.Moment // whichever way it is bent
 		}

@@ -142,8 +142,8 @@ func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
 // Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut that a strap or
 // stop keeps as short as it is drawn as its spring pushes there.
 func (s *Step) Link(link *model.Item) statics.Range {
-	if push, pressed := s.setting.presses(link); pressed {
-		return statics.Range{Nominal: -push, Least: -push, Most: -push, Case: "its spring as drawn, beside a strap or stop"}
+	if p, pressed := s.setting.presses(link); pressed {
+		return statics.Range{Nominal: -p.push, Least: -p.push - p.more, Most: -max(0, p.push-p.more), Case: "its spring as drawn, beside a strap or stop"}
 	}
 	if i, between := s.stance.assembly.links[link.ID]; between {
 		return s.stance.step.Link(i)

@@ -133,8 +133,8 @@ func (s *Step) onMembers() error {
 			if err != nil {
 				return err
 			}
-			if push, pressed := s.setting.presses(m.Item); pressed && push > 0 {
-				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(push, quantity.Force, "N"))
+			if p, pressed := s.setting.presses(m.Item); pressed && p.push > 0 {
+				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(p.push, quantity.Force, "N"))
 				if r.Carries == "nothing" {
 					r.Carries = "part"
 				}
