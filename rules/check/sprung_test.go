@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -434,6 +435,57 @@ func TestSpringPushesByTheTape(t *testing.T) {
 		require.InDelta(t, 60*c.mm, more-strut, 3, words)
 		require.InDelta(t, 60*c.mm, pull-strap, 0.05*60*c.mm, words)
 	}
+}
+
+// On a hub stand the load presses a strut as short as it is drawn, or a droop strap beside it holds it so: whichever
+// it is, a spring that is a little longer makes no load smaller. About the hinge of the arm, by hand, the strut bears
+// 360/110 of what the stand does; and the strap, in its line, what the spring pushes more.
+func TestPressedAndBarMeet(t *testing.T) {
+	const file = `format: setdown/1
+parts:
+  frame: {mass: 400 kg, cg: [1000, 0, 400], role: frame}
+  arm: {mass: 4 kg, cg: [2000, 500, 200], role: arm}
+joints:
+  front: {kind: bush, between: [arm, frame], at: [2150, 300, 200]}
+  rear: {kind: bush, between: [arm, frame], at: [1850, 300, 200]}
+links:
+  strut: {role: strut, ends: {top: {on: frame, at: [2000, 410, 600]}, bottom: {on: arm, at: [2000, 410, 200]}}}
+springs:
+  coil: {holds: [strut], kind: coil-over, rate: 20 N/mm, free_length: 250 mm, open_length: 420 mm, found: {seats: SEATS mm, fitted: yes}}
+restraints:
+  strap: {ties: [arm], to: frame, kind: droop strap, rated: 3000 kg, at: [2000, 410, 200], to_at: [2000, 410, 600], found: {fitted: yes, sound: yes}}
+supports:
+  fl: {kind: stand, under: arm, at: [2000, 660, 200], height: 320 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 320 mm}
+  rear-stand: {kind: stand, under: frame, at: [0, 0, 200], height: 320 mm}
+moves:
+  rest: {kind: rest, steps: [{name: on its arm, restraints: [strap], supports: [fl, fr, rear-stand]}]}
+`
+	before := map[string]float64{}
+	for mm := 250; mm <= 450; mm += 5 {
+		b, err := model.Read("test.yaml", []byte(strings.Replace(file, "SEATS", strconv.Itoa(mm), 1)), model.Companions{})
+		require.NoError(t, err)
+		step := judge(t, rules(t), b).Moves[0].Steps[0]
+		now := map[string]float64{}
+		for _, l := range step.Loads {
+			now[l.Item] = l.Worst.Value
+			require.True(t, l.Item != "strut" || l.LetsGo == "falls", "%d mm", mm)
+		}
+		for _, s := range step.Strengths {
+			if s.Item == "strap" {
+				now["strap"] = s.Load.Value
+			}
+		}
+		push := 20 * (float64(mm) - 150 + 6)
+		require.GreaterOrEqual(t, now["strut"], max(push, now["fl"]*360/110)*.99, "%d mm", mm)
+		for item, was := range before {
+			require.GreaterOrEqual(t, now[item], was*(1-1e-6), "%s, seats of %d mm", item, mm)
+		}
+		before = now
+	}
+	nominal := 20*(300+6) - 0.377*404*9.80665/2*360/110
+	require.GreaterOrEqual(t, before["strap"], nominal)
+	require.Less(t, before["strap"], 1.1*nominal, "with the push from the side")
 }
 
 // With its corner tied up as one lump a strut whose spring is drawn short of full droop pushes on its

@@ -49,9 +49,12 @@ type pressed struct {
 	push, more float64
 }
 
+// most is the same where it pushes as much as it may.
+func (p pressed) most() pressed { return pressed{p.Spring, p.push + p.more, 0} }
+
 // withPressed puts the springs of what hangs in straps or rests against stops in the place of their links
-// where the vehicle stands so: as far as the strap lets them, they push as they are drawn. Where what hangs
-// is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
+// where the vehicle stands so: as far as the strap lets them, they push as they are drawn, or at most as hard as
+// they may. Where what hangs is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
 // up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is a coil
 // by itself whose damper beside it is pulled.
 func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
@@ -61,8 +64,11 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 			if _, on := s.presses(spring.Link); on {
 				continue
 			}
-			if with := more.with(spring); v.standing(with, supports, in) != nil {
-				s, more = with, with
+			for _, as := range []pressed{spring, spring.most()} {
+				if with := more.with(as); v.standing(with, supports, in) != nil {
+					s, more = with, with
+					break
+				}
 			}
 		}
 	}

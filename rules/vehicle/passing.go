@@ -135,7 +135,9 @@ func (s *Step) onMembers() error {
 			}
 			if p, pressed := s.setting.presses(m.Item); pressed && p.push > 0 {
 				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(p.push, quantity.Force, "N"))
-				if r.Carries == "nothing" {
+				if s.Vehicle.standing(s.setting.less(p), s.Texts("supports"), s.stance.situation) == nil {
+					r.Carries, r.LetsGo = "vehicle", "falls"
+				} else if r.Carries == "nothing" {
 					r.Carries = "part"
 				}
 			}

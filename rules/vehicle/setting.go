@@ -119,6 +119,13 @@ func (s setting) with(spring pressed) setting {
 	return s
 }
 
+// less is the setting without a spring that pushes as it is drawn, and without its link.
+func (s setting) less(spring pressed) setting {
+	s.pressed = slices.DeleteFunc(slices.Clone(s.pressed), func(p pressed) bool { return p.Spring == spring.Spring })
+	s.caught = append(slices.Clone(s.caught), Caught{Undone: []*model.Item{spring.Link}})
+	return s
+}
+
 // asLimits is the setting with the straps that tie up one part alone as no more than straps: they hold it along
 // their lines.
 func (s setting) asLimits(part string) setting {
