@@ -124,6 +124,10 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
+			if push := s.pushedThrough(m); push > 0 {
+				s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+				s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
+			}
 		default:
 			s.passes[m] = s.split(m)
 			if _, done := s.resting[m.Item]; done {
@@ -150,6 +154,28 @@ func (s *Step) onMembers() error {
 		}
 	}
 	return s.together()
+}
+
+// pushedThrough is the most that a joint inside what is tied up may pass of the springs that push on its parts, N:
+// nobody knows on which of them a strap holds, and each counts with the whole push. A strap at the end of a strut
+// leaves nothing to pass, and what is undone passes nothing.
+func (s *Step) pushedThrough(m *Meet) (newtons float64) {
+	if m.Link || s.Vehicle.undone(m) {
+		return 0
+	}
+	for _, spring := range s.setting.pressed {
+		for _, end := range s.Vehicle.Ends(spring.Link) {
+			if !s.inside(end) || s.heldAt(end) {
+				continue
+			}
+			if slices.ContainsFunc(s.setting.ties, func(t tie) bool {
+				return slices.Contains(t.parts, end.Parts[0]) && slices.ContainsFunc(m.Parts[:], func(p string) bool { return slices.Contains(t.parts, p) })
+			}) {
+				newtons += spring.push + spring.more
+			}
+		}
+	}
+	return newtons
 }
 
 // lose takes items away and says who would miss them. A load above a small share of the
