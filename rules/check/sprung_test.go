@@ -505,6 +505,69 @@ func TestSpringPushesInATiedCorner(t *testing.T) {
 	}
 }
 
+// What a spring pushes in a corner tied up as one goes on through its joints to wherever the strap holds: a tack at
+// a pivot of the arm carries it. At full droop, or with the strap at the end of the strut, it passes nothing.
+func TestSpringPushesThroughATiedCorner(t *testing.T) {
+	b := offTableWith(t, "fl-tie, fr-tie, rl-tie, rr-tie", func(text string) string { return text })
+	weld := slices.IndexFunc(b.Of("welds"), func(w *model.Item) bool { return slices.Contains(w.Texts("holds"), "fl-lower-front") })
+	bracket := b.Of("welds")[weld]
+	found, _ := bracket.Record.Record("found")
+	found.Set("made", schema.Value{V: "tack"})
+	stops := func() bool {
+		move := judge(t, rules(t), b, "off-table-hanging").Moves[0]
+		return slices.ContainsFunc(move.Findings, func(f verdict.Finding) bool {
+			return f.Rule == "weld-tacked" && f.Item == bracket.ID && f.Blocks()
+		})
+	}
+	for open, pushes := range map[float64]bool{.400: true, .367: false} {
+		b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(open, quantity.Length, "mm")})
+		require.Equal(t, pushes, stops(), "%g", open)
+	}
+	b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(.4, quantity.Length, "mm")})
+	b.Item("fl-tie").Set("at", schema.Value{V: schema.Vec{X: 2.305, Y: .490, Z: .170}})
+	require.False(t, stops(), "the strap at the end of the strut")
+}
+
+// An axle that hangs in straps is bent between the springs on it and a strap that may hold it in the middle. By hand:
+// drawn 100 mm short of free, and 6 mm by the tape, 20 N/mm push 2120 N at 0.4 m; with a strap at either strut none.
+func TestSpringsBendAnAxleInStraps(t *testing.T) {
+	const file = `format: setdown/1
+parts:
+  frame: {mass: 400 kg, cg: [1000, 0, 600], role: frame}
+  axle: {mass: 60 kg, cg: [0, 0, 300], role: axle, section: {od: 60 mm, wall: 5 mm, material: E355}}
+links:
+  left: {role: strut, ends: {top: {on: frame, at: [0, 400, 700]}, bottom: {on: axle, at: [0, 400, 300]}}}
+  right: {role: strut, ends: {top: {on: frame, at: [0, -400, 700]}, bottom: {on: axle, at: [0, -400, 300]}}}
+springs:
+  left-coil: {holds: [left], kind: coil-over, rate: 20 N/mm, free_length: 250 mm, open_length: 420 mm, found: {seats: 250 mm, fitted: yes}}
+  right-coil: {holds: [right], kind: coil-over, rate: 20 N/mm, free_length: 250 mm, open_length: 420 mm, found: {seats: 250 mm, fitted: yes}}
+restraints:
+  strap: {ties: [axle], to: frame, kind: ratchet strap}
+  other: {ties: [axle], to: frame, kind: ratchet strap}
+supports:
+  fl: {kind: stand, under: frame, at: [2000, 400, 200], height: 320 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 320 mm}
+  rl: {kind: stand, under: frame, at: [0, 300, 200], height: 320 mm}
+  rr: {kind: stand, under: frame, at: [0, -300, 200], height: 320 mm}
+moves:
+  rest: {kind: rest, steps: [{name: on stands, restraints: [strap, other], supports: [fl, fr, rl, rr]}]}
+`
+	for text, want := range map[string]float64{
+		file: 2120 * .4,
+		strings.NewReplacer("  strap: {", "  strap: {at: [0, 400, 310], ", "  other: {", "  other: {at: [0, -400, 310], ").Replace(file): 0,
+	} {
+		b, err := model.Read("test.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		bent := 0.0
+		for _, s := range judge(t, rules(t), b).Moves[0].Steps[0].Strengths {
+			if s.Item == "axle" {
+				bent = s.Load.Value
+			}
+		}
+		require.InDelta(t, want, bent, 1)
+	}
+}
+
 // What a spring pushes on a part of a tied corner bends it, unless the strap is at the spring's end. Tied up as
 // one with others it is a beam to its farthest joint: by hand 35 N/mm · 34.2 mm = 1197 N that lean 34°
 // from square to it, so 990 N, 257 mm from the middle of its hinge and 119 mm from its ball joint: 80.5 N·m. A strap that ties it up alone is asked for its points, and then it

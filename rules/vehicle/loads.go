@@ -232,6 +232,11 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
 	case s.Off(m) || s.passesNothing(m):
 		return at, nil, 0, false
+	case s.pushedThrough(m) > 0 && m.At == nil:
+		return at, nil, 0, false // asked for
+	case s.pushedThrough(m) > 0: // nobody knows which way
+		push := s.pushedThrough(m)
+		return Point(*m.At), []r3.Vec{{X: push}, {Y: push}, {Z: push}}, 0, true
 	case m.Link:
 		r := s.Link(m.Item)
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))

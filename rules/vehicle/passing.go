@@ -124,10 +124,12 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
-			if push := s.pushedThrough(m); push > 0 {
-				s.passes[m] = Pass{Across: push, Along: push, Whole: push}
-				s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
-			}
+		case s.pushedThrough(m) > 0 && m.At == nil:
+			s.resting[m.Item] = unclear(NotRecorded(m.Path("at")))
+		case s.pushedThrough(m) > 0:
+			push := s.pushedThrough(m)
+			s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
 		default:
 			s.passes[m] = s.split(m)
 			if _, done := s.resting[m.Item]; done {
@@ -156,11 +158,11 @@ func (s *Step) onMembers() error {
 	return s.together()
 }
 
-// pushedThrough is the most that a joint inside what is tied up may pass of the springs that push on its parts, N:
+// pushedThrough is the most that a ball or bush inside what is tied up may pass of the springs that push on its parts, N:
 // nobody knows on which of them a strap holds, and each counts with the whole push. A strap at the end of a strut
 // leaves nothing to pass, and what is undone passes nothing.
 func (s *Step) pushedThrough(m *Meet) (newtons float64) {
-	if m.Link || s.Vehicle.undone(m) {
+	if m.Link || m.motion != turns || !s.inside(m) || s.Vehicle.undone(m) {
 		return 0
 	}
 	for _, spring := range s.setting.pressed {

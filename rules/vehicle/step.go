@@ -60,10 +60,10 @@ func (s *Step) inside(m *Meet) bool {
 }
 
 // passesNothing reports whether a meet lies inside one body and is no end of a strut whose spring is pressed
-// there.
+// there, nor a joint that this pushes through.
 func (s *Step) passesNothing(m *Meet) bool {
 	_, pressed := s.setting.presses(m.Item)
-	return s.inside(m) && !pressed
+	return s.inside(m) && !pressed && s.pushedThrough(m) == 0
 }
 
 // Unplaced lists what is not recorded of joints and links, so that no force in them is
