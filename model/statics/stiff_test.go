@@ -207,3 +207,33 @@ func longest(forces []Vec) float64 {
 	}
 	return most
 }
+
+// What an even split asks of a joint along any direction is never more than its worst: of some joints
+// that is more than where any one is stiff.
+func TestStiffIsNoLessThanEven(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 1))
+	at := func() Vec { return Vec{X: rng.Float64() * 2, Y: rng.Float64() - .5, Z: 1 + rng.Float64()} }
+	even := 0
+	for range 200 {
+		sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{M: 100, CG: Vec{Z: 1}}}}, {Name: "part", Masses: []Mass{{M: 50, CG: at()}}}}}
+		for range 3 {
+			sys.Joints = append(sys.Joints, Joint{Kind: Fixed, A: 0, B: 1, At: at()})
+		}
+		m, err := New(sys)
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: 3, Y: 3}}, {Name: "b", At: Vec{X: 3, Y: -3}}, {Name: "c", At: Vec{X: -3}}}})
+		require.NoError(t, err)
+		alike := *s
+		alike.split = true
+		for i := range sys.Joints {
+			for _, along := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+				worst, of := s.Along(i, along).Most, alike.Along(i, along).Most
+				assert.GreaterOrEqual(t, worst, of-1e-9)
+				if worst < of+1e-9 {
+					even++
+				}
+			}
+		}
+	}
+	assert.Positive(t, even, "an even split was nowhere the worst: nothing is shown")
+}

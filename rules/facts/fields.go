@@ -193,6 +193,7 @@ var (
 
 	designFactor = measureAt("design_factor")
 	besidePart   = measureAt("beside_part")
+	overhang     = measureAt("overhang")
 	countAge     = measureAt("count_age")
 	examinedMost = measureAt("examined_most")
 	bendAsked    = measureAt("bend_asked")

@@ -47,6 +47,15 @@ var ofLinks = append(fixed(
 	}),
 	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
 	measured("span", quantity.Length, "distance between its ends in the build file", item.span),
+	measured("past_part", quantity.Length, "how far one of its ends is drawn past the other points of the part that it is on; of a frame, body or engine nothing within the overhang; nothing where nobody drew it", func(it item) float64 {
+		far := 0.0
+		for _, e := range it.ends() {
+			if e.At != nil {
+				far = max(far, it.past(*e.At, e.Parts[0]))
+			}
+		}
+		return far
+	}),
 	measured("length_off", quantity.Length, "by how much its measured length differs from that; nothing where nobody measured, or its ends have no place", func(it item) float64 {
 		length, taken := foundLength.ifStated(it)
 		ends := it.ends()
