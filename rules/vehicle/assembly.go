@@ -145,18 +145,6 @@ func (v *Vehicle) unwritten(part *model.Item) (doubt [2]float64) {
 	return doubt
 }
 
-// Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
-// from a mark on the frame.
-const Tape = 3e-3
-
-// within is the largest ± of the coordinates of a point, m.
-func within(v schema.Vec) float64 {
-	if tol := slices.Max(v.Tol[:]); tol > 0 {
-		return tol
-	}
-	return Tape
-}
-
 // hang is what hangs on a hook, as one lump.
 func (v *Vehicle) hang(on hook) *hung {
 	h := &hung{hook: on}

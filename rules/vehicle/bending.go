@@ -61,10 +61,6 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 	return worst, nil
 }
 
-// atEnd is how far from the end of a strut a strap may hold what the spring pushes there, m, so that nothing
-// between them is bent by it.
-const atEnd = 30e-3
-
 // pressedIn is how a part bends that is tied up, and on which springs push as they are drawn. A strap at the end
 // of the strut leaves nothing between them to bend. Where one strap ties up several parts nobody knows on
 // which it holds: the part is then a beam from its hinge to its farthest joint, as on its wheels. One that ties
@@ -150,13 +146,6 @@ func (s *Step) pressedAcross(axle *model.Item) (Bend, *Unknown) {
 	out.Moment = max(ends[true], ends[false])
 	out.Sides = math.Sqrt2 * out.Moment
 	return out, nil
-}
-
-// heldAt reports whether a strap ties up a part at this end of a strut.
-func (s *Step) heldAt(end *Meet) bool {
-	return slices.ContainsFunc(s.setting.ties, func(t tie) bool {
-		return slices.Contains(t.parts, end.Parts[0]) && t.at != nil && r3.Norm(r3.Sub(Point(*t.at), Point(*end.At))) <= atEnd
-	})
 }
 
 // span is the line of a part from the middle of its hinge to the joint or end of a link that is farthest from

@@ -158,28 +158,6 @@ func (s *Step) onMembers() error {
 	return s.together()
 }
 
-// pushedThrough is the most that a ball or bush inside what is tied up may pass of the springs that push on its parts, N:
-// nobody knows on which of them a strap holds, and each counts with the whole push. A strap at the end of a strut
-// leaves nothing to pass, and what is undone passes nothing.
-func (s *Step) pushedThrough(m *Meet) (newtons float64) {
-	if m.Link || m.motion != turns || !s.inside(m) || s.Vehicle.undone(m) {
-		return 0
-	}
-	for _, spring := range s.setting.pressed {
-		for _, end := range s.Vehicle.Ends(spring.Link) {
-			if !s.inside(end) || s.heldAt(end) {
-				continue
-			}
-			if slices.ContainsFunc(s.setting.ties, func(t tie) bool {
-				return slices.Contains(t.parts, end.Parts[0]) && slices.ContainsFunc(m.Parts[:], func(p string) bool { return slices.Contains(t.parts, p) })
-			}) {
-				newtons += spring.push + spring.more
-			}
-		}
-	}
-	return newtons
-}
-
 // lose takes items away and says who would miss them. A load above a small share of the
 // weight counts as the vehicle's even where something else would take it over.
 func (s *Step) lose(load float64, items ...*model.Item) (Resting, error) {
