@@ -397,7 +397,7 @@ func hangsFree(spring *model.Item) *Unknown {
 	return nil
 }
 
-// pushesOn is what a spring pushes on parts that are tied, N: drawn is where they are tied.
+// pushesOn is the most that a spring pushes on parts that are tied, N: drawn is where they are tied.
 func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
 	if in, known := spring.Bool("found.fitted"); known && !in {
 		return 0, nil
@@ -417,7 +417,8 @@ func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknow
 		case !spring.Coil():
 			return 0, hangsFree(spring.Item)
 		default:
-			return s.Vehicle.drawnPush(spring)
+			p, unknown := s.Vehicle.drawnPush(spring)
+			return p.push + p.more, unknown
 		}
 	}
 	return 0, nil
