@@ -16,10 +16,7 @@ var (
 	// it, and the thread is taken to have yielded. Two torques that are written and do not
 	// fit are bad; while either is not recorded nothing is.
 	stretched = yesNo("stretched", "torqued to more than one and a half times what it is to have; false when either was not recorded", func(it item) bool {
-		const tooFar = 1.5
-		reached, read := torqued.ifStated(it)
-		wanted, stated := wantedTorque.ifStated(it)
-		return read && stated && reached > tooFar*wanted
+		return it.overdone(torqued, wantedTorque)
 	})
 	threaded = yesNo("threaded", "a thread does it up: it is no plain clevis pin", func(it item) bool { return !pin.has(it) || !pin.there(it) })
 	// What is only loose, finger tight or snug has reached none that counts, whatever was
@@ -369,4 +366,12 @@ func (it item) slack(reached, wanted amount) bool {
 	torque, read := reached.ifStated(it)
 	asked, stated := wanted.ifStated(it)
 	return read && stated && torque < torqueLeast.of(it.policy())*asked
+}
+
+// overdone reports whether two torques are both written, and far too much was reached.
+func (it item) overdone(reached, wanted amount) bool {
+	const tooFar = 1.5
+	torque, read := reached.ifStated(it)
+	asked, stated := wanted.ifStated(it)
+	return read && stated && torque > tooFar*asked
 }

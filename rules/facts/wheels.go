@@ -29,6 +29,9 @@ var ofWheels = append(fixed(
 		}
 		return it.slack(hubTorqued, hubWanted)
 	}),
+	yesNo("hub_stretched", "its hub nut was torqued to more than one and a half times what it is to have; false where nobody wrote one down", func(it item) bool {
+		return it.overdone(hubTorqued, hubWanted)
+	}),
 ),
 	yesNo("on_floor", "the wheel stands on the floor in this step", func(it item) bool { return it.supports("wheel", "wheel") }),
 )
