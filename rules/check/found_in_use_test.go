@@ -191,6 +191,7 @@ var foundInUse = []struct {
 	// A torque on a hub nut that nothing says what it is to be.
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=3 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.hub_torque=?"}, "hub-nut-torque", "fl-wheel-nuts"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 	// Written as loose beside a torque, and the word taken out of a file that keeps no log.
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-nut.found.tightness=?"}, "stud-nut-torque", "fl-lower-nut"},
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.tightness=?"}, "fastener-tight", "fl-lower-front-bolt"},
