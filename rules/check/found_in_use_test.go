@@ -436,6 +436,7 @@ func TestBarsOfAChecklist(t *testing.T) {
 		free, tied []string // the rules that stop or ask, carrying and tied up
 	}{
 		{bars: bars, seen: good},
+		{bars: strings.Replace(bars, "needed: 2", "needed: 3", 1), seen: good, free: []string{"link-held"}}, // on the bolts of two
 		{bars: bars, seen: "", free: []string{"finding-fresh", "link-fitted", "link-straight"}},
 		{bars: bars, seen: strings.Replace(good, "bent: no", "bent: yes", 1), free: []string{"link-straight"}},
 		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
