@@ -317,6 +317,9 @@ moves: {down: {kind: lower, steps: [{name: a, supports: [s], off: [chassis]}]}}
 	{"fitted but none there",
 		head + "fasteners: {b: {found: {fitted: yes, count: 0}}}\n",
 		`b.yaml:2:45: fitted and count contradict each other ('fitted: no' needs 'count: 0')`},
+	{"no thread past the nut, and more than a pitch",
+		head + "fasteners: {b: {thread: M10x1.5, found: {threads_past: 0, protruding: 3.2 mm}}}\n",
+		`b.yaml:2:56: no thread past the nut beside protruding 3.2 mm, 2.1 pitches (look again, and correct the one or the other)`},
 	{"more spacers than needed",
 		head + "spacers: {s: {needed: 2, found: {fitted: 3}}}\n",
 		`b.yaml:2:42: 3 found, but there should be only 2 (correct one of the two, or write needed: 3)`},
@@ -370,6 +373,12 @@ wheels: {left: {on: hub-l}, right: {on: hub-r}}
 supports: {s: {kind: wheel, under: hub-r, wheel: left}}
 `,
 		`b.yaml:4:50: it is said to be left, but it is under hub-r, where right is (correct the one or the other)`},
+	{"a contact of a wheel of another end",
+		head + "wheels: {nuts: {place: rear-left}}\nsupports: {s: {kind: wheel, place: front, wheel: nuts}}\n",
+		`b.yaml:3:50: it is said to be nuts, but it is at front, and nuts at rear-left (correct the one or the other)`},
+	{"a contact of a wheel of another side",
+		head + "wheels: {nuts: {place: front-left}}\nsupports: {s: {kind: wheel, place: fr, wheel: nuts}}\n",
+		`b.yaml:3:47: it is said to be nuts, but it is at fr, and nuts at front-left (correct the one or the other)`},
 	{"a wheel of another joint",
 		head + `parts: {hub-l: {}, hub-r: {}, rim: {}}
 joints: {face: {kind: bolted face, between: [hub-r, rim]}}

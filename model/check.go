@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
 )
@@ -366,6 +367,7 @@ var contradictions = map[string]func(*reader, *Item){
 		if knowsFitted && knowsCount && fitted != (count > 0) {
 			r.refuse(fastener, "found.count", "fitted and count contradict each other", "'fitted: no' needs 'count: 0'")
 		}
+		r.nonePast(fastener)
 		r.weldedTab(fastener)
 		r.threadedPin(fastener)
 	},
@@ -530,12 +532,27 @@ func (r *reader) weldedTab(fastener *Item) {
 	}
 }
 
-// underAnotherWheel refuses a contact that names one wheel and lies under another.
+// underAnotherWheel refuses a contact that names one wheel and lies under another, or is of another
+// place than the wheel.
 func (r *reader) underAnotherWheel(support *Item) {
 	named, _ := support.Text("wheel")
 	under, _ := support.Text("under")
 	wheel := r.build.byID[named]
-	if wheel == nil || under == "" || slices.Contains(r.wheelOn(wheel), under) {
+	if wheel == nil {
+		return
+	}
+	here, there := r.build.Place(support), r.build.Place(wheel)
+	at, of := WhereIs(here), WhereIs(there)
+	if other := func(a, b string) bool { return a != "" && b != "" && a != b }; other(at.End, of.End) || other(at.Side, of.Side) {
+		v, _ := support.Lookup("wheel")
+		related := source.Related{Span: wheel.Span, Message: named + " is written here"}
+		if place, written := wheel.Lookup("place"); written {
+			related = source.Related{Span: place.Span, Message: "place of " + named + " is written here"}
+		}
+		r.failAt(v.Span, support.Path()+".wheel", fmt.Sprintf("it is said to be %s, but it is at %s, and %s at %s", named, here, named, there), "correct the one or the other", related)
+		return
+	}
+	if under == "" || slices.Contains(r.wheelOn(wheel), under) {
 		return
 	}
 	for _, other := range r.build.Of("wheels") {
@@ -611,6 +628,18 @@ func (r *reader) countable(item *Item, found, needed string, absent int64) {
 	}
 	if ok && there > most {
 		r.refuse(item, found, fmt.Sprintf("%d found, but there should be only %d", there, most), fmt.Sprintf("correct one of the two, or write %s: %d", needed, there))
+	}
+}
+
+// nonePast refuses no thread past a nut past which a pitch or more protrudes: either answers alone,
+// and without the count the length would stand. In a log the newer look counts.
+func (r *reader) nonePast(fastener *Item) {
+	threads, counted := fastener.Count("found.threads_past")
+	past, seen := fastener.Quantity("found.protruding")
+	v, _ := fastener.Lookup("thread")
+	thread, drawn := v.V.(quantity.Thread)
+	if !r.second && counted && seen && drawn && threads == 0 && past.Value >= thread.Pitch {
+		r.clash(fastener, "found.threads_past", fmt.Sprintf("no thread past the nut beside protruding %s, %.2g pitches", past, past.Value/thread.Pitch), "found.protruding", "look again, and correct the one or the other")
 	}
 }
 

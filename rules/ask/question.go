@@ -218,6 +218,9 @@ func (w *want) card() verdict.Question {
 		if !states || f.Name == "count" && w.thing.Members > 1 {
 			continue
 		}
+		if lineOf(q.Lines, f.ToldBy) != nil && !slices.Contains(w.names(), f.Name) {
+			continue
+		}
 		one := line(w.thing, f, w.units)
 		one.Drawn, one.Own = "", "" // a card is the same for a large and a small one
 		switch {

@@ -196,6 +196,14 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.tightness=?"}, "fastener-tight", "fl-lower-front-bolt"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.tightness=?"}, "fastener-tight", "front-pivot-bolts"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.tightness=?"}, "wheel-nuts-torqued", "fl-wheel-nuts"},
+	// A wheel that hangs falls with its hub, off an empty hub, or off nuts that are hardly on.
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.hub_nut=no"}, "hub-nut", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.hub_nut=?"}, "hub-nut", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.shaft_clamps_bearing=yes", "fl-wheel-nuts.found.shaft_in=no"}, "drive-shaft-in", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.tightness=loose"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.turns=0"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	// A hub nut torqued far too high.
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
@@ -436,6 +444,7 @@ func TestBarsOfAChecklist(t *testing.T) {
 		free, tied []string // the rules that stop or ask, carrying and tied up
 	}{
 		{bars: bars, seen: good},
+		{bars: strings.Replace(bars, "needed: 2", "needed: 3", 1), seen: good, free: []string{"link-held"}}, // on the bolts of two
 		{bars: bars, seen: "", free: []string{"finding-fresh", "link-fitted", "link-straight"}},
 		{bars: bars, seen: strings.Replace(good, "bent: no", "bent: yes", 1), free: []string{"link-straight"}},
 		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
@@ -485,8 +494,12 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	tied = strings.Replace(tied, "parts: {", "parts: {door: {role: body, place: body}, ", 1)
 	short := filepath.Join(t.TempDir(), "b.yaml")
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
+	trailing := filepath.Join(filepath.Dir(short), "t.yaml")
+	require.NoError(t, os.WriteFile(trailing, []byte(strings.Replace(tied, "axles: {front: other,", "axles: {front: trailing arm,", 1)), 0o600))
 	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes, each_piece: no}}\n", log)
-	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), "b.looks.yaml"), []byte(seen), 0o600))
+	for _, name := range []string{"b", "t"} {
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), name+".looks.yaml"), []byte(seen), 0o600))
+	}
 	for _, row := range []struct {
 		file, move string
 		written    []string
@@ -505,6 +518,11 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		{short, "onto-stands", []string{"pivot-brackets.found.crack=yes"}, verdict.Stop},
 		{short, "onto-stands", []string{"pivot-brackets.found.made=tack"}, verdict.Stop},
 		{short, "onto-stands", []string{"damper-bolts.found.tightness=loose"}, ""},
+		// One of four is half of what joins an arm that has two pivots.
+		{short, "onto-stands", []string{"front-pivot-bolts.found.count=3"}, ""},
+		{trailing, "onto-stands", nil, ""},
+		{trailing, "onto-stands", []string{"front-pivot-bolts.found.count=3"}, verdict.Stop},
+		{trailing, "onto-stands", []string{"damper-bolts.found.count=3"}, ""},
 		// Brackets of struts and nuts of track rods that are not made yet join no arm.
 		{short, "onto-stands", []string{"pivot-brackets.role=spring mount", "pivot-brackets.found.made=tack"}, ""},
 		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no"}, verdict.Stop},

@@ -469,6 +469,15 @@ func TestWidthOfAStandIsAsked(t *testing.T) {
 		assert.Equal(t, want, got["pull-slides"], stands)
 		assert.Equal(t, want, got["slides"], stands)
 	}
+	// Dry saddles help where friction is what is short, and wider stands where these tip first.
+	for stands, narrow := range map[string]bool{"height: 420 mm, base: 200 mm": true, "height: 320 mm, base: 270 mm, found: {oily: yes}": false} {
+		b, err := model.Read("test.yaml", []byte(engineOut(", "+stands, ", hard_pull: yes")), model.Companions{})
+		require.NoError(t, err)
+		findings := judge(t, rules(t), b).Moves[0].Findings
+		i := slices.IndexFunc(findings, func(f verdict.Finding) bool { return f.Rule == "slides" })
+		require.GreaterOrEqual(t, i, 0, stands)
+		assert.Equal(t, narrow, strings.Contains(findings[i].Say, "; tips over its feet before its saddle slips: fl, fr, rl, rr"), findings[i].Say)
+	}
 }
 
 // A person's pull was nowhere. By hand, tipping about the left stands by whoever stands on a bar

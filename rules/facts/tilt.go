@@ -108,8 +108,8 @@ func heightsApart(it item) float64 {
 	for _, support := range it.step().Supports {
 		if h, set := setHeight.ifStated(it.of(support)); set && (setHeights(support) || vehicle.OfKind("jack")(support)) {
 			heights = append(heights, h)
-			end, side := it.mechanism().StandsAt(support)
-			at[end], at[side] = append(at[end], h), append(at[side], h)
+			where := it.mechanism().StandsAt(support)
+			at[where.End], at[where.Side] = append(at[where.End], h), append(at[where.Side], h)
 		}
 	}
 	if len(heights) == 0 || pitch && roll && it.tiltOf("pitch", at["front"], at["rear"]) && it.tiltOf("roll", at["left"], at["right"]) {

@@ -3,6 +3,7 @@ package vehicle
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -81,17 +82,34 @@ func (s *Step) Slides() (how string, unknown *Unknown) {
 	if missing := s.bases(); missing != nil && s.onWideStands().stance.slides == "" {
 		return "", NotRecorded(missing...)
 	}
-	return s.stance.slides, nil
+	how = s.stance.slides
+	if narrow := s.narrow(); narrow != nil {
+		names := make([]string, len(narrow))
+		for i, support := range narrow {
+			names[i] = support.ID
+		}
+		how += "; tips over its feet before its saddle slips: " + strings.Join(names, ", ")
+	}
+	return how, nil
 }
 
-// bases are the widths that nobody wrote of the stands of a step that tip before their saddles slip where
-// they are as narrow as the usual.
-func (s *Step) bases() (missing []string) {
+// narrow are the stands of a step that tip before their saddles slip, by their width or the usual one.
+func (s *Step) narrow() (list []*model.Item) {
 	for _, support := range s.Supports {
+		share, unknown := FootHolds(support)
+		if OfKind("stand", "crib", "trestle")(support) && unknown == nil && share <= s.Vehicle.contact(support, s.stance.situation).Mu {
+			list = append(list, support)
+		}
+	}
+	return list
+}
+
+// bases are the widths of these that nobody wrote.
+func (s *Step) bases() (missing []string) {
+	for _, support := range s.narrow() {
 		_, base := support.Quantity("base")
 		_, length := support.Quantity("block_length")
-		share, unknown := FootHolds(support)
-		if OfKind("stand", "crib", "trestle")(support) && !base && !length && unknown == nil && share <= s.Vehicle.contact(support, s.stance.situation).Mu {
+		if !base && !length {
 			missing = append(missing, support.Path()+".base")
 		}
 	}
@@ -142,8 +160,8 @@ func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
 // Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut that a strap or
 // stop keeps as short as it is drawn as its spring pushes there.
 func (s *Step) Link(link *model.Item) statics.Range {
-	if push, pressed := s.setting.presses(link); pressed {
-		return statics.Range{Nominal: -push, Least: -push, Most: -push, Case: "its spring as drawn, beside a strap or stop"}
+	if p, pressed := s.setting.presses(link); pressed {
+		return statics.Range{Nominal: -p.push, Least: -p.push - p.more, Most: -max(0, p.push-p.more), Case: "its spring as drawn, beside a strap or stop"}
 	}
 	if i, between := s.stance.assembly.links[link.ID]; between {
 		return s.stance.step.Link(i)
@@ -232,6 +250,11 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
 	case s.Off(m) || s.passesNothing(m):
 		return at, nil, 0, false
+	case s.pushedThrough(m) > 0 && m.At == nil:
+		return at, nil, 0, false // asked for
+	case s.pushedThrough(m) > 0: // nobody knows which way
+		push := s.pushedThrough(m)
+		return Point(*m.At), []r3.Vec{{X: push}, {Y: push}, {Z: push}}, 0, true
 	case m.Link:
 		r := s.Link(m.Item)
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))

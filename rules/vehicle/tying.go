@@ -219,8 +219,9 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 
 // tiedPlaces is how straps hold a place of a checklist, in which nothing says what joins what. Its
 // groups are of both sides, so that nobody knows of which part a piece is that is out: two of one
-// place may be all that joined an arm, and so may half of a group, as one bolt of two. Where each piece
-// is in a strap of its own it does not matter what joins them.
+// place may be all that joined an arm, and so may half of a group, as one bolt of two, or one where
+// the axle has no more than two pivots a side. Where each piece is in a strap of its own it does not
+// matter what joins them.
 func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	var missing, out []string
 	kind, stated := restraint.Text("kind") // a droop strap ties up nothing
@@ -249,7 +250,7 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 			short := s.Vehicle.apart(h)
 			out = append(out, item.ID+" ("+wrong+")")
 			gone[place] += short
-			loose = loose || 2*short >= h.Needed() || gone[place] > 1
+			loose = loose || 2*short >= h.Needed() || gone[place] > 1 || s.Vehicle.onTwoPivots(place)
 		}
 	}
 	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
@@ -396,7 +397,7 @@ func hangsFree(spring *model.Item) *Unknown {
 	return nil
 }
 
-// pushesOn is what a spring pushes on parts that are tied, N: drawn is where they are tied.
+// pushesOn is the most that a spring pushes on parts that are tied, N: drawn is where they are tied.
 func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
 	if in, known := spring.Bool("found.fitted"); known && !in {
 		return 0, nil
@@ -416,16 +417,25 @@ func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknow
 		case !spring.Coil():
 			return 0, hangsFree(spring.Item)
 		default:
-			return s.Vehicle.drawnPush(spring)
+			p, unknown := s.Vehicle.drawnPush(spring)
+			return p.push + p.more, unknown
 		}
 	}
 	return 0, nil
 }
 
 // oneWheel reports whether a place is the end of a vehicle whose axle there has one wheel.
-func (v *Vehicle) oneWheel(place string) bool {
+func (v *Vehicle) oneWheel(place string) bool { return v.laidOut(place, (*layouts.Layout).Single) }
+
+// onTwoPivots reports whether a place is of the end of a vehicle whose wheels there hang on two pivots each.
+func (v *Vehicle) onTwoPivots(place string) bool {
+	return v.laidOut(model.WhereIs(place).End, (*layouts.Layout).TwoPivots)
+}
+
+// laidOut reports whether the axle of an end is laid out in a way.
+func (v *Vehicle) laidOut(end string, way func(*layouts.Layout) bool) bool {
 	return slices.ContainsFunc(v.Build.Axles, func(a model.Axle) bool {
 		layout, err := layouts.Find(a.Layout)
-		return a.Name == place && err == nil && layout.Single()
+		return a.Name == end && err == nil && way(layout)
 	})
 }
