@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
 )
@@ -366,6 +367,7 @@ var contradictions = map[string]func(*reader, *Item){
 		if knowsFitted && knowsCount && fitted != (count > 0) {
 			r.refuse(fastener, "found.count", "fitted and count contradict each other", "'fitted: no' needs 'count: 0'")
 		}
+		r.nonePast(fastener)
 		r.weldedTab(fastener)
 		r.threadedPin(fastener)
 	},
@@ -611,6 +613,18 @@ func (r *reader) countable(item *Item, found, needed string, absent int64) {
 	}
 	if ok && there > most {
 		r.refuse(item, found, fmt.Sprintf("%d found, but there should be only %d", there, most), fmt.Sprintf("correct one of the two, or write %s: %d", needed, there))
+	}
+}
+
+// nonePast refuses no thread past a nut past which a pitch or more protrudes: either answers alone,
+// and without the count the length would stand. In a log the newer look counts.
+func (r *reader) nonePast(fastener *Item) {
+	threads, counted := fastener.Count("found.threads_past")
+	past, seen := fastener.Quantity("found.protruding")
+	v, _ := fastener.Lookup("thread")
+	thread, drawn := v.V.(quantity.Thread)
+	if !r.second && counted && seen && drawn && threads == 0 && past.Value >= thread.Pitch {
+		r.clash(fastener, "found.threads_past", fmt.Sprintf("no thread past the nut beside protruding %s, %.2g pitches", past, past.Value/thread.Pitch), "found.protruding", "look again, and correct the one or the other")
 	}
 }
 

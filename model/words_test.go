@@ -155,6 +155,7 @@ func TestDoubtfulWordsAreAsked(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"links: {l: {ends: {a: {}, b: {}}, role: Track Bar}}\n", `b.yaml:2:41: "Track Bar" is doubtful for role: a track bar is a Panhard rod to some and a track rod to others (write track rod or locating link)`},
 		{"fasteners: {f: {lock: locknut}}\n", `b.yaml:2:23: "locknut" is doubtful for lock: a lock nut is a second nut to some and one nut that grips to others (write jam nut, nylon-insert nut or all-metal nut)`},
+		{"stud_nuts: {n: {lock: Castle nut}}\n", `b.yaml:2:23: "Castle nut" is doubtful for lock: what locks a castle nut is what goes through its slots (write split pin or wire)`},
 		{"stud_nuts: {n: {lock: R-clip}}\n", `b.yaml:2:23: "R-clip" is doubtful for lock: a clip that pulls out is no split pin (write none or split pin)`},
 		{"supports: {s: {kind: ramp}}\n", `b.yaml:2:22: "ramp" is doubtful for kind: a vehicle rests on a hoist by its pads, and on a ramp by its wheels (write hoist pad or wheel)`},
 		{"bolts: {}\n", `b.yaml:2:1: a build file has no heading "bolts" (write them under fasteners)`},

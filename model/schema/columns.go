@@ -109,6 +109,14 @@ func critical(f *Field) { f.Critical = true }
 // round marks what every round at the vehicle asks again, at most five lines a kind.
 func round(f *Field) { f.Round = true }
 
+// last marks what is asked after whatever else a finding misses, for mostly that makes it needless:
+// nobody asks for plates on a concrete floor.
+func last(f *Field) { f.Last = true }
+
+// toldBy names the fact whose question asks this one too, as of a mark that is there and unbroken: on a
+// card it is not read out beside that one.
+func toldBy(field string) column { return func(f *Field) { f.ToldBy = field } }
+
 // identity marks design that says what the thing is: when it changes, what was
 // seen on the old thing does not count for the new one.
 func identity(f *Field) { f.Identity = true }

@@ -151,7 +151,7 @@ var kinds = []*Kind{
 			word("battery", []string{"out", "isolated", "connected"}, "state of the starter battery", ask("Starter battery: out, isolated or connected?"), short("Starter battery?"), good(is("out", "isolated")), setting, round),
 			word("gear", []string{"neutral", "in gear", "no gearbox"}, "state of the gearbox", ask("Gearbox: neutral or in gear?"), short("Gearbox?"), good(is("neutral", "no gearbox")), setting, round),
 			word("high_voltage", []string{"none", "isolated", "live"}, "drive battery and its circuits", ask("Drive battery: none, isolated or live?"), short("Drive battery?"), good(is("none", "isolated")), setting, round),
-			text("isolated_by", "who isolated the high voltage", ask("Who isolated the drive battery?"), noGood("a name"), setting),
+			text("isolated_by", "who isolated the high voltage", ask("Who isolated the drive battery?"), noGood("a name"), setting, last),
 			word("air_springs", []string{"none", "deflated", "propped", "holding height"}, "springs that hold height by pressure", ask("Air springs: none, let down, propped or at height?"), short("Air springs?"), good(is("none", "deflated", "propped")), setting),
 			word("parking_brake", []string{"none", "front", "rear", "all"}, "the wheels that the parking brake holds", ask("Which wheels does the parking brake hold?"), noGood("which wheels it has to hold depends on the move"), setting),
 			yes("brake_works", "a brake that stops the vehicle by hand push was tried", ask("Brake tried: does it stop the vehicle by hand push?"), good(is(true)), seen),
@@ -163,7 +163,7 @@ var kinds = []*Kind{
 		found(
 			word("floor", []string{"concrete", "steel plate", "timber", "paving", "asphalt", "gravel", "earth"}, "surface under the supports", ask("Floor under the supports: concrete, asphalt, ...?"), short("Floor under the supports?"), good(is("concrete", "steel plate")), good(when("found.plates", true)), seen, round),
 			measure("slope", q.Number, "steepest fall of the floor, such as 5 mm/m or 1/16 in/ft", ask("Steepest fall of the floor, along a long level?"), within("0 mm/m", "500 mm/m"), good(upTo("10 mm/m", q.Number)), seen),
-			yes("plates", "load-spreading plates lie under the supports", ask("Plates under every support?"), good(is(true)), good(when("found.floor", "concrete", "steel plate")), seen),
+			yes("plates", "load-spreading plates lie under the supports", ask("Plates under every support?"), good(is(true)), good(when("found.floor", "concrete", "steel plate")), seen, last),
 			yes("clear", "floor swept, dry, nothing in the path", ask("Floor swept, dry and the path clear?"), good(is(true)), moment, round),
 			yes("outdoors", "in the open, where wind reaches the vehicle", ask("In the open, where wind reaches it?"), good(is(false)), setting, round, event("a shop has a roof unless somebody says otherwise")),
 			measure("headroom", q.Length, "clear height above the vehicle at its highest", ask("Clear height above the vehicle at its highest?"), within("0 m", "50 m"), noGood("what it has to be depends on the move"), seen),
@@ -327,7 +327,7 @@ var kinds = []*Kind{
 			tightness(ask("How tight: loose, finger, snug or torqued?"), short("How tight?"), good(is("torqued")), good(is("snug"), when("clamps_bonded_bush", true)), seen, remakes("marked", "mark_broken", "lock_fitted"), undoes("torqued")),
 			measure("torqued", q.Torque, "torque reached, by wrench", ask("Torque reached, with a wrench?"), within("0 N·m", "1500 N·m"), good(atLeast(0.9, "torque")), made, onlyFor(when("threaded", true)), critical, says("tightness", "torqued"), remakes("marked", "mark_broken", "lock_fitted")),
 			yes("marked", "a witness mark is on it and unbroken", ask("Paint mark on it, unbroken?"), good(is(true)), seen, round, witness("tightness", "torqued")),
-			yes("mark_broken", "the witness mark is broken", ask("Paint mark broken?"), good(is(false)), seen, event("a broken mark is written down when it is seen"), undoes("tightness", "torqued", "marked", "lock_fitted")),
+			yes("mark_broken", "the witness mark is broken", ask("Paint mark broken?"), good(is(false)), seen, event("a broken mark is written down when it is seen"), toldBy("marked"), undoes("tightness", "torqued", "marked", "lock_fitted")),
 			measure("protruding", q.Length, "bolt past the nut", ask("How much bolt shows past the nut?"), within("0 mm", "500 mm"), noGood("two full threads past the nut are asked for; how much bolt that is depends on the nut"), seen),
 			count("threads_past", "full threads past the nut", ask("Full threads showing past the nut?"), good(least(2)), seen, round, onlyFor(when("tapped_into", "nothing")), undoes("tightness", "torqued", "marked", "lock_fitted")),
 			measure("engaged", q.Length, "thread engaged in the tapped hole", ask("Thread inside the tapped hole?"), within("0 mm", "300 mm"), good(atLeast(1, "thread.diameter"), when("tapped_into", "steel")), good(atLeast(1.5, "thread.diameter"), when("tapped_into", "cast iron")), good(atLeast(2, "thread.diameter")), made, onlyFor(when("tapped_into", "steel", "aluminium", "cast iron")), undoes("tightness", "torqued", "marked", "lock_fitted"), parts),
@@ -362,7 +362,7 @@ var kinds = []*Kind{
 			yes("large_end_right", "the large end of the taper faces the joint", ask("Hole reamed from the right side?"), good(is(true)), made, undoes(), reopens),
 			yes("body_held", "the joint body is held in its arm, flat and with its ring", ask("Joint body seated flat and secured in its arm?"), good(is(true)), seen, round, undoes(), reopens, parts),
 			yes("marked", "a witness mark is on it and unbroken", ask("Paint mark on it, unbroken?"), good(is(true)), seen, round, witness("tightness", "torqued")),
-			yes("mark_broken", "the witness mark is broken", ask("Paint mark broken?"), good(is(false)), seen, event("a broken mark is written down when it is seen"), undoes("tightness", "torqued", "marked", "lock_fitted", "lined_up")),
+			yes("mark_broken", "the witness mark is broken", ask("Paint mark broken?"), good(is(false)), seen, event("a broken mark is written down when it is seen"), toldBy("marked"), undoes("tightness", "torqued", "marked", "lock_fitted", "lined_up")),
 		),
 	}},
 	{Name: "spacers", Item: "spacer set", Doc: "spacers and sleeves that fill a bracket's gap", Fields: []Field{
@@ -478,7 +478,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on", ask("Brake in place?"), noGood("a brake may be off; one that is there is tight or tied up"), seen, remakes()),
 			tightness(ask("Mounting bolts: loose, finger, snug or torqued?"), short("How tight are its mounting bolts?"), good(is("torqued")), good(when("found.tied", true)), seen, round),
-			yes("tied", "what is not bolted is tied up, no weight on the hose", ask("Tied up, no weight on the hose?"), good(is(true)), good(when("found.tightness", "torqued")), seen, round),
+			yes("tied", "what is not bolted is tied up, no weight on the hose", ask("Tied up, no weight on the hose?"), good(is(true)), good(when("found.tightness", "torqued")), seen, round, last),
 			yes("holds", "it holds the wheel when tried", ask("Tried: does it hold the wheel?"), good(is(true)), seen, round),
 		),
 	}},
@@ -572,6 +572,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on and tight", ask("On and tight?"), good(is(true)), setting, round, remakes()),
 			yes("sound", "no cut, kink or damage", ask("Sound: no cut, kink or damage?"), good(is(true)), seen, round, undoes("fitted")),
+			yes("each_piece", "where it ties up a place of a checklist: each arm, strut and upright that hangs there has a strap round it, or is bolted to one that has", ask("Each arm, strut, upright: in a strap, or bolted to one?"), noGood("where enough joins them a strap of its own for each is needless"), setting),
 			measure("length", q.Length, "of a droop strap, between its two ends, pulled taut", ask("Droop strap: length pulled taut, end to end?"), within("10 mm", "3 m"), noGood("it is held against the drawing, not against a figure"), made, onlyFor(when("kind", "droop strap"))),
 		),
 	}},

@@ -112,6 +112,8 @@ type Field struct {
 	Remakes       []string  // what was seen on the earlier make and ends with it; empty but not nil is all of it
 	Witness       []string  // what was seen before it was found wrong and is not known since
 	Undoes        []string  // what was seen before a fault of it was mended and ends with that; empty but not nil is all of it
+	Last          bool      // asked after whatever else a finding misses, for mostly that makes it needless
+	ToldBy        string    // the field whose good answer says this one as well, so that it is not read out beside it
 	Reopens       bool      // mending it opens the joint: for all that holds it an event
 	Parts         bool      // found bad, it keeps no parts together, however tight the rest is
 	Says          *Said     // what a good answer to this states as well

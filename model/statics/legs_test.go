@@ -130,10 +130,15 @@ func TestNoTwoLegs(t *testing.T) {
 		{arm(statics.Ball, statics.Fixed, statics.Vec{Y: .2}), 1, 1, on, "it is loaded behind its hinge"},
 		{good, 1, 7, apex, "there is no such joint"},
 		{good, 7, 1, apex, "there is no such body"},
+		{good, -1, 1, apex, "there is no such body"},
+		{good, 0, 1, apex, "it is loaded behind its hinge"},
+		{good, 1, 1, statics.Vec{Y: .3 + 2e-4}, "its apex lies in the line of its hinge"},
 	} {
 		_, err := c.step.Legs(c.body, [2]int{0, c.joint}, c.apex)
 		require.EqualError(t, err, c.why)
 	}
+	_, err := good.Legs(1, [2]int{0, 1}, statics.Vec{Y: .302})
+	require.NoError(t, err, "2 mm are flat for legs 260 mm apart, and no line")
 	// What is held beyond the apex bends both legs up to there: by hand 60 kg half way between the hinge and
 	// the link leave 15 kg at either pivot.
 	got, err := good.Legs(1, [2]int{0, 1}, on)
@@ -165,8 +170,36 @@ func TestCrossTube(t *testing.T) {
 	assert.InDelta(t, load*.078*.33*.67, said["a third along the cross tube"].Cross.Moment, 1e-6)
 	lug := said["on a lug above the cross tube, leaning"].Cross
 	assert.Greater(t, lug.Torsion, .5*load*.030*math.Sin(20*math.Pi/180)*math.Cos(15*math.Pi/180)*.9)
+	assert.Greater(t, lug.Thrust, 1.0)
 	assert.Zero(t, said["on a lug outside the front leg, cross tube"].Cross)
 	assert.Zero(t, said["at the apex"].Cross)
 	// Outside a leg and square to it 60 mm of lug twist it. The cut before the load has the same moment, and does not feel that.
 	assert.InDelta(t, load*.060, said["on a lug square to the front leg"].Torsion, 1e-6)
+}
+
+// A moment that the apex takes in the plane of the legs bends each of them with all of it, there, and nothing near
+// its pivot. By hand: 10 kg, 100 mm before the apex of legs that hang plumb.
+func TestLegsTurnedAtTheirApex(t *testing.T) {
+	apex := statics.Vec{Y: .3, Z: -.4}
+	m, err := statics.New(statics.System{
+		Bodies: []statics.Body{
+			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 2000}}},
+			{Name: "arm", Masses: []statics.Mass{{Name: "a clip half way down the front leg", M: 1e-6, CG: statics.Vec{X: .065, Y: .3, Z: -.2}}}},
+			{Name: "plate", Masses: []statics.Mass{{Name: "plate", M: 10, CG: r3.Add(apex, statics.Vec{X: .1})}}},
+		},
+		Joints: []statics.Joint{
+			{Name: "front", A: 0, B: 1, At: statics.Vec{X: .13, Y: .3}}, {Name: "rear", A: 0, B: 1, At: statics.Vec{X: -.13, Y: .3}},
+			{Name: "plate", A: 1, B: 2, Kind: statics.Fixed, At: apex},
+		},
+		Links: []statics.Link{{Name: "bar", A: 0, B: 1, PA: statics.Vec{Y: -.3, Z: -.4}, PB: apex}},
+	})
+	require.NoError(t, err)
+	s := stand(t, m, statics.Stance{Supports: []statics.Support{
+		{Name: "l", At: statics.Vec{X: 2, Y: 2, Z: -1}}, {Name: "r", At: statics.Vec{X: 2, Y: -2, Z: -1}}, {Name: "back", At: statics.Vec{X: -2, Z: -1}}}})
+	require.Nil(t, s.Failure)
+	got, err := s.Legs(1, [2]int{0, 1}, apex)
+	require.NoError(t, err)
+	assert.InDelta(t, 10*statics.Gravity*.1, got.InPlane, 1e-4)
+	assert.InDelta(t, 10*statics.Gravity*.1, got.Moment, 1e-4)
+	assert.InDelta(t, math.Hypot(.13, .4), got.At, 1e-9, "at the apex")
 }

@@ -229,3 +229,14 @@ func TestRelativeToTheBase(t *testing.T) {
 		assert.InDelta(t, 0, r3.Norm(r3.Sub(r3.Add(c.move, r3.Cross(c.turn, at)), m.velocity(v, 0, at))), 1e-12)
 	}
 }
+
+// How much it turns is held against how much it moves at the size of the vehicle: of one of 2 m, a turn of 0.03 moves its
+// ends by 6 % of what the whole moves, and one of 0.02 by 4 %.
+func TestTurnsOrMovesByItsSize(t *testing.T) {
+	m := &Model{size: 2, centre: []Vec{{}, {X: 1, Y: .8}}, sys: System{Bodies: []Body{{Name: "frame"}, {Name: "part"}}}}
+	for turn, how := range map[float64]string{.03: "leans, its top going inward", .02: "moves up"} {
+		v := []float64{0, 0, 0, 0, 0, 0, 0, 0, 1, m.size * turn, 0, 0}
+		assert.Equal(t, how, m.how(v, 1), "%g", turn)
+		assert.Equal(t, how == "moves up", m.gives(v, 1) == "moves away", "%g", turn)
+	}
+}

@@ -490,10 +490,10 @@ func TestWheelOnItsChocks(t *testing.T) {
 
 // A pair of hinges may swing as a long bearing does, and what hangs beside their axis is told.
 func TestPairOfHingesSwings(t *testing.T) {
-	car := func(axis statics.Vec, swings bool) *statics.Step {
+	car := func(axis statics.Vec, swings bool, kg float64) *statics.Step {
 		m, err := statics.New(statics.System{Bodies: []statics.Body{
 			{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}},
-			{Name: "door", Masses: []statics.Mass{{Name: "door", M: 12, CG: statics.Vec{X: .6, Y: .5, Z: .3}}}},
+			{Name: "door", Masses: []statics.Mass{{Name: "door", M: kg, CG: statics.Vec{X: .6, Y: .5, Z: .3}}}},
 		}, Joints: []statics.Joint{
 			{Name: "one", Kind: statics.Ball, A: 0, B: 1, At: statics.Vec{X: 1, Y: .5, Z: .3}, Axis: axis, Swings: swings},
 			{Name: "other", Kind: statics.Ball, A: 0, B: 1, At: r3.Add(statics.Vec{X: 1, Y: .5, Z: .3}, r3.Scale(.3, axis)), Axis: axis, Swings: swings},
@@ -502,20 +502,21 @@ func TestPairOfHingesSwings(t *testing.T) {
 		return stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "a", At: statics.Vec{X: 2, Y: .5}}, {Name: "b", At: statics.Vec{X: 2, Y: -.5}}, {Name: "c", At: statics.Vec{X: -1}}}})
 	}
 	upright, level := statics.Vec{Z: 1}, statics.Vec{Y: 1}
-	assert.Empty(t, car(upright, false).Swinging(), "nobody said that it may")
-	hangs := car(upright, true)
+	assert.Empty(t, car(upright, false, 12).Swinging(), "nobody said that it may")
+	hangs := car(upright, true, 12)
 	require.Nil(t, hangs.Failure)
 	require.Len(t, hangs.Swinging(), 1)
 	assert.Equal(t, []int{1}, hangs.Swinging()[0].Bodies)
 	assert.InDelta(t, 0, hangs.Swinging()[0].Beside, 1e-9)
-	drops := car(level, true)
+	drops := car(level, true, 12)
 	require.Nil(t, drops.Failure)
 	require.Len(t, drops.Swinging(), 1)
 	assert.InDelta(t, .4, drops.Swinging()[0].Beside, 1e-9, "its centre of gravity is 400 mm before the axis")
-	require.NotNil(t, car(level, false).Failure)
-	sideways := car(statics.Vec{X: 1}, true)
+	require.NotNil(t, car(level, false, 12).Failure)
+	sideways := car(statics.Vec{X: 1}, true, 12)
 	require.Nil(t, sideways.Failure)
 	assert.InDelta(t, 0, sideways.Swinging()[0].Beside, 1e-9, "it lies on its axis")
+	assert.Empty(t, car(upright, true, 0).Swinging(), "it weighs nothing")
 	_, err := statics.New(statics.System{Bodies: []statics.Body{{Masses: []statics.Mass{{M: 1}}}, {}}, Joints: []statics.Joint{{Name: "one", A: 0, B: 1, Swings: true}}})
 	assert.ErrorContains(t, err, "one turns or slides without an axis")
 }
@@ -589,6 +590,12 @@ func TestStrapAndStop(t *testing.T) {
 			// 9 kg at 0.4 m from the hinge, the strap at 0.5 m.
 			want := 9 * statics.Gravity * .4 / .5
 			assert.InDelta(t, want, s.Tie(0).Most, .5, c.name)
+			if len(c.ties) == 1 { // whether it is pulled or pushed, the hinge 0.4 m behind it bears the fifth
+				bends, err := s.Bending(1, statics.Vec{X: .3, Y: .3, Z: .3}, end)
+				require.NoError(t, err)
+				assert.InDelta(t, 9*statics.Gravity*.1/.5*.4, bends.Moment, .05, c.name)
+				assert.InDelta(t, .4, bends.At, 1e-6, c.name)
+			}
 			out, err := s.LetGo(statics.Removal{Joints: []int{0}})
 			require.NoError(t, err)
 			assert.Equal(t, statics.Drops, out.Fate, "%s: %s", c.name, out.Words)
@@ -1137,5 +1144,21 @@ func TestLeansByHand(t *testing.T) {
 		assert.InDelta(t, (1./3-behind)*s.Weight(), s.Reaction(2).Least, 1e-9*s.Weight())
 		edges := s.Stability()
 		assert.InDelta(t, .5-.6*(c.slope+c.tol/1.5), edges.Edges[edges.Nearest].Worst, 1e-9)
+	}
+}
+
+// Three stands under a block, all of which are needed: that the first holds whatever comes, or bears nothing, says
+// nothing of the grip of the others.
+func TestSlipsBesideOneThatHolds(t *testing.T) {
+	m, _ := block(t, 0)
+	at := func(front float64) []statics.Support {
+		return rubbing([]statics.Support{{Name: "front", At: statics.Vec{X: 1}}, {Name: "left", At: statics.Vec{X: front, Y: .5}}, {Name: "right", At: statics.Vec{X: front, Y: -.5}}}, .01)
+	}
+	bolted, idle := at(-1), at(0)
+	bolted[0].Contact = nil
+	for name, supports := range map[string][]statics.Support{"holds": bolted, "bears nothing": idle} {
+		s := stand(t, m, statics.Stance{Supports: supports, Attitude: statics.Attitude{Push: .05}})
+		require.NotNil(t, s.Failure, name)
+		assert.Contains(t, s.Failure.Words, "slews off", name)
 	}
 }

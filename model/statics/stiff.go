@@ -97,25 +97,24 @@ func whenStiff(shared *mat.SymDense) *mat.Dense {
 	return takes
 }
 
-// stiffened are parts of a joint or link with all that it takes, once for each joint or link that may be
-// stiffer than what it shares its load with; as they are where equilibrium leaves nothing open.
-func (s *Step) stiffened(parts []part) (list [][]part) {
-	if !s.split {
-		for _, changes := range s.m.stiff {
-			if !slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
-				continue
-			}
-			all := slices.Clone(parts)
-			for _, p := range parts {
-				for _, w := range changes[p.col] {
-					all = with(all, w.col, r3.Scale(w.by, p.by))
-				}
-			}
-			list = append(list, all)
-		}
+// stiffened are parts of a joint or link as they are, and with all that it takes, once for each joint or
+// link that may be stiffer than what it shares its load with.
+func (s *Step) stiffened(parts []part) [][]part {
+	list := [][]part{parts}
+	if s.split {
+		return list
 	}
-	if list == nil {
-		return [][]part{parts}
+	for _, changes := range s.m.stiff {
+		if !slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
+			continue
+		}
+		all := slices.Clone(parts)
+		for _, p := range parts {
+			for _, w := range changes[p.col] {
+				all = with(all, w.col, r3.Scale(w.by, p.by))
+			}
+		}
+		list = append(list, all)
 	}
 	return list
 }

@@ -18,10 +18,13 @@ import (
 func lamp(t *testing.T, bars int) *Step {
 	t.Helper()
 	sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: 1}}}}, {Name: "lamp", Masses: []Mass{{Name: "lamp", M: 10, CG: Vec{Z: 1}}}}},
-		Joints: []Joint{{Name: "of the frame with itself", A: 0, B: 0}, {Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}}}}
+		Joints: []Joint{{Name: "of the frame with itself", A: 0, B: 0}, {Name: "guide", Kind: Rack, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Z: 1}},
+			{Name: "hinge of a shade", A: 0, B: 2, At: Vec{X: .5, Y: .3, Z: 1}}, {Name: "its other bearing", A: 0, B: 2, At: Vec{X: .5, Y: .6, Z: 1}}}}
+	sys.Bodies = append(sys.Bodies, Body{Name: "shade"})
 	for i := range bars {
 		sys.Links = append(sys.Links, Link{Name: "bar", A: 0, B: 1, PA: Vec{Z: 2}, PB: Vec{Z: 1.1 + .1*float64(i)}})
 	}
+	sys.Links = append(sys.Links, Link{Name: "stay of the shade", A: 0, B: 2, PA: Vec{X: .9, Y: .4, Z: 2}, PB: Vec{X: .9, Y: .4, Z: 1}})
 	m, err := New(sys)
 	require.NoError(t, err)
 	s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}}})
@@ -40,13 +43,13 @@ func TestStiffOneOfSeveral(t *testing.T) {
 			got := s.Link(i)
 			assert.InDelta(t, weight*takes, got.Most, 1e-9, "%d bars", bars)
 			assert.InDelta(t, weight/float64(bars), got.Nominal, 1e-9)
-			assert.Equal(t, bars > 1, s.Shares(2+i))
+			assert.Equal(t, bars > 1, s.Shares(4+i))
 		}
 		assert.False(t, s.Shares(0))
 		assert.False(t, s.Shares(1), "nothing pushes the guide")
 		s.split = true
 		assert.InDelta(t, weight/float64(bars), s.Link(0).Most, 1e-9)
-		assert.False(t, s.Shares(2))
+		assert.False(t, s.Shares(4))
 	}
 }
 
@@ -206,4 +209,92 @@ func longest(forces []Vec) float64 {
 		most = max(most, r3.Norm(f))
 	}
 	return most
+}
+
+// What the pushes of supports balance best is known by what is left: nothing that pushes would
+// balance more of it by pushing more, nor what pushes at all by pushing less (Karush, Kuhn and Tucker).
+func TestPushesThatBalanceBest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	for range 300 {
+		c, d := mat.NewDense(5, 6, nil), make([]float64, 5)
+		for i := range 5 {
+			d[i] = rng.NormFloat64()
+			for j := range 6 {
+				c.Set(i, j, rng.NormFloat64()+.5)
+			}
+		}
+		x, left := nnls(c, d)
+		for j := range 6 {
+			require.GreaterOrEqual(t, x[j], 0.0)
+			more := mat.Dot(c.ColView(j), mat.NewVecDense(5, left))
+			require.LessOrEqual(t, more, 1e-9)
+			if x[j] > 0 {
+				require.InDelta(t, 0, more, 1e-9)
+			}
+		}
+	}
+}
+
+// What is less than a ten-millionth of the largest says nothing by itself, whatever the largest is.
+func TestIndependentWhateverItsSize(t *testing.T) {
+	for _, c := range []struct {
+		large, small float64
+		rank         int
+	}{{1e3, 1e-5, 1}, {1e3, 1e-3, 2}, {1e-3, 1e-9, 2}, {1e-3, 1e-11, 1}} {
+		rank, _ := independent(mat.NewDense(2, 2, []float64{c.large, 0, 0, c.small})).Dims()
+		assert.Equal(t, c.rank, rank, "%+v", c)
+	}
+}
+
+// Of points that matter alike the first of the file stands first.
+func TestForemostOfPointsAlike(t *testing.T) {
+	a, b, c := Point{Name: "a", Change: 1}, Point{Name: "b", Change: 1}, Point{Name: "c", Change: 2}
+	assert.Equal(t, []Point{c, a, b}, foremost([]Point{a, b, c}))
+}
+
+// Three stands in a row give no attitude across it, along the vehicle as little as across.
+func TestNoAttitudeFromARow(t *testing.T) {
+	for _, at := range [][]Vec{{{}, {X: .01, Y: 1}, {Y: 2}}, {{}, {X: 1, Y: .01}, {X: 2}}} {
+		var supports []Support
+		for _, p := range at {
+			supports = append(supports, Support{At: p, Height: &Height{Z: .1}})
+		}
+		_, _, _, ok := tilt(supports, []int{0, 1, 2})
+		assert.False(t, ok, "%v", at)
+	}
+	near := []Support{{At: Vec{}, Height: &Height{}}, {At: Vec{X: .1}, Height: &Height{Z: .01}}, {At: Vec{Y: .1}, Height: &Height{}}}
+	x, y, _, ok := tilt(near, []int{0, 1, 2})
+	require.True(t, ok, "however near they stand")
+	assert.InDelta(t, .1, x, 1e-12)
+	assert.InDelta(t, 0, y, 1e-12)
+}
+
+// What an even split asks of a joint along any direction is never more than its worst: of some joints
+// that is more than where any one is stiff.
+func TestStiffIsNoLessThanEven(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 1))
+	at := func() Vec { return Vec{X: rng.Float64() * 2, Y: rng.Float64() - .5, Z: 1 + rng.Float64()} }
+	even := 0
+	for range 200 {
+		sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{M: 100, CG: Vec{Z: 1}}}}, {Name: "part", Masses: []Mass{{M: 50, CG: at()}}}}}
+		for range 3 {
+			sys.Joints = append(sys.Joints, Joint{Kind: Fixed, A: 0, B: 1, At: at()})
+		}
+		m, err := New(sys)
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: []Support{{Name: "a", At: Vec{X: 3, Y: 3}}, {Name: "b", At: Vec{X: 3, Y: -3}}, {Name: "c", At: Vec{X: -3}}}})
+		require.NoError(t, err)
+		alike := *s
+		alike.split = true
+		for i := range sys.Joints {
+			for _, along := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+				worst, of := s.Along(i, along).Most, alike.Along(i, along).Most
+				assert.GreaterOrEqual(t, worst, of-1e-9)
+				if worst < of+1e-9 {
+					even++
+				}
+			}
+		}
+	}
+	assert.Positive(t, even, "an even split was nowhere the worst: nothing is shown")
 }

@@ -174,9 +174,11 @@ func (s *sheet) fit() {
 				s.Cautions[i] = plain.GistOf(text)
 			}
 		}
-		most := left - signed - s.rows(keptSteps) - s.beside()
+		most := left - signed - s.rows(keptSteps)
 		if s.Overview != nil {
-			most = max(most, s.Overview.H/s.Overview.W*drawing-s.beside())
+			most = max(most, s.Overview.H/s.Overview.W*drawing) - s.beside()
+		} else {
+			most = 2*most - s.beside() - 6*line // in two columns, seldom even, with what is left out
 		}
 		s.cutLooks(&s.Soft, most, noun{"item to look at", "items to look at"})
 		left -= s.drawings()
@@ -302,10 +304,29 @@ func (s *sheet) drawings() float64 {
 			beside += c.View.H/c.View.W*corners + max(height(c.Place+c.Words, inCaption), line) + 2
 		}
 	}
+	if s.Overview == nil && s.Decision == verdict.Go {
+		heights := []float64{s.moreHigh()}
+		for _, list := range [][]string{s.Cautions, looked(s.Soft), s.Waived} {
+			for _, text := range list {
+				heights = append(heights, texts([]string{text}))
+			}
+		}
+		return evenly(heights) + 3*line
+	}
 	if s.Overview == nil {
 		return beside
 	}
 	return max(s.Overview.H/s.Overview.W*drawing, beside) + 3
+}
+
+// Watched reports whether there is anything to watch in a step, Balanced whether it is known how far
+// inside its supports the vehicle is.
+func (s sheet) Watched() bool {
+	return slices.ContainsFunc(s.Steps, func(r plain.Row) bool { return r.Watch != "" })
+}
+
+func (s sheet) Balanced() bool {
+	return slices.ContainsFunc(s.Steps, func(r plain.Row) bool { return r.Inside != "" })
 }
 
 // beside says how high the cautions of a move that is GO come out, beside the drawing.
@@ -322,8 +343,12 @@ func texts(list []string) (high float64) {
 // rows says how high the table of the first n steps comes out, with what stands around it.
 func (s *sheet) rows(n int) float64 {
 	high := 2*line + row + height(s.Nearest, inVerdict) + height(s.Idle, inVerdict)
+	support := inSupport
+	if !s.Watched() {
+		support = inWatch // the room of that column
+	}
 	for _, r := range s.Steps[:min(n, len(s.Steps))] {
-		high += max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(cmp.Or(r.Support, r.Unsolved), inSupport))
+		high += max(row, height(r.Watch, inWatch), height(r.Name, inWatch), height(cmp.Or(r.Support, r.Unsolved), support))
 	}
 	return high
 }

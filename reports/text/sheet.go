@@ -106,6 +106,11 @@ func (p *page) sections(room int, list []section) (short bool) {
 		room -= s.size(level, shown)
 		short = short || level > 0 || shown < len(s.levels[level]) || s.short && level == last
 		p.line("")
+		if shown == 0 {
+			p.all(p.counted(s))
+			p.all(s.foot)
+			continue
+		}
 		if s.head != "" {
 			p.wrap("", "  ", p.style(bold, s.head))
 		}
@@ -118,14 +123,19 @@ func (p *page) sections(room int, list []section) (short bool) {
 		p.all(s.foot)
 	}
 	for _, s := range list[whole:] {
-		n := len(s.levels[len(s.levels)-1])
-		line := s.levels[len(s.levels)-1][0]
-		if s.head != "" {
-			line = p.block(func(p *page) { p.wrap("", "  ", fmt.Sprintf("%s: %d (--all prints them)", s.head, n)) })
-		}
-		p.all(p.cut(line, 1))
+		p.all(p.counted(s))
 	}
 	return short || whole < len(list)
+}
+
+// counted is a section of which there is room for no entry, in one line.
+func (p *page) counted(s section) []string {
+	entries := s.levels[len(s.levels)-1]
+	line := entries[0]
+	if s.head != "" {
+		line = p.block(func(p *page) { p.wrap("", "  ", fmt.Sprintf("%s: %d (--all prints them)", s.head, len(entries))) })
+	}
+	return p.cut(line, 1)
 }
 
 // screenful prints sections under their first lines so that they fit a screen, and says how to
@@ -364,7 +374,7 @@ func (p *page) rest(s plain.Sheet) section {
 		}
 	}
 	for _, a := range s.Awaits {
-		add(plain.Capital(a)+".", plain.Capital(plain.Gist(a))+".")
+		add(plain.Capital(a)+".", "Waits for "+plain.Gist(a))
 	}
 	if len(s.Buy) > 0 {
 		add("To buy or make: "+strings.Join(s.Buy, "; "), "To buy or make: "+count(len(s.Buy), "part", "parts"))

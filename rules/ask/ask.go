@@ -82,8 +82,9 @@ func (a *asker) finding(f *verdict.Finding) {
 	for _, missing := range f.Missing {
 		id, fact, found := a.split(missing.Path)
 		switch {
-		case found:
+		case found && !a.later(id, fact, f):
 			a.want(id, f).facts[fact] = true
+		case found:
 		case missing.Path != "":
 			missing.Doc = cmp.Or(missing.Doc, counted(missing.Path))
 			a.written[missing.Path] = missing
@@ -100,6 +101,15 @@ func (a *asker) finding(f *verdict.Finding) {
 		}
 	}
 	a.faulty(f)
+}
+
+// later says whether a fact is asked once the others that a finding misses are known.
+func (a *asker) later(id, fact string, f *verdict.Finding) bool {
+	last := func(id, fact string) bool { return a.build.Things[id].Kind.Found().Field(fact).Last }
+	return last(id, fact) && slices.ContainsFunc(f.Missing, func(m verdict.Missing) bool {
+		id, fact, found := a.split(m.Path)
+		return found && !last(id, fact)
+	})
 }
 
 // counted words what stands in no table of fields: a place of listed.

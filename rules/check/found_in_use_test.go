@@ -436,6 +436,7 @@ func TestBarsOfAChecklist(t *testing.T) {
 		free, tied []string // the rules that stop or ask, carrying and tied up
 	}{
 		{bars: bars, seen: good},
+		{bars: strings.Replace(bars, "needed: 2", "needed: 3", 1), seen: good, free: []string{"link-held"}}, // on the bolts of two
 		{bars: bars, seen: "", free: []string{"finding-fresh", "link-fitted", "link-straight"}},
 		{bars: bars, seen: strings.Replace(good, "bent: no", "bent: yes", 1), free: []string{"link-straight"}},
 		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
@@ -485,14 +486,20 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	tied = strings.Replace(tied, "parts: {", "parts: {door: {role: body, place: body}, ", 1)
 	short := filepath.Join(t.TempDir(), "b.yaml")
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
-	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
+	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes, each_piece: no}}\n", log)
 	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), "b.looks.yaml"), []byte(seen), 0o600))
 	for _, row := range []struct {
 		file, move string
 		written    []string
-		outcome    verdict.Outcome // of strap-holds; empty where it says nothing
+		outcome    verdict.Outcome // of strap-holds and strap-each-piece; empty where they say nothing
 	}{
 		{short, "onto-stands", nil, ""},
+		// Where each piece is in a strap of its own it does not matter what joins them, and nobody else is asked.
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=?"}, verdict.NotRecorded},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=yes", "a.to=door"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=finger"}, ""},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=loose"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.role=clamp", "front-pivot-bolts.found.tightness=finger"}, verdict.Stop},
@@ -529,7 +536,7 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		require.NoError(t, err)
 		var outcome verdict.Outcome
 		for _, f := range judge(t, e, b, row.move).Moves[0].Findings {
-			if f.Rule == "strap-holds" {
+			if f.Rule == "strap-holds" || f.Rule == "strap-each-piece" {
 				outcome = f.Outcome
 			}
 		}
@@ -810,7 +817,11 @@ var foundInText = []struct {
 	// Heights that a pitch alone does not explain.
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "", nil},
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "heights-apart", []string{"stand-rear-left.height=400 mm"}},
-	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	// Heights that an angle of the step contradicts: level, or the wrong way round.
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 0 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -5 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 5 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},

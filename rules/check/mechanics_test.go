@@ -271,8 +271,8 @@ moves:
 	}
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(""))["part-bends"])
 	assert.Equal(t, verdict.Stop, stops(t, file(", section: {od: 30 mm, wall: 2.5 mm, material: E355}"))["part-bends"])
-	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, wall: 5 mm, material: E355, legs: 2}")), "part-bends")
-	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2}")), "part-bends", "a solid bar")
+	assert.NotContains(t, stops(t, file(", section: {od: 60 mm, wall: 5 mm, material: E355, legs: 2, cross_od: 60 mm, cross_wall: 5 mm}")), "part-bends")
+	assert.NotContains(t, stops(t, file(", section: {diameter: 60 mm, material: E355, legs: 2, cross_od: 60 mm, cross_wall: 5 mm}")), "part-bends", "a solid bar")
 	assert.Equal(t, verdict.NotRecorded, stops(t, file(", section: {od: 60 mm, material: E355, legs: 2}"))["part-bends"], "a tube whose wall nobody measured is no bar")
 
 	// A part that is hardly bent is not asked for its section, and how much heavier the vehicle may get
@@ -472,6 +472,15 @@ func TestWidthOfAStandIsAsked(t *testing.T) {
 		got := stops(t, engineOut(", "+stands, ", hard_pull: no"))
 		assert.Equal(t, want, got["pull-slides"], stands)
 		assert.Equal(t, want, got["slides"], stands)
+	}
+	// Dry saddles help where friction is what is short, and wider stands where these tip first.
+	for stands, narrow := range map[string]bool{"height: 420 mm, base: 200 mm": true, "height: 320 mm, base: 270 mm, found: {oily: yes}": false} {
+		b, err := model.Read("test.yaml", []byte(engineOut(", "+stands, ", hard_pull: yes")), model.Companions{})
+		require.NoError(t, err)
+		findings := judge(t, rules(t), b).Moves[0].Findings
+		i := slices.IndexFunc(findings, func(f verdict.Finding) bool { return f.Rule == "slides" })
+		require.GreaterOrEqual(t, i, 0, stands)
+		assert.Equal(t, narrow, strings.Contains(findings[i].Say, "; tips over its feet before its saddle slips: fl, fr, rl, rr"), findings[i].Say)
 	}
 }
 
@@ -786,17 +795,24 @@ func TestCornerHangsWithItsStrutOut(t *testing.T) {
 		stopped string // by this rule; "" is GO with the caution
 		move    string // "" is hanging, off the table
 	}{
-		"in its strap":              {strutOut, []string{strap}, "", ""},
-		"its bolt out":              {func(root *yaml.Node) { found(root, "fasteners", "fl-strut-bottom-bolt", "fitted", "no") }, []string{strap}, "", ""},
-		"on a droop stop":           {strutOut, []string{strings.NewReplacer("droop strap", "stop", "480, 170", "480, 130", "265, 495", "480, 60").Replace(strap)}, "", ""},
-		"toe link out too":          {func(root *yaml.Node) { strutOut(root); found(root, "links", "fl-toe", "fitted", "no") }, []string{strap, within, beyond}, "", ""},
-		"one lock":                  {func(root *yaml.Node) { found(root, "links", "fl-toe", "fitted", "no") }, []string{within}, "toe-link-fitted", ""},
-		"nothing":                   {strutOut, nil, "link-fitted", ""},
-		"a strap that pulls down":   {strutOut, []string{strings.NewReplacer("265, 495", "480, 60").Replace(strap)}, "link-fitted", ""},
-		"a strap on one side":       {func(root *yaml.Node) { strutOut(root); found(root, "links", "fr-strut", "fitted", "no") }, []string{strap}, "link-fitted", ""},
-		"written the other way":     {strutOut, []string{"{ties: [frame], to: fl-lower-arm, kind: droop strap, rated: 500 kg, at: [2300, 265, 495], to_at: [2305, 480, 170], found: {fitted: yes, sound: yes, length: 390 mm, on: 2026-11-25, by: RT}}"}, "", ""},
-		"a strap on two parts":      {strutOut, []string{strings.Replace(strap, "[fl-lower-arm]", "[fl-lower-arm, fl-upright]", 1)}, "stop-on-one-part", ""},
-		"a slack strap":             {strutOut, []string{strings.Replace(strap, "390 mm", "402 mm", 1)}, "droop-strap-length", ""},
+		"in its strap":            {strutOut, []string{strap}, "", ""},
+		"its bolt out":            {func(root *yaml.Node) { found(root, "fasteners", "fl-strut-bottom-bolt", "fitted", "no") }, []string{strap}, "", ""},
+		"on a droop stop":         {strutOut, []string{strings.NewReplacer("droop strap", "stop", "480, 170", "480, 130", "265, 495", "480, 60").Replace(strap)}, "", ""},
+		"toe link out too":        {func(root *yaml.Node) { strutOut(root); found(root, "links", "fl-toe", "fitted", "no") }, []string{strap, within, beyond}, "", ""},
+		"one lock":                {func(root *yaml.Node) { found(root, "links", "fl-toe", "fitted", "no") }, []string{within}, "toe-link-fitted", ""},
+		"nothing":                 {strutOut, nil, "link-fitted", ""},
+		"a strap that pulls down": {strutOut, []string{strings.NewReplacer("265, 495", "480, 60").Replace(strap)}, "link-fitted", ""},
+		"a strap on one side":     {func(root *yaml.Node) { strutOut(root); found(root, "links", "fr-strut", "fitted", "no") }, []string{strap}, "link-fitted", ""},
+		"written the other way":   {strutOut, []string{"{ties: [frame], to: fl-lower-arm, kind: droop strap, rated: 500 kg, at: [2300, 265, 495], to_at: [2305, 480, 170], found: {fitted: yes, sound: yes, length: 390 mm, on: 2026-11-25, by: RT}}"}, "", ""},
+		"a strap on two parts":    {strutOut, []string{strings.Replace(strap, "[fl-lower-arm]", "[fl-lower-arm, fl-upright]", 1)}, "stop-on-one-part", ""},
+		"a slack strap":           {strutOut, []string{strings.Replace(strap, "390 mm", "402 mm", 1)}, "droop-strap-length", ""},
+		"a strap two metres up":   {strutOut, []string{strings.NewReplacer("480, 170", "480, 2170", "265, 495", "265, 2495").Replace(strap)}, "end-past-part", ""},
+		"a strap to a hoop":       {strutOut, []string{strings.NewReplacer("265, 495", "480, 900", "390 mm", "730 mm").Replace(strap)}, "", ""},
+		"a toe link under the seat": {func(root *yaml.Node) {
+			ends := child(child(child(root, "links"), "fl-toe"), "ends")
+			put(child(ends, "inner"), "at", parseFlow("[190, 245, 195]"))
+			put(child(ends, "outer"), "at", parseFlow("[180, 592, 203]"))
+		}, nil, "end-past-part", "onto-hub-stands"},
 		"a weak strap":              {strutOut, []string{strings.Replace(strap, "500 kg", "30 kg", 1)}, "strap-rating", ""},
 		"down on its bump stop":     {strutOut, []string{strap, strings.NewReplacer("droop strap", "stop", "500 kg", "2 t", "2305, 480, 170", "2300, 500, 172", "2300, 265, 495", "2300, 500, 232").Replace(strap)}, "link-fitted", "onto-hub-stands"},
 		"a strap that is not there": {strutOut, []string{strings.Replace(strap, "fitted: yes", "fitted: no", 1)}, "strap-fitted", ""},

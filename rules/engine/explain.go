@@ -228,16 +228,41 @@ func (r *roots) missing(u *types.Unknown) []verdict.Missing {
 		return nil
 	}
 	var list []verdict.Missing
-	for _, id := range u.IDs() {
-		trails, _ := u.GetAttributeTrails(id)
-		for _, t := range trails {
-			list = append(list, r.missingOf(t.Variable())...)
-		}
+	for _, fact := range waitsFor(u) {
+		list = append(list, r.missingOf(fact)...)
 	}
 	slices.SortFunc(list, func(a, b verdict.Missing) int {
 		return cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Reason, b.Reason), cmp.Compare(a.Fact, b.Fact))
 	})
 	return slices.Compact(list)
+}
+
+// unplanned lists what nobody wrote of the plan of a move where a rule waits for nothing else to know
+// whether it applies. It is asked before what the rule wants: who lifts nothing by hand need not say
+// how much. What is found is not, for both are seen on one visit.
+func (r *roots) unplanned(when *types.Unknown) []verdict.Missing {
+	if when == nil {
+		return nil
+	}
+	for _, path := range waitsFor(when) {
+		field, ofMove := strings.CutPrefix(path, r.move.facts.Path+".")
+		if why := r.unknownOf(path); !ofMove || strings.Contains(field, ".") || why == nil || !slices.Equal(why.Missing, []string{path}) {
+			return nil
+		}
+	}
+	return r.missing(when)
+}
+
+// waitsFor lists the paths of the facts that make a value unknown.
+func waitsFor(u *types.Unknown) []string {
+	var facts []string
+	for _, id := range u.IDs() {
+		trails, _ := u.GetAttributeTrails(id)
+		for _, t := range trails {
+			facts = append(facts, t.Variable())
+		}
+	}
+	return facts
 }
 
 func (r *roots) missingOf(fact string) []verdict.Missing {

@@ -293,7 +293,9 @@ func (u *unit) judge(r *roots, q question) Result {
 	switch outcome {
 	case verdict.Error:
 	case verdict.NotRecorded:
-		res.Missing = r.missing(open)
+		if res.Missing = r.unplanned(q.when); len(res.Missing) == 0 {
+			res.Missing = r.missing(open)
+		}
 		u.words(&res, r)
 	default:
 		must, _ := u.must.ready()

@@ -95,6 +95,19 @@ var ofStrong = []fact{
 	}),
 }
 
+// part reads the part with that id.
+func (it item) part(id string) item { return it.of(it.mechanism().Build.Item(id)) }
+
+// past is how far a place at which it is attached to a part is drawn past the points of that part.
+// What reaches further than its points, such as a frame, is drawn far enough within the overhang.
+func (it item) past(at schema.Vec, part string) float64 {
+	by := it.mechanism().Past(at, part, it.item)
+	if by < overhang.of(it.policy()) && !it.part(part).is(schema.Rigid) {
+		return 0
+	}
+	return by
+}
+
 // resting is what rests on the item in the step.
 func (it item) resting() vehicle.Resting { return it.step().Resting(it.item) }
 

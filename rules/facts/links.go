@@ -47,6 +47,15 @@ var ofLinks = append(fixed(
 	}),
 	measured("thread_diameter", quantity.Length, "nominal diameter of its rod ends' thread", func(it item) float64 { return rodThread.of(it).Diameter }),
 	measured("span", quantity.Length, "distance between its ends in the build file", item.span),
+	measured("past_part", quantity.Length, "how far one of its ends is drawn past the other points of the part that it is on; of a frame, body or engine nothing within the overhang; nothing where nobody drew it", func(it item) float64 {
+		far := 0.0
+		for _, e := range it.ends() {
+			if e.At != nil {
+				far = max(far, it.past(*e.At, e.Parts[0]))
+			}
+		}
+		return far
+	}),
 	measured("length_off", quantity.Length, "by how much its measured length differs from that; nothing where nobody measured, or its ends have no place", func(it item) float64 {
 		length, taken := foundLength.ifStated(it)
 		ends := it.ends()
@@ -121,7 +130,10 @@ var ofLinks = append(fixed(
 		}
 		return alone
 	}),
-	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and a bar of a checklist without ends has its bolts listed by their place", func(it item) bool {
+	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and of a bar of a checklist without ends two bolts for each at its place", func(it item) bool {
+		if len(it.ends()) == 0 {
+			return it.boltsListed()
+		}
 		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
 	}),
 	yesNo("pulls", "it can pull as well as push: as recorded; where nobody did, a bar on two rod ends does that the file lists a bolt or nut for", func(it item) bool {
@@ -261,6 +273,34 @@ func (it item) ends() []*vehicle.Meet {
 	it.r.note(it.Object, allFields)
 	return it.set.state.Vehicle.Ends(it.item)
 }
+
+// boltsListed reports whether a checklist lists two bolts for each bar that has no ends at the place of
+// this one: those of its sort, for what hangs an arm fastens no strut. The stud nuts of a place are
+// those of its track rods, too.
+func (it item) boltsListed() bool {
+	build, spare := it.mechanism().Build, it.spare()
+	count := func(kind string, counts func(item) bool) (pieces int64) {
+		for _, other := range build.Of(kind) {
+			if one := it.of(other); build.Place(other) == build.Place(it.item) && counts(one) {
+				alike, _ := needed.ifStated(one) // one, where nobody says how many
+				pieces += max(1, alike)
+			}
+		}
+		return pieces
+	}
+	bars := count("links", func(bar item) bool { return len(bar.ends()) == 0 && bar.spare() == spare })
+	bolts := count("fasteners", func(bolt item) bool {
+		isSpare := bolt.isStated(schema.Spare) && !bolt.isStated(schema.Clamped)
+		return len(bolt.item.Texts("holds")) == 0 && bolt.isStated(schema.Outboard) && isSpare == spare
+	})
+	if it.isStated(schema.Steering) {
+		bolts += count("stud_nuts", func(nut item) bool { return len(nut.item.Texts("holds")) == 0 })
+	}
+	return bolts >= 2*bars
+}
+
+// spare reports whether the bolts of a link hold no more than a strut, a damper or a track rod.
+func (it item) spare() bool { return !it.isStated(schema.Locating) || it.isStated(schema.Steering) }
 
 // drawnEnds are the same, asked for where they are not written.
 func (it item) drawnEnds() []*vehicle.Meet {

@@ -369,6 +369,3 @@ func partAgainstProof(it item) *Comparison {
 	}
 	return provenAgainst("part against the axle load it is proven at", most, forces, limit, err)
 }
-
-// part reads the part with that id.
-func (it item) part(id string) item { return it.of(it.mechanism().Build.Item(id)) }

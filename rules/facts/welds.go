@@ -39,7 +39,7 @@ var ofWelds = append(fixed(
 		if _, measured := madeLength.ifStated(it); measured {
 			words = append(words, fmt.Sprintf("%.0f %% of its length made", 100*size.Length))
 		}
-		if sides, counted := madeSides.ifStated(it); counted {
+		if sides, counted := madeSides.ifStated(it); counted && size.Sides < 1 {
 			words = append(words, fmt.Sprintf("sides made: %d", sides))
 		}
 		return strings.Join(words, ", ")

@@ -44,7 +44,7 @@ func (s *Step) Stability() *Stability {
 }
 
 // castorTrail is how far the wheel of a swivelling castor may touch the floor from where the castor stands,
-// m: the offset of the usual ones of 100 to 125 mm.
+// m: the offset of the usual ones of 100 to 125 mm (from memory).
 const castorTrail = 0.04
 
 // floor is the vehicle on what bears on the floor under it, with castors swivelled inwards; nil where

@@ -95,6 +95,13 @@ func (v *Vehicle) standsIn(support *model.Item) string {
 	return ""
 }
 
+// StandsAt is the end and the side of the vehicle at which a support stands by its place, "front" or "rear",
+// "left" or "right"; "" where the place does not say.
+func (v *Vehicle) StandsAt(support *model.Item) (end, side string) {
+	at := whereIs(v.standsIn(support))
+	return at.end, at.side
+}
+
 // bare says at which end or side none of the supports stands.
 func bare(all []stood) string {
 	ends, sides, corners := map[string]bool{}, map[string]bool{}, map[where]bool{}

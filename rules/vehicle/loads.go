@@ -3,6 +3,7 @@ package vehicle
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -81,17 +82,34 @@ func (s *Step) Slides() (how string, unknown *Unknown) {
 	if missing := s.bases(); missing != nil && s.onWideStands().stance.slides == "" {
 		return "", NotRecorded(missing...)
 	}
-	return s.stance.slides, nil
+	how = s.stance.slides
+	if narrow := s.narrow(); narrow != nil {
+		names := make([]string, len(narrow))
+		for i, support := range narrow {
+			names[i] = support.ID
+		}
+		how += "; tips over its feet before its saddle slips: " + strings.Join(names, ", ")
+	}
+	return how, nil
 }
 
-// bases are the widths that nobody wrote of the stands of a step that tip before their saddles slip where
-// they are as narrow as the usual.
-func (s *Step) bases() (missing []string) {
+// narrow are the stands of a step that tip before their saddles slip, by their width or the usual one.
+func (s *Step) narrow() (list []*model.Item) {
 	for _, support := range s.Supports {
+		share, unknown := FootHolds(support)
+		if OfKind("stand", "crib", "trestle")(support) && unknown == nil && share <= s.Vehicle.contact(support, s.stance.situation).Mu {
+			list = append(list, support)
+		}
+	}
+	return list
+}
+
+// bases are the widths of these that nobody wrote.
+func (s *Step) bases() (missing []string) {
+	for _, support := range s.narrow() {
 		_, base := support.Quantity("base")
 		_, length := support.Quantity("block_length")
-		share, unknown := FootHolds(support)
-		if OfKind("stand", "crib", "trestle")(support) && !base && !length && unknown == nil && share <= s.Vehicle.contact(support, s.stance.situation).Mu {
+		if !base && !length {
 			missing = append(missing, support.Path()+".base")
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"setdown/model"
 	"setdown/model/hull"
 	"setdown/model/schema"
 )
@@ -49,6 +50,23 @@ func (v *Vehicle) Beside(at schema.Vec, part string) float64 {
 // and the supports under it, along x, y or z, m; nothing where none is drawn.
 func (v *Vehicle) OutOf(part string, at schema.Vec) float64 {
 	x, y, z := beyond(at, append(v.met(part), v.supported(part)...))
+	return max(x, y, z)
+}
+
+// Past is how far a place at which an item is attached to a part lies outside the box round its
+// centre of gravity and all other places where something meets it, along x, y or z, m. Of a part with
+// less than two of these it is nothing, for nobody knows how far that reaches.
+func (v *Vehicle) Past(at schema.Vec, part string, item *model.Item) float64 {
+	points := v.centres(part)
+	for _, m := range v.Meets {
+		if m.At != nil && m.Item != item && m.Of(part) {
+			points = append(points, *m.At)
+		}
+	}
+	if len(points) < 2 {
+		return 0
+	}
+	x, y, z := beyond(at, points)
 	return max(x, y, z)
 }
 

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -272,7 +273,11 @@ func (a *app) answer(s *walkround.Session, in io.Reader, file string) error {
 		file = "standard input"
 	}
 	var list []ask.Answer
-	if err := json.Unmarshal(content, &list); err != nil {
+	err = json.Unmarshal(content, &list)
+	if other := new(json.UnmarshalTypeError); errors.As(err, &other) && other.Field != "" {
+		return wrong("%s: at byte %d %s is a %s; a number, yes and no stand in quotes as any answer: \"say\": \"4\"", file, other.Offset, other.Field, other.Value)
+	}
+	if err != nil {
 		return wrong("%s holds no list of answers: %w", file, err)
 	}
 	refused, err := s.SayAll(list)
