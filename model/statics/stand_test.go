@@ -591,7 +591,7 @@ func TestStrapAndStop(t *testing.T) {
 			want := 9 * statics.Gravity * .4 / .5
 			assert.InDelta(t, want, s.Tie(0).Most, .5, c.name)
 			if len(c.ties) == 1 { // whether it is pulled or pushed, the hinge 0.4 m behind it bears the fifth
-				bends, err := s.Bending(1, statics.Vec{X: .3, Y: .3, Z: .3}, end)
+				bends, err := s.Bending(1, statics.Vec{X: .3, Y: .3, Z: .3}, end, 0)
 				require.NoError(t, err)
 				assert.InDelta(t, 9*statics.Gravity*.1/.5*.4, bends.Moment, .05, c.name)
 				assert.InDelta(t, .4, bends.At, 1e-6, c.name)
