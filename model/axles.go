@@ -157,57 +157,84 @@ func (r *reader) unsaidAxles(span source.Span) {
 
 // checkHolders holds the pieces of a checklist, in which nothing says what joins what, against
 // what holds its axles by their layouts: bolts by what they are for, so that the engine's stand
-// in for none of an arm.
+// in for none of an arm, those of the whole vehicle, and those of each end.
 func (a axles) checkHolders() {
 	held, before := layouts.Held(a.front, a.rear), false // the sort before is short
 	for _, sort := range holderSorts {
 		if sort.part && before {
 			continue
 		}
-		takes := func(role string) bool { return sort.roles == nil || slices.Contains(sort.roles, role) }
-		wanted, there := 0, 0
-		var missing []string
-		for _, h := range held {
-			if h.Section != sort.section || !takes(h.Role) {
-				continue
+		before = false
+		for _, end := range []string{"", "front", "rear"} {
+			if before = a.checkSort(sort, held, end); before {
+				break
 			}
-			wanted += h.Pieces
-			switch {
-			case a.build.byID[h.ID] != nil:
-			case isStruck(a.log, h.ID):
-				there += h.Pieces
-			default:
-				missing = append(missing, h.ID)
-			}
-		}
-		for _, item := range a.build.Of(sort.section) {
-			role := ""
-			if sort.roles != nil {
-				role, _ = item.Text("role")
-			}
-			if n, stated := item.Count("needed"); takes(role) {
-				if !stated && item.Kind.Name != "spacers" {
-					n = 1
-				}
-				there += int(n)
-			}
-		}
-		if before = there < wanted; before {
-			a.short(sort.name, wanted, there, missing)
 		}
 	}
+}
+
+// checkSort stops a file that lists less of a sort than is needed at an end, or in all. What has no
+// end by its place may be of either.
+func (a axles) checkSort(sort holderSort, held []layouts.Holders, end string) (short bool) {
+	takes := func(role string) bool { return sort.roles == nil || slices.Contains(sort.roles, role) }
+	wanted, there := 0, 0
+	var missing []string
+	for _, h := range held {
+		if h.Section != sort.section || !takes(h.Role) || end != "" && h.End != end {
+			continue
+		}
+		wanted += h.Pieces
+		switch item := a.build.byID[h.ID]; {
+		case item != nil && a.elsewhere(item, end):
+			missing = append(missing, h.ID+" is of another end by its place")
+		case item != nil:
+		case isStruck(a.log, h.ID):
+			there += h.Pieces
+		default:
+			missing = append(missing, h.ID)
+		}
+	}
+	for _, item := range a.build.Of(sort.section) {
+		role := ""
+		if sort.roles != nil {
+			role, _ = item.Text("role")
+		}
+		if n, stated := item.Count("needed"); takes(role) && !a.elsewhere(item, end) {
+			if !stated && item.Kind.Name != "spacers" {
+				n = 1
+			}
+			there += int(n)
+		}
+	}
+	if there >= wanted {
+		return false
+	}
+	name := sort.name
+	if end != "" {
+		name += " at its " + end
+	}
+	a.short(name, wanted, there, missing)
+	return true
+}
+
+// elsewhere reports whether an item is of another end of the vehicle, by its place.
+func (a axles) elsewhere(item *Item, end string) bool {
+	at := WhereIs(a.build.Place(item)).End
+	return end != "" && at != "" && at != end
 }
 
 // outboard are the roles of the welds that hold an axle.
 var outboard = schema.KindOf("welds").Field("role").Sorts[schema.Outboard]
 
-// holderSorts are the sorts of pieces that hold an axle, and their roles where they have any. A mount
-// of a strut may be listed as what holds an arm, and what holds an arm never as one of a strut.
-var holderSorts = []struct {
+type holderSort struct {
 	name, section string
 	roles         []string
 	part          bool // of the sort before it, and said where that is whole
-}{
+}
+
+// holderSorts are the sorts of pieces that hold an axle, and their roles where they have any. A mount
+// of a strut may be listed as what holds an arm, and what holds an arm never as one of a strut.
+var holderSorts = []holderSort{
 	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "track rod", "pinch bolt"}, false},
 	{"bolts of its arms, leaves and steering", "fasteners", []string{"pivot", "clamp", "steering mount", "track rod", "pinch bolt"}, true},
 	{"U-bolts", "fasteners", []string{"U-bolt"}, false},

@@ -373,6 +373,12 @@ wheels: {left: {on: hub-l}, right: {on: hub-r}}
 supports: {s: {kind: wheel, under: hub-r, wheel: left}}
 `,
 		`b.yaml:4:50: it is said to be left, but it is under hub-r, where right is (correct the one or the other)`},
+	{"a contact of a wheel of another end",
+		head + "wheels: {nuts: {place: rear-left}}\nsupports: {s: {kind: wheel, place: front, wheel: nuts}}\n",
+		`b.yaml:3:50: it is said to be nuts, but it is at front, and nuts at rear-left (correct the one or the other)`},
+	{"a contact of a wheel of another side",
+		head + "wheels: {nuts: {place: front-left}}\nsupports: {s: {kind: wheel, place: fr, wheel: nuts}}\n",
+		`b.yaml:3:47: it is said to be nuts, but it is at fr, and nuts at front-left (correct the one or the other)`},
 	{"a wheel of another joint",
 		head + `parts: {hub-l: {}, hub-r: {}, rim: {}}
 joints: {face: {kind: bolted face, between: [hub-r, rim]}}

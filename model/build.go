@@ -11,10 +11,12 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"setdown/model/looks"
@@ -151,6 +153,24 @@ func (b *Build) Place(item *Item) string {
 		}
 	}
 	return ""
+}
+
+// Where is what the words of a place say of it: front or rear, left or right; "" where they do not.
+type Where struct{ End, Side string }
+
+// ofPlace are the words of places that say an end or a side.
+var ofPlace = map[string]Where{
+	"front": {End: "front"}, "rear": {End: "rear"}, "back": {End: "rear"}, "left": {Side: "left"}, "right": {Side: "right"},
+	"fl": {"front", "left"}, "fr": {"front", "right"}, "rl": {"rear", "left"}, "rr": {"rear", "right"},
+}
+
+// WhereIs reads the end and the side of a vehicle off the name of a place.
+func WhereIs(place string) (w Where) {
+	for _, word := range strings.FieldsFunc(strings.ToLower(place), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		said := ofPlace[word]
+		w.End, w.Side = cmp.Or(said.End, w.End), cmp.Or(said.Side, w.Side)
+	}
+	return w
 }
 
 // WrittenAt is the path at which a fact of the design is written, by the path of the item

@@ -532,12 +532,27 @@ func (r *reader) weldedTab(fastener *Item) {
 	}
 }
 
-// underAnotherWheel refuses a contact that names one wheel and lies under another.
+// underAnotherWheel refuses a contact that names one wheel and lies under another, or is of another
+// place than the wheel.
 func (r *reader) underAnotherWheel(support *Item) {
 	named, _ := support.Text("wheel")
 	under, _ := support.Text("under")
 	wheel := r.build.byID[named]
-	if wheel == nil || under == "" || slices.Contains(r.wheelOn(wheel), under) {
+	if wheel == nil {
+		return
+	}
+	here, there := r.build.Place(support), r.build.Place(wheel)
+	at, of := WhereIs(here), WhereIs(there)
+	if other := func(a, b string) bool { return a != "" && b != "" && a != b }; other(at.End, of.End) || other(at.Side, of.Side) {
+		v, _ := support.Lookup("wheel")
+		related := source.Related{Span: wheel.Span, Message: named + " is written here"}
+		if place, written := wheel.Lookup("place"); written {
+			related = source.Related{Span: place.Span, Message: "place of " + named + " is written here"}
+		}
+		r.failAt(v.Span, support.Path()+".wheel", fmt.Sprintf("it is said to be %s, but it is at %s, and %s at %s", named, here, named, there), "correct the one or the other", related)
+		return
+	}
+	if under == "" || slices.Contains(r.wheelOn(wheel), under) {
 		return
 	}
 	for _, other := range r.build.Of("wheels") {

@@ -61,6 +61,38 @@ func (l *Layout) joinsBoth() bool {
 	return slices.ContainsFunc(l.Axle.Parts, func(p Named[string]) bool { return p.Value == "axle" })
 }
 
+// TwoPivots reports whether two pivots are all that keeps a wheel, with what it is bolted to, in its
+// place: with one out it hangs on a single point. A strut locates nothing.
+func (l *Layout) TwoPivots() bool {
+	body := []string{"wheel", "~wheel"}
+	has := func(part string) bool { return slices.Contains(body, part) }
+	for i := 0; i < len(body); i++ {
+		for _, j := range slices.Concat(l.Axle.Joints, l.Side.Joints) {
+			if j.Value.Kind == "bolted face" && (has(j.Value.Between[0]) != has(j.Value.Between[1])) {
+				body = append(body, j.Value.Between[:]...)
+			}
+		}
+	}
+	whole := slices.ContainsFunc(body[2:], func(part string) bool { return strings.HasPrefix(part, "~") })
+	pivots := 0
+	for i, g := range []Group{l.Axle, l.Side} {
+		for _, j := range g.Joints {
+			if has(j.Value.Between[0]) == has(j.Value.Between[1]) {
+				continue
+			}
+			if pivots++; i == 1 && whole {
+				pivots++ // an axle has it on both sides
+			}
+		}
+		if slices.ContainsFunc(g.Links, func(link Named[Link]) bool {
+			return link.Value.Role != "strut" && slices.ContainsFunc(link.Value.Ends, func(e Named[End]) bool { return has(e.Value.On) })
+		}) {
+			return false
+		}
+	}
+	return pivots == 2
+}
+
 // Group is a set of parts and what joins them. A part's name in it is that of the
 // side; one with ~ is of the axle as a whole, 'left x' and 'right x' are of a side;
 // frame and engine are the vehicle's.

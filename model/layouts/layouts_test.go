@@ -224,6 +224,18 @@ func TestOneWheel(t *testing.T) {
 	assert.Contains(t, short, "front-track-rod-nuts: {place: front, steering: yes, needed: 2}")
 }
 
+// TestTwoPivots names the layouts whose wheels hang on two pivots each. By hand, from how these axles are
+// made: a live axle has four eyes or shackles, and a wishbone two pivots and a ball.
+func TestTwoPivots(t *testing.T) {
+	var on []string
+	for _, l := range layouts.All() {
+		if l.TwoPivots() {
+			on = append(on, l.Name)
+		}
+	}
+	assert.Equal(t, []string{"semi-trailing arm", "swing axle", "swing axle on two pivots", "swinging arm with one wheel", "trailing arm"}, on)
+}
+
 // No layout is called what another one is called.
 func TestNamesAreOfOneLayout(t *testing.T) {
 	for _, l := range layouts.All() {

@@ -75,9 +75,9 @@ const mostPressed = 8
 
 // Holders are alike things that hold an axle, as the short kind lists them: a group of both sides.
 type Holders struct {
-	ID, Section, Role string
-	Pieces            int
-	sides             int // of wheel nuts, which are listed a wheel at a time
+	ID, End, Section, Role string
+	Pieces                 int
+	sides                  int // of wheel nuts, which are listed a wheel at a time
 }
 
 // held lists what holds the joints and links of an axle, alike things together.
@@ -140,7 +140,7 @@ func (a axle) held() (list []Holders) {
 			role = t.role
 		}
 		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
-			list = append(list, Holders{id, p.section, role, n, t.sides})
+			list = append(list, Holders{id, a.end, p.section, role, n, t.sides})
 		}
 	}
 	return list

@@ -56,7 +56,9 @@ func upTo(text string, d q.Dimension) Test { return Test{Op: AtMost, Values: []a
 func atLeast(share float64, path string) Test {
 	return Test{Op: AtLeast, Than: path, Share: share}
 }
-func atMost(path string) Test      { return Test{Op: AtMost, Than: path, Share: 1} }
+func atMost(share float64, path string) Test {
+	return Test{Op: AtMost, Than: path, Share: share}
+}
 func per(factor, than string) Test { return Test{Op: AtLeast, Per: factor, Than: than, Share: 1} }
 func same(path string) Test        { return Test{Op: Same, Than: path} }
 
@@ -370,6 +372,8 @@ func (t Test) words(units q.System) string {
 		return fmt.Sprintf("at least %g × the %s drawn", t.Share, spoken(t.Than))
 	case t.Op == AtLeast && t.Than != "":
 		return "at least the " + spoken(t.Than) + " drawn"
+	case t.Op == AtMost && t.Than != "" && t.Share != 1:
+		return fmt.Sprintf("at most %g × of it", t.Share)
 	case t.Op == AtMost && t.Than != "":
 		return "at most the " + spoken(t.Than) + " drawn"
 	}

@@ -197,6 +197,14 @@ var foundInUse = []struct {
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.tightness=?"}, "fastener-tight", "fl-lower-front-bolt"},
 	{"checklist-mended", "onto-stands", []string{"front-pivot-bolts.found.tightness=?"}, "fastener-tight", "front-pivot-bolts"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.tightness=?"}, "wheel-nuts-torqued", "fl-wheel-nuts"},
+	// A wheel that hangs falls with its hub, off an empty hub, or off nuts that are hardly on.
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.hub_nut=no"}, "hub-nut", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.hub_nut=?"}, "hub-nut", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.shaft_clamps_bearing=yes", "fl-wheel-nuts.found.shaft_in=no"}, "drive-shaft-in", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.tightness=loose"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.turns=0"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	// A hub nut torqued far too high.
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 }
 
 // TestNoLockAtAll takes every lock out of a vehicle that is set down at rest: each alone is a
@@ -487,20 +495,35 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	tied = strings.Replace(tied, "parts: {", "parts: {door: {role: body, place: body}, ", 1)
 	short := filepath.Join(t.TempDir(), "b.yaml")
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
-	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
-	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), "b.looks.yaml"), []byte(seen), 0o600))
+	trailing := filepath.Join(filepath.Dir(short), "t.yaml")
+	require.NoError(t, os.WriteFile(trailing, []byte(strings.Replace(tied, "axles: {front: other,", "axles: {front: trailing arm,", 1)), 0o600))
+	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes, each_piece: no}}\n", log)
+	for _, name := range []string{"b", "t"} {
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), name+".looks.yaml"), []byte(seen), 0o600))
+	}
 	for _, row := range []struct {
 		file, move string
 		written    []string
-		outcome    verdict.Outcome // of strap-holds; empty where it says nothing
+		outcome    verdict.Outcome // of strap-holds and strap-each-piece; empty where they say nothing
 	}{
 		{short, "onto-stands", nil, ""},
+		// Where each piece is in a strap of its own it does not matter what joins them, and nobody else is asked.
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=?"}, verdict.NotRecorded},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=yes", "a.to=door"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=finger"}, ""},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=loose"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.role=clamp", "front-pivot-bolts.found.tightness=finger"}, verdict.Stop},
 		{short, "onto-stands", []string{"pivot-brackets.found.crack=yes"}, verdict.Stop},
 		{short, "onto-stands", []string{"pivot-brackets.found.made=tack"}, verdict.Stop},
 		{short, "onto-stands", []string{"damper-bolts.found.tightness=loose"}, ""},
+		// One of four is half of what joins an arm that has two pivots.
+		{short, "onto-stands", []string{"front-pivot-bolts.found.count=3"}, ""},
+		{trailing, "onto-stands", nil, ""},
+		{trailing, "onto-stands", []string{"front-pivot-bolts.found.count=3"}, verdict.Stop},
+		{trailing, "onto-stands", []string{"damper-bolts.found.count=3"}, ""},
 		// Brackets of struts and nuts of track rods that are not made yet join no arm.
 		{short, "onto-stands", []string{"pivot-brackets.role=spring mount", "pivot-brackets.found.made=tack"}, ""},
 		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no"}, verdict.Stop},
@@ -531,7 +554,7 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		require.NoError(t, err)
 		var outcome verdict.Outcome
 		for _, f := range judge(t, e, b, row.move).Moves[0].Findings {
-			if f.Rule == "strap-holds" {
+			if f.Rule == "strap-holds" || f.Rule == "strap-each-piece" {
 				outcome = f.Outcome
 			}
 		}
@@ -788,7 +811,11 @@ var foundInText = []struct {
 	// Heights that a pitch alone does not explain.
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "", nil},
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "heights-apart", []string{"stand-rear-left.height=400 mm"}},
-	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	// Heights that an angle of the step contradicts: level, or the wrong way round.
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 0 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -5 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 5 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},

@@ -2,41 +2,17 @@ package vehicle
 
 import (
 	"slices"
-	"strings"
-	"unicode"
 
 	"setdown/model"
 )
 
-// where is what the words of a place say of it: front or rear, left or right; "" where they do not.
-type where struct{ end, side string }
-
-// ofPlace are the words of places that say an end or a side.
-var ofPlace = map[string]where{
-	"front": {end: "front"}, "rear": {end: "rear"}, "back": {end: "rear"}, "left": {side: "left"}, "right": {side: "right"},
-	"fl": {"front", "left"}, "fr": {"front", "right"}, "rl": {"rear", "left"}, "rr": {"rear", "right"},
-}
-
-func whereIs(place string) (w where) {
-	for _, word := range strings.FieldsFunc(strings.ToLower(place), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		said := ofPlace[word]
-		if said.end != "" {
-			w.end = said.end
-		}
-		if said.side != "" {
-			w.side = said.side
-		}
-	}
-	return w
-}
-
 // bothSides reports whether a place of the walk round is of both sides of the vehicle, for all that
 // its name says.
-func bothSides(place string) bool { return whereIs(place).side == "" }
+func bothSides(place string) bool { return model.WhereIs(place).Side == "" }
 
 // stood is one support of a step by its place.
 type stood struct {
-	where
+	model.Where
 	at    string // its end, else its place; "" where the place is that of the vehicle as a whole
 	lifts bool   // a jack or a crane
 }
@@ -64,8 +40,8 @@ func (s *Step) Bare() (how string, unknown *Unknown) {
 			missing = append(missing, support.Path()+".place")
 			continue
 		}
-		one := stood{where: whereIs(place), lifts: OfKind("jack", "crane")(support)}
-		if one.at = one.end; one.at == "" && place != whole {
+		one := stood{Where: model.WhereIs(place), lifts: OfKind("jack", "crane")(support)}
+		if one.at = one.End; one.at == "" && place != whole {
 			one.at = place
 		}
 		for range alike {
@@ -95,15 +71,18 @@ func (v *Vehicle) standsIn(support *model.Item) string {
 	return ""
 }
 
+// StandsAt is the end and the side of the vehicle at which a support stands by its place.
+func (v *Vehicle) StandsAt(support *model.Item) model.Where { return model.WhereIs(v.standsIn(support)) }
+
 // bare says at which end or side none of the supports stands.
 func bare(all []stood) string {
-	ends, sides, corners := map[string]bool{}, map[string]bool{}, map[where]bool{}
+	ends, sides, corners := map[string]bool{}, map[string]bool{}, map[model.Where]bool{}
 	for _, one := range all {
 		if one.at != "" {
 			ends[one.at] = true
 		}
-		sides[one.side] = true
-		corners[one.where] = true
+		sides[one.Side] = true
+		corners[one.Where] = true
 	}
 	other := map[string]string{"front": "rear", "rear": "front", "left": "right", "right": "left"}
 	switch {
@@ -120,7 +99,7 @@ func bare(all []stood) string {
 		for side := range sides {
 			return "nothing stands under its " + other[side]
 		}
-	case len(corners) == 2 && !slices.ContainsFunc(all, func(one stood) bool { return one.end == "" || one.side == "" }):
+	case len(corners) == 2 && !slices.ContainsFunc(all, func(one stood) bool { return one.End == "" || one.Side == "" }):
 		return "all its supports stand in two corners, in one line across it"
 	}
 	return ""
@@ -132,7 +111,7 @@ func noTriangle(all []stood) string {
 	for i, one := range all {
 		var others []stood
 		others = append(append(others, all[:i]...), all[i+1:]...)
-		if one.lifts && one.side == "" && others[0].at == others[1].at && others[0].at != one.at && (others[0].side == "" || others[0].side != others[1].side) {
+		if one.lifts && one.Side == "" && others[0].at == others[1].at && others[0].at != one.at && (others[0].Side == "" || others[0].Side != others[1].Side) {
 			return ""
 		}
 	}

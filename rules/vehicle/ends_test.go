@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"setdown/model"
 )
 
 // TestBare holds what the places of supports say against plain cases: weight in the middle, four
@@ -11,12 +13,12 @@ import (
 func TestBare(t *testing.T) {
 	stands := func(places ...string) (all []stood) {
 		for _, place := range places {
-			w := whereIs(place)
-			at := w.end
+			w := model.WhereIs(place)
+			at := w.End
 			if at == "" && place != "body" {
 				at = place
 			}
-			all = append(all, stood{where: w, at: at})
+			all = append(all, stood{Where: w, at: at})
 		}
 		return all
 	}
