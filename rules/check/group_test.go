@@ -126,3 +126,32 @@ func TestMemberSpeaksAsAll(t *testing.T) {
 	}
 	assert.Greater(t, held, 6, "sizes at which the whole group stops")
 }
+
+// TestBarsOfOneLine: two bars that a checklist writes in one line are a pair, and the shorter is told
+// from the longer as of two lines.
+func TestBarsOfOneLine(t *testing.T) {
+	const text = `format: setdown/2
+vehicle: {name: x, checklist: yes}
+axles: {front: other, rear: other}
+places: [front]
+parts: {car: {mass: 400 kg, role: frame}}
+links: {front-bars: {place: front, role: strut, temporary: yes, needed: 2}}
+supports: {w: {kind: wheel, under: car, place: front, needed: 2}}
+moves: {onto-wheels: {kind: lower, steps: [{name: down, supports: [w]}]}}
+`
+	for second, want := range map[string]string{"395 mm": "", "394 mm": "front-bars: 6 mm shorter than the bar on the other side"} {
+		path := filepath.Join(t.TempDir(), "b.yaml")
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		log := "looks:\n- {day: 2026-11-25, by: TN, of: [\"front-bars{1}\"], found: {length: 400 mm}}\n- {day: 2026-11-25, by: TN, of: [\"front-bars{2}\"], found: {length: " + second + "}}\n"
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), []byte(log), 0o600))
+		b, err := model.Load(path)
+		require.NoError(t, err)
+		said := ""
+		for _, f := range judge(t, rules(t), b).Moves[0].Stopping() {
+			if f.Rule == "stand-in-length" && f.Outcome == verdict.Stop {
+				said = f.Say
+			}
+		}
+		assert.Equal(t, want, said, second)
+	}
+}

@@ -65,23 +65,32 @@ var ofLinks = append(fixed(
 		return math.Abs(length - distance(*ends[0].At, *ends[1].At))
 	}),
 	measured("twin_difference", quantity.Length, "measured length less that of its mirrored twin, without sign", func(it item) float64 {
-		twin, ok := it.twin()
-		if !ok {
-			return 0
-		}
 		length := foundLength.of(it)
 		if it.open() {
 			return 0
 		}
+		if longest, several := it.longest(); several {
+			return longest - length
+		}
+		twin, ok := it.twin()
+		if !ok {
+			return 0
+		}
 		return math.Abs(length - foundLength.of(twin))
 	}),
-	measured("twin_length", quantity.Length, "measured length of its mirrored twin", func(it item) float64 {
+	measured("twin_length", quantity.Length, "measured length of its mirrored twin; of a group the longest of its members", func(it item) float64 {
+		if longest, several := it.longest(); several {
+			return longest
+		}
 		if twin, ok := it.twin(); ok {
 			return foundLength.of(twin) // what the shorter of the two is made to
 		}
 		return 0
 	}),
-	yesNo("has_twin", "a mirrored twin stands in the file", hasTwin),
+	yesNo("has_twin", "a mirrored twin stands in the file, or it is a group of which several were measured", func(it item) bool {
+		_, several := it.longest()
+		return several || hasTwin(it)
+	}),
 	yesNo("has_rod_ends", "the file describes rod ends on it; not known of a bar of a checklist of which it says neither these nor what it is made of", func(it item) bool {
 		has := rodEnds.there(it)
 		if !has && len(it.ends()) == 0 && !tube.there(it) && !bar.there(it) {
@@ -626,4 +635,20 @@ func springLength(it item) float64 {
 	}
 	it.because(unknown)
 	return math.Round(length*1e6) / 1e6
+}
+
+// longest is the greatest length, m, that was measured of the members of a group, both bars of a pair
+// in one line; none where not several were measured.
+func (it item) longest() (longest float64, several bool) {
+	state := it.mechanism().Build.Standing[it.id()]
+	if state == nil || len(state.Members) < 2 {
+		return 0, false
+	}
+	n := 0
+	for _, member := range state.Members {
+		if length, measured := member["length"].V.(quantity.Quantity); measured {
+			longest, n = max(longest, length.Value), n+1
+		}
+	}
+	return longest, n > 1
 }
