@@ -345,6 +345,7 @@ func (b *Build) LookedAgain(day quantity.Date) *Build {
 // found good. What has no good answer by the table stays as it is recorded.
 func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
 	c := b.Clone()
+	c.Standing = maps.Clone(b.Standing)
 	c.Orders = slices.DeleteFunc(slices.Clone(b.Orders), func(order *Item) bool { // what came is what was ordered
 		return slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(order.Texts("for"), id) })
 	})
@@ -353,6 +354,7 @@ func (b *Build) Fitted(day quantity.Date, by string, ids ...string) *Build {
 		if thing == nil || item == nil {
 			continue
 		}
+		delete(c.Standing, id) // nobody has looked at what is to come
 		field := thing.Kind.Found()
 		found := schema.NewRecord(field.Fields, item.Span)
 		if old, ok := item.Record.Record(schema.Found); ok {

@@ -35,6 +35,7 @@ var neighbours = []struct {
 	{"fasteners", "tab.width", "hole", 1.2, 0, "the hole would be wider than its tab"},
 	{"fasteners", "tab.edge", "thread.diameter", 0, 20, "no tab reaches that far past its bolt"},
 	{"fasteners", "found.engaged", "thread.diameter", 0, 8, "no hole is tapped that deep"},
+	{"fasteners", "found.protruding", "thread.diameter", 0, 15, "no bolt sticks out that far"},
 	{"fasteners", "torque", "thread.usual", 0.1, 5, offTorque},
 	{"stud_nuts", "torque", "thread.usual", 0.1, 5, offTorque},
 	{"wheels", "torque", "stud.usual", 0.1, 5, offTorque},
@@ -56,7 +57,7 @@ const offTorque = "that is no torque for this thread"
 // checkNeighbours refuses sizes of one item that contradict each other.
 func (r *reader) checkNeighbours() {
 	for _, pair := range neighbours {
-		for _, item := range r.build.Of(pair.kind) {
+		for _, item := range r.withMembers(pair.kind, pair.path) {
 			other, to, ok := r.sizes(item, pair.to)
 			if !ok || pair.says == offTorque && endFloat(item) {
 				continue
@@ -78,6 +79,24 @@ func (r *reader) checkNeighbours() {
 			}
 		}
 	}
+}
+
+// withMembers are the items of a kind, and where a size is found, the members of groups that stand out.
+func (r *reader) withMembers(kind, path string) []*Item {
+	items := r.build.Of(kind)
+	if !strings.HasPrefix(path, schema.Found+".") {
+		return items
+	}
+	var all []*Item
+	for _, item := range items {
+		all = append(all, item)
+		for _, apart := range r.build.StandOut(item) {
+			one := *item
+			one.Record = apart.Record
+			all = append(all, &one)
+		}
+	}
+	return all
 }
 
 // endFloat reports whether a nut is done up for the end float of a bearing and not to clamp.

@@ -100,6 +100,52 @@ func foundRecord(t *looks.Thing, state *looks.State) *schema.Record {
 	return found
 }
 
+// Apart is what was found of members of a group, laid over what stands of all of them.
+type Apart struct {
+	Members []int // their numbers
+	Record  *schema.Record
+}
+
+// StandOut lists the members of a group of which the worst of all does not tell everything: a size
+// may be bad on either side, as a torque is, and what was measured of some members alone stands
+// of no group. What somebody assumed is of all of them.
+func (b *Build) StandOut(item *Item) []Apart {
+	state := b.Standing[item.ID]
+	if state == nil || len(state.Members) < 2 {
+		return nil
+	}
+	field := item.Kind.Found()
+	found := schema.NewRecord(field.Fields, item.Span)
+	if stands, ok := item.Record.Record(schema.Found); ok {
+		found = stands
+	}
+	var list []Apart
+	seen := map[string]int{} // where it is in the list, by what is its own
+	for i, member := range state.Members {
+		own, of := "", found.Clone()
+		for j := range field.Fields {
+			f := &field.Fields[j]
+			one, said := member[f.Name]
+			worst, told := state.Group[f.Name]
+			is, known := found.Lookup(f.Name)
+			if !said || !f.Measured() || known != told || is.Span != worst.Span || told && inSI(f, one.V) == inSI(f, worst.V) {
+				continue
+			}
+			own += f.Name + " = " + inSI(f, one.V) + "\n"
+			of.Set(f.Name, one.Value)
+		}
+		if at, again := seen[own]; again {
+			list[at].Members = append(list[at].Members, i+1)
+		} else if own != "" {
+			seen[own] = len(list)
+			record := item.Record.Clone()
+			record.Set(schema.Found, schema.Value{V: of, Span: of.Span})
+			list = append(list, Apart{[]int{i + 1}, record})
+		}
+	}
+	return list
+}
+
 // countMembers says how many of a group are there when each member was looked at.
 // With one missing the group is there, but short.
 func countMembers(found *schema.Record, state *looks.State, members int) {

@@ -173,6 +173,12 @@ func identified(fields []Field) bool {
 	})
 }
 
+// Measured reports whether it is found by gauge or reading, such that one value may be bad in a way
+// that a worse one is not, as a torque too high and one too low; how many of a group there are is none.
+func (f *Field) Measured() bool {
+	return f.Type != Bool && (f.Type != Enum || len(f.Good) == 0) && f.Life != OfLook && f.Name != "count"
+}
+
 // Is reports whether a word is one of those that judgement takes together as a sort.
 func (f *Field) Is(word string, sort Sort) bool { return slices.Contains(f.Sorts[sort], word) }
 

@@ -27,14 +27,15 @@ func (b Bend) Felt() float64 { return math.Hypot(b.Moment, math.Sqrt(.75)*b.Tors
 // acting is a place on a body at which force acts: a joint, an end of a link or spring, a support or
 // a tie, or a mass.
 type acting struct {
-	at    Vec
-	named Place
-	parts []part // of a joint or link, on this body
-	turns []part
-	sign  float64 // −1 where the body is the joint's A
-	hold  int     // a support or tie, −1 for none
-	push  Vec     // of a spring, a share of the weight
-	mass  Mass
+	at     Vec
+	named  Place
+	parts  []part // of a joint or link, on this body
+	turns  []part
+	sign   float64 // −1 where the body is the joint's A
+	hold   int     // a support or tie, −1 for none
+	spring int     // −1 for none
+	push   Vec     // of that, on this body for each newton, a share of the weight
+	mass   Mass
 }
 
 // Place is where force acts on a body.
@@ -49,34 +50,34 @@ func (s *Step) actions(body int) []acting {
 	m := s.m
 	for i, j := range m.sys.Joints {
 		if sign := side(body, j.A, j.B); sign != 0 {
-			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, parts: s.forces(i), turns: m.moments(i), sign: sign, hold: -1})
+			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, parts: s.forces(i), turns: m.moments(i), sign: sign, hold: -1, spring: -1})
 		}
 	}
 	for i, l := range m.sys.Links {
 		if sign := side(body, l.A, l.B); sign != 0 {
 			at := map[float64]Vec{1: l.PB, -1: l.PA}[sign]
-			list = append(list, acting{at: at, named: Place{l.Name, at}, parts: s.parts(len(m.sys.Joints) + i), sign: sign, hold: -1})
+			list = append(list, acting{at: at, named: Place{l.Name, at}, parts: s.parts(len(m.sys.Joints) + i), sign: sign, hold: -1, spring: -1})
 		}
 	}
-	for _, p := range m.sys.Springs {
+	for i, p := range m.sys.Springs {
 		if sign := side(body, p.A, p.B); sign != 0 {
 			at := map[float64]Vec{1: p.PB, -1: p.PA}[sign]
-			list = append(list, acting{at: at, named: Place{p.Name, at}, push: r3.Scale(sign/m.weight, p.on()), sign: sign, hold: -1})
+			list = append(list, acting{at: at, named: Place{p.Name, at}, spring: i, push: r3.Scale(sign/m.weight, p.line()), sign: sign, hold: -1})
 		}
 	}
 	for i, p := range s.Supports {
 		if p.Body == body {
-			list = append(list, acting{at: p.At, named: Place{p.Name, p.At}, hold: i, sign: 1})
+			list = append(list, acting{at: p.At, named: Place{p.Name, p.At}, hold: i, sign: 1, spring: -1})
 		}
 	}
 	for i, t := range s.Ties {
 		if sign := side(body, t.A, t.B); sign != 0 {
 			at := map[float64]Vec{1: t.PB, -1: t.PA}[sign]
-			list = append(list, acting{at: at, named: Place{t.Name, at}, hold: len(s.Supports) + i, sign: sign})
+			list = append(list, acting{at: at, named: Place{t.Name, at}, hold: len(s.Supports) + i, sign: sign, spring: -1})
 		}
 	}
 	for _, w := range m.sys.Bodies[body].Masses {
-		list = append(list, acting{at: w.CG, hold: -1, mass: w, sign: 1})
+		list = append(list, acting{at: w.CG, hold: -1, mass: w, sign: 1, spring: -1})
 	}
 	return list
 }
@@ -94,11 +95,13 @@ func side(body, a, b int) float64 {
 	return 0
 }
 
-// passes is what acts at a place in a case, as shares of the weight.
-func (s *Step) passes(a acting, lc *loadCase, sh *share) (force, moment Vec) {
+// passes is what acts at a place, as shares of the weight, where one set of supports takes the push under gravity g.
+func (s *Step) passes(a acting, g Vec, sh *share) (force, moment Vec) {
 	switch n := len(s.Supports); {
 	case a.mass.M > 0:
-		return r3.Scale(a.mass.M*Gravity/s.m.weight, lc.g), Vec{}
+		return r3.Scale(a.mass.M*Gravity/s.m.weight, g), Vec{}
+	case a.spring >= 0:
+		return r3.Scale(sh.push[a.spring], a.push), Vec{}
 	case a.hold >= n:
 		t := s.Ties[a.hold-n]
 		u := r3.Unit(r3.Sub(t.PA, t.PB))
@@ -109,7 +112,7 @@ func (s *Step) passes(a acting, lc *loadCase, sh *share) (force, moment Vec) {
 	case a.hold >= 0:
 		return sh.force[a.hold], Vec{}
 	}
-	return r3.Add(a.push, r3.Scale(a.sign, sumOf(a.parts, sh.x))), r3.Scale(a.sign, sumOf(a.turns, sh.x))
+	return r3.Scale(a.sign, sumOf(a.parts, sh.x)), r3.Scale(a.sign, sumOf(a.turns, sh.x))
 }
 
 // Acting lists the places at which joints, links, springs, supports and ties pass force to a body,
@@ -123,7 +126,7 @@ func (s *Step) Acting(body int) (places []Place, forces []float64) {
 		for i := range s.cases {
 			lc := &s.cases[i]
 			for k := range lc.shares {
-				f, _ := s.passes(a, lc, &lc.shares[k])
+				f, _ := s.passes(a, lc.g, &lc.shares[k])
 				worst = max(worst, r3.Norm(f)*s.m.weight)
 			}
 		}
@@ -136,7 +139,8 @@ func (s *Step) Acting(body int) (places []Place, forces []float64) {
 // forces beyond the cut, about the line at the cut, where moment and torsion together are
 // felt most. Between the places where forces act it grows in a straight line, so that cuts on
 // both sides of each place are enough. What acts at the end of the line acts beyond it. The ±
-// of the masses lengthen all of it as much as they lengthen the greatest force on the body.
+// of the masses lengthen all of it as much as they lengthen the greatest force on the body; what springs may
+// push more is added as if it bent it the same way.
 func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 	long := r3.Norm(r3.Sub(to, from))
 	if body < 0 || body >= len(s.m.sys.Bodies) || !(long > 1e-6) {
@@ -159,35 +163,64 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 	}
 	cuts = append(cuts, 0, long*(1-1e-12))
 	slices.Sort(cuts)
+	across := func(cut float64, f flow) Bend {
+		about := r3.Add(from, r3.Scale(cut, u))
+		var force, moment Vec
+		for n, a := range acts {
+			if place[n] > cut {
+				force = r3.Add(force, f.forces[n])
+				moment = r3.Add(moment, r3.Add(f.moments[n], r3.Cross(r3.Sub(a.at, about), f.forces[n])))
+			}
+		}
+		turn := r3.Dot(moment, u)
+		return Bend{
+			Moment:  r3.Norm(r3.Sub(moment, r3.Scale(turn, u))),
+			Sides:   math.Abs(r3.Dot(moment, sideways)) + math.Abs(r3.Dot(moment, r3.Cross(u, sideways))),
+			Torsion: math.Abs(turn), Thrust: -r3.Dot(force, u), At: cut,
+		}
+	}
 	var out Bend
-	forces, moments := make([]Vec, len(acts)), make([]Vec, len(acts))
+	var here flow
+	doubts := make([]flow, len(s.m.doubts))
 	for i := range s.cases {
 		lc := &s.cases[i]
+		for d, more := range s.doubted(lc) {
+			s.flow(&doubts[d], acts, Vec{}, &more)
+		}
 		for k := range lc.shares {
-			for n, a := range acts {
-				forces[n], moments[n] = s.passes(a, lc, &lc.shares[k])
-			}
+			s.flow(&here, acts, lc.g, &lc.shares[k])
 			for _, cut := range cuts {
-				about := r3.Add(from, r3.Scale(cut, u))
-				var force, moment Vec
-				for n, a := range acts {
-					if place[n] <= cut {
-						continue
-					}
-					force = r3.Add(force, forces[n])
-					moment = r3.Add(moment, r3.Add(moments[n], r3.Cross(r3.Sub(a.at, about), forces[n])))
+				b := across(cut, here)
+				for _, d := range doubts {
+					b = b.and(across(cut, d))
 				}
-				turn := r3.Dot(moment, u)
-				sides := max(out.Sides, (math.Abs(r3.Dot(moment, sideways))+math.Abs(r3.Dot(moment, r3.Cross(u, sideways))))*s.m.weight)
-				b := Bend{Moment: r3.Norm(r3.Sub(moment, r3.Scale(turn, u))) * s.m.weight, Torsion: math.Abs(turn) * s.m.weight, Thrust: -r3.Dot(force, u) * s.m.weight, At: cut, Case: lc.name}
+				sides := max(out.Sides, b.Sides)
 				if b.Felt() > out.Felt()*(1+noise) {
-					out = b
+					out, out.Case = b, lc.name
 				}
 				out.Sides = sides
 			}
 		}
 	}
-	return out.times(s.heavier(acts)), nil
+	return out.times(s.heavier(acts) * s.m.weight), nil
+}
+
+// flow is what acts at each of some places, as shares of the weight.
+type flow struct{ forces, moments []Vec }
+
+func (s *Step) flow(into *flow, acts []acting, g Vec, sh *share) {
+	into.forces, into.moments = into.forces[:0], into.moments[:0]
+	for _, a := range acts {
+		force, moment := s.passes(a, g, sh)
+		into.forces, into.moments = append(into.forces, force), append(into.moments, moment)
+	}
+}
+
+// and is a bend with another that adds to it whichever way it points.
+func (b Bend) and(more Bend) Bend {
+	b.Moment, b.Sides, b.Torsion = b.Moment+more.Moment, b.Sides+more.Sides, b.Torsion+more.Torsion
+	b.Thrust += math.Copysign(more.Thrust, b.Thrust)
+	return b
 }
 
 // times is a bend as many times as large.
@@ -196,7 +229,7 @@ func (b Bend) times(n float64) Bend {
 	return b
 }
 
-// heavier is the greatest of what acts on a body with the ± to the same without.
+// heavier is the greatest of what acts on a body with the ± of masses to the same without.
 func (s *Step) heavier(acts []acting) float64 {
 	plain, more := 0.0, 0.0
 	for _, a := range acts {

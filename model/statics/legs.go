@@ -59,9 +59,14 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 	var out Leg
 	for i := range s.cases {
 		lc := &s.cases[i]
+		doubts := s.doubted(lc)
 		for k := range lc.shares {
+			sh := &lc.shares[k]
 			for n := range p.leg {
-				l := p.bends(s, n, lc, &lc.shares[k])
+				l := p.bends(s, n, lc.g, sh)
+				for d := range doubts {
+					l = l.and(p.bends(s, n, Vec{}, &doubts[d]))
+				}
 				sides, cross, wide, between := max(out.Sides, l.Sides), out.Cross, out.Wide, out.Between
 				if l.Felt() > out.Felt()*(1+noise) {
 					l.Case, l.Pivot, l.Long = lc.name, pivots[n], p.leg[n].long
@@ -69,11 +74,19 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 				}
 				out.Sides, out.Cross, out.Wide, out.Between = sides, cross, wide, between
 			}
+			crosses := func(under entry, counts func(entry) bool) Bend {
+				c := p.crosses(s, under, counts, lc.g, sh)
+				for d := range doubts {
+					c = c.and(p.crosses(s, under, counts, Vec{}, &doubts[d]))
+				}
+				c.Case = lc.name
+				return c
+			}
 			for _, e := range p.enters {
 				if e.onBoth() {
-					out.Between = max(out.Between, p.crosses(s, e, entry.onBoth, lc, &lc.shares[k]).Felt())
+					out.Between = max(out.Between, crosses(e, entry.onBoth).Felt())
 				}
-				if c := p.crosses(s, e, entry.inside, lc, &lc.shares[k]); c.Felt() > out.Cross.Felt()*(1+noise) {
+				if c := crosses(e, entry.inside); c.Felt() > out.Cross.Felt()*(1+noise) {
 					out.Cross, out.Wide = c, p.between(e)
 				}
 			}
@@ -86,6 +99,13 @@ func (s *Step) Legs(body int, pivots [2]int, apex Vec) (Leg, error) {
 		*share *= s.m.weight
 	}
 	return out, nil
+}
+
+// and is a leg with what bends it more, whichever way that points.
+func (l Leg) and(more Leg) Leg {
+	l.Bend = l.Bend.and(more.Bend)
+	l.Reaction, l.Square, l.InPlane = l.Reaction+more.Reaction, l.Square+more.Square, l.InPlane+more.InPlane
+	return l
 }
 
 // legs are two legs of a body with what acts on them.
@@ -177,21 +197,21 @@ func (s *Step) legs(body int, pivots [2]int, apex Vec) (*legs, error) {
 }
 
 // bends is how a leg is bent most in a case, as shares of the weight.
-func (p *legs) bends(s *Step, n int, lc *loadCase, sh *share) Leg {
+func (p *legs) bends(s *Step, n int, g Vec, sh *share) Leg {
 	l := p.leg[n]
-	pivot, _ := s.passes(l.pivot, lc, sh)
+	pivot, _ := s.passes(l.pivot, g, sh)
 	reaction := r3.Dot(p.normal, pivot)
 
 	// What acts at the apex, and the moment there about the normal.
 	var tip, turn Vec
 	for _, a := range p.tip {
-		f, m := s.passes(a, lc, sh)
+		f, m := s.passes(a, g, sh)
 		tip, turn = r3.Add(tip, f), r3.Add(turn, r3.Add(m, r3.Cross(r3.Sub(a.at, p.apex), f)))
 	}
 	forces := make([]Vec, len(p.enters))
 	side := 0.0 // what the pivot passes across the leg, in the plane
 	for k, e := range p.enters {
-		forces[k], _ = s.passes(e.acting, lc, sh)
+		forces[k], _ = s.passes(e.acting, g, sh)
 		side -= e.share[n] * r3.Dot(forces[k], l.across) * (1 - e.way)
 		for i, other := range p.leg {
 			tip = r3.Add(tip, r3.Scale(e.share[i]*r3.Dot(forces[k], other.across)*e.way, other.across))
@@ -233,19 +253,19 @@ func (p *legs) bends(s *Step, n int, lc *loadCase, sh *share) Leg {
 func (p *legs) between(e entry) float64 { return r3.Norm(p.hinge) * (1 - e.way) }
 
 // crosses is how the cross tube under a place is bent in a case by all that counts of what stands there, as shares of the weight.
-func (p *legs) crosses(s *Step, under entry, counts func(entry) bool, lc *loadCase, sh *share) Bend {
+func (p *legs) crosses(s *Step, under entry, counts func(entry) bool, g Vec, sh *share) Bend {
 	u, at := r3.Unit(p.hinge), under.beside
 	if !under.inside() {
 		return Bend{}
 	}
 	var moment Vec
-	out := Bend{At: at * p.between(under), Case: lc.name}
+	out := Bend{At: at * p.between(under)}
 	for _, e := range p.enters {
 		x := e.beside
 		if !counts(e) || math.Abs(e.way-under.way) > sameTube {
 			continue
 		}
-		f, _ := s.passes(e.acting, lc, sh)
+		f, _ := s.passes(e.acting, g, sh)
 		var lug Vec
 		if e.onBoth() { // and not on a lug of a leg, which takes that
 			lug = r3.Cross(e.off, f)

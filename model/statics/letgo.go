@@ -307,7 +307,7 @@ func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate
 			c.Set(q+a, j, sum)
 		}
 		for i, col := range cols {
-			need[q+a] += z.At(i, a) * (s.x0(d.g, col) + s.m.press.x[col])
+			need[q+a] += z.At(i, a) * (s.x0(d.g, col) + s.m.pressedIn(col))
 		}
 	}
 	for _, j := range supports {

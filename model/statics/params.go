@@ -11,7 +11,8 @@ import (
 // properties of each mass: the mass m itself, and its first moment m·δ, where δ is
 // the distance of its centre of gravity from the nominal one. So each result is
 // one nominal value plus, for every uncertain mass, a factor for m and three for
-// m·δ; and its extremes over the box of all ± are found mass by mass, exactly.
+// m·δ, and one for the push of each spring; and its extremes over the box of all ± are found mass by mass
+// and spring by spring, exactly.
 
 // param is one uncertain mass and where its loads stand in Model.loads.
 type param struct {
@@ -26,14 +27,15 @@ type step struct {
 	tol  float64 // m
 }
 
-// load is one unit load on one body: weight of 1 kg at a point (first nil) or the
-// moment of a first moment of 1 kg·m in one direction.
+// load is one unit load: on one body weight of 1 kg at a point (first nil) or the
+// moment of a first moment of 1 kg·m in one direction; or a newton more of a spring.
 type load struct {
 	body    int
 	at      Vec
 	moment  bool
 	along   Vec
 	nominal bool // the whole vehicle as nominal
+	spring  bool // asks for the same whichever way gravity pulls
 }
 
 func (m *Model) parameters() {
@@ -66,6 +68,12 @@ func (m *Model) parameters() {
 			}
 		}
 	}
+	for i, p := range m.sys.Springs {
+		if p.More > 0 {
+			m.doubts = append(m.doubts, doubt{i, len(m.loads)})
+			m.loads = append(m.loads, load{spring: true})
+		}
+	}
 }
 
 // weights returns what must be carried, one column a load, for gravity pulling
@@ -77,6 +85,7 @@ func (m *Model) weights(g Vec, loads []load) *mat.Dense {
 	for k, l := range loads {
 		clear(col)
 		switch {
+		case l.spring:
 		case l.nominal:
 			for i, b := range m.sys.Bodies {
 				for _, mass := range b.Masses {
@@ -116,32 +125,54 @@ func (m *Model) pullAlong(e Vec) pull {
 
 // pressed works out what the springs ask for.
 func (m *Model) pressed() {
-	_, q := m.null.Dims()
-	p := press{w: make([]float64, m.rows), d: make([]float64, q), x: make([]float64, m.n)}
+	if len(m.sys.Springs) == 0 {
+		return
+	}
+	m.press.w = mat.NewDense(m.rows, 1+len(m.doubts), nil)
+	col := make([]float64, m.rows)
+	put := func(k int, newtons float64, of Spring) {
+		clear(col)
+		force := r3.Scale(-newtons/m.weight, of.line())
+		m.wrench(col, of.B, force, Vec{}, of.PB)
+		m.wrench(col, of.A, r3.Scale(-1, force), Vec{}, of.PA)
+		for row, w := range col {
+			m.press.w.Set(row, k, m.press.w.At(row, k)+w)
+		}
+	}
 	for _, s := range m.sys.Springs {
-		force := r3.Scale(-1/m.weight, s.on())
-		m.wrench(p.w, s.B, force, Vec{}, s.PB)
-		m.wrench(p.w, s.A, r3.Scale(-1, force), Vec{}, s.PA)
+		put(0, s.Push, s)
 	}
-	for row, w := range p.w {
-		if w == 0 {
-			continue
-		}
-		for k := range p.d {
-			p.d[k] += m.null.At(row, k) * w
-		}
-		for c := range p.x {
-			p.x[c] += m.pinv.At(c, row) * w
-		}
+	for k, d := range m.doubts {
+		put(1+k, 1, m.sys.Springs[d.spring])
 	}
-	m.press = p
+	m.press.d = new(mat.Dense)
+	m.press.d.Mul(m.null.T(), m.press.w)
+	if m.n > 0 {
+		m.press.x = new(mat.Dense)
+		m.press.x.Mul(m.pinv, m.press.w)
+	}
+}
+
+// pressedIn is what an unknown bears of the springs as they are drawn, without any support or tie.
+func (m *Model) pressedIn(col int) float64 {
+	if m.press.x == nil {
+		return 0
+	}
+	return m.press.x.At(col, 0)
 }
 
 // asked is what weights and springs ask of the free motions under gravity along g, one column a load.
 func (m *Model) asked(g Vec) *mat.Dense {
 	d := m.along(g, func(p pull) *mat.Dense { return p.d })
-	for k, by := range m.press.d {
-		d.Set(k, 0, d.At(k, 0)+by)
+	if m.press.d == nil {
+		return d
+	}
+	for k := range d.RawMatrix().Rows {
+		row, by := d.RawRowView(k), m.press.d.RawRowView(k)
+		row[0] += by[0]
+		for i, of := range m.doubts {
+			row[of.load] += by[1+i]
+		}
 	}
 	return d
 }
@@ -164,7 +195,7 @@ func (m *Model) along(g Vec, of func(pull) *mat.Dense) *mat.Dense {
 
 // extremes returns the least and the greatest value of a result over the box of
 // all ±. The row holds its nominal value and then its factors for each uncertain
-// mass, in the order of Model.loads.
+// mass and spring, in the order of Model.loads.
 func (m *Model) extremes(row []float64) (least, most float64) {
 	least, most = row[0], row[0]
 	for _, p := range m.params {
@@ -181,10 +212,15 @@ func (m *Model) extremes(row []float64) (least, most float64) {
 		least += min(down-spread*light, up-spread*heavy)
 		most += max(down+spread*light, up+spread*heavy)
 	}
+	for _, d := range m.doubts {
+		p := m.sys.Springs[d.spring]
+		soft, hard := -row[d.load]*min(p.Push, p.More), row[d.load]*p.More
+		least, most = least+min(soft, hard), most+max(soft, hard)
+	}
 	return least, most
 }
 
-// norm3 bounds by how much the length of a vector result grows over the box of all ±, by its change for
+// norm3 bounds by how much the length of a vector result grows over the box of all ± of masses, by its change for
 // each load: the length of every change, added as if all pointed the same way.
 func (m *Model) norm3(changes []Vec) float64 {
 	total := 0.0
@@ -195,6 +231,15 @@ func (m *Model) norm3(changes []Vec) float64 {
 		for _, s := range p.shifts {
 			total += (p.mass.M + p.mass.Tol) * r3.Norm(changes[s.load]) * s.tol
 		}
+	}
+	return total
+}
+
+// pressed3 is the same for the ± of springs.
+func (m *Model) pressed3(changes []Vec) float64 {
+	total := 0.0
+	for _, d := range m.doubts {
+		total += r3.Norm(changes[d.load]) * m.sys.Springs[d.spring].More
 	}
 	return total
 }

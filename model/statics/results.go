@@ -22,7 +22,9 @@ func (s *Step) check() error {
 			for i, size := range []float64{lc.g.X, lc.g.Y, lc.g.Z} {
 				col[row] -= size * s.m.pull[i].w.At(row, 0)
 			}
-			col[row] -= s.m.press.w[row]
+			if s.m.press.w != nil {
+				col[row] -= s.m.press.w.At(row, 0)
+			}
 		}
 		for j, c := range s.m.basis {
 			f := sh.x[j]
@@ -109,6 +111,9 @@ func (s *Step) addRow(into []float64, lc *loadCase, col int, by float64) {
 	for k := range into {
 		into[k] += by * (lc.g.X*x[k] + lc.g.Y*y[k] + lc.g.Z*z[k])
 	}
+	for i, d := range s.m.doubts {
+		into[d.load] += by * s.m.press.x.At(col, 1+i)
+	}
 	for i, j := range lc.on {
 		b, row := by*s.xb(lc.g, col, j), lc.r.RawRowView(i)
 		for k := range into {
@@ -120,6 +125,11 @@ func (s *Step) addRow(into []float64, lc *loadCase, col int, by float64) {
 // at is one unknown in a case under one of the model's loads.
 func (s *Step) at(lc *loadCase, col, load int) float64 {
 	x := lc.g.X*s.m.pull[0].x.At(col, load) + lc.g.Y*s.m.pull[1].x.At(col, load) + lc.g.Z*s.m.pull[2].x.At(col, load)
+	for i, d := range s.m.doubts {
+		if d.load == load {
+			x += s.m.press.x.At(col, 1+i)
+		}
+	}
 	for i, j := range lc.on {
 		x -= s.xb(lc.g, col, j) * lc.r.At(i, load)
 	}
@@ -339,7 +349,7 @@ func (s *Step) overAll(even float64, stiff [][]part, along Vec) Range {
 // atEven is one unknown, straight down on an even floor, N.
 func (s *Step) atEven(col int) float64 {
 	g := s.dirs[0].g
-	f := (s.x0(g, col) + s.m.press.x[col]) * s.m.weight
+	f := (s.x0(g, col) + s.m.pressedIn(col)) * s.m.weight
 	for j, r := range s.even {
 		f -= s.xb(g, col, j) * r
 	}
@@ -355,12 +365,15 @@ func (s *Step) evenVec(parts []part) Vec {
 }
 
 // vector is what parts come to in a case, and by how much its length may grow over the ± of masses and
-// attitude, shares of the weight.
+// attitude, and of springs, shares of the weight.
 type vector struct {
-	in   *loadCase
-	is   Vec
-	more float64
+	in            *loadCase
+	is            Vec
+	more, pressed float64
 }
+
+// most is how long it may be.
+func (v vector) most() float64 { return r3.Norm(v.is) + v.more + v.pressed }
 
 // vectors yields what parts come to in every case, for each set of supports that takes the push and
 // whichever member is stiff.
@@ -382,8 +395,9 @@ func (s *Step) vectors(stiff [][]part) iter.Seq[vector] {
 			}
 			for _, parts := range stiff {
 				more := s.bound(changes, lc, parts, moves)
+				pressed := s.m.pressed3(changes)
 				for k := range lc.shares {
-					if !yield(vector{lc, sumOf(parts, lc.shares[k].x), more}) {
+					if !yield(vector{lc, sumOf(parts, lc.shares[k].x), more, pressed}) {
 						return
 					}
 				}
@@ -458,7 +472,7 @@ func (s *Step) Joint(i int) Force {
 	}
 	out := Force{Nominal: s.evenVec(s.forces(i))}
 	for v := range s.vectors(s.worst(i)) {
-		f := (r3.Norm(v.is) + v.more) * s.m.weight
+		f := v.most() * s.m.weight
 		if f > out.Worst*(1+noise) {
 			out.Case, out.At = v.in.name, r3.Scale(s.m.weight, v.is)
 		}
@@ -477,7 +491,7 @@ func (s *Step) Forces(i int) []Vec {
 	var list []Vec
 	for v := range s.vectors(s.worst(i)) {
 		size := r3.Norm(v.is)
-		bound := (size + v.more) * s.m.weight
+		bound := v.most() * s.m.weight
 		if size > 1e-9 {
 			list = append(list, r3.Scale(bound/size, v.is))
 		} else {
@@ -515,7 +529,7 @@ func (s *Step) longest(stiff [][]part, of func(Vec) Vec) float64 {
 	}
 	worst := 0.0
 	for v := range s.vectors(taken) {
-		worst = max(worst, (r3.Norm(v.is)+v.more)*s.m.weight)
+		worst = max(worst, v.most()*s.m.weight)
 	}
 	return worst
 }

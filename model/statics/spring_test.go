@@ -58,6 +58,45 @@ func TestSpringBesideAStrap(t *testing.T) {
 	assert.Equal(t, Drops, out.Fate)
 }
 
+// What a spring may push more and less: the strap takes half of it either way, the bearings a quarter each, and the
+// arm is bent by a quarter of it more. Softer than nothing it is not. Nothing else feels it.
+func TestSpringMayPushMore(t *testing.T) {
+	for push, soft := range map[float64]float64{1000: 200, 100: 100, 0: 0} {
+		plain := strapped(t, push)
+		sys := plain.m.sys
+		sys.Springs = []Spring{sys.Springs[0]}
+		sys.Springs[0].More = 200
+		m, err := New(sys)
+		require.NoError(t, err)
+		s, err := m.Stand(plain.Stance)
+		require.NoError(t, err)
+		require.Nil(t, s.Failure)
+		assert.InDelta(t, plain.Tie(0).Most+100, s.Tie(0).Most, 1e-6)
+		assert.InDelta(t, plain.Tie(0).Least-soft/2, s.Tie(0).Least, 1e-6)
+		assert.InDelta(t, plain.Tie(0).Nominal, s.Tie(0).Nominal, 1e-6)
+		for i := range 2 {
+			assert.InDelta(t, plain.Along(i, Vec{Z: 1}).Most+50, s.Along(i, Vec{Z: 1}).Most, 1e-6)
+			assert.InDelta(t, plain.Joint(i).Worst+50, s.Joint(i).Worst, 1e-6)
+			assert.InDelta(t, longest(plain.Forces(i))+50, longest(s.Forces(i)), 1e-6)
+		}
+		for i := range s.Supports {
+			assert.InDelta(t, plain.Reaction(i).Most, s.Reaction(i).Most, 1e-6)
+		}
+		before, err := plain.Bending(1, Vec{Z: .3}, Vec{X: -1, Z: .3})
+		require.NoError(t, err)
+		b, err := s.Bending(1, Vec{Z: .3}, Vec{X: -1, Z: .3})
+		require.NoError(t, err)
+		assert.InDelta(t, before.Moment+50, b.Moment, 1e-6)
+		apex := Vec{X: -1, Z: .3}
+		leg, err := plain.Legs(1, [2]int{0, 1}, apex)
+		require.NoError(t, err)
+		more, err := s.Legs(1, [2]int{0, 1}, apex)
+		require.NoError(t, err)
+		assert.InDelta(t, leg.Square+50*.5*math.Sqrt(1.01), more.Square, 1e-6, "half of the way out")
+		assert.InDelta(t, leg.Cross.Moment+200*.1/4, more.Cross.Moment, 1e-6, "a tube of 0.1 m between the legs")
+	}
+}
+
 // By how much the ± of the points changes a load, against the vehicle solved anew with the spring's foot a
 // millimetre further back: its lever is longer, and it leans.
 func TestSpringMoves(t *testing.T) {
@@ -106,6 +145,7 @@ func TestSpringsRefused(t *testing.T) {
 		"spring joins no body":   func(p *Spring) { p.B = 7 },
 		"spring has no length":   func(p *Spring) { p.PB = p.PA },
 		"its push is not a forc": func(p *Spring) { p.Push = math.NaN() },
+		"the ± of that or of it": func(p *Spring) { p.More = -1 },
 	} {
 		bad := good
 		bad.Springs = []Spring{good.Springs[0]}

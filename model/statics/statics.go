@@ -97,10 +97,14 @@ type Spring struct {
 	PA, PB Vec     // its ends, m
 	Tol    float64 // m, of each coordinate of its ends
 	Push   float64 // N, on either
+	More   float64 // N, by how much more or less that may be; never less than nothing
 }
 
 // on is the force on its body B, N; on A acts the opposite.
-func (p Spring) on() Vec { return r3.Scale(p.Push, r3.Unit(r3.Sub(p.PB, p.PA))) }
+func (p Spring) on() Vec { return r3.Scale(p.Push, p.line()) }
+
+// line is the direction of that.
+func (p Spring) line() Vec { return r3.Unit(r3.Sub(p.PB, p.PA)) }
 
 // System is a vehicle without its supports.
 type System struct {
@@ -167,6 +171,7 @@ type Model struct {
 	slips  []load // what masses without ± ask for: weight, and moment about where they are drawn
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
+	doubts []doubt // of springs
 	press  press
 }
 
@@ -180,11 +185,18 @@ type pull struct {
 	slipX *mat.Dense // pinv·(what the slips ask for)
 }
 
-// press is what springs ask for, whichever way gravity pulls.
+// press is what springs ask for, whichever way gravity pulls: all of them as they are drawn, then a newton
+// more of each that may push more.
 type press struct {
-	w []float64 // of every equation, what must be carried
-	d []float64 // nullᵀ·w
-	x []float64 // pinv·w
+	w *mat.Dense // rows × (1 + doubts), what must be carried; nil without springs
+	d *mat.Dense // nullᵀ·w
+	x *mat.Dense // pinv·w; nil without unknowns
+}
+
+// doubt is a spring that may push more or less, and where a newton more of it stands in Model.loads.
+type doubt struct {
+	spring int
+	load   int
 }
 
 // column is one unknown: a unit force or moment on body B and its opposite on A.
@@ -296,8 +308,8 @@ func validate(sys System) error {
 			return fmt.Errorf("%s joins no body", p.Name)
 		case !finite(p.PA) || !finite(p.PB) || r3.Norm(r3.Sub(p.PA, p.PB)) < 1e-6:
 			return fmt.Errorf("%s has no length, or its ends are not numbers", p.Name)
-		case !(p.Push >= 0) || math.IsInf(p.Push, 0) || !(p.Tol >= 0) || math.IsInf(p.Tol, 0):
-			return fmt.Errorf("%s: its push is not a force, or the ± of its ends not a length", p.Name)
+		case !(p.Push >= 0) || math.IsInf(p.Push, 0) || !(p.Tol >= 0) || math.IsInf(p.Tol, 0) || !(p.More >= 0) || math.IsInf(p.More, 0):
+			return fmt.Errorf("%s: its push is not a force, or the ± of that or of its ends is none", p.Name)
 		}
 	}
 	return nil

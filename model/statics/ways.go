@@ -50,6 +50,7 @@ type share struct {
 	v     []float64 // of every holder: a support's part against gravity, a tie's pull
 	force []Vec     // of every support, all that it passes
 	x     []float64 // of every unknown
+	push  []float64 // N, of every spring
 }
 
 // stand follows every way of standing on as few supports as equilibrium needs: the
@@ -318,6 +319,9 @@ func (s *Step) inProportion(lc *loadCase) share {
 func (s *Step) results(lc *loadCase, a answer) share {
 	n := len(s.Supports)
 	sh := share{v: make([]float64, s.holders()), force: make([]Vec, n), x: make([]float64, s.m.n)}
+	for _, p := range s.m.sys.Springs {
+		sh.push = append(sh.push, p.Push)
+	}
 	for k, j := range lc.on {
 		sh.v[j] = a.v[k]
 		if j < n {
@@ -325,7 +329,7 @@ func (s *Step) results(lc *loadCase, a answer) share {
 		}
 	}
 	for c := range sh.x {
-		x := s.x0(lc.g, c) + s.m.press.x[c]
+		x := s.x0(lc.g, c) + s.m.pressedIn(c)
 		row := s.xu.RawRowView(c)
 		for _, j := range lc.on {
 			if j < n {
@@ -338,6 +342,29 @@ func (s *Step) results(lc *loadCase, a answer) share {
 		sh.x[c] = x
 	}
 	return sh
+}
+
+// doubted is by how much a case changes with each spring that may push more, where that pushes as much more
+// as it may.
+func (s *Step) doubted(lc *loadCase) []share {
+	var list []share
+	for _, d := range s.m.doubts {
+		more := s.m.sys.Springs[d.spring].More
+		n := len(s.Supports)
+		sh := share{v: make([]float64, s.holders()), force: make([]Vec, n), x: make([]float64, s.m.n), push: make([]float64, len(s.m.sys.Springs))}
+		sh.push[d.spring] = more
+		for i, j := range lc.on {
+			sh.v[j] = lc.r.At(i, d.load) * more
+			if j < n {
+				sh.force[j] = r3.Scale(-sh.v[j], lc.g)
+			}
+		}
+		for c := range sh.x {
+			sh.x[c] = s.at(lc, c, d.load) * more
+		}
+		list = append(list, sh)
+	}
+	return list
 }
 
 // force is all that a support of a way passes.

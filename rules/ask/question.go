@@ -246,11 +246,17 @@ func (w *want) card() verdict.Question {
 // brake for a lift, and a word where several are good, for what else is asked hangs on
 // which; of a group what was found wrong of all of it, which a 'good' does not take back; of
 // all things what another fact can make good, such as plates that a concrete floor makes
-// needless, and a measure that nobody has to take.
+// needless, a measure that nobody has to take, and what was said to be bad and is not asked.
 func (w *want) leftOpen(f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
 	ofAll := w.thing.Members > 1 && slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name && was.Item == w.thing.ID })
-	return ofAll || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+	return ofAll || w.saidBad(f) || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+}
+
+// saidBad says whether a fact was found wrong by name and nothing asks it again: a 'good' of the lines
+// beside it is not about it.
+func (w *want) saidBad(f *schema.Field) bool {
+	return w.stands[f.Name].Fault && !w.facts[f.Name] && !slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name })
 }
 
 // still is the good word that stands of a fact, where somebody has to say it again: whoever

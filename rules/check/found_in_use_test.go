@@ -191,6 +191,7 @@ var foundInUse = []struct {
 	// A torque on a hub nut that nothing says what it is to be.
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=3 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.hub_torque=?"}, "hub-nut-torque", "fl-wheel-nuts"},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 	// Written as loose beside a torque, and the word taken out of a file that keeps no log.
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-nut.found.tightness=?"}, "stud-nut-torque", "fl-lower-nut"},
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.tightness=?"}, "fastener-tight", "fl-lower-front-bolt"},
@@ -496,16 +497,22 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 	require.NoError(t, os.WriteFile(short, []byte(tied), 0o600))
 	trailing := filepath.Join(filepath.Dir(short), "t.yaml")
 	require.NoError(t, os.WriteFile(trailing, []byte(strings.Replace(tied, "axles: {front: other,", "axles: {front: trailing arm,", 1)), 0o600))
-	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes}}\n", log)
+	seen := fmt.Sprintf("%s- {day: 2026-11-25, by: TN, of: [a], found: {fitted: yes, sound: yes, each_piece: no}}\n", log)
 	for _, name := range []string{"b", "t"} {
 		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(short), name+".looks.yaml"), []byte(seen), 0o600))
 	}
 	for _, row := range []struct {
 		file, move string
 		written    []string
-		outcome    verdict.Outcome // of strap-holds; empty where it says nothing
+		outcome    verdict.Outcome // of strap-holds and strap-each-piece; empty where they say nothing
 	}{
 		{short, "onto-stands", nil, ""},
+		// Where each piece is in a strap of its own it does not matter what joins them, and nobody else is asked.
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"left-taper-nut.found.fitted=no", "right-taper-nut.found.fitted=no", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=?", "front-pivot-bolts.found.torqued=?", "a.found.each_piece=yes"}, ""},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=?"}, verdict.NotRecorded},
+		{short, "onto-stands", []string{"pivot-brackets.found.made=tack", "a.found.each_piece=yes", "a.to=door"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=finger"}, ""},
 		{short, "onto-stands", []string{"front-pivot-bolts.found.tightness=loose"}, verdict.Stop},
 		{short, "onto-stands", []string{"front-pivot-bolts.role=clamp", "front-pivot-bolts.found.tightness=finger"}, verdict.Stop},
@@ -547,7 +554,7 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 		require.NoError(t, err)
 		var outcome verdict.Outcome
 		for _, f := range judge(t, e, b, row.move).Moves[0].Findings {
-			if f.Rule == "strap-holds" {
+			if f.Rule == "strap-holds" || f.Rule == "strap-each-piece" {
 				outcome = f.Outcome
 			}
 		}
@@ -796,6 +803,8 @@ var foundInText = []struct {
 	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
 	// On wheels of which nothing is listed.
 	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", nil},
+	// An axle off in the step that goes over to other supports.
+	{"liveaxle-mended", "hoist-new-marks", "      - name: rear axle off\n        supports: [fl-pad, fr-pad, rl-pad, rr-pad]", "      - name: rear axle off\n        supports: [fl-pad, fr-pad, rl-stand, rr-stand]", "lifted-on-jack", nil},
 	// Something on or off while one end is on a jack.
 	{"buggy-mended", "onto-wheels", "supports: [fl-contact, fr-contact, jack-rear]\n        off: [engine]\n", "supports: [fl-contact, fr-contact, jack-rear]\n", "lifted-on-jack", nil},
 	{"checklist-mended", "onto-stands", "{name: on four stands, supports", "{name: on four stands, off: [car], supports", "lifted-on-jack", nil},
@@ -804,7 +813,11 @@ var foundInText = []struct {
 	// Heights that a pitch alone does not explain.
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "", nil},
 	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, supports", "heights-apart", []string{"stand-rear-left.height=400 mm"}},
-	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -3 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=400 mm", "stand-rear-right.height=400 mm"}},
+	// Heights that an angle of the step contradicts: level, or the wrong way round.
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 0 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: -5 deg, roll: 0 deg, supports", "heights-apart", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
+	{"checklist-mended", "onto-stands", "on four stands, supports", "on four stands, pitch: 5 deg, roll: 0 deg, supports", "", []string{"stand-rear-left.height=150 mm", "stand-rear-right.height=150 mm"}},
 	// What came on order and was found wrong, seen as fitted.
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {for: [front-pivot-bolts], ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-right", nil},
 	{"../short/checklist-mended", "onto-stands", "\nmoves:", "\norders: {bolts: {ordered: 4, arrived: 4, checked: no}}\nmoves:", "ordered-for", nil},

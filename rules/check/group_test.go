@@ -1,14 +1,19 @@
 package check_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/quantity"
+	"setdown/model/schema"
+	"setdown/rules/verdict"
 )
 
 // TestMembersOfAGroup: what is found wrong with some of a group says with which, in the finding
@@ -74,4 +79,50 @@ func TestOneOfAGroupTorquedTooFar(t *testing.T) {
 			assert.Contains(t, stops, rule, found)
 		}
 	}
+}
+
+// TestMemberSpeaksAsAll: whatever size a gauge may read, at its least and its most by the table, of
+// one member of a group alone stops where it stops of all: the worst of a group has two sides.
+func TestMemberSpeaksAsAll(t *testing.T) {
+	const short = "../../testdata/short/"
+	stops := func(demo, id, move, lines string) bool {
+		dir := t.TempDir()
+		for from, to := range map[string]string{demo + ".yaml": "b.yaml", demo + ".looks.yaml": "b.looks.yaml", "points.csv": "points.csv"} {
+			text, err := os.ReadFile(short + from)
+			require.NoError(t, err)
+			if to == "b.looks.yaml" {
+				text = append(text, lines...)
+			}
+			require.NoError(t, os.WriteFile(filepath.Join(dir, to), text, 0o600))
+		}
+		b, err := model.Load(filepath.Join(dir, "b.yaml"))
+		if err != nil {
+			return true // refused
+		}
+		return slices.ContainsFunc(judge(t, rules(t), b, move).Moves[0].Findings, func(f verdict.Finding) bool { return f.Blocks() && f.Item == id })
+	}
+	held := 0
+	for _, group := range []struct{ demo, kind, id, move string }{
+		{"checklist-mended", "fasteners", "front-pivot-bolts", "onto-stands"},
+		{"special-mended", "fasteners", "rack-bolts", "onto-wheels"},
+		{"special-mended", "fasteners", "engine-mount-bolts", "onto-wheels"},
+	} {
+		require.False(t, stops(group.demo, group.id, group.move, ""), group.id)
+		for _, f := range schema.KindOf(group.kind).Found().Fields {
+			if !f.Measured() || f.Bounds == nil {
+				continue
+			}
+			for _, size := range []quantity.Quantity{f.Bounds.Least, f.Bounds.Most} {
+				look := func(member string) string {
+					return fmt.Sprintf("\n- {day: 2026-11-25, by: TN, of: [%q], found: {%s: %s}}", group.id+member, f.Name, size)
+				}
+				every := look("{1}") + look("{2}") + look("{3}") + look("{4}")
+				if stops(group.demo, group.id, group.move, every+"\n") {
+					held++
+					assert.True(t, stops(group.demo, group.id, group.move, look("{2}")+"\n"), "%s: %s", group.id, look("{2}"))
+				}
+			}
+		}
+	}
+	assert.Greater(t, held, 6, "sizes at which the whole group stops")
 }

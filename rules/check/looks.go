@@ -180,7 +180,11 @@ func stands(h *verdict.History, kind *schema.Kind, id string, state *looks.State
 			fact, known := facts[f.Name]
 			switch {
 			case known:
-				h.Now = append(h.Now, verdict.HistoryFact{Item: name, Fact: f.Name, Value: model.Written(fact.V), When: fact.Moment.String(), By: fact.By, Second: fact.Second, Fault: fact.Fault})
+				value := model.Written(fact.V)
+				if fact.ByCard && f.Type == schema.Enum {
+					value = f.Good.Words(quantity.Metric) // 'good' says none of several good words
+				}
+				h.Now = append(h.Now, verdict.HistoryFact{Item: name, Fact: f.Name, Value: value, When: fact.Moment.String(), By: fact.By, Second: fact.Second, Fault: fact.Fault})
 			case len(f.OnlyFor) > 0 && isNot(f.OnlyFor.Holds("", design)):
 			case len(f.Good) > 0 && f.Event == "":
 				h.Unknown = append(h.Unknown, name+" "+f.Name)

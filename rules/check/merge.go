@@ -9,6 +9,7 @@ import (
 
 	"setdown/model/schema"
 	"setdown/rules/engine"
+	"setdown/rules/facts"
 	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
@@ -78,6 +79,8 @@ func (m *merger) add(step *step, results []engine.Result) {
 			m.keys = append(m.keys, out)
 		case rank(f.Outcome) < rank(old.Outcome):
 			*old = f
+		case f.Outcome == old.Outcome && r.Item != nil && r.Item.Apart() != nil && slices.Contains(old.Steps, step.report.Name):
+			// the whole group has said so
 		case f.Outcome == old.Outcome:
 			f.Steps = append(old.Steps, f.Steps...)
 			if worseEnd(f, *old) {
@@ -123,7 +126,7 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 		f.Carries, f.LetsGo, f.Goes = r.Item.Text("carries"), r.Item.Text("lets_go"), r.Item.Text("goes")
 		f.Load = step.strengths[id]
 	}
-	if of := c.ofGroup(&f); of != "" {
+	if of := c.ofGroup(&f, r.Item); of != "" {
 		f.Say += of
 		if f.Work != nil {
 			work := *f.Work
@@ -135,18 +138,24 @@ func (c *checker) finding(r engine.Result, move, kind, id string, step *step) ve
 	return f
 }
 
-// ofGroup names the members of a group that a finding is about: those whose fault it read. It is
+// ofGroup names the members of a group that a finding is about: those that stand out, or those whose fault it read. It is
 // empty of a single thing, and where all members are meant or nobody knows which.
-func (c *checker) ofGroup(f *verdict.Finding) string {
+func (c *checker) ofGroup(f *verdict.Finding, o *facts.Object) string {
 	state := c.build.Standing[f.Item]
 	if state == nil || len(state.Members) < 2 || f.Outcome == verdict.NotRecorded {
 		return ""
 	}
 	var numbers []string
-	for i, facts := range state.Members {
+	for i, member := range state.Members {
+		if o != nil && o.Apart() != nil {
+			if slices.Contains(o.Apart(), i+1) {
+				numbers = append(numbers, strconv.Itoa(i+1))
+			}
+			continue
+		}
 		faulty := func(t *verdict.Term) bool {
 			_, field, found := strings.Cut(t.Fact, "."+schema.Found+".")
-			return found && facts[field].Fault
+			return found && member[field].Fault
 		}
 		if slices.ContainsFunc(f.Because, func(b verdict.Because) bool { return slices.ContainsFunc(b.Left.Facts(), faulty) }) {
 			numbers = append(numbers, strconv.Itoa(i+1))

@@ -53,10 +53,11 @@ func (s *step) show() {
 // compare lists what was compared with a load, tightest first; what is the same but for rounding
 // keeps its order.
 func (s *step) compare() {
-	list := slices.Clone(s.facts.Items["restraints"])
-	for _, kind := range []string{"parts", "joints", "links", "fasteners", "stud_nuts", "welds", "springs"} {
+	var list []*facts.Object
+	for _, kind := range []string{"restraints", "parts", "joints", "links", "fasteners", "stud_nuts", "welds", "springs"} {
 		list = append(list, s.facts.Items[kind]...)
 	}
+	list = slices.DeleteFunc(list, func(o *facts.Object) bool { return o.Apart() != nil }) // a row is of an item
 	for _, support := range s.now.Supports {
 		list = append(list, s.facts.Of(support))
 	}

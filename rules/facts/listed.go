@@ -36,6 +36,7 @@ var ofListed = fixed(
 		}
 		return all
 	}),
+	text("bare_places", "in a checklist, the places with wheels, or that straps tie up, of which no bolt of a pivot, clamp or U-bolt is listed, nor a weld of an adapter or perch: nothing is said of what joins them to the frame; 'nothing' when there is none", barePlaces),
 	text("miscounted", "where the pieces counted at the vehicle are not those that the file lists, or were counted on a day to come, in words; 'nothing' when all agree", miscounted),
 )
 
@@ -221,4 +222,38 @@ func miscounted(it item) string {
 		it.because(vehicle.NotRecorded(r.open...))
 	}
 	return "nothing"
+}
+
+// barePlaces names the places with wheels, or that straps tie up, of which nothing is listed that
+// joins them to the frame. What a vehicle has at one end says nothing of the other. A bolt or weld of
+// which nobody wrote what it does may.
+func barePlaces(it item) string {
+	v := it.mechanism()
+	if !v.Checklist() {
+		return "nothing"
+	}
+	joins := map[string]bool{}
+	for kind, roles := range map[string][]string{"fasteners": {"pivot", "clamp", "U-bolt"}, "welds": {"adapter", "perch"}} {
+		for _, one := range v.Build.Of(kind) {
+			what, stated := role.ifStated(it.of(one))
+			if !stated || slices.Contains(roles, what) {
+				joins[v.Place(one)] = true
+			}
+		}
+	}
+	var bare []string
+	hangs := func(place string) {
+		if place != "" && !joins[place] && !slices.Contains(bare, place) {
+			bare = append(bare, place)
+		}
+	}
+	for _, wheel := range v.Build.Of("wheels") {
+		hangs(v.Place(wheel))
+	}
+	for _, restraint := range v.Build.Of("restraints") {
+		for _, place := range restraint.TiedPlaces {
+			hangs(place)
+		}
+	}
+	return orNothing(bare)
 }

@@ -43,6 +43,7 @@ type Object struct {
 	values []any     // recorded, by field; nil where nobody recorded it
 	blocks []*Object // by field; nil where the field is no block
 	there  bool      // the file has the item or block
+	apart  []int     // the members of a group that it is of, beside the object of the whole group
 	item   *model.Item
 	set    *Set                     // around it; nil for an object that stands alone
 	always *Object                  // holds the facts that are the same in every step; nil for itself
@@ -126,7 +127,7 @@ func newObject(l *layout, path string, record *schema.Record) *Object {
 // in returns the same object in one step: what is recorded of it and the facts that are the
 // same in every step are shared.
 func (o *Object) in(set *Set) *Object {
-	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, item: o.item, set: set, always: o}
+	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, apart: o.apart, item: o.item, set: set, always: o}
 	c.cells = make([]atomic.Pointer[result], len(o.cells))
 	return c
 }
@@ -137,6 +138,10 @@ func (o *Object) Same(i int) bool {
 	n := o.layout.cell[i]
 	return n == nowhere || o.layout.facts[n].fixed
 }
+
+// Apart gives the numbers of the members of a group that the object is of, which stand out from the
+// rest; nil of a whole item.
+func (o *Object) Apart() []int { return o.apart }
 
 // Fields lists what the object may hold.
 func (o *Object) Fields() []schema.Field { return o.layout.fields }
@@ -259,7 +264,7 @@ func (o *Object) Block(name string) *Object {
 // Set is what the rules may read in one step of one move.
 type Set struct {
 	Move, Step, Vehicle, Site, Policy *Object
-	Items                             map[string][]*Object // by kind, in file order
+	Items                             map[string][]*Object // by kind, in file order, and then members that stand out
 	Today                             quantity.Date
 	Units                             quantity.System // in which texts say what is computed
 	Clock                             looks.Moment    // Today, with the time of day where the check is made at one

@@ -67,11 +67,19 @@ func (s *State) fill(always *Set) {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
 			continue
 		}
+		add := func(item *model.Item, record *schema.Record, apart []int) {
+			o := s.object(kind, item.Path(), record)
+			o.item, o.set, o.apart = item, s.always, apart
+			s.always.Items[kind.Name] = append(s.always.Items[kind.Name], o)
+		}
 		for i, item := range b.Of(kind.Name) {
 			s.index[item] = i
-			o := s.object(kind, item.Path(), item.Record)
-			o.item, o.set = item, s.always
-			s.always.Items[kind.Name] = append(s.always.Items[kind.Name], o)
+			add(item, item.Record, nil)
+		}
+		for _, item := range b.Of(kind.Name) {
+			for _, one := range b.StandOut(item) {
+				add(item, one.Record, one.Members)
+			}
 		}
 	}
 	s.always.Vehicle = s.object(KindOf("vehicle"), "vehicle", b.Vehicle)

@@ -100,16 +100,19 @@ func heightOff(it item) float64 {
 func heightsApart(it item) float64 {
 	_, pitch := it.step().Quantity("pitch")
 	_, roll := it.step().Quantity("roll")
-	if pitch && roll || it.lean().known {
+	if it.lean().known {
 		return 0
 	}
 	var heights []float64
+	at := map[string][]float64{} // by end and by side
 	for _, support := range it.step().Supports {
 		if h, set := setHeight.ifStated(it.of(support)); set && (setHeights(support) || vehicle.OfKind("jack")(support)) {
 			heights = append(heights, h)
+			where := it.mechanism().StandsAt(support)
+			at[where.End], at[where.Side] = append(at[where.End], h), append(at[where.Side], h)
 		}
 	}
-	if len(heights) == 0 {
+	if len(heights) == 0 || pitch && roll && it.tiltOf("pitch", at["front"], at["rear"]) && it.tiltOf("roll", at["left"], at["right"]) {
 		return 0
 	}
 	apart := slices.Max(heights) - slices.Min(heights)
@@ -118,6 +121,30 @@ func heightsApart(it item) float64 {
 		it.wants(roll, "roll")
 	}
 	return apart
+}
+
+// supportsApart is how far apart along and across a vehicle its supports may stand, m, least and most:
+// common practice, from a microcar to a lorry.
+var supportsApart = map[string][2]float64{"pitch": {1, 5}, "roll": {0.4, 2.5}}
+
+// tiltOf reports whether heights of which nobody knows how far apart they stand can go with the angle of a
+// step, front or left ones against the others.
+func (it item) tiltOf(way string, high, low []float64) bool {
+	if len(high) == 0 || len(low) == 0 {
+		return true
+	}
+	rise := mean(high) - mean(low)
+	near, far := math.Atan(rise/supportsApart[way][0]), math.Atan(rise/supportsApart[way][1])
+	said, play := it.stated(way).Value, heightMisread.of(it.policy())
+	return said >= min(near, far)-play && said <= max(near, far)+play
+}
+
+func mean(values []float64) float64 {
+	sum := 0.0
+	for _, v := range values {
+		sum += v
+	}
+	return sum / float64(len(values))
 }
 
 // heightsContradict reports whether the set heights say otherwise than the step. So far from

@@ -145,18 +145,6 @@ func (v *Vehicle) unwritten(part *model.Item) (doubt [2]float64) {
 	return doubt
 }
 
-// Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
-// from a mark on the frame.
-const Tape = 3e-3
-
-// within is the largest ± of the coordinates of a point, m.
-func within(v schema.Vec) float64 {
-	if tol := slices.Max(v.Tol[:]); tol > 0 {
-		return tol
-	}
-	return Tape
-}
-
 // hang is what hangs on a hook, as one lump.
 func (v *Vehicle) hang(on hook) *hung {
 	h := &hung{hook: on}
@@ -278,7 +266,7 @@ func (v *Vehicle) idle(link *model.Item) bool {
 func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	for _, m := range v.Meets {
 		from, to := a.body[m.Parts[0]], a.body[m.Parts[1]]
-		push, pressed := s.presses(m.Item)
+		spring, pressed := s.presses(m.Item)
 		switch {
 		case s.isOff(m) || from == to:
 		case !m.Link:
@@ -298,7 +286,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 			a.idle = append(a.idle, m.Item.ID)
 		case pressed:
 			l := v.link(m.Item, from, to)
-			sys.Springs = append(sys.Springs, statics.Spring{Name: l.Name, A: l.A, B: l.B, PA: l.PA, PB: l.PB, Tol: l.Tol, Push: push})
+			sys.Springs = append(sys.Springs, statics.Spring{Name: l.Name, A: l.A, B: l.B, PA: l.PA, PB: l.PB, Tol: l.Tol, Push: spring.push, More: spring.more})
 		default:
 			a.links[m.Item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, v.link(m.Item, from, to))

@@ -61,17 +61,16 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 	return worst, nil
 }
 
-// atEnd is how far from the end of a strut a strap may hold what the spring pushes there, m, so that nothing
-// between them is bent by it.
-const atEnd = 30e-3
-
 // pressedIn is how a part bends that is tied up, and on which springs push as they are drawn. A strap at the end
 // of the strut leaves nothing between them to bend. Where one strap ties up several parts nobody knows on
 // which it holds: the part is then a beam from its hinge to its farthest joint, as on its wheels. One that ties
-// up this part alone is asked for its points, with which the corner is no lump any more. An axle, on straps
-// beside its perches, is not asked.
+// up this part alone is asked for its points, with which the corner is no lump any more. Other parts without a
+// hinge are not asked, but for an axle.
 func (s *Step) pressedIn(part *model.Item) (Bend, *Unknown) {
 	out := Bend{Tied: true}
+	if role, _ := part.Text("role"); role == "axle" {
+		return s.pressedAcross(part)
+	}
 	if !s.Vehicle.hinged(part.ID, s.setting) {
 		return out, nil
 	}
@@ -81,17 +80,16 @@ func (s *Step) pressedIn(part *model.Item) (Bend, *Unknown) {
 			if end.Parts[0] != part.ID || !s.inside(end) || !s.stance.assembly.tied[part.ID] {
 				continue
 			}
-			foot, held, alone := Point(*end.At), false, false
+			foot, alone := Point(*end.At), false
 			var missing []string
 			for _, t := range s.setting.ties {
 				if slices.Contains(t.parts, part.ID) {
-					held = held || t.at != nil && r3.Norm(r3.Sub(Point(*t.at), foot)) <= atEnd
 					alone = alone || len(t.parts) == 1
 					missing = append(missing, t.unplaced()...)
 				}
 			}
 			switch {
-			case held:
+			case s.heldAt(end):
 				continue
 			case alone && len(missing) > 0:
 				return Bend{}, NotRecorded(missing...)
@@ -111,14 +109,42 @@ func (s *Step) pressedIn(part *model.Item) (Bend, *Unknown) {
 			along := r3.Scale(1/out.Long, r3.Sub(line[1], line[0]))
 			from := r3.Sub(foot, line[0])
 			at := max(0, min(out.Long, r3.Dot(from, along)))
-			push := r3.Scale(spring.push, r3.Unit(r3.Sub(foot, Point(*s.Vehicle.Far(end).At))))
+			most := spring.push + spring.more
+			push := r3.Scale(most, r3.Unit(r3.Sub(foot, Point(*s.Vehicle.Far(end).At))))
 			thrust := r3.Dot(push, along)
 			out.Moment += r3.Norm(r3.Sub(push, r3.Scale(thrust, along))) * at * (out.Long - at) / out.Long
-			out.Torsion += spring.push * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
+			out.Torsion += most * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
 			out.Thrust += math.Abs(thrust)
 			out.Sides = math.Sqrt2 * out.Moment // whichever way it is bent
 		}
 	}
+	return out, nil
+}
+
+// pressedAcross is how an axle bends that is tied up, between the springs that push on either end of it and a strap
+// that may hold it in the middle: where nobody knows where it does, nothing bends it more.
+func (s *Step) pressedAcross(axle *model.Item) (Bend, *Unknown) {
+	out := Bend{Tied: true}
+	cg, placed := axle.Vec("cg")
+	ends := map[bool]float64{} // N·m, of either
+	for _, spring := range s.setting.pressed {
+		for _, end := range s.Vehicle.Ends(spring.Link) {
+			if end.Parts[0] != axle.ID || !s.inside(end) || !s.stance.assembly.tied[axle.ID] || s.heldAt(end) {
+				continue
+			}
+			if !placed {
+				return Bend{}, NotRecorded(axle.Path() + ".cg")
+			}
+			off := r3.Sub(Point(*end.At), Point(cg))
+			push := r3.Scale(spring.push+spring.more, r3.Unit(r3.Sub(Point(*end.At), Point(*s.Vehicle.Far(end).At))))
+			turn := r3.Cross(off, push)
+			ends[off.Y > 0] += math.Hypot(turn.X, turn.Z)
+			out.Torsion += math.Abs(turn.Y)
+			out.Long = max(out.Long, 2*math.Abs(off.Y))
+		}
+	}
+	out.Moment = max(ends[true], ends[false])
+	out.Sides = math.Sqrt2 * out.Moment
 	return out, nil
 }
 

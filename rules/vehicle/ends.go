@@ -71,6 +71,11 @@ func (v *Vehicle) standsIn(support *model.Item) string {
 	return ""
 }
 
+// StandsAt is the end and the side of the vehicle at which a support stands by its place.
+func (v *Vehicle) StandsAt(support *model.Item) model.Where {
+	return model.WhereIs(v.standsIn(support))
+}
+
 // bare says at which end or side none of the supports stands.
 func bare(all []stood) string {
 	ends, sides, corners := map[string]bool{}, map[string]bool{}, map[model.Where]bool{}

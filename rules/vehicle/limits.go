@@ -3,8 +3,6 @@ package vehicle
 import (
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"setdown/model"
 )
 
@@ -44,15 +42,19 @@ func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unkno
 	return newtons, by, true, nil
 }
 
-// pressed is a coil whose link is drawn shorter than it opens, and what it pushes there, N.
+// pressed is a coil whose link is drawn shorter than it opens, what it pushes there, N, and by how much more or
+// less that may be.
 type pressed struct {
 	*Spring
-	push float64
+	push, more float64
 }
 
+// most is the same where it pushes as much as it may.
+func (p pressed) most() pressed { return pressed{p.Spring, p.push + p.more, 0} }
+
 // withPressed puts the springs of what hangs in straps or rests against stops in the place of their links
-// where the vehicle stands so: as far as the strap lets them, they push as they are drawn. Where what hangs
-// is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
+// where the vehicle stands so: as far as the strap lets them, they push as they are drawn, or at most as hard as
+// they may. Where what hangs is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
 // up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is a coil
 // by itself whose damper beside it is pulled.
 func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
@@ -62,8 +64,11 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 			if _, on := s.presses(spring.Link); on {
 				continue
 			}
-			if with := more.with(spring); v.standing(with, supports, in) != nil {
-				s, more = with, with
+			for _, as := range []pressed{spring, spring.most()} {
+				if with := more.with(as); v.standing(with, supports, in) != nil {
+					s, more = with, with
+					break
+				}
 			}
 		}
 	}
@@ -82,7 +87,7 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 		}
 		fitted, known := spring.Bool("found.fitted")
 		if push, _, unknown := v.presses(spring); unknown == nil && (fitted || !known) {
-			with := s.with(pressed{spring, push})
+			with := s.with(push)
 			if on := v.standing(with, supports, in); on != nil && on.pulled(damper) {
 				s = with
 			}
@@ -99,8 +104,8 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 		if known && !in || s.isOff(ends[0]) || a.body[from] != a.body[to] || !a.tied[from] && !a.tied[to] {
 			continue
 		}
-		if push, short, unknown := v.presses(spring); unknown == nil && short && push > 0 {
-			s = s.with(pressed{spring, push})
+		if p, short, unknown := v.presses(spring); unknown == nil && short && p.push+p.more > 0 {
+			s = s.with(p)
 		}
 	}
 	return s
@@ -154,29 +159,27 @@ func (v *Vehicle) pressedBeside(t tie, s setting) (list []pressed, unknown *Unkn
 		if !spring.Coil() {
 			continue
 		}
-		push, short, unknown := v.presses(spring)
+		p, short, unknown := v.presses(spring)
 		if unknown != nil {
 			return nil, unknown
 		}
 		if short {
-			list = append(list, pressed{spring, push})
+			list = append(list, p)
 		}
 	}
 	return list, nil
 }
 
-// presses is what a coil pushes at the length that is drawn, N; short is false where that is its damper's
+// presses is a coil with what it pushes at the length that is drawn; short is false where that is its damper's
 // stop, in which it hangs.
-func (v *Vehicle) presses(spring *Spring) (newtons float64, short bool, unknown *Unknown) {
+func (v *Vehicle) presses(spring *Spring) (p pressed, short bool, unknown *Unknown) {
 	open, unknown := spring.Open()
 	if unknown != nil {
-		return 0, false, unknown
+		return p, false, unknown
 	}
-	newtons, unknown = v.drawnPush(spring)
+	p, unknown = v.drawnPush(spring)
 	if unknown != nil {
-		return 0, false, unknown
+		return p, false, unknown
 	}
-	ends := v.Ends(spring.Link)
-	drawn := r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))
-	return newtons, spring.Kind == "coil" || drawn < open, nil
+	return p, spring.Kind == "coil" || v.drawn(spring) < open, nil
 }

@@ -124,6 +124,12 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
+		case s.pushedThrough(m) > 0 && m.At == nil:
+			s.resting[m.Item] = unclear(NotRecorded(m.Path("at")))
+		case s.pushedThrough(m) > 0:
+			push := s.pushedThrough(m)
+			s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
 		default:
 			s.passes[m] = s.split(m)
 			if _, done := s.resting[m.Item]; done {
@@ -133,9 +139,11 @@ func (s *Step) onMembers() error {
 			if err != nil {
 				return err
 			}
-			if push, pressed := s.setting.presses(m.Item); pressed && push > 0 {
-				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(push, quantity.Force, "N"))
-				if r.Carries == "nothing" {
+			if p, pressed := s.setting.presses(m.Item); pressed && p.push > 0 {
+				r.LetsGo, r.Goes = "drops", "its spring comes out, pressed with "+s.Vehicle.Units.Say(quantity.Of(p.push, quantity.Force, "N"))
+				if s.Vehicle.standing(s.setting.less(p), s.Texts("supports"), s.stance.situation) == nil {
+					r.Carries, r.LetsGo = "vehicle", "falls"
+				} else if r.Carries == "nothing" {
 					r.Carries = "part"
 				}
 			}

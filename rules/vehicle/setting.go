@@ -89,7 +89,7 @@ func (s setting) key() string {
 		k.WriteString(";stiff")
 	}
 	for _, spring := range s.pressed {
-		fmt.Fprintf(&k, ";%s=%g", spring.ID, spring.push)
+		fmt.Fprintf(&k, ";%s=%g±%g", spring.ID, spring.push, spring.more)
 	}
 	return k.String()
 }
@@ -119,6 +119,13 @@ func (s setting) with(spring pressed) setting {
 	return s
 }
 
+// less is the setting without a spring that pushes as it is drawn, and without its link.
+func (s setting) less(spring pressed) setting {
+	s.pressed = slices.DeleteFunc(slices.Clone(s.pressed), func(p pressed) bool { return p.Spring == spring.Spring })
+	s.caught = append(slices.Clone(s.caught), Caught{Undone: []*model.Item{spring.Link}})
+	return s
+}
+
 // asLimits is the setting with the straps that tie up one part alone as no more than straps: they hold it along
 // their lines.
 func (s setting) asLimits(part string) setting {
@@ -133,12 +140,12 @@ func (s setting) asLimits(part string) setting {
 	return s
 }
 
-// presses is what the spring in a link pushes that stays as it is drawn, N; on is false of other links.
-func (s setting) presses(link *model.Item) (newtons float64, on bool) {
+// presses is the spring in a link that stays as it is drawn; on is false of other links.
+func (s setting) presses(link *model.Item) (p pressed, on bool) {
 	if i := slices.IndexFunc(s.pressed, func(p pressed) bool { return p.Link == link }); i >= 0 {
-		return s.pressed[i].push, true
+		return s.pressed[i], true
 	}
-	return 0, false
+	return p, false
 }
 
 // without reports whether a part is no part of the vehicle in this setting: it is off, or hangs on

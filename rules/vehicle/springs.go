@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -128,23 +129,44 @@ func (v *Vehicle) SpringOf(item *model.Item) *Spring {
 	return nil
 }
 
-// drawnPush is what a coil pushes where its link is as long as it is drawn, N.
-func (v *Vehicle) drawnPush(spring *Spring) (float64, *Unknown) {
+// drawnPush is a coil with what it pushes where its link is as long as it is drawn. That may be more or less by
+// the ± of the two ends, each along its line, and of what is written of the coil; and it is no less than it would
+// be at the length that somebody measured.
+func (v *Vehicle) drawnPush(spring *Spring) (p pressed, unknown *Unknown) {
 	free, unknown := spring.Free()
 	if unknown != nil {
-		return 0, unknown
+		return p, unknown
 	}
 	rate, unknown := spring.Rate()
 	if unknown != nil {
-		return 0, unknown
+		return p, unknown
 	}
-	ends := v.Ends(spring.Link)
-	for _, e := range ends {
+	tol := 0.0
+	for _, e := range v.Ends(spring.Link) {
 		if e.At == nil {
-			return 0, NotRecorded(e.Path("at"))
+			return p, NotRecorded(e.Path("at"))
 		}
+		tol += within(*e.At)
 	}
-	return rate * max(0, free-r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))), nil
+	long := v.drawn(spring)
+	shortest := long - tol
+	if found, measured := spring.Link.Quantity("found.length"); measured {
+		shortest = min(shortest, found.Value-cmp.Or(found.Tol, Tape))
+	}
+	for _, field := range []string{"free_length", "found.seats"} {
+		q, _ := spring.Quantity(field)
+		shortest -= q.Tol
+	}
+	ofRate, _ := spring.Quantity("rate")
+	p = pressed{Spring: spring, push: rate * max(0, free-long)}
+	p.more = (rate+ofRate.Tol)*max(0, free-shortest) - p.push
+	return p, nil
+}
+
+// drawn is how long the link of a coil is drawn, m, whose ends are.
+func (v *Vehicle) drawn(spring *Spring) float64 {
+	ends := v.Ends(spring.Link)
+	return r3.Norm(r3.Sub(Point(*ends[0].At), Point(*ends[1].At)))
 }
 
 // twistedBy is the torsion bar that turns in a joint, where it is not known to be out; nil without

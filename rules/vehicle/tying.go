@@ -25,6 +25,9 @@ type Tying struct {
 	// twice what hangs on it.
 	Doubled bool
 	Sprung  bool // springs that push beside it are in its load
+	// Apart is what may be all that joins one part of a place of a checklist; "" where each piece is
+	// known to be in a strap, or enough is left that joins them.
+	Apart string
 }
 
 // steepest is how far from the plumb line a strap may stand, rad: beyond it the pull is more
@@ -217,7 +220,8 @@ func (s *Step) astride(p *piece) (string, *Unknown) {
 // tiedPlaces is how straps hold a place of a checklist, in which nothing says what joins what. Its
 // groups are of both sides, so that nobody knows of which part a piece is that is out: two of one
 // place may be all that joined an arm, and so may half of a group, as one bolt of two, or one where
-// the axle has no more than two pivots a side.
+// the axle has no more than two pivots a side. Where each piece is in a strap of its own it does not
+// matter what joins them.
 func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	var missing, out []string
 	kind, stated := restraint.Text("kind") // a droop strap ties up nothing
@@ -228,12 +232,13 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	if !known {
 		missing = append(missing, restraint.Path()+".mass")
 	}
+	each, answered := Lookup[bool](restraint, "found.each_piece")
 	loose := false
 	gone := map[string]int64{} // pieces that join nothing, by place
 	for _, item := range slices.Concat(s.Vehicle.Build.Of("fasteners"), s.Vehicle.Build.Of("stud_nuts"), s.Vehicle.Build.Of("welds")) {
 		place := s.Vehicle.Place(item)
 		steers, _ := Lookup[bool](item, "steering")
-		if !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || item.Is(schema.Spare) {
+		if each || !s.tiedUp(item) || !slices.Contains(restraint.TiedPlaces, place) || steers || item.Is(schema.Spare) {
 			continue // without its strut, track rod or brake a part hangs as it did
 		}
 		h := s.Vehicle.holder[item]
@@ -259,7 +264,10 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 	case straps < sides:
 		t.Loose = fmt.Sprintf("straps at %s: %d; %d are needed, one on each side", strings.Join(restraint.TiedPlaces, ", "), straps, sides)
 	case loose:
-		t.Loose = strings.Join(out, ", ") + " may be all that joins one part, which then slips out of its strap"
+		t.Apart = strings.Join(out, ", ")
+		if !answered { // what is wrong is said while that is asked
+			t.Loose = t.Apart + " may be all that joins one part, which then slips out of its strap"
+		}
 	case len(missing) > 0:
 		return Tying{}, NotRecorded(missing...)
 	}
@@ -389,7 +397,7 @@ func hangsFree(spring *model.Item) *Unknown {
 	return nil
 }
 
-// pushesOn is what a spring pushes on parts that are tied, N: drawn is where they are tied.
+// pushesOn is the most that a spring pushes on parts that are tied, N: drawn is where they are tied.
 func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
 	if in, known := spring.Bool("found.fitted"); known && !in {
 		return 0, nil
@@ -409,7 +417,8 @@ func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknow
 		case !spring.Coil():
 			return 0, hangsFree(spring.Item)
 		default:
-			return s.Vehicle.drawnPush(spring)
+			p, unknown := s.Vehicle.drawnPush(spring)
+			return p.push + p.more, unknown
 		}
 	}
 	return 0, nil

@@ -177,3 +177,15 @@ func OfKind(kinds ...string) func(*model.Item) bool {
 		return slices.Contains(kinds, kind)
 	}
 }
+
+// Tape is how exactly a point is known whose ± nobody wrote, m: measured once with a tape
+// from a mark on the frame.
+const Tape = 3e-3
+
+// within is the largest ± of the coordinates of a point, m.
+func within(v schema.Vec) float64 {
+	if tol := slices.Max(v.Tol[:]); tol > 0 {
+		return tol
+	}
+	return Tape
+}

@@ -186,7 +186,8 @@ func nearest(cmd *cobra.Command, word string) string {
 	return ""
 }
 
-// today is when the move is made: the day as given, with or without its hour, else now.
+// today is when the move is made: the day as given, with or without its hour, else now. This very day
+// without an hour is now as well: what is still to come of it nobody has seen.
 func today(flag string) (looks.Moment, error) {
 	if flag == "" {
 		return moment(), nil
@@ -194,6 +195,9 @@ func today(flag string) (looks.Moment, error) {
 	at, err := looks.ParseMoment(flag)
 	if err != nil {
 		return at, wrong("--on: %w", err)
+	}
+	if now := moment(); !at.Timed && at.Day == now.Day {
+		return now, nil
 	}
 	return at, nil
 }

@@ -362,7 +362,11 @@ func (t *terminal) notGood(q *verdict.Question) error {
 			return err
 		}
 	}
-	// The others are asked again; the one that is not good is a job now.
-	fmt.Fprintln(t.out, plain.Line("Written. "+which[0]+" is asked again when it is mended."))
+	// The others are asked again; what stops the move is a job now, and of what does not the other lines are asked.
+	written := "Written."
+	if t.s.done[key{item: which[0], whole: true}] {
+		written += " " + which[0] + " is asked again when it is mended."
+	}
+	fmt.Fprintln(t.out, plain.Line(written))
 	return nil
 }
