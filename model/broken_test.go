@@ -373,6 +373,15 @@ wheels: {left: {on: hub-l}, right: {on: hub-r}}
 supports: {s: {kind: wheel, under: hub-r, wheel: left}}
 `,
 		`b.yaml:4:50: it is said to be left, but it is under hub-r, where right is (correct the one or the other)`},
+	{"a dolly with its weight below the floor",
+		head + "dollies: {d: {castors_at: [[0, 0, 0], [1000, 0, 0], [0, 900, 0]], cg: [300, 300, -1]}}\n",
+		`b.yaml:2:71: its centre of gravity is drawn below its castors (correct the one or the other)`},
+	{"a bolt sheared in two planes at an end in single shear",
+		head + `parts: {a: {}, b: {}}
+links: {l: {ends: {top: {on: a, shear: single}, bottom: {on: b, shear: double}}}}
+fasteners: {t: {holds: [l/top], shear_planes: 2}, u: {holds: [l/bottom], shear_planes: 2}}
+`,
+		`b.yaml:3:40: the bolt at this end is in single shear, but t has shear_planes: 2 (correct the one or the other)`},
 	{"a contact of a wheel of another end",
 		head + "wheels: {nuts: {place: rear-left}}\nsupports: {s: {kind: wheel, place: front, wheel: nuts}}\n",
 		`b.yaml:3:50: it is said to be nuts, but it is at front, and nuts at rear-left (correct the one or the other)`},

@@ -29,7 +29,46 @@ func (r *reader) check() {
 	r.checkChecklist()
 	r.checkWheels()
 	r.checkNeighbours()
+	r.checkDollies()
+	r.checkShear()
 	r.checkSize()
+}
+
+// checkDollies refuses a dolly whose own weight is drawn below the floor under its castors: it would not tip.
+func (r *reader) checkDollies() {
+	for _, dolly := range r.build.Of("dollies") {
+		cg, written := dolly.Vec("cg")
+		castors, _ := dolly.List("castors_at")
+		for _, castor := range castors {
+			if at, ok := castor.V.(schema.Vec); ok && written && cg.Z < at.Z {
+				r.clash(dolly, "cg", "its centre of gravity is drawn below its castors", "castors_at", "correct the one or the other")
+				break
+			}
+		}
+	}
+}
+
+// checkShear refuses a link end that is held on one side alone by a bolt that is sheared in two planes. A
+// bolt that holds other things as well, as that of a rack does, is not the one through the end.
+func (r *reader) checkShear() {
+	for _, bolt := range r.build.Of("fasteners") {
+		holds := bolt.Texts("holds")
+		planes, stated := bolt.Lookup("shear_planes")
+		if len(holds) != 1 || !stated || planes.V != int64(2) {
+			continue
+		}
+		id, end, _ := strings.Cut(holds[0], "/")
+		path := "ends." + end + ".shear"
+		link := r.build.byID[id]
+		if link == nil || link.Kind.Name != "links" {
+			continue
+		}
+		if shear, said := link.Text(path); said && shear == "single" {
+			v, _ := link.Lookup(path)
+			r.failAt(v.Span, link.Path()+"."+path, fmt.Sprintf("the bolt at this end is in single shear, but %s has shear_planes: 2", bolt.ID),
+				"correct the one or the other", source.Related{Span: planes.Span, Message: "shear_planes is written here"})
+		}
+	}
 }
 
 // checkWheels refuses more wheels than the vehicle is said to have, listed or on the floor, and

@@ -245,7 +245,7 @@ func TestWhatIsCritical(t *testing.T) {
 func TestTextOfConditions(t *testing.T) {
 	for path, want := range map[string]string{
 		"fasteners.found.tightness":   `it.found.tightness == "torqued" || (it.found.tightness == "snug" && it.clamps_bonded_bush)`,
-		"fasteners.found.torqued":     `it.found.torqued >= 0.9 * it.torque`,
+		"fasteners.found.torqued":     `it.found.torqued >= 0.9 * it.torque && it.found.torqued <= 1.5 * it.torque`,
 		"fasteners.found.mark_broken": `!it.found.mark_broken`,
 		"fasteners.found.thread_read": `it.found.thread_read == it.thread`,
 		"spacers.found.gap_left":      `it.found.gap_left <= mm(0.1)`,

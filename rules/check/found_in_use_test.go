@@ -827,6 +827,8 @@ var foundInText = []struct {
 	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
 	// On wheels of which nothing is listed.
 	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", nil},
+	// An axle off in the step that goes over to other supports.
+	{"liveaxle-mended", "hoist-new-marks", "      - name: rear axle off\n        supports: [fl-pad, fr-pad, rl-pad, rr-pad]", "      - name: rear axle off\n        supports: [fl-pad, fr-pad, rl-stand, rr-stand]", "lifted-on-jack", nil},
 	// Something on or off while one end is on a jack.
 	{"buggy-mended", "onto-wheels", "supports: [fl-contact, fr-contact, jack-rear]\n        off: [engine]\n", "supports: [fl-contact, fr-contact, jack-rear]\n", "lifted-on-jack", nil},
 	{"checklist-mended", "onto-stands", "{name: on four stands, supports", "{name: on four stands, off: [car], supports", "lifted-on-jack", nil},

@@ -43,8 +43,13 @@ func fittedYetOff(it item) string {
 // lifted reports whether a part comes off by a hook: more than one person carries, and none
 // of what stands on its own wheels or hangs in the suspension, which is rolled or let down.
 func (part item) lifted() bool {
+	return part.heavy() && !part.isStated(schema.Suspension)
+}
+
+// heavy reports whether a part is more than one person carries.
+func (part item) heavy() bool {
 	m, weighed := massOf.field.ifStated(part)
-	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy())) && !part.isStated(schema.Suspension)
+	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy()))
 }
 
 // takenOff reports whether a move that stands before this one in the file takes a part off.
@@ -125,7 +130,7 @@ func unhooked(it item) string {
 }
 
 // liftedOnJack looks for what comes off or on while the vehicle stands on a jack, for somebody works on
-// it then, and for what is lifted while it goes from some supports to others: nobody says on which it
+// it then, and for what is heavy while it goes from some supports to others: nobody says on which it
 // stands then. A wheel that is on the floor after a jack was put on while the jack held it up.
 func liftedOnJack(it item) string {
 	s := it.step()
@@ -142,7 +147,8 @@ func liftedOnJack(it item) string {
 	onJack := slices.ContainsFunc(now, kind("jack"))
 	ontoWheels := slices.ContainsFunc(before, kind("jack")) && slices.ContainsFunc(now, func(id string) bool { return !slices.Contains(before, id) && kind("wheel")(id) })
 	return orNothing(it.offOrOn(func(part item) bool {
-		return onJack || ontoWheels || !slices.Equal(now, before) && part.lifted()
+		what, _ := role.ifStated(part) // a wheel is rolled under or away
+		return onJack || ontoWheels || !slices.Equal(now, before) && part.heavy() && what != "wheel"
 	}))
 }
 
