@@ -500,7 +500,7 @@ var kinds = []*Kind{
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
 		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),
 		ref("wheel", "the wheel it is", of("wheels"), own, ask("Which wheel is it?")),
-		ref("dolly", "the dolly it belongs to", of("dollies"), ask("Which dolly is it part of?")),
+		ref("dolly", "the dolly it belongs to; of a table on its feet, without castors, write along: none instead", of("dollies"), ask("Which dolly is it part of? (on feet: along: none)")),
 		ref("hoist", "the hoist it belongs to", of("hoists"), ask("Which hoist is it part of?")),
 		found(
 			yes("locked", "pawl or pin fully home; arm lock in", ask("Pawl or pin fully home, arm lock in?"), good(is(true)), setting, round, critical, onlyFor(when("kind", "stand", "hoist pad"))),

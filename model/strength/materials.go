@@ -31,6 +31,7 @@ var materials = []Material{
 	{"S235", 235e6, 235e6, 360e6, 210e9, "EN 10025-2, table 7"},
 	{"S275", 275e6, 275e6, 410e6, 210e9, "EN 10025-2, table 7"},
 	{"S355", 355e6, 355e6, 470e6, 210e9, "EN 10025-2, table 7"},
+	{"A36", 250e6, 250e6, 400e6, 200e9, "ASTM A36, 36 ksi and 58 ksi (memory)"},
 	{"E235", 235e6, 235e6, 340e6, 210e9, "EN 10305-1, table 4, +N"},
 	{"E355", 355e6, 355e6, 490e6, 210e9, "EN 10305-1, table 4, +N"},
 	{"4130", 435e6, 435e6, 670e6, 205e9, "AISI 4130 normalised sheet and tube, handbook value"},
@@ -76,7 +77,7 @@ func MaterialOf(text string, thickness float64) (Material, error) {
 	name := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	name, condition, _ := strings.Cut(name, "+")
 	condition, _, _ = strings.Cut(strings.TrimSpace(condition), " ")
-	for _, cut := range []string{" normalised", " normalized", " plate", " tube", " sheet", "aisi ", "jr", "j2", "j0"} {
+	for _, cut := range []string{" normalised", " normalized", " plate", " tube", " sheet", "aisi ", "astm ", "jr", "j2", "j0"} {
 		name = strings.ReplaceAll(name, cut, "")
 	}
 	for _, m := range materials {

@@ -356,7 +356,7 @@ func TestSpellings(t *testing.T) {
 		require.Equal(t, want, c.Name)
 	}
 	for text, want := range map[string]string{
-		"S355J2+N": "S355", "e355 + n tube": "E355", "1020 DOM tube": "1020 DOM", "AISI 4130 normalised": "4130", "6082-t6": "6082-T6",
+		"S355J2+N": "S355", "e355 + n tube": "E355", "1020 DOM tube": "1020 DOM", "ASTM A36 plate": "A36", "AISI 4130 normalised": "4130", "6082-t6": "6082-T6",
 	} {
 		m, err := MaterialOf(text, 0.003)
 		require.NoError(t, err, text)

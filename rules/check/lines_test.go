@@ -50,7 +50,7 @@ var hushed = []struct {
 		"looks of dollies.found", "looks of wheels.found", "looks of spacers.found", "looks of supports (stand)*.found.own_pin",
 	}},
 	{"a bar that stands in is judged as any other; turns that are planned are not wound out yet", []string{"links.temporary", "links.stands_in_for", "looks of links.found.turns_planned"}},
-	{"another answer says it: how many there are, that the weld is full", []string{"looks of fasteners.found.fitted", "looks of welds.found.made_length"}},
+	{"another answer says it: how many there are, the mark read on the head, that the weld is full", []string{"looks of fasteners.found.fitted", "fasteners.class", "looks of welds.found.made_length"}},
 	{"a step stands level, people_needed says how many, what is not off weighs, and what is not tied up hangs in its joints", []string{
 		"moves.steps.any.pitch", "moves.steps.any.people", "moves.steps.any.off", "moves.steps.any.restraints",
 	}},

@@ -87,21 +87,8 @@ var ofFasteners = fixed(
 	}),
 	// Whether torque is asked for, and size and class with it, is for the rules that ask for
 	// them: here silence passes.
-	measured("most_torqued", quantity.Torque, "the most torque reached, of a group on any of them", func(it item) float64 {
-		torqued.of(it)
-		most, _ := it.most(torqued)
-		return most
-	}),
-	// The least of a group is what it clamps with, and the most what one of them has to bear.
-	measured("proof_share", quantity.Number, "preload from the most torque reached ÷ proof load, by T = K·d·F", func(it item) float64 {
-		share, reached := preloadOf.of(it), torqued.of(it)
-		if most, _ := it.most(torqued); reached > 0 {
-			return share * most / reached
-		}
-		return share
-	}),
-	yesNo("past_proof", "the torque reached, of a group on any of them, pulls it past its proof load, by T = K·d·F; false where nobody recorded what that needs", func(it item) bool {
-		share, known := proofOf.ifStated(it)
+	yesNo("past_proof", "the torque reached pulls it past its proof load, by T = K·d·F; false where nobody recorded what that needs", func(it item) bool {
+		share, known := preloadOf.ifStated(it)
 		return known && share > 1
 	}),
 	// An edge or thickness that no tab has is bad once it is measured; nobody has to measure it.
@@ -381,27 +368,10 @@ func (it item) slack(reached, wanted amount) bool {
 	return read && stated && torque < torqueLeast.of(it.policy())*asked
 }
 
-// overdone reports whether two torques are both written, and far too much was reached, of a group
-// on any of them.
+// overdone reports whether two torques are both written, and far too much was reached.
 func (it item) overdone(reached, wanted amount) bool {
-	const tooFar = 1.5 // as the good answer of the table has it
-	torque, read := it.most(reached)
+	const tooFar = 1.5
+	torque, read := reached.ifStated(it)
 	asked, stated := wanted.ifStated(it)
 	return read && stated && torque > tooFar*asked
-}
-
-// most is the most that was reached on any of a group: what stands of the group is the least.
-func (it item) most(reached amount) (most float64, read bool) {
-	most, read = reached.ifStated(it)
-	name := strings.TrimPrefix(paths[reached.field], schema.Found+".")
-	build := it.mechanism().Build
-	if !read || !build.Logged(it.item, name) {
-		return most, read
-	}
-	for _, piece := range build.Standing[it.id()].Members {
-		if one, reached := piece[name].V.(quantity.Quantity); reached {
-			most = max(most, one.Value)
-		}
-	}
-	return most, true
 }

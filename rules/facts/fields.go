@@ -222,7 +222,6 @@ var (
 	onFloor      = at[bool]("on_floor")
 	ratingOf     = measureAt("rating")
 	preloadOf    = measureAt("preload_share")
-	proofOf      = measureAt("proof_share")
 	engagedOf    = measureAt("engaged_ratio")
 	onSuspension = at[bool]("on_suspension")
 	missingCount = at[int64]("missing")

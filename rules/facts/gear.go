@@ -194,7 +194,9 @@ var ofRestraints = []fact{
 	measured("load", quantity.Force, "its pull: what the parts weigh that it ties and what hangs on them, along its line; twice that where its points are not written; of a droop strap or stop what springs push beside it as well", func(it item) float64 { return it.tying().Load }),
 	yesNo("holds", "what it ties keeps joints enough, or hangs on straps enough, to stay where it is", func(it item) bool { return it.tying().Loose == "" }),
 	text("loose", "why it does not", func(it item) string { return it.tying().Loose }),
-	yesNo("apart", "of a place of a checklist: what is out, loose, cracked or tacked there may be all that joins one part, and nobody saw each piece in a strap", func(it item) bool { return it.tying().Apart != "" }),
+	yesNo("apart", "of a place of a checklist: what is out, loose, cracked or tacked there may be all that joins one part, and nobody saw each piece in a strap", func(it item) bool {
+		return len(it.item.TiedPlaces) > 0 && it.tying().Apart != ""
+	}),
 	text("joined_by", "what is out, loose, cracked or tacked of that", func(it item) string { return it.tying().Apart }),
 	yesNo("doubled", "its points are not written, so that its load counts twice: it may stand at 60 degrees", func(it item) bool { return it.tying().Doubled }),
 	yesNo("sprung", "its load has in it what springs push beside it, whose struts are drawn short of full droop", func(it item) bool { return it.tying().Sprung }),

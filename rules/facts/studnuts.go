@@ -15,9 +15,7 @@ var ofStudNuts = append(fixed(
 	yesNo("lock_counts", "its kind of lock keeps the nut of a tapered stud when the clamp is lost: no jam nut, and no circlip", func(it item) bool { return Locks[lockKind.of(it)].Stud }),
 	yesNo("over_torque", "tightened past the most it may have", func(it item) bool {
 		most, limited := mostTorque.ifStated(it)
-		torqued.of(it)
-		reached, _ := it.most(torqued)
-		return limited && reached > most
+		return limited && torqued.of(it) > most
 	}),
 ),
 	text("taper_words", "whether this step seats the stud or pulls it out, for a finding; always known", func(it item) string {

@@ -28,11 +28,14 @@ var ofWheels = append(fixed(
 	}),
 	// A hub nut that is not torqued by any wrench is a matter of found.hub_nut. A torque that
 	// somebody wrote down asks what it is to be held against.
-	yesNo("hub_off", "too little torque was reached on its hub nut, or far too much; false where nobody wrote one down", func(it item) bool {
+	yesNo("hub_slack", "too little torque was reached on its hub nut; false where nobody wrote one down", func(it item) bool {
 		if _, read := hubTorqued.ifStated(it); read {
 			hubWanted.of(it)
 		}
-		return it.slack(hubTorqued, hubWanted) || it.overdone(hubTorqued, hubWanted)
+		return it.slack(hubTorqued, hubWanted)
+	}),
+	yesNo("hub_stretched", "its hub nut was torqued to more than one and a half times what it is to have; false where nobody wrote one down", func(it item) bool {
+		return it.overdone(hubTorqued, hubWanted)
 	}),
 ),
 	yesNo("on_floor", "the wheel stands on the floor in this step", func(it item) bool { return it.supports("wheel", "wheel") }),

@@ -72,7 +72,9 @@ func (v *Vehicle) standsIn(support *model.Item) string {
 }
 
 // StandsAt is the end and the side of the vehicle at which a support stands by its place.
-func (v *Vehicle) StandsAt(support *model.Item) model.Where { return model.WhereIs(v.standsIn(support)) }
+func (v *Vehicle) StandsAt(support *model.Item) model.Where {
+	return model.WhereIs(v.standsIn(support))
+}
 
 // bare says at which end or side none of the supports stands.
 func bare(all []stood) string {
