@@ -65,21 +65,44 @@ func Common(points, within []Point) []Point {
 		return nil
 	}
 	for k, i := range edges {
-		p, q := within[i], within[edges[(k+1)%len(edges)]]
-		inside := func(r Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
-		var kept []Point
-		for n, a := range list {
-			b := list[(n+1)%len(list)]
-			from, to := inside(a), inside(b)
-			if from >= 0 {
-				kept = append(kept, a)
-			}
-			if from*to < 0 {
-				share := from / (from - to)
-				kept = append(kept, Point{a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)})
-			}
-		}
-		list = kept
+		list = cut(list, within[i], within[edges[(k+1)%len(edges)]])
 	}
 	return list
+}
+
+// Inset returns the corners of the convex hull of a set of points with each of its edges moved inwards, in
+// the order of Corners. It is empty where nothing is left.
+func Inset(points []Point, by float64) []Point {
+	corners := Corners(points, 0)
+	if len(corners) < 3 {
+		return nil
+	}
+	var list []Point
+	for _, i := range corners {
+		list = append(list, points[i])
+	}
+	for k, i := range corners {
+		p, q := points[i], points[corners[(k+1)%len(corners)]]
+		long := math.Hypot(q.X-p.X, q.Y-p.Y)
+		in := Point{-(q.Y - p.Y) / long * by, (q.X - p.X) / long * by}
+		list = cut(list, Point{p.X + in.X, p.Y + in.Y}, Point{q.X + in.X, q.Y + in.Y})
+	}
+	return list
+}
+
+// cut is what lies of a convex outline to the left of a line or on it.
+func cut(list []Point, p, q Point) (kept []Point) {
+	inside := func(r Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	for n, a := range list {
+		b := list[(n+1)%len(list)]
+		from, to := inside(a), inside(b)
+		if from >= 0 {
+			kept = append(kept, a)
+		}
+		if from*to < 0 {
+			share := from / (from - to)
+			kept = append(kept, Point{a.X + share*(b.X-a.X), a.Y + share*(b.Y-a.Y)})
+		}
+	}
+	return kept
 }

@@ -70,6 +70,20 @@ func TestCommon(t *testing.T) {
 	}
 }
 
+// By hand: a square of 2 by 0.25 is one of 1.5; the apex of a triangle of legs 1 and 0.3 comes in by
+// 0.04/sin(16.7°) = 0.1392, its base by 0.04, which is wide 2·(0.3 − 0.04·(1.044 + 0.3)) there.
+func TestInset(t *testing.T) {
+	assert.Equal(t, []Point{{.25, .25}, {1.75, .25}, {1.75, 1.75}, {.25, 1.75}}, Inset([]Point{{0, 0}, {2, 0}, {2, 2}, {0, 2}, {1, 1}}, .25))
+	got := Inset([]Point{{0, .3}, {0, -.3}, {1, 0}}, .04)
+	assert.Len(t, got, 3)
+	for i, want := range []Point{{.04, -.2462}, {.8608, 0}, {.04, .2462}} {
+		assert.InDelta(t, want.X, got[i].X, 1e-4)
+		assert.InDelta(t, want.Y, got[i].Y, 1e-4)
+	}
+	assert.Empty(t, Inset([]Point{{0, .05}, {0, -.05}, {1, 0}}, .05), "nothing is left")
+	assert.Empty(t, Inset([]Point{{0, 0}, {2, 2}}, .04), "a line")
+}
+
 // What two hulls have in common is no larger than either, and a point in both is in it.
 func TestCommonIsInBoth(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))

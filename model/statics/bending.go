@@ -115,33 +115,24 @@ func (s *Step) passes(a acting, g Vec, sh *share) (force, moment Vec) {
 	return r3.Scale(a.sign, sumOf(a.parts, sh.x)), r3.Scale(a.sign, sumOf(a.turns, sh.x))
 }
 
-// Acting lists the places at which joints, links, springs, supports and ties pass force to a body,
-// each with the greatest force that acts there, N.
-func (s *Step) Acting(body int) (places []Place, forces []float64) {
+// Acting lists the places at which joints, links, springs, supports and ties pass force to a body.
+func (s *Step) Acting(body int) (places []Place) {
 	for _, a := range s.actions(body) {
-		if a.named.Name == "" {
-			continue
+		if a.named.Name != "" {
+			places = append(places, a.named)
 		}
-		worst := 0.0
-		for i := range s.cases {
-			lc := &s.cases[i]
-			for k := range lc.shares {
-				f, _ := s.passes(a, lc.g, &lc.shares[k])
-				worst = max(worst, r3.Norm(f)*s.m.weight)
-			}
-		}
-		places, forces = append(places, a.named), append(forces, worst)
 	}
-	return places, forces
+	return places
 }
 
 // Bending returns what a body passes across cuts square to a line in it: the moment of all
 // forces beyond the cut, about the line at the cut, where moment and torsion together are
 // felt most. Between the places where forces act it grows in a straight line, so that cuts on
-// both sides of each place are enough. What acts at the end of the line acts beyond it. The ±
+// both sides of each place are enough. What acts at the end of the line acts beyond it; what acts within root
+// along it, m, acts at its start, as what stands on an axle does where the line is of an arm on that. The ±
 // of the masses lengthen all of it as much as they lengthen the greatest force on the body; what springs may
 // push more is added as if it bent it the same way.
-func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
+func (s *Step) Bending(body int, from, to Vec, root float64) (Bend, error) {
 	long := r3.Norm(r3.Sub(to, from))
 	if body < 0 || body >= len(s.m.sys.Bodies) || !(long > 1e-6) {
 		return Bend{}, fmt.Errorf("there is no body, or its line has no length")
@@ -156,7 +147,9 @@ func (s *Step) Bending(body int, from, to Vec) (Bend, error) {
 	place := make([]float64, len(acts))
 	var cuts []float64
 	for i, a := range acts {
-		place[i] = r3.Dot(r3.Sub(a.at, from), u)
+		if at := r3.Dot(r3.Sub(a.at, from), u); at > root {
+			place[i] = at
+		}
 		if at := place[i]; at > 0 && at < long {
 			cuts = append(cuts, at*(1-1e-12), at*(1+1e-12))
 		}

@@ -68,11 +68,11 @@ type Range struct {
 // Weight is the nominal weight of the vehicle, N.
 func (s *Step) Weight() float64 { return s.m.weight }
 
-// result is a number that is linear in the unknowns, or what a holder carries.
+// result is a number that is linear in the unknowns, or what holders carry together.
 type result struct {
-	parts  []part
-	along  Vec // the component of the parts that is meant
-	holder int // where there are no parts
+	parts   []part
+	along   Vec   // the component of the parts that is meant
+	holders []int // where there are no parts
 }
 
 // part is one unknown's contribution to a vector.
@@ -84,7 +84,11 @@ type part struct {
 // nominal is a result for one set of supports that takes the push, a share of the weight.
 func (r result) nominal(sh *share) float64 {
 	if r.parts == nil {
-		return sh.v[r.holder]
+		sum := 0.0
+		for _, h := range r.holders {
+			sum += sh.v[h]
+		}
+		return sum
 	}
 	return r3.Dot(sumOf(r.parts, sh.x), r.along)
 }
@@ -93,8 +97,12 @@ func (r result) nominal(sh *share) float64 {
 func (s *Step) factors(into []float64, lc *loadCase, r result) {
 	clear(into)
 	if r.parts == nil {
-		if k := slices.Index(lc.on, r.holder); k >= 0 {
-			copy(into, lc.r.RawRowView(k))
+		for i, h := range lc.on {
+			if slices.Contains(r.holders, h) {
+				for k, by := range lc.r.RawRowView(i) {
+					into[k] += by
+				}
+			}
 		}
 		return
 	}
@@ -142,8 +150,10 @@ func (s *Step) at(lc *loadCase, col, load int) float64 {
 func (s *Step) leans(w *footing, r result) (lean [2]float64) {
 	for i := range lean {
 		if r.parts == nil {
-			if k := slices.Index(w.on, r.holder); k >= 0 {
-				lean[i] = w.r[i+1][k]
+			for k, h := range w.on {
+				if slices.Contains(r.holders, h) {
+					lean[i] += w.r[i+1][k]
+				}
 			}
 			continue
 		}
@@ -206,9 +216,18 @@ func (s *Step) around(factors []float64, lc *loadCase, r result) (down, up float
 
 // Reaction returns what a support carries, straight up, N.
 func (s *Step) Reaction(i int) Range {
-	out := s.over(s.even[i], result{holder: i})
+	out := s.Together([]int{i})
 	out.Least = max(0, out.Least)
 	return out
+}
+
+// Together returns what supports carry between them in one and the same case, straight up, N.
+func (s *Step) Together(supports []int) Range {
+	even := 0.0
+	for _, i := range supports {
+		even += s.even[i]
+	}
+	return s.over(even, result{holders: supports})
 }
 
 // Tie returns the pull of a tie, or the push of a stop, N.
@@ -221,7 +240,7 @@ func (s *Step) Pushes(i int) []Vec {
 	factors := make([]float64, len(s.m.loads))
 	for k := range s.cases {
 		lc := &s.cases[k]
-		_, up := s.around(factors, lc, result{holder: i})
+		_, up := s.around(factors, lc, result{holders: []int{i}})
 		for n := range lc.shares {
 			sh := &lc.shares[n]
 			v, most := sh.v[i], max(0, sh.v[i]+up)*s.m.weight

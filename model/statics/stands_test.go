@@ -136,7 +136,7 @@ func TestStandsAsWorkedOutAnotherWay(t *testing.T) {
 				same(v.Answers.Pulls[i].Slides, got.Slides, "slides")
 			}
 			for _, b := range v.Bends {
-				got, err := s.Bending(find(t, sys.Bodies, b.Body, func(b statics.Body) string { return b.Name }), metres(b.From), metres(b.To))
+				got, err := s.Bending(find(t, sys.Bodies, b.Body, func(b statics.Body) string { return b.Name }), metres(b.From), metres(b.To), 0)
 				require.NoError(t, err)
 				// The other solution has the greatest moment; the cut that counts is where moment and
 				// torsion together are greatest.

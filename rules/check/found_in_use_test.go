@@ -751,6 +751,30 @@ func TestDollyUnderOneSupport(t *testing.T) {
 	assert.InDelta(t, all/3, third.Value, .01)
 }
 
+// TestSkateUnderOneEnd checks a skate narrower than the saddles on it under one end of a frame that rocks on four
+// places: not each saddle's worst together, but all that comes on it, once, over one edge of its castors
+// (arithmetic): half of it on either, and a person's pull of 450 N at the saddle, 300 mm over castors 400 mm apart.
+func TestSkateUnderOneEnd(t *testing.T) {
+	b, err := model.Read("test.yaml", []byte(`format: setdown/2
+parts: {frame: {mass: 400 kg, cg: [1000, 0, 600], role: frame}}
+dollies: {skate: {mass: 20 kg, cg: [0, 0, 100], castors_at: [[200, 150, 0], [200, -150, 0], [-200, 150, 0], [-200, -150, 0]]}}
+supports:
+  fl: {kind: stand, under: frame, at: [2000, 400, 300]}
+  fr: {kind: stand, under: frame, at: [2000, -400, 300]}
+  rl: {kind: table, under: frame, at: [0, 300, 300], dolly: skate}
+  rr: {kind: table, under: frame, at: [0, -300, 300], dolly: skate}
+moves: {m: {kind: rest, steps: [{name: half, supports: [fl, fr, rl, rr]}]}}
+`), model.Companions{})
+	require.NoError(t, err)
+	dolly := setsOf(b, rules(t).Policy(), "m")[0].Items["dollies"][0]
+	third, unknown := dolly.Quantity("third")
+	require.Nil(t, unknown)
+	assert.InDelta(t, 1.035*220*9.80665, 3*third.Value, 15, "half of 400 kg, pushed, and the skate")
+	worst, unknown := dolly.Quantity("worst_castor")
+	require.Nil(t, unknown)
+	assert.InDelta(t, 3*third.Value*(.5+450/(400*9.80665)*300/400), worst.Value, 1)
+}
+
 // TestATiedLeafHangsFree straps the front axle of the truck up with its springs: whether a leaf hangs free is
 // asked with and without an item of the springs, so that taking that out frees nothing; a shackle that no strap
 // names spins about its own two points (arithmetic: no force at either turns it about the line through both).

@@ -299,7 +299,8 @@ moves:
 // A beam is bent between what bears on it, and not only from the middle of its joints to a force. By hand:
 // a jack in the middle of an axle between two perches 1 m apart, F·l/4, straight under it or on
 // a lower plate; 300 and 200 kg at 0.1 and 0.6 m of 1.2 m between two stands, 125 · g · 0.6 m in the middle and 375 · g · 0.1 m between the
-// two largest forces.
+// two largest forces. A third stand under the axle at the end of a torque arm, under which nothing rests, changes
+// nothing of that; what stands on a torque arm, 300 kg halfway to a stand at 1 m, bends that, 150 · g · 0.5 m.
 func TestBeamIsBentBetweenItsPlaces(t *testing.T) {
 	const (
 		head = "format: setdown/1\nparts:\n"
@@ -335,6 +336,9 @@ supports:
 		"jack under the middle":  {perches(400), 600 * 1300 / 1500 * statics.Gravity / 4},
 		"jack under a low plate": {perches(250), 600 * 1300 / 1500 * statics.Gravity / 4},
 		"heavier on one side":    {aside, 125 * statics.Gravity * .6},
+		"and a torque arm":       {strings.Replace(aside, "front: {kind: stand, under: frame, at: [1500, 500", "front: {kind: stand, under: axle, at: [700, 0", 1), 125 * statics.Gravity * .6},
+		"on its torque arm": {strings.NewReplacer("mass: 200 kg, cg: [0, 0,", "mass: 300 kg, cg: [500, 0,", "mount: {kind: bolted face, between: [axle, engine], at: [0, 0,", "mount: {kind: bolted face, between: [axle, engine], at: [500, 0,",
+			"front: {kind: stand, under: frame, at: [1500, 500", "front: {kind: stand, under: axle, at: [1000, 0").Replace(aside), 150 * statics.Gravity * .5},
 	} {
 		b, err := model.Read("test.yaml", []byte(c.file), model.Companions{})
 		require.NoError(t, err)

@@ -43,12 +43,12 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 		return worst, s.NoLoads
 	}
 	body := s.stance.assembly.body[part.ID]
-	for _, line := range s.lines(part.ID, body) {
-		long := r3.Norm(r3.Sub(line[1], line[0]))
+	for _, l := range s.lines(part.ID, body) {
+		long := r3.Norm(r3.Sub(l.to, l.from))
 		if long < shortest {
 			continue
 		}
-		b, err := s.stance.step.Bending(body, line[0], line[1])
+		b, err := s.stance.step.Bending(body, l.from, l.to, l.root)
 		if err != nil {
 			return worst, NotComputed("%v", err)
 		}
@@ -201,7 +201,7 @@ func (s *Step) Legs(part *model.Item) (worst Bend, why error) {
 	if len(others) == 1 {
 		apex = Point(*others[0].At)
 	} else {
-		places, _ := s.stance.step.Acting(body)
+		places := s.stance.step.Acting(body)
 		beside := func(p r3.Vec) float64 { return r3.Norm(r3.Cross(r3.Sub(p, line[0]), r3.Sub(line[1], line[0]))) }
 		for _, p := range places {
 			if beside(p.At) > beside(apex)*(1+alike) {
@@ -267,81 +267,100 @@ func (s *Step) alone(part string) bool {
 // hinge by as much of its width a load bends the part more between hinge and load than from joint to joint.
 const slender = 0.25
 
+// line is one along which a part may bend. What lies within root along it stands at its start.
+type line struct {
+	from, to r3.Vec
+	root     float64
+}
+
 // lines are the lines along which a part may bend: from the middle of its hinge, two joints to one
 // other part, to each other place where force acts, and along the hinge where the part is loaded
-// beside that line and off its joints. Without a hinge it is the longest line between two places where all lie
-// near that, else the line from the largest force to the next that is not at the same place.
-func (s *Step) lines(part string, body int) [][2]r3.Vec {
-	places, forces := s.stance.step.Acting(body)
+// beside that line and off its joints. Without a hinge they are its trunk and branches.
+func (s *Step) lines(part string, body int) []line {
+	places := s.stance.step.Acting(body)
 	var hinge []r3.Vec // the two joints
 	pair, _ := s.hinge(part)
 	for _, m := range pair {
 		hinge = append(hinge, Point(*m.At))
 	}
-	var lines [][2]r3.Vec
-	if len(hinge) == 2 {
-		middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
-		wide := r3.Sub(hinge[1], hinge[0])
-		long := r3.Norm(wide)
-		from, to, beside := 0.0, long, false
-		for _, p := range places {
-			if slices.Contains(hinge, p.At) {
-				continue
-			}
-			lines = append(lines, [2]r3.Vec{middle, p.At})
-			at := r3.Dot(r3.Sub(p.At, hinge[0]), wide) / long
-			off := r3.Sub(r3.Sub(p.At, hinge[0]), r3.Scale(at/long, wide))
-			// What stands over a level hinge or hangs under it loads it as if it were on it.
-			if math.Hypot(off.X, off.Y) > slender*long || math.Abs(at) < shortest || math.Abs(at-long) < shortest {
-				continue
-			}
-			from, to, beside = min(from, at), max(to, at), true
-		}
-		if beside {
-			lines = append(lines, [2]r3.Vec{r3.Add(hinge[0], r3.Scale(from/long, wide)), r3.Add(hinge[0], r3.Scale(to/long, wide))})
-		}
-		return lines
+	if len(hinge) != 2 {
+		return branched(places)
 	}
-	if line := longest(places, forces); line != nil {
-		return [][2]r3.Vec{*line}
-	}
-	first, second := -1, -1
-	for i, f := range forces {
-		if first < 0 || f > forces[first]*(1+alike) {
-			first = i
+	var lines []line
+	middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
+	wide := r3.Sub(hinge[1], hinge[0])
+	long := r3.Norm(wide)
+	from, to, beside := 0.0, long, false
+	for _, p := range places {
+		if slices.Contains(hinge, p.At) {
+			continue
 		}
-	}
-	for i, f := range forces {
-		if r3.Norm(r3.Sub(places[i].At, places[first].At)) >= shortest && (second < 0 || f > forces[second]*(1+alike)) {
-			second = i
+		lines = append(lines, line{from: middle, to: p.At})
+		at := r3.Dot(r3.Sub(p.At, hinge[0]), wide) / long
+		off := r3.Sub(r3.Sub(p.At, hinge[0]), r3.Scale(at/long, wide))
+		// What stands over a level hinge or hangs under it loads it as if it were on it.
+		if math.Hypot(off.X, off.Y) > slender*long || math.Abs(at) < shortest || math.Abs(at-long) < shortest {
+			continue
 		}
+		from, to, beside = min(from, at), max(to, at), true
 	}
-	if second >= 0 {
-		lines = append(lines, [2]r3.Vec{places[first].At, places[second].At})
+	if beside {
+		lines = append(lines, line{from: r3.Add(hinge[0], r3.Scale(from/long, wide)), to: r3.Add(hinge[0], r3.Scale(to/long, wide))})
 	}
 	return lines
 }
 
-// longest is the line between the two places farthest from each other at which force acts, where
-// all the others lie near it; nil where one does not.
-func longest(places []statics.Place, forces []float64) *[2]r3.Vec {
-	var line [2]r3.Vec
-	long, least := 0.0, alike*slices.Max(append(forces, 0))
+// branched are the lines of a part without a hinge: its trunk, between those two places from which all the
+// others are the least far off in sum, the longest of such; and from there one to each place that is not near,
+// as the end of a torque arm. How hard each is loaded does not matter for this: a link that bears next to
+// nothing is no reason to cut an axle elsewhere.
+func branched(places []statics.Place) []line {
+	var trunk line
+	var long float64
+	least := math.Inf(1)
 	for i, a := range places {
-		for k, b := range places[:i] {
-			if d := r3.Norm(r3.Sub(a.At, b.At)); d > long*(1+alike) && min(forces[i], forces[k]) > least {
-				line, long = [2]r3.Vec{b.At, a.At}, d
+		for _, b := range places[:i] {
+			l, off := line{from: b.At, to: a.At}, 0.0
+			d := r3.Norm(r3.Sub(l.to, l.from))
+			if d < shortest {
+				continue
+			}
+			for _, p := range places {
+				off += l.off(p.At)
+			}
+			if off < least-alike || off < least+alike && d > long*(1+alike) {
+				trunk, long, least = l, d, off
 			}
 		}
 	}
-	for i, p := range places {
-		off := r3.Norm(r3.Cross(r3.Sub(p.At, line[0]), r3.Sub(line[1], line[0])))
-		if long == 0 || forces[i] > least && off > slender*long*long {
-			return nil
-		}
+	if long == 0 {
+		return nil
 	}
-	return &line
+	lines, root := []line{trunk}, func(p statics.Place) bool { return trunk.off(p.At) <= slender*long }
+	for _, p := range places {
+		if root(p) {
+			continue
+		}
+		branch := line{from: trunk.foot(p.At), to: p.At}
+		out := r3.Unit(r3.Sub(branch.to, branch.from))
+		for _, b := range places {
+			if root(b) {
+				branch.root = max(branch.root, r3.Dot(r3.Sub(b.At, branch.from), out))
+			}
+		}
+		lines = append(lines, branch)
+	}
+	return lines
 }
+
+// foot is the place of a line that is nearest to a point.
+func (l line) foot(p r3.Vec) r3.Vec {
+	along := r3.Sub(l.to, l.from)
+	return r3.Add(l.from, r3.Scale(max(0, min(1, r3.Dot(r3.Sub(p, l.from), along)/r3.Norm2(along))), along))
+}
+
+// off is how far a point is from a line.
+func (l line) off(p r3.Vec) float64 { return r3.Norm(r3.Sub(p, l.foot(p))) }
 
 // sameUse is how far in plan from a joint of the part a support may stand and load a part as
 // its wheel did, m.

@@ -170,8 +170,9 @@ func (s *solvedStance) Turns(i int, direction statics.Vec) (about, bends float64
 }
 
 // Bending is how a body bends along a line.
-func (s *solvedStance) Bending(body int, from, to statics.Vec) (statics.Bend, error) {
-	return once(s, question{what: "bending", of: body, a: from, b: to}, func() (statics.Bend, error) { return s.Step.Bending(body, from, to) })
+func (s *solvedStance) Bending(body int, from, to statics.Vec, root float64) (statics.Bend, error) {
+	q := question{what: "bending", of: body, a: from, b: to, enough: root}
+	return once(s, q, func() (statics.Bend, error) { return s.Step.Bending(body, from, to, root) })
 }
 
 // Legs is how a body bends that is two legs.

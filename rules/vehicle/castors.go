@@ -3,6 +3,7 @@ package vehicle
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -92,37 +93,36 @@ func (s *Step) OnDolly(dolly *model.Item) (newtons float64, unknown *Unknown) {
 	if unknown != nil || !s.Solved() || len(on) == 0 || len(on) == len(s.stance.places) {
 		return whole, unknown
 	}
-	for _, i := range on {
-		newtons += s.Reaction(i).Most
-	}
-	return min(whole, newtons), nil
+	return min(whole, s.stance.step.Together(on).Most), nil
 }
 
 // WorstCastor is the most that one castor of a dolly carries, N, over every set of three that
 // can stand: under the whole vehicle, or where others bear some of that, under what its own supports do.
 func (s *Step) WorstCastor(dolly *model.Item) (float64, *Unknown) {
-	var step *statics.Step
-	var unknown *Unknown
-	if on := s.bearers(dolly); len(on) > 0 && len(on) < len(s.stance.places) {
-		step, unknown = s.underBearers(dolly, on)
-	} else {
-		step, unknown = s.onCastors(dolly, 0)
+	on := s.bearers(dolly)
+	if len(on) > 0 && len(on) < len(s.stance.places) {
+		return s.underBearers(dolly, on)
 	}
-	switch {
-	case unknown != nil:
+	step, unknown := s.onCastors(dolly, 0)
+	if unknown != nil {
 		return 0, unknown
-	case step.Failure != nil:
+	}
+	return mostOn(step)
+}
+
+// mostOn is the most on one support of a step, N.
+func mostOn(step *statics.Step) (worst float64, unknown *Unknown) {
+	if step.Failure != nil {
 		return 0, NotComputed("%s", step.Failure.Words)
 	}
-	worst := 0.0
 	for i := range step.Supports {
 		worst = max(worst, step.Reaction(i).Most)
 	}
 	return worst, nil
 }
 
-// onCastors is the vehicle and its dolly as one rigid lump on the castors, each so much further in, m,
-// along and across, pushed as the step is.
+// onCastors is the vehicle and its dolly as one rigid lump on the castors, the edges between them so much
+// further in, m, pushed as the step is.
 func (s *Step) onCastors(dolly *model.Item, further float64) (*statics.Step, *Unknown) {
 	places, table, unknown := s.castors(dolly, further)
 	missing := slices.Clone(s.stance.assembly.missing)
@@ -135,20 +135,102 @@ func (s *Step) onCastors(dolly *model.Item, further float64) (*statics.Step, *Un
 	return s.lumped("vehicle and dolly", append(s.lumpMasses(), table), places)
 }
 
-// underBearers is a dolly by itself under what each of its supports carries at the most.
-func (s *Step) underBearers(dolly *model.Item, on []int) (*statics.Step, *Unknown) {
+// rounding is the share by which a place may seem further out than it is.
+const rounding = 1e-6
+
+// underBearers is the most on one castor of a dolly that stands by itself under what its supports carry, N: all
+// that they do together, wherever that may stand between them. Where one stands beyond the castors, what it
+// carries lifts the dolly until all, and the dolly itself, stand over one edge of these, pushed.
+func (s *Step) underBearers(dolly *model.Item, on []int) (worst float64, unknown *Unknown) {
 	places, table, unknown := s.castors(dolly, 0)
 	switch {
 	case unknown != nil || s.Unsolved != nil:
-		return nil, cmp.Or(unknown, s.Unsolved)
+		return 0, cmp.Or(unknown, s.Unsolved)
 	case s.Failure != "":
-		return nil, NotComputed("%s", s.Failure)
+		return 0, NotComputed("%s", s.Failure)
 	}
-	masses := []statics.Mass{table}
+	all := s.stance.step.Together(on).Most
+	castors, middle := inPlan(places), hull.Point{}
+	for _, c := range castors {
+		middle.X, middle.Y = middle.X+c.X/float64(len(castors)), middle.Y+c.Y/float64(len(castors))
+	}
+	for i, c := range castors { // what stands over an edge of them is not beyond it by rounding
+		castors[i] = hull.Point{X: c.X + rounding*(c.X-middle.X), Y: c.Y + rounding*(c.Y-middle.Y)}
+	}
+	over := hull.Common(s.middles(on, all, castors), castors)
+	if len(over) == 0 {
+		return 0, NotComputed("what stands on %s stands beyond its castors", dolly.ID)
+	}
+	for _, p := range over {
+		at := r3.Vec{X: p.X, Y: p.Y, Z: s.SupportAt(on[0]).Z}
+		if share := s.onEdge(at, places); share > 0 {
+			worst = max(worst, share*(all+(table.M+table.Tol)*Gravity))
+			continue
+		}
+		step, unknown := s.lumped(dolly.ID, []statics.Mass{table, {Name: "what stands on it", M: all / Gravity, CG: at}}, places)
+		if unknown != nil {
+			return 0, unknown
+		}
+		most, unknown := mostOn(step)
+		if unknown != nil {
+			return 0, unknown
+		}
+		worst = max(worst, most)
+	}
+	return worst, nil
+}
+
+// middles are the corners of where the middle of what supports carry together may be: of those some carry their
+// most, one the rest and the others nothing. Where one stands beyond the castors it may be anywhere between
+// them.
+func (s *Step) middles(on []int, all float64, castors []hull.Point) (list []hull.Point) {
+	var places []hull.Point
 	for _, i := range on {
-		masses = append(masses, statics.Mass{Name: s.Supports[i].ID, M: s.Reaction(i).Most / Gravity, CG: s.SupportAt(i)})
+		at := s.SupportAt(i)
+		places = append(places, hull.Point{X: at.X, Y: at.Y})
 	}
-	return s.lumped(dolly.ID, masses, places)
+	if slices.ContainsFunc(places, func(p hull.Point) bool { return len(hull.Common([]hull.Point{p}, castors)) == 0 }) {
+		return places
+	}
+	for some := range 1 << len(on) {
+		var full hull.Point
+		rest := all
+		add := func(k int, newtons float64) hull.Point {
+			return hull.Point{X: full.X + places[k].X*newtons/all, Y: full.Y + places[k].Y*newtons/all}
+		}
+		for k, i := range on {
+			if some>>k&1 == 1 {
+				most := s.Reaction(i).Most
+				full, rest = add(k, most), rest-most
+			}
+		}
+		for k, i := range on {
+			if some>>k&1 == 0 && rest > -rounding*all && rest < s.Reaction(i).Most+rounding*all {
+				list = append(list, add(k, rest))
+			}
+		}
+	}
+	return list
+}
+
+// onEdge is the share of what stands over an edge of the castors that one of its two bears, pushed along it; 0
+// where it stands over none.
+func (s *Step) onEdge(at r3.Vec, castors []statics.Support) (share float64) {
+	pitch, roll := s.Tilt()
+	lean := math.Hypot(pitch, roll) + max(s.stance.Push, s.stance.Pull)
+	corners := hull.Corners(inPlan(castors), 0)
+	for k, i := range corners {
+		from, to := castors[i].At, castors[corners[(k+1)%len(corners)]].At
+		edge := line{from: from, to: to}
+		foot := edge.foot(r3.Vec{X: at.X, Y: at.Y, Z: from.Z})
+		if math.Hypot(foot.X-at.X, foot.Y-at.Y) > Tape {
+			continue
+		}
+		long := r3.Norm(r3.Sub(to, from))
+		far := max(r3.Norm(r3.Sub(foot, from)), r3.Norm(r3.Sub(foot, to)))
+		share = max(share, min(1, (far+lean*(at.Z-from.Z))/long))
+	}
+	return share
 }
 
 // onFloor is the vehicle as one lump on its supports that stand on the floor and, of each dolly, on the
@@ -171,9 +253,13 @@ func (s *Step) onFloor(dollies []*model.Item) (*statics.Step, *Unknown) {
 		if unknown != nil {
 			return nil, unknown
 		}
-		if on, _ := s.OnDolly(dolly); on > 0 {
+		most := 0.0 // of each saddle by itself: as it tips they may come together
+		for _, i := range s.bearers(dolly) {
+			most += s.Reaction(i).Most
+		}
+		if most > 0 {
 			for i := range castors {
-				out := r3.Scale((table.M-table.Tol)*Gravity/on, r3.Sub(castors[i].At, table.CG))
+				out := r3.Scale((table.M-table.Tol)*Gravity/most, r3.Sub(castors[i].At, table.CG))
 				castors[i].At.X, castors[i].At.Y = castors[i].At.X+out.X, castors[i].At.Y+out.Y
 			}
 		}
@@ -199,8 +285,8 @@ func inPlan(supports []statics.Support) (list []hull.Point) {
 	return list
 }
 
-// castors are where the castors of a dolly stand, each so much further in, m, along and across, and
-// what the dolly weighs.
+// castors are where the castors of a dolly stand, each edge between them so much further in, m, and what the dolly
+// weighs.
 func (s *Step) castors(dolly *model.Item, further float64) (places []statics.Support, table statics.Mass, unknown *Unknown) {
 	var missing []string
 	castors, ok := dolly.List("castors_at")
@@ -217,18 +303,23 @@ func (s *Step) castors(dolly *model.Item, further float64) (places []statics.Sup
 	own, _ := dolly.Quantity("mass")
 	table = mass(dolly.ID, own, cg)
 	table.Doubt = s.Vehicle.unwritten(dolly)
-	middle := r3.Vec{}
 	for i, c := range castors {
-		at := Point(c.V.(schema.Vec))
-		places = append(places, statics.Support{Name: fmt.Sprintf("castor %d of %s", i+1, dolly.ID), At: at})
-		middle = r3.Add(middle, r3.Scale(1/float64(len(castors)), at))
+		places = append(places, statics.Support{Name: fmt.Sprintf("castor %d of %s", i+1, dolly.ID), At: Point(c.V.(schema.Vec))})
 	}
-	for i := range places {
-		in := r3.Sub(middle, places[i].At)
-		places[i].At.X += max(-further, min(further, in.X))
-		places[i].At.Y += max(-further, min(further, in.Y))
+	if further == 0 {
+		return places, table, nil
 	}
-	return places, table, nil
+	var swivelled []statics.Support
+	for _, p := range hull.Inset(inPlan(places), further) {
+		off := func(s statics.Support) float64 { return math.Hypot(s.At.X-p.X, s.At.Y-p.Y) }
+		near := slices.MinFunc(places, func(a, b statics.Support) int { return cmp.Compare(off(a), off(b)) })
+		near.At.X, near.At.Y = p.X, p.Y
+		swivelled = append(swivelled, near)
+	}
+	if len(swivelled) < 3 { // so narrow that they swivel into one line
+		swivelled = places[:min(2, len(places))]
+	}
+	return swivelled, table, nil
 }
 
 // lumpMasses are the masses of the parts on the vehicle, with the doubt about each.

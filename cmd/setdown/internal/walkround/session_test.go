@@ -455,3 +455,30 @@ func TestSingleKeys(t *testing.T) {
 	assert.Empty(t, singleKeys(&verdict.Question{Fact: "floor", Lines: []verdict.Line{words}}), "c is said when one cannot see it")
 	assert.Contains(t, singleKeys(&verdict.Question{Fact: "made", Lines: []verdict.Line{{Words: []string{"tack", "part", "full"}}}}), "tpf")
 }
+
+// What was said to be bad and stops nothing, as a jack on asphalt while nobody said whether plates lie under it, is no line of the card that is asked
+// next: a 'good' of the lines beside it leaves it as it was said.
+func TestGoodAfterAFault(t *testing.T) {
+	all, err := pack.LoadRules(packs.FS, ".")
+	require.NoError(t, err)
+	e, err := engine.New(all)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "car.yaml")
+	jacked := strings.NewReplacer("supports: {", "supports: {j: {kind: jack, under: car, rated: 2 t, rated_per: each, bears_on: frame node, place: rear}, ", "kind: rest", "kind: lower", "[{name: so,", "[{name: up, supports: [j, s]}, {name: so,").Replace(car)
+	require.NoError(t, os.WriteFile(file, []byte(jacked), 0o644))
+	s := opened(t, file, "TN", e)
+	floor := func() (asked bool) {
+		for _, screen := range s.Round.Screens {
+			for _, q := range screen.Questions {
+				asked = asked || q.Fact == "" && q.Line("floor") != nil && len(q.Of) == 1 && q.Of[0].ID == "j"
+			}
+		}
+		return asked
+	}
+	require.True(t, floor())
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"j"}, Fact: "floor", Say: "asphalt"}))
+	require.False(t, floor())
+	require.NoError(t, s.Say(ask.Answer{Of: []string{"j"}, Say: ask.Good}))
+	assert.Contains(t, log(t, s), "unseen: [floor]")
+	assert.True(t, s.build.Standing["j"].Members[0]["floor"].Fault)
+}
