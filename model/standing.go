@@ -128,11 +128,13 @@ func (b *Build) StandOut(item *Item) []Apart {
 			one, said := member[f.Name]
 			worst, told := state.Group[f.Name]
 			is, known := found.Lookup(f.Name)
-			if !said || !f.Measured() || known != told || is.Span != worst.Span || told && inSI(f, one.V) == inSI(f, worst.V) {
+			if !said || known != told || is.Span != worst.Span {
 				continue
 			}
-			own += f.Name + " = " + inSI(f, one.V) + "\n"
-			of.Set(f.Name, one.Value)
+			of.Set(f.Name, one.Value) // what another lacks is not asked of it
+			if f.Measured() && !(told && inSI(f, one.V) == inSI(f, worst.V)) {
+				own += f.Name + " = " + inSI(f, one.V) + "\n"
+			}
 		}
 		if at, again := seen[own]; again {
 			list[at].Members = append(list[at].Members, i+1)

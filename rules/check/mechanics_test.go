@@ -1064,6 +1064,14 @@ moves:
 	const hub = ", hub: [0, 700, 300]"
 	_, found := pulled(file("role: arm", "", "170 kg"))
 	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "an arm whose wheel nobody lists")
+	// What an anti-roll bar joins it to on the other side is no wheel of its own.
+	barred := strings.NewReplacer("joints:\n", `  right: {mass: 10 kg, cg: [250, -400, 300], role: upright, hub: [0, -700, 300]}
+joints:
+  rinner: {kind: bush, between: [right, frame], at: [500, -250, 300]}
+  router: {kind: bush, between: [right, frame], at: [500, -450, 300]}
+`, "links:\n", "links:\n  right-bar: {ends: {top: {on: frame, at: [200, -400, 600]}, bottom: {on: right, at: [200, -400, 300]}}}\n  roll: {role: anti-roll, ends: {left: {on: corner, at: [250, 350, 300]}, right: {on: right, at: [250, -350, 300]}}}\n")
+	_, found = pulled(barred.Replace(file("role: arm", "", "170 kg")))
+	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "joined to an upright by an anti-roll bar alone")
 	force, found := pulled(file("role: arm"+hub, "", "170 kg"))
 	assert.InDelta(t, 383, force, 1)
 	assert.Equal(t, verdict.Stop, found["pull-tips"])

@@ -188,7 +188,7 @@ var forOthers = []struct {
 }{
 	{"findings, rows and the order of the walk are made of them", []string{"*.at_place", "*.carries", "*.lets_go", "*.goes", "*.load", "*.utilisation", "welds.would_bear"}},
 	{"one word for every kind, and rules ask it of the kinds where it decides", []string{
-		"*.age", "supports.carrying", "restraints.carrying",
+		"*.age", "supports.carrying",
 	}},
 	{"the move says them for both", []string{"site.let_pass", "vehicle.let_pass"}},
 	{"the rows of a report show them", []string{

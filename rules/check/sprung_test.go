@@ -503,6 +503,11 @@ func TestSpringPushesInATiedCorner(t *testing.T) {
 		})
 		require.Equal(t, pushes, stops, "%g", open)
 	}
+	b.Item("fl-spring").Delete("open_length")
+	move := judge(t, rules(t), b, "off-table-hanging").Moves[0]
+	require.True(t, slices.ContainsFunc(move.Findings, func(f verdict.Finding) bool {
+		return f.Rule == "weld-tacked" && f.Item == "fl-strut-upper-mount" && f.Blocks()
+	}), "nobody wrote how far it opens")
 }
 
 // What a spring pushes in a corner tied up as one goes on through its joints to wherever the strap holds: a tack at

@@ -104,7 +104,8 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 		if known && !in || s.isOff(ends[0]) || a.body[from] != a.body[to] || !a.tied[from] && !a.tied[to] {
 			continue
 		}
-		if p, short, unknown := v.presses(spring); unknown == nil && short && p.push+p.more > 0 {
+		// Where nobody wrote how far it opens it may be pressed as it is drawn.
+		if p, short, _ := v.presses(spring); short && p.push+p.more > 0 {
 			s = s.with(p)
 		}
 	}
@@ -122,7 +123,7 @@ func (v *Vehicle) damperOf(spring *Spring) *model.Item {
 		return [2]string{min(ends[0].Parts[0], ends[1].Parts[0]), max(ends[0].Parts[0], ends[1].Parts[0])}
 	}
 	for _, link := range v.Build.Of("links") {
-		if role, _ := link.Text("role"); role == "strut" && v.SpringOf(link) == nil && parts(link) == parts(spring.Link) {
+		if role, _ := link.Text("role"); role == "strut" && v.SpringOf(link) == nil && len(v.Ends(link)) > 0 && parts(link) == parts(spring.Link) {
 			return link
 		}
 	}
@@ -171,15 +172,12 @@ func (v *Vehicle) pressedBeside(t tie, s setting) (list []pressed, unknown *Unkn
 }
 
 // presses is a coil with what it pushes at the length that is drawn; short is false where that is its damper's
-// stop, in which it hangs.
+// stop, in which it hangs, and true where only that is not recorded.
 func (v *Vehicle) presses(spring *Spring) (p pressed, short bool, unknown *Unknown) {
-	open, unknown := spring.Open()
-	if unknown != nil {
-		return p, false, unknown
-	}
 	p, unknown = v.drawnPush(spring)
 	if unknown != nil {
 		return p, false, unknown
 	}
-	return p, spring.Kind == "coil" || v.drawn(spring) < open, nil
+	open, unknown := spring.Open()
+	return p, unknown != nil || spring.Kind == "coil" || v.drawn(spring) < open, unknown
 }

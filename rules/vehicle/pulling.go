@@ -238,10 +238,11 @@ func (v *Vehicle) takesWheel(part *model.Item) bool {
 	})
 }
 
-// outboardOf are the parts that meet a part and hang with it, on the vehicle or off it.
+// outboardOf are the parts that joints hang on a part, on the vehicle or off it. A link hangs none there: an anti-roll
+// bar goes on to the other side.
 func (v *Vehicle) outboardOf(part string) (list []string) {
 	for _, m := range v.Meets {
-		if other, joined := m.Other(part); joined && !v.Rigid(other) {
+		if other, joined := m.Other(part); joined && !m.Link && !v.Rigid(other) {
 			list = append(list, other)
 		}
 	}
