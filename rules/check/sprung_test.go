@@ -531,6 +531,14 @@ func TestSpringPushesThroughATiedCorner(t *testing.T) {
 	b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(.4, quantity.Length, "mm")})
 	b.Item("fl-tie").Set("at", schema.Value{V: schema.Vec{X: 2.305, Y: .490, Z: .170}})
 	require.False(t, stops(), "the strap at the end of the strut")
+
+	b = offTableWith(t, "fl-tie, fr-tie, rl-tie, rr-tie", func(text string) string { return text })
+	b.Item("fl-spring").Set("open_length", schema.Value{V: quantity.Of(.4, quantity.Length, "mm")})
+	bolt, _ := b.Item("fl-lower-front-bolt").Record.Record("found")
+	bolt.Set("fitted", schema.Value{V: false})
+	require.True(t, slices.ContainsFunc(judge(t, rules(t), b, "off-table-hanging").Moves[0].Findings, func(f verdict.Finding) bool {
+		return f.Rule == "fastener-fitted" && f.Item == "fl-lower-front-bolt" && f.Blocks()
+	}), "a pivot bolt that is out")
 }
 
 // An axle that hangs in straps is bent between the springs on it and a strap that may hold it in the middle. By hand:

@@ -23,8 +23,10 @@ var ofWheels = append(fixed(
 	}),
 	// Nobody has to count the turns of a nut that only keeps a hanging wheel on.
 	yesNo("few_turns", "its turns were counted, and less than one stud diameter of thread is engaged; false when nobody counted", func(it item) bool {
-		ratio, counted := engagedOf.ifStated(it)
-		return counted && ratio < 1
+		if _, counted := turned.ifStated(it); !counted {
+			return false
+		}
+		return engagedOf.of(it) < 1
 	}),
 	// A hub nut that is not torqued by any wrench is a matter of found.hub_nut. A torque that
 	// somebody wrote down asks what it is to be held against.

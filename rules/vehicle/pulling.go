@@ -8,6 +8,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 )
 
 // Pull is a pull by a person at one place of a vehicle that stands.
@@ -238,11 +239,20 @@ func (v *Vehicle) takesWheel(part *model.Item) bool {
 	})
 }
 
-// outboardOf are the parts that joints hang on a part, on the vehicle or off it. A link hangs none there: an anti-roll
-// bar goes on to the other side.
+// crosses reports whether a meeting is the end of a link that may go on to the other side of the vehicle.
+func crosses(m *Meet) bool {
+	if !m.Link {
+		return false
+	}
+	role, _ := m.Item.Text("role")
+	return role == "anti-roll" || m.Item.Is(schema.Steering)
+}
+
+// outboardOf are the parts that meet a part and hang with it, on the vehicle or off it. An anti-roll bar, a track rod
+// and what these go to may be of the other side.
 func (v *Vehicle) outboardOf(part string) (list []string) {
 	for _, m := range v.Meets {
-		if other, joined := m.Other(part); joined && !m.Link && !v.Rigid(other) {
+		if other, joined := m.Other(part); joined && !crosses(m) && !v.Rigid(other) {
 			list = append(list, other)
 		}
 	}
