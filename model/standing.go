@@ -122,7 +122,8 @@ func (b *Build) StandOut(item *Item) []Apart {
 	var list []Apart
 	seen := map[string]int{} // where it is in the list, by what is its own
 	for i, member := range state.Members {
-		own, of := "", found.Clone()
+		own := ""
+		var its []*schema.Field // what stands of the member in place of the worst
 		for j := range field.Fields {
 			f := &field.Fields[j]
 			one, said := member[f.Name]
@@ -131,19 +132,25 @@ func (b *Build) StandOut(item *Item) []Apart {
 			if !said || known != told || is.Span != worst.Span {
 				continue
 			}
-			of.Set(f.Name, one.Value) // what another lacks is not asked of it
+			its = append(its, f) // what another lacks is not asked of it
 			if f.Measured() && !(told && inSI(f, one.V) == inSI(f, worst.V)) {
 				own += f.Name + " = " + inSI(f, one.V) + "\n"
 			}
 		}
+		if own == "" {
+			continue
+		}
 		if at, again := seen[own]; again {
 			list[at].Members = append(list[at].Members, i+1)
-		} else if own != "" {
-			seen[own] = len(list)
-			record := item.Record.Clone()
-			record.Set(schema.Found, schema.Value{V: of, Span: of.Span})
-			list = append(list, Apart{[]int{i + 1}, record})
+			continue
 		}
+		seen[own] = len(list)
+		of, record := found.Clone(), item.Record.Clone()
+		for _, f := range its {
+			of.Set(f.Name, member[f.Name].Value)
+		}
+		record.Set(schema.Found, schema.Value{V: of, Span: of.Span})
+		list = append(list, Apart{[]int{i + 1}, record})
 	}
 	return list
 }

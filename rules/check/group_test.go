@@ -3,7 +3,6 @@ package check_test
 import (
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"testing"
 
@@ -16,24 +15,27 @@ import (
 	"setdown/rules/verdict"
 )
 
+// seenAgain is a short demo with looks added at the end of its log.
+func seenAgain(t *testing.T, demo, looks string) (*model.Build, error) {
+	t.Helper()
+	const short = "../../testdata/short/"
+	build, err := os.ReadFile(short + demo + ".yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile(short + demo + ".looks.yaml")
+	require.NoError(t, err)
+	table := func(name string) ([]byte, error) { return os.ReadFile(short + name) }
+	return model.Read("b.yaml", build, model.Companions{Looks: append(append(log, '\n'), looks...), Table: table})
+}
+
 // TestMembersOfAGroup: what is found wrong with some of a group says with which, in the finding
 // and in its work; with all of it there is nothing to single out.
 func TestMembersOfAGroup(t *testing.T) {
-	const short = "../../testdata/short/checklist-mended"
-	build, err := os.ReadFile(short + ".yaml")
-	require.NoError(t, err)
-	log, err := os.ReadFile(short + ".looks.yaml")
-	require.NoError(t, err)
 	for of, want := range map[string]string{
 		`"front-pivot-bolts{3}"`:   " (number 3 of 4)",
 		`"front-pivot-bolts{1,3}"`: " (numbers 1, 3 of 4)",
 		`front-pivot-bolts`:        "",
 	} {
-		path := filepath.Join(t.TempDir(), "b.yaml")
-		require.NoError(t, os.WriteFile(path, build, 0o600))
-		line := "\n- {day: 2026-11-25, by: TN, of: [" + of + "], found: {tightness: loose, marked: no}}\n"
-		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), append([]byte(log), line...), 0o600))
-		b, err := model.Load(path)
+		b, err := seenAgain(t, "checklist-mended", "- {day: 2026-11-25, by: TN, of: ["+of+"], found: {tightness: loose, marked: no}}\n")
 		require.NoError(t, err)
 		said := false
 		for _, f := range judge(t, rules(t), b).Moves[0].Stopping() {
@@ -51,21 +53,12 @@ func TestMembersOfAGroup(t *testing.T) {
 // group does not show: 90 N·m is twice its 45 N·m, and 60 N·m is no more than 1.5 times them and pulls
 // an M10 of class 5.8 past its proof load. By hand: 60 / (0.2 · 10 mm) = 30 kN, of 58 mm² · 380 MPa = 22 kN.
 func TestOneOfAGroupTorquedTooFar(t *testing.T) {
-	const short = "../../testdata/short/checklist-mended"
-	build, err := os.ReadFile(short + ".yaml")
-	require.NoError(t, err)
-	log, err := os.ReadFile(short + ".looks.yaml")
-	require.NoError(t, err)
 	for found, rule := range map[string]string{
 		"torqued: 90 N·m":                      "torqued-too-far",
 		"torqued: 60 N·m, class_mark: \"5.8\"": "bolt-past-proof",
 		"torqued: 46 N·m":                      "",
 	} {
-		path := filepath.Join(t.TempDir(), "b.yaml")
-		require.NoError(t, os.WriteFile(path, build, 0o600))
-		line := "\n- {day: 2026-11-25, by: TN, of: [\"front-pivot-bolts{3}\"], found: {" + found + "}}\n"
-		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), append([]byte(log), line...), 0o600))
-		b, err := model.Load(path)
+		b, err := seenAgain(t, "checklist-mended", "- {day: 2026-11-25, by: TN, of: [\"front-pivot-bolts{3}\"], found: {"+found+"}}\n")
 		require.NoError(t, err)
 		var stops []string
 		for _, f := range judge(t, rules(t), b).Moves[0].Stopping() {
@@ -84,18 +77,8 @@ func TestOneOfAGroupTorquedTooFar(t *testing.T) {
 // TestMemberSpeaksAsAll: whatever size a gauge may read, at its least and its most by the table, of
 // one member of a group alone stops where it stops of all: the worst of a group has two sides.
 func TestMemberSpeaksAsAll(t *testing.T) {
-	const short = "../../testdata/short/"
 	stops := func(demo, id, move, lines string) bool {
-		dir := t.TempDir()
-		for from, to := range map[string]string{demo + ".yaml": "b.yaml", demo + ".looks.yaml": "b.looks.yaml", "points.csv": "points.csv"} {
-			text, err := os.ReadFile(short + from)
-			require.NoError(t, err)
-			if to == "b.looks.yaml" {
-				text = append(text, lines...)
-			}
-			require.NoError(t, os.WriteFile(filepath.Join(dir, to), text, 0o600))
-		}
-		b, err := model.Load(filepath.Join(dir, "b.yaml"))
+		b, err := seenAgain(t, demo, lines)
 		if err != nil {
 			return true // refused
 		}
@@ -114,12 +97,12 @@ func TestMemberSpeaksAsAll(t *testing.T) {
 			}
 			for _, size := range []quantity.Quantity{f.Bounds.Least, f.Bounds.Most} {
 				look := func(member string) string {
-					return fmt.Sprintf("\n- {day: 2026-11-25, by: TN, of: [%q], found: {%s: %s}}", group.id+member, f.Name, size)
+					return fmt.Sprintf("- {day: 2026-11-25, by: TN, of: [%q], found: {%s: %s}}\n", group.id+member, f.Name, size)
 				}
 				every := look("{1}") + look("{2}") + look("{3}") + look("{4}")
-				if stops(group.demo, group.id, group.move, every+"\n") {
+				if stops(group.demo, group.id, group.move, every) {
 					held++
-					assert.True(t, stops(group.demo, group.id, group.move, look("{2}")+"\n"), "%s: %s", group.id, look("{2}"))
+					assert.True(t, stops(group.demo, group.id, group.move, look("{2}")), "%s: %s", group.id, look("{2}"))
 				}
 			}
 		}
@@ -140,11 +123,8 @@ supports: {w: {kind: wheel, under: car, place: front, needed: 2}}
 moves: {onto-wheels: {kind: lower, steps: [{name: down, supports: [w]}]}}
 `
 	for second, want := range map[string]string{"395 mm": "", "394 mm": "front-bars: 6 mm shorter than the bar on the other side"} {
-		path := filepath.Join(t.TempDir(), "b.yaml")
-		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 		log := "looks:\n- {day: 2026-11-25, by: TN, of: [\"front-bars{1}\"], found: {length: 400 mm}}\n- {day: 2026-11-25, by: TN, of: [\"front-bars{2}\"], found: {length: " + second + "}}\n"
-		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), "b.looks.yaml"), []byte(log), 0o600))
-		b, err := model.Load(path)
+		b, err := model.Read("b.yaml", []byte(text), model.Companions{Looks: []byte(log)})
 		require.NoError(t, err)
 		said := ""
 		for _, f := range judge(t, rules(t), b).Moves[0].Stopping() {
