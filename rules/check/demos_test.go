@@ -65,6 +65,28 @@ func load(t testing.TB, name string) *model.Build {
 	return b
 }
 
+// checklist is the demo of the short kind in the second format.
+const checklist = "../short/checklist-mended"
+
+// edited reads a demo whose file somebody wrote otherwise, with more looks at the end of its log, and
+// what is written beside it.
+func edited(t testing.TB, name string, edit func(string) string, looks string, written ...string) (*model.Build, error) {
+	t.Helper()
+	path := filepath.Join(builds, name)
+	text, err := os.ReadFile(path + ".yaml")
+	require.NoError(t, err)
+	with := model.Companions{Table: func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(path), name)) }}
+	if log, err := os.ReadFile(path + ".looks.yaml"); err == nil {
+		with.Looks = append(append(log, '\n'), looks...)
+	}
+	return model.Read("b.yaml", []byte(edit(string(text))), with, assumed(t, written)...)
+}
+
+// tiedUp has the short checklist hang by restraints, all of them used in its move.
+func tiedUp(restraints, used string) func(string) string {
+	return strings.NewReplacer("\nmoves:\n", "\nrestraints: {"+restraints+"}\nmoves:\n", "{kind: lower,", "{kind: lower, restraints: ["+used+"],").Replace
+}
+
 func judge(t testing.TB, e *engine.Engine, b *model.Build, moves ...string) *verdict.Report {
 	t.Helper()
 	r, err := run(e, b, moves...)
