@@ -392,7 +392,7 @@ type vector struct {
 }
 
 // most is how long it may be.
-func (v vector) most() float64 { return r3.Norm(v.is) + v.more + v.pressed }
+func (v vector) most() float64 { return length(v.is) + v.more + v.pressed }
 
 // vectors yields what parts come to in every case, for each set of supports that takes the push and
 // whichever member is stiff.

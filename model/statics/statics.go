@@ -171,6 +171,7 @@ type Model struct {
 	slips  []load // what masses without ± ask for: weight, and moment about where they are drawn
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
+	alone  []Vec   // of every unknown: what it is under each of the three without any support or tie
 	doubts []doubt // of springs
 	press  press
 }
@@ -245,6 +246,9 @@ func New(sys System) (m *Model, err error) {
 	m.parameters()
 	for i, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		m.pull[i] = m.pullAlong(e)
+	}
+	for c := range m.n {
+		m.alone = append(m.alone, Vec{X: m.pull[0].x.At(c, 0), Y: m.pull[1].x.At(c, 0), Z: m.pull[2].x.At(c, 0)})
 	}
 	m.pressed()
 	return m, nil

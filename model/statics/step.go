@@ -1,11 +1,10 @@
 package statics
 
 import (
-	"math"
-	"slices"
-
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+	"math"
 )
 
 // maxWays bounds the number of ways of standing that are followed in one step: sixteen
@@ -62,7 +61,7 @@ func (s *Step) xb(g Vec, col, holder int) float64 {
 }
 
 func (s *Step) x0(g Vec, col int) float64 {
-	return g.X*s.m.pull[0].x.At(col, 0) + g.Y*s.m.pull[1].x.At(col, 0) + g.Z*s.m.pull[2].x.At(col, 0)
+	return r3.Dot(g, s.m.alone[col])
 }
 
 // holders is the number of supports and ties.
@@ -236,14 +235,15 @@ func (s *Step) reach(i int) error {
 	// What the ± may ask for must be carried as well, and so what a mass without ±
 	// asks for when it is heavier or lies beside its place: no word of how uncertain
 	// it is does not make it exact, and what is only balanced is not held.
+	col := make([]float64, len(need))
 	for k := 1; k < len(s.m.loads); k++ {
-		if out := outside(t, mat.Col(nil, k, dir.d)); norm(out) > balance*s.m.unit(k) {
+		if out := outside(t, mat.Col(col, k, dir.d)); norm(out) > balance*s.m.unit(k) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
 	}
 	for k := range s.m.slips {
-		if out := outside(t, mat.Col(nil, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
+		if out := outside(t, mat.Col(col, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
@@ -268,20 +268,13 @@ func (m *Model) unit(k int) float64 {
 	return Gravity / m.weight
 }
 
-// outside is the part of d that no combination of the supports can balance.
+// outside leaves of d the part that no combination of the orthonormal rows of t makes up.
 func outside(t *mat.Dense, d []float64) []float64 {
-	rank, rows := t.Dims()
-	out := slices.Clone(d)
-	for k := range rank {
-		dot := 0.0
-		for j := range rows {
-			dot += t.At(k, j) * d[j]
-		}
-		for j := range rows {
-			out[j] -= dot * t.At(k, j)
-		}
+	for k := range t.RawMatrix().Rows {
+		row := t.RawRowView(k)
+		floats.AddScaled(d, -floats.Dot(row, d), row)
 	}
-	return out
+	return d
 }
 
 func norm(v []float64) float64 {
