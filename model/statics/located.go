@@ -201,14 +201,11 @@ func (s *Step) follow(w *footing, up [][]float64, need []float64, touched []int)
 		return nil
 	}
 	dx := make([]float64, s.m.n)
-	for c := range dx {
-		row := s.m.pinv.RawRowView(c)
-		for _, k := range rows {
-			dx[c] += row[k] * need[k]
-		}
-		for i := range r {
-			dx[c] -= up[i][c] * r[i]
-		}
+	for _, row := range rows {
+		floats.AddScaled(dx, need[row], s.m.asks.RawRowView(row))
+	}
+	for i := range r {
+		floats.AddScaled(dx, -r[i], up[i])
 	}
 	return dx
 }

@@ -104,21 +104,18 @@ func (m *Model) weights(g Vec, loads []load) *mat.Dense {
 
 // pullAlong works out a unit of gravity along e.
 func (m *Model) pullAlong(e Vec) pull {
-	p := pull{w: m.weights(e, m.loads), d: new(mat.Dense)}
-	p.d.Mul(m.null.T(), p.w)
+	p := pull{w: m.weights(e, m.loads)}
+	p.d = product(m.null.T(), p.w)
 	if m.n > 0 {
-		p.x = new(mat.Dense)
-		p.x.Mul(m.pinv, p.w)
+		p.x = product(m.asks.T(), p.w)
 	}
 	if len(m.slips) == 0 {
 		return p
 	}
 	w := m.weights(e, m.slips)
-	p.slips = new(mat.Dense)
-	p.slips.Mul(m.null.T(), w)
+	p.slips = product(m.null.T(), w)
 	if m.n > 0 {
-		p.slipX = new(mat.Dense)
-		p.slipX.Mul(m.pinv, w)
+		p.slipX = product(m.asks.T(), w)
 	}
 	return p
 }
@@ -145,11 +142,9 @@ func (m *Model) pressed() {
 	for k, d := range m.doubts {
 		put(1+k, 1, m.sys.Springs[d.spring])
 	}
-	m.press.d = new(mat.Dense)
-	m.press.d.Mul(m.null.T(), m.press.w)
+	m.press.d = product(m.null.T(), m.press.w)
 	if m.n > 0 {
-		m.press.x = new(mat.Dense)
-		m.press.x.Mul(m.pinv, m.press.w)
+		m.press.x = product(m.asks.T(), m.press.w)
 	}
 }
 

@@ -1,10 +1,12 @@
 package statics
 
 import (
+	"math"
+	"sync"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
-	"math"
 )
 
 // maxWays bounds the number of ways of standing that are followed in one step: sixteen
@@ -12,7 +14,7 @@ import (
 const maxWays = 2000
 
 // Step is a vehicle on its supports with everything that follows. All of it is worked out when the
-// vehicle is put there: what a Step is asked changes nothing in it, so that several may ask at once.
+// vehicle is put there, or once when it is first asked for: several may ask at once.
 type Step struct {
 	// Failure is set when there is no equilibrium; then there are no loads.
 	Failure *Failure
@@ -21,13 +23,14 @@ type Step struct {
 	Stance
 	lean  lean
 	cu    *mat.Dense // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
-	xu    *mat.Dense // unknowns × holders: pinv·(the same)
+	xu    *mat.Dense // unknowns × holders: asksᵀ·(the same)
 	dirs  []direction
 	even  []float64 // N, straight down
 	bases []base
 	cases []loadCase
 	swing []swung
-	split bool // the axial force of a hinge is split between its bearings
+	split bool            // the axial force of a hinge is split between its bearings
+	grown func() []growth // of every joint and then of every link; worked out when a bend first asks for it
 }
 
 // Failure says why the vehicle does not stand.
@@ -93,6 +96,7 @@ func (m *Model) Stand(st Stance) (s *Step, err error) {
 		return nil, err
 	}
 	s = &Step{m: m, Stance: st}
+	s.grown = sync.OnceValue(s.growing)
 	if len(st.Supports) == 0 {
 		s.Failure = &Failure{Words: "the vehicle rests on nothing"}
 		return s, nil
@@ -149,7 +153,7 @@ func (s *Step) influences() {
 					s.cu.Set(k, j, s.cu.At(k, j)+s.m.null.At(row, k)*col[row])
 				}
 				for k := range s.m.n {
-					s.xu.Set(k, j, s.xu.At(k, j)+s.m.pinv.At(k, row)*col[row])
+					s.xu.Set(k, j, s.xu.At(k, j)+s.m.asks.At(row, k)*col[row])
 				}
 				col[row] = 0
 			}

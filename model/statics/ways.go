@@ -178,13 +178,6 @@ func (s *Step) way(mean *base, on []int) *footing {
 	return w
 }
 
-// product is a·b in room of its own.
-func product(a, b *mat.Dense) *mat.Dense {
-	c := new(mat.Dense)
-	c.Mul(a, b)
-	return c
-}
-
 // pushed are what the supports and ties of a footing carry with a push beside gravity that they
 // share in proportion to what they carry, of the loads and of the slips:
 //
