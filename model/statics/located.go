@@ -49,7 +49,7 @@ func (s *Step) Members() []Located {
 			for way := range 2 {
 				var v Vec
 				for _, p := range parts {
-					v = r3.Add(v, r3.Scale(s.gain(lc.footing, p.col, way), p.by))
+					v = r3.Add(v, r3.Scale(lc.gain[way][p.col], p.by))
 				}
 				list[m].Gain = max(list[m].Gain, length(v))
 			}

@@ -30,6 +30,7 @@ type footing struct {
 	// What follows is linear in the loads, and so worked out once for every push: the reactions
 	bears, slips [3]*mat.Dense // to the loads and slips, as base has them, on × each; slips nil without any
 	relieved     [2]*mat.Dense // to a unit force forward and left at each, on × on
+	gain         [2][]float64  // and what every unknown gains with a unit of push each way
 }
 
 // loadCase is one direction and one way of standing.
@@ -175,6 +176,7 @@ func (s *Step) way(mean *base, on []int) *footing {
 			}
 		}
 	}
+	w.gain = [2][]float64{s.gains(w, w.forward, 0), s.gains(w, w.left, 1)}
 	return w
 }
 
