@@ -498,7 +498,7 @@ var kinds = []*Kind{
 		word("along", []string{"x", "y", "none"}, "the way a trolley jack or a table rolls: x along the vehicle, y across it; none of one that stands on its base or feet", ask("Rolls along x, across (y), or none?"), short("Which way can it roll?")),
 		measure("block_length", q.Length, "length of the blocks of a crib", ask("Crib: length of its blocks?"), within("50 mm", "4 m")),
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
-		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),
+		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "1 m")),
 		ref("wheel", "the wheel it is", of("wheels"), own, ask("Which wheel is it?")),
 		ref("dolly", "the dolly it belongs to; of a table on its feet, without castors, write along: none instead", of("dollies"), ask("Which dolly is it part of? (on feet: along: none)")),
 		ref("hoist", "the hoist it belongs to", of("hoists"), ask("Which hoist is it part of?")),

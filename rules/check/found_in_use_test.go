@@ -203,6 +203,15 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.shaft_clamps_bearing=yes", "fl-wheel-nuts.found.shaft_in=no"}, "drive-shaft-in", "fl-wheel-nuts"},
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.tightness=loose"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.turns=0"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	// What cannot be true of any vehicle, or hardly of this one.
+	{"checklist-mended", "onto-stands", []string{"car.mass=7 kg"}, "vehicle-too-light", "onto-stands"},
+	{"checklist-mended", "onto-stands", []string{"car.mass=70 kg ± 7 kg"}, "vehicle-too-light", "onto-stands"},
+	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.axle_load=13 t"}, "proven-far-beyond", "fl-upright"},
+	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.axle_load=13 t"}, "proven-far-beyond", "rear-axle"},
+	{"../sprung/special", "standing", []string{"fl-contact.found.scale=900 kg"}, "scales-past-all", "standing"},
+	{"special-mended", "onto-wheels", []string{"fl-contact.found.scale=2 t"}, "scales-past-all", "onto-wheels"},
+	{"checklist-mended", "onto-stands", []string{"jack-rear.clearance_after=2 m"}, "", ""},
+	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=800 mm"}, "", ""},
 	// A hub nut torqued far too high.
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 }
@@ -440,6 +449,8 @@ func TestBarsOfAChecklist(t *testing.T) {
 	require.NoError(t, err)
 	const bars = "{place: front, role: strut, needed: 2, temporary: yes, can_pull: yes, bar: {diameter: 20 mm}}"
 	const good = "fitted: yes, bent: no, mid_span_load: no, jam_nuts: tight, tagged: yes, length: 300 mm"
+	withRodEnds := strings.Replace(bars, "bar: {diameter: 20 mm}", "rod_ends: {thread: M12x1.75, hands: [right, left]}", 1)
+	const sound = good + ", engaged: [20 mm, 20 mm], jam_nut_hands: [right, left]"
 	for _, c := range []struct {
 		bars, seen string
 		free, tied []string // the rules that stop or ask, carrying and tied up
@@ -451,6 +462,10 @@ func TestBarsOfAChecklist(t *testing.T) {
 		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
 		{bars: strings.Replace(bars, ", bar: {diameter: 20 mm}", "", 1), seen: good, free: []string{"rod-end-engaged"}},
 		{bars: strings.Replace(bars, "bar: {diameter: 20 mm}", "rod_ends: {thread: M12x1.75}", 1), seen: good + ", engaged: [5 mm, 20 mm]", free: []string{"rod-end-engaged"}},
+		// Of a bar without ends nobody knows whether it stands in single shear: its washers are asked for.
+		{bars: withRodEnds, seen: sound + ", retaining_washer: yes"},
+		{bars: withRodEnds, seen: sound + ", retaining_washer: no", free: []string{"passed-over", "retaining-washer-vehicle"}},
+		{bars: withRodEnds, seen: sound, free: []string{"retaining-washer-vehicle"}},
 	} {
 		for restraints, want := range map[string][]string{"": c.free, "a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}": c.tied} {
 			build := strings.Replace(string(text), "\nmoves:\n", "\nlinks: {front-bars: "+c.bars+"}\nrestraints: {"+restraints+"}\nmoves:\n", 1)

@@ -43,7 +43,7 @@ var ofVehicle = append(fixed(
 		}
 		return orNothing(heavier)
 	}),
-	working(allMass, func(it item) float64 {
+	measured("recorded_mass", quantity.Mass, "mass of all parts of the file, on the vehicle or off it, as far as it is recorded", func(it item) float64 {
 		all := 0.0
 		for _, part := range it.mechanism().Build.Of("parts") {
 			m, _ := massOf.ifStated(it.of(part))
@@ -51,6 +51,7 @@ var ofVehicle = append(fixed(
 		}
 		return all
 	}),
+	measured("extent", quantity.Length, "distance between the joints, link ends and places of supports that are drawn farthest apart, seen from above; nothing where none is drawn", func(it item) float64 { return it.mechanism().Extent() }),
 ),
 	yesNo("masses_known", "every part that is on it has a mass and a centre of gravity", func(it item) bool { return it.step().MassesKnown() }),
 )
@@ -91,6 +92,7 @@ var ofParts = append(fixed(
 	yesNo("proof_void", "it was cut, welded, drilled or bent since it came off the vehicle that it is proven on; false where the file proves it on none", func(it item) bool {
 		return proven.there(it) && provenCut.of(it)
 	}),
+	measured("proven_times", quantity.Number, provenTimes, item.provenTimes),
 	yesNo("of_frame", "it is what the vehicle is built on, or a frame, body or drive that does not move against that: of its own welds the file lists what carries", func(it item) bool {
 		what, _ := role.ifStated(it)
 		return it.id() == it.mechanism().Base() || slices.Contains([]string{"frame", "body", "drivetrain"}, what) && it.mechanism().Rigid(it.id())
