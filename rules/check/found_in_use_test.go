@@ -212,6 +212,9 @@ var foundInUse = []struct {
 	{"special-mended", "onto-wheels", []string{"fl-contact.found.scale=2 t"}, "scales-past-all", "onto-wheels"},
 	{"checklist-mended", "onto-stands", []string{"jack-rear.clearance_after=2 m"}, "", ""},
 	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=800 mm"}, "", ""},
+	// A leaf without its shackle.
+	{"liveaxle-mended", "onto-wheels", []string{"fl-shackle.found.fitted=no"}, "leaf-half-held", "fl-spring"},
+	{"liveaxle-mended", "onto-axle-stands", []string{"rr-shackle.found.fitted=no"}, "leaf-half-held", "rr-spring"},
 	// A hub nut torqued far too high.
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 }
@@ -574,6 +577,41 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 			}
 		}
 		assert.Equal(t, row.outcome, outcome, "%v", row.written)
+	}
+}
+
+// TestWhatComesApartUnderStraps takes out what joined a front in its straps after, or before, somebody said that
+// each piece there has a strap.
+func TestWhatComesApartUnderStraps(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}}\nmoves:\n", 1)
+	tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+	const (
+		each = "- {day: 2026-11-25 10:00, by: TN, of: [a], found: {fitted: yes, sound: yes, each_piece: yes}}\n"
+		out  = "- {day: 2026-11-25 11:00, by: TN, of: [front-pivot-bolts], found: {fitted: no}}\n"
+		nuts = "- {day: 2026-11-25 11:00, by: EA, of: [left-taper-nut], found: {tightness: loose}}\n"
+	)
+	for _, c := range []struct {
+		said  string
+		stops bool
+	}{
+		{out + strings.Replace(each, "10:00", "12:00", 1), false},
+		{each, false},
+		{each + out, true},
+		{strings.Replace(each, " 10:00", "", 1) + out, true}, // nobody knows which was first
+		{each + nuts, true},
+		{each + out + strings.Replace(each, "10:00", "12:00", 1), false},
+	} {
+		b, err := model.Read("b.yaml", []byte(tied), model.Companions{Looks: append(slices.Clip(log), c.said...)})
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, c.stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "a" && f.Blocks() && slices.ContainsFunc(f.Missing, func(n verdict.Missing) bool { return n.Path == "restraints.a.found.each_piece" })
+		}), "%s: %v", c.said, said(m.Findings))
 	}
 }
 
