@@ -106,6 +106,12 @@ func TestSequences(t *testing.T) {
 {day: 2026-11-21, by: TN, of: [mount], found: {made: tack, tacks: 4, tack_length: 8 mm}}
 {day: 2026-11-22, by: TN, of: [mount], found: {made: full}}
 {day: 2026-11-23, by: TN, of: [mount], ` + wholeWeld + `}`},
+		{name: "tacks counted on a bracket that was made full", item: "mount", log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-23, by: TN, of: [mount], found: {tacks: 2, tack_length: 8 mm}}`},
+		{name: "tacks counted, and then made full", item: "mount", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [mount], found: {tacks: 2, tack_length: 8 mm}}
+{day: 2026-11-23, by: TN, of: [mount], ` + wholeWeld + `}`},
 		{name: "a sweep after a pin was seen missing", item: "lower-nut", log: `
 {day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
 {day: 2026-11-21, by: EA, of: [lower-nut], found: {lock_fitted: no}}

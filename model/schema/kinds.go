@@ -414,8 +414,8 @@ var kinds = []*Kind{
 		text("waits_for", "what must be known before it is finished", own, ask("What is it waiting for?")),
 		found(
 			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), made, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
-			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made),
-			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made),
+			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made, says("made", "tack")),
+			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made, says("made", "tack")),
 			measure("made_length", q.Length, "length made so far", ask("Length welded so far?"), within("0 mm", "20 m"), good(atLeast(1, "fillet.length")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
 			count("sides", "sides made", ask("Sides welded so far?"), good(atLeast(1, "fillet.sides")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
 			yes("inspected", "looked at, clean and with a light", ask("Inspected: clean and with a light?"), good(is(true)), made),
