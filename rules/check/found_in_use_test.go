@@ -215,6 +215,9 @@ var foundInUse = []struct {
 	// Strapped to the table that it is lifted off.
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=yes"}, "dolly-unstrapped", "build-table"},
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=?"}, "dolly-unstrapped", "build-table"},
+	// A table whose plate may count a pair; nobody rates a jack so.
+	{"special-mended", "off-table-tied", []string{"fl-bearer.rated_per=?"}, "stand-rating", "fl-bearer"},
+	{"special-mended", "off-table-tied", []string{"jack-rear.rated_per=pair"}, "", ""},
 	// A leaf without its shackle.
 	{"liveaxle-mended", "onto-wheels", []string{"fl-shackle.found.fitted=no"}, "leaf-half-held", "fl-spring"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rr-shackle.found.fitted=no"}, "leaf-half-held", "rr-spring"},
