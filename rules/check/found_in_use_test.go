@@ -859,7 +859,7 @@ var foundInText = []struct {
 	{"checklist-mended", "onto-stands", "place: front, rated: 2 t", "rated: 2 t", "checklist-ends", nil},
 	{"../short/checklist-mended", "onto-stands", "jack-rear: {kind: jack, under: car, place: rear", "jack-rear: {kind: jack, under: car, place: body", "checklist-ends", nil},
 	// On wheels of which nothing is listed.
-	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", nil},
+	{"checklist-mended", "onto-stands", "stand-rear-left: {kind: stand,", "stand-rear-left: {kind: wheel,", "wheels-listed", []string{"stand-rear-left.rated_per=?"}},
 	// An axle off in the step that goes over to other supports.
 	{"liveaxle-mended", "hoist-new-marks", "      - name: rear axle off\n        supports: [fl-pad, fr-pad, rl-pad, rr-pad]", "      - name: rear axle off\n        supports: [fl-pad, fr-pad, rl-stand, rr-stand]", "lifted-on-jack", nil},
 	// Something on or off while one end is on a jack.
