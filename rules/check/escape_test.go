@@ -99,7 +99,7 @@ var reasons = []struct {
 		return two.whole && two.forgets() && n.voluntary(two, after)
 	}},
 	{"the second takes the first with it, and without what it drew nothing is worked out as bearing less", func(n *net, two *pair, after *model.Build) bool {
-		return two.whole && two.forgets() && !two.seenOnly() && !two.word() && n.easesNothing(two, after)
+		return two.whole && two.forgets() && !two.seenOnly() && !two.word() && !n.takesWhatCarries(two) && n.easesNothing(two, after)
 	}},
 	{"what nobody has to measure is held against the drawing where it was measured", func(n *net, two *pair, after *model.Build) bool {
 		return two.forgets() && two.heldAgainst() && n.voluntary(two, after)
@@ -153,6 +153,16 @@ func (two *pair) word() bool {
 		}
 	}
 	return f != nil && (f.Type == schema.Bool || f.Type == schema.Enum) && listed(hushed, two.name()) == ""
+}
+
+// takesWhatCarries reports whether the second change takes out a whole thing on which something rests in
+// the fine vehicle.
+func (n *net) takesWhatCarries(two *pair) bool {
+	if two.line < 0 || two.proof.d[two.line].path != "" {
+		return false
+	}
+	l := two.proof.d[two.line]
+	return !unloaded(setsOf(two.proof.fine, n.engine.Policy(), two.proof.move), fault{kind: l.kind, item: l.id})
 }
 
 // heldAgainst reports whether the second change forgets what was found of the item, and the table
@@ -286,6 +296,7 @@ func TestWrongGOsEscape(t *testing.T) {
 		"a stand that carries":                  {generated, "off-the-table", "supports rl-stand found.locked", "is no", "vehicle vehicle name", ""},
 		"a torque that is asked for":            {generated, "off-the-table", "fasteners engine-bolts found.torqued", "÷50", "fasteners engine-bolts found.torqued", ""},
 		"a plate taken for a larger one":        {generated, "off-the-table", "supports rl-stand rated", "÷50", "supports rl-stand rated", "10 t"},
+		"a bolt that carries":                   {generated, "off-the-table", "fasteners engine-bolts found.torqued", "÷50", "fasteners engine-bolts", ""},
 		"a yes that is taken for a no":          {generated, "off-the-table", "moves off-the-table by_hand", "is yes", "moves off-the-table by_hand", ""},
 		"a measure that has to be taken":        {generated, "off-the-table", "fasteners engine-bolts torque", "×5", "fasteners engine-bolts found.torqued", ""},
 		"a measure that is held against others": {generated, "under-the-axles", "welds fl-strut-bracket found.crack", "is yes", "welds fl-strut-bracket found.leg", ""},
