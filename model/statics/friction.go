@@ -134,11 +134,11 @@ func (s *Step) needed(w *footing, push lateral) []float64 {
 	_, q := w.k.Dims()
 	need := make([]float64, q)
 	for k := range need {
-		need[k] = w.d[0].At(k, 0)
+		need[k] = w.d[0][k]
 		if push.d != nil {
 			need[k] += push.d[k]
 		} else {
-			need[k] += push.x*w.d[1].At(k, 0) + push.y*w.d[2].At(k, 0)
+			need[k] += push.x*w.d[1][k] + push.y*w.d[2][k]
 		}
 	}
 	return need
