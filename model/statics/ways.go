@@ -340,17 +340,14 @@ func (s *Step) results(lc *loadCase, a answer) share {
 		}
 	}
 	for c := range sh.x {
-		x := s.x0(lc.g, c) + s.m.pressedIn(c)
-		row := s.xu.RawRowView(c)
-		for _, j := range lc.on {
-			if j < n {
-				f := sh.force[j]
-				x -= f.X*row[3*j] + f.Y*row[3*j+1] + f.Z*row[3*j+2]
-			} else {
-				x -= sh.v[j] * row[2*n+j]
-			}
+		sh.x[c] = s.x0(lc.g, c) + s.m.pressedIn(c)
+	}
+	for _, j := range lc.on {
+		if j < n {
+			s.relieve(sh.x, sh.force[j], j, 1)
+		} else {
+			s.relieve(sh.x, Vec{}, j, -sh.v[j])
 		}
-		sh.x[c] = x
 	}
 	return sh
 }
