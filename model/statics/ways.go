@@ -29,7 +29,10 @@ type footing struct {
 	// What follows is linear in the loads, and so worked out once for every push: the reactions
 	bears, slips [3]*mat.Dense // to the loads and slips straight down and to a unit of their push each way, on × each; slips nil without any
 	relieved     [2]*mat.Dense // to a unit force forward and left at each, on × on
-	gain         [2][]float64  // and what every unknown gains with a unit of push each way; nil where nothing is carried so
+
+	// Where the vehicle may stand so in some case:
+	slides []sliding    // how each would slip
+	gain   [2][]float64 // what every unknown gains with a unit of push each way
 }
 
 // loadCase is one direction and one way of standing.
@@ -85,7 +88,8 @@ func (s *Step) stand() error {
 			if !possible {
 				continue
 			}
-			if w.gain[0] == nil {
+			if w.slides == nil {
+				w.slides = s.freely(w)
 				w.gain = [2][]float64{s.gains(w, w.forward, 0), s.gains(w, w.left, 1)}
 			}
 			if s.share(lc); s.Failure != nil {
