@@ -279,7 +279,7 @@ func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
 
 // ends are the two ends of a link, in file order; none where a checklist has none written.
 func (it item) ends() []*vehicle.Meet {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.Ends(it.item)
 }
 
@@ -333,7 +333,7 @@ func (it item) sprung() bool {
 
 // spring is an item of the springs, or the spring in a link; nil without one.
 func (it item) spring() *vehicle.Spring {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.SpringOf(it.item)
 }
 
@@ -627,7 +627,7 @@ func springLength(it item) float64 {
 		return 0
 	}
 	length, unknown := 0.0, (*Unknown)(nil)
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, allFields})
 	if st := it.set.OnSprings(); st != nil {
 		length, _ = st.Length(s.Link.ID)
 	} else {

@@ -45,6 +45,8 @@ type Object struct {
 	there  bool      // the file has the item or block
 	apart  []int     // the members of a group that it is of, beside the object of the whole group
 	item   *model.Item
+	n      int                      // its number in its set, and of a block that of its item
+	from   int                      // of a block: how many facts of its item stand before its own
 	set    *Set                     // around it; nil for an object that stands alone
 	always *Object                  // holds the facts that are the same in every step; nil for itself
 	cells  []atomic.Pointer[result] // computed facts, by their number in the layout
@@ -75,6 +77,8 @@ type layout struct {
 	blocks []*layout // by field
 	facts  []*fact   // the computed ones
 	cell   []int     // the number of a computed fact, by field; -1 for a recorded one
+	begins []int     // by field: how many facts stand before those of a block, counted with it
+	size   int       // how many facts there are, with those of the blocks
 	slots  []slot    // where the fields are that the facts read, by the number of the field
 }
 
@@ -103,6 +107,13 @@ func newLayout(fields []schema.Field, computed []*fact) *layout {
 		}
 		l.cell[i] = n
 	}
+	l.size, l.begins = len(l.cell), make([]int, len(l.fields))
+	for i, block := range l.blocks {
+		if block != nil {
+			l.begins[i] = l.size
+			l.size += block.size
+		}
+	}
 	return l
 }
 
@@ -119,15 +130,36 @@ func newObject(l *layout, path string, record *schema.Record) *Object {
 		if block != nil {
 			inner, _ := o.values[i].(*schema.Record)
 			o.blocks[i] = newObject(block, path+"."+l.fields[i].Name, inner)
+			o.blocks[i].within(l.begins[i])
 		}
 	}
 	return o
 }
 
+// within makes it a block of an item of which so many facts stand before its own.
+func (o *Object) within(facts int) {
+	o.from += facts
+	for _, block := range o.blocks {
+		if block != nil {
+			block.within(facts)
+		}
+	}
+}
+
+// number gives an item and the blocks in it a number.
+func (o *Object) number(n int) {
+	o.n = n
+	for _, block := range o.blocks {
+		if block != nil {
+			block.number(n)
+		}
+	}
+}
+
 // in returns the same object in one step: what is recorded of it and the facts that are the
 // same in every step are shared.
 func (o *Object) in(set *Set) *Object {
-	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, apart: o.apart, item: o.item, set: set, always: o}
+	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, apart: o.apart, item: o.item, n: o.n, set: set, always: o}
 	c.cells = make([]atomic.Pointer[result], len(o.cells))
 	return c
 }
@@ -269,9 +301,26 @@ type Set struct {
 	Units                             quantity.System // in which texts say what is computed
 	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
 	again                             bool            // what holds for the day of a move alone was looked at again today
+	objects                           []*Object       // by their numbers
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
+}
+
+// enroll gives every object of the set its number: the same in each step.
+func (s *Set) enroll() {
+	if s.objects != nil {
+		return
+	}
+	s.objects = []*Object{s.Policy, s.Vehicle, s.Site, s.Move, s.Step}
+	for _, kind := range Kinds() {
+		s.objects = append(s.objects, s.Items[kind.Name]...)
+	}
+	for n, o := range s.objects {
+		if o != nil && o.n != n {
+			o.number(n)
+		}
+	}
 }
 
 // Kept returns what was made under that key for any step of the same build state on the same day,

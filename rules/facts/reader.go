@@ -22,13 +22,12 @@ type reader struct {
 	reads   []read
 }
 
-// read is one thing that a fact was computed from: a field of an object by its number, or
-// all that is recorded of it, or whether it is there, or, without an object, the step as
-// statics has it, or the day.
-type read struct {
-	object *Object
-	field  int
-}
+// read is one thing that a fact was computed from: a fact of an object by their numbers, or all that
+// is recorded of it, or whether it is there, or, outside of all objects, the step as statics has it,
+// or the day. It is the same in every step, and on every day.
+type read struct{ of, at int32 }
+
+const outside = -1 // of no object
 
 const (
 	allFields = -1
@@ -36,25 +35,48 @@ const (
 	theHolder = -3
 )
 
+// readOf is the read of the i-th of the fields of an object or block.
+func readOf(o *Object, i int) read {
+	if i >= 0 {
+		i += o.from
+	}
+	return read{int32(o.n), int32(i)}
+}
+
+// fact finds the object or block, and the number of the field in it, of a fact of an item.
+func (o *Object) fact(at int) (*Object, int) {
+	for at >= len(o.layout.cell) {
+		i := len(o.blocks) - 1
+		for o.blocks[i] == nil || o.layout.begins[i] > at {
+			i--
+		}
+		o, at = o.blocks[i], at-o.layout.begins[i]
+	}
+	return o, at
+}
+
 // ages reports whether what was read may be another on another day: it is the day itself, was
 // worked out from it, or is the day of a look that is taken again on each day of a move.
-func (r read) ages() bool {
+func (s *Set) ages(r read) bool {
 	switch {
-	case r.object == nil:
-		return r.field == theDay
-	case r.field < 0:
-		return r.object.layout.daily
+	case r.of == outside:
+		return r.at == theDay
+	case r.at < 0:
+		return s.objects[r.of].layout.daily
 	}
-	n := r.object.layout.cell[r.field]
-	if n == nowhere {
-		return r.object.layout.daily && r.object.layout.fields[r.field].Name == "on"
-	}
-	out := r.object.home(n).cells[n].Load()
-	return out != nil && out.ages
+	return s.objects[r.of].Ages(int(r.at))
 }
 
 // Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
-func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
+func (o *Object) Ages(i int) bool {
+	o, i = o.fact(i)
+	n := o.layout.cell[i]
+	if n == nowhere {
+		return o.layout.daily && o.layout.fields[i].Name == "on"
+	}
+	out := o.home(n).cells[n].Load()
+	return out != nil && out.ages
+}
 
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
@@ -63,7 +85,7 @@ var readers = sync.Pool{New: func() any { return new(reader) }}
 func compute(o *Object, f func(item) any) *result {
 	r := readers.Get().(*reader)
 	v := f(item{o, r})
-	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads), ages: slices.ContainsFunc(r.reads, read.ages)}
+	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads), ages: slices.ContainsFunc(r.reads, o.set.ages)}
 	if q, measured := v.(quantity.Quantity); out.Unknown == nil && measured && math.IsNaN(q.Value) {
 		out.Unknown = vehicle.NotComputed("it came out as no number")
 	}
@@ -83,8 +105,7 @@ func (r *reader) unknown() *Unknown {
 }
 
 // note remembers a read. Most things are read several times in a row.
-func (r *reader) note(o *Object, field int) {
-	at := read{o, field}
+func (r *reader) note(at read) {
 	if !slices.Contains(r.reads, at) {
 		r.reads = append(r.reads, at)
 	}
@@ -166,37 +187,37 @@ func (it item) today() quantity.Date { return it.clock().Day }
 
 // clock is the day of the check, with the time of day where it is made at one.
 func (it item) clock() looks.Moment {
-	it.r.note(nil, theDay)
+	it.r.note(read{outside, theDay})
 	return it.set.Clock
 }
 
 // mechanism is the vehicle: what meets and holds what. It hangs on no day.
 func (it item) mechanism() *vehicle.Vehicle {
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, allFields})
 	return it.set.state.Vehicle
 }
 
 // step is the step of the move, worked out.
 func (it item) step() *vehicle.Step {
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, allFields})
 	return it.set.Now
 }
 
 // holder is the item as something that holds a joint, as it was found.
 func (it item) holder() *vehicle.Holder {
-	it.r.note(it.everyStep(), theHolder)
+	it.r.note(readOf(it.Object, theHolder))
 	return it.set.state.Vehicle.Holder(it.item)
 }
 
 // recorded is the item with all that is recorded of it.
 func (it item) recorded() *model.Item {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.item
 }
 
 // meet is a joint as a place where two parts meet.
 func (it item) meet() *vehicle.Meet {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.Meet(it.id())
 }
 
@@ -239,7 +260,7 @@ func (f field[T]) in(it item) (*Object, int) {
 	if s.in != nowhere {
 		o, i = o.blocks[i], s.in
 	}
-	it.r.note(o, i)
+	it.r.note(readOf(o, i))
 	return o, i
 }
 

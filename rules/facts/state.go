@@ -85,6 +85,7 @@ func (s *State) fill(always *Set) {
 	s.always.Vehicle = s.object(KindOf("vehicle"), "vehicle", b.Vehicle)
 	s.always.Vehicle.set = s.always
 	s.always.Site = s.object(KindOf("site"), "site", b.Site)
+	s.always.enroll()
 }
 
 // object is the object of an item of the build state.
@@ -124,6 +125,7 @@ func (s *State) On(now *vehicle.Step) *Set {
 		}
 		set.Items[kind] = items
 	}
+	set.enroll()
 	return set
 }
 

@@ -480,7 +480,7 @@ func weldFrame(it item) (frame, bool) {
 
 // bracket is what a weld that waits does to the toe.
 func (it item) bracket() (verdict.ToeLink, bool) {
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, allFields})
 	return it.set.state.Bracket(it.id())
 }
 
