@@ -1,6 +1,7 @@
 package model
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"maps"
@@ -80,6 +81,16 @@ var buildFile = syntax.Kind{
 // messages call it. The assumptions are laid over what the file records, as if they stood in
 // it. The error is source.Errors with every problem found, in the order of the file.
 func Read(name string, text []byte, with Companions, assume ...Assumption) (*Build, error) {
+	digest := sha256.New()
+	fmt.Fprintln(digest, assume)
+	digest.Write(text)
+	if table := with.Table; table != nil {
+		with.Table = func(name string) ([]byte, error) {
+			rows, err := table(name)
+			digest.Write(rows)
+			return rows, err
+		}
+	}
 	r := &reader{
 		build: &Build{
 			File:    name,
@@ -127,6 +138,7 @@ func Read(name string, text []byte, with Companions, assume ...Assumption) (*Bui
 	if len(r.errs) > 0 {
 		return nil, capped(r.errs.Sorted())
 	}
+	r.build.Source = [sha256.Size]byte(digest.Sum(nil))
 	return r.build, nil
 }
 

@@ -13,7 +13,6 @@ import (
 	"setdown/model/schema"
 	"setdown/rules/ask"
 	"setdown/rules/check"
-	"setdown/rules/vehicle"
 )
 
 // BenchmarkAnswer is what a person at the four-corner car waits for after an answer: all
@@ -39,7 +38,8 @@ func BenchmarkAnswer(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			var reading, judging time.Duration
-			cache, n := new(vehicle.Cache), 0
+			var before *check.Judged
+			n := 0
 			answer := func() {
 				start := time.Now()
 				build, err := model.Load("../../testdata/short/special-mended.yaml")
@@ -48,12 +48,12 @@ func BenchmarkAnswer(b *testing.B) {
 				n++
 				set(build.Item(c.item).Record, c.path, c.value(n))
 				start = time.Now()
-				if o.Cache = nil; c.after {
-					o.Cache = cache
+				if o.Before = nil; c.after {
+					o.Before = before
 				}
-				r, err := check.Run(b.Context(), build, e, o)
+				before, err = check.Judge(b.Context(), build, e, o)
 				require.NoError(b, err)
-				_, err = ask.Round(build, r, "onto-hub-stands")
+				_, err = ask.Round(build, before.Report, "onto-hub-stands")
 				require.NoError(b, err)
 				judging += time.Since(start)
 			}

@@ -27,6 +27,7 @@
 //   - engine.go: the rules and the policy in force
 //   - lastresort.go: what no rule judged
 //   - judge.go: a step judged
+//   - kept.go: and judged anew after one answer
 //   - later.go: and judged anew on a later day
 //   - probe.go: a rule looked into
 package engine

@@ -48,10 +48,13 @@ func SourcesOf(o *Object, name string) Sources {
 func (s *Sources) add(o *Object, field int) {
 	for _, r := range o.result(o.layout.cell[field]).reads {
 		if r.of == outside {
-			s.Mechanism = s.Mechanism || r.at != theDay
+			s.Mechanism = s.Mechanism || r.at != theDay && r.at != theHour
 			continue
 		}
 		from := o.set.objects[r.of]
+		if r.at == asHeld {
+			continue
+		}
 		if r.at < 0 {
 			s.Items[from.Path] = true
 			continue

@@ -26,6 +26,7 @@
 //   - passedover.go: what no rule judges
 //   - table.go: the table of them all
 //   - state.go: a build state with its facts
+//   - kept.go: what of them an answer leaves as it was
 //   - parse.go: a fact as an example or policy writes it
 //   - policy.go: the figures of choice
 package facts

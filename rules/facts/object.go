@@ -56,8 +56,9 @@ type Object struct {
 // result is a computed fact and what it was computed from.
 type result struct {
 	Fact
-	reads []read
-	ages  bool // it may be another on another day
+	reads   []read
+	origins origins
+	given   bool // by who asks the rules, and not computed
 }
 
 // fact is one entry of the table: what is computed, what it means, and the function that
@@ -185,7 +186,7 @@ func (o *Object) Derive(name string, f Fact) {
 	if !ok || o.layout.cell[i] == nowhere {
 		panic(fmt.Sprintf("facts: %s has no computed fact %q", o.Path, name))
 	}
-	o.cells[o.layout.cell[i]].Store(&result{Fact: f})
+	o.cells[o.layout.cell[i]].Store(&result{Fact: f, given: true})
 }
 
 // Get returns a field's value, or why it is unknown. A block is returned as an
@@ -241,7 +242,9 @@ func (o *Object) result(n int) *result {
 	if r != nil {
 		return r
 	}
-	if f := o.layout.facts[n]; o.set == nil {
+	if r = o.keep(n); r != nil {
+		// it is what it was before the last answer
+	} else if f := o.layout.facts[n]; o.set == nil {
 		r = &result{Fact: NotComputed("not computed: %s", f.Doc)}
 	} else {
 		r = f.compute(o)
@@ -302,6 +305,9 @@ type Set struct {
 	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
 	again                             bool            // what holds for the day of a move alone was looked at again today
 	objects                           []*Object       // by their numbers
+	was                               *Set            // of the same step in the state before; nil where nothing is kept
+	changed                           origins         // since then
+	Memory                            any             // of who asks the rules: what came out
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
@@ -323,9 +329,9 @@ func (s *Set) enroll() {
 	}
 }
 
-// Kept returns what was made under that key for any step of the same build state on the same day,
+// Once returns what was made under that key for any step of the same build state on the same day,
 // or makes it. It has to follow from what is the same in every step (Object.Same).
-func (s *Set) Kept(key any, make func() any) any {
+func (s *Set) Once(key any, make func() any) any {
 	if s.state == nil {
 		return make()
 	}

@@ -185,6 +185,7 @@ type Trails struct {
 	set    *Set
 	doubts []Doubt
 	goals  map[read]Trail
+	behind []origins // what each goal hangs on itself
 	known  map[read]Trail
 }
 
@@ -201,6 +202,7 @@ func (s *Set) Follow(doubts []Doubt) *Trails {
 	goal := func(r read) {
 		if t.goals[r] == 0 && len(t.goals) < maxGoals {
 			t.goals[r] = 1 << len(t.goals)
+			t.behind = append(t.behind, s.originsOf(r))
 		}
 	}
 	for _, d := range doubts {
@@ -219,17 +221,26 @@ func (t *Trails) from(r read) Trail {
 	if r.of == outside {
 		return 0
 	}
+	o, i := t.set.objects[r.of], int(r.at)
+	if i >= 0 {
+		o, i = o.fact(i)
+	}
+	if i < 0 || o.layout.cell[i] == nowhere {
+		return t.goals[r]
+	}
+	// A goal is behind no fact that does not hang on all that it hangs on.
+	result := o.result(o.layout.cell[i])
+	if !slices.ContainsFunc(t.behind, func(goal origins) bool { return goal.within(result.origins) }) {
+		return 0
+	}
 	to, known := t.known[r]
 	if known {
 		return to
 	}
 	to = t.goals[r]
-	if r.at >= 0 {
-		o, i := t.set.objects[r.of].fact(int(r.at))
-		if n := o.layout.cell[i]; n != nowhere && !slices.Contains(tooMuch, o.layout.facts[n].Name) {
-			for _, next := range o.result(n).reads {
-				to |= t.from(next)
-			}
+	if !slices.Contains(tooMuch, o.layout.facts[o.layout.cell[i]].Name) {
+		for _, next := range result.reads {
+			to |= t.from(next)
 		}
 	}
 	t.known[r] = to

@@ -29,10 +29,17 @@ type read struct{ of, at int32 }
 
 const outside = -1 // of no object
 
+// What is read that is no field: of an object all of them, or what it is as something that holds a joint, by itself or among others; of
+// none the mechanism, the step as statics has it, the day, the time of day, or the log.
 const (
-	allFields = -1
-	theDay    = -2
-	theHolder = -3
+	allFields = -1 - iota
+	theHolder
+	asHeld // as one of several that hold a joint
+	theDay
+	theHour
+	theStep
+	theLog
+	theMechanism = allFields
 )
 
 // readOf is the read of the i-th of the fields of an object or block.
@@ -55,27 +62,15 @@ func (o *Object) fact(at int) (*Object, int) {
 	return o, at
 }
 
-// ages reports whether what was read may be another on another day: it is the day itself, was
+// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day: it was
 // worked out from it, or is the day of a look that is taken again on each day of a move.
-func (s *Set) ages(r read) bool {
-	switch {
-	case r.of == outside:
-		return r.at == theDay
-	case r.at < 0:
-		return s.objects[r.of].layout.daily
-	}
-	return s.objects[r.of].Ages(int(r.at))
-}
-
-// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
 func (o *Object) Ages(i int) bool {
-	o, i = o.fact(i)
 	n := o.layout.cell[i]
 	if n == nowhere {
 		return o.layout.daily && o.layout.fields[i].Name == "on"
 	}
 	out := o.home(n).cells[n].Load()
-	return out != nil && out.ages
+	return out != nil && out.origins.meets(aging)
 }
 
 // readers are used again: their memory is most of what computing a fact costs.
@@ -85,7 +80,10 @@ var readers = sync.Pool{New: func() any { return new(reader) }}
 func compute(o *Object, f func(item) any) *result {
 	r := readers.Get().(*reader)
 	v := f(item{o, r})
-	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads), ages: slices.ContainsFunc(r.reads, o.set.ages)}
+	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads)}
+	for _, at := range out.reads {
+		out.origins.add(o.set.originsOf(at))
+	}
 	if q, measured := v.(quantity.Quantity); out.Unknown == nil && measured && math.IsNaN(q.Value) {
 		out.Unknown = vehicle.NotComputed("it came out as no number")
 	}
@@ -183,23 +181,27 @@ func (it item) policy() item { return item{it.set.Policy, it.r} }
 func (it item) whole() item { return item{it.set.Vehicle, it.r} }
 
 // today is the day of the check.
-func (it item) today() quantity.Date { return it.clock().Day }
+func (it item) today() quantity.Date {
+	it.r.note(read{outside, theDay})
+	return it.set.Today
+}
 
 // clock is the day of the check, with the time of day where it is made at one.
 func (it item) clock() looks.Moment {
-	it.r.note(read{outside, theDay})
+	it.r.note(read{outside, theHour})
 	return it.set.Clock
 }
 
-// mechanism is the vehicle: what meets and holds what. It hangs on no day.
+// mechanism is the vehicle: what meets and holds what. It hangs on no day, and on what was found of a
+// bolt, nut, spacer or weld only through what is read as its holder.
 func (it item) mechanism() *vehicle.Vehicle {
-	it.r.note(read{outside, allFields})
+	it.r.note(read{outside, theMechanism})
 	return it.set.state.Vehicle
 }
 
 // step is the step of the move, worked out.
 func (it item) step() *vehicle.Step {
-	it.r.note(read{outside, allFields})
+	it.r.note(read{outside, theStep})
 	return it.set.Now
 }
 
