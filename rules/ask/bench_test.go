@@ -39,10 +39,11 @@ func BenchmarkAnswer(b *testing.B) {
 		b.Run(c.name, func(b *testing.B) {
 			var reading, judging time.Duration
 			var before *check.Judged
+			var reader model.Reader
 			n := 0
 			answer := func() {
 				start := time.Now()
-				build, err := model.Load("../../testdata/short/special-mended.yaml")
+				build, err := reader.Load("../../testdata/short/special-mended.yaml")
 				require.NoError(b, err)
 				reading += time.Since(start)
 				n++
