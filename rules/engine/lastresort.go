@@ -28,7 +28,7 @@ func (s *slot) fact(r *roots) (*facts.Object, int) {
 	}
 	o, kind := root.facts, root.kind
 	for _, i := range s.path[:len(s.path)-1] {
-		o, kind = o.Block(kind.fields[i].Name), kind.blocks[i]
+		o, kind = o.In(kind.at[i]), kind.blocks[i]
 	}
 	return o, kind.at[s.path[len(s.path)-1]]
 }
@@ -181,23 +181,31 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 func (s *speaking) hear(q question, r *roots) {
 	open := func(i int) bool { return s.doubts[i].Bad && s.doubts[i].Found && !s.heard[i].hung }
 	for _, part := range []*part{&q.unit.must, &q.unit.when} {
-		var left []int // of which the condition speaks, and no answer hung on them yet
+		any := false
 		for i := range s.doubts {
-			if open(i) {
-				left = append(left, i)
-			}
+			any = any || open(i)
+		}
+		if !any {
+			return
 		}
 		p, errs := part.ready()
-		if len(left) == 0 || p == nil || len(errs) > 0 {
+		if p == nil || len(errs) > 0 {
 			continue
 		}
 		trail := s.trail(p.reads(), r)
-		if left = slices.DeleteFunc(left, func(i int) bool { return !s.trails.Tells(trail, i) }); len(left) == 0 {
-			continue
+		if trail == 0 {
+			continue // a doubt of what was found is told by a fact
 		}
-		trail = s.trail(p.hungOn(r), r)
-		for _, i := range left {
-			s.heard[i].hung = s.trails.Tells(trail, i)
+		var hung facts.Trail
+		traced := false
+		for i := range s.doubts {
+			if !open(i) || !s.trails.Tells(trail, i) {
+				continue
+			}
+			if !traced {
+				hung, traced = s.trail(p.hungOn(r), r), true
+			}
+			s.heard[i].hung = s.trails.Tells(hung, i)
 		}
 	}
 }

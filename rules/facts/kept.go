@@ -194,14 +194,18 @@ func (o *Object) Kept(i int) bool {
 	if o.set.was == nil {
 		return false
 	}
-	if o.set.was.objects[o.n].cells[n].Load() == nil {
+	before := o.set.was.objects[o.n].cells[n].Load()
+	if before == nil {
 		return true
 	}
-	r := o.keep(n)
-	if r != nil {
-		o.cells[n].CompareAndSwap(nil, r)
+	now := o.cells[n].Load()
+	if now == nil {
+		if now = o.keep(n); now == nil {
+			return false
+		}
+		o.cells[n].Store(now)
 	}
-	return r != nil
+	return now == before
 }
 
 // same reports whether all that is recorded of two objects is the same, wherever it stands in the file.

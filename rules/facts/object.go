@@ -287,6 +287,9 @@ func (o *Object) Units() quantity.System {
 	return o.set.Units
 }
 
+// In returns the block that is the i-th of its Fields, or nil.
+func (o *Object) In(i int) *Object { return o.blocks[i] }
+
 // Block returns the block with that name, or nil.
 func (o *Object) Block(name string) *Object {
 	i, ok := o.layout.index[name]
