@@ -26,8 +26,8 @@
 //   - say.go: what a result says
 //   - engine.go: the rules and the policy in force
 //   - lastresort.go: what no rule judged
+//   - kept.go: what rules said before an answer and say again
 //   - judge.go: a step judged
-//   - kept.go: and judged anew after one answer
 //   - later.go: and judged anew on a later day
 //   - probe.go: a rule looked into
 package engine

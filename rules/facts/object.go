@@ -2,6 +2,8 @@ package facts
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"sync/atomic"
 
 	"setdown/model"
@@ -235,6 +237,66 @@ func (o *Object) home(n int) *Object {
 	return o
 }
 
+// readOf is the read of the i-th of the fields of an object or block.
+func readOf(o *Object, i int) read {
+	if i >= 0 {
+		i += o.from
+	}
+	return read{int32(o.n), int32(i)}
+}
+
+// fact finds the object or block, and the number of the field in it, of a fact of an item.
+func (o *Object) fact(at int) (*Object, int) {
+	for at >= len(o.layout.cell) {
+		i := len(o.blocks) - 1
+		for o.blocks[i] == nil || o.layout.begins[i] > at {
+			i--
+		}
+		o, at = o.blocks[i], at-o.layout.begins[i]
+	}
+	return o, at
+}
+
+// keep takes a computed fact from the set before, where it is the same; nil where it is not.
+func (o *Object) keep(n int) *result {
+	if o.set == nil || o.set.was == nil {
+		return nil
+	}
+	r := o.set.was.objects[o.n].cells[n].Load()
+	if r == nil || r.given || r.origins.meets(o.set.changed) {
+		return nil
+	}
+	return r
+}
+
+// Before is the set of the same step in the state before this one; nil where nothing is kept.
+func (s *Set) Before() *Set { return s.was }
+
+// Kept reports whether a field of an object is what it was in the set before, as far as it was asked
+// for there; then it is known here as well. The i-th of the fields of a block counts as all of them.
+func (o *Object) Kept(i int) bool {
+	n := o.layout.cell[i]
+	if n == nowhere || o.set == nil {
+		return o.set == nil || !origin(readOf(o, i)).meets(o.set.changed)
+	}
+	o = o.home(n)
+	if o.set.was == nil {
+		return false
+	}
+	before := o.set.was.objects[o.n].cells[n].Load()
+	if before == nil {
+		return true
+	}
+	now := o.cells[n].Load()
+	if now == nil {
+		if now = o.keep(n); now == nil {
+			return false
+		}
+		o.cells[n].Store(now)
+	}
+	return now == before
+}
+
 // result works a computed fact out, or takes it from an earlier time.
 func (o *Object) result(n int) *result {
 	o = o.home(n)
@@ -322,8 +384,8 @@ func (s *Set) enroll() {
 		return
 	}
 	s.objects = []*Object{s.Policy, s.Vehicle, s.Site, s.Move, s.Step}
-	for _, kind := range Kinds() {
-		s.objects = append(s.objects, s.Items[kind.Name]...)
+	for _, kind := range slices.Sorted(maps.Keys(s.Items)) {
+		s.objects = append(s.objects, s.Items[kind]...)
 	}
 	for n, o := range s.objects {
 		if o != nil && o.n != n {

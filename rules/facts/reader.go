@@ -22,46 +22,6 @@ type reader struct {
 	reads   []read
 }
 
-// read is one thing that a fact was computed from: a fact of an object by their numbers, or all that
-// is recorded of it, or whether it is there, or, outside of all objects, the step as statics has it,
-// or the day. It is the same in every step, and on every day.
-type read struct{ of, at int32 }
-
-const outside = -1 // of no object
-
-// What is read that is no field: of an object all of them, or what it is as something that holds a joint, by itself or among others; of
-// none the mechanism, the step as statics has it, the day, the time of day, or the log.
-const (
-	allFields = -1 - iota
-	theHolder
-	asHeld // as one of several that hold a joint
-	theDay
-	theHour
-	theStep
-	theLog
-	theMechanism = allFields
-)
-
-// readOf is the read of the i-th of the fields of an object or block.
-func readOf(o *Object, i int) read {
-	if i >= 0 {
-		i += o.from
-	}
-	return read{int32(o.n), int32(i)}
-}
-
-// fact finds the object or block, and the number of the field in it, of a fact of an item.
-func (o *Object) fact(at int) (*Object, int) {
-	for at >= len(o.layout.cell) {
-		i := len(o.blocks) - 1
-		for o.blocks[i] == nil || o.layout.begins[i] > at {
-			i--
-		}
-		o, at = o.blocks[i], at-o.layout.begins[i]
-	}
-	return o, at
-}
-
 // Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day: it was
 // worked out from it, or is the day of a look that is taken again on each day of a move.
 func (o *Object) Ages(i int) bool {
@@ -72,6 +32,37 @@ func (o *Object) Ages(i int) bool {
 	out := o.home(n).cells[n].Load()
 	return out != nil && out.origins.meets(aging)
 }
+
+// originsOf is what something that was read hangs on. Of an item that is looked at again on the day of
+// a move, when that was hangs on the day.
+func (s *Set) originsOf(r read) origins {
+	if r.of == outside {
+		return origin(r)
+	}
+	o, out := s.objects[r.of], origin(r)
+	daily := r.at < 0 && o.layout.daily
+	if r.at >= 0 {
+		in, i := o.fact(int(r.at))
+		if n := in.layout.cell[i]; n != nowhere {
+			if known := in.home(n).cells[n].Load(); known != nil {
+				return known.origins
+			}
+			return out // it was only asked whether there is such a fact
+		}
+		daily = in.layout.daily && in.layout.fields[i].Name == "on"
+	}
+	if daily {
+		out.add(origin(read{outside, theDay}))
+	}
+	return out
+}
+
+// aging are the origins of what may be another on another day.
+var aging = func() (o origins) {
+	o.add(origin(read{outside, theDay}))
+	o.add(origin(read{outside, theHour}))
+	return o
+}()
 
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
@@ -209,6 +200,21 @@ func (it item) step() *vehicle.Step {
 func (it item) holder() *vehicle.Holder {
 	it.r.note(readOf(it.Object, theHolder))
 	return it.set.state.Vehicle.Holder(it.item)
+}
+
+// holders is what holds a joint, link end or support, each as it was found.
+func (it item) holders(name string) []*vehicle.Holder {
+	list := it.mechanism().Holders(name)
+	for _, h := range list {
+		it.r.note(readOf(it.set.Of(h.Item), asHeld))
+	}
+	return list
+}
+
+// logged is the vehicle with all that the log says.
+func (it item) logged() *vehicle.Vehicle {
+	it.r.note(read{outside, theLog})
+	return it.mechanism()
 }
 
 // recorded is the item with all that is recorded of it.
