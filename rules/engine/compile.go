@@ -155,8 +155,7 @@ type unit struct {
 	scope      scope
 	lang       *language
 	when, must part           // when has no program where the rule always applies
-	isLast     func() bool    // it is asked behind all others
-	reads      func() []*slot // the facts that stand in both
+	isLast     func() bool // it is asked behind all others
 
 	textOnce sync.Once
 	textErrs source.Errors
@@ -188,15 +187,6 @@ func newUnit(l *language, r *pack.Rule, kind string) *unit {
 	})
 	u.must.compile = sync.OnceValues(func() (*program, source.Errors) { return l.compile(u.scope, &r.Must, types.BoolType) })
 	u.isLast = sync.OnceValue(u.readsPassedOver)
-	u.reads = sync.OnceValue(func() (list []*slot) {
-		conditions, _ := u.conditions()
-		for _, p := range conditions {
-			if p != nil {
-				list = append(list, p.reads()...)
-			}
-		}
-		return list
-	})
 	return u
 }
 

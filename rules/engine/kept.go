@@ -17,31 +17,21 @@ type answers map[*unit][]answer
 type answer uint8
 
 const (
-	open     answer = iota // it stopped or asked, or is asked last
-	notAsked               // it did not apply
+	notAsked answer = iota // it did not apply
 	passed
+	open // it stopped or asked, or is asked last
 )
 
 // remember keeps what came out of the rules for the same step of the next build state.
 func remember(set *facts.Set, units []*unit, asked []question, results []Result) {
 	all := make(answers, len(units))
 	for _, u := range units {
-		if !u.isLast() {
-			list := make([]answer, max(1, len(set.Items[u.scope.kind])))
-			for i := range list {
-				list[i] = notAsked
-			}
-			all[u] = list
-		}
+		all[u] = make([]answer, max(1, len(set.Items[u.scope.kind])))
 	}
 	for i, q := range asked {
-		list := all[q.unit]
-		switch {
-		case list == nil:
-		case results[i].Outcome == verdict.Pass && q.when == nil:
-			list[q.number()] = passed
-		default:
-			list[q.number()] = open
+		is := &all[q.unit][q.number()]
+		if *is = open; results[i].Outcome == verdict.Pass && q.when == nil && !q.unit.isLast() {
+			*is = passed
 		}
 	}
 	set.Memory = all
@@ -71,10 +61,16 @@ func (all answers) again(u *unit, r *roots) answer {
 		return open
 	}
 	was := list[question{item: r.item}.number()]
-	if was == open || slices.ContainsFunc(u.reads(), func(s *slot) bool { return !s.kept(r) }) {
+	if was == open || !u.when.kept(r) || was == passed && !u.must.kept(r) {
 		return open
 	}
 	return was
+}
+
+// kept reports whether all that a condition reads is what it was.
+func (p *part) kept(r *roots) bool {
+	condition, errs := p.ready()
+	return len(errs) == 0 && (condition == nil || !slices.ContainsFunc(condition.reads(), func(s *slot) bool { return !s.kept(r) }))
 }
 
 // kept reports whether a fact that a rule reads is what it was.
