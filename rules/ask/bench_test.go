@@ -15,8 +15,8 @@ import (
 	"setdown/rules/check"
 )
 
-// BenchmarkAnswer is what a person at the four-corner car waits for after an answer: all
-// files read again, the move judged again and the questions made, with a log of 77 looks.
+// BenchmarkAnswer is what a person at the four-corner car waits for after an answer: what changed of the
+// files read again, what hangs on the answer judged again and the questions made, with a log of 77 looks.
 // The write itself is not in it. Beside a state that is judged by itself stand those that come
 // after one that differs by what was said of a bolt, by the length of a bar, and by the height of
 // a stand, by which the whole vehicle leans otherwise. Garbage is collected as on the page; in the terminal it lies longer.

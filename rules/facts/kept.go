@@ -7,6 +7,7 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/vehicle"
 )
 
 // What an answer leaves as it was is kept: a fact stays what it was in the build state before as long as
@@ -86,9 +87,16 @@ func (s *State) follow(set *Set) {
 	if !planned {
 		set.changed.add(origin(readOf(set.Move, allFields)))
 	}
-	if !planned || !set.Now.Same(was.Now) {
+	if !planned || !sameStep(set.Now, was.Now) {
 		set.changed.add(origin(read{outside, theStep}))
 	}
+}
+
+// sameStep reports whether a step is what it was, and the one before it, of which it takes over what that
+// gives up.
+func sameStep(now, was *vehicle.Step) bool {
+	before := max(now.Index-1, 0)
+	return slices.EqualFunc(now.Move.Steps, was.Move.Steps, sameRecord) && now.Same(was) && now.Move.Step(before).Same(was.Move.Step(before))
 }
 
 // same reports whether all that is recorded of two objects is the same, wherever it stands in the file.

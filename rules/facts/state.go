@@ -107,7 +107,7 @@ func (s *State) object(kind *schema.Kind, path string, record *schema.Record) *O
 func (s *State) Speak(units quantity.System) { s.always.Units, s.Vehicle.Units = units, units }
 
 // Step gives the facts of one step of a move.
-func (s *State) Step(move *vehicle.Move, i int) *Set { return s.On(s.Vehicle.Step(move, i)) }
+func (s *State) Step(move *vehicle.Move, i int) *Set { return s.On(move.Step(i)) }
 
 // On gives the facts of a step that is worked out.
 func (s *State) On(now *vehicle.Step) *Set {
