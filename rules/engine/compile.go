@@ -154,7 +154,7 @@ type unit struct {
 	rule       *pack.Rule
 	scope      scope
 	lang       *language
-	when, must part           // when has no program where the rule always applies
+	when, must part        // when has no program where the rule always applies
 	isLast     func() bool // it is asked behind all others
 
 	textOnce sync.Once
