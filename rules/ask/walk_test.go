@@ -82,12 +82,14 @@ func (w *walker) judge() *model.Build {
 	y, m, d := w.now.Date()
 	today := quantity.Date{Year: y, Month: m, Day: d}
 	o := check.Options{Moves: []string{w.move}, Today: today}
-	alone, err := check.Run(w.t.Context(), b, w.engine, o)
+	before, err := check.Judge(w.t.Context(), b, w.engine, check.Options{Moves: o.Moves, Today: o.Today, Before: w.before})
 	require.NoError(w.t, err)
-	o.Before = w.before
-	w.before, err = check.Judge(w.t.Context(), b, w.engine, o)
-	require.NoError(w.t, err)
-	require.Equal(w.t, alone, w.before.Report, "after the last answer")
+	w.before = before
+	if w.answers%4 == 0 { // one in four is held to a full judgement: so are others in TestKeptIsJudgedAnew
+		alone, err := check.Run(w.t.Context(), b, w.engine, o)
+		require.NoError(w.t, err)
+		require.Equal(w.t, alone, w.before.Report, "after the last answer")
+	}
 	w.round, err = ask.Round(b, w.before.Report, w.move)
 	require.NoError(w.t, err)
 	return b
