@@ -222,6 +222,7 @@ var ofRestraints = []fact{
 
 // tying is how what a restraint ties up hangs.
 func (it item) tying() vehicle.Tying {
+	it.logged() // as everything is held
 	t, unknown := it.step().Tying(it.item)
 	it.because(unknown)
 	return t

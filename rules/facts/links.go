@@ -250,7 +250,7 @@ var ofLinks = append(fixed(
 // bolted reports whether the file lists a bolt or nut at both ends of a link; not known of one without ends.
 func (it item) bolted() bool {
 	return len(it.ends()) > 0 && !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool {
-		return !slices.ContainsFunc(it.mechanism().Holders(e.Name), func(h *vehicle.Holder) bool {
+		return !slices.ContainsFunc(it.holders(e.Name), func(h *vehicle.Holder) bool {
 			return h.Kind.Name == "fasteners" || h.Kind.Name == "stud_nuts"
 		})
 	})
@@ -260,7 +260,7 @@ func (it item) bolted() bool {
 // two where nothing is and the clear width between two tabs is.
 func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
 	between := false
-	for _, h := range it.mechanism().Holders(e.Name) {
+	for _, h := range it.holders(e.Name) {
 		switch h.Kind.Name {
 		case "fasteners":
 			if of, written := shearPlanes.ifStated(it.of(h.Item)); written && (!stated || of < n) {
@@ -279,7 +279,7 @@ func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
 
 // ends are the two ends of a link, in file order; none where a checklist has none written.
 func (it item) ends() []*vehicle.Meet {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.Ends(it.item)
 }
 
@@ -333,7 +333,7 @@ func (it item) sprung() bool {
 
 // spring is an item of the springs, or the spring in a link; nil without one.
 func (it item) spring() *vehicle.Spring {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.SpringOf(it.item)
 }
 
@@ -627,7 +627,7 @@ func springLength(it item) float64 {
 		return 0
 	}
 	length, unknown := 0.0, (*Unknown)(nil)
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, theMechanism})
 	if st := it.set.OnSprings(); st != nil {
 		length, _ = st.Length(s.Link.ID)
 	} else {
@@ -640,7 +640,7 @@ func springLength(it item) float64 {
 // longest is the greatest length, m, that was measured of the members of a group, both bars of a pair
 // in one line; none where not several were measured.
 func (it item) longest() (longest float64, several bool) {
-	state := it.mechanism().Build.Standing[it.id()]
+	state := it.logged().Build.Standing[it.id()]
 	if state == nil || len(state.Members) < 2 {
 		return 0, false
 	}

@@ -13,6 +13,7 @@ import (
 type Move struct {
 	*model.Item
 	Steps []*schema.Record
+	step  []func() *Step // each worked out once
 }
 
 // Step is one step of a move, worked out: it does not change any more.

@@ -32,6 +32,7 @@
 //   - passing.go: what rests on each item, and what happens if it lets go
 //   - outside.go: how far a place lies beyond what is drawn
 //   - build.go: puts it together
+//   - same.go: what an answer left as it was
 package vehicle
 
 import (
