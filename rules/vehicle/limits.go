@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"slices"
 
 	"setdown/model"
@@ -17,7 +18,7 @@ func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unkno
 	newtons = s.stance.step.Tie(i).Most
 	t := s.setting.limits[slices.IndexFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })]
 	springs, unknown := s.Vehicle.pressedBeside(t, s.setting)
-	if unknown != nil {
+	if unknown = cmp.Or(unknown, s.woundBeside(t)); unknown != nil {
 		return 0, false, true, unknown
 	}
 	loose := s.setting // with those that the load presses shorter in some case and not in another
@@ -56,7 +57,7 @@ func (p pressed) most() pressed { return pressed{p.Spring, p.push + p.more, 0} }
 // where the vehicle stands so: as far as the strap lets them, they push as they are drawn, or at most as hard as
 // they may. Where what hangs is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
 // up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is a coil
-// by itself whose damper beside it is pulled.
+// by itself whose damper beside it is pulled, and one that a bar keeps as short as it is drawn.
 func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
 	beside := func(t tie, more setting) {
 		springs, _ := v.pressedBeside(t, more) // what is not recorded of them is asked for with the strap
@@ -93,6 +94,7 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 			}
 		}
 	}
+	s = v.withBarred(s, supports, in)
 	a := v.assemble(s)
 	for _, spring := range v.springs {
 		if !spring.Coil() || a.rigid {
@@ -107,6 +109,63 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 		// Where nobody wrote how far it opens it may be pressed as it is drawn.
 		if p, short, _ := v.presses(spring); short && p.push+p.more > 0 {
 			s = s.with(p)
+		}
+	}
+	return s
+}
+
+// levered is how many newtons of other joints and links hold one of a spring at the most so that it counts as
+// held where it is. Rockers have levers of up to three to one; links of an axle that are 20 mm out of parallel need more.
+const levered = 10
+
+// withBarred puts the springs in the place of their links that something rigid keeps as short as they are drawn,
+// whatever they push: a bar beside them, a push rod behind whose rocker the corner is tied up. Equilibrium
+// leaves open what such a link passes, and its spring does not. Of several on what hangs together all are kept
+// so, or none is.
+func (v *Vehicle) withBarred(s setting, supports []string, in situation) setting {
+	var shared []*Spring
+	a := v.assemble(s)
+	for _, spring := range v.springs {
+		if spring.Link == nil || a.model == nil {
+			continue
+		}
+		fitted, known := spring.Bool("found.fitted")
+		i, on := a.links[spring.Link.ID]
+		if on && (fitted || !known) && a.model.Beside(i) <= levered {
+			shared = append(shared, spring)
+		}
+	}
+	for len(shared) > 0 {
+		ends := v.Ends(shared[0].Link)
+		hangs := v.hangingWith(tie{parts: []string{ends[0].Parts[0]}, to: ends[1].Parts[0]}, s)
+		together := func(spring *Spring) bool {
+			return slices.ContainsFunc(v.Ends(spring.Link), func(m *Meet) bool { return hangs[m.Parts[0]] })
+		}
+		nominal, most := s, s
+		for _, spring := range shared {
+			if !together(spring) {
+				continue
+			}
+			if spring.Kind == "" {
+				nominal.unpressed = append(slices.Clone(nominal.unpressed), spring.Path()+".kind")
+				continue
+			}
+			p, short, unknown := v.presses(spring)
+			switch {
+			case unknown != nil && p.Spring == nil:
+				nominal.unpressed = append(slices.Clone(nominal.unpressed), unknown.Missing...)
+			case short:
+				nominal, most = nominal.with(p), most.with(p.most())
+			}
+		}
+		shared = slices.DeleteFunc(shared, together)
+		switch {
+		case len(nominal.unpressed) > len(s.unpressed):
+			s = nominal
+		case v.standing(nominal, supports, in) != nil:
+			s = nominal
+		case v.standing(most, supports, in) != nil:
+			s = most
 		}
 	}
 	return s
@@ -169,6 +228,35 @@ func (v *Vehicle) pressedBeside(t tie, s setting) (list []pressed, unknown *Unkn
 		}
 	}
 	return list, nil
+}
+
+// woundBeside is why it is not known that the leaves and torsion bars of what hangs with a strap or stop push
+// nothing on it: what one is wound up with is not computed. On what a support bears they carry, and the strap
+// is slack.
+func (s *Step) woundBeside(t tie) *Unknown {
+	hangs := s.Vehicle.hangingWith(t, s.setting)
+	with := func(m *Meet) bool { return !s.Off(m) && (hangs[m.Parts[0]] || hangs[m.Parts[1]]) }
+	if slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
+		under, _ := support.Text("under")
+		return hangs[under]
+	}) {
+		return nil
+	}
+	for _, p := range s.Parts {
+		if isSpring(p) && hangs[p.ID] {
+			if unknown := hangsFree(p); unknown != nil {
+				return unknown
+			}
+		}
+	}
+	for _, spring := range s.Vehicle.springs {
+		if spring.Link == nil {
+			if _, unknown := s.pushesOn(spring, with); unknown != nil {
+				return unknown
+			}
+		}
+	}
+	return nil
 }
 
 // presses is a coil with what it pushes at the length that is drawn; short is false where that is its damper's

@@ -124,11 +124,14 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
-		case s.pushedThrough(m) > 0 && m.At == nil:
-			s.resting[m.Item] = unclear(NotRecorded(m.Path("at")))
 		case s.pushedThrough(m) > 0:
-			push := s.pushedThrough(m)
-			s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+			pass, unknown := s.through(m)
+			if unknown != nil {
+				s.resting[m.Item] = unclear(unknown)
+				continue
+			}
+			push := pass.Whole
+			s.passes[m] = pass
 			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
 		default:
 			s.passes[m] = s.split(m)

@@ -24,6 +24,8 @@ type setting struct {
 	stiff  bool // the limits pass force either way, as bars: what a strap would bear
 	// pressed are the springs that stay as short as they are drawn, for straps or stops hold what they push.
 	pressed []pressed
+	// unpressed is what nobody recorded of springs of which a bar decides how short they are.
+	unpressed []string
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }

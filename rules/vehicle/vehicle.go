@@ -22,6 +22,7 @@
 //   - caught.go: what hangs in straps and on stops with what held it undone
 //   - loads.go: what a step with loads puts on its supports, joints and links
 //   - located.go: how surely the points hold them in place
+//   - entries.go: where springs push on what is tied up, and what that passes through
 //   - bending.go: how its parts bend
 //   - castors.go: how far it is from tipping, with dollies on their castors
 //   - pulling.go: who pulls at it
