@@ -800,3 +800,54 @@ func TestStrapBesideWhatIsWoundUp(t *testing.T) {
 		require.Equal(t, want, got, found)
 	}
 }
+
+// A damper beside its coil, on the stub and not on the arm, was a bar that pushes or pulls with it. By hand, about the
+// hinge of the arm: hanging, it holds the 4 kg of the arm and what the coil pushes as it is drawn, with 0.11 m of its
+// 0.3 m; on a stand under the arm the coil bears all of it, and the damper nothing. It is asked for no tube.
+func TestDamperPullsAndNeverPushes(t *testing.T) {
+	const file = `format: setdown/1
+parts:
+  frame: {mass: 400 kg, cg: [1000, 0, 400], role: frame}
+  arm: {mass: 4 kg, cg: [2000, 500, 200], role: arm}
+  stub: {mass: 0 kg, cg: [2000, 600, 200], role: upright}
+joints:
+  front: {kind: bush, between: [arm, frame], at: [2150, 300, 200]}
+  rear: {kind: bush, between: [arm, frame], at: [1850, 300, 200]}
+  weld: {kind: welded face, between: [stub, arm], at: [2000, 590, 200]}
+links:
+  seat: {role: spring, can_pull: no, ends: {top: {on: frame, at: [2000, 410, 600]}, bottom: {on: arm, at: [2000, 410, 200]}}}
+  shock: {role: damper, ends: {top: {on: frame, at: [2000, 600, 600]}, bottom: {on: stub, at: [2000, 600, 200]}}}
+springs:
+  coil: {holds: [seat], kind: coil, rate: 20 N/mm, free_length: FREE mm, found: {fitted: yes}}
+supports:
+  fl: {kind: stand, under: UNDER, at: [2000, 660, 200], height: 320 mm}
+  fr: {kind: stand, under: frame, at: [2000, -400, 200], height: 320 mm}
+  rear-stand: {kind: stand, under: frame, at: [0, 0, 200], height: 320 mm}
+moves:
+  rest: {kind: rest, steps: [{name: here, supports: [fl, fr, rear-stand]}]}
+`
+	judged := func(free, under string) (map[string]verdict.Load, verdict.Move) {
+		b, err := model.Read("test.yaml", []byte(strings.NewReplacer("FREE", free, "UNDER", under).Replace(file)), model.Companions{})
+		require.NoError(t, err)
+		move := judge(t, rules(t), b).Moves[0]
+		loads := map[string]verdict.Load{}
+		for _, l := range move.Steps[0].Loads {
+			loads[l.Item] = l
+		}
+		return loads, move
+	}
+	for free, push := range map[string]float64{"500": 2000, "400": 0} {
+		loads, move := judged(free, "frame")
+		require.InDelta(t, -push, loads["seat"].Nominal.Value, 1e-6)
+		require.InDelta(t, (push*.11+4*9.80665*.2)/.3, loads["shock"].Nominal.Value, .5)
+		require.Equal(t, "drops", loads["shock"].LetsGo)
+		for _, f := range move.Findings {
+			require.False(t, f.Blocks() && f.Item == "shock" && f.Rule == "link-column", "%v", f.Missing)
+			require.False(t, f.Blocks() && f.Item == "seat" && (f.Rule == "link-can-pull" || f.Rule == "link-held"), "%v", f.Missing)
+		}
+	}
+	loads, _ := judged("410", "arm")
+	require.Zero(t, loads["shock"].Worst.Value)
+	require.InDelta(t, -(773.4*.36-4*9.80665*.2)/.11, loads["seat"].Nominal.Value, 1, "78.87 kg on the stand")
+	require.Equal(t, "falls", loads["seat"].LetsGo)
+}

@@ -34,7 +34,7 @@ func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unkno
 		if on := s.Vehicle.standing(loose, s.Texts("supports"), s.stance.situation); on != nil {
 			bar := on.step.Link(on.assembly.links[restraint.ID])
 			pull := bar.Most
-			if kind, _ := restraint.Text("kind"); kind == "stop" {
+			if t.pushes {
 				pull = -bar.Least
 			}
 			newtons, by = max(newtons, pull), by || pull > newtons
@@ -56,8 +56,8 @@ func (p pressed) most() pressed { return pressed{p.Spring, p.push + p.more, 0} }
 // withPressed puts the springs of what hangs in straps or rests against stops in the place of their links
 // where the vehicle stands so: as far as the strap lets them, they push as they are drawn, or at most as hard as
 // they may. Where what hangs is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
-// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is a coil
-// by itself whose damper beside it is pulled, and one that a bar keeps as short as it is drawn.
+// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is one that
+// a bar keeps as short.
 func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
 	beside := func(t tie, more setting) {
 		springs, _ := v.pressedBeside(t, more) // what is not recorded of them is asked for with the strap
@@ -79,19 +79,6 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 	for _, t := range s.ties {
 		if t.single() && v.hinged(t.parts[0], s) {
 			beside(t, s.asLimits(t.parts[0]))
-		}
-	}
-	for _, spring := range v.springs {
-		damper := v.damperOf(spring)
-		if damper == nil || s.isOff(v.Ends(spring.Link)[0]) {
-			continue
-		}
-		fitted, known := spring.Bool("found.fitted")
-		if push, _, unknown := v.presses(spring); unknown == nil && (fitted || !known) {
-			with := s.with(push)
-			if on := v.standing(with, supports, in); on != nil && on.pulled(damper) {
-				s = with
-			}
 		}
 	}
 	s = v.withBarred(s, supports, in)
@@ -169,30 +156,6 @@ func (v *Vehicle) withBarred(s setting, supports []string, in situation) setting
 		}
 	}
 	return s
-}
-
-// damperOf is the link beside a coil between the same two parts, in which what hangs there hangs: a coil by
-// itself pulls in no pose. It is nil of other springs, and where there is none.
-func (v *Vehicle) damperOf(spring *Spring) *model.Item {
-	if spring.Kind != "coil" || spring.Link == nil {
-		return nil
-	}
-	parts := func(link *model.Item) [2]string {
-		ends := v.Ends(link)
-		return [2]string{min(ends[0].Parts[0], ends[1].Parts[0]), max(ends[0].Parts[0], ends[1].Parts[0])}
-	}
-	for _, link := range v.Build.Of("links") {
-		if role, _ := link.Text("role"); role == "strut" && v.SpringOf(link) == nil && len(v.Ends(link)) > 0 && parts(link) == parts(spring.Link) {
-			return link
-		}
-	}
-	return nil
-}
-
-// pulled reports whether a link is pulled, or bears nothing, in every case.
-func (s *stance) pulled(link *model.Item) bool {
-	i, on := s.assembly.links[link.ID]
-	return on && s.step.Link(i).Least >= 0
 }
 
 // pressedBeside are the coils that push between what hangs with a strap or stop and other parts. A coil by

@@ -170,6 +170,9 @@ func (s *Step) Link(link *model.Item) statics.Range {
 	if i, between := s.stance.assembly.links[link.ID]; between {
 		return s.stance.step.Link(i)
 	}
+	if i, between := s.stance.assembly.limitOn[link.ID]; between {
+		return s.stance.step.Tie(i)
+	}
 	return statics.Range{}
 }
 

@@ -191,6 +191,8 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 		case "links":
 			if i, between := s.stance.assembly.links[item.ID]; between {
 				r.Links = append(r.Links, i)
+			} else if i, on := s.stance.assembly.limitOn[item.ID]; on {
+				r.Supports = append(r.Supports, len(s.stance.places)+i)
 			}
 		case "restraints":
 			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.limitOn[item.ID])
