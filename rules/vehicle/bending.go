@@ -140,6 +140,49 @@ func (s *Step) pressedAcross(axle *model.Item) (Bend, *Unknown) {
 	return out, nil
 }
 
+// bentThrough is how a part bends that is tied up, has no hinge and is no axle, as an upright: what springs push comes in at
+// one place of it and goes out at another, and bends it with no more than that by the way between both, square
+// to it.
+func (s *Step) bentThrough(part string) (Bend, *Unknown) {
+	out := Bend{Tied: true}
+	var places []*Meet
+	for _, m := range s.Vehicle.Meets {
+		if m.Of(part) && s.inside(m) && s.pushedThrough(m) > 0 {
+			if m.At == nil {
+				return Bend{}, NotRecorded(m.Path("at"))
+			}
+			places = append(places, m)
+		}
+	}
+	for _, e := range s.entries {
+		if s.heldAt(e) || !slices.ContainsFunc(s.setting.ties, func(t tie) bool {
+			return slices.Contains(t.parts, e.part) && slices.Contains(t.parts, part)
+		}) {
+			continue
+		}
+		from := places
+		if e.part == part {
+			from = []*Meet{e.Meet}
+		}
+		way, longest, wide := r3.Unit(e.force), 0.0, 0.0
+		for _, a := range from {
+			for _, b := range places {
+				off := r3.Sub(Point(*b.At), Point(*a.At))
+				longest = max(longest, r3.Norm(off))
+				wide = max(wide, r3.Norm(r3.Cross(off, way)))
+			}
+		}
+		out.Moment += r3.Norm(e.force) * wide
+		out.Thrust += r3.Norm(e.force)
+		out.Long = max(out.Long, longest)
+	}
+	out.Sides = math.Sqrt2 * out.Moment
+	if out.Long < shortest {
+		return Bend{Tied: true}, nil
+	}
+	return out, nil
+}
+
 // span is the line of a part from the middle of its hinge to the joint or end of a link that is farthest from
 // there. What nobody wrote of the places of these is unknown.
 func (s *Step) span(part string) (line [2]r3.Vec, unknown *Unknown) {

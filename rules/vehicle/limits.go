@@ -222,6 +222,52 @@ func (s *Step) woundBeside(t tie) *Unknown {
 	return nil
 }
 
+// isSpring reports whether a part is a leaf or torsion bar.
+func isSpring(part *model.Item) bool {
+	role, _ := part.Text("role")
+	return role == "spring"
+}
+
+// hangsFree is why it is not known that a leaf or torsion bar, a part or one of the springs, pushes nothing on
+// what is tied up: its force is not computed.
+func hangsFree(spring *model.Item) *Unknown {
+	free, known := spring.Bool("found.hangs_free")
+	switch {
+	case !known:
+		return NotRecorded(spring.Path() + ".found.hangs_free")
+	case !free:
+		return NotComputed("%s pushes on what is tied up, and its force is not computed: let it down until it hangs free, then tie it up", spring.ID)
+	}
+	return nil
+}
+
+// pushesOn is the most that a spring pushes on parts that are tied, N: drawn is where they are tied.
+func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
+	if in, known := spring.Bool("found.fitted"); known && !in {
+		return 0, nil
+	}
+	for _, name := range spring.Texts("holds") {
+		ends := s.Vehicle.ends[name]
+		if m := s.Vehicle.meets[name]; m != nil {
+			ends = []*Meet{m}
+		}
+		switch {
+		case !slices.ContainsFunc(ends, tied):
+		case spring.Kind == "":
+			return 0, NotRecorded(spring.Path() + ".kind")
+		case !spring.Coil() && slices.ContainsFunc(ends, func(m *Meet) bool {
+			return isSpring(s.Vehicle.Build.Item(m.Parts[0])) || isSpring(s.Vehicle.Build.Item(m.Parts[1]))
+		}): // the part is asked
+		case !spring.Coil():
+			return 0, hangsFree(spring.Item)
+		default:
+			p, unknown := s.Vehicle.drawnPush(spring)
+			return p.push + p.more, unknown
+		}
+	}
+	return 0, nil
+}
+
 // presses is a coil with what it pushes at the length that is drawn; short is false where that is its damper's
 // stop, in which it hangs, and true where only that is not recorded.
 func (v *Vehicle) presses(spring *Spring) (p pressed, short bool, unknown *Unknown) {
