@@ -28,10 +28,27 @@ func (r *reader) check() {
 	r.checkOrders()
 	r.checkChecklist()
 	r.checkWheels()
+	r.checkFrame()
 	r.checkNeighbours()
 	r.checkDollies()
 	r.checkShear()
 	r.checkSize()
+}
+
+// checkFrame refuses a frame of one piece of which nodes or bolts are listed.
+func (r *reader) checkFrame() {
+	v, written := r.build.Vehicle.Lookup("frame")
+	if !written || v.V != "one piece" {
+		return
+	}
+	for kind, its := range map[string]string{"welds": "frame node", "fasteners": "frame"} {
+		for _, item := range r.build.Of(kind) {
+			if role, _ := item.Text("role"); role == its {
+				is, _ := item.Lookup("role")
+				r.failAt(is.Span, item.Path()+".role", "it holds the frame together, but the vehicle has a frame of one piece", "correct the one or the other", source.Related{Span: v.Span, Message: "frame is written here"})
+			}
+		}
+	}
 }
 
 // checkDollies refuses a dolly whose own weight is drawn below the floor under its castors: it would not tip.

@@ -2,8 +2,9 @@ package statics
 
 import (
 	"math"
-	"slices"
+	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,7 +14,7 @@ import (
 const maxWays = 2000
 
 // Step is a vehicle on its supports with everything that follows. All of it is worked out when the
-// vehicle is put there: what a Step is asked changes nothing in it, so that several may ask at once.
+// vehicle is put there, or once when it is first asked for: several may ask at once.
 type Step struct {
 	// Failure is set when there is no equilibrium; then there are no loads.
 	Failure *Failure
@@ -22,13 +23,14 @@ type Step struct {
 	Stance
 	lean  lean
 	cu    *mat.Dense // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
-	xu    *mat.Dense // unknowns × holders: pinv·(the same)
+	xu    *mat.Dense // unknowns × holders: asksᵀ·(the same)
 	dirs  []direction
 	even  []float64 // N, straight down
 	bases []base
 	cases []loadCase
 	swing []swung
-	split bool // the axial force of a hinge is split between its bearings
+	split bool            // the axial force of a hinge is split between its bearings
+	grown func() []growth // of every joint and then of every link; worked out when a bend first asks for it
 }
 
 // Failure says why the vehicle does not stand.
@@ -62,7 +64,7 @@ func (s *Step) xb(g Vec, col, holder int) float64 {
 }
 
 func (s *Step) x0(g Vec, col int) float64 {
-	return g.X*s.m.pull[0].x.At(col, 0) + g.Y*s.m.pull[1].x.At(col, 0) + g.Z*s.m.pull[2].x.At(col, 0)
+	return r3.Dot(g, s.m.alone[col])
 }
 
 // holders is the number of supports and ties.
@@ -94,6 +96,7 @@ func (m *Model) Stand(st Stance) (s *Step, err error) {
 		return nil, err
 	}
 	s = &Step{m: m, Stance: st}
+	s.grown = sync.OnceValue(s.growing)
 	if len(st.Supports) == 0 {
 		s.Failure = &Failure{Words: "the vehicle rests on nothing"}
 		return s, nil
@@ -150,7 +153,7 @@ func (s *Step) influences() {
 					s.cu.Set(k, j, s.cu.At(k, j)+s.m.null.At(row, k)*col[row])
 				}
 				for k := range s.m.n {
-					s.xu.Set(k, j, s.xu.At(k, j)+s.m.pinv.At(k, row)*col[row])
+					s.xu.Set(k, j, s.xu.At(k, j)+s.m.asks.At(row, k)*col[row])
 				}
 				col[row] = 0
 			}
@@ -236,14 +239,15 @@ func (s *Step) reach(i int) error {
 	// What the ± may ask for must be carried as well, and so what a mass without ±
 	// asks for when it is heavier or lies beside its place: no word of how uncertain
 	// it is does not make it exact, and what is only balanced is not held.
+	col := make([]float64, len(need))
 	for k := 1; k < len(s.m.loads); k++ {
-		if out := outside(t, mat.Col(nil, k, dir.d)); norm(out) > balance*s.m.unit(k) {
+		if out := outside(t, mat.Col(col, k, dir.d)); norm(out) > balance*s.m.unit(k) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
 	}
 	for k := range s.m.slips {
-		if out := outside(t, mat.Col(nil, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
+		if out := outside(t, mat.Col(col, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
@@ -268,20 +272,13 @@ func (m *Model) unit(k int) float64 {
 	return Gravity / m.weight
 }
 
-// outside is the part of d that no combination of the supports can balance.
+// outside leaves of d the part that no combination of the orthonormal rows of t makes up.
 func outside(t *mat.Dense, d []float64) []float64 {
-	rank, rows := t.Dims()
-	out := slices.Clone(d)
-	for k := range rank {
-		dot := 0.0
-		for j := range rows {
-			dot += t.At(k, j) * d[j]
-		}
-		for j := range rows {
-			out[j] -= dot * t.At(k, j)
-		}
+	for k := range t.RawMatrix().Rows {
+		row := t.RawRowView(k)
+		floats.AddScaled(d, -floats.Dot(row, d), row)
 	}
-	return out
+	return d
 }
 
 func norm(v []float64) float64 {

@@ -203,6 +203,18 @@ var foundInUse = []struct {
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.shaft_clamps_bearing=yes", "fl-wheel-nuts.found.shaft_in=no"}, "drive-shaft-in", "fl-wheel-nuts"},
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.tightness=loose"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
 	{"liveaxle-mended", "hoist-new-marks", []string{"fl-wheel-nuts.found.turns=0"}, "wheel-nuts-run-on", "fl-wheel-nuts"},
+	// What cannot be true of any vehicle, or hardly of this one.
+	{"checklist-mended", "onto-stands", []string{"car.mass=7 kg"}, "vehicle-too-light", "onto-stands"},
+	{"checklist-mended", "onto-stands", []string{"car.mass=70 kg ± 7 kg"}, "vehicle-too-light", "onto-stands"},
+	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.axle_load=13 t"}, "proven-far-beyond", "fl-upright"},
+	{"liveaxle-mended", "onto-axle-stands", []string{"rear-axle.proven.axle_load=13 t"}, "proven-far-beyond", "rear-axle"},
+	{"../sprung/special", "standing", []string{"fl-contact.found.scale=900 kg"}, "scales-past-all", "standing"},
+	{"special-mended", "onto-wheels", []string{"fl-contact.found.scale=2 t"}, "scales-past-all", "onto-wheels"},
+	{"checklist-mended", "onto-stands", []string{"jack-rear.clearance_after=2 m"}, "", ""},
+	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=800 mm"}, "", ""},
+	// A leaf without its shackle.
+	{"liveaxle-mended", "onto-wheels", []string{"fl-shackle.found.fitted=no"}, "leaf-half-held", "fl-spring"},
+	{"liveaxle-mended", "onto-axle-stands", []string{"rr-shackle.found.fitted=no"}, "leaf-half-held", "rr-spring"},
 	// A hub nut torqued far too high.
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.hub_torqued=600 N·m"}, "hub-nut-torque", "fl-wheel-nuts"},
 }
@@ -440,6 +452,8 @@ func TestBarsOfAChecklist(t *testing.T) {
 	require.NoError(t, err)
 	const bars = "{place: front, role: strut, needed: 2, temporary: yes, can_pull: yes, bar: {diameter: 20 mm}}"
 	const good = "fitted: yes, bent: no, mid_span_load: no, jam_nuts: tight, tagged: yes, length: 300 mm"
+	withRodEnds := strings.Replace(bars, "bar: {diameter: 20 mm}", "rod_ends: {thread: M12x1.75, hands: [right, left]}", 1)
+	const sound = good + ", engaged: [20 mm, 20 mm], jam_nut_hands: [right, left]"
 	for _, c := range []struct {
 		bars, seen string
 		free, tied []string // the rules that stop or ask, carrying and tied up
@@ -451,6 +465,10 @@ func TestBarsOfAChecklist(t *testing.T) {
 		{bars: bars, seen: strings.Replace(good, "fitted: yes", "fitted: no", 1), free: []string{"link-fitted"}},
 		{bars: strings.Replace(bars, ", bar: {diameter: 20 mm}", "", 1), seen: good, free: []string{"rod-end-engaged"}},
 		{bars: strings.Replace(bars, "bar: {diameter: 20 mm}", "rod_ends: {thread: M12x1.75}", 1), seen: good + ", engaged: [5 mm, 20 mm]", free: []string{"rod-end-engaged"}},
+		// Of a bar without ends nobody knows whether it stands in single shear: its washers are asked for.
+		{bars: withRodEnds, seen: sound + ", retaining_washer: yes"},
+		{bars: withRodEnds, seen: sound + ", retaining_washer: no", free: []string{"passed-over", "retaining-washer-vehicle"}},
+		{bars: withRodEnds, seen: sound, free: []string{"retaining-washer-vehicle"}},
 	} {
 		for restraints, want := range map[string][]string{"": c.free, "a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}": c.tied} {
 			build := strings.Replace(string(text), "\nmoves:\n", "\nlinks: {front-bars: "+c.bars+"}\nrestraints: {"+restraints+"}\nmoves:\n", 1)
@@ -559,6 +577,41 @@ func TestWhatJoinsUnderStraps(t *testing.T) {
 			}
 		}
 		assert.Equal(t, row.outcome, outcome, "%v", row.written)
+	}
+}
+
+// TestWhatComesApartUnderStraps takes out what joined a front in its straps after, or before, somebody said that
+// each piece there has a strap.
+func TestWhatComesApartUnderStraps(t *testing.T) {
+	e := rules(t)
+	text, err := os.ReadFile("../../testdata/short/checklist-mended.yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile("../../testdata/short/checklist-mended.looks.yaml")
+	require.NoError(t, err)
+	tied := strings.Replace(string(text), "\nmoves:\n", "\nrestraints: {a: {ties: [front], to: car, rated: 500 kg, mass: 40 kg, kind: strap, needed: 2}}\nmoves:\n", 1)
+	tied = strings.Replace(tied, "{kind: lower,", "{kind: lower, restraints: [a],", 1)
+	const (
+		each = "- {day: 2026-11-25 10:00, by: TN, of: [a], found: {fitted: yes, sound: yes, each_piece: yes}}\n"
+		out  = "- {day: 2026-11-25 11:00, by: TN, of: [front-pivot-bolts], found: {fitted: no}}\n"
+		nuts = "- {day: 2026-11-25 11:00, by: EA, of: [left-taper-nut], found: {tightness: loose}}\n"
+	)
+	for _, c := range []struct {
+		said  string
+		stops bool
+	}{
+		{out + strings.Replace(each, "10:00", "12:00", 1), false},
+		{each, false},
+		{each + out, true},
+		{strings.Replace(each, " 10:00", "", 1) + out, true}, // nobody knows which was first
+		{each + nuts, true},
+		{each + out + strings.Replace(each, "10:00", "12:00", 1), false},
+	} {
+		b, err := model.Read("b.yaml", []byte(tied), model.Companions{Looks: append(slices.Clip(log), c.said...)})
+		require.NoError(t, err)
+		m := judge(t, e, b, "onto-stands").Moves[0]
+		assert.Equal(t, c.stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+			return f.Item == "a" && f.Blocks() && slices.ContainsFunc(f.Missing, func(n verdict.Missing) bool { return n.Path == "restraints.a.found.each_piece" })
+		}), "%s: %v", c.said, said(m.Findings))
 	}
 }
 
