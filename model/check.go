@@ -479,8 +479,13 @@ var contradictions = map[string]func(*reader, *Item){
 	},
 	"supports": func(r *reader, support *Item) {
 		kind, _ := support.Text("kind")
-		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
-			r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
+		if per, _ := support.Text("rated_per"); per == "pair" {
+			switch kind {
+			case "hoist pad":
+				r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
+			case "jack", "crane", "wheel":
+				r.refuse(support, "rated_per", article(kind)+" is not rated per pair", "write rated_per: each")
+			}
 		}
 		r.underAnotherWheel(support)
 		r.bearsElsewhere(support)

@@ -539,7 +539,7 @@ var kinds = []*Kind{
 		found(
 			count("ties_left", "clamps, pins and tacks still holding the vehicle to it", ask("Clamps, pins and tacks still tying it down?"), good(is(0)), setting),
 			yes("held", "braked or chocked so that it cannot roll away", ask("Braked or chocked so that it cannot roll?"), good(is(true)), setting, round),
-			yes("strapped", "the vehicle is strapped or pinned to it", ask("Vehicle strapped or pinned to it?"), good(is(true)), setting, round),
+			yes("strapped", "the vehicle is strapped or pinned to it", ask("Vehicle strapped or pinned to it?"), noGood("what is rolled on it is strapped down, and what is lifted off it is not"), setting, round),
 		),
 	}},
 	{Name: "cranes", Item: "crane", Doc: "engine cranes and slings", Fields: []Field{

@@ -212,6 +212,12 @@ var foundInUse = []struct {
 	{"special-mended", "onto-wheels", []string{"fl-contact.found.scale=2 t"}, "scales-past-all", "onto-wheels"},
 	{"checklist-mended", "onto-stands", []string{"jack-rear.clearance_after=2 m"}, "", ""},
 	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=800 mm"}, "", ""},
+	// Strapped to the table that it is lifted off.
+	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=yes"}, "dolly-unstrapped", "build-table"},
+	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=?"}, "dolly-unstrapped", "build-table"},
+	// A table whose plate may count a pair; nobody rates a jack so.
+	{"special-mended", "off-table-tied", []string{"fl-bearer.rated_per=?"}, "stand-rating", "fl-bearer"},
+	{"special-mended", "off-table-tied", []string{"jack-rear.rated_per=pair"}, "", ""},
 	// A leaf without its shackle.
 	{"liveaxle-mended", "onto-wheels", []string{"fl-shackle.found.fitted=no"}, "leaf-half-held", "fl-spring"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rr-shackle.found.fitted=no"}, "leaf-half-held", "rr-spring"},
