@@ -14,6 +14,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/statics"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
@@ -1128,4 +1129,19 @@ joints:
 		_, found := pulled(file(c.arm, c.move, "130 kg"))
 		assert.Equal(t, c.want, found["pull-tips"], name)
 	}
+}
+
+// A stand under the plate of a leaf's U-bolts, where an axle on leaves is held up as a rule, was an error of input when it
+// said that it bears on the axle, and a stop otherwise. Beside the clamp the leaf bends, and it stays one (`model` TestMistakesAreSaidWithTheirPlace).
+func TestStandUnderASpringPlate(t *testing.T) {
+	b, err := model.Load("../../testdata/builds/liveaxle-mended.yaml")
+	require.NoError(t, err)
+	for _, corner := range []string{"fl", "fr"} {
+		b.Item(corner+"-axle-stand").Set("under", schema.Value{V: corner + "-spring"})
+	}
+	move := judge(t, rules(t), b, "onto-axle-stands").Moves[0]
+	require.Equal(t, verdict.Go, move.Decision, "%v", said(move.Findings))
+	last := move.Steps[len(move.Steps)-1]
+	i := slices.IndexFunc(last.Supports, func(r verdict.Reaction) bool { return r.ID == "fl-axle-stand" })
+	require.Greater(t, last.Supports[i].Even.Value, 100., "kg")
 }
