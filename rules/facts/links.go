@@ -139,9 +139,12 @@ var ofLinks = append(fixed(
 		}
 		return alone
 	}),
-	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and of a bar of a checklist without ends two bolts for each at its place", func(it item) bool {
-		if len(it.ends()) == 0 {
+	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and of a bar of a checklist without ends two bolts for each at its place; a coil by itself is held by its seats", func(it item) bool {
+		switch {
+		case len(it.ends()) == 0:
 			return it.boltsListed()
+		case seated(it):
+			return true
 		}
 		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
 	}),
@@ -151,6 +154,7 @@ var ofLinks = append(fixed(
 		}
 		return true
 	}),
+	yesNo("seated", "a coil between seats of its own is in it: it pushes and never pulls, and its spring is asked what keeps it", seated),
 	yesNo("steers", "it is a toe link or track rod", func(it item) bool { return it.isStated(schema.Steering) }),
 	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
 	measured("past_damper", quantity.Length, "by how much the length measured between its ends is more than its spring and damper are long at full droop, or less than they are closed; nothing of a bar, of a leaf, and where nobody measured it", func(it item) float64 {
@@ -208,7 +212,7 @@ var ofLinks = append(fixed(
 	}),
 	working(barPushed, func(it item) *Comparison {
 		pull, push := it.force()
-		if it.open() || it.linkOff() || it.sprung() {
+		if it.open() || it.linkOff() || it.sprung() || it.mechanism().Damps(it.item) {
 			return nil
 		}
 		s, unknown := sectionOf.why(it)
@@ -323,6 +327,12 @@ func (it item) drawnEnds() []*vehicle.Meet {
 func (it item) linkOff() bool {
 	ends := it.ends()
 	return len(ends) > 0 && it.step().Off(ends[0])
+}
+
+// seated reports whether a link is a coil by itself.
+func seated(it item) bool {
+	s := it.spring()
+	return s != nil && kindOfIt.of(it.of(s.Item)) == "coil"
 }
 
 // sprung reports whether a link is a spring on its damper or between its seats, and no bar.

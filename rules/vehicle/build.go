@@ -44,6 +44,9 @@ func (v *Vehicle) step(move *Move, i int) *Step {
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
+	if s.NoLoads == nil {
+		s.entries = s.pushedAt()
+	}
 	s.rest()
 	return s
 }
@@ -54,6 +57,8 @@ func (s *Step) noLoads() *Unknown {
 	switch {
 	case s.Unsolved != nil:
 		return s.Unsolved
+	case len(s.setting.unpressed) > 0:
+		return NotRecorded(slices.Clone(s.setting.unpressed)...)
 	case s.Failure != "":
 		return &Unknown{Reason: "no equilibrium: " + s.Failure, Falls: true}
 	case s.Rigid && len(s.Vehicle.Meets) == 0:
