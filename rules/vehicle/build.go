@@ -31,12 +31,13 @@ func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
 	supports, in := s.Texts("supports"), v.situation(s)
-	s.setting = v.withPressed(v.withoutUndone(v.setting(s.Record), supports, in), supports, in)
+	s.setting = v.withPressed(v.withoutUndone(v.setting(move.Steps[:i+1]), supports, in), supports, in)
 	a := v.assemble(s.setting)
 	s.stance = v.stand(a, supports, in)
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
+	s.putsOn = s.putOn()
 	s.rest()
 	return s
 }

@@ -35,6 +35,7 @@ type Step struct {
 	Rigid bool
 
 	setting setting
+	putsOn  []PutOn
 	stance  *stance
 	passes  map[*Meet]Pass
 	resting map[*model.Item]Resting
