@@ -113,15 +113,6 @@ func (it item) offOrOn(wanted func(part item) bool) []string {
 	})
 }
 
-// goesOn lists what the step puts on, and what goes in with it.
-func goesOn(it item) string {
-	var parts []string
-	for _, on := range it.step().PutsOn() {
-		parts = append(parts, on.Part+" ("+ids(on.By)+")")
-	}
-	return orNothing(parts)
-}
-
 // unhooked looks for what is lifted off or on by nothing.
 func unhooked(it item) string {
 	s := it.step()

@@ -351,6 +351,15 @@ func ids(items []*model.Item) string {
 	return strings.Join(list, ", ")
 }
 
+// goesOn lists what the step puts on, and what goes in with it.
+func goesOn(it item) string {
+	var parts []string
+	for _, on := range it.step().PutsOn() {
+		parts = append(parts, on.Part+" ("+ids(on.By)+")")
+	}
+	return orNothing(parts)
+}
+
 // slides says how the vehicle slides or rolls away under a push.
 func (it item) slides() string {
 	how, unknown := it.step().Slides()
