@@ -28,10 +28,27 @@ func (r *reader) check() {
 	r.checkOrders()
 	r.checkChecklist()
 	r.checkWheels()
+	r.checkFrame()
 	r.checkNeighbours()
 	r.checkDollies()
 	r.checkShear()
 	r.checkSize()
+}
+
+// checkFrame refuses a frame of one piece of which nodes or bolts are listed.
+func (r *reader) checkFrame() {
+	v, written := r.build.Vehicle.Lookup("frame")
+	if !written || v.V != "one piece" {
+		return
+	}
+	for kind, its := range map[string]string{"welds": "frame node", "fasteners": "frame"} {
+		for _, item := range r.build.Of(kind) {
+			if role, _ := item.Text("role"); role == its {
+				is, _ := item.Lookup("role")
+				r.failAt(is.Span, item.Path()+".role", "it holds the frame together, but the vehicle has a frame of one piece", "correct the one or the other", source.Related{Span: v.Span, Message: "frame is written here"})
+			}
+		}
+	}
 }
 
 // checkDollies refuses a dolly whose own weight is drawn below the floor under its castors: it would not tip.
@@ -462,8 +479,13 @@ var contradictions = map[string]func(*reader, *Item){
 	},
 	"supports": func(r *reader, support *Item) {
 		kind, _ := support.Text("kind")
-		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
-			r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
+		if per, _ := support.Text("rated_per"); per == "pair" {
+			switch kind {
+			case "hoist pad":
+				r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
+			case "jack", "crane", "wheel":
+				r.refuse(support, "rated_per", article(kind)+" is not rated per pair", "write rated_per: each")
+			}
 		}
 		r.underAnotherWheel(support)
 		r.bearsElsewhere(support)

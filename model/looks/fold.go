@@ -165,6 +165,32 @@ func (f *folding) file() {
 			}
 		}
 	}
+	f.unprinted()
+}
+
+// unprinted takes the looks that somebody wrote without a fingerprint as of another design where others
+// show that it changed: they are of the design of today only if one with a fingerprint that fits stands
+// between them and the last one that does not.
+func (f *folding) unprinted() {
+	for id, list := range f.on {
+		thing := f.things[id]
+		if !thing.Kind.Identified() {
+			continue
+		}
+		fits := func(s seen) bool { return thing.fits(s.print) }
+		other := func(s seen) bool { return s.Print != "" && !fits(s) }
+		if !slices.ContainsFunc(list, other) {
+			continue
+		}
+		for i := range list {
+			u := &list[i]
+			u.dead = u.dead || u.Print == "" && slices.ContainsFunc(list, func(p seen) bool {
+				return other(p) && !slices.ContainsFunc(list, func(q seen) bool {
+					return q.Print != "" && fits(q) && q.After(p.Stamp) && u.After(q.Stamp)
+				})
+			})
+		}
+	}
 }
 
 // Member names one member of a group as the log does.

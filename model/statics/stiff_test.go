@@ -117,7 +117,7 @@ func TestStiffAsSolvedAnew(t *testing.T) {
 		}
 		var need, least mat.VecDense
 		need.MulVec(a, mat.NewVecDense(m.n, any))
-		least.MulVec(m.pinv, &need)
+		least.MulVec(m.asks.T(), &need)
 		for j, member := range m.cols {
 			longer := mat.DenseCopyOf(a)
 			for _, c := range member {

@@ -1064,6 +1064,8 @@ moves:
 	const hub = ", hub: [0, 700, 300]"
 	_, found := pulled(file("role: arm", "", "170 kg"))
 	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "an arm whose wheel nobody lists")
+	_, found = pulled(file("place: rear-left", "", "170 kg"))
+	assert.Equal(t, verdict.NotRecorded, found["pull-tips"], "what may be such an arm, for nobody wrote what it is")
 	// What an anti-roll bar joins it to on the other side is no wheel of its own.
 	barred := strings.NewReplacer("joints:\n", `  right: {mass: 10 kg, cg: [250, -400, 300], role: upright, hub: [0, -700, 300]}
 joints:

@@ -174,8 +174,11 @@ var ofFasteners = fixed(
 			return kind != "bonded"
 		})
 	}),
-	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it", func(it item) bool {
+	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it or says that it holds a bolted frame together", func(it item) bool {
 		if len(it.holds()) > 0 { // also what holds a support: the vehicle stands on it
+			return true
+		}
+		if what, _ := role.ifStated(it); what == "frame" && it.mechanism().Checklist() {
 			return true
 		}
 		marked, stated := critical.ifStated(it)

@@ -125,7 +125,7 @@ var ofLinks = append(fixed(
 		return slices.Equal(hands, jamNuts.of(it))
 	}),
 	yesNo("single_shear", "an end of it is bolted on one side only", func(it item) bool {
-		ends := it.ends()
+		ends := it.drawnEnds()
 		if slices.ContainsFunc(ends, func(e *vehicle.Meet) bool { return e.Shear == "single" }) {
 			return true
 		}
@@ -247,9 +247,9 @@ var ofLinks = append(fixed(
 	working(rodEndsBear, func(it item) *Comparison { return rodEndsIn.of(it).bears }),
 )
 
-// bolted reports whether the file lists a bolt or nut at both ends of a link.
+// bolted reports whether the file lists a bolt or nut at both ends of a link; not known of one without ends.
 func (it item) bolted() bool {
-	return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool {
+	return len(it.ends()) > 0 && !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool {
 		return !slices.ContainsFunc(it.mechanism().Holders(e.Name), func(h *vehicle.Holder) bool {
 			return h.Kind.Name == "fasteners" || h.Kind.Name == "stud_nuts"
 		})

@@ -18,7 +18,7 @@ var ofSupports = append(fixed(
 			return 0
 		}
 		per, stated := ratedPer.ifStated(it)
-		if !stated && isKind(it, "stand", "trestle") {
+		if !stated && isKind(it, "stand", "trestle", "table", "dolly", "crib") {
 			ratedPer.of(it) // the plates of these may count a pair
 		}
 		if per == "pair" {

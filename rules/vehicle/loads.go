@@ -175,6 +175,32 @@ func (s *Step) Droops(link *model.Item) bool {
 	return !s.Undone(link) && s.Link(link).Nominal >= 0
 }
 
+// SpringsHold is how many times over its springs hold up what stands on them in a step with loads, each as
+// soft as its ± lets it be; see statics. Leaves and torsion bars count as stiff.
+func (s *Step) SpringsHold() (times float64, unknown *Unknown) {
+	a := s.stance.assembly
+	var rated []statics.Rated
+	var missing []string
+	for _, spring := range s.Vehicle.springs {
+		if !spring.Coil() {
+			continue
+		}
+		i, between := a.links[spring.Link.ID]
+		if !between || s.Link(spring.Link).Nominal >= 0 {
+			continue
+		}
+		rate, written := spring.Quantity("rate")
+		if !written {
+			missing = append(missing, spring.Path()+".rate")
+		}
+		rated = append(rated, statics.Rated{Link: i, Rate: rate.Value - rate.Tol})
+	}
+	if missing != nil {
+		return 0, NotRecorded(missing...)
+	}
+	return s.stance.step.SpringsHold(rated), nil
+}
+
 // Shares reports whether equilibrium leaves open how much of its load a joint or link takes: it counts as
 // stiffer than what it shares it with.
 func (s *Step) Shares(item *model.Item) bool {

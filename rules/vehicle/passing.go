@@ -347,12 +347,12 @@ func worse(a, b Resting) Resting {
 	return out
 }
 
-// onLoner is for what holds or joins nothing that the file names. A frame node carries
+// onLoner is for what holds or joins nothing that the file names. A frame node, welded or bolted, carries
 // the vehicle as soon as the table does not; a wheel on the floor does, and so does all
 // that a checklist lists, which names no joints.
 func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
-	node := item.Kind.Name == "welds" && role == "frame node"
+	node := item.Kind.Name == "welds" && role == "frame node" || item.Kind.Name == "fasteners" && role == "frame"
 	switch {
 	case s.tiedUp(item):
 		return idle
