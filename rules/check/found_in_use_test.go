@@ -732,6 +732,27 @@ func TestFoundInUse(t *testing.T) {
 	}
 }
 
+// TestABrakeThatIsOff: what was tried before a brake came off, or by somebody who did not look at each, stops nothing
+// on its word.
+func TestABrakeThatIsOff(t *testing.T) {
+	e := rules(t)
+	on := []string{"vehicle.found.brake_works=yes"}
+	for _, id := range []string{"fl", "fr", "rl", "rr"} {
+		on = append(on, id+"-brake.found={fitted: yes, tightness: torqued, holds: yes, on: 2026-11-25, by: RT}")
+	}
+	for written, stops := range map[string]bool{
+		"rl-brake.found.note=all four tried": false,
+		"rl-brake.found.fitted=no":           true,
+		"rl-brake.found.holds=no":            true,
+		"rl-brake.found.holds=?":             false,
+	} {
+		b, err := model.Load(builds+"/special-mended.yaml", assumed(t, append(slices.Clone(on), written))...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "roll-out").Moves[0]
+		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "means-to-stop" && f.Blocks() }), "%s: %v", written, said(m.Findings))
+	}
+}
+
 // TestTipsOverItsCastors checks how far a vehicle on a dolly is from tipping over castors 160 mm apart. By
 // numpy (opened), each part at the worst of its ± and the floor of 5 mm/m across: the weight is 67.5 mm inside
 // where the castors stand and 26.2 mm inside where they touch when they swivel 40 mm inwards, and a pull of

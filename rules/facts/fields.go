@@ -25,6 +25,8 @@ var (
 	partFitted     = at[bool]("found.fitted")
 	wheelsOfIt     = at[int64]("wheels")
 	parkingBrake   = at[string]("found.parking_brake")
+	brakeOn        = eventAt("found.fitted")
+	brakeHolds     = eventAt("found.holds")
 	setHeight      = measureAt("height")
 	blockLength    = measureAt("block_length")
 	lifts          = at[string]("lifts")

@@ -38,7 +38,7 @@ func (v *Vehicle) step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
 	supports, in := s.Texts("supports"), v.situation(s)
-	s.setting = v.withPressed(v.withoutUndone(v.setting(s.Record), supports, in), supports, in)
+	s.setting = v.withPressed(v.withoutUndone(v.setting(move.Steps[:i+1]), supports, in), supports, in)
 	a := v.assemble(s.setting)
 	s.stance = v.stand(a, supports, in)
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
@@ -47,6 +47,7 @@ func (v *Vehicle) step(move *Move, i int) *Step {
 	if s.NoLoads == nil {
 		s.entries = s.pushedAt()
 	}
+	s.putsOn = s.putOn()
 	s.rest()
 	return s
 }

@@ -287,8 +287,12 @@ func (s *Step) onSupports() error {
 }
 
 // onHolder is for something that holds joints, link ends or supports: what is worst among
-// them, and what happens when all of them go at once.
+// them, and what happens when all of them go at once. What goes in with a part that the step puts on
+// is looked at once it is in.
 func (s *Step) onHolder(item *model.Item) Resting {
+	if s.goesIn(item) {
+		return idle
+	}
 	names := item.Texts("holds")
 	if len(names) == 0 {
 		return s.onLoner(item)
