@@ -143,7 +143,8 @@ func listenFor(doubts []facts.Doubt) *speaking {
 	return &speaking{doubts: doubts, heard: make([]heard, len(doubts))}
 }
 
-// listen notes of what a rule speaks. Of what is critical only one speaks that stops.
+// listen notes of what a rule speaks. Of what is critical only one speaks that stops, and of what the thing cannot
+// have only one that stopped.
 func (s *speaking) listen(u *unit, r *roots, how speech) {
 	if s.heardAll() {
 		return
@@ -159,7 +160,7 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 		}
 	}
 	for i, d := range s.doubts {
-		if (how.stops || !d.Critical) && trail.Tells(d) {
+		if (how.stops || !d.Critical) && (how.stopped || !d.Elsewhere) && trail.Tells(d) {
 			h := &s.heard[i]
 			h.asked, h.spoke, h.stopped = true, h.spoke || how.judged, h.stopped || how.stopped
 		}
