@@ -215,6 +215,12 @@ var foundInUse = []struct {
 	// Strapped to the table that it is lifted off.
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=yes"}, "dolly-unstrapped", "build-table"},
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=?"}, "dolly-unstrapped", "build-table"},
+	// Slips that nothing beside them could have.
+	{"special-mended", "onto-hub-stands", []string{"onto-hub-stands.stop_at=0 mm"}, "", ""},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.turns=90"}, "", ""},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.threads_past=150"}, "", ""},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.length=10 mm"}, "", ""},
+	{"liveaxle-mended", "frame-on-stands", []string{"fl-trestle.base=1.9 m"}, "", ""},
 	// What a thing cannot have by its design, and is bad: no rule was made for it.
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.engaged=2 mm"}, "passed-over", "fl-lower-front-bolt"},
 	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.in_groove=no"}, "pinch-bolt-groove", "fl-lower-front-bolt"},
