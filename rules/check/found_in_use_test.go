@@ -215,6 +215,10 @@ var foundInUse = []struct {
 	// Strapped to the table that it is lifted off.
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=yes"}, "dolly-unstrapped", "build-table"},
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=?"}, "dolly-unstrapped", "build-table"},
+	// A bush that is out is out, whatever the joint is called.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front.kind=pivot", "fl-lower-front.found.bush_fitted=no"}, "bush-in-eye", "fl-lower-front"},
+	{"special-mended", "onto-hub-stands", []string{"engine-mounts.found.bush_fitted=no"}, "bush-in-eye", "engine-mounts"},
+	{"liveaxle-mended", "frame-on-stands", []string{"fl-stand.bears_on=upright"}, "", ""},
 	// Slips that nothing beside them could have.
 	{"special-mended", "onto-hub-stands", []string{"onto-hub-stands.stop_at=0 mm"}, "", ""},
 	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.turns=90"}, "", ""},
