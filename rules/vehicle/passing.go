@@ -361,7 +361,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	switch {
 	case s.tiedUp(item):
 		return idle
-	case node && s.onTable():
+	case node && s.onTable() && !s.rolls():
 		return idle
 	case node:
 		return Resting{
@@ -379,6 +379,13 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
+}
+
+// rolls reports whether the move rolls: what lies on bearers is shaken then, and nothing keeps a frame in shape but
+// its own nodes.
+func (s *Step) rolls() bool {
+	kind, _ := s.Move.Text("kind")
+	return kind == "roll"
 }
 
 // onTable reports whether all that the vehicle rests on is its table or dolly.
