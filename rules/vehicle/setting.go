@@ -24,6 +24,8 @@ type setting struct {
 	stiff  bool // the limits pass force either way, as bars: what a strap would bear
 	// pressed are the springs that stay as short as they are drawn, for straps or stops hold what they push.
 	pressed []pressed
+	// shared are springs of which it is known how hard they are pressed, by how they share the weight.
+	shared []pressed
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -90,6 +92,9 @@ func (s setting) key() string {
 	}
 	for _, spring := range s.pressed {
 		fmt.Fprintf(&k, ";%s=%g±%g", spring.ID, spring.push, spring.more)
+	}
+	for _, spring := range s.shared {
+		fmt.Fprintf(&k, ";%s:%g±%g", spring.ID, spring.push, spring.more)
 	}
 	return k.String()
 }
