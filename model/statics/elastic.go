@@ -373,6 +373,51 @@ func (s *Step) Share(list []Rated) (pressed []Pressed, hold []int) {
 	return pressed, hold
 }
 
+// Ease looks for straps of which one may hang slack in a way of hanging that the geometry hardly holds: nearly parallel
+// links keep an axle from rolling onto the other strap by forces many times as large, and what so little sag
+// undoes is no way of hanging. For each it returns by how much that changes every unknown, to be eased in a System of the
+// same vehicle: the sum of the unknowns, each so many times, is nothing where what equilibrium leaves open between straps and
+// members is split by least norm. most is the newtons in a member for each newton that a strap bears less than another which
+// still hold; nil where all do.
+func (s *Step) Ease(most float64) [][]float64 {
+	ways := s.ways()
+	if len(s.Ties) == 0 || ways.IsEmpty() {
+		return nil
+	}
+	n := len(s.Supports)
+	_, open := ways.Dims()
+	ties := make([][]float64, len(s.Ties))
+	for i := range ties {
+		ties[i] = mat.Row(nil, n+i, ways)
+	}
+	by := spanned(ties, open, true)
+	if by.IsEmpty() {
+		return nil
+	}
+	var list [][]float64
+	all := product(ways, by)
+	_, open = all.Dims()
+	for a := range open {
+		slack := 0.0
+		for i := range ties {
+			slack = max(slack, math.Abs(all.At(n+i, a)))
+		}
+		times, worst := make([]float64, s.m.n), 0.0
+		for c := range times {
+			for j := range n + len(ties) {
+				times[c] -= s.xb(s.lean.down, c, j) * all.At(j, a)
+			}
+			if s.m.basis[c].force != (Vec{}) {
+				worst = max(worst, math.Abs(times[c]))
+			}
+		}
+		if worst > most*slack {
+			list = append(list, times)
+		}
+	}
+	return list
+}
+
 // floorOff is how far a workshop floor is off its plane under one support, m: DIN 18202, table 3, finished
 // floors, 10 mm in 4 m (memory).
 const floorOff = 10e-3
@@ -380,16 +425,11 @@ const floorOff = 10e-3
 // open is what equilibrium leaves open among the supports: by how much each spring of a list is pressed in each
 // of the ways that they can push without lifting or tipping anything.
 func (s *Step) open(list []Rated) *mat.Dense {
-	c := s.columns(s.lean.down)
-	q, n := c.Dims()
-	columns := make([][]float64, q)
-	for k := range columns {
-		columns[k] = mat.Row(nil, k, c)
-	}
-	ways := spanned(columns, n, false)
+	ways := s.ways()
 	if ways.IsEmpty() {
 		return ways
 	}
+	n := s.holders()
 	_, open := ways.Dims()
 	presses := mat.NewDense(len(list), open, nil)
 	for i, spring := range list {
@@ -402,6 +442,17 @@ func (s *Step) open(list []Rated) *mat.Dense {
 		}
 	}
 	return presses
+}
+
+// ways are the ways in which supports and ties can push and pull without lifting or tipping anything, one a column.
+func (s *Step) ways() *mat.Dense {
+	c := s.columns(s.lean.down)
+	q, n := c.Dims()
+	rows := make([][]float64, q)
+	for k := range rows {
+		rows[k] = mat.Row(nil, k, c)
+	}
+	return spanned(rows, n, false)
 }
 
 // pivots are as many rows as a matrix has columns, each that which says most beside those before; nil where they

@@ -300,11 +300,11 @@ func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate
 	return Rocks
 }
 
-// unheld are the equations of the supports in a direction, without those of held links: these give where
-// something lets go.
+// unheld are the equations of the supports in a direction, without those of what is held or eased: that gives
+// where something lets go.
 func (s *Step) unheld(d *direction) (c *mat.Dense, need []float64) {
 	q, n := d.c.Dims()
-	q -= len(s.m.sys.Held)
+	q -= len(s.m.sys.Held) + len(s.m.sys.Eased)
 	return mat.DenseCopyOf(d.c.Slice(0, q, 0, n)), mat.Col(nil, 0, d.d)[:q]
 }
 

@@ -120,7 +120,8 @@ type System struct {
 	Links   []Link
 	Springs []Spring
 	Held    []Held
-	Base    int // the body that the vehicle is built on
+	Eased   [][]float64 // sums of unknowns, each so many times, that come to nothing; see Ease
+	Base    int         // the body that the vehicle is built on
 	// Say prints a distance, m, in words about the vehicle; millimetres without it.
 	Say func(metres float64) string
 }
@@ -166,7 +167,7 @@ type Model struct {
 	n      int // unknowns
 
 	asks   *mat.Dense         // rows × n, the least-norm inverse turned over: what each equation asks of every unknown
-	null   *mat.Dense         // rows × q, motions that the joints and links leave free, and then that which each held link gives way to
+	null   *mat.Dense         // rows × q, motions that the joints and links leave free, and then what the eased and held ones keep from happening
 	stress *mat.Dense         // n × p, self-stress; nil when there is none
 	stiff  []map[int][]weight // of every joint and link: what is added to each unknown where it is stiff; nil when there is no self-stress
 	basis  []column           // of every unknown: force and moment on its two bodies
@@ -513,13 +514,19 @@ func (m *Model) free() {
 	m.frees.Sub(m.frees, m.asks.T())
 }
 
-// hold takes a held link for known: what it bears is one more equation for what the supports carry. What must be
-// balanced along the motion that it alone keeps from happening is what it bears.
+// hold takes sums of unknowns, and after these held links, for known: each is one more equation for what the
+// supports carry. What must be balanced along the motion that an unknown alone keeps from happening is what it bears.
 func (m *Model) hold() {
-	for _, h := range m.sys.Held {
+	knows := func(along []float64) {
 		_, q := m.null.Dims()
 		m.null = m.null.Grow(0, 1).(*mat.Dense)
-		m.null.SetCol(q, mat.Col(nil, m.cols[len(m.sys.Joints)+h.Link][0], m.asks))
+		m.null.SetCol(q, along)
+	}
+	for _, times := range m.sys.Eased {
+		knows(product(m.asks, mat.NewVecDense(m.n, times)).RawMatrix().Data)
+	}
+	for _, h := range m.sys.Held {
+		knows(mat.Col(nil, m.cols[len(m.sys.Joints)+h.Link][0], m.asks))
 	}
 }
 

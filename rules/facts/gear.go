@@ -213,9 +213,16 @@ var ofRestraints = []fact{
 		if it.open() {
 			return nil
 		}
+		assumes := []string{"it carries everything alone"}
+		switch kind, _ := it.item.Text("kind"); {
+		case kind == "droop strap" || kind == "stop":
+			assumes = []string{"it hangs as it is drawn"}
+		case it.tying().Doubled:
+			assumes = append(assumes, "without its points in the file it stands at 60° from the plumb line")
+		}
 		return it.compare("rated load of the strap or block", load, strength.Result{
 			Value: label, Method: "what it ties and what hangs on that against its label", Source: "the maker's label",
-			Assumptions: []string{"it carries everything alone", "without its points in the file it stands at 60° from the plumb line"},
+			Assumptions: assumes,
 		}, nil)
 	}),
 }

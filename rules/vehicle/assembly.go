@@ -83,6 +83,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
 		a.limitsOf(s, &sys)
+		sys.Eased = s.eased
 		sys.Base = a.body[v.base]
 	}
 	if len(a.missing) > 0 {

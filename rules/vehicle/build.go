@@ -31,7 +31,10 @@ func (v *Vehicle) Step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
 	supports, in := s.Texts("supports"), v.situation(s)
-	s.setting = v.withShared(v.withPressed(v.withoutUndone(v.setting(s.Record), supports, in), supports, in), supports, in)
+	s.setting = v.setting(s.Record)
+	for _, more := range []func(setting, []string, situation) setting{v.withoutUndone, v.withPressed, v.withEased, v.withShared} {
+		s.setting = more(s.setting, supports, in)
+	}
 	a := v.assemble(s.setting)
 	s.stance = v.stand(a, supports, in)
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
@@ -71,7 +74,7 @@ func (s *Step) Unlifted() string {
 	}
 	_, between := s.Vehicle.lifting(before, now)
 	stiff := s.setting
-	stiff.shared = nil // that is how they share on these supports
+	stiff.shared, stiff.eased = nil, nil // that is how it is on these supports
 	if between != nil && s.Vehicle.stand(s.Vehicle.assemble(stiff), between, s.stance.situation).mayHold() {
 		return "nothing"
 	}

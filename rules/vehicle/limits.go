@@ -155,6 +155,22 @@ func (v *Vehicle) withShared(s setting, supports []string, in situation) setting
 	return with
 }
 
+// withEased hangs what several droop straps hold on all of them, where a slack one would leave geometry to hold it that hardly does.
+func (v *Vehicle) withEased(s setting, supports []string, in situation) setting {
+	if len(s.limits) < 2 {
+		return s
+	}
+	on := v.standing(s, supports, in)
+	if on == nil || on.assembly.rigid {
+		return s
+	}
+	with := s
+	if with.eased = on.step.Ease(v.policy.GainMost); with.eased == nil || v.standing(with, supports, in) == nil {
+		return s
+	}
+	return with
+}
+
 // damperOf is the link beside a coil between the same two parts, in which what hangs there hangs: a coil by
 // itself pulls in no pose. It is nil of other springs, and where there is none.
 func (v *Vehicle) damperOf(spring *Spring) *model.Item {

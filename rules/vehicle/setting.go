@@ -26,6 +26,8 @@ type setting struct {
 	pressed []pressed
 	// shared are springs of which it is known how hard they are pressed, by how they share the weight.
 	shared []pressed
+	// eased are sums of what passes in joints and links that straps take over before geometry that hardly holds does.
+	eased [][]float64
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
@@ -95,6 +97,9 @@ func (s setting) key() string {
 	}
 	for _, spring := range s.shared {
 		fmt.Fprintf(&k, ";%s:%g±%g", spring.ID, spring.push, spring.more)
+	}
+	if s.eased != nil {
+		fmt.Fprintf(&k, ";eased %g", s.eased)
 	}
 	return k.String()
 }
