@@ -241,7 +241,7 @@ var kinds = []*Kind{
 		several(ask("How many of them should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring"}, "what it does", ask("What is it: strut, tie rod, locating link, ...?"), short("What is it?"),
+		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring", "damper"}, "what it does; a strut is a coil-over or a bar in its place, a damper one without a spring in it, which pulls where what hangs on it hangs and never pushes", ask("What is it: strut, damper, tie rod, locating link, ...?"), short("What is it?"),
 			sort(Steering, "toe link", "track rod"), sort(Locating, "toe link", "track rod", "locating link")),
 		yes("temporary", "it stands in for another part until that arrives", ask("A temporary link, in place of another part?")),
 		text("stands_in_for", "what it stands in for", ask("Which part does it stand in for?")),
@@ -539,7 +539,7 @@ var kinds = []*Kind{
 		found(
 			count("ties_left", "clamps, pins and tacks still holding the vehicle to it", ask("Clamps, pins and tacks still tying it down?"), good(is(0)), setting),
 			yes("held", "braked or chocked so that it cannot roll away", ask("Braked or chocked so that it cannot roll?"), good(is(true)), setting, round),
-			yes("strapped", "the vehicle is strapped or pinned to it", ask("Vehicle strapped or pinned to it?"), good(is(true)), setting, round),
+			yes("strapped", "the vehicle is strapped or pinned to it", ask("Vehicle strapped or pinned to it?"), noGood("what is rolled on it is strapped down, and what is lifted off it is not"), setting, round),
 		),
 	}},
 	{Name: "cranes", Item: "crane", Doc: "engine cranes and slings", Fields: []Field{

@@ -29,9 +29,9 @@ func (b Bend) Felt() float64 { return math.Hypot(b.Moment, math.Sqrt(.75)*b.Tors
 type acting struct {
 	at     Vec
 	named  Place
-	member int    // a joint or, after the joints, a link; −1 for none
-	parts  []part // of that, on this body
+	parts  []part // of a joint or link, on this body
 	turns  []part
+	member int     // whose they are: a joint or, after the joints, a link
 	sign   float64 // −1 where the body is the joint's A
 	hold   int     // a support or tie, −1 for none
 	spring int     // −1 for none
@@ -63,22 +63,22 @@ func (s *Step) actions(body int) []acting {
 	for i, p := range m.sys.Springs {
 		if sign := side(body, p.A, p.B); sign != 0 {
 			at := map[float64]Vec{1: p.PB, -1: p.PA}[sign]
-			list = append(list, acting{at: at, named: Place{p.Name, at}, member: -1, spring: i, push: r3.Scale(sign/m.weight, p.line()), sign: sign, hold: -1})
+			list = append(list, acting{at: at, named: Place{p.Name, at}, spring: i, push: r3.Scale(sign/m.weight, p.line()), sign: sign, hold: -1})
 		}
 	}
 	for i, p := range s.Supports {
 		if p.Body == body {
-			list = append(list, acting{at: p.At, named: Place{p.Name, p.At}, member: -1, hold: i, sign: 1, spring: -1})
+			list = append(list, acting{at: p.At, named: Place{p.Name, p.At}, hold: i, sign: 1, spring: -1})
 		}
 	}
 	for i, t := range s.Ties {
 		if sign := side(body, t.A, t.B); sign != 0 {
 			at := map[float64]Vec{1: t.PB, -1: t.PA}[sign]
-			list = append(list, acting{at: at, named: Place{t.Name, at}, member: -1, hold: len(s.Supports) + i, sign: sign, spring: -1})
+			list = append(list, acting{at: at, named: Place{t.Name, at}, hold: len(s.Supports) + i, sign: sign, spring: -1})
 		}
 	}
 	for _, w := range m.sys.Bodies[body].Masses {
-		list = append(list, acting{at: w.CG, member: -1, hold: -1, mass: w, sign: 1, spring: -1})
+		list = append(list, acting{at: w.CG, hold: -1, mass: w, sign: 1, spring: -1})
 	}
 	return list
 }
@@ -227,7 +227,7 @@ func (b Bend) times(n float64) Bend {
 func (s *Step) heavier(acts []acting) float64 {
 	var most growth
 	for _, a := range acts {
-		if a.member >= 0 {
+		if a.parts != nil {
 			g := s.grown()[a.member]
 			most.plain, most.more = max(most.plain, g.plain), max(most.more, g.more)
 		}

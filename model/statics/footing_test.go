@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// mixed is an arm on two bearings with a strap and a spring that may push more, under a frame on four stands of
+// mixed is an arm on two bearings with a strap and springs of which two may push more, under a frame on four stands of
 // unlike heights, with places and ± at random, half of the time with a fifth stand under the arm's end.
 func mixed(t *testing.T, rng *rand.Rand) *Step {
 	t.Helper()
@@ -22,9 +23,13 @@ func mixed(t *testing.T, rng *rand.Rand) *Step {
 		return []Mass{{Name: name, M: kg, Tol: kg * rng.Float64() / 10, CG: cg, CGTol: Vec{X: .01 * rng.Float64(), Z: .01}}}
 	}
 	m, err := New(System{
-		Bodies:  []Body{{Name: "frame", Masses: mass("frame", 300, near(0, 0, 1))}, {Name: "arm", Masses: mass("arm", 10, near(-.5, 0, .3))}},
-		Joints:  []Joint{{Name: "left", A: 0, B: 1, At: near(0, .4, .3)}, {Name: "right", A: 0, B: 1, At: near(0, -.4, .3)}},
-		Springs: []Spring{{Name: "spring", A: 0, B: 1, PA: near(-.5, 0, .8), PB: near(-.5, 0, .3), Push: 900, More: 100}},
+		Bodies: []Body{{Name: "frame", Masses: mass("frame", 300, near(0, 0, 1))}, {Name: "arm", Masses: mass("arm", 10, near(-.5, 0, .3))}},
+		Joints: []Joint{{Name: "left", A: 0, B: 1, At: near(0, .4, .3)}, {Name: "right", A: 0, B: 1, At: near(0, -.4, .3)}},
+		Springs: []Spring{
+			{Name: "spring", A: 0, B: 1, PA: near(-.5, 0, .8), PB: near(-.5, 0, .3), Push: 900, More: 100},
+			{Name: "exact", A: 0, B: 1, PA: near(-.3, 0, .8), PB: near(-.4, 0, .3), Push: 50},
+			{Name: "helper", A: 1, B: 0, PA: near(-.7, .1, .3), PB: near(-.7, .1, .8), Push: 200, More: 150},
+		},
 	})
 	require.NoError(t, err)
 	st := Stance{
@@ -83,12 +88,17 @@ func TestCasesAsSolvedAnew(t *testing.T) {
 			}
 			for load, is := range m.loads {
 				need := mat.Col(nil, load, m.weights(lc.g, m.loads))
-				for row := range need {
-					if load == 0 {
-						need[row] += m.press.w.At(row, 0)
-					} else if is.spring {
-						need[row] += m.press.w.At(row, 1)
+				for _, p := range m.sys.Springs {
+					newtons := p.Push
+					if load > 0 {
+						newtons = 0
+						if is.of && m.sys.Springs[m.doubts[slices.IndexFunc(m.doubts, func(d doubt) bool { return d.load == load })].spring].Name == p.Name {
+							newtons = 1
+						}
 					}
+					push := r3.Scale(-newtons/m.weight, p.line())
+					m.wrench(need, p.B, push, Vec{}, p.PB)
+					m.wrench(need, p.A, r3.Scale(-1, push), Vec{}, p.PA)
 				}
 				want := of(need)
 				for k := range lc.on {

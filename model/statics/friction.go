@@ -89,12 +89,12 @@ const (
 func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 	n := len(w.on)
 	a = answer{v: make([]float64, n), f: make([][2]float64, n)}
-	bare, free := w.bare(push), s.freely(w, set)
+	bare := w.bare(push)
 	for range rounds {
 		if change := w.carry(a, bare); change < settled || len(set) == 0 {
 			return a, true
 		}
-		if !s.plane(a, set, free, push) {
+		if !s.plane(w, a, set, push) {
 			return a, false
 		}
 	}
@@ -134,11 +134,11 @@ func (s *Step) needed(w *footing, push lateral) []float64 {
 	_, q := w.k.Dims()
 	need := make([]float64, q)
 	for k := range need {
-		need[k] = w.d[0].At(k, 0)
+		need[k] = w.d[0][k]
 		if push.d != nil {
 			need[k] += push.d[k]
 		} else {
-			need[k] += push.x*w.d[1].At(k, 0) + push.y*w.d[2].At(k, 0)
+			need[k] += push.x*w.d[1][k] + push.y*w.d[2][k]
 		}
 	}
 	return need
@@ -148,11 +148,14 @@ func (s *Step) needed(w *footing, push lateral) []float64 {
 // friction would push back but for the direction in which it rolls.
 type sliding struct{ slips, pushes [2][3]float64 }
 
-// freely is how the supports of a set would slip.
-func (s *Step) freely(w *footing, set []int) []sliding {
-	list := make([]sliding, len(set))
-	for i, on := range set {
-		p := &s.Supports[w.on[on]]
+// freely is how the supports of a footing would slip; ties do not.
+func (s *Step) freely(w *footing) []sliding {
+	list := make([]sliding, len(w.on))
+	for i, j := range w.on {
+		if j >= len(s.Supports) {
+			continue
+		}
+		p := &s.Supports[j]
 		rho := r3.Sub(p.At, s.m.origin)
 		x, y := r3.Dot(rho, w.forward)/s.m.size, r3.Dot(rho, w.left)/s.m.size
 		free := [2][3]float64{{1, 0, -y}, {0, 1, x}}
@@ -173,10 +176,10 @@ func (s *Step) freely(w *footing, set []int) []sliding {
 
 // plane solves the three equations of the plane for the sideways forces of a set. They are those of virtual
 // work with the three motions of the slip itself, so that their matrix is symmetric.
-func (s *Step) plane(a answer, set []int, free []sliding, push lateral) bool {
+func (s *Step) plane(w *footing, a answer, set []int, push lateral) bool {
 	var k [3][3]float64
-	for i, on := range set {
-		carried, f := math.Max(0, a.v[on]), &free[i]
+	for _, on := range set {
+		carried, f := max(0, a.v[on]), &w.slides[on]
 		for r := range 3 {
 			for c := range 3 {
 				k[r][c] += carried * (f.slips[0][r]*f.pushes[0][c] + f.slips[1][r]*f.pushes[1][c])
@@ -188,9 +191,9 @@ func (s *Step) plane(a answer, set []int, free []sliding, push lateral) bool {
 	if !ok {
 		return false
 	}
-	for i, on := range set {
-		carried := math.Max(0, a.v[on])
-		for way, f := range free[i].pushes {
+	for _, on := range set {
+		carried := max(0, a.v[on])
+		for way, f := range w.slides[on].pushes {
 			a.f[on][way] = carried * (f[0]*at[0] + f[1]*at[1] + f[2]*at[2])
 		}
 	}
@@ -288,7 +291,7 @@ func (s *Step) friction(w *footing, a answer, least float64) used {
 		if along <= 0 {
 			return used{math.Inf(1), math.Inf(1)}
 		}
-		needs := r3.Norm(r3.Sub(f, r3.Scale(along, normal)))/along + w.slope
+		needs := length(r3.Sub(f, r3.Scale(along, normal)))/along + w.slope
 		if share := needs / max(c.Mu, least); share > u.share+noise {
 			u = used{share, needs}
 		}

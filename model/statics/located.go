@@ -111,9 +111,7 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 	up := make([][]float64, len(lc.on)) // what a unit reaction of each holder relieves
 	for i, j := range lc.on {
 		up[i] = make([]float64, s.m.n)
-		for c := range up[i] {
-			up[i][c] = s.xb(lc.down, c, j)
-		}
+		s.relieve(up[i], lc.down, j, 1)
 	}
 	add := func(name string, tol float64, touched []int, write func(e Vec)) {
 		var d [3][]float64

@@ -177,17 +177,21 @@ func (m *Model) pressedIn(col int) float64 {
 // asked is what weights and springs ask of the free motions under gravity along g, one column a load.
 func (m *Model) asked(g Vec) *mat.Dense {
 	d := m.along(g, func(p pull) *mat.Dense { return p.d })
-	if m.press.d == nil {
-		return d
+	if m.press.d != nil {
+		m.pressOn(d, m.press.d)
 	}
-	for k := range d.RawMatrix().Rows {
-		row, by := d.RawRowView(k), m.press.d.RawRowView(k)
+	return d
+}
+
+// pressOn adds what springs ask for, a column for all and then one a doubt, to a column for each load.
+func (m *Model) pressOn(loads, springs *mat.Dense) {
+	for k := range loads.RawMatrix().Rows {
+		row, by := loads.RawRowView(k), springs.RawRowView(k)
 		row[0] += by[0]
 		for i, of := range m.doubts {
 			row[of.load] += by[1+i]
 		}
 	}
-	return d
 }
 
 // along adds up what the three directions say of gravity pulling along g.

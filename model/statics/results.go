@@ -172,11 +172,11 @@ func (s *Step) gains(w *footing, e Vec, way int) []float64 {
 	list := make([]float64, s.m.n)
 	for col := range list {
 		list[col] = s.x0(e, col)
-		for i, j := range w.on {
-			list[col] -= s.xb(w.down, col, j) * w.r[way+1][i]
-			if j < len(s.Supports) {
-				list[col] -= s.xb(e, col, j) * w.r[0][i]
-			}
+	}
+	for i, j := range w.on {
+		s.relieve(list, w.down, j, -w.r[way+1][i])
+		if j < len(s.Supports) {
+			s.relieve(list, e, j, -w.r[0][i])
 		}
 	}
 	return list

@@ -22,8 +22,8 @@ type Step struct {
 	m *Model
 	Stance
 	lean  lean
-	cu    *mat.Dense // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
-	xu    *mat.Dense // unknowns × holders: asksᵀ·(the same)
+	cu    *mat.Dense  // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
+	xu    [][]float64 // asksᵀ·(the same): what each asks of every unknown
 	dirs  []direction
 	even  []float64 // N, straight down
 	bases []base
@@ -57,10 +57,22 @@ type direction struct {
 func (s *Step) xb(g Vec, col, holder int) float64 {
 	n := len(s.Supports)
 	if holder >= n {
-		return s.xu.At(col, 2*n+holder)
+		return s.xu[2*n+holder][col]
 	}
-	row := s.xu.RawRowView(col)[3*holder:]
-	return -(g.X*row[0] + g.Y*row[1] + g.Z*row[2])
+	u := s.xu[3*holder : 3*holder+3]
+	return -(g.X*u[0][col] + g.Y*u[1][col] + g.Z*u[2][col])
+}
+
+// relieve adds that of every unknown to into, so many times.
+func (s *Step) relieve(into []float64, g Vec, holder int, times float64) {
+	n := len(s.Supports)
+	if holder >= n {
+		floats.AddScaled(into, times, s.xu[2*n+holder])
+		return
+	}
+	for i, e := range [3]float64{g.X, g.Y, g.Z} {
+		floats.AddScaled(into, -times*e, s.xu[3*holder+i])
+	}
 }
 
 func (s *Step) x0(g Vec, col int) float64 {
@@ -139,8 +151,9 @@ func (s *Step) influences() {
 	_, q := s.m.null.Dims()
 	n := 3*len(s.Supports) + len(s.Ties)
 	s.cu = mat.NewDense(q, n, nil)
-	if s.m.n > 0 {
-		s.xu = mat.NewDense(s.m.n, n, nil)
+	s.xu = make([][]float64, n)
+	for j := range s.xu {
+		s.xu[j] = make([]float64, s.m.n)
 	}
 	col := make([]float64, s.m.rows)
 	put := func(j int, bodies ...int) {
@@ -152,8 +165,8 @@ func (s *Step) influences() {
 				for k := range q {
 					s.cu.Set(k, j, s.cu.At(k, j)+s.m.null.At(row, k)*col[row])
 				}
-				for k := range s.m.n {
-					s.xu.Set(k, j, s.xu.At(k, j)+s.m.asks.At(row, k)*col[row])
+				if s.m.n > 0 {
+					floats.AddScaled(s.xu[j], col[row], s.m.asks.RawRowView(row))
 				}
 				col[row] = 0
 			}

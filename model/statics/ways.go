@@ -12,9 +12,8 @@ import (
 // base is what an attitude asks of the vehicle, before any reaction.
 type base struct {
 	lean
-	c, t *mat.Dense    // free motions × holders, reactions straight up; and combinations of its rows that span it
-	d    [3]*mat.Dense // what weights and springs ask of the free motions straight down, and the push of the weights forward and left
-	slip [3]*mat.Dense // the same for the slips
+	c, t *mat.Dense   // free motions × holders, reactions straight up; and combinations of its rows that span it
+	d    [3][]float64 // what the nominal weights and springs ask of the free motions straight down, and the push of the weights forward and left
 }
 
 // footing is one way of standing on as few supports and ties as equilibrium needs, at the
@@ -28,9 +27,12 @@ type footing struct {
 	r  [3][]float64 // shares of the weight, straight down and for a unit of push each way
 
 	// What follows is linear in the loads, and so worked out once for every push: the reactions
-	bears, slips [3]*mat.Dense // to the loads and slips, as base has them, on × each; slips nil without any
+	bears, slips [3]*mat.Dense // to the loads and slips straight down and to a unit of their push each way, on × each; slips nil without any
 	relieved     [2]*mat.Dense // to a unit force forward and left at each, on × on
-	gain         [2][]float64  // and what every unknown gains with a unit of push each way
+
+	// Where the vehicle may stand so in some case:
+	slides []sliding    // how each would slip
+	gain   [2][]float64 // what every unknown gains with a unit of push each way
 }
 
 // loadCase is one direction and one way of standing.
@@ -86,6 +88,10 @@ func (s *Step) stand() error {
 			if !possible {
 				continue
 			}
+			if w.slides == nil {
+				w.slides = s.freely(w)
+				w.gain = [2][]float64{s.gains(w, w.forward, 0), s.gains(w, w.left, 1)}
+			}
 			if s.share(lc); s.Failure != nil {
 				return nil
 			}
@@ -125,10 +131,14 @@ func (s *Step) base(l lean) *base {
 	b := &base{lean: l, c: s.columns(l.down)}
 	b.t = independent(b.c)
 	for i, g := range []Vec{l.down, l.forward, l.left} {
-		b.d[i] = s.m.along(g, func(p pull) *mat.Dense { return p.d })
-		b.slip[i] = s.m.along(g, func(p pull) *mat.Dense { return p.slips })
+		b.d[i] = make([]float64, s.m.null.RawMatrix().Cols)
+		for k := range b.d[i] {
+			b.d[i][k] = r3.Dot(g, Vec{X: s.m.pull[0].d.At(k, 0), Y: s.m.pull[1].d.At(k, 0), Z: s.m.pull[2].d.At(k, 0)})
+			if i == 0 && s.m.press.d != nil {
+				b.d[i][k] += s.m.press.d.At(k, 0)
+			}
+		}
 	}
-	b.d[0] = s.m.asked(l.down)
 	s.bases = append(s.bases, *b)
 	return b
 }
@@ -164,10 +174,17 @@ func (s *Step) way(mean *base, on []int) *footing {
 	for i, e := range []Vec{w.forward, w.left} {
 		w.relieved[i] = product(w.k, s.sideways(w, e))
 	}
-	for i, d := range b.d {
-		w.bears[i] = product(w.k, d)
-		if b.slip[i] != nil {
-			w.slips[i] = product(w.k, b.slip[i])
+	var loads, slips [3]*mat.Dense // under gravity along x, y and z
+	for i, p := range s.m.pull {
+		loads[i] = product(w.k, p.d)
+		if p.slips != nil {
+			slips[i] = product(w.k, p.slips)
+		}
+	}
+	for i, g := range []Vec{w.down, w.forward, w.left} {
+		w.bears[i], w.slips[i] = combined(loads, g), combined(slips, g)
+		if i == 0 && s.m.press.d != nil {
+			s.m.pressOn(w.bears[i], product(w.k, s.m.press.d))
 		}
 		w.r[i] = mat.Col(nil, 0, w.bears[i])
 		for k := range w.r[i] {
@@ -176,7 +193,6 @@ func (s *Step) way(mean *base, on []int) *footing {
 			}
 		}
 	}
-	w.gain = [2][]float64{s.gains(w, w.forward, 0), s.gains(w, w.left, 1)}
 	return w
 }
 
@@ -328,17 +344,14 @@ func (s *Step) results(lc *loadCase, a answer) share {
 		}
 	}
 	for c := range sh.x {
-		x := s.x0(lc.g, c) + s.m.pressedIn(c)
-		row := s.xu.RawRowView(c)
-		for _, j := range lc.on {
-			if j < n {
-				f := sh.force[j]
-				x -= f.X*row[3*j] + f.Y*row[3*j+1] + f.Z*row[3*j+2]
-			} else {
-				x -= sh.v[j] * row[2*n+j]
-			}
+		sh.x[c] = s.x0(lc.g, c) + s.m.pressedIn(c)
+	}
+	for _, j := range lc.on {
+		if j < n {
+			s.relieve(sh.x, sh.force[j], j, 1)
+		} else {
+			s.relieve(sh.x, Vec{}, j, -sh.v[j])
 		}
-		sh.x[c] = x
 	}
 	return sh
 }
