@@ -117,10 +117,16 @@ func (s *Step) sprung(gives map[int]float64) *mat.Dense {
 // giving are the motions in which springs give while all else stays held, on some of its supports and ties.
 func (s *Step) giving(gives map[int]float64, on []int) *mat.Dense {
 	var held [][]float64
+	hardly, _ := s.hardly(gives)
 	for c := range s.m.basis {
-		if _, spring := gives[c]; !spring {
-			held = append(held, s.m.unknown(c))
+		if _, spring := gives[c]; spring {
+			continue
 		}
+		wrench := mat.NewVecDense(s.m.rows, s.m.unknown(c))
+		for _, sum := range hardly {
+			wrench.AddScaledVec(wrench, -sum.times[c], sum.wrench)
+		}
+		held = append(held, wrench.RawVector().Data)
 	}
 	for _, j := range on {
 		held = append(held, s.up(j))
@@ -129,6 +135,59 @@ func (s *Step) giving(gives map[int]float64, on []int) *mat.Dense {
 		return identity(s.m.rows)
 	}
 	return spanned(held, s.m.rows, false)
+}
+
+// hardlyHolds is how many newtons of other joints and links hold one of a spring so that they hardly do: links of an axle
+// that are nearly parallel keep it from rolling by so much, and give before its springs do. Rockers have levers of up to three to one.
+const hardlyHolds = 10
+
+// sum is a sum of unknowns, each so many times, the squares of which are one, and its wrench.
+type sum struct {
+	times  []float64
+	wrench *mat.VecDense
+}
+
+// hardly are the sums in which all else hardly holds springs; beside reports whether some spring has something beside
+// it that holds.
+func (s *Step) hardly(gives map[int]float64) (sums []sum, beside bool) {
+	if s.m.stress == nil {
+		return nil, false
+	}
+	_, p := s.m.stress.Dims()
+	var cols []int
+	for c := range s.m.basis {
+		if _, spring := gives[c]; spring {
+			cols = append(cols, c)
+		}
+	}
+	own := mat.NewDense(len(cols), p, nil)
+	for i, c := range cols {
+		own.SetRow(i, s.m.stress.RawRowView(c))
+	}
+	var svd mat.SVD
+	if !svd.Factorize(own, mat.SVDThin) {
+		panic("the self-stress of springs could not be factorised")
+	}
+	var v mat.Dense
+	svd.VTo(&v)
+	for k, share := range svd.Values(nil) {
+		switch others := math.Sqrt(max(0, 1-share*share)); {
+		case share < rankFirm:
+		case others <= hardlyHolds*share:
+			beside = true
+		default:
+			of := sum{along(mat.DenseCopyOf(s.m.stress.T()), mat.Col(nil, k, &v)), mat.NewVecDense(s.m.rows, nil)}
+			for c := range of.times {
+				of.times[c] /= others
+				if _, spring := gives[c]; spring {
+					of.times[c] = 0
+				}
+				of.wrench.AddScaledVec(of.wrench, of.times[c], mat.NewVecDense(s.m.rows, s.m.unknown(c)))
+			}
+			sums = append(sums, of)
+		}
+	}
+	return sums, beside
 }
 
 // up is the wrench of a support that pushes up with a newton, or of a tie that pulls with one.
@@ -322,10 +381,8 @@ func (s *Step) Share(list []Rated) (pressed []Pressed, hold []int) {
 			return nil, nil
 		}
 	}
-	for _, c := range cols {
-		if s.m.stress != nil && norm(s.m.stress.RawRowView(c)) > balance {
-			return nil, nil
-		}
+	if _, beside := s.hardly(gives); beside {
+		return nil, nil
 	}
 	e, ok := s.elastic(list, cols, gives)
 	if !ok {
@@ -418,9 +475,9 @@ func (s *Step) Ease(most float64) [][]float64 {
 	return list
 }
 
-// floorOff is how far a workshop floor is off its plane under one support, m: DIN 18202, table 3, finished
-// floors, 10 mm in 4 m (memory).
-const floorOff = 10e-3
+// floorOff is how far a workshop floor is off its plane under each of four supports, m: DIN 18202, table 3,
+// finished floors, 10 mm in 4 m (memory), a quarter of it under each.
+const floorOff = 10e-3 / 4
 
 // open is what equilibrium leaves open among the supports: by how much each spring of a list is pressed in each
 // of the ways that they can push without lifting or tipping anything.

@@ -103,7 +103,7 @@ func coached(t *testing.T, held []Held, raised float64) (s *Step, springs []Rate
 
 // Two feet across from each other that are 10 mm higher twist its axles by 2 · 10/1200 against each other and against their
 // roll on their springs in a row, 2 · 24000 N/m · (0.22 m)² = 2323 N·m/rad each: by hand 19.4 N·m, 44 N a spring. So much of
-// the ± of 13 mm of each of four is 114 N. With one spring held so, the supports say the same of the rest; as bars the
+// the ± of 5.5 mm of each of four is 48 N. With one spring held so, the supports say the same of the rest; as bars the
 // vehicle rocks.
 func TestSpringsShare(t *testing.T) {
 	const each = 1000 * Gravity / 4
@@ -113,7 +113,7 @@ func TestSpringsShare(t *testing.T) {
 	require.Len(t, hold, 1)
 	for i, sign := range []float64{1, -1, -1, 1} {
 		assert.InDelta(t, each+sign*44, pressed[i].Push, 1)
-		assert.InDelta(t, 114, pressed[i].More, 2)
+		assert.InDelta(t, 48.4, pressed[i].More, 1)
 	}
 	one := hold[0]
 	held := []Held{{Link: springs[one].Link, Push: pressed[one].Push, More: pressed[one].More}}
@@ -122,7 +122,7 @@ func TestSpringsShare(t *testing.T) {
 		f := s.Link(spring.Link)
 		assert.InDelta(t, -pressed[i].Push, f.Nominal, 1e-3*each)
 		assert.Greater(t, f.Most-f.Least, 2*pressed[i].More*(1-noise))
-		assert.Less(t, f.Most-f.Least, 2.6*pressed[i].More, "with what the heights lean it")
+		assert.Less(t, f.Most-f.Least, 2*pressed[i].More+60, "with what the heights lean it")
 	}
 	for i, sign := range []float64{1, -1, -1, 1} {
 		assert.InDelta(t, (1000+160)*Gravity/4+sign*16, s.Reaction(i).Nominal, 1, "19.4 N·m on 1.2 m")
@@ -145,4 +145,32 @@ func TestNothingIsSharedOnAJack(t *testing.T) {
 	s.Supports[2].Height = nil
 	_, hold := s.Share(springs)
 	assert.Nil(t, hold)
+}
+
+// Links that are nearly parallel keep an axle from rolling by forces many times as large, and so hardly: what stands on
+// two such axles with Panhard rods rolls about the middles of these, 315 mm up, on its springs. By hand as in rules/check
+// TestTallOnItsSprings: 4 · 24000 N/m · (0.22 m)² = 4646 N·m/rad against 9807 N · (0.735 − 0.335 + 0.335²/0.25) m = 8325, 0.56 times.
+func TestHardlyHeldIsNotHeld(t *testing.T) {
+	sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 1000, CG: Vec{X: 1.2, Z: 1.05}}}}}}
+	var feet []Support
+	var springs []Rated
+	for end, x := range []float64{2.4, 0} {
+		axle, back := 1+end, []float64{-1, 1}[end]
+		sys.Bodies = append(sys.Bodies, Body{Name: "axle", Masses: []Mass{{Name: "axle", M: 80, CG: Vec{X: x, Z: .35}}}})
+		sys.Links = append(sys.Links, Link{Name: "panhard", A: 0, B: axle, PA: Vec{X: x, Y: -.42, Z: .315}, PB: Vec{X: x, Y: .42, Z: .315}})
+		for _, side := range []float64{1, -1} {
+			springs = append(springs, Rated{Link: len(sys.Links), Rate: 24e3})
+			sys.Links = append(sys.Links,
+				Link{Name: "spring", A: 0, B: axle, PA: Vec{X: x, Y: side * .22, Z: .65}, PB: Vec{X: x, Y: side * .22, Z: .4}},
+				Link{Name: "lower", A: 0, B: axle, PA: Vec{X: x + back*.5, Y: side * .44, Z: .255}, PB: Vec{X: x, Y: side * .45, Z: .25}},
+				Link{Name: "upper", A: 0, B: axle, PA: Vec{X: x + back*.45, Y: side * .35, Z: .395}, PB: Vec{X: x, Y: side * .35, Z: .4}})
+			feet = append(feet, Support{Name: "foot", Body: axle, At: Vec{X: x, Y: side * .6}})
+		}
+	}
+	m, err := New(sys)
+	require.NoError(t, err)
+	s, err := m.Stand(Stance{Supports: feet})
+	require.NoError(t, err)
+	require.Nil(t, s.Failure, "%+v", s.Failure)
+	assert.InDelta(t, .56, s.SpringsHold(springs), .03)
 }
