@@ -399,7 +399,7 @@ func partAgainstProof(it item) *Comparison {
 	case cut:
 		err = errors.New("it was cut, welded, drilled or bent since, and is proven for nothing")
 	case elsewhere != "":
-		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm (2.4 in) of one of them", elsewhere)
+		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm (2.4 in) of one of them, or on an axle outside of all but its wheel", elsewhere)
 	}
 	forces := []r3.Vec{{X: level, Z: up}}
 	for _, m := range it.mechanism().Meets {

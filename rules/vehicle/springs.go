@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/statics"
 )
 
 // Spring is a spring as the file has it, and the link that it is the spring of.
@@ -169,6 +170,42 @@ func (v *Vehicle) drawnPush(spring *Spring) (p pressed, unknown *Unknown) {
 	p = pressed{Spring: spring, push: rate * max(0, free-long)}
 	p.more = (rate+ofRate.Tol)*max(0, free-shortest) - p.push
 	return p, nil
+}
+
+// rated is a coil in its link as statics wants it, with the ± of what is written and of the ends of its link.
+func (v *Vehicle) rated(spring *Spring) (r statics.Rated, unknown *Unknown) {
+	if in, known := spring.Bool("found.fitted"); known && !in {
+		return r, NotComputed("%s is out", spring.ID)
+	}
+	free, unknown := spring.Free()
+	if unknown != nil {
+		return r, unknown
+	}
+	if _, unknown = spring.Rate(); unknown != nil {
+		return r, unknown
+	}
+	if _, unknown = spring.Open(); unknown != nil {
+		return r, unknown
+	}
+	rate, _ := spring.Quantity("rate")
+	r = statics.Rated{Rate: rate.Value, RateTol: rate.Tol, Free: free}
+	for _, field := range []string{"free_length", "found.seats"} {
+		q, _ := spring.Quantity(field)
+		r.FreeTol += q.Tol
+	}
+	for _, end := range v.Ends(spring.Link) {
+		r.FreeTol += within(*end.At)
+	}
+	return r, nil
+}
+
+// travels reports whether a coil that is pressed so is neither at full droop nor closed.
+func (s *Spring) travels(p statics.Pressed) bool {
+	rate, _ := s.Rate()
+	free, _ := s.Free()
+	open, _ := s.Open()
+	closed, written := s.Closed()
+	return p.Push-p.More > rate*(free-open) && (written != nil || p.Push+p.More < rate*(free-closed))
 }
 
 // drawn is how long the link of a coil is drawn, m, whose ends are.
