@@ -538,7 +538,7 @@ func (s *Step) Wrenches(i int, taken Vec) []Wrench {
 			ways = []Vec{{X: 1}, {Y: 1}, {Z: 1}} // without a nominal direction it may point along any axis
 		}
 		for _, way := range ways {
-			with.Force = r3.Scale(v.most()*s.m.weight, r3.Unit(way))
+			with.Force = r3.Scale(v.most()*s.m.weight/r3.Norm(way), way)
 			list = append(list, with)
 		}
 	}

@@ -161,16 +161,17 @@ func jointRating(it item) *Comparison {
 	return it.orAsk(it.compare(name, bent.Across+bent.Along, r, err), g)
 }
 
-// bent adds to what a joint passes across what a moment in it puts on its two bearings: each half of the
-// rating bears one push of two, as far apart as they are. Where nobody recorded that, it is the least that a file
-// may say.
+// bent adds to what a joint passes across what a moment in it puts on each of its two bearings: M/spread, one
+// push this way and one that. One bearing alone gives way under F + 4·M/L, each half of it pressed one way
+// (limit of an evenly pressed length L), and has L/4 for its spread. Where nobody recorded it, it is the least that
+// a file may say.
 func (it item) bent(p vehicle.Pass, g *guesses) (vehicle.Pass, []strength.Step) {
 	if p.Bend <= 1 {
 		return p, nil
 	}
 	least := quantity.Of(leastSpread, quantity.Length, "mm")
 	apart := orWorst(it, spread.field, least, least.String()+", the least there is", g).Value
-	more := 2 * p.Bend / apart
+	more := p.Bend / apart
 	p.Across += more
 	return p, []strength.Step{{Name: "moment in it", Value: p.Bend, Unit: "N·m"}, {Name: "spread", Value: 1e3 * apart, Unit: "mm"}, {Name: "of that moment across", Value: more, Unit: "N"}}
 }
