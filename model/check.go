@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -28,10 +29,27 @@ func (r *reader) check() {
 	r.checkOrders()
 	r.checkChecklist()
 	r.checkWheels()
+	r.checkFrame()
 	r.checkNeighbours()
 	r.checkDollies()
 	r.checkShear()
 	r.checkSize()
+}
+
+// checkFrame refuses a frame of one piece of which nodes or bolts are listed.
+func (r *reader) checkFrame() {
+	v, written := r.build.Vehicle.Lookup("frame")
+	if !written || v.V != "one piece" {
+		return
+	}
+	for kind, its := range map[string]string{"welds": "frame node", "fasteners": "frame"} {
+		for _, item := range r.build.Of(kind) {
+			if role, _ := item.Text("role"); role == its {
+				is, _ := item.Lookup("role")
+				r.failAt(is.Span, item.Path()+".role", "it holds the frame together, but the vehicle has a frame of one piece", "correct the one or the other", source.Related{Span: v.Span, Message: "frame is written here"})
+			}
+		}
+	}
 }
 
 // checkDollies refuses a dolly whose own weight is drawn below the floor under its castors: it would not tip.
@@ -462,8 +480,13 @@ var contradictions = map[string]func(*reader, *Item){
 	},
 	"supports": func(r *reader, support *Item) {
 		kind, _ := support.Text("kind")
-		if per, _ := support.Text("rated_per"); per == "pair" && kind == "hoist pad" {
-			r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
+		if per, _ := support.Text("rated_per"); per == "pair" {
+			switch kind {
+			case "hoist pad":
+				r.refuse(support, "rated_per", "a hoist pad is not rated per pair", "write the rating under the hoist: rated or arm_rated")
+			case "jack", "crane", "wheel":
+				r.refuse(support, "rated_per", article(kind)+" is not rated per pair", "write rated_per: each")
+			}
 		}
 		r.underAnotherWheel(support)
 		r.bearsElsewhere(support)
@@ -627,7 +650,7 @@ func (r *reader) wheelOn(wheel *Item) []string {
 // bearsElsewhere refuses a support that bears on an arm, upright or axle and lies under a
 // part that is none, where the file has such parts; and one on a node of the frame under a
 // part that is no frame. A vehicle written as one lump may stand on its arms, and one
-// without a frame on the nodes of its body.
+// without a frame on the nodes of its body; and a leaf bears its axle, on whose clamp plate it may stand.
 func (r *reader) bearsElsewhere(support *Item) {
 	on, _ := support.Text("bears_on")
 	under, _ := support.Text("under")
@@ -641,11 +664,34 @@ func (r *reader) bearsElsewhere(support *Item) {
 	}
 	suspended := slices.Contains([]string{"arm", "upright", "axle"}, on)
 	switch {
-	case !known:
+	case !known, on == "axle" && role == "spring" && r.onClamp(support, under):
 	case suspended && role != on && has(on),
 		on == "frame node" && role != "frame" && (role != "body" || has("frame")):
 		r.clash(support, "bears_on", fmt.Sprintf("it bears on %s, but %s, which it is under, has the role %s", article(on), under, role), "under", "correct the one or the other")
 	}
+}
+
+// plateReaches is how far from the middle of a leaf's clamp on its axle a support may stand and bear on its plate, m.
+const plateReaches = 0.15
+
+// onClamp reports whether a support stands where a leaf is clamped face to face on an axle, as far as places are written.
+func (r *reader) onClamp(support *Item, leaf string) bool {
+	at, placed := support.Vec("at")
+	return slices.ContainsFunc(r.build.Of("joints"), func(joint *Item) bool {
+		kind, _ := joint.Text("kind")
+		between := joint.Texts("between")
+		middle, known := joint.Vec("at")
+		return (kind == "bolted face" || kind == "welded face") && slices.Contains(between, leaf) &&
+			(!placed || !known || math.Hypot(at.X-middle.X, at.Y-middle.Y) <= plateReaches) &&
+			slices.ContainsFunc(between, func(id string) bool {
+				other := r.build.byID[id]
+				if other == nil || other.Kind.Name != "parts" {
+					return false
+				}
+				role, _ := other.Text("role")
+				return role == "axle"
+			})
+	})
 }
 
 func article(noun string) string {

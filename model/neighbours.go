@@ -47,6 +47,7 @@ var neighbours = []struct {
 	{"springs", "closed_length", "open_length", 0, 0.99, "a damper is shorter when it is closed"},
 	{"springs", "solid_length", "free_length", 0, 0.99, "a coil is shorter when it is bound"},
 	{"supports", "height", "closed_height", 1, 0, "it does not go lower than that"},
+	{"supports", "clearance_after", "closed_height", 0, 8, "no jack has that much room under a vehicle that is down"},
 	{"hoists", "arm_rated", "rated", 0, 1, "one arm bears no more than the hoist"},
 }
 

@@ -38,6 +38,7 @@ moves:
 // What a look at a whole card says, with what is critical by name.
 const (
 	wholeNut  = `fp: FP(lower-nut), good: yes, found: {torqued: 60 N·m, lock_fitted: yes}`
+	nutByHand = `found: {fitted: yes, tightness: torqued, torqued: 60 N·m, lock_fitted: yes, lined_up: as torqued, stud_turns: no, seated: yes, large_end_right: yes, body_held: yes, marked: yes}`
 	wholeBolt = `fp: FP(inner-bolt), good: yes, found: {torqued: 45 N·m, lock_fitted: yes}`
 	wholeRack = `fp: FP(rack-bolts), good: yes, found: {torqued: 22 N·m, lock_fitted: yes}`
 	wholeWeld = `fp: FP(mount), good: yes, found: {made: full}`
@@ -105,6 +106,12 @@ func TestSequences(t *testing.T) {
 {day: 2026-11-21, by: TN, of: [mount], found: {made: tack, tacks: 4, tack_length: 8 mm}}
 {day: 2026-11-22, by: TN, of: [mount], found: {made: full}}
 {day: 2026-11-23, by: TN, of: [mount], ` + wholeWeld + `}`},
+		{name: "tacks counted on a bracket that was made full", item: "mount", log: `
+{day: 2026-11-20, by: TN, of: [mount], ` + wholeWeld + `}
+{day: 2026-11-23, by: TN, of: [mount], found: {tacks: 2, tack_length: 8 mm}}`},
+		{name: "tacks counted, and then made full", item: "mount", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [mount], found: {tacks: 2, tack_length: 8 mm}}
+{day: 2026-11-23, by: TN, of: [mount], ` + wholeWeld + `}`},
 		{name: "a sweep after a pin was seen missing", item: "lower-nut", log: `
 {day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
 {day: 2026-11-21, by: EA, of: [lower-nut], found: {lock_fitted: no}}
@@ -150,6 +157,12 @@ func TestSequences(t *testing.T) {
 		{name: "and back to the old size", item: "lower-nut", log: `
 {day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
 {ended: {look: DIGEST, of: lower-nut}, day: 2026-11-21, by: setdown}`},
+		{name: "written by hand beside a look at the old size", item: "lower-nut", build: thicker, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], ` + nutByHand + `}`},
+		{name: "written by hand, and nobody drew another size", item: "lower-nut", whole: true, log: `
+{day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
+{day: 2026-11-21, by: TN, of: [lower-nut], ` + nutByHand + `}`},
 		{name: "disturbed and a look on one day without times", item: "lower-nut", log: `
 {day: 2026-11-20, by: TN, of: [lower-nut], ` + wholeNut + `}
 {day: 2026-11-20, by: EA, of: [lower-nut], found: {disturbed: yes}}`},

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -56,6 +57,7 @@ func (r *reader) stand(log *looks.Log) {
 		}
 	}
 	states, troubles := looks.Fold(things, log)
+	r.build.comeApart(states)
 	r.build.Log, r.build.Standing, r.build.Troubles = log, states, troubles
 	for _, t := range things {
 		record := r.build.Vehicle
@@ -66,6 +68,34 @@ func (r *reader) stand(log *looks.Log) {
 		}
 		if found := foundRecord(t, states[t.ID]); found != nil {
 			record.Set(schema.Found, schema.Value{V: found, Span: found.Span})
+		}
+	}
+}
+
+// comeApart takes back that each piece at a place that is tied up hangs in a strap, or is bolted to one that
+// does, where something that is bolted, welded or hung there was found wrong and nobody said it surely later.
+func (b *Build) comeApart(states map[string]*looks.State) {
+	const eachPiece = "each_piece"
+	for _, restraint := range b.Of("restraints") {
+		state := states[restraint.ID]
+		said, known := state.Group[eachPiece]
+		if !known || len(restraint.TiedPlaces) == 0 {
+			continue
+		}
+		wrong := func(fact looks.Fact) bool { return fact.Fault && !said.After(fact.Stamp) }
+		for _, kind := range []string{"fasteners", "stud_nuts", "welds", "links", "springs"} {
+			for _, item := range b.Of(kind) {
+				if !slices.Contains(restraint.TiedPlaces, b.Place(item)) {
+					continue
+				}
+				for _, facts := range states[item.ID].Members {
+					if slices.ContainsFunc(slices.Collect(maps.Values(facts)), wrong) {
+						for _, of := range append(state.Members, state.Group) {
+							delete(of, eachPiece)
+						}
+					}
+				}
+			}
 		}
 	}
 }

@@ -269,6 +269,23 @@ func TestStops(t *testing.T) {
 	require.InDelta(t, 0.38-(400*g/4-120)/1.001e6, stand.States[0].StrutLength(0), 1e-6)
 }
 
+// Springs without a rate hold nothing up: the frame stands on its bump stops, as on rigid bars of that length, and
+// without stops on nothing.
+func TestSpringsWithoutRateStandOnTheirStops(t *testing.T) {
+	const a, p = 0.8, 400.0
+	cg := vec{X: 0.12, Y: -0.05}
+	for _, rate := range []float64{0, 1e-6, 1} {
+		s, err := square(t, a, p, cg, 10, linkage.Spring{Rate: rate, Free: 0.45, Least: 0.4, Stop: 1e9}).Settle()
+		require.NoError(t, err, "%g N/m", rate)
+		for i, sign := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+			require.InEpsilon(t, p*g/4*(1+sign[0]*cg.X/a+sign[1]*cg.Y/a)+10*g, s.Wheels[i].Load, 1e-3, "%g N/m", rate)
+			require.InDelta(t, 0.4, s.States[i].StrutLength(0), 1e-5)
+		}
+	}
+	_, err := square(t, a, p, cg, 10, linkage.Spring{Free: 0.45}).Settle()
+	require.Error(t, err)
+}
+
 func TestWhatDoesNotStand(t *testing.T) {
 	spring := linkage.Spring{Rate: 25e3, Free: 0.44}
 	v := square(t, 0.8, 400, vec{X: 0.9}, 0, spring)

@@ -34,6 +34,12 @@ type Fact struct {
 	Second string // who saw the same without seeing this answer
 }
 
+// Same reports whether it was said in the same look, and counts as much.
+func (f Fact) Same(other Fact) bool {
+	return f.Stamp == other.Stamp && f.Digest == other.Digest && f.Via == other.Via && f.Fault == other.Fault && f.Whole == other.Whole &&
+		f.ByCard == other.ByCard && f.Print == other.Print && f.Second == other.Second
+}
+
 // Facts are the facts of one thing by the name of their field. What is not in it
 // nobody knows today.
 type Facts map[string]Fact
@@ -163,6 +169,32 @@ func (f *folding) file() {
 			for _, other := range thing.Touched(target.Event) {
 				f.events[other] = append(f.events[other], ending{look.Stamp, nil})
 			}
+		}
+	}
+	f.unprinted()
+}
+
+// unprinted takes the looks that somebody wrote without a fingerprint as of another design where others
+// show that it changed: they are of the design of today only if one with a fingerprint that fits stands
+// between them and the last one that does not.
+func (f *folding) unprinted() {
+	for id, list := range f.on {
+		thing := f.things[id]
+		if !thing.Kind.Identified() {
+			continue
+		}
+		fits := func(s seen) bool { return thing.fits(s.print) }
+		other := func(s seen) bool { return s.Print != "" && !fits(s) }
+		if !slices.ContainsFunc(list, other) {
+			continue
+		}
+		for i := range list {
+			u := &list[i]
+			u.dead = u.dead || u.Print == "" && slices.ContainsFunc(list, func(p seen) bool {
+				return other(p) && !slices.ContainsFunc(list, func(q seen) bool {
+					return q.Print != "" && fits(q) && q.After(p.Stamp) && u.After(q.Stamp)
+				})
+			})
 		}
 	}
 }

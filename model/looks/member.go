@@ -140,7 +140,7 @@ func (h *history) read(s seen, found *schema.Field) {
 			v, _ := s.Found.Lookup(name)
 			// The count of a group is of the group, not of a member.
 			one := state(field, v.V, v.Span, false, alone || group && name == countField && len(s.Look.Of) == 1 && s.Members == nil)
-			if one.good && one.known && field.Says != nil {
+			if field.Says != nil && (one.good && one.known || len(field.Good) == 0 && some(v.V)) {
 				said = append(said, field.Says)
 			}
 		}
@@ -165,6 +165,17 @@ func (h *history) read(s seen, found *schema.Field) {
 			}
 		}
 	}
+}
+
+// some says whether a count or measure is of something that is there.
+func some(v any) bool {
+	switch v := v.(type) {
+	case int64:
+		return v > 0
+	case quantity.Quantity:
+		return v.Value > 0
+	}
+	return false
 }
 
 // whole says whether a look is at every member of a group, by its name or by their numbers.

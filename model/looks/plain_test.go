@@ -159,6 +159,34 @@ func takenBack(look *looks.Look, id string, n *looks.Note) bool {
 	return look.By == "" || look.Log != n.Log || look.Line <= n.Line
 }
 
+// prints lists when somebody looked at the thing, whichever member, with a fingerprint of another design or
+// with one that fits.
+func (p plain) prints(other bool) (at []looks.Stamp) {
+	for _, look := range p.log.Looks {
+		for _, target := range look.Of {
+			if p.now(target.ID, look.Stamp) == p.thing.id && target.Print != "" && p.thing.other(target.Print) == other {
+				at = append(at, look.Stamp)
+			}
+		}
+	}
+	return at
+}
+
+// drawnOtherwise says whether a look without a fingerprint may have been at another design: there was one, and
+// nobody looked at that of today between the two.
+func (p plain) drawnOtherwise(at looks.Stamp) bool {
+	for _, other := range p.prints(true) {
+		between := false
+		for _, today := range p.prints(false) {
+			between = between || today.After(other) && at.After(today)
+		}
+		if !between {
+			return true
+		}
+	}
+	return false
+}
+
 // claims lists all that was said of one fact.
 func (p plain) claims(fact string) []claim {
 	var list []claim
@@ -173,7 +201,7 @@ func (p plain) claims(fact string) []claim {
 			if fact == "count" {
 				c.alone = len(look.Of) == 1 && target.Members == nil
 			}
-			c.dead = p.thing.other(target.Print)
+			c.dead = p.thing.other(target.Print) || target.Print == "" && p.drawnOtherwise(look.Stamp)
 			for _, n := range p.log.Notes {
 				switch {
 				case takenBack(look, target.ID, n) && c.taken == nil:
@@ -695,10 +723,13 @@ func TestLogsAreSafe(t *testing.T) {
 
 // onlyGood says whether a look states nothing but good answers of this design, and
 // none by which the thing was made anew or a fault of it mended. A look at another design tells that there
-// was one, so that what was seen before it does not count either.
+// was one, so that what was seen before it does not count either; so does one without a fingerprint beside such a look.
 func onlyGood(look *looks.Look, log *looks.Log) bool {
 	for _, target := range look.Of {
-		if look.Good != looks.NotSaid || target.Event != looks.NoEvent || strings.HasPrefix(target.Print, "ffff") {
+		another := func(l *looks.Look) bool {
+			return slices.ContainsFunc(l.Of, func(t *looks.Target) bool { return strings.HasPrefix(t.Print, "ffff") })
+		}
+		if look.Good != looks.NotSaid || target.Event != looks.NoEvent || strings.HasPrefix(target.Print, "ffff") || target.Print == "" && slices.ContainsFunc(log.Looks, another) {
 			return false
 		}
 		if target.Found == nil {

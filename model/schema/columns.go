@@ -160,7 +160,8 @@ func reopens(f *Field) { f.Reopens = true }
 // parts marks what keeps no parts together once it is found bad, not even parts that hang in straps.
 func parts(f *Field) { f.Parts = true }
 
-// says names the fact that a good answer to this one states as well.
+// says names the fact that a good answer to this one states as well; where none is good, that anything there is
+// to count or measure does.
 func says(field string, value any) column { return func(f *Field) { f.Says = &Said{field, value} } }
 
 // own marks where a thing is and what it belongs to, which 'like' never takes

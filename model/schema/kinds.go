@@ -242,7 +242,7 @@ var kinds = []*Kind{
 		several(ask("How many of them should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring"}, "what it does", ask("What is it: strut, tie rod, locating link, ...?"), short("What is it?"),
+		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring", "damper"}, "what it does; a strut is a coil-over or a bar in its place, a damper one without a spring in it, which pulls where what hangs on it hangs and never pushes", ask("What is it: strut, damper, tie rod, locating link, ...?"), short("What is it?"),
 			sort(Steering, "toe link", "track rod"), sort(Locating, "toe link", "track rod", "locating link")),
 		yes("temporary", "it stands in for another part until that arrives", ask("A temporary link, in place of another part?")),
 		text("stands_in_for", "what it stands in for", ask("Which part does it stand in for?")),
@@ -286,8 +286,8 @@ var kinds = []*Kind{
 	{Name: "fasteners", Item: "fastener", Doc: "bolts, nuts and pins that hold joints", Fields: []Field{
 		holds(ask("Which joints or link ends does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut"}, "what it does; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link; a spring mount holds a strut, damper or coil, and never a leaf, which holds its axle", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?"),
-			sort(Outboard, "pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"), sort(Spare, "spring mount", "track rod", "brake mount"), sort(Clamped, "clamp", "U-bolt", "engine mount", "pinch bolt", "brake mount", "hub nut"), sort(Gripping, "clamp", "pinch bolt")),
+		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut", "frame"}, "what it does; 'frame' is of the bolts that a bolted frame is put together with; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link; a spring mount holds a strut, damper or coil, and never a leaf, which holds its axle", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?"),
+			sort(Outboard, "pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"), sort(Spare, "spring mount", "track rod", "brake mount"), sort(Clamped, "clamp", "U-bolt", "engine mount", "pinch bolt", "brake mount", "hub nut", "frame"), sort(Gripping, "clamp", "pinch bolt")),
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity, vouched("fitted", "thread_read")),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
 		measure("length", q.Length, "length under the head; one of grade 2 is weaker above 6 in", ask("Length under the head?"), within("3 mm", "1 m"), identity, vouched("fitted", "")),
@@ -415,8 +415,8 @@ var kinds = []*Kind{
 		text("waits_for", "what must be known before it is finished", own, ask("What is it waiting for?")),
 		found(
 			word("made", []string{"none", "tack", "part", "full"}, "how far it is made", ask("How far welded: none, tack, part or full?"), short("How far welded?"), good(is("full")), made, critical, remakes("inspected", "cold", "crack", "undercut", "leg", "toes", "tacks", "tack_length", "made_length", "sides", "surface", "dressed")),
-			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made),
-			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made),
+			count("tacks", "number of tacks", ask("How many tacks?"), noGood("tacks are judged by how far the weld is made"), made, says("made", "tack")),
+			measure("tack_length", q.Length, "length of one tack", ask("Length of one tack?"), within("1 mm", "200 mm"), noGood("tacks are judged by how far the weld is made"), made, says("made", "tack")),
 			measure("made_length", q.Length, "length made so far", ask("Length welded so far?"), within("0 mm", "20 m"), good(atLeast(1, "fillet.length")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
 			count("sides", "sides made", ask("Sides welded so far?"), good(atLeast(1, "fillet.sides")), made, remakes("inspected", "cold", "crack", "undercut", "leg", "toes")),
 			yes("inspected", "looked at, clean and with a light", ask("Inspected: clean and with a light?"), good(is(true)), made),
@@ -499,7 +499,7 @@ var kinds = []*Kind{
 		word("along", []string{"x", "y", "none"}, "the way a trolley jack or a table rolls: x along the vehicle, y across it; none of one that stands on its base or feet", ask("Rolls along x, across (y), or none?"), short("Which way can it roll?")),
 		measure("block_length", q.Length, "length of the blocks of a crib", ask("Crib: length of its blocks?"), within("50 mm", "4 m")),
 		measure("closed_height", q.Length, "lowest height of a jack", ask("Jack: lowest height?"), within("10 mm", "2 m")),
-		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "3 m")),
+		measure("clearance_after", q.Length, "height left for a jack once the vehicle is down", ask("Room left for the jack once it is down?"), within("0 mm", "1 m")),
 		ref("wheel", "the wheel it is", of("wheels"), own, ask("Which wheel is it?")),
 		ref("dolly", "the dolly it belongs to; of a table on its feet, without castors, write along: none instead", of("dollies"), ask("Which dolly is it part of? (on feet: along: none)")),
 		ref("hoist", "the hoist it belongs to", of("hoists"), ask("Which hoist is it part of?")),
@@ -540,7 +540,7 @@ var kinds = []*Kind{
 		found(
 			count("ties_left", "clamps, pins and tacks still holding the vehicle to it", ask("Clamps, pins and tacks still tying it down?"), good(is(0)), setting),
 			yes("held", "braked or chocked so that it cannot roll away", ask("Braked or chocked so that it cannot roll?"), good(is(true)), setting, round),
-			yes("strapped", "the vehicle is strapped or pinned to it", ask("Vehicle strapped or pinned to it?"), good(is(true)), setting, round),
+			yes("strapped", "the vehicle is strapped or pinned to it", ask("Vehicle strapped or pinned to it?"), noGood("what is rolled on it is strapped down, and what is lifted off it is not"), setting, round),
 		),
 	}},
 	{Name: "cranes", Item: "crane", Doc: "engine cranes and slings", Fields: []Field{

@@ -31,6 +31,7 @@ type acting struct {
 	named  Place
 	parts  []part // of a joint or link, on this body
 	turns  []part
+	member int     // whose they are: a joint or, after the joints, a link
 	sign   float64 // −1 where the body is the joint's A
 	hold   int     // a support or tie, −1 for none
 	spring int     // −1 for none
@@ -50,13 +51,13 @@ func (s *Step) actions(body int) []acting {
 	m := s.m
 	for i, j := range m.sys.Joints {
 		if sign := side(body, j.A, j.B); sign != 0 {
-			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, parts: s.forces(i), turns: m.moments(i, Vec{}), sign: sign, hold: -1, spring: -1})
+			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, member: i, parts: s.forces(i), turns: m.moments(i, Vec{}), sign: sign, hold: -1, spring: -1})
 		}
 	}
 	for i, l := range m.sys.Links {
 		if sign := side(body, l.A, l.B); sign != 0 {
 			at := map[float64]Vec{1: l.PB, -1: l.PA}[sign]
-			list = append(list, acting{at: at, named: Place{l.Name, at}, parts: s.parts(len(m.sys.Joints) + i), sign: sign, hold: -1, spring: -1})
+			list = append(list, acting{at: at, named: Place{l.Name, at}, member: len(m.sys.Joints) + i, parts: s.parts(len(m.sys.Joints) + i), sign: sign, hold: -1, spring: -1})
 		}
 	}
 	for i, p := range m.sys.Springs {
@@ -224,18 +225,30 @@ func (b Bend) times(n float64) Bend {
 
 // heavier is the greatest of what acts on a body with the ± of masses to the same without.
 func (s *Step) heavier(acts []acting) float64 {
-	plain, more := 0.0, 0.0
+	var most growth
 	for _, a := range acts {
-		if a.parts == nil {
-			continue
-		}
-		for v := range s.vectors([][]part{a.parts}) {
-			f := r3.Norm(v.is)
-			plain, more = max(plain, f), max(more, f+v.more)
+		if a.parts != nil {
+			g := s.grown()[a.member]
+			most.plain, most.more = max(most.plain, g.plain), max(most.more, g.more)
 		}
 	}
-	if plain == 0 {
+	if most.plain == 0 {
 		return 1
 	}
-	return more / plain
+	return most.more / most.plain
+}
+
+// growth is the greatest force of a joint or link, without the ± of masses and with it, shares of the weight.
+type growth struct{ plain, more float64 }
+
+// growing is that of every joint and then of every link.
+func (s *Step) growing() []growth {
+	list := make([]growth, len(s.m.cols))
+	for i := range list {
+		for v := range s.vectors([][]part{s.parts(i)}) {
+			f := length(v.is)
+			list[i] = growth{max(list[i].plain, f), max(list[i].more, f+v.more)}
+		}
+	}
+	return list
 }

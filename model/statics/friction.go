@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -88,9 +89,9 @@ const (
 func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 	n := len(w.on)
 	a = answer{v: make([]float64, n), f: make([][2]float64, n)}
-	base := s.needed(w, push)
+	bare := w.bare(push)
 	for range rounds {
-		if change := w.carry(a, base); change < settled || len(set) == 0 {
+		if change := w.carry(a, bare); change < settled || len(set) == 0 {
 			return a, true
 		}
 		if !s.plane(w, a, set, push) {
@@ -100,20 +101,27 @@ func (s *Step) answer(w *footing, set []int, push lateral) (a answer, ok bool) {
 	return a, false
 }
 
-// carry works out what the holders of a footing carry beside their level forces where weight
-// and push ask for base, and returns by how much the greatest change of it differs from before.
-func (w *footing) carry(a answer, base []float64) (change float64) {
-	need := slices.Clone(base)
-	for k := range need {
-		forward, left := w.side[0].RawRowView(k), w.side[1].RawRowView(k)
-		for i, f := range a.f {
-			need[k] -= f[0]*forward[i] + f[1]*left[i]
+// bare is what the holders of a footing would carry of weight and push without any level force.
+func (w *footing) bare(push lateral) []float64 {
+	v := mat.Col(nil, 0, w.bears[0])
+	for i := range v {
+		if push.d == nil {
+			v[i] += push.x*w.bears[1].At(i, 0) + push.y*w.bears[2].At(i, 0)
+		}
+		for k, d := range push.d {
+			v[i] += w.k.At(i, k) * d
 		}
 	}
-	for i := range a.v {
-		v := 0.0
-		for k, y := range w.k.RawRowView(i) {
-			v += y * need[k]
+	return v
+}
+
+// carry works out what the holders of a footing carry beside their level forces, bare what they would
+// without, and returns by how much the greatest change of it differs from before.
+func (w *footing) carry(a answer, bare []float64) (change float64) {
+	for i, v := range bare {
+		forward, left := w.relieved[0].RawRowView(i), w.relieved[1].RawRowView(i)
+		for j, f := range a.f {
+			v -= f[0]*forward[j] + f[1]*left[j]
 		}
 		change = max(change, math.Abs(v-a.v[i]))
 		a.v[i] = v
@@ -126,57 +134,67 @@ func (s *Step) needed(w *footing, push lateral) []float64 {
 	_, q := w.k.Dims()
 	need := make([]float64, q)
 	for k := range need {
-		need[k] = w.d[0].At(k, 0)
+		need[k] = w.d[0][k]
 		if push.d != nil {
 			need[k] += push.d[k]
 		} else {
-			need[k] += push.x*w.d[1].At(k, 0) + push.y*w.d[2].At(k, 0)
+			need[k] += push.x*w.d[1][k] + push.y*w.d[2][k]
 		}
 	}
 	return need
 }
 
-// plane solves the three equations of the plane for the sideways forces of a set.
-func (s *Step) plane(w *footing, a answer, set []int, push lateral) bool {
-	size := s.m.size
-	type row struct{ x, y [3]float64 } // the level force for a unit of a, a and ω
-	rows := make([]row, len(set))
-	var k [3][3]float64
-	for i, on := range set {
-		p := s.Supports[w.on[on]]
+// sliding is how a support would slip forward and to the left with a unit of a, a and ω, and so how its
+// friction would push back but for the direction in which it rolls.
+type sliding struct{ slips, pushes [2][3]float64 }
+
+// freely is how the supports of a footing would slip; ties do not.
+func (s *Step) freely(w *footing) []sliding {
+	list := make([]sliding, len(w.on))
+	for i, j := range w.on {
+		if j >= len(s.Supports) {
+			continue
+		}
+		p := &s.Supports[j]
 		rho := r3.Sub(p.At, s.m.origin)
-		x, y := r3.Dot(rho, w.forward)/size, r3.Dot(rho, w.left)/size
-		free := row{[3]float64{1, 0, -y}, [3]float64{0, 1, x}}
+		x, y := r3.Dot(rho, w.forward)/s.m.size, r3.Dot(rho, w.left)/s.m.size
+		free := [2][3]float64{{1, 0, -y}, {0, 1, x}}
+		list[i] = sliding{free, free}
 		if p.Contact != nil && p.Contact.Rolls != (Vec{}) {
 			u, v := r3.Dot(p.Contact.Rolls, w.forward), r3.Dot(p.Contact.Rolls, w.left)
 			l := math.Max(math.Hypot(u, v), 1e-9)
 			u, v = u/l, v/l
 			for c := range 3 {
-				along := u*free.x[c] + v*free.y[c]
-				free.x[c], free.y[c] = free.x[c]-along*u, free.y[c]-along*v
-			}
-		}
-		carried := math.Max(0, a.v[on])
-		for c := range 3 {
-			rows[i].x[c], rows[i].y[c] = carried*free.x[c], carried*free.y[c]
-			for r := range 3 {
-				// The equations are those of virtual work with the same three motions, so that the
-				// matrix is symmetric.
-				full := [2][3]float64{{1, 0, -y}, {0, 1, x}}
-				k[r][c] += full[0][r]*rows[i].x[c] + full[1][r]*rows[i].y[c]
+				along := u*free[0][c] + v*free[1][c]
+				list[i].pushes[0][c] -= along * u
+				list[i].pushes[1][c] -= along * v
 			}
 		}
 	}
-	want := [3]float64{-push.x, -push.y, -push.turn / size}
+	return list
+}
+
+// plane solves the three equations of the plane for the sideways forces of a set. They are those of virtual
+// work with the three motions of the slip itself, so that their matrix is symmetric.
+func (s *Step) plane(w *footing, a answer, set []int, push lateral) bool {
+	var k [3][3]float64
+	for _, on := range set {
+		carried, f := max(0, a.v[on]), &w.slides[on]
+		for r := range 3 {
+			for c := range 3 {
+				k[r][c] += carried * (f.slips[0][r]*f.pushes[0][c] + f.slips[1][r]*f.pushes[1][c])
+			}
+		}
+	}
+	want := [3]float64{-push.x, -push.y, -push.turn / s.m.size}
 	at, ok := leastOf3(k, want)
 	if !ok {
 		return false
 	}
-	for i, on := range set {
-		a.f[on] = [2]float64{}
-		for c := range 3 {
-			a.f[on][0] += rows[i].x[c] * at[c]
-			a.f[on][1] += rows[i].y[c] * at[c]
+	for _, on := range set {
+		carried := max(0, a.v[on])
+		for way, f := range w.slides[on].pushes {
+			a.f[on][way] = carried * (f[0]*at[0] + f[1]*at[1] + f[2]*at[2])
 		}
 	}
 	return true
@@ -273,7 +291,7 @@ func (s *Step) friction(w *footing, a answer, least float64) used {
 		if along <= 0 {
 			return used{math.Inf(1), math.Inf(1)}
 		}
-		needs := r3.Norm(r3.Sub(f, r3.Scale(along, normal)))/along + w.slope
+		needs := length(r3.Sub(f, r3.Scale(along, normal)))/along + w.slope
 		if share := needs / max(c.Mu, least); share > u.share+noise {
 			u = used{share, needs}
 		}
@@ -324,7 +342,7 @@ func (s *Step) scrub(lc loadCase) {
 			f := way * c.Mu * min(straight.v[c.Left], straight.v[c.Right])
 			a.f[l][1], a.f[r][1] = a.f[l][1]-f, a.f[r][1]+f
 		}
-		lc.carry(a, s.needed(lc.footing, lateral{}))
+		lc.carry(a, lc.bare(lateral{}))
 		if out := s.outOfBalance(lc.footing, a, lateral{}); norm(out) > 10*balance {
 			s.Failure = s.failure(&s.dirs[0], out)
 			return

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -200,30 +201,9 @@ func (s *Step) motion(cols []int, z *mat.Dense, lost []float64) []float64 {
 		for a, l := range lost {
 			f += z.At(i, a) * l
 		}
-		row := s.m.pinv.RawRowView(c)
-		for k := range v {
-			v[k] -= f * row[k]
-		}
+		floats.AddScaled(v, f, s.m.frees.RawRowView(c))
 	}
-	return s.m.holdBase(v)
-}
-
-// holdBase adds free motions to v so that the base stays where it is.
-func (m *Model) holdBase(v []float64) []float64 {
-	_, q := m.null.Dims()
-	at := 6 * m.sys.Base
-	p := m.still
-	out := slices.Clone(v)
-	for k := range q {
-		y := 0.0
-		for i := range 6 {
-			y += p.At(k, i) * v[at+i]
-		}
-		for i := range out {
-			out[i] -= y * m.null.At(i, k)
-		}
-	}
-	return out
+	return v
 }
 
 // moving lists the bodies that move, those that move most first.
@@ -296,8 +276,8 @@ func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate
 	c := mat.NewDense(q+nz, n, nil)
 	c.Slice(0, q, 0, n).(*mat.Dense).Copy(d.c)
 	need := append(mat.Col(nil, 0, d.d), make([]float64, nz)...)
-	// The motions that the removal adds are v = pinvᵀ·z over the removed rows;
-	// their work on a load is zᵀ·(pinv·load), which is at hand.
+	// The motions that the removal adds are v = asks·z over the removed rows;
+	// their work on a load is zᵀ·(asksᵀ·load), which is at hand.
 	for a := range nz {
 		for j := range n {
 			sum := 0.0

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -43,16 +43,17 @@ func (s *Step) Members() []Located {
 			continue
 		}
 		points, changes := s.moves(lc)
+		by := make([]Point, len(points))
 		for m := range list {
 			parts := s.parts(m)
 			for way := range 2 {
 				var v Vec
 				for _, p := range parts {
-					v = r3.Add(v, r3.Scale(s.gain(lc.footing, p.col, way), p.by))
+					v = r3.Add(v, r3.Scale(lc.gain[way][p.col], p.by))
 				}
-				list[m].Gain = max(list[m].Gain, r3.Norm(v))
+				list[m].Gain = max(list[m].Gain, length(v))
 			}
-			sum, by := 0.0, make([]Point, len(points))
+			sum := 0.0
 			for k, p := range points {
 				by[k] = Point{Name: p.Name, Tol: p.Tol}
 				for _, dx := range changes[k] {
@@ -60,7 +61,7 @@ func (s *Step) Members() []Located {
 						by[k].Change = math.Inf(1)
 						break
 					}
-					by[k].Change += p.Tol * s.m.weight * r3.Norm(sumOf(parts, dx))
+					by[k].Change += p.Tol * s.m.weight * length(sumOf(parts, dx))
 				}
 				sum += by[k].Change
 			}
@@ -110,9 +111,7 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 	up := make([][]float64, len(lc.on)) // what a unit reaction of each holder relieves
 	for i, j := range lc.on {
 		up[i] = make([]float64, s.m.n)
-		for c := range up[i] {
-			up[i][c] = s.xb(lc.down, c, j)
-		}
+		s.relieve(up[i], lc.down, j, 1)
 	}
 	add := func(name string, tol float64, touched []int, write func(e Vec)) {
 		var d [3][]float64
@@ -176,22 +175,22 @@ func (s *Step) moves(lc *loadCase) (points []Point, changes [][3][]float64) {
 func (s *Step) follow(w *footing, up [][]float64, need []float64, touched []int) []float64 {
 	_, q := w.k.Dims()
 	free := make([]float64, q)
-	var rows []int
+	rows := make([]int, 0, 2*6)
 	for _, b := range touched {
 		for row := 6 * b; row < 6*b+6; row++ {
 			if need[row] == 0 {
 				continue
 			}
 			rows = append(rows, row)
-			for k, y := range s.m.null.RawRowView(row) {
-				free[k] += need[row] * y
-			}
+			floats.AddScaled(free, need[row], s.m.null.RawRowView(row))
 		}
 	}
-	left := slices.Clone(free)
 	r := make([]float64, len(w.on))
+	for i := range r {
+		r[i] = floats.Dot(w.k.RawRowView(i), free)
+	}
+	left := free
 	for i, j := range w.on {
-		r[i] = mat.Dot(w.k.RowView(i), mat.NewVecDense(q, free))
 		for k := range left {
 			left[k] -= r[i] * w.c.At(k, j)
 		}
@@ -200,14 +199,11 @@ func (s *Step) follow(w *footing, up [][]float64, need []float64, touched []int)
 		return nil
 	}
 	dx := make([]float64, s.m.n)
-	for c := range dx {
-		row := s.m.pinv.RawRowView(c)
-		for _, k := range rows {
-			dx[c] += row[k] * need[k]
-		}
-		for i := range r {
-			dx[c] -= up[i][c] * r[i]
-		}
+	for _, row := range rows {
+		floats.AddScaled(dx, need[row], s.m.asks.RawRowView(row))
+	}
+	for i := range r {
+		floats.AddScaled(dx, -r[i], up[i])
 	}
 	return dx
 }

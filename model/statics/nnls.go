@@ -113,13 +113,15 @@ func pseudoInverse(a *mat.Dense) *mat.Dense {
 	var u, v mat.Dense
 	svd.UTo(&u)
 	svd.VTo(&v)
-	for k, s := range svd.Values(nil) {
-		if s <= 1e-9*svd.Values(nil)[0] || s == 0 {
+	values := svd.Values(nil)
+	for k, s := range values {
+		if s <= 1e-9*values[0] || s == 0 {
 			break
 		}
 		for i := range c {
-			for j := range r {
-				p.Set(i, j, p.At(i, j)+v.At(i, k)*u.At(j, k)/s)
+			row, by := p.RawRowView(i), v.At(i, k)/s
+			for j := range row {
+				row[j] += by * u.At(j, k)
 			}
 		}
 	}

@@ -104,21 +104,18 @@ func (m *Model) weights(g Vec, loads []load) *mat.Dense {
 
 // pullAlong works out a unit of gravity along e.
 func (m *Model) pullAlong(e Vec) pull {
-	p := pull{w: m.weights(e, m.loads), d: new(mat.Dense)}
-	p.d.Mul(m.null.T(), p.w)
+	p := pull{w: m.weights(e, m.loads)}
+	p.d = product(m.null.T(), p.w)
 	if m.n > 0 {
-		p.x = new(mat.Dense)
-		p.x.Mul(m.pinv, p.w)
+		p.x = product(m.asks.T(), p.w)
 	}
 	if len(m.slips) == 0 {
 		return p
 	}
 	w := m.weights(e, m.slips)
-	p.slips = new(mat.Dense)
-	p.slips.Mul(m.null.T(), w)
+	p.slips = product(m.null.T(), w)
 	if m.n > 0 {
-		p.slipX = new(mat.Dense)
-		p.slipX.Mul(m.pinv, w)
+		p.slipX = product(m.asks.T(), w)
 	}
 	return p
 }
@@ -145,11 +142,9 @@ func (m *Model) pressed() {
 	for k, d := range m.doubts {
 		put(1+k, 1, m.sys.Springs[d.spring])
 	}
-	m.press.d = new(mat.Dense)
-	m.press.d.Mul(m.null.T(), m.press.w)
+	m.press.d = product(m.null.T(), m.press.w)
 	if m.n > 0 {
-		m.press.x = new(mat.Dense)
-		m.press.x.Mul(m.pinv, m.press.w)
+		m.press.x = product(m.asks.T(), m.press.w)
 	}
 }
 
@@ -164,30 +159,39 @@ func (m *Model) pressedIn(col int) float64 {
 // asked is what weights and springs ask of the free motions under gravity along g, one column a load.
 func (m *Model) asked(g Vec) *mat.Dense {
 	d := m.along(g, func(p pull) *mat.Dense { return p.d })
-	if m.press.d == nil {
-		return d
+	if m.press.d != nil {
+		m.pressOn(d, m.press.d)
 	}
-	for k := range d.RawMatrix().Rows {
-		row, by := d.RawRowView(k), m.press.d.RawRowView(k)
+	return d
+}
+
+// pressOn adds what springs ask for, a column for all and then one a doubt, to a column for each load.
+func (m *Model) pressOn(loads, springs *mat.Dense) {
+	for k := range loads.RawMatrix().Rows {
+		row, by := loads.RawRowView(k), springs.RawRowView(k)
 		row[0] += by[0]
 		for i, of := range m.doubts {
 			row[of.load] += by[1+i]
 		}
 	}
-	return d
 }
 
 // along adds up what the three directions say of gravity pulling along g.
 func (m *Model) along(g Vec, of func(pull) *mat.Dense) *mat.Dense {
-	x, y, z := of(m.pull[0]), of(m.pull[1]), of(m.pull[2])
-	if x == nil {
+	return combined([3]*mat.Dense{of(m.pull[0]), of(m.pull[1]), of(m.pull[2])}, g)
+}
+
+// combined adds three matrices up, each so many times; nil of none.
+func combined(of [3]*mat.Dense, by Vec) *mat.Dense {
+	if of[0] == nil {
 		return nil
 	}
-	sum := mat.NewDense(x.RawMatrix().Rows, x.RawMatrix().Cols, nil)
-	for i := range sum.RawMatrix().Rows {
-		row, xs, ys, zs := sum.RawRowView(i), x.RawRowView(i), y.RawRowView(i), z.RawRowView(i)
+	rows, cols := of[0].Dims()
+	sum := mat.NewDense(rows, cols, nil)
+	for i := range rows {
+		row, a, b, c := sum.RawRowView(i), of[0].RawRowView(i), of[1].RawRowView(i), of[2].RawRowView(i)
 		for k := range row {
-			row[k] = g.X*xs[k] + g.Y*ys[k] + g.Z*zs[k]
+			row[k] = by.X*a[k] + by.Y*b[k] + by.Z*c[k]
 		}
 	}
 	return sum
@@ -226,20 +230,24 @@ func (m *Model) norm3(changes []Vec) float64 {
 	total := 0.0
 	for _, p := range m.params {
 		if p.weight >= 0 {
-			total += r3.Norm(changes[p.weight]) * p.mass.Tol
+			total += length(changes[p.weight]) * p.mass.Tol
 		}
 		for _, s := range p.shifts {
-			total += (p.mass.M + p.mass.Tol) * r3.Norm(changes[s.load]) * s.tol
+			total += (p.mass.M + p.mass.Tol) * length(changes[s.load]) * s.tol
 		}
 	}
 	return total
 }
 
+// length is that of a force or moment as a share of the weight, which r3.Norm takes three times as long for:
+// it minds numbers whose squares are too large or small to be written.
+func length(v Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
+
 // pressed3 is the same for the ± of springs.
 func (m *Model) pressed3(changes []Vec) float64 {
 	total := 0.0
 	for _, d := range m.doubts {
-		total += r3.Norm(changes[d.load]) * m.sys.Springs[d.spring].More
+		total += length(changes[d.load]) * m.sys.Springs[d.spring].More
 	}
 	return total
 }

@@ -2,7 +2,9 @@ package statics
 
 import (
 	"fmt"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -14,67 +16,71 @@ import (
 func (s *Step) beyondReach(dir *direction, t *mat.Dense) ([]float64, error) {
 	rank, q := t.Dims()
 	n := s.holders()
-	var c, d mat.Dense
-	c.Mul(t, dir.c)
-	d.Mul(t, dir.d)
+	c, d := product(t, dir.c), product(t, dir.d)
+	sides, row := make([]float64, n), make([]float64, len(s.m.loads))
 	count := 0
 	for on := range combinations(n, rank-1) {
 		if count++; count > maxWays {
 			return nil, fmt.Errorf("%d supports and ties can carry in more than %d ways; describe the step with fewer", n, maxWays)
 		}
-		normal := sideThrough(&c, on)
+		normal := sideThrough(c, on)
 		if normal == nil {
 			continue
 		}
-		least, most := 0.0, 0.0
-		for j := range n {
-			v := mat.Dot(normal, c.ColView(j))
-			least, most = min(least, v), max(most, v)
-		}
+		addRows(sides, normal, c)
+		least, most := min(0, slices.Min(sides)), max(0, slices.Max(sides))
 		switch {
 		case least < -balance && most > balance:
 			continue // supports on both sides
 		case most <= balance:
-			normal.ScaleVec(-1, normal)
+			floats.Scale(-1, normal)
 		}
-		row := make([]float64, len(s.m.loads))
-		for k := range row {
-			row[k] = mat.Dot(normal, d.ColView(k))
-		}
+		addRows(row, normal, d)
 		if low, _ := s.m.extremes(row); low < -balance {
-			out := mat.NewVecDense(q, nil)
-			out.MulVec(t.T(), normal)
-			out.ScaleVec(-1, out)
-			return out.RawVector().Data, nil
+			out := make([]float64, q)
+			addRows(out, normal, t)
+			floats.Scale(-1, out)
+			return out, nil
 		}
 	}
 	return nil, nil
 }
 
+// addRows sets into to the sum of the rows of a matrix, each so many times.
+func addRows(into, times []float64, of *mat.Dense) {
+	clear(into)
+	for i, by := range times {
+		floats.AddScaled(into, by, of.RawRowView(i))
+	}
+}
+
 // sideThrough returns the unit normal of the plane through the chosen columns, or
 // nil when they do not make a plane.
-func sideThrough(c *mat.Dense, on []int) *mat.VecDense {
+func sideThrough(c *mat.Dense, on []int) []float64 {
 	rank, _ := c.Dims()
-	normal := mat.NewVecDense(rank, nil)
-	if len(on) == 0 {
-		normal.SetVec(0, 1) // a single reaction: the cone is a ray
-		return normal
+	plane := mat.NewDense(rank, rank, nil) // orthonormal rows that span it; those not yet found are nothing
+	size := 0.0
+	for _, j := range on {
+		size = max(size, mat.Norm(c.ColView(j), 2))
 	}
-	square := mat.NewDense(rank, rank, nil)
 	for k, j := range on {
-		for i := range rank {
-			square.Set(k, i, c.At(i, j))
+		row := plane.RawRowView(k)
+		v := outside(plane, outside(plane, mat.Col(nil, j, c))) // twice, for what rounding leaves the first time
+		if out := norm(v); out <= 1e-9*size {
+			return nil
+		} else {
+			floats.AddScaled(row, 1/out, v)
 		}
 	}
-	var svd mat.SVD
-	if !svd.Factorize(square, mat.SVDFullV) {
-		panic("a small matrix could not be factorised")
+	normal := make([]float64, rank)
+	for i := range rank {
+		axis := make([]float64, rank)
+		axis[i] = 1
+		if outside(plane, axis); norm(axis) > norm(normal) {
+			normal = axis
+		}
 	}
-	if values := svd.Values(nil); values[rank-2] <= 1e-9*values[0] {
-		return nil
-	}
-	var v mat.Dense
-	svd.VTo(&v)
-	normal.CopyVec(v.ColView(rank - 1))
+	outside(plane, normal)
+	floats.Scale(1/norm(normal), normal)
 	return normal
 }

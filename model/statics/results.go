@@ -159,25 +159,27 @@ func (s *Step) leans(w *footing, r result) (lean [2]float64) {
 		}
 		for _, p := range r.parts {
 			if by := r3.Dot(p.by, r.along); by != 0 {
-				lean[i] += by * s.gain(w, p.col, i)
+				lean[i] += by * w.gain[i][p.col]
 			}
 		}
 	}
 	return lean
 }
 
-// gain is by how much an unknown changes for each newton of a push forward (0) or to the
-// left (1) that the supports of a footing share in proportion to their loads.
-func (s *Step) gain(w *footing, col, way int) float64 {
-	e := [2]Vec{w.forward, w.left}[way]
-	x := s.x0(e, col)
+// gains is by how much every unknown changes for each newton of a push along e, forward (0) or to the
+// left (1), that the supports of a footing share in proportion to their loads.
+func (s *Step) gains(w *footing, e Vec, way int) []float64 {
+	list := make([]float64, s.m.n)
+	for col := range list {
+		list[col] = s.x0(e, col)
+	}
 	for i, j := range w.on {
-		x -= s.xb(w.down, col, j) * w.r[way+1][i]
+		s.relieve(list, w.down, j, -w.r[way+1][i])
 		if j < len(s.Supports) {
-			x -= s.xb(e, col, j) * w.r[0][i]
+			s.relieve(list, e, j, -w.r[0][i])
 		}
 	}
-	return x
+	return list
 }
 
 // over collects a result over all cases.
@@ -403,7 +405,7 @@ type vector struct {
 }
 
 // most is how long it may be.
-func (v vector) most() float64 { return r3.Norm(v.is) + v.more + v.pressed }
+func (v vector) most() float64 { return length(v.is) + v.more + v.pressed }
 
 // vectors yields what parts come to in every case, for each set of supports that takes the push and
 // whichever member is stiff.
@@ -462,7 +464,7 @@ func (s *Step) respond(to *response, lc *loadCase) {
 	s.addRow(to.loads, lc, to.col, 1)
 	for way := range to.lean {
 		if lc.leansFurther() {
-			to.lean[way] = s.gain(lc.footing, to.col, way)
+			to.lean[way] = lc.gain[way][to.col]
 		}
 	}
 }

@@ -95,6 +95,57 @@ func TestSpringMayPushMore(t *testing.T) {
 	}
 }
 
+// A spring inside one lump, with nothing that joins anything, is felt by no stand.
+func TestSpringInsideOneLump(t *testing.T) {
+	sys := System{Bodies: []Body{{Name: "lump", Masses: []Mass{{Name: "lump", M: 100, CG: Vec{Z: 1}}}}}}
+	on := []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}}
+	var reactions [2]float64
+	for i := range reactions {
+		m, err := New(sys)
+		require.NoError(t, err)
+		s, err := m.Stand(Stance{Supports: on, Attitude: Attitude{Push: .05}})
+		require.NoError(t, err)
+		require.Nil(t, s.Failure, "%+v", s.Failure)
+		reactions[i] = s.Reaction(0).Most
+		sys.Springs = []Spring{{Name: "spring", PA: Vec{Z: .2}, PB: Vec{Z: .8}, Push: 1000, More: 100}}
+	}
+	assert.InDelta(t, reactions[0], reactions[1], 1e-9)
+	assert.Greater(t, reactions[0], 25*Gravity)
+}
+
+// What a spring may push more bends a leg more, whichever way it does.
+func TestLegAndMore(t *testing.T) {
+	l := Leg{Bend: Bend{Moment: 3, Sides: 4, Torsion: 1, Thrust: -5}, Reaction: 7, Square: 2, InPlane: 1, Pivot: 6, Long: .5}
+	l = l.and(Leg{Bend: Bend{Moment: 30, Sides: 40, Torsion: 10, Thrust: 50}, Reaction: 70, Square: 20, InPlane: 10})
+	assert.Equal(t, Leg{Bend: Bend{Moment: 33, Sides: 44, Torsion: 11, Thrust: -55}, Reaction: 77, Square: 22, InPlane: 11, Pivot: 6, Long: .5}, l)
+}
+
+// A bar in place of the strap, and a prop under the end of the arm. Without the bar the spring presses the arm on the
+// prop, and the vehicle rocks on to it; a spring that drew the arm up would leave nothing to hold it down.
+func TestSpringHoldsAnArmOnItsProp(t *testing.T) {
+	sys := strapped(t, 1000).m.sys
+	sys.Links = []Link{{Name: "bar", A: 0, B: 1, PA: Vec{X: -1, Z: 1}, PB: Vec{X: -1, Z: .3}}}
+	m, err := New(sys)
+	require.NoError(t, err)
+	st := Stance{Supports: []Support{{Name: "a", At: Vec{X: 1, Y: 1}}, {Name: "b", At: Vec{X: 1, Y: -1}}, {Name: "c", At: Vec{X: -1}}, {Name: "prop", Body: 1, At: Vec{X: -1, Z: .2}}}}
+	s, err := m.Stand(st)
+	require.NoError(t, err)
+	require.Nil(t, s.Failure, "%+v", s.Failure)
+	out, err := s.LetGo(Removal{Links: []int{0}})
+	require.NoError(t, err)
+	assert.Equal(t, Rocks, out.Fate, out.Words)
+	draws := sys
+	draws.Springs = []Spring{sys.Springs[0]}
+	draws.Springs[0].PA.Z = -.2 // from below
+	m, err = New(draws)
+	require.NoError(t, err)
+	s, err = m.Stand(st)
+	require.NoError(t, err)
+	out, err = s.LetGo(Removal{Links: []int{0}})
+	require.NoError(t, err)
+	assert.Equal(t, Falls, out.Fate, out.Words)
+}
+
 // By how much the ± of the points changes a load, against the vehicle solved anew with the spring's foot a
 // millimetre further back: its lever is longer, and it leans.
 func TestSpringMoves(t *testing.T) {

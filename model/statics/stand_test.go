@@ -939,6 +939,34 @@ func TestBendsWithinItsLine(t *testing.T) {
 	}
 }
 
+// Two shelves on a frame, 10 kg ± 1 kg and 20 kg ± 10 kg at 0.5 m from where they are bolted on: by hand each is bent
+// by its own weight and ±, 11 kg and 30 kg at 0.5 m, whatever the other's ± is, and whichever is listed first.
+func TestBendsByItsOwnTolerance(t *testing.T) {
+	shelf := func(name string, x, kg, tol float64) (statics.Body, statics.Joint) {
+		return statics.Body{Name: name, Masses: []statics.Mass{{Name: name, M: kg, Tol: tol, CG: statics.Vec{X: x, Y: .5, Z: 1}}}},
+			statics.Joint{Name: name, Kind: statics.Fixed, A: 0, At: statics.Vec{X: x, Z: 1}}
+	}
+	for _, turned := range []bool{false, true} {
+		light, lightOn := shelf("light", .2, 10, 1)
+		heavy, heavyOn := shelf("heavy", -.2, 20, 10)
+		frame := statics.Body{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 100, CG: statics.Vec{Z: .5}}}}
+		lightOn.B, heavyOn.B = 1, 2
+		sys := statics.System{Bodies: []statics.Body{frame, light, heavy}, Joints: []statics.Joint{lightOn, heavyOn}}
+		if turned {
+			flip(sys.Joints)
+		}
+		m, err := statics.New(sys)
+		require.NoError(t, err)
+		s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "a", At: statics.Vec{X: 1, Y: 1}}, {Name: "b", At: statics.Vec{X: 1, Y: -1}}, {Name: "c", At: statics.Vec{X: -1}}}})
+		require.Nil(t, s.Failure, "%+v", s.Failure)
+		for body, x := range map[int]float64{1: .2, 2: -.2} {
+			b, err := s.Bending(body, statics.Vec{X: x, Z: 1}, statics.Vec{X: x, Y: 1, Z: 1}, 0)
+			require.NoError(t, err)
+			assert.InDelta(t, map[int]float64{1: 11, 2: 30}[body]*statics.Gravity*.5, b.Moment, 1e-6)
+		}
+	}
+}
+
 // A pull by hand: a block of 400 kg on four stands with friction 0.5 slides at half its weight where
 // it is pulled at their height, and where that is 1 m up tips over those 0.5 m beside its middle at
 // 0.5·W. Straight up nothing slides. What slides only under more than enough is not asked.

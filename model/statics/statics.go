@@ -157,13 +157,13 @@ type Model struct {
 	rows   int
 	n      int // unknowns
 
-	pinv   *mat.Dense         // n × rows, least-norm inverse
+	asks   *mat.Dense         // rows × n, the least-norm inverse turned over: what each equation asks of every unknown
 	null   *mat.Dense         // rows × q, motions that the joints and links leave free
 	stress *mat.Dense         // n × p, self-stress; nil when there is none
 	stiff  []map[int][]weight // of every joint and link: what is added to each unknown where it is stiff; nil when there is no self-stress
 	basis  []column           // of every unknown: force and moment on its two bodies
 
-	still *mat.Dense // q × 6, the free motion that undoes a motion of the base
+	frees *mat.Dense // n × rows, the motion that every unknown keeps from happening, the base held still where the rest lets it be; nil without unknowns
 	mu    sync.Mutex
 	lost  map[string]*mat.Dense // what self-stress cannot take over, by removed unknowns
 
@@ -171,6 +171,7 @@ type Model struct {
 	slips  []load // what masses without ± ask for: weight, and moment about where they are drawn
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
+	alone  []Vec   // of every unknown: what it is under each of the three without any support or tie
 	doubts []doubt // of springs
 	press  press
 }
@@ -179,10 +180,10 @@ type Model struct {
 type pull struct {
 	w *mat.Dense // rows × loads, what must be carried
 	d *mat.Dense // nullᵀ·w
-	x *mat.Dense // pinv·w; nil without unknowns
+	x *mat.Dense // asksᵀ·w; nil without unknowns
 
 	slips *mat.Dense // nullᵀ·(what the slips ask for); nil without any
-	slipX *mat.Dense // pinv·(what the slips ask for)
+	slipX *mat.Dense // asksᵀ·(what the slips ask for)
 }
 
 // press is what springs ask for, whichever way gravity pulls: all of them as they are drawn, then a newton
@@ -190,7 +191,7 @@ type pull struct {
 type press struct {
 	w *mat.Dense // rows × (1 + doubts), what must be carried; nil without springs
 	d *mat.Dense // nullᵀ·w
-	x *mat.Dense // pinv·w; nil without unknowns
+	x *mat.Dense // asksᵀ·w; nil without unknowns
 }
 
 // doubt is a spring that may push more or less, and where a newton more of it stands in Model.loads.
@@ -237,14 +238,15 @@ func New(sys System) (m *Model, err error) {
 			return nil, err
 		}
 	}
-	_, q := m.null.Dims()
-	at := 6 * sys.Base
-	m.still = pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
+	m.free()
 	m.lost = map[string]*mat.Dense{}
 	m.stiffen()
 	m.parameters()
 	for i, e := range []Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		m.pull[i] = m.pullAlong(e)
+	}
+	for c := range m.n {
+		m.alone = append(m.alone, Vec{X: m.pull[0].x.At(c, 0), Y: m.pull[1].x.At(c, 0), Z: m.pull[2].x.At(c, 0)})
 	}
 	m.pressed()
 	return m, nil
@@ -474,13 +476,33 @@ func (m *Model) factor() error {
 			scaled.Set(i, k, v.At(i, k)/values[k])
 		}
 	}
-	m.pinv = mat.NewDense(m.n, m.rows, nil)
-	m.pinv.Mul(scaled, u.Slice(0, m.rows, 0, rank).T())
+	m.asks = product(u.Slice(0, m.rows, 0, rank), scaled.T())
 	m.null = mat.DenseCopyOf(u.Slice(0, m.rows, rank, m.rows))
 	if rank < m.n {
 		m.stress = mat.DenseCopyOf(v.Slice(0, m.n, rank, m.n))
 	}
 	return nil
+}
+
+// free works out the motions that the unknowns keep from happening. To each it adds the free motion that
+// undoes what it does to the base.
+func (m *Model) free() {
+	if m.n == 0 {
+		return
+	}
+	_, q := m.null.Dims()
+	at := 6 * m.sys.Base
+	undoes := pseudoInverse(mat.DenseCopyOf(m.null.Slice(at, at+6, 0, q)))
+	base := product(m.asks.Slice(at, at+6, 0, m.n).T(), undoes.T())
+	m.frees = product(base, m.null.T())
+	m.frees.Sub(m.frees, m.asks.T())
+}
+
+// product is a·b in room of its own.
+func product(a, b mat.Matrix) *mat.Dense {
+	c := new(mat.Dense)
+	c.Mul(a, b)
+	return c
 }
 
 func identity(n int) *mat.Dense {

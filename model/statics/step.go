@@ -2,8 +2,9 @@ package statics
 
 import (
 	"math"
-	"slices"
+	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,7 +14,7 @@ import (
 const maxWays = 2000
 
 // Step is a vehicle on its supports with everything that follows. All of it is worked out when the
-// vehicle is put there: what a Step is asked changes nothing in it, so that several may ask at once.
+// vehicle is put there, or once when it is first asked for: several may ask at once.
 type Step struct {
 	// Failure is set when there is no equilibrium; then there are no loads.
 	Failure *Failure
@@ -21,14 +22,15 @@ type Step struct {
 	m *Model
 	Stance
 	lean  lean
-	cu    *mat.Dense // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
-	xu    *mat.Dense // unknowns × holders: pinv·(the same)
+	cu    *mat.Dense  // free motions × holders: nullᵀ·(a unit force), three columns a support and one a tie
+	xu    [][]float64 // asksᵀ·(the same): what each asks of every unknown
 	dirs  []direction
 	even  []float64 // N, straight down
 	bases []base
 	cases []loadCase
 	swing []swung
-	split bool // the axial force of a hinge is split between its bearings
+	split bool            // the axial force of a hinge is split between its bearings
+	grown func() []growth // of every joint and then of every link; worked out when a bend first asks for it
 }
 
 // Failure says why the vehicle does not stand.
@@ -55,14 +57,26 @@ type direction struct {
 func (s *Step) xb(g Vec, col, holder int) float64 {
 	n := len(s.Supports)
 	if holder >= n {
-		return s.xu.At(col, 2*n+holder)
+		return s.xu[2*n+holder][col]
 	}
-	row := s.xu.RawRowView(col)[3*holder:]
-	return -(g.X*row[0] + g.Y*row[1] + g.Z*row[2])
+	u := s.xu[3*holder : 3*holder+3]
+	return -(g.X*u[0][col] + g.Y*u[1][col] + g.Z*u[2][col])
+}
+
+// relieve adds that of every unknown to into, so many times.
+func (s *Step) relieve(into []float64, g Vec, holder int, times float64) {
+	n := len(s.Supports)
+	if holder >= n {
+		floats.AddScaled(into, times, s.xu[2*n+holder])
+		return
+	}
+	for i, e := range [3]float64{g.X, g.Y, g.Z} {
+		floats.AddScaled(into, -times*e, s.xu[3*holder+i])
+	}
 }
 
 func (s *Step) x0(g Vec, col int) float64 {
-	return g.X*s.m.pull[0].x.At(col, 0) + g.Y*s.m.pull[1].x.At(col, 0) + g.Z*s.m.pull[2].x.At(col, 0)
+	return r3.Dot(g, s.m.alone[col])
 }
 
 // holders is the number of supports and ties.
@@ -94,6 +108,7 @@ func (m *Model) Stand(st Stance) (s *Step, err error) {
 		return nil, err
 	}
 	s = &Step{m: m, Stance: st}
+	s.grown = sync.OnceValue(s.growing)
 	if len(st.Supports) == 0 {
 		s.Failure = &Failure{Words: "the vehicle rests on nothing"}
 		return s, nil
@@ -136,8 +151,9 @@ func (s *Step) influences() {
 	_, q := s.m.null.Dims()
 	n := 3*len(s.Supports) + len(s.Ties)
 	s.cu = mat.NewDense(q, n, nil)
-	if s.m.n > 0 {
-		s.xu = mat.NewDense(s.m.n, n, nil)
+	s.xu = make([][]float64, n)
+	for j := range s.xu {
+		s.xu[j] = make([]float64, s.m.n)
 	}
 	col := make([]float64, s.m.rows)
 	put := func(j int, bodies ...int) {
@@ -149,8 +165,8 @@ func (s *Step) influences() {
 				for k := range q {
 					s.cu.Set(k, j, s.cu.At(k, j)+s.m.null.At(row, k)*col[row])
 				}
-				for k := range s.m.n {
-					s.xu.Set(k, j, s.xu.At(k, j)+s.m.pinv.At(k, row)*col[row])
+				if s.m.n > 0 {
+					floats.AddScaled(s.xu[j], col[row], s.m.asks.RawRowView(row))
 				}
 				col[row] = 0
 			}
@@ -236,14 +252,15 @@ func (s *Step) reach(i int) error {
 	// What the ± may ask for must be carried as well, and so what a mass without ±
 	// asks for when it is heavier or lies beside its place: no word of how uncertain
 	// it is does not make it exact, and what is only balanced is not held.
+	col := make([]float64, len(need))
 	for k := 1; k < len(s.m.loads); k++ {
-		if out := outside(t, mat.Col(nil, k, dir.d)); norm(out) > balance*s.m.unit(k) {
+		if out := outside(t, mat.Col(col, k, dir.d)); norm(out) > balance*s.m.unit(k) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
 	}
 	for k := range s.m.slips {
-		if out := outside(t, mat.Col(nil, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
+		if out := outside(t, mat.Col(col, k, dir.slips)); norm(out) > balance*s.m.unit(1) {
 			s.Failure = s.failure(dir, out)
 			return nil
 		}
@@ -268,20 +285,13 @@ func (m *Model) unit(k int) float64 {
 	return Gravity / m.weight
 }
 
-// outside is the part of d that no combination of the supports can balance.
+// outside leaves of d the part that no combination of the orthonormal rows of t makes up.
 func outside(t *mat.Dense, d []float64) []float64 {
-	rank, rows := t.Dims()
-	out := slices.Clone(d)
-	for k := range rank {
-		dot := 0.0
-		for j := range rows {
-			dot += t.At(k, j) * d[j]
-		}
-		for j := range rows {
-			out[j] -= dot * t.At(k, j)
-		}
+	for k := range t.RawMatrix().Rows {
+		row := t.RawRowView(k)
+		floats.AddScaled(d, -floats.Dot(row, d), row)
 	}
-	return out
+	return d
 }
 
 func norm(v []float64) float64 {

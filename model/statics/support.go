@@ -279,9 +279,9 @@ func (l lean) spread(x, y float64) float64 {
 
 // spreadOf is the same for the length of a vector.
 func (l lean) spreadOf(x, y Vec) float64 {
-	sum := l.slope * math.Hypot(r3.Norm(x), r3.Norm(y))
+	sum := l.slope * math.Sqrt(r3.Norm2(x)+r3.Norm2(y))
 	for _, h := range l.heights {
-		sum += r3.Norm(r3.Add(r3.Scale(h[0], x), r3.Scale(h[1], y)))
+		sum += length(r3.Add(r3.Scale(h[0], x), r3.Scale(h[1], y)))
 	}
 	return sum
 }

@@ -203,11 +203,7 @@ type swung struct {
 // swung works the motions of all that swings out.
 func (s *Step) swung() {
 	for _, w := range s.m.swings {
-		v := make([]float64, s.m.rows)
-		for k, x := range s.m.pinv.RawRowView(w.col) {
-			v[k] = -x
-		}
-		v = s.m.holdBase(v)
+		v := s.m.frees.RawRowView(w.col)
 		s.swing = append(s.swing, swung{v, s.moving(v)})
 	}
 }

@@ -12,9 +12,8 @@ import (
 // base is what an attitude asks of the vehicle, before any reaction.
 type base struct {
 	lean
-	c, t *mat.Dense    // free motions × holders, reactions straight up; and combinations of its rows that span it
-	d    [3]*mat.Dense // what weights and springs ask of the free motions straight down, and the push of the weights forward and left
-	slip [3]*mat.Dense // the same for the slips
+	c, t *mat.Dense   // free motions × holders, reactions straight up; and combinations of its rows that span it
+	d    [3][]float64 // what the nominal weights and springs ask of the free motions straight down, and the push of the weights forward and left
 }
 
 // footing is one way of standing on as few supports and ties as equilibrium needs, at the
@@ -27,7 +26,13 @@ type footing struct {
 	k  *mat.Dense   // on × free motions: the reactions that balance a load
 	r  [3][]float64 // shares of the weight, straight down and for a unit of push each way
 
-	side [2]*mat.Dense // free motions × on: a unit force forward and left at each
+	// What follows is linear in the loads, and so worked out once for every push: the reactions
+	bears, slips [3]*mat.Dense // to the loads and slips straight down and to a unit of their push each way, on × each; slips nil without any
+	relieved     [2]*mat.Dense // to a unit force forward and left at each, on × on
+
+	// Where the vehicle may stand so in some case:
+	slides []sliding    // how each would slip
+	gain   [2][]float64 // what every unknown gains with a unit of push each way
 }
 
 // loadCase is one direction and one way of standing.
@@ -83,6 +88,10 @@ func (s *Step) stand() error {
 			if !possible {
 				continue
 			}
+			if w.slides == nil {
+				w.slides = s.freely(w)
+				w.gain = [2][]float64{s.gains(w, w.forward, 0), s.gains(w, w.left, 1)}
+			}
 			if s.share(lc); s.Failure != nil {
 				return nil
 			}
@@ -122,10 +131,14 @@ func (s *Step) base(l lean) *base {
 	b := &base{lean: l, c: s.columns(l.down)}
 	b.t = independent(b.c)
 	for i, g := range []Vec{l.down, l.forward, l.left} {
-		b.d[i] = s.m.along(g, func(p pull) *mat.Dense { return p.d })
-		b.slip[i] = s.m.along(g, func(p pull) *mat.Dense { return p.slips })
+		b.d[i] = make([]float64, s.m.null.RawMatrix().Cols)
+		for k := range b.d[i] {
+			b.d[i][k] = r3.Dot(g, Vec{X: s.m.pull[0].d.At(k, 0), Y: s.m.pull[1].d.At(k, 0), Z: s.m.pull[2].d.At(k, 0)})
+			if i == 0 && s.m.press.d != nil {
+				b.d[i][k] += s.m.press.d.At(k, 0)
+			}
+		}
 	}
-	b.d[0] = s.m.asked(l.down)
 	s.bases = append(s.bases, *b)
 	return b
 }
@@ -158,55 +171,60 @@ func (s *Step) way(mean *base, on []int) *footing {
 	if lu.SolveTo(w.k, false, b.t) != nil {
 		return nil
 	}
-	w.side = [2]*mat.Dense{s.sideways(w, w.forward), s.sideways(w, w.left)}
-	var need, r mat.VecDense
-	for i, d := range b.d {
-		need.CloneFromVec(d.ColView(0))
-		if i > 0 {
-			var part mat.VecDense
-			part.MulVec(w.side[i-1], mat.NewVecDense(rank, w.r[0]))
-			need.AddVec(&need, &part)
+	for i, e := range []Vec{w.forward, w.left} {
+		w.relieved[i] = product(w.k, s.sideways(w, e))
+	}
+	var loads, slips [3]*mat.Dense // under gravity along x, y and z
+	for i, p := range s.m.pull {
+		loads[i] = product(w.k, p.d)
+		if p.slips != nil {
+			slips[i] = product(w.k, p.slips)
 		}
-		r.MulVec(w.k, &need)
-		w.r[i] = slices.Clone(r.RawVector().Data)
+	}
+	for i, g := range []Vec{w.down, w.forward, w.left} {
+		w.bears[i], w.slips[i] = combined(loads, g), combined(slips, g)
+		if i == 0 && s.m.press.d != nil {
+			s.m.pressOn(w.bears[i], product(w.k, s.m.press.d))
+		}
+		w.r[i] = mat.Col(nil, 0, w.bears[i])
+		for k := range w.r[i] {
+			for j := 0; i > 0 && j < rank; j++ {
+				w.r[i][k] += w.relieved[i-1].At(k, j) * w.r[0][j]
+			}
+		}
 	}
 	return w
 }
 
-// pushed are what the supports and ties of a footing carry of some loads with a push beside
-// gravity that they share in proportion to what they carry:
+// pushed are what the supports and ties of a footing carry with a push beside gravity that they
+// share in proportion to what they carry, of the loads and of the slips:
 //
-//	r = k·(d₀ + p·d + p·C·r)
+//	r = b₀ + p·b + p·C·r
 //
-// d₀ and d what the loads ask for straight down and for a unit of push, C the supports'
-// level answer to it.
-func (w *footing) pushed(d [3]*mat.Dense, px, py float64) *mat.Dense {
-	q, loads := d[0].Dims()
-	need := mat.NewDense(q, loads, nil)
-	for k := range q {
-		row, a, x, y := need.RawRowView(k), d[0].RawRowView(k), d[1].RawRowView(k), d[2].RawRowView(k)
-		for i := range row {
-			row[i] = a[i] + px*x[i] + py*y[i]
+// b₀ and b what they bear straight down and for a unit of push, C what a unit force along the push
+// at each relieves.
+func (w *footing) pushed(px, py float64) (loads, slips *mat.Dense) {
+	loads, slips = w.bears[0], w.slips[0]
+	if px == 0 && py == 0 {
+		return loads, slips
+	}
+	answer := identity(len(w.on))
+	for k := range w.on {
+		row, x, y := answer.RawRowView(k), w.relieved[0].RawRowView(k), w.relieved[1].RawRowView(k)
+		for j := range row {
+			row[j] -= px*x[j] + py*y[j]
 		}
 	}
-	r := new(mat.Dense)
-	r.Mul(w.k, need)
-	if px == 0 && py == 0 {
+	var lu mat.LU
+	lu.Factorize(answer)
+	solve := func(of [3]*mat.Dense) *mat.Dense {
+		bare, r := combined(of, Vec{X: 1, Y: px, Z: py}), new(mat.Dense)
+		if bare == nil || lu.SolveTo(r, false, bare) != nil {
+			return bare // a push that tips over a point; the balance of every case is looked at
+		}
 		return r
 	}
-	n := len(w.on)
-	answer, part := identity(n), new(mat.Dense)
-	for i, p := range []float64{px, py} {
-		part.Reset()
-		part.Mul(w.k, w.side[i])
-		part.Scale(-p, part)
-		answer.Add(answer, part)
-	}
-	out := new(mat.Dense)
-	if out.Solve(answer, r) != nil {
-		return r // a push that tips over a point; the balance of every case is looked at
-	}
-	return out
+	return solve(w.bears), solve(w.slips)
 }
 
 // sideways is nullᵀ·(a unit force in a level direction at each support of a way).
@@ -230,7 +248,7 @@ func (s *Step) loadCase(w *footing, dir int) (lc *loadCase, possible bool) {
 	d := &s.dirs[dir]
 	lc = &loadCase{footing: w, dir: dir, px: d.px, py: d.py, nominal: true}
 	lc.g = r3.Add(w.down, r3.Add(r3.Scale(d.px, w.forward), r3.Scale(d.py, w.left)))
-	lc.r = w.pushed(w.d, d.px, d.py)
+	lc.r, lc.slip = w.pushed(d.px, d.py)
 	for k, j := range w.on {
 		row := lc.r.RawRowView(k)
 		_, most := s.m.extremes(row)
@@ -242,9 +260,6 @@ func (s *Step) loadCase(w *footing, dir int) (lc *loadCase, possible bool) {
 		if row[0] > balance {
 			lc.loaded = append(lc.loaded, j)
 		}
-	}
-	if w.base.slip[0] != nil {
-		lc.slip = w.pushed(w.base.slip, d.px, d.py)
 	}
 	return lc, true
 }
@@ -329,17 +344,14 @@ func (s *Step) results(lc *loadCase, a answer) share {
 		}
 	}
 	for c := range sh.x {
-		x := s.x0(lc.g, c) + s.m.pressedIn(c)
-		row := s.xu.RawRowView(c)
-		for _, j := range lc.on {
-			if j < n {
-				f := sh.force[j]
-				x -= f.X*row[3*j] + f.Y*row[3*j+1] + f.Z*row[3*j+2]
-			} else {
-				x -= sh.v[j] * row[2*n+j]
-			}
+		sh.x[c] = s.x0(lc.g, c) + s.m.pressedIn(c)
+	}
+	for _, j := range lc.on {
+		if j < n {
+			s.relieve(sh.x, sh.force[j], j, 1)
+		} else {
+			s.relieve(sh.x, Vec{}, j, -sh.v[j])
 		}
-		sh.x[c] = x
 	}
 	return sh
 }

@@ -2,8 +2,8 @@ package check_test
 
 import (
 	"fmt"
-	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,13 +18,7 @@ import (
 // seenAgain is a short demo with looks added at the end of its log.
 func seenAgain(t *testing.T, demo, looks string) (*model.Build, error) {
 	t.Helper()
-	const short = "../../testdata/short/"
-	build, err := os.ReadFile(short + demo + ".yaml")
-	require.NoError(t, err)
-	log, err := os.ReadFile(short + demo + ".looks.yaml")
-	require.NoError(t, err)
-	table := func(name string) ([]byte, error) { return os.ReadFile(short + name) }
-	return model.Read("b.yaml", build, model.Companions{Looks: append(append(log, '\n'), looks...), Table: table})
+	return edited(t, "../short/"+demo, strings.Clone, looks)
 }
 
 // TestMembersOfAGroup: what is found wrong with some of a group says with which, in the finding

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/schema"
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
@@ -197,4 +198,75 @@ func factor(t *testing.T, f float64) *engine.Engine {
 	e, err := engine.New(append(all, mine))
 	require.NoError(t, err)
 	return e
+}
+
+// TestLimitsOfTheWhole takes what is written to where it no longer counts: a floor that hardly falls is a level one,
+// straps of any rating are as good as those of enough, and springs of any rate that push as hard as they did put on
+// their wheels what they did.
+func TestLimitsOfTheWhole(t *testing.T) {
+	e := rules(t)
+	figures := func(r *verdict.Report) (list []float64) {
+		for _, s := range r.Moves[0].Steps {
+			for _, p := range s.Supports {
+				list = append(list, p.Even.Value, p.Least.Value, p.Worst.Value)
+			}
+			for _, l := range s.Loads {
+				list = append(list, l.Nominal.Value, l.Worst.Value)
+			}
+		}
+		require.NotEmpty(t, list)
+		return list
+	}
+	same := func(want, got *verdict.Report) {
+		t.Helper()
+		require.Equal(t, verdict.Go, want.Decision, "%v", said(want.Moves[0].Findings))
+		require.Equal(t, said(want.Moves[0].Findings), said(got.Moves[0].Findings))
+		require.Equal(t, verdict.Go, got.Decision)
+		require.InDeltaSlice(t, figures(want), figures(got), 0.1)
+	}
+	sloping := func(slope string) *verdict.Report {
+		return judge(t, e, with(t, "special-mended", "site.found.slope="+slope+" mm/m"), "onto-hub-stands")
+	}
+	same(sloping("0"), sloping("0.0001"))
+
+	straps := func(kg string) *verdict.Report {
+		return judge(t, e, with(t, "buggy-mended", "fl-tie.rated="+kg, "fr-tie.rated="+kg, "rl-tie.rated="+kg, "rr-tie.rated="+kg), "engine-out-far")
+	}
+	same(straps("1000 kg"), straps("20 t"))
+	require.Equal(t, verdict.NoGo, straps("10 kg").Decision)
+
+	// As drawn a strut is as much longer than its coil as its seats say: that much less where a stiffer spring is
+	// pressed less far for the same push.
+	sprung := func(times, collar float64) *verdict.Report {
+		b := sprungBuild(t)
+		for _, end := range []struct{ spring, strut string }{{"fl-spring", "fl-strut"}, {"fr-spring", "fr-strut"}, {"rl-spring", "rl-strut"}, {"rr-spring", "rr-strut"}} {
+			spring := b.Item(end.spring).Record
+			found, _ := spring.Record("found")
+			rate, _ := spring.Quantity("rate")
+			free, _ := spring.Quantity("free_length")
+			seats, _ := found.Quantity("seats")
+			pressed := free.Value + seats.Value - span(b.Item(end.strut))
+			rate.Value *= times
+			seats.Value -= pressed * (1 - 1/times)
+			spring.Set("rate", schema.Value{V: rate})
+			found.Set("seats", schema.Value{V: seats})
+		}
+		found, _ := b.Item("fl-spring").Record.Record("found")
+		seats, _ := found.Quantity("seats")
+		seats.Value += collar
+		found.Set("seats", schema.Value{V: seats})
+		return judge(t, e, b, "standing")
+	}
+	carried := func(r *verdict.Report) (list []float64) {
+		for _, p := range r.Moves[0].Steps[0].Supports {
+			list = append(list, p.Sprung.Value)
+		}
+		return list
+	}
+	drawn, turned := carried(sprung(1, 0)), carried(sprung(1, .01))
+	require.Greater(t, turned[0], drawn[0]+2)
+	for _, times := range []float64{2, 10, 100} {
+		require.InDeltaSlice(t, drawn, carried(sprung(times, 0)), .2, "%g times the rate", times)
+		require.InDelta(t, turned[0], carried(sprung(times, .01/times))[0], .5, "a collar turned as far as it pushes as much more")
+	}
 }

@@ -35,13 +35,14 @@ type net struct {
 	engine *engine.Engine
 	sees   func(document) document // what a planted mistake makes of the file before it is read; nil: the file itself
 
-	mu     sync.Mutex
-	states int                  // that were read
-	pairs  int                  // of them those with a second change
-	drawn  map[string]draws     // by the kind of change
-	caught map[string]string    // by the kind of escape, how to see it again
-	log    func(string, ...any) // tells at once of a kind that is not known; nil: at the end alone
-	known  []escape
+	mu      sync.Mutex
+	states  int                  // that were read
+	pairs   int                  // of them those with a second change
+	drawn   map[string]draws     // by the kind of change
+	caught  map[string]string    // by the kind of escape, how to see it again
+	log     func(string, ...any) // tells at once of a kind that is not known; nil: at the end alone
+	known   []escape
+	excused map[string]map[string]bool // kinds of escape by the reason why they are none
 }
 
 // judge is the verdict on one move of a file; nil when the reader refuses the file, which is
@@ -142,6 +143,18 @@ func (n *net) catch(kind, how string) {
 	}
 }
 
+func (n *net) excuse(why, kind string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.excused == nil {
+		n.excused = map[string]map[string]bool{}
+	}
+	if n.excused[why] == nil {
+		n.excused[why] = map[string]bool{}
+	}
+	n.excused[why][kind] = true
+}
+
 // noGo makes one change, and if the move is then NO-GO forgets one other thing after the
 // other, or finds another thing worse: none may make it GO again. It reports whether it was.
 func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
@@ -157,34 +170,23 @@ func (n *net) noGo(p *proof, c change, others []int, worse []fault) bool {
 		if spoilt[o].text == "" || p.d.silent(c.line, o) || p.foreign[o] && o == c.line {
 			continue // it went with the first, or silence about it is no by the table
 		}
-		what := p.name(o)
-		switch {
-		case p.d[o].path == "steps.any" && !p.d.amid(o):
-			what = "an outer step"
-		case p.d.retold(c.line, o):
-			what = "one of several looks"
-		}
-		n.second(n.read(spoilt.without(o)), p, c, by, what, p.d[o].id+" forgotten")
+		left := spoilt.without(o)
+		n.second(n.read(left), &pair{proof: p, first: c, by: by, line: o, whole: left.String() == p.d.without(o).String()})
 	}
 	for _, f := range worse {
-		same := f.kind == p.d[c.line].kind && f.item == p.d[c.line].id && strings.HasPrefix(p.d[c.line].path+".", f.path+".")
-		if same && (f.what != notRecorded || p.d[c.line].field.Event != "") {
+		if p.retakes(c.line, f) && (f.what != notRecorded || p.d[c.line].field.Event != "") {
 			continue // the same fact, and no longer as it was made; or silence about it is no
 		}
 		if state := b.Clone(); f.fits(state) {
 			f.spoil(state)
-			what := f.key()
-			if f.what == notRecorded {
-				what = ofSort(f.kind, f.of) + "." + f.path
-			}
-			n.second(state, p, c, by, what, f.String())
+			n.second(state, &pair{proof: p, first: c, by: by, line: -1, fault: f, whole: p.retakes(c.line, f)})
 		}
 	}
 	return true
 }
 
-// second judges a state with a second change; by is what stopped the first.
-func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how string) {
+// second judges a state with a second change.
+func (n *net) second(b *model.Build, two *pair) {
 	n.mu.Lock()
 	n.pairs++
 	inFull := n.pairs%inFull == 0
@@ -192,20 +194,23 @@ func (n *net) second(b *model.Build, p *proof, c change, by cause, what, how str
 		n.log("%d pairs", n.pairs) // so that a run that is cut short tells how far it came
 	}
 	n.mu.Unlock()
-	stands := n.stillStops(by, b, p.move)
+	stands := n.stillStops(two.by, b, two.proof.move)
 	if stands && !inFull {
 		return
 	}
-	how = p.d.say(c) + "; " + how
-	m := n.verdictOn(b, p.move, how)
+	m := n.verdictOn(b, two.proof.move, two.String())
 	if m == nil || m.Decision != verdict.Go {
 		return
 	}
-	kind := what + " frees " + p.key(c)
 	if stands {
-		kind = "a rule stops and the move is GO: " + kind
+		n.catch("a rule stops and the move is GO: "+two.kind(), two.String())
+		return
 	}
-	n.catch(kind, how+", in "+p.move)
+	if why := n.reason(two, b); why != "" {
+		n.excuse(why, two.kind())
+		return
+	}
+	n.catch(two.kind(), two.String())
 }
 
 // inFull says that of so many pairs one is judged in full though a rule stops it.
@@ -451,6 +456,7 @@ func parallel(tasks []func()) {
 type proof struct {
 	move  string
 	d     document
+	fine  *model.Build        // what the document says
 	lines map[string][]change // by their kind
 	keys  []string            // of the kinds, sorted
 	links map[string]map[string]bool
@@ -482,7 +488,7 @@ func (n *net) proofs(whole document, moves ...string) []*proof {
 			continue
 		}
 		b := n.read(d)
-		p := &proof{move: l.id, d: d, lines: map[string][]change{}, links: d.links(), sorts: d.sorts(b, l.id), foreign: d.foreign(b)}
+		p := &proof{move: l.id, d: d, fine: b, lines: map[string][]change{}, links: d.links(), sorts: d.sorts(b, l.id), foreign: d.foreign(b)}
 		p.worse = append(monotone(faults(b)), forgetful(b)...)
 		for _, c := range d.all() {
 			p.lines[p.key(c)] = append(p.lines[p.key(c)], c)
@@ -555,7 +561,10 @@ func TestNeverFreedByForgetting(t *testing.T) {
 		}
 		wait.Wait()
 	}
-	t.Logf("%d pairs, %d files read, %d kinds of escape", n.pairs, n.states, len(n.caught))
+	t.Logf("%d pairs, %d files read, %d kinds of escape in the list", n.pairs, n.states, len(n.caught))
+	for _, why := range slices.Sorted(maps.Keys(n.excused)) {
+		t.Logf("%d kinds: %s", len(n.excused[why]), why)
+	}
 	require.Positive(t, n.pairs, "no change stopped a move: nothing was shown")
 	n.report(t)
 }

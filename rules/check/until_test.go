@@ -2,8 +2,6 @@ package check_test
 
 import (
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -129,14 +127,7 @@ func TestOrdersStand(t *testing.T) {
 // withMore reads a short demo with more at the end of the build file and of its log.
 func withMore(t testing.TB, name, build, log string) *model.Build {
 	t.Helper()
-	folder := "../../testdata/short"
-	text, err := os.ReadFile(filepath.Join(folder, name+".yaml"))
-	require.NoError(t, err)
-	looks, err := os.ReadFile(filepath.Join(folder, name+".looks.yaml"))
-	require.NoError(t, err)
-	b, err := model.Read(name+".yaml", append(text, build...), model.Companions{Looks: append(looks, log...), Table: func(table string) ([]byte, error) {
-		return os.ReadFile(filepath.Join(folder, table))
-	}})
+	b, err := edited(t, "../short/"+name, func(text string) string { return text + build }, log)
 	require.NoError(t, err)
 	return b
 }

@@ -29,8 +29,8 @@ const (
 // kindOf holds the descriptor of each kind of item, and of the policy.
 var kindOf = sync.OnceValue(func() map[string]*descriptor {
 	byName := map[string]*descriptor{}
-	for _, k := range allKinds() {
-		byName[k.Name] = describe(k.Name, k.Fields)
+	for name, k := range kinds() {
+		byName[name] = describe(name, k.Fields)
 	}
 	return byName
 })
@@ -48,7 +48,14 @@ var byType = sync.OnceValue(func() map[string]*descriptor {
 	return all
 })
 
-func allKinds() []*schema.Kind { return append([]*schema.Kind{facts.Policy}, facts.Kinds()...) }
+// kinds are those of all items, and the policy, by their names.
+var kinds = sync.OnceValue(func() map[string]*schema.Kind {
+	byName := map[string]*schema.Kind{facts.Policy.Name: facts.Policy}
+	for _, k := range facts.Kinds() {
+		byName[k.Name] = k
+	}
+	return byName
+})
 
 // shared are the variables that every expression may read, with their kinds.
 var shared = map[string]string{"step": "steps", "move": "moves", "vehicle": "vehicle", "site": "site", "policy": "policy"}
@@ -104,6 +111,11 @@ func (s scope) env() (*cel.Env, error) {
 		env, err = env.Extend(wording()...)
 	}
 	return env, err
+}
+
+// knows reports whether the expressions may name a variable.
+func (s scope) knows(name string) bool {
+	return shared[name] != "" || name == today || s.kind != "" && name == s.variable
 }
 
 // variables lists what the expressions may name.

@@ -70,7 +70,7 @@ func (m *mistakes) lint(root ast.Expr) {
 				m.failNode(n, "a fact that nobody recorded is unknown by itself and never null", "a rule has no such value as this")
 			}
 		case ast.IdentKind:
-			if name := n.AsIdent(); !slices.Contains(m.scope.variables(), name) {
+			if name := n.AsIdent(); !m.scope.knows(name) {
 				known := m.scope.variables()
 				m.failNode(n, source.DidYouMean(name, known, "known here: "+strings.Join(known, ", ")), "%q is not known here", name)
 			}
@@ -132,10 +132,8 @@ func (s scope) resolve(n ast.Expr) (term, bool) {
 		if s.kind != "" && name == s.variable {
 			kind = s.kind
 		}
-		for _, k := range allKinds() {
-			if k.Name == kind {
-				return term{name: name, fields: k.Fields}, true
-			}
+		if k := kinds()[kind]; k != nil {
+			return term{name: name, fields: k.Fields}, true
 		}
 	case ast.SelectKind:
 		sel := n.AsSelect()

@@ -174,8 +174,11 @@ var ofFasteners = fixed(
 			return kind != "bonded"
 		})
 	}),
-	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it", func(it item) bool {
+	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it or says that it holds a bolted frame together", func(it item) bool {
 		if len(it.holds()) > 0 { // also what holds a support: the vehicle stands on it
+			return true
+		}
+		if what, _ := role.ifStated(it); what == "frame" && it.mechanism().Checklist() {
 			return true
 		}
 		marked, stated := critical.ifStated(it)
@@ -201,7 +204,7 @@ func (it item) holds() []string {
 func (it item) spacers() []*vehicle.Holder {
 	var sets []*vehicle.Holder
 	for _, name := range it.holds() {
-		for _, h := range it.mechanism().Holders(name) {
+		for _, h := range it.holders(name) {
 			if h.Kind.Name == "spacers" {
 				it.of(h.Item).holder()
 				sets = append(sets, h)
@@ -230,7 +233,7 @@ func tabHeld(it item) bool {
 
 func tabWelded(it item) bool {
 	return !slices.ContainsFunc(it.holds(), func(name string) bool {
-		return !slices.ContainsFunc(it.mechanism().Holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
+		return !slices.ContainsFunc(it.holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
 	})
 }
 

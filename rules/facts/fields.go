@@ -233,7 +233,7 @@ var (
 	bentBy    = at[[]bent]("what bends it")
 	sectionOf = at[barSection]("section of the bar")
 	rodEndsIn = at[rodEndUse]("rod ends loaded")
-	allMass   = at[float64]("all recorded mass")
+	allMass   = measureAt("recorded_mass")
 	classOf   = at[strength.Class]("class that counts")
 	bolt      = at[boltLoad]("load on one bolt")
 	taper     = at[taperPull]("pull out of the taper")

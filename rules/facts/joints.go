@@ -33,6 +33,7 @@ var ofJoints = append(fixed(
 		}
 		return !provenCut.of(it)
 	}),
+	measured("proven_times", quantity.Number, provenTimes, item.provenTimes),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
 	yesNo("has_rod_ends", "it is a rod end, screwed into a part", func(it item) bool { return kindOfIt.of(it) == "rod end" }),
 	count("jam_nut_count", "how many jam nuts it has to have", func(item) int64 { return 1 }),
@@ -178,6 +179,19 @@ func (it item) bent(p vehicle.Pass, g *guesses) (vehicle.Pass, []strength.Step) 
 
 // leastSpread is the least spread that a long bearing may have in a file, m.
 const leastSpread = 5e-3
+
+const provenTimes = "how many times all recorded mass the axle load is that it is proven at; nothing where the file has neither"
+
+// provenTimes holds the axle load that something is proven at against the vehicle that it is on now: what comes
+// off a lorry has another size, and a figure that large is a slip.
+func (it item) provenTimes() float64 {
+	axle, stated := provenAxle.ifStated(it) // asked for with its rating
+	all := allMass.of(it.whole())
+	if !stated || all == 0 {
+		return 0
+	}
+	return axle / (all * vehicle.Gravity)
+}
 
 // isProven reports whether the joint comes unaltered off a production vehicle whose axle load
 // is recorded.

@@ -27,18 +27,21 @@ var ofListed = fixed(
 		}
 		return all
 	}),
-	count("frame_nodes", "welds of the nodes of the frame that the file lists", func(it item) int64 {
-		var all int64
-		for _, weld := range it.mechanism().Build.Of("welds") {
-			if what, stated := role.ifStated(it.of(weld)); stated && what == "frame node" {
-				all++
-			}
-		}
-		return all
-	}),
+	count("frame_nodes", "entries of welds of the nodes of the frame that the file lists", func(it item) int64 { return it.ofRole("welds", "frame node") }),
+	count("frame_bolts", "entries of bolts that hold a bolted frame together that the file lists", func(it item) int64 { return it.ofRole("fasteners", "frame") }),
 	text("bare_places", "in a checklist, the places with wheels, or that straps tie up, of which no bolt of a pivot, clamp or U-bolt is listed, nor a weld of an adapter or perch: nothing is said of what joins them to the frame; 'nothing' when there is none", barePlaces),
 	text("miscounted", "where the pieces counted at the vehicle are not those that the file lists, or were counted on a day to come, in words; 'nothing' when all agree", miscounted),
 )
+
+// ofRole is how many entries of a kind the file lists with a role.
+func (it item) ofRole(kind, wanted string) (all int64) {
+	for _, one := range it.mechanism().Build.Of(kind) {
+		if what, stated := role.ifStated(it.of(one)); stated && what == wanted {
+			all++
+		}
+	}
+	return all
+}
 
 // piecesOf is how many pieces an entry of the file stands for; one where only a group says
 // how many it has. It is not known where an entry that always has several does not say.
@@ -67,7 +70,7 @@ func countAt(b *model.Build, place string) (model.Listed, bool) {
 
 // addedSince is how many pieces of an entry the log says were added after a day.
 func (it item) addedSince(one *model.Item, day quantity.Date) int64 {
-	log := it.mechanism().Build.Log
+	log := it.logged().Build.Log
 	if log == nil {
 		return 0
 	}
@@ -108,7 +111,7 @@ type pieces struct {
 func (p *pieces) add(it item, one *model.Item, since quantity.Date) {
 	if since != (quantity.Date{}) {
 		p.added += it.addedSince(one, since)
-		if redrawnSince(it.mechanism().Build, one, since) {
+		if redrawnSince(it.logged().Build, one, since) {
 			p.redrawn = append(p.redrawn, one.ID)
 		}
 	}

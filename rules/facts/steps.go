@@ -204,9 +204,19 @@ var ofSteps = []fact{
 		})
 	}),
 	text("unsprung", "why it does not stand by its springs on its wheels; 'nothing' where it does, where none of its struts is a spring, and where an axle leans by its bushes or bends, which is not worked out", unsprung),
+	measured("springs_hold", quantity.Number, "how many times over its springs hold up what stands on them as drawn, by their rates: below 1 it rolls or pitches over on them; 1000 at most, and where nothing stands on a coil", func(it item) float64 {
+		s := it.step()
+		if it.because(s.NoLoads); s.NoLoads != nil {
+			return 0
+		}
+		times, unknown := s.SpringsHold()
+		it.because(unknown)
+		return min(times, 1000)
+	}),
 	measured("scales_off", quantity.Number, "by how much the scales under all of its wheels, together, differ from the masses of the file beyond their ±, as a share of these; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().off }),
 	measured("scales_aside", quantity.Length, "how far the centre of gravity by these scales lies from that of the masses beyond its ±; nothing where not every wheel was weighed", func(it item) float64 { return it.scales().aside }),
 	measured("scale_alone", quantity.Number, "by how much the reading of the scale under one of its wheels differs from what that wheel carries by the file, as a share of this; nothing where every wheel was weighed, or none", func(it item) float64 { return it.scales().alone }),
+	measured("scales_past", quantity.Number, "by how much the scales under its wheels together read more than all that is on the vehicle, by its masses with their ±, as a share of these; nothing where nobody weighed", scalesPast),
 	measured("hung_share", quantity.Number, "mass that hangs on its straps, as the file says it of straps that tie up whole places, as a share of all recorded mass; nothing where the file has no mass of a part", func(it item) float64 {
 		all, hung := allMass.of(it.whole()), 0.0
 		for _, strap := range it.mechanism().Build.Of("restraints") {

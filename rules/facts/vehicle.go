@@ -43,7 +43,7 @@ var ofVehicle = append(fixed(
 		}
 		return orNothing(heavier)
 	}),
-	working(allMass, func(it item) float64 {
+	measured("recorded_mass", quantity.Mass, "mass of all parts of the file, on the vehicle or off it, as far as it is recorded", func(it item) float64 {
 		all := 0.0
 		for _, part := range it.mechanism().Build.Of("parts") {
 			m, _ := massOf.ifStated(it.of(part))
@@ -51,6 +51,7 @@ var ofVehicle = append(fixed(
 		}
 		return all
 	}),
+	measured("extent", quantity.Length, "distance between the joints, link ends and places of supports that are drawn farthest apart, seen from above; nothing where none is drawn", func(it item) float64 { return it.mechanism().Extent() }),
 ),
 	yesNo("masses_known", "every part that is on it has a mass and a centre of gravity", func(it item) bool { return it.step().MassesKnown() }),
 )
@@ -91,6 +92,7 @@ var ofParts = append(fixed(
 	yesNo("proof_void", "it was cut, welded, drilled or bent since it came off the vehicle that it is proven on; false where the file proves it on none", func(it item) bool {
 		return proven.there(it) && provenCut.of(it)
 	}),
+	measured("proven_times", quantity.Number, provenTimes, item.provenTimes),
 	yesNo("of_frame", "it is what the vehicle is built on, or a frame, body or drive that does not move against that: of its own welds the file lists what carries", func(it item) bool {
 		what, _ := role.ifStated(it)
 		return it.id() == it.mechanism().Base() || slices.Contains([]string{"frame", "body", "drivetrain"}, what) && it.mechanism().Rigid(it.id())
@@ -98,6 +100,7 @@ var ofParts = append(fixed(
 ),
 	// What is on the vehicle weighs, and passes on what is hung on it.
 	working(onVehicle, func(it item) bool { return slices.Contains(it.step().Parts, it.item) }),
+	text("half_held", "of a leaf or torsion bar that an axle, arm or upright hangs on, the shackles and the like that are drawn on it and out in this step; 'nothing' when there are none", item.halfHeld),
 	yesNo("under_load", "it is on the vehicle, and a support of the step bears on it or a joint or link of it carries; in a checklist, which does not say what joins what, wherever it is on the vehicle", underLoad),
 	measured("bends", quantity.Torque, "largest bending moment with its torsion, √(M² + ¾T²), in an arm, upright, axle or other single piece along its line, of two legs in the worse or in the cross tube between them, worst over load cases; nothing in what is no such piece", func(it item) float64 { return most(bentBy.of(it)).Felt() }),
 	working(bentBy, bend),
@@ -139,6 +142,38 @@ func underLoad(it item) bool {
 		}
 	}
 	return anyOf(it, joined, carrying.of)
+}
+
+// halfHeld lists what a leaf or torsion bar is joined to by the drawing and not in the step, while an axle, arm or
+// upright hangs on it and what is out would hold it to the rest of the vehicle.
+func (it item) halfHeld() string {
+	what, _ := role.ifStated(it)
+	if what != "spring" || !onVehicle.of(it) {
+		return "nothing"
+	}
+	bears, out := false, []string(nil)
+	for _, m := range it.mechanism().Meets {
+		other, joined := m.Other(it.id())
+		switch off := it.step().Off(m); {
+		case !joined:
+		case it.part(other).is(schema.Suspension):
+			bears = bears || !off
+		case off && it.leadsOn(other):
+			out = append(out, other)
+		}
+	}
+	if !bears {
+		return "nothing"
+	}
+	return orNothing(out)
+}
+
+// leadsOn reports whether something that is off would join the item to another part that is on the vehicle.
+func (it item) leadsOn(off string) bool {
+	return slices.ContainsFunc(it.mechanism().Meets, func(m *vehicle.Meet) bool {
+		beyond, joined := m.Other(off)
+		return joined && beyond != it.id() && onVehicle.of(it.part(beyond))
+	})
 }
 
 // bearsAxle reports whether a part is joined to an axle.

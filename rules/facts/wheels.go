@@ -108,3 +108,20 @@ func (it item) scales() (out scales) {
 		aside: math.Hypot(max(0, math.Abs(apart.X)-spread.X), max(0, math.Abs(apart.Y)-spread.Y)),
 	}
 }
+
+// scalesPast holds what was read under the wheels of a step, few or all, against the whole vehicle.
+func scalesPast(it item) float64 {
+	sum, weighed := 0.0, false
+	for _, support := range it.step().Supports {
+		read, known := onScale.ifStated(it.of(support))
+		sum, weighed = sum+read, weighed || known
+	}
+	if !weighed {
+		return 0
+	}
+	whole, unknown := it.step().WholeWeight()
+	if it.because(unknown); it.open() {
+		return 0
+	}
+	return max(0, sum-whole) / max(whole, 1)
+}

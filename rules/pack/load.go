@@ -92,7 +92,7 @@ func (l *loader) whole(text []byte) *Rule { return l.rule(l.parse(text)) }
 
 // inParts reads what the rule judges by, and puts off its words.
 func (l *loader) inParts(text []byte) *Rule {
-	judges, words := only(text, judgeKeys), only(text, wordKeys)
+	judges := only(text, judgeKeys)
 	if judges == nil {
 		return l.whole(text)
 	}
@@ -106,7 +106,7 @@ func (l *loader) inParts(text []byte) *Rule {
 	r.words = sync.OnceValues(func() (*Words, source.Errors) {
 		var errs source.Errors
 		l := &loader{parser{name: name, errs: &errs}}
-		n := l.parse(words)
+		n := l.parse(only(text, wordKeys))
 		if !l.isBlock(n, "a rule") {
 			return &Words{}, errs
 		}
@@ -121,6 +121,7 @@ func (l *loader) inParts(text []byte) *Rule {
 // then the parts cannot be told by their lines.
 func only(text []byte, keys []string) []byte {
 	var left bytes.Buffer
+	left.Grow(len(text))
 	begun, keep := false, false
 	for line := range bytes.Lines(text) {
 		if !bytes.ContainsAny(line[:1], " \n#") {

@@ -188,6 +188,12 @@ func (s *solvedStance) Members() []statics.Located {
 	return list
 }
 
+// SpringsHold is how many times over springs hold up what stands on them.
+func (s *solvedStance) SpringsHold(list []statics.Rated) float64 {
+	times, _ := once(s, question{what: fmt.Sprint("springs hold ", list)}, func() (float64, error) { return s.Step.SpringsHold(list), nil })
+	return times
+}
+
 // LetGo is what happens when something lets go.
 func (s *solvedStance) LetGo(r statics.Removal) (statics.Outcome, error) {
 	return once(s, question{what: fmt.Sprint("let go ", r)}, func() (statics.Outcome, error) { return s.Step.LetGo(r) })

@@ -158,13 +158,20 @@ func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
 }
 
 // Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut that a strap or
-// stop keeps as short as it is drawn as its spring pushes there.
+// stop keeps as short as it is drawn as its spring pushes there; inside what is tied up either way, as much as springs push.
 func (s *Step) Link(link *model.Item) statics.Range {
 	if p, pressed := s.setting.presses(link); pressed {
-		return statics.Range{Nominal: -p.push, Least: -p.push - p.more, Most: -max(0, p.push-p.more), Case: "its spring as drawn, beside a strap or stop"}
+		return statics.Range{Nominal: -p.push, Least: -p.push - p.more, Most: -max(0, p.push-p.more), Case: "its spring as drawn"}
+	}
+	if end := s.Vehicle.Ends(link); len(end) > 0 && s.inside(end[0]) {
+		push := s.pushedThrough(end[0])
+		return statics.Range{Least: -push, Most: push, Case: "what springs push on what is tied up"}
 	}
 	if i, between := s.stance.assembly.links[link.ID]; between {
 		return s.stance.step.Link(i)
+	}
+	if i, between := s.stance.assembly.limitOn[link.ID]; between {
+		return s.stance.step.Tie(i)
 	}
 	return statics.Range{}
 }
@@ -173,6 +180,32 @@ func (s *Step) Link(link *model.Item) statics.Range {
 // pushes it, and no strap or stop that is taut as drawn keeps it shorter.
 func (s *Step) Droops(link *model.Item) bool {
 	return !s.Undone(link) && s.Link(link).Nominal >= 0
+}
+
+// SpringsHold is how many times over its springs hold up what stands on them in a step with loads, each as
+// soft as its ± lets it be; see statics. Leaves and torsion bars count as stiff.
+func (s *Step) SpringsHold() (times float64, unknown *Unknown) {
+	a := s.stance.assembly
+	var rated []statics.Rated
+	var missing []string
+	for _, spring := range s.Vehicle.springs {
+		if !spring.Coil() {
+			continue
+		}
+		i, between := a.links[spring.Link.ID]
+		if !between || s.Link(spring.Link).Nominal >= 0 {
+			continue
+		}
+		rate, written := spring.Quantity("rate")
+		if !written {
+			missing = append(missing, spring.Path()+".rate")
+		}
+		rated = append(rated, statics.Rated{Link: i, Rate: rate.Value - rate.Tol})
+	}
+	if missing != nil {
+		return 0, NotRecorded(missing...)
+	}
+	return s.stance.step.SpringsHold(rated), nil
 }
 
 // Shares reports whether equilibrium leaves open how much of its load a joint or link takes: it counts as
@@ -259,11 +292,11 @@ func (s *Step) Forces(name string) (at r3.Vec, list []Wrench, on bool) {
 		return s.SupportAt(i), alone(s.stance.step.Pushes(i)...), true
 	case s.Off(m) || s.passesNothing(m):
 		return at, nil, false
-	case s.pushedThrough(m) > 0 && m.At == nil:
+	case s.pushedThrough(m) > 0 && s.passes[m] == Pass{}:
 		return at, nil, false // asked for
-	case s.pushedThrough(m) > 0: // nobody knows which way
-		push := s.pushedThrough(m)
-		return Point(*m.At), alone(r3.Vec{X: push}, r3.Vec{Y: push}, r3.Vec{Z: push}), true
+	case s.pushedThrough(m) > 0 && !m.Link: // nobody knows which way
+		push, moment := s.pushedThrough(m), s.passes[m].Bend
+		return Point(*m.At), []Wrench{{Force: r3.Vec{X: push}, More: moment}, {Force: r3.Vec{Y: push}, More: moment}, {Force: r3.Vec{Z: push}, More: moment}}, true
 	case m.Link:
 		r := s.Link(m.Item)
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))

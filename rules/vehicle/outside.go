@@ -81,6 +81,18 @@ func (v *Vehicle) Below(at schema.Vec) float64 {
 	return max(0, lowest.Z-at.Z)
 }
 
+// Extent is the distance, seen from above, between the joints, link ends and places of supports that are drawn
+// farthest apart, m.
+func (v *Vehicle) Extent() float64 {
+	points, most := append(v.met(""), v.supported("")...), 0.0
+	for i, a := range points {
+		for _, b := range points[:i] {
+			most = max(most, math.Hypot(a.X-b.X, a.Y-b.Y))
+		}
+	}
+	return most
+}
+
 // met are the places drawn of where others meet a part, and of where links on it end; of "", of all.
 func (v *Vehicle) met(part string) []schema.Vec {
 	var points []schema.Vec

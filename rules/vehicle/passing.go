@@ -124,11 +124,14 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
-		case s.pushedThrough(m) > 0 && m.At == nil:
-			s.resting[m.Item] = unclear(NotRecorded(m.Path("at")))
 		case s.pushedThrough(m) > 0:
-			push := s.pushedThrough(m)
-			s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+			pass, unknown := s.through(m)
+			if unknown != nil {
+				s.resting[m.Item] = unclear(unknown)
+				continue
+			}
+			push := pass.Whole
+			s.passes[m] = pass
 			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
 		default:
 			s.passes[m] = s.split(m)
@@ -188,6 +191,8 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 		case "links":
 			if i, between := s.stance.assembly.links[item.ID]; between {
 				r.Links = append(r.Links, i)
+			} else if i, on := s.stance.assembly.limitOn[item.ID]; on {
+				r.Supports = append(r.Supports, len(s.stance.places)+i)
 			}
 		case "restraints":
 			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.limitOn[item.ID])
@@ -343,12 +348,12 @@ func worse(a, b Resting) Resting {
 	return out
 }
 
-// onLoner is for what holds or joins nothing that the file names. A frame node carries
+// onLoner is for what holds or joins nothing that the file names. A frame node, welded or bolted, carries
 // the vehicle as soon as the table does not; a wheel on the floor does, and so does all
 // that a checklist lists, which names no joints.
 func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
-	node := item.Kind.Name == "welds" && role == "frame node"
+	node := item.Kind.Name == "welds" && role == "frame node" || item.Kind.Name == "fasteners" && role == "frame"
 	switch {
 	case s.tiedUp(item):
 		return idle

@@ -195,7 +195,11 @@ func (s *Step) hubs() (list []hub, missing []string) {
 		for _, at := range places {
 			list = append(list, hub{p.ID, at, idle})
 		}
-		if !known && !idle {
+		switch {
+		case known || idle:
+		case role == "":
+			missing = append(missing, p.Path()+".role")
+		default:
 			missing = append(missing, p.Path()+".hub")
 		}
 	}
@@ -218,20 +222,23 @@ func (s *Step) ownHubs(part *model.Item) (places []r3.Vec, known bool) {
 }
 
 // takesWheel reports whether a wheel goes on a part: it is an upright or axle, a brake or the nuts of a wheel are
-// said to be on it, or it is an arm and nothing that is hung from the frame with it is one of those or a
-// wheel.
+// said to be on it, or it is an arm, or may be one, and nothing that is hung from the frame with it is one of
+// those or a wheel.
 func (v *Vehicle) takesWheel(part *model.Item) bool {
 	if v.Rigid(part.ID) {
 		return false
 	}
-	switch role, _ := part.Text("role"); role {
+	switch role, written := part.Text("role"); role {
 	case "upright", "axle":
 		return true
-	case "arm":
-		return !slices.ContainsFunc(spread(part.ID, v.outboardOf), func(id string) bool {
+	case "arm", "":
+		alone := !slices.ContainsFunc(spread(part.ID, v.outboardOf), func(id string) bool {
 			role, _ := v.Build.Item(id).Text("role")
 			return slices.Contains([]string{"upright", "axle", "wheel"}, role)
 		})
+		if alone || written {
+			return alone
+		}
 	}
 	return slices.ContainsFunc(slices.Concat(v.Build.Of("wheels"), v.Build.Of("brakes")), func(item *model.Item) bool {
 		on, _ := item.Text("on")
