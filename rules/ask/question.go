@@ -114,7 +114,7 @@ func (w *want) names() []string {
 // torqued again: it is looked at on the same visit. What only keeps together what hangs in a strap is
 // not asked in full.
 func (w *want) ends(f *schema.Field) bool {
-	if !w.own || f.Event != "" || !w.thing.Has(f) {
+	if !w.own || f.Event != "" || f.NoGood != "" || f.Good.Drawn() && drawn(w.thing, f) == nil || !w.thing.Has(f) {
 		return false
 	}
 	return slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool {
@@ -246,11 +246,12 @@ func (w *want) card() verdict.Question {
 // brake for a lift, and a word where several are good, for what else is asked hangs on
 // which; of a group what was found wrong of all of it, which a 'good' does not take back; of
 // all things what another fact can make good, such as plates that a concrete floor makes
-// needless, a measure that nobody has to take, and what was said to be bad and is not asked.
+// needless, a measure that nobody has to take, what was said to be bad and is not asked, and what is
+// undone to make the move, such as the chocks of what is rolled.
 func (w *want) leftOpen(f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
 	ofAll := w.thing.Members > 1 && slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name && was.Item == w.thing.ID })
-	return ofAll || w.saidBad(f) || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+	return ofAll || w.saidBad(f) || slices.Contains(f.NotWhile, w.move) || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
 }
 
 // saidBad says whether a fact was found wrong by name and nothing asks it again: a 'good' of the lines
