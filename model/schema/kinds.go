@@ -202,6 +202,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
 			hangsFree(),
+			yes("damaged", "cracked, bent, torn, cut or rusted through; of a wheel, flat as well", ask("Cracked, bent, torn or rusted through?"), good(is(false)), seen, event("damage to a part is written down when it is seen")),
 		),
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{

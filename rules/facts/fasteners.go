@@ -174,15 +174,16 @@ var ofFasteners = fixed(
 			return kind != "bonded"
 		})
 	}),
-	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it or says that it holds a bolted frame together", func(it item) bool {
+	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it or says that it holds a bolted frame together or an engine", func(it item) bool {
 		if len(it.holds()) > 0 { // also what holds a support: the vehicle stands on it
 			return true
 		}
-		if what, _ := role.ifStated(it); what == "frame" && it.mechanism().Checklist() {
+		what, _ := role.ifStated(it)
+		if what == "frame" && it.mechanism().Checklist() {
 			return true
 		}
 		marked, stated := critical.ifStated(it)
-		if !stated && it.mechanism().Checklist() {
+		if !stated && it.mechanism().Checklist() && what != "engine mount" { // which says what it holds
 			it.lacks("critical")
 		}
 		return marked
