@@ -71,6 +71,7 @@ var ofFasteners = fixed(
 	yesNo("all_fitted", "as many are there as are needed", func(it item) bool { return it.short() == 0 }),
 	count("short_by", "how many are missing", item.short),
 	text("grade", "class or grade that counts: the mark that was read, else nothing", func(it item) string { return classOf.of(it).Name }),
+	yesNo("unmarked", "somebody looked at the head and found no class or grade on it; false until somebody did", unmarked),
 	measured("yield", quantity.Stress, "yield strength of that class or grade", func(it item) float64 { return classOf.of(it).Yield }),
 	yesNo("class_below", "the mark read on the head is of a lower class than the one drawn; false while either is not recorded", classBelow),
 	torqueShare,
@@ -297,13 +298,22 @@ func classThatCounts(it item) strength.Class {
 	}
 	length, _ := boltLength.ifStated(it)
 	c, err := strength.ClassOf(mark, t.Diameter, length)
-	if err != nil {
-		it.not("%s.found.class_mark: %v", it.Path, err)
+	switch {
+	case unmarked(it):
+		it.not("no class is marked on its head")
+	case err != nil:
+		it.not("class read on the head: %v", err)
 	}
 	if _, gauged := threadRead.ifStated(it); !gauged && t.Metric && strings.HasPrefix(c.Name, "grade ") {
 		it.lacks("found.thread_read")
 	}
 	return c
+}
+
+// unmarked reports whether somebody looked at the head and found no mark on it.
+func unmarked(it item) bool {
+	mark, read := classMark.ifStated(it)
+	return read && slices.Contains([]string{"none", "no", "no mark", "not marked", "unmarked", "nothing", "blank", "plain"}, strings.ToLower(strings.TrimSpace(mark)))
 }
 
 // classBelow reports whether the mark on the head says less than the drawing. Grades by the
