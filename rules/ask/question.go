@@ -19,7 +19,7 @@ const maxTogether = 8
 // wrong by itself. How far a thing is made or tightened comes first, for saying so ends
 // what was seen on an earlier make; then the cards; then what a card does not say.
 func questions(list []*want) []verdict.Question {
-	var makes, cards, facts []*asked
+	var made, cards, facts []*asked
 	for _, w := range singled(list) {
 		card := w.card()
 		names := w.names()
@@ -39,19 +39,23 @@ func questions(list []*want) []verdict.Question {
 				one.Good = "finger tight or more: say which"
 			}
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{one}, Each: field.Critical}
-			if field.Critical && field.Remakes != nil {
-				makes = together(makes, w, q)
+			if makes(field) {
+				made = together(made, w, q)
 			} else {
 				facts = together(facts, w, q)
 			}
 		}
 	}
 	var all []verdict.Question
-	for _, one := range slices.Concat(makes, cards, facts) {
+	for _, one := range slices.Concat(made, cards, facts) {
 		all = append(all, one.Question)
 	}
 	return all
 }
+
+// makes reports whether a fact says that a thing is there, or how far it is made or tightened: what was
+// seen before it is of an earlier make.
+func makes(f *schema.Field) bool { return f.Remakes != nil && (f.Critical || len(f.Remakes) == 0) }
 
 // asked is a question and what it is of.
 type asked struct {
@@ -327,7 +331,11 @@ func line(thing *looks.Thing, f *schema.Field, units quantity.System) verdict.Li
 			}
 		}
 	}
-	if v := drawn(thing, f); v != nil {
+	v := drawn(thing, f)
+	if v == nil && f.Good.Drawn() && len(f.Good) == 1 && l.Unit != "" {
+		l.Good = "as its maker says; the file has no figure to hold it against"
+	}
+	if v != nil {
 		l.Drawn = strings.Trim(model.Written(v), "[]")
 		if q, ok := v.(quantity.Quantity); ok {
 			l.Unit = q.Unit
