@@ -648,7 +648,7 @@ func (r *reader) wheelOn(wheel *Item) []string {
 }
 
 // bearsElsewhere refuses a support that bears on an arm, upright or axle and lies under a
-// part that is none, where the file has such parts; and one on a node of the frame under a
+// part that is none, where the file has such parts, or under the frame where it has any suspension; and one on a node of the frame under a
 // part that is no frame. A vehicle written as one lump may stand on its arms, and one
 // without a frame on the nodes of its body; and a leaf bears its axle, on whose clamp plate it may stand.
 func (r *reader) bearsElsewhere(support *Item) {
@@ -662,10 +662,11 @@ func (r *reader) bearsElsewhere(support *Item) {
 	has := func(role string) bool {
 		return slices.ContainsFunc(r.build.Of("parts"), func(p *Item) bool { is, _ := p.Text("role"); return is == role })
 	}
+	hung := slices.ContainsFunc(r.build.Of("parts"), func(p *Item) bool { return p.Is(schema.Suspension) })
 	suspended := slices.Contains([]string{"arm", "upright", "axle"}, on)
 	switch {
 	case !known, on == "axle" && role == "spring" && r.onClamp(support, under):
-	case suspended && role != on && has(on),
+	case suspended && role != on && (has(on) || !part.Is(schema.Suspension) && hung),
 		on == "frame node" && role != "frame" && (role != "body" || has("frame")):
 		r.clash(support, "bears_on", fmt.Sprintf("it bears on %s, but %s, which it is under, has the role %s", article(on), under, role), "under", "correct the one or the other")
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -127,4 +128,27 @@ func methodsIn(file *ast.File) (list []string) {
 		return true
 	})
 	return list
+}
+
+// TestProofNamesTests: every test that a page of proof names is there.
+func TestProofNamesTests(t *testing.T) {
+	pages, err := filepath.Glob("../../testdata/proof/*.md")
+	require.NoError(t, err)
+	require.NotEmpty(t, pages)
+	var tests strings.Builder
+	require.NoError(t, filepath.WalkDir("../..", func(path string, _ os.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(path, "_test.go") {
+			text, err := os.ReadFile(path)
+			tests.Write(text)
+			return err
+		}
+		return err
+	}))
+	for _, name := range pages {
+		page, err := os.ReadFile(name)
+		require.NoError(t, err)
+		for _, test := range regexp.MustCompile(`\bTest[A-Z]\w+`).FindAllString(string(page), -1) {
+			assert.Contains(t, tests.String(), "func "+test, name)
+		}
+	}
 }

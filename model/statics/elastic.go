@@ -320,7 +320,7 @@ func (s *Step) geometric(into *mat.SymDense, gives map[int]float64, motions *mat
 		if j.Kind != Pivot && j.Kind != Slider && j.Kind != Rack || j.A == j.B {
 			continue
 		}
-		axis, moment := r3.Unit(j.Axis), s.evenVec(m.moments(i))
+		axis, moment := r3.Unit(j.Axis), s.evenVec(m.moments(i, Vec{}))
 		add(func(i, k int) float64 {
 			turns := r3.Dot(axis, r3.Sub(turn(k, j.B), turn(k, j.A)))
 			slides := r3.Dot(axis, r3.Sub(m.velocity(columns[k], j.B, j.At), m.velocity(columns[k], j.A, j.At)))

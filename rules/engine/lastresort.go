@@ -159,7 +159,8 @@ func (s *speaking) trail(read []*slot, r *roots) facts.Trail {
 	return trail
 }
 
-// listen notes of what a rule speaks. Of what is critical only one speaks that stops.
+// listen notes of what a rule speaks. Of what is critical only one speaks that stops, and of what the thing cannot
+// have only one that stopped.
 func (s *speaking) listen(u *unit, r *roots, how speech) {
 	if s.heardAll() {
 		return
@@ -170,7 +171,7 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 	}
 	trail := s.trail(must.reads(), r)
 	for i, d := range s.doubts {
-		if (how.stops || !d.Critical) && s.trails.Tells(trail, i) {
+		if (how.stops || !d.Critical) && (how.stopped || !d.Elsewhere) && s.trails.Tells(trail, i) {
 			h := &s.heard[i]
 			h.asked, h.spoke, h.stopped = true, h.spoke || how.judged, h.stopped || how.stopped
 		}

@@ -49,6 +49,8 @@ type Doubt struct {
 	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
 	Found   bool // somebody found it; else it was worked out
+	// Elsewhere is set where it was found of a thing that by its design has no such part: no rule was made for it.
+	Elsewhere bool
 	// Critical is set where it is something critical that nobody recorded.
 	Critical bool
 	unknown  *Unknown // where it is not known to be bad: why not
@@ -139,7 +141,7 @@ func (o *Object) notGoodIn(block string) []Doubt {
 		if good || elsewhere && !known {
 			continue
 		}
-		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, unknown: &why, at: readOf(found, i)}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, Elsewhere: elsewhere, unknown: &why, at: readOf(found, i)}
 		d.words = strings.TrimPrefix(block+" ", "found ") + strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
 			d.holder = []read{readOf(o, theHolder)}

@@ -27,6 +27,16 @@ var ofVehicle = append(fixed(
 		}
 		return orNothing(wrong)
 	}),
+	// A brake that nobody looked at by itself is as good as the one that was tried.
+	text("brakes_off", "brakes that were found off, or that do not hold the wheel; 'nothing' when there are none", func(it item) string {
+		var off []string
+		for _, brake := range it.mechanism().Build.Of("brakes") {
+			if one := it.of(brake); brakeOn.denied(one) || brakeHolds.denied(one) {
+				off = append(off, brake.ID)
+			}
+		}
+		return orNothing(off)
+	}),
 	text("outweighed", "arms, uprights and wheels heavier than the part that everything is built on; 'nothing' when there are none", func(it item) string {
 		base := it.mechanism().Build.Item(it.mechanism().Base())
 		if base == nil {
@@ -391,16 +401,16 @@ func partAgainstProof(it item) *Comparison {
 	case elsewhere != "":
 		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm (2.4 in) of one of them, or on an axle outside of all but its wheel", elsewhere)
 	}
-	forces := []r3.Vec{{X: level, Z: up}}
+	forces := []vehicle.Wrench{{Force: r3.Vec{X: level, Z: up}}}
 	for _, m := range it.mechanism().Meets {
 		if m.Of(it.id()) {
-			_, vectors, _, _ := it.step().Forces(m.Name)
-			forces = append(forces, vectors...)
+			_, passed, _ := it.step().Forces(m.Name)
+			forces = append(forces, passed...)
 		}
 	}
 	most := 0.0
 	for _, f := range forces {
-		most = max(most, r3.Norm(f))
+		most = max(most, r3.Norm(f.Force))
 	}
 	return provenAgainst("part against the axle load it is proven at", most, forces, limit, err)
 }

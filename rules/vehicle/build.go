@@ -38,7 +38,7 @@ func (v *Vehicle) step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
 	supports, in := s.Texts("supports"), v.situation(s)
-	s.setting = v.setting(s.Record)
+	s.setting = v.setting(move.Steps[:i+1])
 	for _, more := range []func(setting, []string, situation) setting{v.withoutUndone, v.withPressed, v.withEased, v.withShared} {
 		s.setting = more(s.setting, supports, in)
 	}
@@ -50,6 +50,7 @@ func (v *Vehicle) step(move *Move, i int) *Step {
 	if s.NoLoads == nil {
 		s.entries = s.pushedAt()
 	}
+	s.putsOn = s.putOn()
 	s.rest()
 	return s
 }

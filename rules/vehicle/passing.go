@@ -304,8 +304,12 @@ func (s *Step) onSupports() error {
 }
 
 // onHolder is for something that holds joints, link ends or supports: what is worst among
-// them, and what happens when all of them go at once.
+// them, and what happens when all of them go at once. What goes in with a part that the step puts on
+// is looked at once it is in.
 func (s *Step) onHolder(item *model.Item) Resting {
+	if s.goesIn(item) {
+		return idle
+	}
 	names := item.Texts("holds")
 	if len(names) == 0 {
 		return s.onLoner(item)
@@ -374,7 +378,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	switch {
 	case s.tiedUp(item):
 		return idle
-	case node && s.onTable():
+	case node && s.onTable() && !s.rolls():
 		return idle
 	case node:
 		return Resting{
@@ -392,6 +396,13 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
+}
+
+// rolls reports whether the move rolls: what lies on bearers is shaken then, and nothing keeps a frame in shape but
+// its own nodes.
+func (s *Step) rolls() bool {
+	kind, _ := s.Move.Text("kind")
+	return kind == "roll"
 }
 
 // onTable reports whether all that the vehicle rests on is its table or dolly.

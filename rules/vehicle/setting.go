@@ -17,6 +17,7 @@ import (
 // vehicle and which are held together by restraints.
 type setting struct {
 	off    []string // parts that are not on it, sorted
+	fresh  []string // parts that were found not to be on it, and that the move has put on by then
 	hooks  []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties   []tie
 	limits []tie // droop straps, stops and dampers, which pass a force along their line one way only
@@ -167,15 +168,24 @@ func (s setting) without(part string) bool {
 	return slices.Contains(s.off, part) || slices.ContainsFunc(s.hooks, func(h hook) bool { return slices.Contains(h.parts, part) })
 }
 
-// setting reads a step. A strap carries no vehicle: a restraint does nothing for a
-// part that bears a support of the step, or that would pass on what such a part
-// carries.
-func (v *Vehicle) setting(step *schema.Record) setting {
+// setting reads the last of the steps that a move has come to. What was found not to be on the vehicle
+// is off, until the move puts it on: a step has it off and a later one has not. A strap carries no
+// vehicle: a restraint does nothing for a part that bears a support of the step, or that would pass on
+// what such a part carries.
+func (v *Vehicle) setting(steps []*schema.Record) setting {
 	var s setting
-	off := step.Texts("off")
+	offIn := func(part string) func(*schema.Record) bool {
+		return func(step *schema.Record) bool { return slices.Contains(step.Texts("off"), part) }
+	}
+	step := steps[len(steps)-1]
 	for _, p := range v.Build.Of("parts") {
-		if fitted, known := p.Bool("found.fitted"); known && !fitted || slices.Contains(off, p.ID) {
+		fitted, known := p.Bool("found.fitted")
+		absent := known && !fitted
+		switch {
+		case offIn(p.ID)(step), absent && !slices.ContainsFunc(steps, offIn(p.ID)):
 			s.off = append(s.off, p.ID)
+		case absent:
+			s.fresh = append(s.fresh, p.ID)
 		}
 	}
 	slices.Sort(s.off)

@@ -225,6 +225,15 @@ func (v *Vehicle) twistedBy(m *Meet) *Spring {
 	return nil
 }
 
+// barTakes is the axis about which a torsion bar takes the moment of a joint in the place of what holds
+// that; zero without one, and where its axis is not known.
+func (v *Vehicle) barTakes(m *Meet) r3.Vec {
+	if axis := v.twistAxis(m); axis != nil && v.twistedBy(m) != nil {
+		return *axis
+	}
+	return r3.Vec{}
+}
+
 // twistAxis is the axis of an arm at one of its bearings: the line through both, else the
 // direction of the bolt; nil where neither is known.
 func (v *Vehicle) twistAxis(m *Meet) *r3.Vec {

@@ -34,6 +34,7 @@ type Step struct {
 	Rigid bool
 
 	setting setting
+	putsOn  []PutOn
 	stance  *stance
 	entries []entry
 	passes  map[*Meet]Pass

@@ -31,6 +31,7 @@
 //   - lump.go: what restraints hold together
 //   - limits.go: what a droop strap or stop bears beside a spring
 //   - tying.go: how that hangs
+//   - puton.go: what a step puts on, and what goes in with it
 //   - passing.go: what rests on each item, and what happens if it lets go
 //   - outside.go: how far a place lies beyond what is drawn
 //   - build.go: puts it together
