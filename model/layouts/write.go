@@ -376,7 +376,7 @@ func (w *writer) moves() {
 func counts(places ...string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "places: [%s]\n", strings.Join(places, ", "))
-	b.WriteString("# Counted at the vehicle, in pieces, by somebody who has not looked at the lists below.\nlisted:\n  day: \"?\"\n  by: \"?\"\n")
+	b.WriteString("# Counted at the vehicle, in pieces, by somebody who has not looked at the lists below.\n# What belongs there and is missing is counted as well.\nlisted:\n  day: \"?\"\n  by: \"?\"\n")
 	for _, place := range places {
 		fmt.Fprintf(&b, "  %s: {bolts: \"?\", stud nuts: \"?\", spacers: \"?\", welds: \"?\", links: \"?\", wheel nuts: \"?\"}\n", place)
 	}

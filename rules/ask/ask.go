@@ -37,7 +37,8 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
 		Units: r.Units, Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, units: r.Units, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, done: map[recorded]string{}, may: len(m.First) > 0}
+	kind, _ := b.Item(move).Text("kind")
+	a := &asker{build: b, units: r.Units, kind: kind, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, done: map[recorded]string{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
@@ -54,6 +55,7 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 type asker struct {
 	build   *model.Build
 	units   quantity.System
+	kind    string                     // of the move
 	wanted  map[string]*want           // by item
 	written map[string]verdict.Missing // by path
 	done    map[recorded]string        // what a fact says once the work of a rule that asks for it is done
@@ -68,6 +70,7 @@ type want struct {
 	thing  *looks.Thing
 	item   *model.Item // nil for the vehicle and the site
 	units  quantity.System
+	move   string // its kind
 	member string // the one member of a group; empty for the thing as a whole
 	place  string
 	facts  map[string]bool
@@ -158,7 +161,7 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		w.own, w.hangs = w.own || f.Item == id, w.hangs && hangs
 		return w
 	}
-	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, facts: map[string]bool{}, own: f.Item == id, hangs: hangs, done: a.done}
+	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, move: a.kind, facts: map[string]bool{}, own: f.Item == id, hangs: hangs, done: a.done}
 	if state := a.build.Standing[id]; state != nil {
 		w.stands = state.Group
 	}

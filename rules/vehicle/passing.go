@@ -296,7 +296,7 @@ func (s *Step) onSupports() error {
 		r := unclear(s.NoLoads)
 		r.Carries, r.NoCarries = "vehicle", nil
 		if s.Vehicle.Checklist() {
-			r.Load, r.NoLoad = s.WholeWeight()
+			r.Load, r.NoLoad = s.mostOnOne(item)
 		}
 		s.resting[item] = r
 	}
