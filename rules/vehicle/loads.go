@@ -234,6 +234,20 @@ func (s *Step) Torque(spring *Spring) (float64, *Unknown) {
 	return about, nil
 }
 
+// anchored is the torque of the torsion bar whose far end a joint holds, N·m about the axis of its arm, in a step
+// with loads; zero where it holds none. Where that axis is not known, the bar itself asks for it.
+func (s *Step) anchored(m *Meet) r3.Vec {
+	bar := s.Vehicle.bar(func(spring *Spring) bool { return spring.Anchor != nil && spring.Anchor == m.Item })
+	if bar == nil {
+		return r3.Vec{}
+	}
+	torque, unknown := s.Torque(bar)
+	if unknown != nil || torque == 0 {
+		return r3.Vec{}
+	}
+	return r3.Scale(torque, r3.Unit(*s.Vehicle.twistAxis(s.Vehicle.meets[bar.Joint.ID])))
+}
+
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
 func (s *Step) onHook(m *Meet) *hung {
 	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool {

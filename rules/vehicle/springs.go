@@ -200,20 +200,6 @@ func (v *Vehicle) bar(of func(*Spring) bool) *Spring {
 	return nil
 }
 
-// anchored is the torque of the torsion bar whose far end a joint holds, N·m about the axis of its arm, in a step
-// with loads; zero where it holds none. Where that axis is not known, the bar itself asks for it.
-func (s *Step) anchored(m *Meet) r3.Vec {
-	bar := s.Vehicle.bar(func(spring *Spring) bool { return spring.Anchor != nil && spring.Anchor == m.Item })
-	if bar == nil {
-		return r3.Vec{}
-	}
-	torque, unknown := s.Torque(bar)
-	if unknown != nil || torque == 0 {
-		return r3.Vec{}
-	}
-	return r3.Scale(torque, r3.Unit(*s.Vehicle.twistAxis(s.Vehicle.meets[bar.Joint.ID])))
-}
-
 // freedWith are a joint and what goes with it: with the anchor of a torsion bar the bearing in which that turns.
 func (v *Vehicle) freedWith(joint *model.Item) []*model.Item {
 	if bar := v.bar(func(s *Spring) bool { return s.Anchor == joint }); bar != nil {
