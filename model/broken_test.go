@@ -367,6 +367,20 @@ b.yaml:6:53: it holds face, which is no face on an axle: nothing presses it on (
 	{"a spherical bearing with the shank of a rod end",
 		head + "parts: {a: {}, b: {}}\njoints: {j: {kind: spherical bearing, between: [a, b], rod_end: {thread: M12x1.75}}}\n",
 		`b.yaml:3:65: a spherical bearing is screwed into no part, so that nobody asks how its shank bends (write kind: rod end, or take rod_end out)`},
+	{"a face that swings, and one that does not",
+		head + "parts: {a: {}, b: {}}\njoints: {i: {kind: welded face, between: [a, b], swings: no}, j: {kind: bolted face, between: [a, b], swings: yes}}\n",
+		`b.yaml:3:111: a bolted face turns about nothing (write swings: yes at the bearing or the hinge, or correct the kind)`},
+	{"proven on no vehicle",
+		head + "parts: {a: {proven: {vehicle: none}}, b: {proven: {vehicle: None of ours}}, c: {proven: {vehicle: Own}}}\njoints: {j: {kind: bush, between: [a, b], proven: {vehicle: unknown}}}\n",
+		`b.yaml:2:31: "none" is no production vehicle, and without one nothing is proven (write which it comes off, or leave proven out and write a section or rating)
+b.yaml:2:99: "Own" is no production vehicle, and without one nothing is proven (write which it comes off, or leave proven out and write a section or rating)
+b.yaml:3:61: "unknown" is no production vehicle, and without one nothing is proven (write which it comes off, or leave proven out and write a section or rating)`},
+	{"the first person as the second",
+		head + "links: {l: {ends: {a: {on: p}, b: {on: q}}, found: {fitted: yes, by: RT, seen_by: r.t.}}}\nparts: {p: {}, q: {}}\n",
+		`b.yaml:2:83: "r.t." is "RT" again, and no second pair of eyes (leave seen_by out until another person has looked)`},
+	{"one person twice among the people",
+		"format: setdown/2\npeople: [RT, MK, r. t]\n",
+		`b.yaml:2:18: "r. t" stands in the list twice, as "RT" too (two people need two names)`},
 	{"a contact of another wheel",
 		head + `parts: {car: {role: frame}, hub-l: {role: upright}, hub-r: {role: upright}}
 wheels: {left: {on: hub-l}, right: {on: hub-r}}

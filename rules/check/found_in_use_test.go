@@ -218,6 +218,12 @@ var foundInUse = []struct {
 	// A table whose plate may count a pair; nobody rates a jack so.
 	{"special-mended", "off-table-tied", []string{"fl-bearer.rated_per=?"}, "stand-rating", "fl-bearer"},
 	{"special-mended", "off-table-tied", []string{"jack-rear.rated_per=pair"}, "", ""},
+	// Room for a jack of which nobody knows how low it goes, or how much there is.
+	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=?"}, "jack-in-the-way", "jack-rear"},
+	{"checklist-mended", "onto-stands", []string{"jack-rear.closed_height=?"}, "jack-in-the-way", "jack-rear"},
+	// What is no proof: a vehicle that is none. And what turns about a face.
+	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.vehicle=own"}, "", ""},
+	{"special-mended", "onto-wheels", []string{"fl-hub.kind=bolted face", "fl-hub.swings=yes"}, "", ""},
 	// A leaf without its shackle.
 	{"liveaxle-mended", "onto-wheels", []string{"fl-shackle.found.fitted=no"}, "leaf-half-held", "fl-spring"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rr-shackle.found.fitted=no"}, "leaf-half-held", "rr-spring"},
