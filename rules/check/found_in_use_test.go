@@ -215,6 +215,23 @@ var foundInUse = []struct {
 	// Strapped to the table that it is lifted off.
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=yes"}, "dolly-unstrapped", "build-table"},
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=?"}, "dolly-unstrapped", "build-table"},
+	// A bush that is out is out, whatever the joint is called.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front.kind=pivot", "fl-lower-front.found.bush_fitted=no"}, "bush-in-eye", "fl-lower-front"},
+	{"special-mended", "onto-hub-stands", []string{"engine-mounts.found.bush_fitted=no"}, "bush-in-eye", "engine-mounts"},
+	{"liveaxle-mended", "frame-on-stands", []string{"fl-stand.bears_on=upright"}, "", ""},
+	// Slips that nothing beside them could have.
+	{"special-mended", "onto-hub-stands", []string{"onto-hub-stands.stop_at=0 mm"}, "", ""},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.turns=90"}, "", ""},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.threads_past=150"}, "", ""},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.length=10 mm"}, "", ""},
+	{"liveaxle-mended", "frame-on-stands", []string{"fl-trestle.base=1.9 m"}, "", ""},
+	// What a thing cannot have by its design, and is bad: no rule was made for it.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.engaged=2 mm"}, "passed-over", "fl-lower-front-bolt"},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.in_groove=no"}, "pinch-bolt-groove", "fl-lower-front-bolt"},
+	{"checklist-mended", "onto-stands", []string{"damper-bolts.found.in_groove=no"}, "pinch-bolt-groove", "damper-bolts"},
+	// A frame whose nodes are not made, rolled on its dolly.
+	{"buggy-mended", "dolly-engine-in", []string{"node-nose-left.found.made=tack"}, "frame-node-full", "node-nose-left"},
+	{"buggy-mended", "dolly-engine-in", []string{"node-front-right.found.crack=yes"}, "weld-crack", "node-front-right"},
 	// A table whose plate may count a pair; nobody rates a jack so.
 	{"special-mended", "off-table-tied", []string{"fl-bearer.rated_per=?"}, "stand-rating", "fl-bearer"},
 	{"special-mended", "off-table-tied", []string{"jack-rear.rated_per=pair"}, "", ""},
@@ -735,6 +752,27 @@ func TestFoundInUse(t *testing.T) {
 				return f.Rule == c.rule && f.Item == c.item && f.Blocks()
 			}), "%s stops %s: %v", c.rule, c.item, said(m.Findings))
 		})
+	}
+}
+
+// TestABrakeThatIsOff: what was tried before a brake came off, or by somebody who did not look at each, stops nothing
+// on its word.
+func TestABrakeThatIsOff(t *testing.T) {
+	e := rules(t)
+	on := []string{"vehicle.found.brake_works=yes"}
+	for _, id := range []string{"fl", "fr", "rl", "rr"} {
+		on = append(on, id+"-brake.found={fitted: yes, tightness: torqued, holds: yes, on: 2026-11-25, by: RT}")
+	}
+	for written, stops := range map[string]bool{
+		"rl-brake.found.note=all four tried": false,
+		"rl-brake.found.fitted=no":           true,
+		"rl-brake.found.holds=no":            true,
+		"rl-brake.found.holds=?":             false,
+	} {
+		b, err := model.Load(builds+"/special-mended.yaml", assumed(t, append(slices.Clone(on), written))...)
+		require.NoError(t, err)
+		m := judge(t, e, b, "roll-out").Moves[0]
+		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "means-to-stop" && f.Blocks() }), "%s: %v", written, said(m.Findings))
 	}
 }
 

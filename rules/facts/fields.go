@@ -25,6 +25,8 @@ var (
 	partFitted     = at[bool]("found.fitted")
 	wheelsOfIt     = at[int64]("wheels")
 	parkingBrake   = at[string]("found.parking_brake")
+	brakeOn        = eventAt("found.fitted")
+	brakeHolds     = eventAt("found.holds")
 	setHeight      = measureAt("height")
 	blockLength    = measureAt("block_length")
 	lifts          = at[string]("lifts")
@@ -86,6 +88,7 @@ var (
 	threadsPast   = at[int64]("found.threads_past")
 	protruding    = measureAt("found.protruding")
 	inGroove      = eventAt("found.in_groove")
+	bushIn        = eventAt("found.bush_fitted")
 
 	shankThread  = at[quantity.Thread]("rod_end.thread")
 	shankHand    = at[string]("rod_end.hand")

@@ -27,6 +27,16 @@ var ofVehicle = append(fixed(
 		}
 		return orNothing(wrong)
 	}),
+	// A brake that nobody looked at by itself is as good as the one that was tried.
+	text("brakes_off", "brakes that were found off, or that do not hold the wheel; 'nothing' when there are none", func(it item) string {
+		var off []string
+		for _, brake := range it.mechanism().Build.Of("brakes") {
+			if one := it.of(brake); brakeOn.denied(one) || brakeHolds.denied(one) {
+				off = append(off, brake.ID)
+			}
+		}
+		return orNothing(off)
+	}),
 	text("outweighed", "arms, uprights and wheels heavier than the part that everything is built on; 'nothing' when there are none", func(it item) string {
 		base := it.mechanism().Build.Item(it.mechanism().Base())
 		if base == nil {

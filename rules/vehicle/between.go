@@ -14,7 +14,7 @@ func (v *Vehicle) withBetween(steps []*schema.Record) []*schema.Record {
 	var all []*schema.Record
 	for i, now := range steps {
 		if i > 0 {
-			if between := v.between(steps[i-1], now); between != nil {
+			if between := v.between(steps[:i], now); between != nil {
 				all = append(all, between)
 			}
 		}
@@ -23,9 +23,10 @@ func (v *Vehicle) withBetween(steps []*schema.Record) []*schema.Record {
 	return all
 }
 
-// between is the state between two steps; nil where one of them is that state, or where no
+// between is the state between the last of the steps before and this one; nil where one of them is that state, or where no
 // gear makes it or it does not stay up there: then another rule asks how it gets over.
-func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
+func (v *Vehicle) between(steps []*schema.Record, now *schema.Record) *schema.Record {
+	before := steps[len(steps)-1]
 	left, ids := v.lifting(before.Texts("supports"), now.Texts("supports"))
 	switch {
 	case ids == nil, same(ids, before.Texts("supports")), same(ids, now.Texts("supports")), len(left) == 0:
@@ -42,7 +43,7 @@ func (v *Vehicle) between(before, now *schema.Record) *schema.Record {
 	}
 	step.Set("supports", schema.Value{V: supports, Span: now.Span})
 	in := situation{Attitude: v.attitude(step)}
-	if !v.stand(v.assemble(v.withoutUndone(v.setting(step), ids, in)), ids, in).mayHold() {
+	if !v.stand(v.assemble(v.withoutUndone(v.setting(append(slices.Clip(steps), step)), ids, in)), ids, in).mayHold() {
 		return nil
 	}
 	return step

@@ -124,11 +124,14 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
-		case s.pushedThrough(m) > 0 && m.At == nil:
-			s.resting[m.Item] = unclear(NotRecorded(m.Path("at")))
 		case s.pushedThrough(m) > 0:
-			push := s.pushedThrough(m)
-			s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+			pass, unknown := s.through(m)
+			if unknown != nil {
+				s.resting[m.Item] = unclear(unknown)
+				continue
+			}
+			push := pass.Whole
+			s.passes[m] = pass
 			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
 		default:
 			s.passes[m] = s.split(m)
@@ -188,6 +191,8 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 		case "links":
 			if i, between := s.stance.assembly.links[item.ID]; between {
 				r.Links = append(r.Links, i)
+			} else if i, on := s.stance.assembly.limitOn[item.ID]; on {
+				r.Supports = append(r.Supports, len(s.stance.places)+i)
 			}
 		case "restraints":
 			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.limitOn[item.ID])
@@ -282,8 +287,12 @@ func (s *Step) onSupports() error {
 }
 
 // onHolder is for something that holds joints, link ends or supports: what is worst among
-// them, and what happens when all of them go at once.
+// them, and what happens when all of them go at once. What goes in with a part that the step puts on
+// is looked at once it is in.
 func (s *Step) onHolder(item *model.Item) Resting {
+	if s.goesIn(item) {
+		return idle
+	}
 	names := item.Texts("holds")
 	if len(names) == 0 {
 		return s.onLoner(item)
@@ -352,7 +361,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	switch {
 	case s.tiedUp(item):
 		return idle
-	case node && s.onTable():
+	case node && s.onTable() && !s.rolls():
 		return idle
 	case node:
 		return Resting{
@@ -370,6 +379,13 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
+}
+
+// rolls reports whether the move rolls: what lies on bearers is shaken then, and nothing keeps a frame in shape but
+// its own nodes.
+func (s *Step) rolls() bool {
+	kind, _ := s.Move.Text("kind")
+	return kind == "roll"
 }
 
 // onTable reports whether all that the vehicle rests on is its table or dolly.

@@ -1,0 +1,79 @@
+package check_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/rules/verdict"
+)
+
+// onStands are steps of the hill-climb special on its four stands with its corners tied up, and what is off in each.
+func onStands(off ...string) string {
+	steps := "["
+	for _, parts := range off {
+		steps += "{name: on stands, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [" + parts + "], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}, "
+	}
+	return "engine-out.steps=" + steps + "]"
+}
+
+const (
+	wheelsOff = "fl-wheel, fr-wheel, rl-wheel, rr-wheel"
+	noEngine  = "engine.found={fitted: no, on: 2026-11-25, by: RT}"
+	noBolts   = "engine-mount-bolts.found={fitted: no, count: 0, on: 2026-11-25, by: RT}"
+	noWheel   = "fl-wheel.found={fitted: no, on: 2026-11-25, by: RT}"
+)
+
+// TestPutsOn: a part that was found not to be on the vehicle counts from the step that puts it on. Its bolts go in
+// then, and whoever lets go of it looks at them; what carries after that asks for them before the move.
+func TestPutsOn(t *testing.T) {
+	requireGo(t, "special-mended", "engine-out")
+	e := rules(t)
+	const rests = "engine-out.steps=[{name: bare, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [" + wheelsOff + "], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}, " +
+		"{name: a wheel under it, supports: [fl-contact, fr-stand, rl-stand, rr-stand], off: [fr-wheel, rl-wheel, rr-wheel], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}]"
+	for _, c := range []struct {
+		why     string
+		written []string
+		rule    string // says so
+		item    string
+		stops   bool
+	}{
+		{"the engine goes on last", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts}, "goes-on", "engine-out", false},
+		{"its bolts lie in their holes", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine}, "goes-on", "engine-out", false},
+		{"nobody looked whether they do", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, "engine-mount-bolts.found=?"}, "goes-on", "engine-out", false},
+		{"it stays on for another step", []string{onStands(wheelsOff+", engine", wheelsOff, wheelsOff), noEngine, noBolts}, "fastener-fitted", "engine-mount-bolts", true},
+		{"the stands do not bear it", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts, "rl-stand.rated=130 kg", "rl-stand.rated_per=each"}, "stand-rating", "rl-stand", true},
+		{"without it they do", []string{onStands(wheelsOff + ", engine"), noEngine, noBolts, "rl-stand.rated=130 kg", "rl-stand.rated_per=each"}, "", "", false},
+		{"nothing lifts it", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts, "engine-crane.lifts=radiator"}, "part-hooked", "engine-out", true},
+		{"a wheel goes on", []string{onStands(wheelsOff, "fr-wheel, rl-wheel, rr-wheel"), noWheel, "fl-wheel-nuts.found.nuts=0"}, "goes-on", "engine-out", false},
+		{"and carries at once", []string{rests, noWheel, "fl-wheel-nuts.found.nuts=0"}, "wheel-nuts-fitted", "fl-wheel-nuts", true},
+	} {
+		t.Run(c.why, func(t *testing.T) {
+			b, err := model.Load(builds+"/special-mended.yaml", assumed(t, c.written)...)
+			require.NoError(t, err)
+			m := judge(t, e, b, "engine-out").Moves[0]
+			if !c.stops {
+				assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+			}
+			if c.rule != "" {
+				assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+					return f.Rule == c.rule && f.Item == c.item && f.Blocks() == c.stops
+				}), "%s of %s: %v", c.rule, c.item, said(m.Findings))
+			}
+		})
+	}
+}
+
+// TestPutOnWeighs holds the mass of the vehicle and its middle along against arithmetic: an engine of 128 kg at
+// x = 330 mm comes on.
+func TestPutOnWeighs(t *testing.T) {
+	b, err := model.Load(builds+"/special-mended.yaml", assumed(t, []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts})...)
+	require.NoError(t, err)
+	steps := judge(t, rules(t), b, "engine-out").Moves[0].Steps
+	without, with := steps[0], steps[1]
+	assert.InDelta(t, without.Mass.Value+128, with.Mass.Value, .5)
+	assert.InDelta(t, (without.Mass.Value*without.CG.X+128*330)/(without.Mass.Value+128), with.CG.X, 1)
+}

@@ -1,0 +1,79 @@
+package vehicle
+
+import (
+	"slices"
+
+	"setdown/model"
+)
+
+// PutOn is a part that was found not to be on the vehicle and that a step puts on, and what goes in with
+// it: the bolts and nuts that fasten it to the rest cannot be in before.
+type PutOn struct {
+	Part string
+	By   []*model.Item
+}
+
+// PutsOn lists what the step puts on. What goes in with it carries nothing that was looked at: the
+// part hangs on a hook, or in hands, until it is in.
+func (s *Step) PutsOn() []PutOn { return s.putsOn }
+
+// putOn finds what a step puts on, with no more resting on its bolts than the part itself: where a support
+// bears on it, or on what it is joined to short of the part that the vehicle is built on, they have to be in.
+func (s *Step) putOn() (list []PutOn) {
+	for _, part := range s.setting.fresh {
+		if s.setting.without(part) || !s.leftBy(part) || s.borneBy(part) {
+			continue
+		}
+		on := PutOn{Part: part}
+		for _, kind := range []string{"fasteners", "stud_nuts", "spacers", "wheels"} {
+			for _, item := range s.Vehicle.Build.Of(kind) {
+				if s.holdsNoMore(item, part) {
+					on.By = append(on.By, item)
+				}
+			}
+		}
+		if len(on.By) > 0 {
+			list = append(list, on)
+		}
+	}
+	return list
+}
+
+// leftBy reports whether a part was off in the step before, or hung on a crane there.
+func (s *Step) leftBy(part string) bool {
+	before := s.Move.Steps[s.Index-1]
+	return slices.Contains(before.Texts("off"), part) || slices.ContainsFunc(before.Texts("supports"), func(id string) bool {
+		support := s.Vehicle.Build.Item(id)
+		under, _ := support.Text("under")
+		return under == part && OfKind("crane")(support)
+	})
+}
+
+// borneBy reports whether a support of the step, no crane, bears on a part or on what hangs together with it.
+func (s *Step) borneBy(part string) bool {
+	together := spread(part, func(p string) []string {
+		if p == s.Vehicle.base {
+			return nil
+		}
+		return s.Vehicle.neighbours(p, s.setting, false)
+	})
+	return slices.ContainsFunc(s.Texts("supports"), func(id string) bool {
+		support := s.Vehicle.Build.Item(id)
+		under, _ := support.Text("under")
+		return under != s.Vehicle.base && slices.Contains(together, under) && !OfKind("crane")(support)
+	})
+}
+
+// holdsNoMore reports whether something holds a part to others and nothing else.
+func (s *Step) holdsNoMore(item *model.Item, part string) bool {
+	holds := item.Texts("holds")
+	return len(holds) > 0 && !slices.ContainsFunc(holds, func(name string) bool {
+		m := s.Vehicle.meets[name]
+		return m == nil || m.Link || !slices.Contains(m.Parts[:], part)
+	})
+}
+
+// goesIn reports whether an item goes in with what the step puts on.
+func (s *Step) goesIn(item *model.Item) bool {
+	return slices.ContainsFunc(s.putsOn, func(on PutOn) bool { return slices.Contains(on.By, item) })
+}
