@@ -701,6 +701,10 @@ func TestNeighbours(t *testing.T) {
 		{"fasteners: {f: {hole: 10.2 mm, tab: {edge: %s}}}\n", "20 mm", "2 mm", "tab.edge is 2 mm beside hole 10.2 mm"},
 		{"fasteners: {f: {hole: 10.2 mm, tab: {width: %s}}}\n", "40 mm", "4 mm", "tab.width is 4 mm beside hole 10.2 mm"},
 		{"fasteners: {f: {thread: M10x1.5, tab: {edge: %s}}}\n", "20 mm", "220 mm", "tab.edge is 220 mm beside thread M10x1.5"},
+		// The U-bolts of a leaf stand astride a tube of 60 to 100 mm, a rack's mounts 300 to 500 mm apart (common practice).
+		{"fasteners: {f: {thread: M10x1.5, spread: %s}}\n", "490 mm", "2 m", "spread is 2 m beside thread M10x1.5"},
+		{"fasteners: {f: {role: clamp, thread: M8x1.25, spread: %s}}\n", "630 mm", "650 mm", "spread is 650 mm beside thread M8x1.25"},
+		{"fasteners: {f: {role: U-bolt, thread: M12x1.75, spread: %s}}\n", "350 mm", "370 mm", "spread is 370 mm beside thread M12x1.75"},
 		{"fasteners: {f: {thread: M10x1.5, found: {engaged: %s}}}\n", "20 mm", "200 mm", "engaged is 200 mm beside thread M10x1.5"},
 		// M10 of 8.8 is done up to 46 to 49 N·m, M12x1.25 of 12.9 to some 150 N·m by the tables of
 		// makers (memory): both ways of a slip of a digit, and inch-pounds taken for foot-pounds.
