@@ -394,6 +394,12 @@ joints: {face: {kind: bolted face, between: [hub-r, rim]}}
 wheels: {left: {on: hub-l, holds: [face]}}
 `,
 		`b.yaml:4:21: it is bolted to hub-l, but face, which it holds, is between hub-r and rim (correct the one or the other)`},
+	{"on its axle, under a leaf beside its clamp",
+		head + `parts: {car: {role: frame}, tube: {role: axle}, leaf: {role: spring}}
+joints: {clamp: {kind: bolted face, between: [leaf, tube], at: [2500, 420, 430]}}
+supports: {on: {kind: stand, under: leaf, bears_on: axle, at: [2350, 420, 400]}, beside: {kind: stand, under: leaf, bears_on: axle, at: [2340, 420, 400]}}
+`,
+		`b.yaml:4:127: it bears on an axle, but leaf, which it is under, has the role spring (correct the one or the other)`},
 	{"on an upright, under the frame",
 		head + `parts: {car: {role: frame}, hub: {role: upright}}
 supports: {s: {kind: stand, under: car, bears_on: upright}}

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -657,9 +658,9 @@ func (r *reader) wheelOn(wheel *Item) []string {
 }
 
 // bearsElsewhere refuses a support that bears on an arm, upright or axle and lies under a
-// part that is none, where the file has such parts; and one on a node of the frame under a
+// part that is none, where the file has such parts, or under the frame where it has any suspension; and one on a node of the frame under a
 // part that is no frame. A vehicle written as one lump may stand on its arms, and one
-// without a frame on the nodes of its body.
+// without a frame on the nodes of its body; and a leaf bears its axle, on whose clamp plate it may stand.
 func (r *reader) bearsElsewhere(support *Item) {
 	on, _ := support.Text("bears_on")
 	under, _ := support.Text("under")
@@ -671,13 +672,37 @@ func (r *reader) bearsElsewhere(support *Item) {
 	has := func(role string) bool {
 		return slices.ContainsFunc(r.build.Of("parts"), func(p *Item) bool { is, _ := p.Text("role"); return is == role })
 	}
+	hung := slices.ContainsFunc(r.build.Of("parts"), func(p *Item) bool { return p.Is(schema.Suspension) })
 	suspended := slices.Contains([]string{"arm", "upright", "axle"}, on)
 	switch {
-	case !known:
-	case suspended && role != on && has(on),
+	case !known, on == "axle" && role == "spring" && r.onClamp(support, under):
+	case suspended && role != on && (has(on) || !part.Is(schema.Suspension) && hung),
 		on == "frame node" && role != "frame" && (role != "body" || has("frame")):
 		r.clash(support, "bears_on", fmt.Sprintf("it bears on %s, but %s, which it is under, has the role %s", article(on), under, role), "under", "correct the one or the other")
 	}
+}
+
+// plateReaches is how far from the middle of a leaf's clamp on its axle a support may stand and bear on its plate, m.
+const plateReaches = 0.15
+
+// onClamp reports whether a support stands where a leaf is clamped face to face on an axle, as far as places are written.
+func (r *reader) onClamp(support *Item, leaf string) bool {
+	at, placed := support.Vec("at")
+	return slices.ContainsFunc(r.build.Of("joints"), func(joint *Item) bool {
+		kind, _ := joint.Text("kind")
+		between := joint.Texts("between")
+		middle, known := joint.Vec("at")
+		return (kind == "bolted face" || kind == "welded face") && slices.Contains(between, leaf) &&
+			(!placed || !known || math.Hypot(at.X-middle.X, at.Y-middle.Y) <= plateReaches) &&
+			slices.ContainsFunc(between, func(id string) bool {
+				other := r.build.byID[id]
+				if other == nil || other.Kind.Name != "parts" {
+					return false
+				}
+				role, _ := other.Text("role")
+				return role == "axle"
+			})
+	})
 }
 
 func article(noun string) string {

@@ -180,6 +180,10 @@ func (r *reader) logBeside(log *looks.Log, text []byte) *logReader {
 			continue
 		}
 		l.decoder.line = i
+		if entry := r.before[string(line)]; entry != nil {
+			l.lines, r.lines[string(line)] = append(l.lines, logLine{entry, i + 1}), entry
+			continue
+		}
 		root, second, err := syntax.Decode(append(line, '\n'))
 		if err != nil || second != nil || root == nil || root.Kind != yaml.SequenceNode || len(root.Content) != 1 {
 			fail(i+1, "this line is no look", "write it as - {day: 2026-11-24 17:05, by: TN, of: [item], found: {...}}, all on one line")
@@ -194,6 +198,9 @@ func (r *reader) logBeside(log *looks.Log, text []byte) *logReader {
 			continue
 		}
 		l.lines = append(l.lines, logLine{entry, i + 1})
+		if r.lines != nil {
+			r.lines[string(line)] = entry
+		}
 	}
 	return l
 }

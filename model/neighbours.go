@@ -31,6 +31,7 @@ var neighbours = []struct {
 	{"links", "found.engaged", "found.length", 0, 0.5, "the ends do not meet inside the bar"},
 	{"joints", "axial_rating", "static_rating", 0, 1, "a bearing bears less along its bolt than across it"},
 	{"fasteners", "hole", "thread.diameter", 0.95, 0, "the bolt does not pass"},
+	{"fasteners", "length", "thread.diameter", 1.2, 0, "no bolt is that short: its nut alone is 0.8 diameters high"},
 	{"fasteners", "tab.edge", "hole", 0.52, 0, "the hole would break out of its tab"},
 	{"fasteners", "tab.width", "hole", 1.2, 0, "the hole would be wider than its tab"},
 	{"fasteners", "tab.edge", "thread.diameter", 0, 20, "no tab reaches that far past its bolt"},
@@ -47,6 +48,7 @@ var neighbours = []struct {
 	{"springs", "closed_length", "open_length", 0, 0.99, "a damper is shorter when it is closed"},
 	{"springs", "solid_length", "free_length", 0, 0.99, "a coil is shorter when it is bound"},
 	{"supports", "height", "closed_height", 1, 0, "it does not go lower than that"},
+	{"supports", "base", "height", 0, 3, "no stand or trestle is that much wider than it is high"},
 	{"supports", "clearance_after", "closed_height", 0, 8, "no jack has that much room under a vehicle that is down"},
 	{"hoists", "arm_rated", "rated", 0, 1, "one arm bears no more than the hoist"},
 }

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"maps"
@@ -42,29 +43,45 @@ type Companions struct {
 // Load reads the build file at path and what belongs to it. The error is
 // source.Errors.
 func Load(path string, assume ...Assumption) (*Build, error) {
-	name := filepath.ToSlash(path)
-	text, err := source.ReadFile(path, maxBytes, "build file")
-	if err != nil {
-		return nil, source.Errors{{Span: source.Span{File: name}, Message: err.Error()}}
-	}
-	log := LogName(path)
-	files := []string{path, log}
-	with := Companions{Table: func(table string) ([]byte, error) {
-		beside := filepath.Join(filepath.Dir(path), table)
-		files = append(files, beside)
-		return source.ReadFile(beside, maxBytes, "table of points")
-	}}
-	if with.Looks, err = source.ReadFile(log, maxBytes, "log of looks"); errors.Is(err, source.ErrAbsent) {
-		with.Looks = nil
-	} else if err != nil {
-		return nil, source.Errors{{Span: source.Span{File: filepath.ToSlash(log)}, Message: err.Error()}}
-	}
-	b, err := Read(name, text, with, assume...)
+	t, err := textsOf(path)
 	if err != nil {
 		return nil, err
 	}
-	b.Files = files
+	b, err := Read(t.name, t.text, t.Companions, assume...)
+	if err != nil {
+		return nil, err
+	}
+	b.Files = t.files
 	return b, nil
+}
+
+// texts are a build file and what belongs to it, as they are on the disk.
+type texts struct {
+	name string
+	text []byte
+	Companions
+	files []string // that were read, or would have been
+}
+
+func textsOf(path string) (*texts, error) {
+	t := &texts{name: filepath.ToSlash(path)}
+	var err error
+	if t.text, err = source.ReadFile(path, maxBytes, "build file"); err != nil {
+		return nil, source.Errors{{Span: source.Span{File: t.name}, Message: err.Error()}}
+	}
+	log := LogName(path)
+	t.files = []string{path, log}
+	t.Table = func(table string) ([]byte, error) {
+		beside := filepath.Join(filepath.Dir(path), table)
+		t.files = append(t.files, beside)
+		return source.ReadFile(beside, maxBytes, "table of points")
+	}
+	if t.Looks, err = source.ReadFile(log, maxBytes, "log of looks"); errors.Is(err, source.ErrAbsent) {
+		t.Looks = nil
+	} else if err != nil {
+		return nil, source.Errors{{Span: source.Span{File: filepath.ToSlash(log)}, Message: err.Error()}}
+	}
+	return t, nil
 }
 
 // buildFile is what a build file may hold.
@@ -80,7 +97,23 @@ var buildFile = syntax.Kind{
 // messages call it. The assumptions are laid over what the file records, as if they stood in
 // it. The error is source.Errors with every problem found, in the order of the file.
 func Read(name string, text []byte, with Companions, assume ...Assumption) (*Build, error) {
-	r := &reader{
+	r := newReader(name)
+	if root := r.draw(text, with.Table); root != nil {
+		r.see(root, with.Looks)
+		r.assume(assume)
+		r.check()
+	}
+	if len(r.errs) > 0 {
+		return nil, capped(r.errs.Sorted())
+	}
+	if len(assume) > 0 {
+		r.build.Source = sha256.Sum256(fmt.Append(r.build.Source[:], assume))
+	}
+	return r.build, nil
+}
+
+func newReader(name string) *reader {
+	return &reader{
 		build: &Build{
 			File:    name,
 			Vehicle: schema.NewRecord(schema.KindOf("vehicle").Fields, source.Span{File: name}),
@@ -95,39 +128,54 @@ func Read(name string, text []byte, with Companions, assume ...Assumption) (*Bui
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
 	}
-	if root := buildFile.Parse(name, text, &r.errs); root != nil {
-		r.refuseCopies(root, false)
-		r.top(root)
-		var rows []pointRow
-		if r.second {
-			r.likes()
-			r.inEveryStep()
-			r.holdsByName()
-			rows = r.points(with.Table)
-			rows = r.place(rows)
-		}
-		r.mirror()
-		if r.second {
-			r.noPlace(r.place(rows))
-			r.middles()
-			r.checkTaken()
-			r.tiedPlaces()
-			log := r.readLog(with.Looks)
-			r.arrivals(log)
-			r.stand(log)
-			r.checkAxles(log)
-			r.checkFamilies(log)
-			r.checkGroups()
-		} else if with.Looks != nil && len(r.errs) == 0 {
-			r.fail(root, "format", fmt.Sprintf("%s lies beside this file, but looks are read in the second format only", filepath.Base(LogName(name))), "write format: "+secondFormat)
-		}
-		r.assume(assume)
-		r.check()
+}
+
+// draw reads all that hangs on no log; nil is returned of what is no build file.
+func (r *reader) draw(text []byte, table func(name string) ([]byte, error)) *yaml.Node {
+	root := buildFile.Parse(r.build.File, text, &r.errs)
+	if root == nil {
+		return nil
 	}
-	if len(r.errs) > 0 {
-		return nil, capped(r.errs.Sorted())
+	digest := sha256.New()
+	digest.Write(text)
+	r.refuseCopies(root, false)
+	r.top(root)
+	var rows []pointRow
+	if r.second {
+		r.likes()
+		r.inEveryStep()
+		r.holdsByName()
+		rows = r.points(func(name string) ([]byte, error) {
+			text, err := table(name)
+			r.tables = append(r.tables, name)
+			digest.Write(text)
+			return text, err
+		})
+		rows = r.place(rows)
 	}
-	return r.build, nil
+	r.mirror()
+	if r.second {
+		r.noPlace(r.place(rows))
+		r.middles()
+		r.checkTaken()
+		r.tiedPlaces()
+	}
+	r.build.Source = [sha256.Size]byte(digest.Sum(nil))
+	return root
+}
+
+// see reads the log and lays what it says into what is drawn.
+func (r *reader) see(root *yaml.Node, beside []byte) {
+	if r.second {
+		log := r.readLog(beside)
+		r.arrivals(log)
+		r.stand(log)
+		r.checkAxles(log)
+		r.checkFamilies(log)
+		r.checkGroups()
+	} else if beside != nil && len(r.errs) == 0 {
+		r.fail(root, "format", fmt.Sprintf("%s lies beside this file, but looks are read in the second format only", filepath.Base(LogName(r.build.File))), "write format: "+secondFormat)
+	}
 }
 
 // capped keeps the list short enough to be read.
@@ -157,6 +205,10 @@ type reader struct {
 	foundLooks []foundLook
 	looksNode  *yaml.Node
 	pointsNode *yaml.Node
+	tables     []string // of points, that were read
+	// lines are those of the log beside the file as YAML has them, by their texts: of an earlier reading,
+	// and of this one.
+	before, lines map[string]*yaml.Node
 }
 
 // top reads the top level of the file.

@@ -6,12 +6,17 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"setdown/rules/verdict"
 )
 
 // Every method that a strength may name stands in the page of methods, word for word: a field Method of a
@@ -38,6 +43,67 @@ func TestMethodsStandInTheirPage(t *testing.T) {
 	assert.Greater(t, named, 30)
 }
 
+// Every figure of a report and of a table of travel is in the table of figures of that page, with the method that it is
+// of: a row of the page, or what the file says.
+func TestEveryFigureHasItsMethod(t *testing.T) {
+	page, err := os.ReadFile("../../testdata/proof/methods.md")
+	require.NoError(t, err)
+	text := string(page)
+	_, table, there := strings.Cut(text, "| figure | method |")
+	require.True(t, there)
+	methods, listed := map[string]string{}, 0
+	for line := range strings.Lines(table) {
+		cells := strings.Split(strings.Trim(strings.TrimSpace(line), "|"), "|")
+		if len(cells) != 2 {
+			if listed > 0 {
+				break
+			}
+			continue
+		}
+		method := strings.TrimSpace(cells[1])
+		for name := range strings.SplitSeq(method, "; ") {
+			assert.True(t, name == "---" || name == "as written" || name == "as printed beside it" || strings.Contains(text, "\n| "+name+" |"), "no row of the page: %s", name)
+		}
+		for figure := range strings.SplitSeq(cells[0], ",") {
+			methods[strings.Trim(figure, " `")] = method
+			listed++
+		}
+	}
+	fields := map[string]bool{}
+	figures(reflect.TypeFor[verdict.Report](), fields, map[reflect.Type]bool{})
+	figures(reflect.TypeFor[verdict.Height](), fields, map[reflect.Type]bool{})
+	figures(reflect.TypeFor[verdict.Travel](), fields, map[reflect.Type]bool{})
+	for field := range fields {
+		assert.NotEmpty(t, methods[field], field)
+	}
+	for field := range methods {
+		assert.True(t, fields[field] || field == "---", "no such figure: %s", field)
+	}
+	assert.Greater(t, len(fields), 60)
+}
+
+// figures lists the fields of a type, and of what it holds, that are figures, as Type.Field. Places are as drawn.
+func figures(of reflect.Type, list map[string]bool, seen map[reflect.Type]bool) {
+	for slices.Contains([]reflect.Kind{reflect.Pointer, reflect.Slice, reflect.Array, reflect.Map}, of.Kind()) {
+		of = of.Elem()
+	}
+	if of.Kind() != reflect.Struct || seen[of] || of == reflect.TypeFor[verdict.Point]() || of == reflect.TypeFor[verdict.Figure]() {
+		return
+	}
+	seen[of] = true
+	for i := range of.NumField() {
+		field := of.Field(i)
+		kind := field.Type
+		for slices.Contains([]reflect.Kind{reflect.Pointer, reflect.Slice, reflect.Array}, kind.Kind()) {
+			kind = kind.Elem()
+		}
+		if kind == reflect.TypeFor[verdict.Figure]() || kind.Kind() == reflect.Float64 {
+			list[of.Name()+"."+field.Name] = true
+		}
+		figures(kind, list, seen)
+	}
+}
+
 // methodsIn lists the texts that a file gives to fields called Method.
 func methodsIn(file *ast.File) (list []string) {
 	text := func(e ast.Expr) {
@@ -62,4 +128,27 @@ func methodsIn(file *ast.File) (list []string) {
 		return true
 	})
 	return list
+}
+
+// TestProofNamesTests: every test that a page of proof names is there.
+func TestProofNamesTests(t *testing.T) {
+	pages, err := filepath.Glob("../../testdata/proof/*.md")
+	require.NoError(t, err)
+	require.NotEmpty(t, pages)
+	var tests strings.Builder
+	require.NoError(t, filepath.WalkDir("../..", func(path string, _ os.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(path, "_test.go") {
+			text, err := os.ReadFile(path)
+			tests.Write(text)
+			return err
+		}
+		return err
+	}))
+	for _, name := range pages {
+		page, err := os.ReadFile(name)
+		require.NoError(t, err)
+		for _, test := range regexp.MustCompile(`\bTest[A-Z]\w+`).FindAllString(string(page), -1) {
+			assert.Contains(t, tests.String(), "func "+test, name)
+		}
+	}
 }

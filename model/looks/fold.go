@@ -34,6 +34,12 @@ type Fact struct {
 	Second string // who saw the same without seeing this answer
 }
 
+// Same reports whether it was said in the same look, and counts as much.
+func (f Fact) Same(other Fact) bool {
+	return f.Stamp == other.Stamp && f.Digest == other.Digest && f.Via == other.Via && f.Fault == other.Fault && f.Whole == other.Whole &&
+		f.ByCard == other.ByCard && f.Print == other.Print && f.Second == other.Second
+}
+
 // Facts are the facts of one thing by the name of their field. What is not in it
 // nobody knows today.
 type Facts map[string]Fact

@@ -156,7 +156,10 @@ func TestEverySizeHasBounds(t *testing.T) {
 			f = f.Elem
 		}
 		counted := f.Type == schema.Count && !strings.HasPrefix(path, "found.")
-		if f.Type != schema.Quantity && !counted {
+		if f.Type == schema.Count && !counted && f.Bounds == nil {
+			return // pieces that are found are held against those that there should be
+		}
+		if f.Type != schema.Quantity && f.Type != schema.Count {
 			assert.Nil(t, f.Bounds, "%s.%s", kind.Name, path)
 			return
 		}

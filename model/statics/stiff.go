@@ -140,3 +140,35 @@ func (s *Step) Shares(member int) bool {
 		})
 	})
 }
+
+// Beside is the most that another joint or link passes, N, for each newton by which a link is pressed that
+// equilibrium leaves open; +Inf where it leaves nothing open of it. What takes it with little more than that
+// newton stands beside it, as a bar beside a spring does, or a push rod behind its rocker; what needs many times as
+// much, as links that are nearly parallel, holds it by a lever no longer than the tape's error.
+func (m *Model) Beside(link int) float64 {
+	if m.stress == nil {
+		return math.Inf(1)
+	}
+	own := m.cols[len(m.sys.Joints)+link]
+	if len(own) == 0 {
+		return math.Inf(1)
+	}
+	row := mat.NewVecDense(m.stress.RawMatrix().Cols, m.stress.RawRowView(own[0]))
+	share := mat.Dot(row, row)
+	if share < rankFirm {
+		return math.Inf(1)
+	}
+	var x mat.VecDense // the least self-stress with a newton in the link
+	x.MulVec(m.stress, row)
+	most := 0.0
+	for k, cols := range m.cols {
+		var force Vec
+		for _, c := range cols {
+			force = r3.Add(force, r3.Scale(x.AtVec(c)/share, m.basis[c].force))
+		}
+		if k != len(m.sys.Joints)+link {
+			most = max(most, r3.Norm(force))
+		}
+	}
+	return most
+}

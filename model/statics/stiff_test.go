@@ -45,12 +45,30 @@ func TestStiffOneOfSeveral(t *testing.T) {
 			assert.InDelta(t, weight/float64(bars), got.Nominal, 1e-9)
 			assert.Equal(t, bars > 1, s.Shares(4+i))
 		}
+		// A newton in one is held by the others alike, and by nothing where there is no other.
+		assert.InDelta(t, 1/float64(bars-1), s.m.Beside(0), 1e-9)
+		assert.True(t, math.IsInf(s.m.Beside(bars), 1), "the stay of the shade")
 		assert.False(t, s.Shares(0))
 		assert.False(t, s.Shares(1), "nothing pushes the guide")
 		s.split = true
 		assert.InDelta(t, weight/float64(bars), s.Link(0).Most, 1e-9)
 		assert.False(t, s.Shares(4))
 	}
+}
+
+// What holds a bar by a short lever passes many times as much: by hand, on a hinged beam the one at 1 m is held by one
+// at 0.05 m that passes 20 N for each of its newtons.
+func TestBesideByALever(t *testing.T) {
+	sys := System{Bodies: []Body{{Name: "frame", Masses: []Mass{{Name: "frame", M: 100, CG: Vec{Z: 1}}}}, {Name: "beam"}},
+		Joints: []Joint{{Name: "hinge", Kind: Pivot, A: 0, B: 1, At: Vec{Z: 1}, Axis: Vec{Y: 1}}},
+		Links: []Link{
+			{Name: "far", A: 0, B: 1, PA: Vec{X: 1, Z: 2}, PB: Vec{X: 1, Z: 1}},
+			{Name: "near", A: 0, B: 1, PA: Vec{X: .05, Z: 2}, PB: Vec{X: .05, Z: 1}},
+		}}
+	m, err := New(sys)
+	require.NoError(t, err)
+	assert.InDelta(t, 20, m.Beside(0), 1e-9)
+	assert.InDelta(t, .95, m.Beside(1), 1e-9, "the hinge passes the rest")
 }
 
 // A bracket held by two bolted faces at one place, by hand: either takes 10/11 of its weight of 98 N and

@@ -13,11 +13,10 @@ import (
 	"setdown/model/schema"
 	"setdown/rules/ask"
 	"setdown/rules/check"
-	"setdown/rules/vehicle"
 )
 
-// BenchmarkAnswer is what a person at the four-corner car waits for after an answer: all
-// files read again, the move judged again and the questions made, with a log of 77 looks.
+// BenchmarkAnswer is what a person at the four-corner car waits for after an answer: what changed of the
+// files read again, what hangs on the answer judged again and the questions made, with a log of 77 looks.
 // The write itself is not in it. Beside a state that is judged by itself stand those that come
 // after one that differs by what was said of a bolt, by the length of a bar, and by the height of
 // a stand, by which the whole vehicle leans otherwise. Garbage is collected as on the page; in the terminal it lies longer.
@@ -39,21 +38,23 @@ func BenchmarkAnswer(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			var reading, judging time.Duration
-			cache, n := new(vehicle.Cache), 0
+			var before *check.Judged
+			var reader model.Reader
+			n := 0
 			answer := func() {
 				start := time.Now()
-				build, err := model.Load("../../testdata/short/special-mended.yaml")
+				build, err := reader.Load("../../testdata/short/special-mended.yaml")
 				require.NoError(b, err)
 				reading += time.Since(start)
 				n++
 				set(build.Item(c.item).Record, c.path, c.value(n))
 				start = time.Now()
-				if o.Cache = nil; c.after {
-					o.Cache = cache
+				if o.Before = nil; c.after {
+					o.Before = before
 				}
-				r, err := check.Run(b.Context(), build, e, o)
+				before, err = check.Judge(b.Context(), build, e, o)
 				require.NoError(b, err)
-				_, err = ask.Round(build, r, "onto-hub-stands")
+				_, err = ask.Round(build, before.Report, "onto-hub-stands")
 				require.NoError(b, err)
 				judging += time.Since(start)
 			}

@@ -22,7 +22,6 @@ import (
 	"setdown/rules/engine"
 	"setdown/rules/pack"
 	"setdown/rules/packs"
-	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -48,7 +47,7 @@ var builtIn = sync.OnceValues(func() (*engine.Engine, error) {
 type walker struct {
 	t      testing.TB
 	engine *engine.Engine
-	cache  vehicle.Cache
+	before *check.Judged
 	file   string
 	move   string
 	log    string
@@ -82,9 +81,16 @@ func (w *walker) judge() *model.Build {
 	b := w.build()
 	y, m, d := w.now.Date()
 	today := quantity.Date{Year: y, Month: m, Day: d}
-	r, err := check.Run(w.t.Context(), b, w.engine, check.Options{Moves: []string{w.move}, Today: today, Cache: &w.cache})
+	o := check.Options{Moves: []string{w.move}, Today: today}
+	before, err := check.Judge(w.t.Context(), b, w.engine, check.Options{Moves: o.Moves, Today: o.Today, Before: w.before})
 	require.NoError(w.t, err)
-	w.round, err = ask.Round(b, r, w.move)
+	w.before = before
+	if w.answers%4 == 0 { // one in four is held to a full judgement: so are others in TestKeptIsJudgedAnew
+		alone, err := check.Run(w.t.Context(), b, w.engine, o)
+		require.NoError(w.t, err)
+		require.Equal(w.t, alone, w.before.Report, "after the last answer")
+	}
+	w.round, err = ask.Round(b, w.before.Report, w.move)
 	require.NoError(w.t, err)
 	return b
 }

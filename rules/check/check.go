@@ -53,6 +53,7 @@ type Options struct {
 	Units   quantity.System // of the answers; the file's own when empty
 	Assumed []string        // what-if overrides that the build state already holds
 	Cache   *vehicle.Cache  // what statics worked out for states before this one; nil for none
+	Before  *Judged         // of the same file, before the last looks: what they leave as it was is kept; nil for none
 }
 
 // Judged is a build state with the report on it, and what was worked out for it.
@@ -96,6 +97,10 @@ func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*J
 	}
 	c.facts.Speak(report.Units)
 	c.facts.Vehicle.Cache = cmp.Or(o.Cache, c.facts.Vehicle.Cache)
+	if o.Before != nil {
+		c.facts.After(o.Before.facts)
+		defer c.facts.Settle()
+	}
 	report.Orders, report.Taken = c.orders(), taken(b)
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))

@@ -215,6 +215,23 @@ var foundInUse = []struct {
 	// Strapped to the table that it is lifted off.
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=yes"}, "dolly-unstrapped", "build-table"},
 	{"special-mended", "off-table-tied", []string{"build-table.found.strapped=?"}, "dolly-unstrapped", "build-table"},
+	// A bush that is out is out, whatever the joint is called.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front.kind=pivot", "fl-lower-front.found.bush_fitted=no"}, "bush-in-eye", "fl-lower-front"},
+	{"special-mended", "onto-hub-stands", []string{"engine-mounts.found.bush_fitted=no"}, "bush-in-eye", "engine-mounts"},
+	{"liveaxle-mended", "frame-on-stands", []string{"fl-stand.bears_on=upright"}, "", ""},
+	// Slips that nothing beside them could have.
+	{"special-mended", "onto-hub-stands", []string{"onto-hub-stands.stop_at=0 mm"}, "", ""},
+	{"special-mended", "onto-wheels", []string{"fl-wheel-nuts.found.turns=90"}, "", ""},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.threads_past=150"}, "", ""},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.length=10 mm"}, "", ""},
+	{"liveaxle-mended", "frame-on-stands", []string{"fl-trestle.base=1.9 m"}, "", ""},
+	// What a thing cannot have by its design, and is bad: no rule was made for it.
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.engaged=2 mm"}, "passed-over", "fl-lower-front-bolt"},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-front-bolt.found.in_groove=no"}, "pinch-bolt-groove", "fl-lower-front-bolt"},
+	{"checklist-mended", "onto-stands", []string{"damper-bolts.found.in_groove=no"}, "pinch-bolt-groove", "damper-bolts"},
+	// A frame whose nodes are not made, rolled on its dolly.
+	{"buggy-mended", "dolly-engine-in", []string{"node-nose-left.found.made=tack"}, "frame-node-full", "node-nose-left"},
+	{"buggy-mended", "dolly-engine-in", []string{"node-front-right.found.crack=yes"}, "weld-crack", "node-front-right"},
 	// A table whose plate may count a pair; nobody rates a jack so.
 	{"special-mended", "off-table-tied", []string{"fl-bearer.rated_per=?"}, "stand-rating", "fl-bearer"},
 	{"special-mended", "off-table-tied", []string{"jack-rear.rated_per=pair"}, "", ""},

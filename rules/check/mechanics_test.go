@@ -14,6 +14,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/statics"
 	"setdown/rules/check"
 	"setdown/rules/verdict"
@@ -612,6 +613,34 @@ func TestRopeIsNoWeld(t *testing.T) {
 	t.Error("the rope has no load")
 }
 
+// A strap that leans counted for more than what hangs on it and did not say why, one whose points nobody wrote was
+// said to stand at 60 degrees like those whose points are, and the strap to buy was another than the one that mends it.
+func TestStrapSaysHowItStands(t *testing.T) {
+	const hinge = "  front: {kind: bush, between: [engine, frame], at: [400, 200, 500]}\n  rear: {kind: bush, between: [engine, frame], at: [400, -200, 500]}"
+	for points, words := range map[string][2]string{
+		"": {"60° from the plumb line (what hangs on it counts twice: where it pulls is not written)", "where it pulls is not written: it stands at 60° from the plumb line and pulls twice what hangs on it"},
+		", at: [1000, 0, 500], to_at: [1000, 577.4, 1500]": {"30° from the plumb line, it is rated", "at 30° from the plumb line it pulls 1.15 times what hangs on it"},
+		", at: [1000, 0, 500], to_at: [1000, 0, 1500]":     {"0° from the plumb line, it is rated", ""},
+	} {
+		file := hanging(hinge, "  bolts: {holds: [front, rear], found: {fitted: yes, tightness: torqued}}", "  rope: {ties: [engine], to: frame, kind: rope, rated: 100 kg"+points+"}", "")
+		b, err := model.Read("test.yaml", []byte(file), model.Companions{})
+		require.NoError(t, err)
+		move := judge(t, rules(t), b).Moves[0]
+		i := slices.IndexFunc(move.Findings, func(f verdict.Finding) bool { return f.Rule == "strap-rating" })
+		require.GreaterOrEqual(t, i, 0)
+		f := move.Findings[i]
+		require.Contains(t, f.Say, words[0])
+		require.Contains(t, f.Fix, f.Work.Part[strings.LastIndex(f.Work.Part, "lift"):], "one figure")
+		for _, s := range move.Steps[0].Strengths {
+			if s.Item == "rope" && words[1] != "" {
+				require.Contains(t, s.Assumptions, words[1])
+			} else if s.Item == "rope" {
+				require.Len(t, s.Assumptions, 1)
+			}
+		}
+	}
+}
+
 // What a strap ties was one lump whatever joined it: with the bolts out between an engine and its
 // gearbox, one rope round both held the gearbox by the engine's mounts.
 func TestStrapHoldsEachPiece(t *testing.T) {
@@ -1100,4 +1129,19 @@ joints:
 		_, found := pulled(file(c.arm, c.move, "130 kg"))
 		assert.Equal(t, c.want, found["pull-tips"], name)
 	}
+}
+
+// A stand under the plate of a leaf's U-bolts, where an axle on leaves is held up as a rule, was an error of input when it
+// said that it bears on the axle, and a stop otherwise. Beside the clamp the leaf bends, and it stays one (`model` TestMistakesAreSaidWithTheirPlace).
+func TestStandUnderASpringPlate(t *testing.T) {
+	b, err := model.Load("../../testdata/builds/liveaxle-mended.yaml")
+	require.NoError(t, err)
+	for _, corner := range []string{"fl", "fr"} {
+		b.Item(corner+"-axle-stand").Set("under", schema.Value{V: corner + "-spring"})
+	}
+	move := judge(t, rules(t), b, "onto-axle-stands").Moves[0]
+	require.Equal(t, verdict.Go, move.Decision, "%v", said(move.Findings))
+	last := move.Steps[len(move.Steps)-1]
+	i := slices.IndexFunc(last.Supports, func(r verdict.Reaction) bool { return r.ID == "fl-axle-stand" })
+	require.Greater(t, last.Supports[i].Even.Value, 100., "kg")
 }

@@ -159,8 +159,8 @@ func (s *step) stability() {
 	}
 	row.Words = row.In(quantity.Metric)
 	if s.now.Works() && s.now.Solved() {
-		p, _ := s.now.Pulls() // at what is known of the hubs; a rule asks for the rest
-		row.Pulls = &verdict.Pulls{Tips: pull(p.Tips), Slides: pull(p.Slides), Slews: pull(p.Slews)}
+		p, unknown := s.now.Pulls() // at what is known of the hubs; a rule asks for the rest
+		row.Pulls = &verdict.Pulls{Tips: pull(p.Tips), Slides: pull(p.Slides), Slews: pull(p.Slews), Partial: unknown != nil}
 	}
 	s.report.Stability = row
 }

@@ -26,6 +26,7 @@
 //   - say.go: what a result says
 //   - engine.go: the rules and the policy in force
 //   - lastresort.go: what no rule judged
+//   - kept.go: what rules said before an answer and say again
 //   - judge.go: a step judged
 //   - later.go: and judged anew on a later day
 //   - probe.go: a rule looked into

@@ -52,6 +52,7 @@ type question struct {
 	item *object // nil: the step
 	when *types.Unknown
 	err  error
+	pass bool // as before the last look
 }
 
 // Judge judges one step of a move by every rule in force that is about this kind
@@ -67,7 +68,7 @@ func (e *Engine) judge(ctx context.Context, units []*unit, set *facts.Set) []Res
 	m := memory.Get().(*scratch)
 	defer memory.Put(m)
 	r := newRoots(set)
-	m.ask(ctx, units, set, r)
+	m.ask(ctx, units, set, r, answersOf(set.Before()))
 	// What a rule wants is compiled only where it applies to something.
 	var musts []*part
 	for i, q := range m.asked {
@@ -93,8 +94,8 @@ func (e *Engine) judge(ctx context.Context, units []*unit, set *facts.Set) []Res
 		if first {
 			passes = q.unit.passes(set, r)
 		}
-		if passes != nil && passes[q.item.n].Load() && q.err == nil {
-			results = append(results, Result{Rule: q.unit.rule, Item: q.item.facts, Outcome: verdict.Pass, Words: silent})
+		if q.pass || passes != nil && passes[q.item.n].Load() && q.err == nil {
+			results = append(results, q.passed())
 			continue
 		}
 		res := q.unit.judge(r, q)
@@ -103,6 +104,7 @@ func (e *Engine) judge(ctx context.Context, units []*unit, set *facts.Set) []Res
 		}
 		results = append(results, res)
 	}
+	remember(set, units, m.asked, results)
 	return results
 }
 
@@ -120,11 +122,20 @@ func (u *unit) passes(set *facts.Set, r *roots) []atomic.Bool {
 	if r.item == nil || len(errs) > 0 || slices.ContainsFunc(must.reads(), changes) {
 		return nil
 	}
-	return set.Kept(u, func() any { return make([]atomic.Bool, len(set.Items[u.scope.kind])) }).([]atomic.Bool)
+	return set.Once(u, func() any { return make([]atomic.Bool, len(set.Items[u.scope.kind])) }).([]atomic.Bool)
 }
 
 // ask finds out which rules apply to what.
-func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roots) {
+func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roots, before answers) {
+	ask := func(u *unit) {
+		switch before.again(u, r) {
+		case notAsked:
+		case passed:
+			m.asked = append(m.asked, question{unit: u, item: r.item, pass: true})
+		default:
+			m.asked = u.ask(m.asked, r)
+		}
+	}
 	items := map[string][]*object{}
 	whens := make([]*part, len(units))
 	size, most := 0, 0
@@ -148,7 +159,7 @@ func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roo
 		kind := u.scope.kind
 		if kind == "" {
 			r.item = nil
-			m.asked = u.ask(m.asked, r)
+			ask(u)
 			continue
 		}
 		if len(items[kind]) == 0 {
@@ -157,7 +168,7 @@ func (m *scratch) ask(ctx context.Context, units []*unit, set *facts.Set, r *roo
 		r.variable = u.scope.variable
 		for _, item := range items[kind] {
 			r.item = item
-			m.asked = u.ask(m.asked, r)
+			ask(u)
 		}
 	}
 }
@@ -277,6 +288,15 @@ func (u *unit) answer(r *roots, q question) (verdict.Outcome, *types.Unknown, er
 	default:
 		return verdict.Error, nil, must.problem(v)
 	}
+}
+
+// passed is the result of a rule that passes.
+func (q question) passed() Result {
+	res := Result{Rule: q.unit.rule, Outcome: verdict.Pass, Words: silent}
+	if q.item != nil {
+		res.Item = q.item.facts
+	}
+	return res
 }
 
 // judge is the result of the unit for one item.

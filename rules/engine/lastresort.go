@@ -28,7 +28,7 @@ func (s *slot) fact(r *roots) (*facts.Object, int) {
 	}
 	o, kind := root.facts, root.kind
 	for _, i := range s.path[:len(s.path)-1] {
-		o, kind = o.Block(kind.fields[i].Name), kind.blocks[i]
+		o, kind = o.In(kind.at[i]), kind.blocks[i]
 	}
 	return o, kind.at[s.path[len(s.path)-1]]
 }
@@ -51,7 +51,7 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	doubtful := map[*facts.Object]*speaking{}
 	for _, items := range set.Items {
 		for _, o := range items {
-			s := listenFor(o.Doubts())
+			s := listenFor(set, o.Doubts())
 			if len(s.doubts) == 0 {
 				o.PassOver(nil, nil)
 				continue
@@ -62,7 +62,7 @@ func (e *Engine) passOver(set *facts.Set, r *roots, asked []question, results []
 	around := [...]*facts.Object{set.Vehicle, set.Site, set.Move}
 	var shared []*speaking
 	for _, o := range around {
-		shared = append(shared, listenFor(o.Doubts()))
+		shared = append(shared, listenFor(set, o.Doubts()))
 	}
 	for i, q := range asked {
 		r.variable, r.item = q.unit.scope.variable, q.item
@@ -129,6 +129,7 @@ func (q question) open(r *roots) bool {
 type speaking struct {
 	doubts []facts.Doubt
 	heard  []heard // of each doubt
+	trails *facts.Trails
 }
 
 // heard is what the rules said of one doubt: one that was judged spoke of it, one asked for it at
@@ -139,11 +140,27 @@ type heard struct{ spoke, asked, stopped, hung bool }
 // is asked of the item; it stopped, or nothing stops there for nothing rests on the item.
 type speech struct{ judged, stops, stopped bool }
 
-func listenFor(doubts []facts.Doubt) *speaking {
-	return &speaking{doubts: doubts, heard: make([]heard, len(doubts))}
+func listenFor(set *facts.Set, doubts []facts.Doubt) *speaking {
+	s := &speaking{doubts: doubts}
+	if len(doubts) > 0 {
+		s.heard, s.trails = make([]heard, len(doubts)), set.Follow(doubts)
+	}
+	return s
 }
 
-// listen notes of what a rule speaks. Of what is critical only one speaks that stops.
+// trail is what facts that a rule reads lead to.
+func (s *speaking) trail(read []*slot, r *roots) facts.Trail {
+	var trail facts.Trail
+	for _, slot := range read {
+		if slot.of != nil || r.item != nil { // else it is of an item, and asked is of none
+			trail |= s.trails.From(slot.fact(r))
+		}
+	}
+	return trail
+}
+
+// listen notes of what a rule speaks. Of what is critical only one speaks that stops, and of what the thing cannot
+// have only one that stopped.
 func (s *speaking) listen(u *unit, r *roots, how speech) {
 	if s.heardAll() {
 		return
@@ -152,14 +169,9 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 	if len(errs) > 0 {
 		return
 	}
-	trail := facts.Trail{}
-	for _, slot := range must.reads() {
-		if slot.of != nil || r.item != nil { // else it is of an item, and asked is of none
-			trail.Add(slot.fact(r))
-		}
-	}
+	trail := s.trail(must.reads(), r)
 	for i, d := range s.doubts {
-		if (how.stops || !d.Critical) && trail.Tells(d) {
+		if (how.stops || !d.Critical) && (how.stopped || !d.Elsewhere) && s.trails.Tells(trail, i) {
 			h := &s.heard[i]
 			h.asked, h.spoke, h.stopped = true, h.spoke || how.judged, h.stopped || how.stopped
 		}
@@ -170,21 +182,31 @@ func (s *speaking) listen(u *unit, r *roots, how speech) {
 func (s *speaking) hear(q question, r *roots) {
 	open := func(i int) bool { return s.doubts[i].Bad && s.doubts[i].Found && !s.heard[i].hung }
 	for _, part := range []*part{&q.unit.must, &q.unit.when} {
+		any := false
+		for i := range s.doubts {
+			any = any || open(i)
+		}
+		if !any {
+			return
+		}
 		p, errs := part.ready()
 		if p == nil || len(errs) > 0 {
 			continue
 		}
-		hears := func(i int, read []*slot) bool {
-			trail := facts.Trail{}
-			for _, slot := range read {
-				trail.Add(slot.fact(r))
-			}
-			return trail.Tells(s.doubts[i])
+		trail := s.trail(p.reads(), r)
+		if trail == 0 {
+			continue // a doubt of what was found is told by a fact
 		}
+		var hung facts.Trail
+		traced := false
 		for i := range s.doubts {
-			if open(i) && hears(i, p.reads()) {
-				s.heard[i].hung = hears(i, p.hungOn(r))
+			if !open(i) || !s.trails.Tells(trail, i) {
+				continue
 			}
+			if !traced {
+				hung, traced = s.trail(p.hungOn(r), r), true
+			}
+			s.heard[i].hung = s.trails.Tells(hung, i)
 		}
 	}
 }

@@ -255,7 +255,7 @@ func (it item) beside() int64 {
 		return 0
 	}
 	n := int64(0)
-	for _, h := range it.mechanism().Holders(m.Name) {
+	for _, h := range it.holders(m.Name) {
 		if other := it.of(h.Item); h.Item != it.item && h.Kind.Name == "fasteners" && len(other.holds()) == 1 {
 			n += needed.of(other)
 		}

@@ -79,7 +79,7 @@ func (part item) heldYet() (by string, gone bool) {
 		if !slices.Contains(m.Parts[:], part.id()) {
 			continue
 		}
-		for _, h := range part.mechanism().Holders(m.Name) {
+		for _, h := range part.holders(m.Name) {
 			if !vehicle.Fastens(h, m) {
 				continue
 			}

@@ -47,18 +47,25 @@ func SourcesOf(o *Object, name string) Sources {
 
 func (s *Sources) add(o *Object, field int) {
 	for _, r := range o.result(o.layout.cell[field]).reads {
-		switch {
-		case r.field == theDay:
-		case r.object == nil:
-			s.Mechanism = true
-		case r.field < 0:
-			s.Items[r.object.Path] = true
-		case r.object.layout.cell[r.field] == nowhere:
-			s.Paths[r.object.Path+"."+r.object.layout.fields[r.field].Name] = true
-		default:
-			entry := Entry{Kind: r.object.Kind, Name: r.object.layout.facts[r.object.layout.cell[r.field]].Name}
-			s.Facts[entry] = true
-			s.add(r.object, r.field)
+		if r.of == outside {
+			s.Mechanism = s.Mechanism || r.at != theDay && r.at != theHour
+			continue
 		}
+		from := o.set.objects[r.of]
+		if r.at == asHeld {
+			continue
+		}
+		if r.at < 0 {
+			s.Items[from.Path] = true
+			continue
+		}
+		from, i := from.fact(int(r.at))
+		n := from.layout.cell[i]
+		if n == nowhere {
+			s.Paths[from.Path+"."+from.layout.fields[i].Name] = true
+			continue
+		}
+		s.Facts[Entry{Kind: from.Kind, Name: from.layout.facts[n].Name}] = true
+		s.add(from, i)
 	}
 }

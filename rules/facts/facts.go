@@ -11,6 +11,7 @@
 //
 // The files, in the order in which they build on one another:
 //
+//   - origins.go: what a fact was computed from, and what it hangs on at last
 //   - object.go: what the rules are given
 //   - reader.go: how a fact reads
 //   - entry.go: the forms of an entry
@@ -25,6 +26,7 @@
 //   - steps.go: a step
 //   - passedover.go: what no rule judges
 //   - table.go: the table of them all
+//   - kept.go: what of the facts an answer leaves as it was
 //   - state.go: a build state with its facts
 //   - parse.go: a fact as an example or policy writes it
 //   - policy.go: the figures of choice

@@ -204,7 +204,7 @@ func (it item) holds() []string {
 func (it item) spacers() []*vehicle.Holder {
 	var sets []*vehicle.Holder
 	for _, name := range it.holds() {
-		for _, h := range it.mechanism().Holders(name) {
+		for _, h := range it.holders(name) {
 			if h.Kind.Name == "spacers" {
 				it.of(h.Item).holder()
 				sets = append(sets, h)
@@ -233,7 +233,7 @@ func tabHeld(it item) bool {
 
 func tabWelded(it item) bool {
 	return !slices.ContainsFunc(it.holds(), func(name string) bool {
-		return !slices.ContainsFunc(it.mechanism().Holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
+		return !slices.ContainsFunc(it.holders(name), func(h *vehicle.Holder) bool { return h.Kind.Name == "welds" })
 	})
 }
 

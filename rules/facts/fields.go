@@ -88,6 +88,7 @@ var (
 	threadsPast   = at[int64]("found.threads_past")
 	protruding    = measureAt("found.protruding")
 	inGroove      = eventAt("found.in_groove")
+	bushIn        = eventAt("found.bush_fitted")
 
 	shankThread  = at[quantity.Thread]("rod_end.thread")
 	shankHand    = at[string]("rod_end.hand")

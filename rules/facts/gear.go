@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -198,6 +199,7 @@ var ofRestraints = []fact{
 		return len(it.item.TiedPlaces) > 0 && it.tying().Apart != ""
 	}),
 	text("joined_by", "what is out, loose, cracked or tacked of that", func(it item) string { return it.tying().Apart }),
+	measured("leans", quantity.Angle, "how far from the plumb line it stands, at which what hangs on it pulls so: as written, 60 degrees where it may stand anyhow; nothing of a block", func(it item) float64 { return it.tying().Lean }),
 	yesNo("doubled", "its points are not written, so that its load counts twice: it may stand at 60 degrees", func(it item) bool { return it.tying().Doubled }),
 	yesNo("sprung", "its load has in it what springs push beside it, whose struts are drawn short of full droop", func(it item) bool { return it.tying().Sprung }),
 	yesNo("swings", "nothing but straps holds what it ties", func(it item) bool { return it.tying().Swings }),
@@ -213,15 +215,22 @@ var ofRestraints = []fact{
 		if it.open() {
 			return nil
 		}
+		assumes := []string{"it carries everything alone"}
+		switch t := it.tying(); {
+		case t.Doubled:
+			assumes = append(assumes, "where it pulls is not written: it stands at 60° from the plumb line and pulls twice what hangs on it")
+		case t.Lean > 0 && !t.Limits:
+			assumes = append(assumes, fmt.Sprintf("at %.0f° from the plumb line it pulls %s times what hangs on it", t.Lean*180/math.Pi, quantity.Format(math.Round(100/math.Cos(t.Lean))/100)))
+		}
 		return it.compare("rated load of the strap or block", load, strength.Result{
-			Value: label, Method: "what it ties and what hangs on that against its label", Source: "the maker's label",
-			Assumptions: []string{"it carries everything alone", "without its points in the file it stands at 60° from the plumb line"},
+			Value: label, Method: "what it ties and what hangs on that against its label", Source: "the maker's label", Assumptions: assumes,
 		}, nil)
 	}),
 }
 
 // tying is how what a restraint ties up hangs.
 func (it item) tying() vehicle.Tying {
+	it.logged() // as everything is held
 	t, unknown := it.step().Tying(it.item)
 	it.because(unknown)
 	return t

@@ -33,6 +33,7 @@ var ofJoints = append(fixed(
 		}
 		return !provenCut.of(it)
 	}),
+	yesNo("bush_out", "somebody saw that its bush or bearing is out; false when nobody looked", bushIn.denied),
 	measured("proven_times", quantity.Number, provenTimes, item.provenTimes),
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
 	yesNo("has_rod_ends", "it is a rod end, screwed into a part", func(it item) bool { return kindOfIt.of(it) == "rod end" }),

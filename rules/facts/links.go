@@ -139,9 +139,12 @@ var ofLinks = append(fixed(
 		}
 		return alone
 	}),
-	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and of a bar of a checklist without ends two bolts for each at its place", func(it item) bool {
-		if len(it.ends()) == 0 {
+	yesNo("held", "the file lists a fastener, nut or wheel that holds each of its two ends; the weld of a bracket does not count, and of a bar of a checklist without ends two bolts for each at its place; a coil by itself is held by its seats", func(it item) bool {
+		switch {
+		case len(it.ends()) == 0:
 			return it.boltsListed()
+		case seated(it):
+			return true
 		}
 		return !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool { return !it.mechanism().Held(e) })
 	}),
@@ -151,6 +154,7 @@ var ofLinks = append(fixed(
 		}
 		return true
 	}),
+	yesNo("seated", "a coil between seats of its own is in it: it pushes and never pulls, and its spring is asked what keeps it", seated),
 	yesNo("steers", "it is a toe link or track rod", func(it item) bool { return it.isStated(schema.Steering) }),
 	yesNo("sprung", "a coil-over or coil is in it: it is no bar, has no column, and is as long as its load makes it", item.sprung),
 	measured("past_damper", quantity.Length, "by how much the length measured between its ends is more than its spring and damper are long at full droop, or less than they are closed; nothing of a bar, of a leaf, and where nobody measured it", func(it item) float64 {
@@ -208,7 +212,7 @@ var ofLinks = append(fixed(
 	}),
 	working(barPushed, func(it item) *Comparison {
 		pull, push := it.force()
-		if it.open() || it.linkOff() || it.sprung() {
+		if it.open() || it.linkOff() || it.sprung() || it.mechanism().Damps(it.item) {
 			return nil
 		}
 		s, unknown := sectionOf.why(it)
@@ -250,7 +254,7 @@ var ofLinks = append(fixed(
 // bolted reports whether the file lists a bolt or nut at both ends of a link; not known of one without ends.
 func (it item) bolted() bool {
 	return len(it.ends()) > 0 && !slices.ContainsFunc(it.ends(), func(e *vehicle.Meet) bool {
-		return !slices.ContainsFunc(it.mechanism().Holders(e.Name), func(h *vehicle.Holder) bool {
+		return !slices.ContainsFunc(it.holders(e.Name), func(h *vehicle.Holder) bool {
 			return h.Kind.Name == "fasteners" || h.Kind.Name == "stud_nuts"
 		})
 	})
@@ -260,7 +264,7 @@ func (it item) bolted() bool {
 // two where nothing is and the clear width between two tabs is.
 func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
 	between := false
-	for _, h := range it.mechanism().Holders(e.Name) {
+	for _, h := range it.holders(e.Name) {
 		switch h.Kind.Name {
 		case "fasteners":
 			if of, written := shearPlanes.ifStated(it.of(h.Item)); written && (!stated || of < n) {
@@ -279,7 +283,7 @@ func (it item) planesAt(e *vehicle.Meet) (n int64, stated bool) {
 
 // ends are the two ends of a link, in file order; none where a checklist has none written.
 func (it item) ends() []*vehicle.Meet {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.Ends(it.item)
 }
 
@@ -325,6 +329,12 @@ func (it item) linkOff() bool {
 	return len(ends) > 0 && it.step().Off(ends[0])
 }
 
+// seated reports whether a link is a coil by itself.
+func seated(it item) bool {
+	s := it.spring()
+	return s != nil && kindOfIt.of(it.of(s.Item)) == "coil"
+}
+
 // sprung reports whether a link is a spring on its damper or between its seats, and no bar.
 func (it item) sprung() bool {
 	s := it.spring()
@@ -333,7 +343,7 @@ func (it item) sprung() bool {
 
 // spring is an item of the springs, or the spring in a link; nil without one.
 func (it item) spring() *vehicle.Spring {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.SpringOf(it.item)
 }
 
@@ -627,7 +637,7 @@ func springLength(it item) float64 {
 		return 0
 	}
 	length, unknown := 0.0, (*Unknown)(nil)
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, theMechanism})
 	if st := it.set.OnSprings(); st != nil {
 		length, _ = st.Length(s.Link.ID)
 	} else {
@@ -640,7 +650,7 @@ func springLength(it item) float64 {
 // longest is the greatest length, m, that was measured of the members of a group, both bars of a pair
 // in one line; none where not several were measured.
 func (it item) longest() (longest float64, several bool) {
-	state := it.mechanism().Build.Standing[it.id()]
+	state := it.logged().Build.Standing[it.id()]
 	if state == nil || len(state.Members) < 2 {
 		return 0, false
 	}

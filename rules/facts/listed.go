@@ -70,7 +70,7 @@ func countAt(b *model.Build, place string) (model.Listed, bool) {
 
 // addedSince is how many pieces of an entry the log says were added after a day.
 func (it item) addedSince(one *model.Item, day quantity.Date) int64 {
-	log := it.mechanism().Build.Log
+	log := it.logged().Build.Log
 	if log == nil {
 		return 0
 	}
@@ -111,7 +111,7 @@ type pieces struct {
 func (p *pieces) add(it item, one *model.Item, since quantity.Date) {
 	if since != (quantity.Date{}) {
 		p.added += it.addedSince(one, since)
-		if redrawnSince(it.mechanism().Build, one, since) {
+		if redrawnSince(it.logged().Build, one, since) {
 			p.redrawn = append(p.redrawn, one.ID)
 		}
 	}

@@ -29,7 +29,7 @@ var ofMoves = []fact{
 // is not recorded any more. A check of a whole day holds these looks against the last of
 // them. A file of the first format has no hours.
 func momentAge(it item) float64 {
-	b, now := it.mechanism().Build, it.clock()
+	b, now := it.logged().Build, it.clock()
 	seen := map[string]looks.Moment{} // by the path of the fact
 	for id, path := range map[string]string{it.id(): it.Path, "site": "site"} {
 		if state := b.Standing[id]; state != nil {

@@ -2,6 +2,8 @@ package facts
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"sync/atomic"
 
 	"setdown/model"
@@ -45,6 +47,8 @@ type Object struct {
 	there  bool      // the file has the item or block
 	apart  []int     // the members of a group that it is of, beside the object of the whole group
 	item   *model.Item
+	n      int                      // its number in its set, and of a block that of its item
+	from   int                      // of a block: how many facts of its item stand before its own
 	set    *Set                     // around it; nil for an object that stands alone
 	always *Object                  // holds the facts that are the same in every step; nil for itself
 	cells  []atomic.Pointer[result] // computed facts, by their number in the layout
@@ -54,8 +58,9 @@ type Object struct {
 // result is a computed fact and what it was computed from.
 type result struct {
 	Fact
-	reads []read
-	ages  bool // it may be another on another day
+	reads   []read
+	origins origins
+	given   bool // by who asks the rules, and not computed
 }
 
 // fact is one entry of the table: what is computed, what it means, and the function that
@@ -75,6 +80,8 @@ type layout struct {
 	blocks []*layout // by field
 	facts  []*fact   // the computed ones
 	cell   []int     // the number of a computed fact, by field; -1 for a recorded one
+	begins []int     // by field: how many facts stand before those of a block, counted with it
+	size   int       // how many facts there are, with those of the blocks
 	slots  []slot    // where the fields are that the facts read, by the number of the field
 }
 
@@ -103,6 +110,13 @@ func newLayout(fields []schema.Field, computed []*fact) *layout {
 		}
 		l.cell[i] = n
 	}
+	l.size, l.begins = len(l.cell), make([]int, len(l.fields))
+	for i, block := range l.blocks {
+		if block != nil {
+			l.begins[i] = l.size
+			l.size += block.size
+		}
+	}
 	return l
 }
 
@@ -119,15 +133,36 @@ func newObject(l *layout, path string, record *schema.Record) *Object {
 		if block != nil {
 			inner, _ := o.values[i].(*schema.Record)
 			o.blocks[i] = newObject(block, path+"."+l.fields[i].Name, inner)
+			o.blocks[i].within(l.begins[i])
 		}
 	}
 	return o
 }
 
+// within makes it a block of an item of which so many facts stand before its own.
+func (o *Object) within(facts int) {
+	o.from += facts
+	for _, block := range o.blocks {
+		if block != nil {
+			block.within(facts)
+		}
+	}
+}
+
+// number gives an item and the blocks in it a number.
+func (o *Object) number(n int) {
+	o.n = n
+	for _, block := range o.blocks {
+		if block != nil {
+			block.number(n)
+		}
+	}
+}
+
 // in returns the same object in one step: what is recorded of it and the facts that are the
 // same in every step are shared.
 func (o *Object) in(set *Set) *Object {
-	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, apart: o.apart, item: o.item, set: set, always: o}
+	c := &Object{Kind: o.Kind, Path: o.Path, layout: o.layout, values: o.values, blocks: o.blocks, there: o.there, apart: o.apart, item: o.item, n: o.n, set: set, always: o}
 	c.cells = make([]atomic.Pointer[result], len(o.cells))
 	return c
 }
@@ -153,7 +188,7 @@ func (o *Object) Derive(name string, f Fact) {
 	if !ok || o.layout.cell[i] == nowhere {
 		panic(fmt.Sprintf("facts: %s has no computed fact %q", o.Path, name))
 	}
-	o.cells[o.layout.cell[i]].Store(&result{Fact: f})
+	o.cells[o.layout.cell[i]].Store(&result{Fact: f, given: true})
 }
 
 // Get returns a field's value, or why it is unknown. A block is returned as an
@@ -202,6 +237,66 @@ func (o *Object) home(n int) *Object {
 	return o
 }
 
+// readOf is the read of the i-th of the fields of an object or block.
+func readOf(o *Object, i int) read {
+	if i >= 0 {
+		i += o.from
+	}
+	return read{int32(o.n), int32(i)}
+}
+
+// fact finds the object or block, and the number of the field in it, of a fact of an item.
+func (o *Object) fact(at int) (*Object, int) {
+	for at >= len(o.layout.cell) {
+		i := len(o.blocks) - 1
+		for o.blocks[i] == nil || o.layout.begins[i] > at {
+			i--
+		}
+		o, at = o.blocks[i], at-o.layout.begins[i]
+	}
+	return o, at
+}
+
+// keep takes a computed fact from the set before, where it is the same; nil where it is not.
+func (o *Object) keep(n int) *result {
+	if o.set == nil || o.set.was == nil {
+		return nil
+	}
+	r := o.set.was.objects[o.n].cells[n].Load()
+	if r == nil || r.given || r.origins.meets(o.set.changed) {
+		return nil
+	}
+	return r
+}
+
+// Before is the set of the same step in the state before this one; nil where nothing is kept.
+func (s *Set) Before() *Set { return s.was }
+
+// Kept reports whether a field of an object is what it was in the set before, as far as it was asked
+// for there; then it is known here as well. The i-th of the fields of a block counts as all of them.
+func (o *Object) Kept(i int) bool {
+	n := o.layout.cell[i]
+	if n == nowhere || o.set == nil {
+		return o.set == nil || !origin(readOf(o, i)).meets(o.set.changed)
+	}
+	o = o.home(n)
+	if o.set.was == nil {
+		return false
+	}
+	before := o.set.was.objects[o.n].cells[n].Load()
+	if before == nil {
+		return true
+	}
+	now := o.cells[n].Load()
+	if now == nil {
+		if now = o.keep(n); now == nil {
+			return false
+		}
+		o.cells[n].Store(now)
+	}
+	return now == before
+}
+
 // result works a computed fact out, or takes it from an earlier time.
 func (o *Object) result(n int) *result {
 	o = o.home(n)
@@ -209,7 +304,9 @@ func (o *Object) result(n int) *result {
 	if r != nil {
 		return r
 	}
-	if f := o.layout.facts[n]; o.set == nil {
+	if r = o.keep(n); r != nil {
+		// it is what it was before the last answer
+	} else if f := o.layout.facts[n]; o.set == nil {
 		r = &result{Fact: NotComputed("not computed: %s", f.Doc)}
 	} else {
 		r = f.compute(o)
@@ -252,6 +349,9 @@ func (o *Object) Units() quantity.System {
 	return o.set.Units
 }
 
+// In returns the block that is the i-th of its Fields, or nil.
+func (o *Object) In(i int) *Object { return o.blocks[i] }
+
 // Block returns the block with that name, or nil.
 func (o *Object) Block(name string) *Object {
 	i, ok := o.layout.index[name]
@@ -269,14 +369,34 @@ type Set struct {
 	Units                             quantity.System // in which texts say what is computed
 	Clock                             looks.Moment    // Today, with the time of day where the check is made at one
 	again                             bool            // what holds for the day of a move alone was looked at again today
+	objects                           []*Object       // by their numbers
+	was                               *Set            // of the same step in the state before; nil where nothing is kept
+	changed                           origins         // since then
+	Memory                            any             // of who asks the rules: what came out
 	// Now is the step as a mechanism; nil in a set that no build state stands behind.
 	Now   *vehicle.Step
 	state *State
 }
 
-// Kept returns what was made under that key for any step of the same build state on the same day,
+// enroll gives every object of the set its number: the same in each step.
+func (s *Set) enroll() {
+	if s.objects != nil {
+		return
+	}
+	s.objects = []*Object{s.Policy, s.Vehicle, s.Site, s.Move, s.Step}
+	for _, kind := range slices.Sorted(maps.Keys(s.Items)) {
+		s.objects = append(s.objects, s.Items[kind]...)
+	}
+	for n, o := range s.objects {
+		if o != nil && o.n != n {
+			o.number(n)
+		}
+	}
+}
+
+// Once returns what was made under that key for any step of the same build state on the same day,
 // or makes it. It has to follow from what is the same in every step (Object.Same).
-func (s *Set) Kept(key any, make func() any) any {
+func (s *Set) Once(key any, make func() any) any {
 	if s.state == nil {
 		return make()
 	}

@@ -49,12 +49,14 @@ type Doubt struct {
 	Remakes []string // what was found on the same make and goes with it; empty but not nil is all of it
 	Bad     bool
 	Found   bool // somebody found it; else it was worked out
+	// Elsewhere is set where it was found of a thing that by its design has no such part: no rule was made for it.
+	Elsewhere bool
 	// Critical is set where it is something critical that nobody recorded.
 	Critical bool
 	unknown  *Unknown // where it is not known to be bad: why not
 	words    string
 	at       read   // a rule that reads it speaks of the doubt;
-	holder   read   // so does one that reads this,
+	holder   []read // so does one that reads this, where there is one,
 	load     []read // or all of these
 }
 
@@ -85,7 +87,7 @@ func (o *Object) notNamed() []Doubt {
 	var list []Doubt
 	for i := range found.layout.fields {
 		if f := &found.layout.fields[i]; f.Critical && found.values[i] == nil && o.has(f) {
-			list = append(list, Doubt{Name: f.Name, Critical: true, unknown: vehicle.NotRecorded(found.Path + "." + f.Name), at: read{found, i}})
+			list = append(list, Doubt{Name: f.Name, Critical: true, unknown: vehicle.NotRecorded(found.Path + "." + f.Name), at: readOf(found, i)})
 		}
 	}
 	return list
@@ -139,10 +141,10 @@ func (o *Object) notGoodIn(block string) []Doubt {
 		if good || elsewhere && !known {
 			continue
 		}
-		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, unknown: &why, at: read{found, i}}
+		d := Doubt{Name: f.Name, Remakes: f.Remakes, Bad: known, Found: true, Elsewhere: elsewhere, unknown: &why, at: readOf(found, i)}
 		d.words = strings.TrimPrefix(block+" ", "found ") + strings.ReplaceAll(f.Name, "_", " ") + ": " + inWords(found.values[i], o.Units())
 		if slices.Contains(asHolder, f.Name) {
-			d.holder = read{o, theHolder}
+			d.holder = []read{readOf(o, theHolder)}
 		}
 		list = append(list, d)
 	}
@@ -159,7 +161,7 @@ func (o *Object) notEnough() []Doubt {
 		if unknown != nil || v.(*Comparison) == nil {
 			continue
 		}
-		c, d := v.(*Comparison), Doubt{Name: paths[check.field], Bad: true, at: read{o, at}}
+		c, d := v.(*Comparison), Doubt{Name: paths[check.field], Bad: true, at: readOf(o, at)}
 		if check.field == plateBears || check.field == strapBears {
 			d.load = o.result(o.layout.cell[at]).reads // rules hold the load against the plate themselves
 		}
@@ -179,33 +181,81 @@ func (o *Object) notEnough() []Doubt {
 // rounding is what a sum may be off by.
 const rounding = 1e-9
 
-// Trail is what a rule was judged by: the facts that it reads and all that these were worked
-// out from in the step.
-type Trail map[read]bool
-
-// Add follows the i-th field of an object.
-func (t Trail) Add(o *Object, i int) { t.follow(read{o, i}) }
-
-func (t Trail) follow(r read) {
-	if r.object == nil || t[r] {
-		return
-	}
-	t[r] = true
-	if r.field < 0 {
-		return
-	}
-	if n := r.object.layout.cell[r.field]; n != nowhere && !slices.Contains(tooMuch, r.object.layout.facts[n].Name) {
-		for _, next := range r.object.result(n).reads {
-			t.follow(next)
-		}
-	}
+// Trails say of which of some doubts a rule speaks that reads a fact of a step: by the fact, and by
+// all that this was worked out from. What a fact leads to is found once.
+type Trails struct {
+	set    *Set
+	doubts []Doubt
+	goals  map[read]Trail
+	behind []origins // what each goal hangs on itself
+	known  map[read]Trail
 }
 
-// Tells reports whether a rule with this trail speaks of the doubt: it read the very fact. Of
-// a strength it is enough that it read the load and what bears it.
-func (t Trail) Tells(d Doubt) bool {
-	unread := func(r read) bool { return r.object != nil && !t[r] }
-	return t[d.at] || t[d.holder] || d.load != nil && !slices.ContainsFunc(d.load, unread)
+// Trail is what facts lead to, of what tells of the doubts: a bit for each.
+type Trail uint64
+
+// maxGoals is how much may tell of the doubts of one object; a test holds the table to it.
+const maxGoals = 64
+
+// Follow makes ready to follow facts of a step to doubts at one object.
+func (s *Set) Follow(doubts []Doubt) *Trails {
+	s.enroll()
+	t := &Trails{set: s, doubts: doubts, goals: map[read]Trail{}, known: map[read]Trail{}}
+	goal := func(r read) {
+		if t.goals[r] == 0 && len(t.goals) < maxGoals {
+			t.goals[r] = 1 << len(t.goals)
+			t.behind = append(t.behind, s.originsOf(r))
+		}
+	}
+	for _, d := range doubts {
+		goal(d.at)
+		for _, r := range slices.Concat(d.holder, d.load) {
+			goal(r)
+		}
+	}
+	return t
+}
+
+// From is what the i-th field of an object leads to.
+func (t *Trails) From(o *Object, i int) Trail { return t.from(readOf(o, i)) }
+
+func (t *Trails) from(r read) Trail {
+	if r.of == outside {
+		return 0
+	}
+	o, i := t.set.objects[r.of], int(r.at)
+	if i >= 0 {
+		o, i = o.fact(i)
+	}
+	if i < 0 || o.layout.cell[i] == nowhere {
+		return t.goals[r]
+	}
+	// A goal is behind no fact that does not hang on all that it hangs on.
+	result := o.result(o.layout.cell[i])
+	if !slices.ContainsFunc(t.behind, func(goal origins) bool { return goal.within(result.origins) }) {
+		return 0
+	}
+	to, known := t.known[r]
+	if known {
+		return to
+	}
+	to = t.goals[r]
+	if !slices.Contains(tooMuch, o.layout.facts[o.layout.cell[i]].Name) {
+		for _, next := range result.reads {
+			to |= t.from(next)
+		}
+	}
+	t.known[r] = to
+	return to
+}
+
+// Tells reports whether a rule whose facts lead there speaks of the i-th doubt: it read the very
+// fact. Of a strength it is enough that it read the load and what bears it.
+func (t *Trails) Tells(to Trail, i int) bool {
+	d := &t.doubts[i]
+	reached := func(r read) bool { return to&t.goals[r] != 0 }
+	missed := func(r read) bool { return r.of != outside && !reached(r) }
+	return reached(d.at) || slices.ContainsFunc(d.holder, reached) || d.load != nil && !slices.ContainsFunc(d.load, missed)
 }
 
 // lookUp finds a fact by its path for a condition of the table, and notes why it is not known.

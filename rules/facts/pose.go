@@ -25,6 +25,7 @@ func (s *Set) OnSprings() *travel.Standing {
 // out of square than the link tilts: that counts as long as it is within the limit.
 func (it item) poseAngle(meets ...*vehicle.Meet) float64 {
 	worst := 0.0
+	it.mechanism() // as it hangs down
 	for _, m := range meets {
 		droop := it.set.state.droops()[m.Name]
 		if droop == nil || it.step().Off(m) {

@@ -22,39 +22,47 @@ type reader struct {
 	reads   []read
 }
 
-// read is one thing that a fact was computed from: a field of an object by its number, or
-// all that is recorded of it, or whether it is there, or, without an object, the step as
-// statics has it, or the day.
-type read struct {
-	object *Object
-	field  int
-}
-
-const (
-	allFields = -1
-	theDay    = -2
-	theHolder = -3
-)
-
-// ages reports whether what was read may be another on another day: it is the day itself, was
+// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day: it was
 // worked out from it, or is the day of a look that is taken again on each day of a move.
-func (r read) ages() bool {
-	switch {
-	case r.object == nil:
-		return r.field == theDay
-	case r.field < 0:
-		return r.object.layout.daily
-	}
-	n := r.object.layout.cell[r.field]
+func (o *Object) Ages(i int) bool {
+	n := o.layout.cell[i]
 	if n == nowhere {
-		return r.object.layout.daily && r.object.layout.fields[r.field].Name == "on"
+		return o.layout.daily && o.layout.fields[i].Name == "on"
 	}
-	out := r.object.home(n).cells[n].Load()
-	return out != nil && out.ages
+	out := o.home(n).cells[n].Load()
+	return out != nil && out.origins.meets(aging)
 }
 
-// Ages reports whether the i-th of its Fields, as far as it was asked for, hangs on the day.
-func (o *Object) Ages(i int) bool { return read{o, i}.ages() }
+// originsOf is what something that was read hangs on. Of an item that is looked at again on the day of
+// a move, when that was hangs on the day.
+func (s *Set) originsOf(r read) origins {
+	if r.of == outside {
+		return origin(r)
+	}
+	o, out := s.objects[r.of], origin(r)
+	daily := r.at < 0 && o.layout.daily
+	if r.at >= 0 {
+		in, i := o.fact(int(r.at))
+		if n := in.layout.cell[i]; n != nowhere {
+			if known := in.home(n).cells[n].Load(); known != nil {
+				return known.origins
+			}
+			return out // it was only asked whether there is such a fact
+		}
+		daily = in.layout.daily && in.layout.fields[i].Name == "on"
+	}
+	if daily {
+		out.add(origin(read{outside, theDay}))
+	}
+	return out
+}
+
+// aging are the origins of what may be another on another day.
+var aging = func() (o origins) {
+	o.add(origin(read{outside, theDay}))
+	o.add(origin(read{outside, theHour}))
+	return o
+}()
 
 // readers are used again: their memory is most of what computing a fact costs.
 var readers = sync.Pool{New: func() any { return new(reader) }}
@@ -63,7 +71,10 @@ var readers = sync.Pool{New: func() any { return new(reader) }}
 func compute(o *Object, f func(item) any) *result {
 	r := readers.Get().(*reader)
 	v := f(item{o, r})
-	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads), ages: slices.ContainsFunc(r.reads, read.ages)}
+	out := &result{Fact: Fact{V: v, Unknown: r.unknown()}, reads: slices.Clone(r.reads)}
+	for _, at := range out.reads {
+		out.origins.add(o.set.originsOf(at))
+	}
 	if q, measured := v.(quantity.Quantity); out.Unknown == nil && measured && math.IsNaN(q.Value) {
 		out.Unknown = vehicle.NotComputed("it came out as no number")
 	}
@@ -83,8 +94,7 @@ func (r *reader) unknown() *Unknown {
 }
 
 // note remembers a read. Most things are read several times in a row.
-func (r *reader) note(o *Object, field int) {
-	at := read{o, field}
+func (r *reader) note(at read) {
 	if !slices.Contains(r.reads, at) {
 		r.reads = append(r.reads, at)
 	}
@@ -162,41 +172,60 @@ func (it item) policy() item { return item{it.set.Policy, it.r} }
 func (it item) whole() item { return item{it.set.Vehicle, it.r} }
 
 // today is the day of the check.
-func (it item) today() quantity.Date { return it.clock().Day }
+func (it item) today() quantity.Date {
+	it.r.note(read{outside, theDay})
+	return it.set.Today
+}
 
 // clock is the day of the check, with the time of day where it is made at one.
 func (it item) clock() looks.Moment {
-	it.r.note(nil, theDay)
+	it.r.note(read{outside, theHour})
 	return it.set.Clock
 }
 
-// mechanism is the vehicle: what meets and holds what. It hangs on no day.
+// mechanism is the vehicle: what meets and holds what. It hangs on no day, and on what was found of a
+// bolt, nut, spacer or weld only through what is read as its holder.
 func (it item) mechanism() *vehicle.Vehicle {
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, theMechanism})
 	return it.set.state.Vehicle
 }
 
 // step is the step of the move, worked out.
 func (it item) step() *vehicle.Step {
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, theStep})
 	return it.set.Now
 }
 
 // holder is the item as something that holds a joint, as it was found.
 func (it item) holder() *vehicle.Holder {
-	it.r.note(it.everyStep(), theHolder)
+	it.r.note(readOf(it.Object, theHolder))
 	return it.set.state.Vehicle.Holder(it.item)
+}
+
+// holders is what holds a joint, link end or support, each as it was found.
+func (it item) holders(name string) []*vehicle.Holder {
+	list := it.mechanism().Holders(name)
+	for _, h := range list {
+		it.r.note(readOf(it.set.Of(h.Item), asHeld))
+	}
+	return list
+}
+
+// logged is the vehicle with all that the log says.
+func (it item) logged() *vehicle.Vehicle {
+	it.r.note(read{outside, theLog})
+	return it.mechanism()
 }
 
 // recorded is the item with all that is recorded of it.
 func (it item) recorded() *model.Item {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.item
 }
 
 // meet is a joint as a place where two parts meet.
 func (it item) meet() *vehicle.Meet {
-	it.r.note(it.Object, allFields)
+	it.r.note(readOf(it.Object, allFields))
 	return it.set.state.Vehicle.Meet(it.id())
 }
 
@@ -239,7 +268,7 @@ func (f field[T]) in(it item) (*Object, int) {
 	if s.in != nowhere {
 		o, i = o.blocks[i], s.in
 	}
-	it.r.note(o, i)
+	it.r.note(readOf(o, i))
 	return o, i
 }
 

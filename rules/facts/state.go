@@ -18,6 +18,8 @@ type State struct {
 	always  *Set // the facts that are the same in every step
 	index   map[*model.Item]int
 	kept    *sync.Map // what was made of these
+	sets    *sync.Map // of *Set, by stepKey
+	before  *State    // of which is kept what is the same; nil where nothing is
 	// standing is how it stands on its wheels by its springs, worked out when first asked for.
 	standing func() (*travel.Standing, *verdict.TravelTrouble)
 	// droops are its suspensions with springs at full droop, by joint and link end.
@@ -54,6 +56,7 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 // and found as it is now (model.Build.LookedAgain). The mechanism is the same.
 func (s *State) Later(day quantity.Date) *State {
 	l := *s
+	l.before = nil
 	l.fill(&Set{Policy: s.always.Policy, Today: day, Clock: looks.Moment{Day: day}, Units: s.always.Units, again: true})
 	return &l
 }
@@ -61,7 +64,7 @@ func (s *State) Later(day quantity.Date) *State {
 // fill makes the objects of the items, with the facts that are the same in every step.
 func (s *State) fill(always *Set) {
 	b := s.Vehicle.Build
-	s.index, s.kept = map[*model.Item]int{}, new(sync.Map)
+	s.index, s.kept, s.sets = map[*model.Item]int{}, new(sync.Map), new(sync.Map)
 	s.always, always.Items, always.state = always, map[string][]*Object{}, s
 	for _, kind := range Kinds() {
 		if kind.Single || kind.Name == "moves" || kind.Name == "steps" {
@@ -85,6 +88,7 @@ func (s *State) fill(always *Set) {
 	s.always.Vehicle = s.object(KindOf("vehicle"), "vehicle", b.Vehicle)
 	s.always.Vehicle.set = s.always
 	s.always.Site = s.object(KindOf("site"), "site", b.Site)
+	s.always.enroll()
 }
 
 // object is the object of an item of the build state.
@@ -103,7 +107,7 @@ func (s *State) object(kind *schema.Kind, path string, record *schema.Record) *O
 func (s *State) Speak(units quantity.System) { s.always.Units, s.Vehicle.Units = units, units }
 
 // Step gives the facts of one step of a move.
-func (s *State) Step(move *vehicle.Move, i int) *Set { return s.On(s.Vehicle.Step(move, i)) }
+func (s *State) Step(move *vehicle.Move, i int) *Set { return s.On(move.Step(i)) }
 
 // On gives the facts of a step that is worked out.
 func (s *State) On(now *vehicle.Step) *Set {
@@ -124,6 +128,8 @@ func (s *State) On(now *vehicle.Step) *Set {
 		}
 		set.Items[kind] = items
 	}
+	set.enroll()
+	s.follow(set)
 	return set
 }
 

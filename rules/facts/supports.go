@@ -98,7 +98,7 @@ var ofSupports = append(fixed(
 	}),
 	yesNo("crane_listed", "the file lists a crane, so that its legs, slings and eye are asked for", func(it item) bool { return len(it.mechanism().Build.Of("cranes")) > 0 }),
 	yesNo("on_tacked", "a weld that holds what it bears on is not made full", func(it item) bool {
-		for _, h := range it.mechanism().Holders(it.id()) {
+		for _, h := range it.holders(it.id()) {
 			if h.Kind.Name != "welds" {
 				continue
 			}
@@ -140,7 +140,7 @@ var ofSupports = append(fixed(
 		if !named {
 			return "nothing"
 		}
-		return it.mechanism().Unlocated(part, it.step().Off)
+		return it.logged().Unlocated(part, it.step().Off)
 	}),
 	measured("height_difference", quantity.Length, "largest difference in height to another support of the step at the same end", heightDifference),
 	working(plateBears, func(it item) *Comparison {

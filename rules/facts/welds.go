@@ -122,7 +122,7 @@ func onLocating(it item) bool {
 func pulled(it item) bool {
 	s := it.step()
 	return slices.ContainsFunc(it.meets(), func(m *vehicle.Meet) bool {
-		if s.Off(m) || slices.ContainsFunc(it.mechanism().Holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
+		if s.Off(m) || slices.ContainsFunc(it.holders(m.Name), func(h *vehicle.Holder) bool { return h.Kind.Name == "fasteners" && h.There() }) {
 			return false
 		}
 		it.because(s.NoLoads)
@@ -480,7 +480,7 @@ func weldFrame(it item) (frame, bool) {
 
 // bracket is what a weld that waits does to the toe.
 func (it item) bracket() (verdict.ToeLink, bool) {
-	it.r.note(nil, allFields)
+	it.r.note(read{outside, theLog})
 	return it.set.state.Bracket(it.id())
 }
 

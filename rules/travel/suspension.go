@@ -144,7 +144,7 @@ func (s *suspension) addLink(b barAt) {
 	if !both {
 		return
 	}
-	if role, _ := b.item.Text("role"); (role == "strut" || role == "spring") && b.on[0] == linkage.Ground {
+	if role, _ := b.item.Text("role"); slices.Contains([]string{"strut", "spring", "damper"}, role) && b.on[0] == linkage.Ground {
 		s.sys.Struts, s.struts = append(s.sys.Struts, bar), append(s.struts, b)
 		return
 	}

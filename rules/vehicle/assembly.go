@@ -28,8 +28,8 @@ type assembly struct {
 	hung   []*hung // what hangs on hooks beside it
 
 	idle    []string       // anti-roll links of bars that are not drawn
-	limits  []statics.Tie  // droop straps and stops
-	limitOn map[string]int // place in limits, by restraint id
+	limits  []statics.Tie  // droop straps, stops and dampers
+	limitOn map[string]int // place in limits, by the id of the restraint or link
 }
 
 // hung is what hangs on a hook by itself.
@@ -282,6 +282,7 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 			a.joints[m.Name] = len(sys.Joints)
 			sys.Joints = append(sys.Joints, j)
 		case m != v.Ends(m.Item)[0]:
+		case v.Damps(m.Item): // a limit
 		case v.idle(m.Item):
 			a.idle = append(a.idle, m.Item.ID)
 		case pressed:
@@ -294,23 +295,22 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 	}
 }
 
-// limitsOf adds the droop straps and stops between bodies of the vehicle.
+// limitsOf adds the droop straps, stops and dampers between bodies of the vehicle.
 func (a *assembly) limitsOf(s setting, sys *statics.System) {
 	for _, t := range s.limits {
 		if missing := t.unplaced(); missing != nil {
 			a.missing = append(a.missing, missing...)
 			continue
 		}
-		kind, _ := t.item.Text("kind")
 		from, to := a.body[t.to], a.body[t.parts[0]]
 		switch {
-		case from == to:
+		case from == to || slices.Contains(s.notMissed(), t.item):
 		case s.stiff:
 			a.links[t.item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, statics.Link{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at)})
 		default:
 			a.limitOn[t.item.ID] = len(a.limits)
-			a.limits = append(a.limits, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: kind == "stop"})
+			a.limits = append(a.limits, statics.Tie{Name: t.item.ID, A: from, B: to, PA: Point(*t.end), PB: Point(*t.at), Pushes: t.pushes})
 		}
 	}
 }

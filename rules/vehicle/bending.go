@@ -64,59 +64,54 @@ func (s *Step) Bends(part *model.Item) (Bend, *Unknown) {
 // pressedIn is how a part bends that is tied up, and on which springs push as they are drawn. A strap at the end
 // of the strut leaves nothing between them to bend. Where one strap ties up several parts nobody knows on
 // which it holds: the part is then a beam from its hinge to its farthest joint, as on its wheels. One that ties
-// up this part alone is asked for its points, with which the corner is no lump any more. Other parts without a
-// hinge are not asked, but for an axle.
+// up this part alone is asked for its points, with which the corner is no lump any more.
 func (s *Step) pressedIn(part *model.Item) (Bend, *Unknown) {
 	out := Bend{Tied: true}
 	if role, _ := part.Text("role"); role == "axle" {
 		return s.pressedAcross(part)
 	}
 	if !s.Vehicle.hinged(part.ID, s.setting) {
-		return out, nil
+		return s.bentThrough(part.ID)
 	}
 	var line [2]r3.Vec
-	for _, spring := range s.setting.pressed {
-		for _, end := range s.Vehicle.Ends(spring.Link) {
-			if end.Parts[0] != part.ID || !s.inside(end) || !s.stance.assembly.tied[part.ID] {
-				continue
-			}
-			foot, alone := Point(*end.At), false
-			var missing []string
-			for _, t := range s.setting.ties {
-				if slices.Contains(t.parts, part.ID) {
-					alone = alone || len(t.parts) == 1
-					missing = append(missing, t.unplaced()...)
-				}
-			}
-			switch {
-			case s.heldAt(end):
-				continue
-			case alone && len(missing) > 0:
-				return Bend{}, NotRecorded(missing...)
-			case alone:
-				return Bend{}, NotComputed("%s pushes on %s where its strap does not hold it, and it does not stay put on the strap alone", spring.Link.ID, part.ID)
-			}
-			if line[0] == line[1] {
-				var unknown *Unknown
-				if line, unknown = s.span(part.ID); unknown != nil {
-					return Bend{}, unknown
-				}
-				out.Long = r3.Norm(r3.Sub(line[1], line[0]))
-			}
-			if out.Long < shortest {
-				continue
-			}
-			along := r3.Scale(1/out.Long, r3.Sub(line[1], line[0]))
-			from := r3.Sub(foot, line[0])
-			at := max(0, min(out.Long, r3.Dot(from, along)))
-			most := spring.push + spring.more
-			push := r3.Scale(most, r3.Unit(r3.Sub(foot, Point(*s.Vehicle.Far(end).At))))
-			thrust := r3.Dot(push, along)
-			out.Moment += r3.Norm(r3.Sub(push, r3.Scale(thrust, along))) * at * (out.Long - at) / out.Long
-			out.Torsion += most * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
-			out.Thrust += math.Abs(thrust)
-			out.Sides = math.Sqrt2 * out.Moment // whichever way it is bent
+	for _, e := range s.entries {
+		if e.part != part.ID || !s.Tied(part.ID) {
+			continue
 		}
+		alone := false
+		var missing []string
+		for _, t := range s.setting.ties {
+			if slices.Contains(t.parts, part.ID) {
+				alone = alone || len(t.parts) == 1
+				missing = append(missing, t.unplaced()...)
+			}
+		}
+		switch {
+		case s.heldAt(e):
+			continue
+		case alone && len(missing) > 0:
+			return Bend{}, NotRecorded(missing...)
+		case alone:
+			return Bend{}, NotComputed("%s pushes on %s where its strap does not hold it, and it does not stay put on the strap alone", e.Item.ID, part.ID)
+		}
+		if line[0] == line[1] {
+			var unknown *Unknown
+			if line, unknown = s.span(part.ID); unknown != nil {
+				return Bend{}, unknown
+			}
+			out.Long = r3.Norm(r3.Sub(line[1], line[0]))
+		}
+		if out.Long < shortest {
+			continue
+		}
+		along := r3.Scale(1/out.Long, r3.Sub(line[1], line[0]))
+		from := r3.Sub(Point(*e.At), line[0])
+		at := max(0, min(out.Long, r3.Dot(from, along)))
+		thrust := r3.Dot(e.force, along)
+		out.Moment += r3.Norm(r3.Sub(e.force, r3.Scale(thrust, along))) * at * (out.Long - at) / out.Long
+		out.Torsion += r3.Norm(e.force) * r3.Norm(r3.Sub(from, r3.Scale(r3.Dot(from, along), along)))
+		out.Thrust += math.Abs(thrust)
+		out.Sides = math.Sqrt2 * out.Moment // whichever way it is bent
 	}
 	return out, nil
 }
@@ -127,24 +122,64 @@ func (s *Step) pressedAcross(axle *model.Item) (Bend, *Unknown) {
 	out := Bend{Tied: true}
 	cg, placed := axle.Vec("cg")
 	ends := map[bool]float64{} // N·m, of either
-	for _, spring := range s.setting.pressed {
-		for _, end := range s.Vehicle.Ends(spring.Link) {
-			if end.Parts[0] != axle.ID || !s.inside(end) || !s.stance.assembly.tied[axle.ID] || s.heldAt(end) {
-				continue
-			}
-			if !placed {
-				return Bend{}, NotRecorded(axle.Path() + ".cg")
-			}
-			off := r3.Sub(Point(*end.At), Point(cg))
-			push := r3.Scale(spring.push+spring.more, r3.Unit(r3.Sub(Point(*end.At), Point(*s.Vehicle.Far(end).At))))
-			turn := r3.Cross(off, push)
-			ends[off.Y > 0] += math.Hypot(turn.X, turn.Z)
-			out.Torsion += math.Abs(turn.Y)
-			out.Long = max(out.Long, 2*math.Abs(off.Y))
+	for _, e := range s.entries {
+		if e.part != axle.ID || !s.Tied(axle.ID) || s.heldAt(e) {
+			continue
 		}
+		if !placed {
+			return Bend{}, NotRecorded(axle.Path() + ".cg")
+		}
+		off := r3.Sub(Point(*e.At), Point(cg))
+		turn := r3.Cross(off, e.force)
+		ends[off.Y > 0] += math.Hypot(turn.X, turn.Z)
+		out.Torsion += math.Abs(turn.Y)
+		out.Long = max(out.Long, 2*math.Abs(off.Y))
 	}
 	out.Moment = max(ends[true], ends[false])
 	out.Sides = math.Sqrt2 * out.Moment
+	return out, nil
+}
+
+// bentThrough is how a part bends that is tied up, has no hinge and is no axle, as an upright: what springs push comes in at
+// one place of it and goes out at another, and bends it with no more than that by the way between both, square
+// to it.
+func (s *Step) bentThrough(part string) (Bend, *Unknown) {
+	out := Bend{Tied: true}
+	var places []*Meet
+	for _, m := range s.Vehicle.Meets {
+		if m.Of(part) && s.inside(m) && s.pushedThrough(m) > 0 {
+			if m.At == nil {
+				return Bend{}, NotRecorded(m.Path("at"))
+			}
+			places = append(places, m)
+		}
+	}
+	for _, e := range s.entries {
+		if s.heldAt(e) || !slices.ContainsFunc(s.setting.ties, func(t tie) bool {
+			return slices.Contains(t.parts, e.part) && slices.Contains(t.parts, part)
+		}) {
+			continue
+		}
+		from := places
+		if e.part == part {
+			from = []*Meet{e.Meet}
+		}
+		way, longest, wide := r3.Unit(e.force), 0.0, 0.0
+		for _, a := range from {
+			for _, b := range places {
+				off := r3.Sub(Point(*b.At), Point(*a.At))
+				longest = max(longest, r3.Norm(off))
+				wide = max(wide, r3.Norm(r3.Cross(off, way)))
+			}
+		}
+		out.Moment += r3.Norm(e.force) * wide
+		out.Thrust += r3.Norm(e.force)
+		out.Long = max(out.Long, longest)
+	}
+	out.Sides = math.Sqrt2 * out.Moment
+	if out.Long < shortest {
+		return Bend{Tied: true}, nil
+	}
 	return out, nil
 }
 

@@ -3,6 +3,7 @@ package vehicle
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"setdown/model"
 )
@@ -23,11 +24,17 @@ func New(b *model.Build, policy Policy) *Vehicle {
 
 // Move reads a move, with the states between its steps that a jack makes and nobody wrote down.
 func (v *Vehicle) Move(item *model.Item) *Move {
-	return &Move{Item: item, Steps: v.withBetween(item.Steps())}
+	m := &Move{Item: item, Steps: v.withBetween(item.Steps())}
+	for i := range m.Steps {
+		m.step = append(m.step, sync.OnceValue(func() *Step { return v.step(m, i) }))
+	}
+	return m
 }
 
-// Step works out the i-th step of a move.
-func (v *Vehicle) Step(move *Move, i int) *Step {
+// Step works out the i-th step.
+func (m *Move) Step(i int) *Step { return m.step[i]() }
+
+func (v *Vehicle) step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
 	supports, in := s.Texts("supports"), v.situation(s)
@@ -37,6 +44,9 @@ func (v *Vehicle) Step(move *Move, i int) *Step {
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
 	s.Unsolved, s.Failure = s.stance.unknown, s.stance.failure
 	s.NoLoads = s.noLoads()
+	if s.NoLoads == nil {
+		s.entries = s.pushedAt()
+	}
 	s.putsOn = s.putOn()
 	s.rest()
 	return s
@@ -48,6 +58,8 @@ func (s *Step) noLoads() *Unknown {
 	switch {
 	case s.Unsolved != nil:
 		return s.Unsolved
+	case len(s.setting.unpressed) > 0:
+		return NotRecorded(slices.Clone(s.setting.unpressed)...)
 	case s.Failure != "":
 		return &Unknown{Reason: "no equilibrium: " + s.Failure, Falls: true}
 	case s.Rigid && len(s.Vehicle.Meets) == 0:
@@ -87,7 +99,7 @@ func (s *Step) GivenUp() (kg float64, unknown *Unknown) {
 	if s.Index == 0 {
 		return 0, nil
 	}
-	before := s.Vehicle.Step(s.Move, s.Index-1)
+	before := s.Move.Step(s.Index - 1)
 	stays := func(support *model.Item) bool { return s.SupportIndex(support.ID) >= 0 }
 	if s.Vehicle.Checklist() && !before.Solved() {
 		taken, all := int64(0), int64(0)

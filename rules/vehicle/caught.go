@@ -10,6 +10,9 @@ import "slices"
 func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) setting {
 	stands := func(s setting) bool { return v.standing(s, supports, in) != nil }
 	for _, t := range s.limits {
+		if t.item.Kind.Name == "links" && v.undone(v.Ends(t.item)[0]) {
+			continue // a damper that is out itself
+		}
 		var c Caught
 		hangs := v.hangingWith(t, s)
 		for _, m := range v.Meets {
@@ -26,6 +29,9 @@ func (v *Vehicle) withoutUndone(s setting, supports []string, in situation) sett
 		}
 		var others []tie
 		for _, t := range s.limits {
+			if slices.Contains(c.Undone, t.item) {
+				continue
+			}
 			if hangs[t.parts[0]] || hangs[t.to] {
 				c.Limits = append(c.Limits, t.item)
 			} else {

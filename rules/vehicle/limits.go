@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"cmp"
 	"slices"
 
 	"setdown/model"
@@ -17,7 +18,7 @@ func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unkno
 	newtons = s.stance.step.Tie(i).Most
 	t := s.setting.limits[slices.IndexFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })]
 	springs, unknown := s.Vehicle.pressedBeside(t, s.setting)
-	if unknown != nil {
+	if unknown = cmp.Or(unknown, s.woundBeside(t)); unknown != nil {
 		return 0, false, true, unknown
 	}
 	loose := s.setting // with those that the load presses shorter in some case and not in another
@@ -33,7 +34,7 @@ func (s *Step) Limit(restraint *model.Item) (newtons float64, by, on bool, unkno
 		if on := s.Vehicle.standing(loose, s.Texts("supports"), s.stance.situation); on != nil {
 			bar := on.step.Link(on.assembly.links[restraint.ID])
 			pull := bar.Most
-			if kind, _ := restraint.Text("kind"); kind == "stop" {
+			if t.pushes {
 				pull = -bar.Least
 			}
 			newtons, by = max(newtons, pull), by || pull > newtons
@@ -55,8 +56,8 @@ func (p pressed) most() pressed { return pressed{p.Spring, p.push + p.more, 0} }
 // withPressed puts the springs of what hangs in straps or rests against stops in the place of their links
 // where the vehicle stands so: as far as the strap lets them, they push as they are drawn, or at most as hard as
 // they may. Where what hangs is pressed up harder than that, the strap is slack and the link a bar. A strap with its points that ties
-// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is a coil
-// by itself whose damper beside it is pulled.
+// up one arm is such a strap as well. What is tied up as one lump is pressed in it as it is drawn; and so is one that
+// a bar keeps as short.
 func (v *Vehicle) withPressed(s setting, supports []string, in situation) setting {
 	beside := func(t tie, more setting) {
 		springs, _ := v.pressedBeside(t, more) // what is not recorded of them is asked for with the strap
@@ -80,19 +81,7 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 			beside(t, s.asLimits(t.parts[0]))
 		}
 	}
-	for _, spring := range v.springs {
-		damper := v.damperOf(spring)
-		if damper == nil || s.isOff(v.Ends(spring.Link)[0]) {
-			continue
-		}
-		fitted, known := spring.Bool("found.fitted")
-		if push, _, unknown := v.presses(spring); unknown == nil && (fitted || !known) {
-			with := s.with(push)
-			if on := v.standing(with, supports, in); on != nil && on.pulled(damper) {
-				s = with
-			}
-		}
-	}
+	s = v.withBarred(s, supports, in)
 	a := v.assemble(s)
 	for _, spring := range v.springs {
 		if !spring.Coil() || a.rigid {
@@ -112,28 +101,61 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 	return s
 }
 
-// damperOf is the link beside a coil between the same two parts, in which what hangs there hangs: a coil by
-// itself pulls in no pose. It is nil of other springs, and where there is none.
-func (v *Vehicle) damperOf(spring *Spring) *model.Item {
-	if spring.Kind != "coil" || spring.Link == nil {
-		return nil
-	}
-	parts := func(link *model.Item) [2]string {
-		ends := v.Ends(link)
-		return [2]string{min(ends[0].Parts[0], ends[1].Parts[0]), max(ends[0].Parts[0], ends[1].Parts[0])}
-	}
-	for _, link := range v.Build.Of("links") {
-		if role, _ := link.Text("role"); role == "strut" && v.SpringOf(link) == nil && len(v.Ends(link)) > 0 && parts(link) == parts(spring.Link) {
-			return link
+// levered is how many newtons of other joints and links hold one of a spring at the most so that it counts as
+// held where it is. Rockers have levers of up to three to one; links of an axle that are 20 mm out of parallel need more.
+const levered = 10
+
+// withBarred puts the springs in the place of their links that something rigid keeps as short as they are drawn,
+// whatever they push: a bar beside them, a push rod behind whose rocker the corner is tied up. Equilibrium
+// leaves open what such a link passes, and its spring does not. Of several on what hangs together all are kept
+// so, or none is.
+func (v *Vehicle) withBarred(s setting, supports []string, in situation) setting {
+	var shared []*Spring
+	a := v.assemble(s)
+	for _, spring := range v.springs {
+		if spring.Link == nil || a.model == nil {
+			continue
+		}
+		fitted, known := spring.Bool("found.fitted")
+		i, on := a.links[spring.Link.ID]
+		if on && (fitted || !known) && a.model.Beside(i) <= levered {
+			shared = append(shared, spring)
 		}
 	}
-	return nil
-}
-
-// pulled reports whether a link is pulled, or bears nothing, in every case.
-func (s *stance) pulled(link *model.Item) bool {
-	i, on := s.assembly.links[link.ID]
-	return on && s.step.Link(i).Least >= 0
+	for len(shared) > 0 {
+		ends := v.Ends(shared[0].Link)
+		hangs := v.hangingWith(tie{parts: []string{ends[0].Parts[0]}, to: ends[1].Parts[0]}, s)
+		together := func(spring *Spring) bool {
+			return slices.ContainsFunc(v.Ends(spring.Link), func(m *Meet) bool { return hangs[m.Parts[0]] })
+		}
+		nominal, most := s, s
+		for _, spring := range shared {
+			if !together(spring) {
+				continue
+			}
+			if spring.Kind == "" {
+				nominal.unpressed = append(slices.Clone(nominal.unpressed), spring.Path()+".kind")
+				continue
+			}
+			p, short, unknown := v.presses(spring)
+			switch {
+			case unknown != nil && p.Spring == nil:
+				nominal.unpressed = append(slices.Clone(nominal.unpressed), unknown.Missing...)
+			case short:
+				nominal, most = nominal.with(p), most.with(p.most())
+			}
+		}
+		shared = slices.DeleteFunc(shared, together)
+		switch {
+		case len(nominal.unpressed) > len(s.unpressed):
+			s = nominal
+		case v.standing(nominal, supports, in) != nil:
+			s = nominal
+		case v.standing(most, supports, in) != nil:
+			s = most
+		}
+	}
+	return s
 }
 
 // pressedBeside are the coils that push between what hangs with a strap or stop and other parts. A coil by
@@ -169,6 +191,81 @@ func (v *Vehicle) pressedBeside(t tie, s setting) (list []pressed, unknown *Unkn
 		}
 	}
 	return list, nil
+}
+
+// woundBeside is why it is not known that the leaves and torsion bars of what hangs with a strap or stop push
+// nothing on it: what one is wound up with is not computed. On what a support bears they carry, and the strap
+// is slack.
+func (s *Step) woundBeside(t tie) *Unknown {
+	hangs := s.Vehicle.hangingWith(t, s.setting)
+	with := func(m *Meet) bool { return !s.Off(m) && (hangs[m.Parts[0]] || hangs[m.Parts[1]]) }
+	if slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
+		under, _ := support.Text("under")
+		return hangs[under]
+	}) {
+		return nil
+	}
+	for _, p := range s.Parts {
+		if isSpring(p) && hangs[p.ID] {
+			if unknown := hangsFree(p); unknown != nil {
+				return unknown
+			}
+		}
+	}
+	for _, spring := range s.Vehicle.springs {
+		if spring.Link == nil {
+			if _, unknown := s.pushesOn(spring, with); unknown != nil {
+				return unknown
+			}
+		}
+	}
+	return nil
+}
+
+// isSpring reports whether a part is a leaf or torsion bar.
+func isSpring(part *model.Item) bool {
+	role, _ := part.Text("role")
+	return role == "spring"
+}
+
+// hangsFree is why it is not known that a leaf or torsion bar, a part or one of the springs, pushes nothing on
+// what is tied up: its force is not computed.
+func hangsFree(spring *model.Item) *Unknown {
+	free, known := spring.Bool("found.hangs_free")
+	switch {
+	case !known:
+		return NotRecorded(spring.Path() + ".found.hangs_free")
+	case !free:
+		return NotComputed("%s pushes on what is tied up, and its force is not computed: let it down until it hangs free, then tie it up", spring.ID)
+	}
+	return nil
+}
+
+// pushesOn is the most that a spring pushes on parts that are tied, N: drawn is where they are tied.
+func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
+	if in, known := spring.Bool("found.fitted"); known && !in {
+		return 0, nil
+	}
+	for _, name := range spring.Texts("holds") {
+		ends := s.Vehicle.ends[name]
+		if m := s.Vehicle.meets[name]; m != nil {
+			ends = []*Meet{m}
+		}
+		switch {
+		case !slices.ContainsFunc(ends, tied):
+		case spring.Kind == "":
+			return 0, NotRecorded(spring.Path() + ".kind")
+		case !spring.Coil() && slices.ContainsFunc(ends, func(m *Meet) bool {
+			return isSpring(s.Vehicle.Build.Item(m.Parts[0])) || isSpring(s.Vehicle.Build.Item(m.Parts[1]))
+		}): // the part is asked
+		case !spring.Coil():
+			return 0, hangsFree(spring.Item)
+		default:
+			p, unknown := s.Vehicle.drawnPush(spring)
+			return p.push + p.more, unknown
+		}
+	}
+	return 0, nil
 }
 
 // presses is a coil with what it pushes at the length that is drawn; short is false where that is its damper's

@@ -158,13 +158,20 @@ func (s *Step) Along(m *Meet, direction r3.Vec) statics.Range {
 }
 
 // Link is the force in a link, N, pull positive: as equilibrium asks of a bar, and of a strut that a strap or
-// stop keeps as short as it is drawn as its spring pushes there.
+// stop keeps as short as it is drawn as its spring pushes there; inside what is tied up either way, as much as springs push.
 func (s *Step) Link(link *model.Item) statics.Range {
 	if p, pressed := s.setting.presses(link); pressed {
-		return statics.Range{Nominal: -p.push, Least: -p.push - p.more, Most: -max(0, p.push-p.more), Case: "its spring as drawn, beside a strap or stop"}
+		return statics.Range{Nominal: -p.push, Least: -p.push - p.more, Most: -max(0, p.push-p.more), Case: "its spring as drawn"}
+	}
+	if end := s.Vehicle.Ends(link); len(end) > 0 && s.inside(end[0]) {
+		push := s.pushedThrough(end[0])
+		return statics.Range{Least: -push, Most: push, Case: "what springs push on what is tied up"}
 	}
 	if i, between := s.stance.assembly.links[link.ID]; between {
 		return s.stance.step.Link(i)
+	}
+	if i, between := s.stance.assembly.limitOn[link.ID]; between {
+		return s.stance.step.Tie(i)
 	}
 	return statics.Range{}
 }
@@ -276,11 +283,11 @@ func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64,
 		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
 	case s.Off(m) || s.passesNothing(m):
 		return at, nil, 0, false
-	case s.pushedThrough(m) > 0 && m.At == nil:
+	case s.pushedThrough(m) > 0 && s.passes[m] == Pass{}:
 		return at, nil, 0, false // asked for
-	case s.pushedThrough(m) > 0: // nobody knows which way
+	case s.pushedThrough(m) > 0 && !m.Link: // nobody knows which way
 		push := s.pushedThrough(m)
-		return Point(*m.At), []r3.Vec{{X: push}, {Y: push}, {Z: push}}, 0, true
+		return Point(*m.At), []r3.Vec{{X: push}, {Y: push}, {Z: push}}, s.passes[m].Bend, true
 	case m.Link:
 		r := s.Link(m.Item)
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))

@@ -36,8 +36,8 @@ func (s *Step) lump(t tie) *lump {
 	}
 	for _, m := range s.Vehicle.Meets {
 		first, second := slices.Contains(l.parts, m.Parts[0]), slices.Contains(l.parts, m.Parts[1])
-		if s.Off(m) || m.Parts[0] == m.Parts[1] || !first && (m.Link || !second) {
-			continue // a link to another part is there by its end on the lump
+		if s.Off(m) || m.Parts[0] == m.Parts[1] || !first && (m.Link || !second) || m.Link && s.Vehicle.Damps(m.Item) {
+			continue // a link to another part is there by its end on the lump; a damper may be anywhere in its stroke
 		}
 		sound, missing := s.Vehicle.shown(m)
 		switch {

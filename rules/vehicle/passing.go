@@ -124,11 +124,14 @@ func (s *Step) onMembers() error {
 			s.resting[m.Item] = unclear(s.NoLoads)
 		case s.passesNothing(m):
 			s.resting[m.Item] = idle
-		case s.pushedThrough(m) > 0 && m.At == nil:
-			s.resting[m.Item] = unclear(NotRecorded(m.Path("at")))
 		case s.pushedThrough(m) > 0:
-			push := s.pushedThrough(m)
-			s.passes[m] = Pass{Across: push, Along: push, Whole: push}
+			pass, unknown := s.through(m)
+			if unknown != nil {
+				s.resting[m.Item] = unclear(unknown)
+				continue
+			}
+			push := pass.Whole
+			s.passes[m] = pass
 			s.resting[m.Item] = Resting{Carries: "part", LetsGo: "drops", Goes: "a spring pushes apart what is tied up", Load: push}
 		default:
 			s.passes[m] = s.split(m)
@@ -188,6 +191,8 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 		case "links":
 			if i, between := s.stance.assembly.links[item.ID]; between {
 				r.Links = append(r.Links, i)
+			} else if i, on := s.stance.assembly.limitOn[item.ID]; on {
+				r.Supports = append(r.Supports, len(s.stance.places)+i)
 			}
 		case "restraints":
 			r.Supports = append(r.Supports, len(s.stance.places)+s.stance.assembly.limitOn[item.ID])
@@ -356,7 +361,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	switch {
 	case s.tiedUp(item), s.offWith(item):
 		return idle
-	case node && s.onTable():
+	case node && s.onTable() && !s.rolls():
 		return idle
 	case node:
 		return Resting{
@@ -380,6 +385,13 @@ func (s *Step) onLoner(item *model.Item) Resting {
 func (s *Step) offWith(item *model.Item) bool {
 	part, named := Lookup[string](item, "part")
 	return named && s.setting.without(part) && !s.mayBear(part)
+}
+
+// rolls reports whether the move rolls: what lies on bearers is shaken then, and nothing keeps a frame in shape but
+// its own nodes.
+func (s *Step) rolls() bool {
+	kind, _ := s.Move.Text("kind")
+	return kind == "roll"
 }
 
 // onTable reports whether all that the vehicle rests on is its table or dolly.

@@ -20,22 +20,25 @@ type setting struct {
 	fresh  []string // parts that were found not to be on it, and that the move has put on by then
 	hooks  []hook   // with the parts that hang on them by themselves, none of the vehicle's
 	ties   []tie
-	limits []tie // droop straps and stops, which pass a force along their line one way only
+	limits []tie // droop straps, stops and dampers, which pass a force along their line one way only
 	caught []Caught
 	stiff  bool // the limits pass force either way, as bars: what a strap would bear
 	// pressed are the springs that stay as short as they are drawn, for straps or stops hold what they push.
 	pressed []pressed
+	// unpressed is what nobody recorded of springs of which a bar decides how short they are.
+	unpressed []string
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
 	places []*model.Item // the restraints
 }
 
-// tie is one restraint at work: parts held to another part, and where it is attached to these
+// tie is one restraint, or one damper, at work: parts held to another part, and where it is attached to these
 // and to that, nil where nobody wrote it down.
 type tie struct {
 	item    *model.Item
 	parts   []string
 	to      string
 	at, end *schema.Vec
+	pushes  bool // a stop
 }
 
 // pointed reports whether it is known where a strap pulls: a block has no line.
@@ -190,7 +193,7 @@ func (v *Vehicle) setting(steps []*schema.Record) setting {
 		if v.Checklist() && len(item.TiedPlaces) > 0 && !limits {
 			s.places = append(s.places, item)
 		}
-		t := tie{item: item}
+		t := tie{item: item, pushes: kind == "stop"}
 		t.to, _ = item.Text("to")
 		t.at, t.end = vec(item.Record, "at"), vec(item.Record, "to_at")
 		if limits {
@@ -207,6 +210,12 @@ func (v *Vehicle) setting(steps []*schema.Record) setting {
 		}
 		if len(t.parts) > 0 && !s.without(t.to) {
 			s.ties = append(s.ties, t)
+		}
+	}
+	for _, link := range v.Build.Of("links") {
+		ends := v.Ends(link)
+		if v.Damps(link) && len(ends) > 0 && !s.isOff(ends[0]) && ends[0].At != nil && ends[1].At != nil {
+			s.limits = append(s.limits, tie{item: link, parts: ends[0].Parts[:1], to: ends[1].Parts[0], at: ends[0].At, end: ends[1].At})
 		}
 	}
 	for _, list := range [][]tie{s.ties, s.limits} {

@@ -21,6 +21,14 @@ type Spring struct {
 // Coil reports whether it pushes along its link, so that its rate and seats say how long that is.
 func (s *Spring) Coil() bool { return s.Link != nil && (s.Kind == "coil-over" || s.Kind == "coil") }
 
+// Damps reports whether a link is a damper by itself. It hangs what hangs on it at full droop, as a droop strap
+// does; between its stops it passes nothing, and its gas, which pushes with a few hundred newtons at the most,
+// counts for nothing.
+func (v *Vehicle) Damps(link *model.Item) bool {
+	role, _ := link.Text("role")
+	return role == "damper" && v.SpringOf(link) == nil
+}
+
 // springs reads the springs of a build state, in file order.
 func springs(b *model.Build) []*Spring {
 	var list []*Spring

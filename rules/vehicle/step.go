@@ -3,8 +3,6 @@ package vehicle
 import (
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"setdown/model"
 	"setdown/model/schema"
 )
@@ -13,6 +11,7 @@ import (
 type Move struct {
 	*model.Item
 	Steps []*schema.Record
+	step  []func() *Step // each worked out once
 }
 
 // Step is one step of a move, worked out: it does not change any more.
@@ -37,6 +36,7 @@ type Step struct {
 	setting setting
 	putsOn  []PutOn
 	stance  *stance
+	entries []entry
 	passes  map[*Meet]Pass
 	resting map[*model.Item]Resting
 }
@@ -60,46 +60,6 @@ func (s *Step) Off(m *Meet) bool { return s.setting.isOff(m) }
 func (s *Step) inside(m *Meet) bool {
 	body := s.stance.assembly.body
 	return body[m.Parts[0]] == body[m.Parts[1]]
-}
-
-// passesNothing reports whether a meet lies inside one body and is no end of a strut whose spring is pressed
-// there, nor a joint that this pushes through.
-func (s *Step) passesNothing(m *Meet) bool {
-	_, pressed := s.setting.presses(m.Item)
-	return s.inside(m) && !pressed && s.pushedThrough(m) == 0
-}
-
-// pushedThrough is the most that a ball or bush inside what is tied up may pass of the springs that push on its parts, N:
-// nobody knows on which of them a strap holds, and each counts with the whole push. A strap at the end of a strut
-// leaves nothing to pass, and what is undone passes nothing.
-func (s *Step) pushedThrough(m *Meet) (newtons float64) {
-	if m.Link || m.motion != turns || !s.inside(m) {
-		return 0
-	}
-	for _, spring := range s.setting.pressed {
-		for _, end := range s.Vehicle.Ends(spring.Link) {
-			if !s.inside(end) || s.heldAt(end) {
-				continue
-			}
-			if slices.ContainsFunc(s.setting.ties, func(t tie) bool {
-				return slices.Contains(t.parts, end.Parts[0]) && slices.ContainsFunc(m.Parts[:], func(p string) bool { return slices.Contains(t.parts, p) })
-			}) {
-				newtons += spring.push + spring.more
-			}
-		}
-	}
-	return newtons
-}
-
-// atEnd is how far from the end of a strut a strap may hold what the spring pushes there, m, so that nothing
-// between them is bent by it.
-const atEnd = 30e-3
-
-// heldAt reports whether a strap ties up a part at this end of a strut.
-func (s *Step) heldAt(end *Meet) bool {
-	return slices.ContainsFunc(s.setting.ties, func(t tie) bool {
-		return slices.Contains(t.parts, end.Parts[0]) && t.at != nil && r3.Norm(r3.Sub(Point(*t.at), Point(*end.At))) <= atEnd
-	})
 }
 
 // Unplaced lists what is not recorded of joints and links, so that no force in them is

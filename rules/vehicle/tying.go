@@ -21,9 +21,11 @@ type Tying struct {
 	Loose  string  // why it is not held; "" where it is
 	Swings bool    // straps alone hold it
 	Load   float64 // N, the most on this restraint
+	Lean   float64 // rad, from the plumb line, at which what hangs on it pulls so
 	// Doubled is set where its points are not written: it may stand at 60 degrees, and then pulls
 	// twice what hangs on it.
 	Doubled bool
+	Limits  bool // it is a droop strap or stop, whose pull is worked out along its line
 	Sprung  bool // springs that push beside it are in its load
 	// Apart is what may be all that joins one part of a place of a checklist; "" where each piece is
 	// known to be in a strap, or enough is left that joins them.
@@ -39,7 +41,12 @@ const steepest = 60 * math.Pi / 180
 // decide is asked.
 func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 	if load, sprung, on, unknown := s.Limit(restraint); on {
-		return Tying{Load: load, Sprung: sprung}, cmp.Or(s.NoLoads, unknown)
+		t := s.setting.limits[slices.IndexFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })]
+		lean := t.lean()
+		if t.pushes {
+			lean = math.Pi - lean
+		}
+		return Tying{Load: load, Lean: lean, Limits: true, Sprung: sprung}, cmp.Or(s.NoLoads, unknown)
 	}
 	if slices.Contains(s.setting.places, restraint) {
 		return s.tiedPlaces(restraint)
@@ -69,6 +76,7 @@ func (s *Step) Tying(restraint *model.Item) (Tying, *Unknown) {
 			hangs.Loose = "nothing sound joins " + strings.Join(p.parts, ", ") + " to " + strings.Join(p.others, ", ") + "; " + hangs.Loose
 		}
 		out.Load, out.Swings, out.Doubled = max(out.Load, hangs.Load), out.Swings || hangs.Swings, out.Doubled || hangs.Doubled
+		out.Lean = max(out.Lean, hangs.Lean)
 		if out.Loose == "" {
 			out.Loose = hangs.Loose
 		}
@@ -86,7 +94,8 @@ func (s *Step) strapped(p *piece, t tie, weight float64) (out Tying, unknown *Un
 			return Tying{Loose: t.item.ID + " stands " + quantity.Format(math.Round(lean*180/math.Pi)) + "° from the plumb line; 60° is the most"}, nil
 		}
 	}
-	out.Load = weight / math.Cos(t.lean())
+	out.Lean = t.lean()
+	out.Load = weight / math.Cos(out.Lean)
 	if len(p.kept) == 0 {
 		out.Swings = true
 		if out.Loose, unknown = s.astride(p); unknown != nil {
@@ -111,9 +120,9 @@ func (s *Step) strapped(p *piece, t tie, weight float64) (out Tying, unknown *Un
 // joined, of which its one point holds nobody knows which: they only hold up, at up to 60
 // degrees, so that the joints that are left have to do the rest.
 func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
-	out := Tying{Load: weight / math.Cos(steepest), Doubled: t.at == nil || t.end == nil}
+	out := Tying{Load: weight / math.Cos(steepest), Lean: steepest, Doubled: t.at == nil || t.end == nil}
 	if t.block() {
-		out.Load, out.Doubled = weight, false
+		out.Load, out.Lean, out.Doubled = weight, 0, false
 		if missing := t.unplaced(); missing != nil {
 			return Tying{}, NotRecorded(missing...)
 		}
@@ -253,7 +262,7 @@ func (s *Step) tiedPlaces(restraint *model.Item) (Tying, *Unknown) {
 			loose = loose || 2*short >= h.Needed() || gone[place] > 1 || s.Vehicle.onTwoPivots(place)
 		}
 	}
-	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest)}
+	t := Tying{Load: (m.Value + m.Tol) * Gravity / math.Cos(steepest), Lean: steepest}
 	to, _ := restraint.Text("to")
 	straps, sides := s.strapsAt(restraint)
 	switch {
@@ -376,52 +385,6 @@ func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 		load += more
 	}
 	return load, nil
-}
-
-// isSpring reports whether a part is a leaf or torsion bar.
-func isSpring(part *model.Item) bool {
-	role, _ := part.Text("role")
-	return role == "spring"
-}
-
-// hangsFree is why it is not known that a leaf or torsion bar, a part or one of the springs, pushes nothing on
-// what is tied up: its force is not computed.
-func hangsFree(spring *model.Item) *Unknown {
-	free, known := spring.Bool("found.hangs_free")
-	switch {
-	case !known:
-		return NotRecorded(spring.Path() + ".found.hangs_free")
-	case !free:
-		return NotComputed("%s pushes on what is tied up, and its force is not computed: let it down until it hangs free, then tie it up", spring.ID)
-	}
-	return nil
-}
-
-// pushesOn is the most that a spring pushes on parts that are tied, N: drawn is where they are tied.
-func (s *Step) pushesOn(spring *Spring, tied func(*Meet) bool) (float64, *Unknown) {
-	if in, known := spring.Bool("found.fitted"); known && !in {
-		return 0, nil
-	}
-	for _, name := range spring.Texts("holds") {
-		ends := s.Vehicle.ends[name]
-		if m := s.Vehicle.meets[name]; m != nil {
-			ends = []*Meet{m}
-		}
-		switch {
-		case !slices.ContainsFunc(ends, tied):
-		case spring.Kind == "":
-			return 0, NotRecorded(spring.Path() + ".kind")
-		case !spring.Coil() && slices.ContainsFunc(ends, func(m *Meet) bool {
-			return isSpring(s.Vehicle.Build.Item(m.Parts[0])) || isSpring(s.Vehicle.Build.Item(m.Parts[1]))
-		}): // the part is asked
-		case !spring.Coil():
-			return 0, hangsFree(spring.Item)
-		default:
-			p, unknown := s.Vehicle.drawnPush(spring)
-			return p.push + p.more, unknown
-		}
-	}
-	return 0, nil
 }
 
 // oneWheel reports whether a place is the end of a vehicle whose axle there has one wheel.

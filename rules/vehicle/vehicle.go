@@ -20,8 +20,10 @@
 //   - supports.go: how high a support stands and what it holds from the side
 //   - stance.go: an assembly on its supports
 //   - caught.go: what hangs in straps and on stops with what held it undone
+//   - entries.go: where springs push on what is tied up
 //   - loads.go: what a step with loads puts on its supports, joints and links
 //   - located.go: how surely the points hold them in place
+//   - through.go: what that passes through inside
 //   - bending.go: how its parts bend
 //   - castors.go: how far it is from tipping, with dollies on their castors
 //   - pulling.go: who pulls at it
@@ -33,6 +35,7 @@
 //   - passing.go: what rests on each item, and what happens if it lets go
 //   - outside.go: how far a place lies beyond what is drawn
 //   - build.go: puts it together
+//   - same.go: what an answer left as it was
 package vehicle
 
 import (

@@ -46,8 +46,13 @@ func (p *Pulls) Words(u quantity.System) string {
 	add(p.Tips, "tips it")
 	add(p.Slides, "makes it slide")
 	add(p.Slews, "slews it round")
-	if words == "" {
+	switch {
+	case words == "" && p.Partial:
+		return "; a pull at a hub may move it, where that is not written"
+	case words == "":
 		return "; no pull of a person moves it"
+	case p.Partial:
+		words += ", and a smaller one may at a hub of which nobody wrote where it is"
 	}
 	return "; a pull of " + words[2:]
 }

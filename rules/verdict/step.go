@@ -105,6 +105,8 @@ type Pulls struct {
 	Tips   *Pull `json:"tips,omitempty"`   // at sill, hub or on a bar
 	Slides *Pull `json:"slides,omitempty"` // across at the sill
 	Slews  *Pull `json:"slews,omitempty"`  // round on its supports, across at a hub
+	// Partial is set where a hub is asked for, at which a smaller pull may do.
+	Partial bool `json:"partial,omitempty"`
 }
 
 // Pull is a pull from which on the vehicle moves.

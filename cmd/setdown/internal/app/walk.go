@@ -27,7 +27,6 @@ import (
 	"setdown/rules/ask"
 	"setdown/rules/check"
 	"setdown/rules/pack"
-	"setdown/rules/vehicle"
 	"setdown/rules/verdict"
 )
 
@@ -123,14 +122,15 @@ Exit code: 0 the move is GO, 1 it is NO-GO, 2 the input is wrong.`,
 }
 
 // judges judges build states, all moves of one or the one that is named, with the rules
-// read once; of the one that is named and GO also how long it stays so. What statics worked out for
-// one build state serves the next as far as it is the same.
+// read once; of the one that is named and GO also how long it stays so. What the looks since the last
+// build state leave as it was is kept.
 func (a *app) judges(ctx context.Context, files []string, units quantity.System) (func(b *model.Build, move string) (*verdict.Report, error), error) {
 	e, err := loadRules(files, pack.LoadRules)
 	if err != nil {
 		return nil, err
 	}
-	cache := new(vehicle.Cache)
+	var mu sync.Mutex
+	before := map[string]*check.Judged{} // by the move that was asked for
 	return func(b *model.Build, move string) (*verdict.Report, error) {
 		at, err := today("")
 		if err != nil {
@@ -146,10 +146,16 @@ func (a *app) judges(ctx context.Context, files []string, units quantity.System)
 		if move != "" {
 			moves = []string{move}
 		}
-		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: units, Cache: cache})
+		mu.Lock()
+		was := before[move]
+		mu.Unlock()
+		j, err := check.Judge(ctx, b, e, check.Options{Moves: moves, Today: at.Day, Clock: at.Clock, Timed: at.Timed, Version: Version, Units: units, Before: was})
 		if err != nil {
 			return nil, err
 		}
+		mu.Lock()
+		before[move] = j
+		mu.Unlock()
 		if move == "" || j.Report.Decision != verdict.Go {
 			return j.Report, nil
 		}

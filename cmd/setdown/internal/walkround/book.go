@@ -31,6 +31,8 @@ type Book struct {
 	// the question; those of the file where they are empty.
 	Units quantity.System
 
+	reader model.Reader
+
 	mu    sync.Mutex
 	build *model.Build
 	files map[string][]byte // as they were when build was read; nil for one that is not there
@@ -58,7 +60,7 @@ func (b *Book) Build() (*model.Build, error) {
 			return build, nil
 		}
 		// Nobody who writes has to wait until it is read.
-		read, err := model.Load(b.File)
+		read, err := b.reader.Load(b.File)
 		switch {
 		case err == nil && same(before, contents(names)):
 			b.mu.Lock()
@@ -106,7 +108,7 @@ func (b *Book) current() (*model.Build, error) {
 	}
 	now := contents(names)
 	if b.build == nil || !same(now, b.expected()) {
-		build, err := model.Load(b.File)
+		build, err := b.reader.Load(b.File)
 		if err != nil {
 			return nil, fmt.Errorf("the answer is not written: %w", err)
 		}

@@ -1,0 +1,92 @@
+package check_test
+
+import (
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"setdown/model"
+	"setdown/model/looks"
+	"setdown/model/schema"
+	"setdown/rules/check"
+)
+
+// A state that is judged after an answer, of which the facts and passes of the state before are kept where
+// nothing changed that they hang on, comes out to the last figure as if it were judged alone: whatever
+// is said of whatever, good or bad, one thing after another, and who takes back what they said.
+func TestKeptIsJudgedAnew(t *testing.T) {
+	e := rules(t)
+	r := rand.New(rand.NewPCG(*firstSeed, 31))
+	demos := append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound")
+	for _, name := range demos {
+		file := filepath.Join("../../testdata/short", name+".yaml")
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		log, err := os.ReadFile(model.LogName(file))
+		require.NoError(t, err)
+		table := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(file), name)) }
+		b, err := model.Read(file, text, model.Companions{Looks: log, Table: table})
+		require.NoError(t, err)
+		moves := b.Of("moves")
+		o := check.Options{Today: today, Timed: true, Moves: []string{moves[r.IntN(len(moves))].ID}}
+		said := ""
+		for n := range 1 + *states/len(demos) {
+			o.Clock = 13*3600 + n
+			before := o.Before
+			o.Before = nil
+			alone, err := check.Run(t.Context(), b, e, o)
+			require.NoError(t, err)
+			o.Before = before
+			judged, err := check.Judge(t.Context(), b, e, o)
+			require.NoError(t, err)
+			require.Equal(t, alone, judged.Report, "%s, %s: %s", name, o.Moves, said)
+			o.Before = judged
+			at := looks.Moment{Day: today, Clock: o.Clock, Timed: true}
+			for next := (*model.Build)(nil); next == nil; {
+				line := anything(r, b, at)
+				next, err = model.Read(file, text, model.Companions{Looks: append(slices.Clip(log), line...), Table: table})
+				if err == nil { // else it is no look
+					b, log, said = next, append(log, line...), said+line
+				}
+			}
+		}
+	}
+}
+
+// anything is a look at anything, at which something is found, as a line of the log.
+func anything(r *rand.Rand, b *model.Build, at looks.Moment) string {
+	ids := slices.Sorted(maps.Keys(b.Things))
+	thing := b.Things[ids[r.IntN(len(ids))]]
+	of := thing.ID
+	if thing.Members > 1 && r.IntN(2) == 0 {
+		of = looks.Member(thing.ID, 1+r.IntN(thing.Members))
+	}
+	fields := thing.Kind.Found().Fields
+	f := &fields[r.IntN(len(fields))]
+	word := ""
+	switch f.Type {
+	case schema.Bool:
+		word = [2]string{"yes", "no"}[r.IntN(2)]
+	case schema.Enum:
+		word = f.Enum[r.IntN(len(f.Enum))]
+	case schema.Count:
+		word = fmt.Sprint(r.IntN(4))
+	case schema.Quantity:
+		stands, known := b.Standing[thing.ID].Group[f.Name]
+		if word = fmt.Sprint(1+r.IntN(400), " mm"); known {
+			word = model.Written(stands.V)
+		}
+		digit := strings.IndexAny(word, "123456789")
+		if digit >= 0 && r.IntN(2) == 0 {
+			word = word[:digit] + fmt.Sprint(1+r.IntN(9)) + word[digit+1:]
+		}
+	}
+	return fmt.Sprintf("- {day: %q, by: TN, of: [%q], found: {%s: %s}}\n", at, of, f.Name, word)
+}
