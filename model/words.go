@@ -73,7 +73,7 @@ var synonyms = []struct {
 	{"role", "arm", []string{"wishbone", "a-arm", "a arm", "control arm", "tca", "lower arm", "upper arm"}},
 	{"role", "upright", []string{"knuckle", "steering knuckle", "hub carrier", "stub-axle carrier", "spindle"}},
 	{"role", "axle", []string{"solid axle", "live axle", "beam axle", "axle casing", "axle case", "axle tube"}},
-	{"role", "frame", []string{"chassis", "spaceframe", "tub", "ladder frame"}},
+	{"role", "frame", []string{"chassis", "spaceframe", "tub", "ladder frame", "frame bolt", "frame mount", "subframe", "subframe bolt", "subframe mount", "cross-member", "crossmember", "cross-member bolt", "body mount"}},
 	{"role", "drivetrain", []string{"engine", "gearbox", "transmission", "drive shaft", "driveshaft", "half shaft", "axle shaft", "cv shaft", "propshaft", "prop shaft", "propeller shaft"}},
 	{"role", "strut", []string{"coilover", "coil-over"}},
 	{"role", "damper", []string{"shock", "shock absorber"}},

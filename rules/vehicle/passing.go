@@ -378,7 +378,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
 	node := item.Kind.Name == "welds" && role == "frame node" || item.Kind.Name == "fasteners" && role == "frame"
 	switch {
-	case s.tiedUp(item):
+	case s.tiedUp(item), s.offWith(item):
 		return idle
 	case node && s.onTable() && !s.rolls():
 		return idle
@@ -398,6 +398,12 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
+}
+
+// offWith reports whether something of a checklist fastens a part that is off, with nothing that may bear on it.
+func (s *Step) offWith(item *model.Item) bool {
+	part, named := Lookup[string](item, "part")
+	return named && s.setting.without(part) && !s.mayBear(part)
 }
 
 // rolls reports whether the move rolls: what lies on bearers is shaken then, and nothing keeps a frame in shape but
