@@ -222,9 +222,10 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 			fill = ""
 		case "taper ball joint":
 			fill = "stud: up or down, ratings by its maker"
-		case "long bearing":
+		case "long bearing", "slider":
+			fill = "spread of its bearings, ratings by its maker"
 			if j.Value.Axis == "" {
-				fill = "axis: the direction of its pin"
+				fill = "axis: the direction of its pin, " + fill
 			}
 		}
 		if axis, ok := map[string]string{"x": "[1, 0, 0]", "y": "[0, 1, 0]", "z": "[0, 0, 1]"}[j.Value.Axis]; ok {

@@ -38,6 +38,9 @@ func questions(list []*want) []verdict.Question {
 			if name == "tightness" && w.hangs && !w.item.Is(schema.Gripping) {
 				one.Good = "finger tight or more: say which"
 			}
+			if good := w.done[recorded{w.thing.ID, name}]; good != "" && len(field.Good) == 0 {
+				one.Good, one.Bad = good, others(one.Words, good) // what is good hangs on the move
+			}
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{one}, Each: field.Critical}
 			if makes(field) {
 				made = together(made, w, q)
@@ -304,6 +307,11 @@ func goodWords(f *schema.Field) []string {
 	return words
 }
 
+// others are the words that are not good.
+func others(words []string, good ...string) []string {
+	return slices.DeleteFunc(slices.Clone(words), func(word string) bool { return slices.Contains(good, word) })
+}
+
 // line is one fact as it is asked of a thing, in the measures of who is asked.
 func line(thing *looks.Thing, f *schema.Field, units quantity.System) verdict.Line {
 	l := verdict.Line{Fact: f.Name, Ask: f.Question, Good: f.Good.Words(units), Pair: f.Type == schema.List, Text: f.Type == schema.Text || f.Type == schema.Thread || f.Type == schema.Date}
@@ -325,11 +333,7 @@ func line(thing *looks.Thing, f *schema.Field, units quantity.System) verdict.Li
 		}
 	}
 	if good := goodWords(f); len(good) > 0 && !l.Pair {
-		for _, word := range l.Words {
-			if !slices.Contains(good, word) {
-				l.Bad = append(l.Bad, word)
-			}
-		}
+		l.Bad = others(l.Words, good...)
 	}
 	v := drawn(thing, f)
 	if v == nil && f.Good.Drawn() && len(f.Good) == 1 && l.Unit != "" {
