@@ -705,7 +705,7 @@ func TestAxlesAreSaid(t *testing.T) {
 	e := rules(t)
 	for axles, goes := range map[string]bool{
 		"axles: {front: other, rear: other}\n":           true,
-		"axles: {front: other, rear: none}\n":            true,
+		"axles: {front: other, rear: none}\n":            false, // it lists rear wheels
 		"axles: {front: other}\n":                        false,
 		"axles: {front: other, rear: \"?\"}\n":           false,
 		"":                                               false,
