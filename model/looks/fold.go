@@ -2,6 +2,7 @@ package looks
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"setdown/model/schema"
@@ -48,6 +49,20 @@ type Facts map[string]Fact
 type State struct {
 	Members []Facts // of each member; one for a single thing
 	Group   Facts   // the worst of the members
+}
+
+// Without is what stands but for one fact.
+func (s *State) Without(name string) *State {
+	without := func(facts Facts) Facts {
+		facts = maps.Clone(facts)
+		delete(facts, name)
+		return facts
+	}
+	c := &State{Group: without(s.Group)}
+	for _, facts := range s.Members {
+		c.Members = append(c.Members, without(facts))
+	}
+	return c
 }
 
 // Trouble is what stops every move until somebody mends it in the log.
