@@ -619,6 +619,36 @@ func TestFoldAgreesWithThePlainReading(t *testing.T) {
 	require.Greater(t, faulty, *logs/5)
 }
 
+// Whatever was folded before, of more looks, fewer or others in between, what is kept of it changes nothing.
+func TestFoldedAgain(t *testing.T) {
+	random := rand.New(rand.NewSource(*seed))
+	kept, all := 0, 0
+	for i := range *logs / 10 {
+		log := randomLog(random)
+		folded := new(looks.Folded)
+		for range 6 {
+			part := &looks.Log{People: log.People, Notes: log.Notes[:len(log.Notes)-random.Intn(2)*len(log.Notes)]}
+			for _, look := range log.Looks {
+				if random.Intn(8) > 0 {
+					part.Looks = append(part.Looks, look)
+				}
+			}
+			states, troubles := looks.Fold(things(), part)
+			again := folded.Again(things(), part)
+			require.Equal(t, states, again.States, "log %d\n%s", i, written(part))
+			require.Equal(t, troubles, again.Troubles, "log %d\n%s", i, written(part))
+			for id, state := range folded.States {
+				all++
+				if state == again.States[id] {
+					kept++
+				}
+			}
+			folded = again
+		}
+	}
+	require.Greater(t, kept, all/10, "where nothing is kept nothing is shown")
+}
+
 func written(log *looks.Log) string {
 	var b strings.Builder
 	for _, l := range log.Looks {
