@@ -189,10 +189,10 @@ type seen struct {
 	withdrawn *Note // taken back by who wrote it
 }
 
-// same reports whether a look says what it said before. What was taken back as meant for another thing
+// same reports whether a look among the same others says what it said before. What was taken back as meant for another thing
 // hangs on the looks at that one as well.
 func (s seen) same(was seen) bool {
-	return s.Target == was.Target && s.dead == was.dead && s.withdrawn == nil
+	return s.Target == was.Target && s.withdrawn == nil
 }
 
 func covers(members []int, member int) bool {
