@@ -30,11 +30,11 @@ type foundLook struct {
 // logReader reads the lines of one log.
 type logReader struct {
 	decoder
-	build   *Build
-	log     *looks.Log
-	name    string
-	session looks.Stamp // what a hand-written list says once for the lines below it
-	lines   []logLine
+	build         *Build
+	log           *looks.Log
+	name          string
+	session       looks.Stamp // what a hand-written list says once for the lines below it
+	lines         []logLine
 	before, heard *heard // in an earlier reading and in this one
 }
 

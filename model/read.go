@@ -209,7 +209,7 @@ type reader struct {
 	foundLooks []foundLook
 	looksNode  *yaml.Node
 	pointsNode *yaml.Node
-	tables     []string // of points, that were read
+	tables     []string                 // of points, that were read
 	designs    map[string][]looks.Drawn // by the id of what looks are at
 	// What was read of the log, in an earlier reading of the same file and in this one.
 	before, heard *heard
