@@ -85,6 +85,11 @@ func (r *reader) again() *reader {
 		c.like[c.build.byID[item.ID]] = like
 	}
 	c.left, c.taken = map[slot]omission{}, map[slot]removal{}
+	for _, restraint := range r.build.Of("restraints") {
+		if at := (slot{restraint.Record, "ties"}); r.left[at] != 0 { // it ties a place, and names no parts
+			c.left[slot{c.build.byID[restraint.ID].Record, "ties"}] = r.left[at]
+		}
+	}
 	c.brackets, c.badRefs = map[string]bool{}, map[source.Span]bool{}
 	return &c
 }

@@ -73,3 +73,20 @@ func TestReadAgain(t *testing.T) {
 		same("mended")
 	}
 }
+
+// TestReadAgainByPlace: a strap that ties a place names no parts, however often the file is read.
+func TestReadAgainByPlace(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "kit.yaml")
+	require.NoError(t, os.WriteFile(file, []byte(`format: setdown/2
+vehicle: {checklist: yes}
+places: [front, body]
+parts: {car: {role: frame, place: body, mass: 400 kg}}
+restraints: {straps: {ties: [front], to: car}}
+`), 0o600))
+	var reader model.Reader
+	for range 2 {
+		b, err := reader.Load(file)
+		require.NoError(t, err)
+		assert.Equal(t, []string{"front"}, b.Item("straps").TiedPlaces)
+	}
+}

@@ -222,9 +222,10 @@ func (w *writer) group(a axle, g Group, prefix, place string) {
 			fill = ""
 		case "taper ball joint":
 			fill = "stud: up or down, ratings by its maker"
-		case "long bearing":
+		case "long bearing", "slider":
+			fill = "spread of its bearings, ratings by its maker"
 			if j.Value.Axis == "" {
-				fill = "axis: the direction of its pin"
+				fill = "axis: the direction of its pin, " + fill
 			}
 		}
 		if axis, ok := map[string]string{"x": "[1, 0, 0]", "y": "[0, 1, 0]", "z": "[0, 0, 1]"}[j.Value.Axis]; ok {
@@ -375,7 +376,7 @@ func (w *writer) moves() {
 func counts(places ...string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "places: [%s]\n", strings.Join(places, ", "))
-	b.WriteString("# Counted at the vehicle, in pieces, by somebody who has not looked at the lists below.\nlisted:\n  day: \"?\"\n  by: \"?\"\n")
+	b.WriteString("# Counted at the vehicle, in pieces, by somebody who has not looked at the lists below.\n# What belongs there and is missing is counted as well.\nlisted:\n  day: \"?\"\n  by: \"?\"\n")
 	for _, place := range places {
 		fmt.Fprintf(&b, "  %s: {bolts: \"?\", stud nuts: \"?\", spacers: \"?\", welds: \"?\", links: \"?\", wheel nuts: \"?\"}\n", place)
 	}

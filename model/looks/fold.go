@@ -70,6 +70,7 @@ type Trouble struct {
 	Span          source.Span
 	Item          string // empty when it is of no item of the file
 	Message, Hint string
+	Found         bool // somebody found the item not good: it stops what the item carries in, and no more
 }
 
 // Fold works out what the log says today, by the id of each thing.
@@ -397,7 +398,7 @@ func (f *folding) state(t *Thing, members []*history) *State {
 		facts := h.stand()
 		if fact, ok := facts[wholeCard.Name]; ok {
 			if fact.Fault {
-				f.stop(fact.Span, t.ID, fmt.Sprintf("%s found it not good on %s", fact.By, fact.Moment), "look at it alone and say good: yes when it is, or say what is wrong")
+				f.notGood(t, fact)
 			}
 			delete(facts, wholeCard.Name)
 		}
@@ -405,6 +406,16 @@ func (f *folding) state(t *Thing, members []*history) *State {
 	}
 	state.Group = worst(t, state.Members)
 	return state
+}
+
+// notGood stops where somebody said 'good: no' of a thing, with what he wrote beside it.
+func (f *folding) notGood(t *Thing, fact Fact) {
+	message := fmt.Sprintf("%s found it not good on %s", fact.By, fact.Moment)
+	if i := slices.IndexFunc(f.log.Looks, func(l *Look) bool { return l.Span == fact.Span && l.Note != "" }); i >= 0 {
+		message += ": " + f.log.Looks[i].Note
+	}
+	f.stop(fact.Span, t.ID, message, "mend it, look at it alone and say good: yes; or say what is wrong by its fact")
+	f.troubles[len(f.troubles)-1].Found = true
 }
 
 // worst is the fact of a group: a fault of any member, else unknown when it is of

@@ -94,6 +94,10 @@ func onlyFor(tests ...Test) column {
 	return func(f *Field) { f.OnlyFor = append(f.OnlyFor, tests) }
 }
 
+// notWhile names the kinds of move in which nobody asks for it, for it has to be undone to make them: a
+// wheel that is chocked does not roll.
+func notWhile(moves ...string) column { return func(f *Field) { f.NotWhile = moves } }
+
 // lasting names by their own design the items of which the fact is part of how they are made.
 func lasting(tests ...Test) column {
 	return func(f *Field) { f.Lasts = append(f.Lasts, tests) }

@@ -369,13 +369,13 @@ func (t Test) words(units q.System) string {
 	case t.Than == "people_needed":
 		return "as many as the move needs"
 	case t.Op == AtLeast && t.Than != "" && t.Share != 1:
-		return fmt.Sprintf("at least %g × the %s drawn", t.Share, spoken(t.Than))
+		return fmt.Sprintf("at least %g × the %s", t.Share, wanted(t.Than))
 	case t.Op == AtLeast && t.Than != "":
-		return "at least the " + spoken(t.Than) + " drawn"
+		return "at least the " + wanted(t.Than)
 	case t.Op == AtMost && t.Than != "" && t.Share != 1:
 		return fmt.Sprintf("at most %g × of it", t.Share)
 	case t.Op == AtMost && t.Than != "":
-		return "at most the " + spoken(t.Than) + " drawn"
+		return "at most the " + wanted(t.Than)
 	}
 	var words []string
 	for _, v := range t.Values {
@@ -396,6 +396,20 @@ func (t Test) words(units q.System) string {
 		return text + " or less"
 	}
 	return text
+}
+
+// asked are the figures of a design that are no drawing's, but a maker's.
+var asked = map[string]string{
+	"torque": "torque it is to have", "hub_torque": "torque it is to have", "misalignment_limit": "angle at which it fouls",
+	"rod_end.engagement_needed": "thread its maker asks for", "rod_ends.engagement_needed": "thread its maker asks for",
+}
+
+// wanted is a figure of the design as people say it.
+func wanted(path string) string {
+	if words, ok := asked[path]; ok {
+		return words
+	}
+	return spoken(path) + " drawn"
 }
 
 // spoken is a path as people say it.

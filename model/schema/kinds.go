@@ -78,6 +78,14 @@ var (
 	hands = []string{"right", "left"}
 )
 
+// What a support can be asked by its kind: a wheel has no saddle and no feet, and the pad of a hoist
+// does not stand on the floor.
+var (
+	onFloor    = when("kind", "stand", "crib", "trestle", "jack", "dolly", "table", "wheel")
+	onFeet     = when("kind", "stand", "crib", "trestle", "jack", "table")
+	withSaddle = when("kind", "stand", "crib", "trestle", "hoist pad", "jack", "dolly", "table")
+)
+
 // inTheNut is of a lock that is part of its nut: while the witness mark across the two is
 // unbroken, the nut is the one that was seen, and so is its lock. A pin, a wire or a second
 // nut goes while the mark stays.
@@ -194,6 +202,7 @@ var kinds = []*Kind{
 		found(
 			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
 			hangsFree(),
+			yes("damaged", "cracked, bent, torn, cut or rusted through; of a wheel, flat as well", ask("Cracked, bent, torn or rusted through?"), good(is(false)), seen, event("damage to a part is written down when it is seen")),
 		),
 	}},
 	{Name: "joints", Item: "joint", Doc: "places where two parts meet and pass force", Fields: []Field{
@@ -206,7 +215,8 @@ var kinds = []*Kind{
 		word("stud", []string{"up", "down", "level"}, "which way the tapered stud points; the first of the two parts has the tapered hole, the second the housing", ask("Tapered stud points: up, down or level?"), short("Which way does the tapered stud point?")),
 		word("carries_in", []string{"push", "pull", "both", "follower"}, "the load the maker meant the ball joint for", ask("Load its maker meant it for: push, pull or both?"), short("Load its maker meant it for?")),
 		word("bush", []string{"none", "bonded", "plain"}, "kind of bush in it", ask("Bush in it: none, bonded or plain?"), short("Bush in it?"), identity),
-		measure("static_rating", q.Load, "radial static rating of its bearing, its limit load: of an ultimate load two thirds", ask("Maker's static limit load across its bolt?"), within("20 kg", "40 t"), identity),
+		measure("static_rating", q.Load, "radial static rating of its bearing, its limit load: of an ultimate load two thirds; of a long bearing or slider, of each of its two bearings", ask("Maker's static limit load across its bolt?"), within("20 kg", "40 t"), identity),
+		measure("spread", q.Length, "of a long bearing, slider or rack the distance between the middles of its two bearings or bushes, of one alone a quarter of its length; it turns a moment into forces on them", ask("Long bearing: middle to middle of its two bearings?"), within("5 mm", "3 m")),
 		measure("axial_rating", q.Load, "axial rating of its bearing", ask("Maker's rating along its bolt?"), within("5 kg", "20 t"), identity),
 		measure("misalignment_limit", q.Angle, "angle at which its bearing fouls", ask("Angle at which it fouls, by its maker?"), within("1 deg", "90 deg"), identity),
 		block("rod_end", "of a rod end its shank, screwed into the first of the two parts",
@@ -505,19 +515,19 @@ var kinds = []*Kind{
 		found(
 			yes("locked", "pawl or pin fully home; arm lock in", ask("Pawl or pin fully home, arm lock in?"), good(is(true)), setting, round, critical, onlyFor(when("kind", "stand", "hoist pad"))),
 			yes("own_pin", "the pin is the maker's own", ask("Locked by the maker's own pin or pawl?"), good(is(true)), seen, onlyFor(when("kind", "stand")), undoes("locked")),
-			word("floor", []string{"concrete", "steel plate", "timber", "paving", "asphalt", "gravel", "earth"}, "what it stands on", ask("What does it stand on: concrete, asphalt, ...?"), short("What does it stand on?"), good(is("concrete", "steel plate")), setting),
-			yes("level", "it stands upright and level, all feet down", ask("Upright, all feet down?"), good(is(true)), setting, round),
+			word("floor", []string{"concrete", "steel plate", "timber", "paving", "asphalt", "gravel", "earth"}, "what it stands on", ask("What does it stand on: concrete, asphalt, ...?"), short("What does it stand on?"), good(is("concrete", "steel plate")), setting, onlyFor(onFloor)),
+			yes("level", "it stands upright and level, all feet down", ask("Upright, all feet down?"), good(is(true)), setting, round, onlyFor(onFeet)),
 			word("condition", []string{"good", "bent", "cracked", "repaired", "worn", "recalled"}, "state of the support", ask("Condition: good, bent, cracked, repaired, worn?"), short("Condition?"), good(is("good")), seen, round, undoes("locked", "own_pin", "level", "stacked", "contact", "oily", "padded", "examined")),
 			yes("stacked", "something lies under its foot, or more than one thin pad on its saddle", ask("Anything under its foot or stacked on top?"), good(is(false)), setting),
-			yes("contact", "it touches with its whole saddle or pad", ask("Touching with its whole saddle or pad?"), good(is(true)), setting, round),
-			yes("oily", "oil or grease lies between its saddle and the part", ask("Oil or grease between saddle and part?"), good(is(false)), setting, event("oil on a saddle is written down when it is seen")),
-			yes("padded", "a pad or block keeps the saddle from slipping", ask("Pad or cradle so that it cannot slip?"), good(is(true)), setting, round),
+			yes("contact", "it touches with its whole saddle or pad", ask("Touching with its whole saddle or pad?"), good(is(true)), setting, round, onlyFor(withSaddle)),
+			yes("oily", "oil or grease lies between its saddle and the part", ask("Oil or grease between saddle and part?"), good(is(false)), setting, onlyFor(withSaddle), event("oil on a saddle is written down when it is seen")),
+			yes("padded", "a pad or block keeps the saddle from slipping", ask("Pad or cradle so that it cannot slip?"), good(is(true)), setting, round, onlyFor(withSaddle)),
 			word("stack", []string{"criss-cross", "column", "bricks", "logs", "wheels"}, "how a crib is built", ask("Crib built: criss-cross, column, bricks, ...?"), short("How is the crib built?"), good(is("criss-cross")), setting, onlyFor(when("kind", "crib"))),
 			yes("grain_flat", "the grain of a crib's blocks lies flat", ask("Crib: grain of the blocks lying flat?"), good(is(true)), setting, onlyFor(when("kind", "crib"))),
 			yes("leaks", "a jack leaks or creeps", ask("Jack: does it leak or creep?"), good(is(false)), setting, onlyFor(when("kind", "jack")), event("a jack that leaks is written down when it is seen")),
 			yes("rolls_free", "a trolley jack can roll along its whole path", ask("Jack: can it roll along its whole path?"), good(is(true)), setting, onlyFor(when("kind", "jack"), when("along", "x", "y"))),
 			measure("scale", q.Load, "what the scale under the wheel reads", ask("What does the scale under the wheel read?"), within("0 kg", "20 t"), noGood("it is held against the masses of the file"), setting, onlyFor(when("kind", "wheel")), event("nobody has to weigh it; a weight that the masses do not give counts")),
-			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel"))),
+			yes("chocked", "the wheel is chocked on both sides", ask("Wheel chocked on both sides?"), good(is(true)), setting, onlyFor(when("kind", "wheel")), notWhile("roll")),
 			lastExamined(onlyFor(when("kind", "stand", "trestle", "jack"))),
 		),
 	}},
@@ -615,7 +625,7 @@ var kinds = []*Kind{
 			text("in_charge", "the one person who gives the word", ask("Who gives the word?"), noGood("a name"), moment, round),
 			yes("stop_word", "everyone knows the stop word", ask("Does everyone know the stop word?"), good(is(true)), moment, round),
 			yes("phone", "someone within call, or a phone and someone who expects you", ask("Someone within call, or expecting your call?"), good(is(true)), moment),
-			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Wheels on the floor chocked both sides, or none on it?"), good(is(true)), setting, round),
+			yes("chocked", "every wheel that stays on the floor is chocked both sides", ask("Wheels on the floor chocked both sides, or none on it?"), good(is(true)), setting, round, notWhile("roll")),
 			yes("way_back", "the old supports stay at hand and each stage can be undone", ask("Can each stage be undone, old supports at hand?"), good(is(true)), moment),
 			yes("catch", "cribs or wheels lie within 50 mm below", ask("Cribs or spare wheels within 50 mm (2 in) below?"), good(is(true)), setting),
 			yes("stop_means", "a working brake, a chock carried at a wheel, or a rope round a post", ask("Means to stop: brake, chock man or rope on post?"), good(is(true)), moment),

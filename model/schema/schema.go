@@ -104,6 +104,7 @@ type Field struct {
 	// the items that have the fact at all, and Lasts those that cannot lose it.
 	Good, OnlyFor Condition
 	NoGood        string
+	NotWhile      []string // the kinds of move in which it is not asked, for it has to be undone to make them
 	Life          Life
 	Lasts         Condition // things of such a design have it for as long as they are made so: their Life is Made
 	Round         bool      // a line of the card that every round asks, at most five a kind

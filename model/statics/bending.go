@@ -51,7 +51,7 @@ func (s *Step) actions(body int) []acting {
 	m := s.m
 	for i, j := range m.sys.Joints {
 		if sign := side(body, j.A, j.B); sign != 0 {
-			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, member: i, parts: s.forces(i), turns: m.moments(i), sign: sign, hold: -1, spring: -1})
+			list = append(list, acting{at: j.At, named: Place{j.Name, j.At}, member: i, parts: s.forces(i), turns: m.moments(i, Vec{}), sign: sign, hold: -1, spring: -1})
 		}
 	}
 	for i, l := range m.sys.Links {

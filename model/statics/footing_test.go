@@ -92,7 +92,7 @@ func TestCasesAsSolvedAnew(t *testing.T) {
 					newtons := p.Push
 					if load > 0 {
 						newtons = 0
-						if is.spring && m.sys.Springs[m.doubts[slices.IndexFunc(m.doubts, func(d doubt) bool { return d.load == load })].spring].Name == p.Name {
+						if is.spring && m.sys.Springs[m.doubts[slices.IndexFunc(m.doubts, func(d doubt) bool { return d.load == load })].of].Name == p.Name {
 							newtons = 1
 						}
 					}

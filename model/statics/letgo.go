@@ -272,10 +272,11 @@ func (m *Model) velocity(v []float64, body int, at Vec) Vec {
 func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate {
 	d := &s.dirs[dir]
 	_, nz := z.Dims()
-	q, n := d.c.Dims()
+	free, wanted := s.unheld(d)
+	q, n := free.Dims()
 	c := mat.NewDense(q+nz, n, nil)
-	c.Slice(0, q, 0, n).(*mat.Dense).Copy(d.c)
-	need := append(mat.Col(nil, 0, d.d), make([]float64, nz)...)
+	c.Slice(0, q, 0, n).(*mat.Dense).Copy(free)
+	need := append(wanted, make([]float64, nz)...)
 	// The motions that the removal adds are v = asks·z over the removed rows;
 	// their work on a load is zᵀ·(asksᵀ·load), which is at hand.
 	for a := range nz {
@@ -299,6 +300,14 @@ func (s *Step) otherwise(dir int, cols []int, z *mat.Dense, supports []int) Fate
 	return Rocks
 }
 
+// unheld are the equations of the supports in a direction, without those of what is held or eased: that gives
+// where something lets go.
+func (s *Step) unheld(d *direction) (c *mat.Dense, need []float64) {
+	q, n := d.c.Dims()
+	q -= len(s.m.sys.Held) + len(s.m.sys.Eased)
+	return mat.DenseCopyOf(d.c.Slice(0, q, 0, n)), mat.Col(nil, 0, d.d)[:q]
+}
+
 // loseSupports asks only whether the other supports can hold the vehicle.
 func (s *Step) loseSupports(gone []int, out *Outcome) {
 	loaded := false
@@ -314,12 +323,11 @@ func (s *Step) loseSupports(gone []int, out *Outcome) {
 	var bodies []int
 	for i := range s.dirs {
 		d := &s.dirs[i]
-		c := mat.DenseCopyOf(d.c)
-		q, _ := c.Dims()
+		c, need := s.unheld(d)
 		for _, j := range gone {
-			c.SetCol(j, make([]float64, q))
+			c.SetCol(j, make([]float64, len(need)))
 		}
-		r, residual := nnls(c, mat.Col(nil, 0, d.d))
+		r, residual := nnls(c, need)
 		if norm(residual) > balance {
 			f := s.failure(d, residual, gone...)
 			fate, words, name = Falls, f.Words, d.name

@@ -68,11 +68,17 @@ func (m *Model) parameters() {
 			}
 		}
 	}
-	for i, p := range m.sys.Springs {
-		if p.More > 0 {
-			m.doubts = append(m.doubts, doubt{i, len(m.loads)})
+	may := func(of int, push, more float64) {
+		if more > 0 {
+			m.doubts = append(m.doubts, doubt{push, more, of, len(m.loads)})
 			m.loads = append(m.loads, load{spring: true})
 		}
+	}
+	for i, p := range m.sys.Springs {
+		may(i, p.Push, p.More)
+	}
+	for i, h := range m.sys.Held {
+		may(len(m.sys.Springs)+i, h.Push, h.More)
 	}
 }
 
@@ -122,7 +128,8 @@ func (m *Model) pullAlong(e Vec) pull {
 
 // pressed works out what the springs ask for.
 func (m *Model) pressed() {
-	if len(m.sys.Springs) == 0 {
+	springs, held := len(m.sys.Springs), len(m.sys.Held)
+	if springs+held == 0 {
 		return
 	}
 	m.press.w = mat.NewDense(m.rows, 1+len(m.doubts), nil)
@@ -140,9 +147,20 @@ func (m *Model) pressed() {
 		put(0, s.Push, s)
 	}
 	for k, d := range m.doubts {
-		put(1+k, 1, m.sys.Springs[d.spring])
+		if d.of < springs {
+			put(1+k, 1, m.sys.Springs[d.of])
+		}
 	}
 	m.press.d = product(m.null.T(), m.press.w)
+	q, _ := m.press.d.Dims()
+	for i, h := range m.sys.Held {
+		m.press.d.Set(q-held+i, 0, m.press.d.At(q-held+i, 0)+h.Push/m.weight)
+	}
+	for k, d := range m.doubts {
+		if i := d.of - springs; i >= 0 {
+			m.press.d.Set(q-held+i, 1+k, 1/m.weight)
+		}
+	}
 	if m.n > 0 {
 		m.press.x = product(m.asks.T(), m.press.w)
 	}
@@ -217,8 +235,7 @@ func (m *Model) extremes(row []float64) (least, most float64) {
 		most += max(down+spread*light, up+spread*heavy)
 	}
 	for _, d := range m.doubts {
-		p := m.sys.Springs[d.spring]
-		soft, hard := -row[d.load]*min(p.Push, p.More), row[d.load]*p.More
+		soft, hard := -row[d.load]*min(d.push, d.more), row[d.load]*d.more
 		least, most = least+min(soft, hard), most+max(soft, hard)
 	}
 	return least, most
@@ -247,7 +264,7 @@ func length(v Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 func (m *Model) pressed3(changes []Vec) float64 {
 	total := 0.0
 	for _, d := range m.doubts {
-		total += length(changes[d.load]) * m.sys.Springs[d.spring].More
+		total += length(changes[d.load]) * d.more
 	}
 	return total
 }

@@ -268,9 +268,12 @@ func (s *Step) forces(joint int) []part {
 	return list
 }
 
-// worst is the same where one member is stiff, once for each that may be, with all of the axial force
-// of a hinge on this one of its two bearings: with any end float one of them takes it all.
-func (s *Step) worst(joint int) [][]part {
+// worst is the same where one member is stiff, once for each that may be.
+func (s *Step) worst(joint int) [][]part { return s.stiffened(s.alone(joint)) }
+
+// alone is what a joint passes with all of the axial force of a hinge on this one of its two bearings:
+// with any end float one of them takes it all.
+func (s *Step) alone(joint int) []part {
 	list := s.forces(joint)
 	if h := s.m.hinge[joint]; !s.split && h.other >= 0 {
 		for _, p := range s.forces(h.other) {
@@ -279,19 +282,27 @@ func (s *Step) worst(joint int) [][]part {
 			}
 		}
 	}
-	return s.stiffened(list)
+	return list
 }
 
-// moments is the moment that a joint passes to its body B by its unknowns.
-func (m *Model) moments(joint int) []part {
+// moments is the moment that a joint passes to its body B by its unknowns, without the part about a
+// direction that something else takes; the whole where that is zero.
+func (m *Model) moments(joint int, taken Vec) []part {
 	var list []part
 	for _, c := range m.cols[joint] {
-		if t := m.basis[c].moment; t != (Vec{}) {
+		t := m.basis[c].moment
+		if taken != (Vec{}) {
+			t = offAxis(t, r3.Unit(taken))
+		}
+		if r3.Norm(t) > noise {
 			list = append(list, part{c, t})
 		}
 	}
 	return list
 }
+
+// offAxis is the part of a vector at right angles to a unit vector.
+func offAxis(v, u Vec) Vec { return r3.Sub(v, r3.Scale(r3.Dot(u, v), u)) }
 
 // hinge is the other of two bearings between the same two bodies.
 type hinge struct {
@@ -499,25 +510,38 @@ func (s *Step) Joint(i int) Force {
 		}
 		out.Worst = max(out.Worst, f)
 	}
-	out.Moment = s.longest(s.stiffened(s.m.moments(i)), func(v Vec) Vec { return v })
+	out.Moment = s.longest(s.stiffened(s.m.moments(i, Vec{})), func(v Vec) Vec { return v })
 	return out
 }
 
-// Forces returns what a joint passes to its body B in each load case: the nominal
-// vector, lengthened to its bound over the ± of the masses.
-func (s *Step) Forces(i int) []Vec {
+// Wrench is a force, N, and the moment with it, N·m, which may be longer by some more, whichever way
+// that points.
+type Wrench struct {
+	Force, Moment Vec
+	More          float64
+}
+
+// Wrenches returns what a joint passes to its body B in each load case: the nominal force, lengthened
+// to its bound over the ± of the masses, and the moment of that case about the joint, without the part about a
+// direction that something else takes; the whole where that is zero.
+func (s *Step) Wrenches(i int, taken Vec) []Wrench {
 	if len(s.m.cols[i]) == 0 {
 		return nil
 	}
-	var list []Vec
-	for v := range s.vectors(s.worst(i)) {
-		size := r3.Norm(v.is)
-		bound := v.most() * s.m.weight
-		if size > 1e-9 {
-			list = append(list, r3.Scale(bound/size, v.is))
-		} else {
-			// Without a nominal direction it may point along any axis.
-			list = append(list, Vec{X: bound}, Vec{Y: bound}, Vec{Z: bound})
+	forces, moments := s.alone(i), s.m.moments(i, taken)
+	turns := slices.Collect(s.vectors(s.stiffened(moments, forces...)))
+	var list []Wrench
+	n := 0
+	for v := range s.vectors(s.stiffened(forces, moments...)) {
+		with := Wrench{Moment: r3.Scale(s.m.weight, turns[n].is), More: (turns[n].more + turns[n].pressed) * s.m.weight}
+		n++
+		ways := []Vec{v.is}
+		if r3.Norm(v.is) <= 1e-9 {
+			ways = []Vec{{X: 1}, {Y: 1}, {Z: 1}} // without a nominal direction it may point along any axis
+		}
+		for _, way := range ways {
+			with.Force = r3.Scale(v.most()*s.m.weight/r3.Norm(way), way)
+			list = append(list, with)
 		}
 	}
 	return list
@@ -527,15 +551,16 @@ func (s *Step) Forces(i int) []Vec {
 // worst over every case.
 func (s *Step) Across(joint int, direction Vec) float64 {
 	u := r3.Unit(direction)
-	return s.longest(s.worst(joint), func(v Vec) Vec { return r3.Sub(v, r3.Scale(r3.Dot(u, v), u)) })
+	return s.longest(s.worst(joint), func(v Vec) Vec { return offAxis(v, u) })
 }
 
-// Turns returns the moment that a joint passes about a direction and the moment at
-// right angles to it, N·m, each worst over every case.
-func (s *Step) Turns(joint int, direction Vec) (about, bends float64) {
-	u, parts := r3.Unit(direction), s.stiffened(s.m.moments(joint))
+// Turns returns the moment that a joint passes about a direction and the moment at right angles to it,
+// N·m, each worst over every case, without the part about another direction that something else takes; the
+// whole where that is zero.
+func (s *Step) Turns(joint int, direction, taken Vec) (about, bends float64) {
+	u, parts := r3.Unit(direction), s.stiffened(s.m.moments(joint, taken))
 	about = s.longest(parts, func(v Vec) Vec { return r3.Scale(r3.Dot(u, v), u) })
-	bends = s.longest(parts, func(v Vec) Vec { return r3.Sub(v, r3.Scale(r3.Dot(u, v), u)) })
+	bends = s.longest(parts, func(v Vec) Vec { return offAxis(v, u) })
 	return about, bends
 }
 

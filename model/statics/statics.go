@@ -106,13 +106,22 @@ func (p Spring) on() Vec { return r3.Scale(p.Push, p.line()) }
 // line is the direction of that.
 func (p Spring) line() Vec { return r3.Unit(r3.Sub(p.PB, p.PA)) }
 
+// Held is a link that is a spring of which it is known how hard it is pressed on its supports; see Share.
+type Held struct {
+	Link int
+	Push float64 // N
+	More float64 // N, by how much more or less that may be
+}
+
 // System is a vehicle without its supports.
 type System struct {
 	Bodies  []Body
 	Joints  []Joint
 	Links   []Link
 	Springs []Spring
-	Base    int // the body that the vehicle is built on
+	Held    []Held
+	Eased   [][]float64 // sums of unknowns, each so many times, that come to nothing; see Ease
+	Base    int         // the body that the vehicle is built on
 	// Say prints a distance, m, in words about the vehicle; millimetres without it.
 	Say func(metres float64) string
 }
@@ -158,7 +167,7 @@ type Model struct {
 	n      int // unknowns
 
 	asks   *mat.Dense         // rows × n, the least-norm inverse turned over: what each equation asks of every unknown
-	null   *mat.Dense         // rows × q, motions that the joints and links leave free
+	null   *mat.Dense         // rows × q, motions that the joints and links leave free, and then what the eased and held ones keep from happening
 	stress *mat.Dense         // n × p, self-stress; nil when there is none
 	stiff  []map[int][]weight // of every joint and link: what is added to each unknown where it is stiff; nil when there is no self-stress
 	basis  []column           // of every unknown: force and moment on its two bodies
@@ -172,7 +181,7 @@ type Model struct {
 	params []param
 	pull   [3]pull // gravity along x, y and z; gravity along any direction is their sum
 	alone  []Vec   // of every unknown: what it is under each of the three without any support or tie
-	doubts []doubt // of springs
+	doubts []doubt // of springs and held links
 	press  press
 }
 
@@ -189,15 +198,16 @@ type pull struct {
 // press is what springs ask for, whichever way gravity pulls: all of them as they are drawn, then a newton
 // more of each that may push more.
 type press struct {
-	w *mat.Dense // rows × (1 + doubts), what must be carried; nil without springs
-	d *mat.Dense // nullᵀ·w
+	w *mat.Dense // rows × (1 + doubts), what must be carried; nil without springs and held links
+	d *mat.Dense // nullᵀ·w, and the push of held links
 	x *mat.Dense // asksᵀ·w; nil without unknowns
 }
 
-// doubt is a spring that may push more or less, and where a newton more of it stands in Model.loads.
+// doubt is a spring or held link that may push more or less, and where a newton more of it stands in Model.loads.
 type doubt struct {
-	spring int
-	load   int
+	push, more float64 // N
+	of         int     // among the springs, and then the held links
+	load       int
 }
 
 // column is one unknown: a unit force or moment on body B and its opposite on A.
@@ -239,6 +249,7 @@ func New(sys System) (m *Model, err error) {
 		}
 	}
 	m.free()
+	m.hold()
 	m.lost = map[string]*mat.Dense{}
 	m.stiffen()
 	m.parameters()
@@ -302,6 +313,11 @@ func validate(sys System) error {
 			return fmt.Errorf("%s has no length", l.Name)
 		case !(l.Tol >= 0) || math.IsInf(l.Tol, 0):
 			return fmt.Errorf("%s: the ± of its ends is not a length", l.Name)
+		}
+	}
+	for _, h := range sys.Held {
+		if h.Link < 0 || h.Link >= len(sys.Links) || sys.Links[h.Link].A == sys.Links[h.Link].B || !(h.Push >= 0) || math.IsInf(h.Push, 0) || !(h.More >= 0) || math.IsInf(h.More, 0) {
+			return fmt.Errorf("a held spring is no link, or its push or its ± is no force")
 		}
 	}
 	for _, p := range sys.Springs {
@@ -496,6 +512,22 @@ func (m *Model) free() {
 	base := product(m.asks.Slice(at, at+6, 0, m.n).T(), undoes.T())
 	m.frees = product(base, m.null.T())
 	m.frees.Sub(m.frees, m.asks.T())
+}
+
+// hold takes sums of unknowns, and after these held links, for known: each is one more equation for what the
+// supports carry. What must be balanced along the motion that an unknown alone keeps from happening is what it bears.
+func (m *Model) hold() {
+	knows := func(along []float64) {
+		_, q := m.null.Dims()
+		m.null = m.null.Grow(0, 1).(*mat.Dense)
+		m.null.SetCol(q, along)
+	}
+	for _, times := range m.sys.Eased {
+		knows(product(m.asks, mat.NewVecDense(m.n, times)).RawMatrix().Data)
+	}
+	for _, h := range m.sys.Held {
+		knows(mat.Col(nil, m.cols[len(m.sys.Joints)+h.Link][0], m.asks))
+	}
 }
 
 // product is a·b in room of its own.

@@ -98,14 +98,16 @@ func whenStiff(shared *mat.SymDense) *mat.Dense {
 }
 
 // stiffened are parts of a joint or link as they are, and with all that it takes, once for each joint or
-// link that may be stiffer than what it shares its load with.
-func (s *Step) stiffened(parts []part) [][]part {
+// link that may be stiffer than what it shares its load with, or than what shares the load of the parts
+// beside them.
+func (s *Step) stiffened(parts []part, beside ...part) [][]part {
 	list := [][]part{parts}
 	if s.split {
 		return list
 	}
+	either := slices.Concat(parts, beside)
 	for _, changes := range s.m.stiff {
-		if !slices.ContainsFunc(parts, func(p part) bool { return changes[p.col] != nil }) {
+		if !slices.ContainsFunc(either, func(p part) bool { return changes[p.col] != nil }) {
 			continue
 		}
 		all := slices.Clone(parts)

@@ -87,11 +87,11 @@ func TestStiffFaceTakesForceAndMoment(t *testing.T) {
 		assert.InDelta(t, 10*Gravity*10/11, f.Worst, 1e-9)
 		assert.InDelta(t, 3*Gravity*10/11, f.Moment, 1e-9)
 		assert.InDelta(t, 10*Gravity/2, r3.Norm(f.Nominal), 1e-9)
-		about, bends := s.Turns(i, Vec{Y: 1})
+		about, bends := s.Turns(i, Vec{Y: 1}, Vec{})
 		assert.InDelta(t, 3*Gravity*10/11, about, 1e-9)
 		assert.InDelta(t, 0, bends, 1e-9)
 		assert.InDelta(t, 10*Gravity*10/11, s.Across(i, Vec{Y: 1}), 1e-9)
-		assert.InDelta(t, 10*Gravity*10/11, longest(s.Forces(i)), 1e-9)
+		assert.InDelta(t, 10*Gravity*10/11, longest(s.Wrenches(i, Vec{})), 1e-9)
 	}
 
 	hinge := []Joint{{Name: "left", A: 0, B: 1, At: Vec{Y: .1, Z: 1}}, {Name: "right", A: 0, B: 1, At: Vec{Y: -.1, Z: 1}}}
@@ -221,10 +221,10 @@ func TestPseudoInverseLeavesOutRounding(t *testing.T) {
 	}
 }
 
-func longest(forces []Vec) float64 {
+func longest(list []Wrench) float64 {
 	most := 0.0
-	for _, f := range forces {
-		most = max(most, r3.Norm(f))
+	for _, w := range list {
+		most = max(most, r3.Norm(w.Force))
 	}
 	return most
 }

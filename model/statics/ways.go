@@ -361,10 +361,11 @@ func (s *Step) results(lc *loadCase, a answer) share {
 func (s *Step) doubted(lc *loadCase) []share {
 	var list []share
 	for _, d := range s.m.doubts {
-		more := s.m.sys.Springs[d.spring].More
-		n := len(s.Supports)
+		more, n := d.more, len(s.Supports)
 		sh := share{v: make([]float64, s.holders()), force: make([]Vec, n), x: make([]float64, s.m.n), push: make([]float64, len(s.m.sys.Springs))}
-		sh.push[d.spring] = more
+		if d.of < len(sh.push) {
+			sh.push[d.of] = more
+		}
 		for i, j := range lc.on {
 			sh.v[j] = lc.r.At(i, d.load) * more
 			if j < n {

@@ -150,7 +150,8 @@ func Members(q *verdict.Question) []string {
 
 // OnPaper are the questions of a screen as a sheet asks them: several words about the same things
 // stand under one row of boxes. What is critical has boxes of its own, and so has a figure; of the
-// vehicle, the floor and the people each answer is written. What was found wrong is said once.
+// vehicle, the floor and the people each answer is written. What was found wrong is said once, over the
+// boxes of what asks whether it is mended.
 func OnPaper(s *verdict.Screen) []verdict.Question {
 	word := func(q *verdict.Question) bool {
 		return q.Fact != "" && len(q.Lines[0].Words) > 0 && !q.Each && !q.Around && len(q.Was) == 0
@@ -162,13 +163,18 @@ func OnPaper(s *verdict.Screen) []verdict.Question {
 			rows[last].Lines = append(slices.Clip(rows[last].Lines), q.Lines...)
 			continue
 		}
-		q.Was = slices.DeleteFunc(slices.Clone(q.Was), func(f verdict.HistoryFact) bool { return said[f] })
+		q.Was = slices.DeleteFunc(slices.Clone(q.Was), func(f verdict.HistoryFact) bool { return said[f] || q.Line(f.Fact) == nil && asks(s, f) })
 		for _, f := range q.Was {
 			said[f] = true
 		}
 		rows = append(rows, q)
 	}
 	return rows
+}
+
+// asks reports whether a question of a screen asks again what was found wrong.
+func asks(s *verdict.Screen, was verdict.HistoryFact) bool {
+	return slices.ContainsFunc(s.Questions, func(q verdict.Question) bool { return slices.Contains(q.Was, was) && q.Line(was.Fact) != nil })
 }
 
 // Defect is one way of not being good.

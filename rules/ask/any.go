@@ -136,7 +136,7 @@ func Turn(b *model.Build, a Answer) int {
 	for _, name := range a.Of {
 		id, _ := looks.SplitMember(name)
 		if thing := b.Things[id]; thing != nil {
-			if f := thing.Kind.Found().Field(a.Fact); f != nil && f.Critical && f.Remakes != nil {
+			if f := thing.Kind.Found().Field(a.Fact); f != nil && makes(f) {
 				return 0
 			}
 		}

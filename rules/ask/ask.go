@@ -37,7 +37,8 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 		Format: verdict.RoundFormat, File: r.File, Vehicle: r.Vehicle, Move: move, Title: m.Title, Today: r.Today, Decision: m.Decision,
 		Units: r.Units, Stops: len(m.Stopping()), Facts: m.FactsMissing(), First: m.First, Until: m.Until,
 	}
-	a := &asker{build: b, units: r.Units, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, may: len(m.First) > 0}
+	kind, _ := b.Item(move).Text("kind")
+	a := &asker{build: b, units: r.Units, kind: kind, wanted: map[string]*want{}, written: map[string]verdict.Missing{}, done: map[recorded]string{}, may: len(m.First) > 0}
 	for _, f := range m.Findings {
 		if f.Blocks() {
 			a.finding(&f)
@@ -54,16 +55,22 @@ func Round(b *model.Build, r *verdict.Report, move string) (*verdict.Round, erro
 type asker struct {
 	build   *model.Build
 	units   quantity.System
+	kind    string                     // of the move
 	wanted  map[string]*want           // by item
 	written map[string]verdict.Missing // by path
+	done    map[recorded]string        // what a fact says once the work of a rule that asks for it is done
 	may     bool                       // no loads are known: nobody knows what carries
 }
+
+// recorded is one found fact of one item.
+type recorded struct{ item, fact string }
 
 // want is what a look at one item has to say.
 type want struct {
 	thing  *looks.Thing
 	item   *model.Item // nil for the vehicle and the site
 	units  quantity.System
+	move   string // its kind
 	member string // the one member of a group; empty for the thing as a whole
 	place  string
 	facts  map[string]bool
@@ -72,6 +79,7 @@ type want struct {
 	faults []verdict.HistoryFact
 	stands looks.Facts // what was said of it until now; nil where it is asked for the first time
 	first  string      // who has seen the facts; empty where it is no second look
+	done   map[recorded]string
 }
 
 // day is the fact that every look brings with it.
@@ -79,6 +87,13 @@ const day = "on"
 
 // finding notes what a look could say to a finding that blocks.
 func (a *asker) finding(f *verdict.Finding) {
+	if f.Work != nil {
+		for _, set := range f.Work.Set {
+			if id, name, found := a.split(set.Name); found {
+				a.done[recorded{id, name}] = set.Value
+			}
+		}
+	}
 	for _, missing := range f.Missing {
 		id, fact, found := a.split(missing.Path)
 		switch {
@@ -146,7 +161,7 @@ func (a *asker) want(id string, f *verdict.Finding) *want {
 		w.own, w.hangs = w.own || f.Item == id, w.hangs && hangs
 		return w
 	}
-	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, facts: map[string]bool{}, own: f.Item == id, hangs: hangs}
+	w = &want{thing: a.build.Things[id], item: a.build.Item(id), units: a.units, move: a.kind, facts: map[string]bool{}, own: f.Item == id, hangs: hangs, done: a.done}
 	if state := a.build.Standing[id]; state != nil {
 		w.stands = state.Group
 	}

@@ -19,7 +19,7 @@ const maxTogether = 8
 // wrong by itself. How far a thing is made or tightened comes first, for saying so ends
 // what was seen on an earlier make; then the cards; then what a card does not say.
 func questions(list []*want) []verdict.Question {
-	var makes, cards, facts []*asked
+	var made, cards, facts []*asked
 	for _, w := range singled(list) {
 		card := w.card()
 		names := w.names()
@@ -38,20 +38,27 @@ func questions(list []*want) []verdict.Question {
 			if name == "tightness" && w.hangs && !w.item.Is(schema.Gripping) {
 				one.Good = "finger tight or more: say which"
 			}
+			if good := w.done[recorded{w.thing.ID, name}]; good != "" && len(field.Good) == 0 {
+				one.Good, one.Bad = good, others(one.Words, good) // what is good hangs on the move
+			}
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{one}, Each: field.Critical}
-			if field.Critical && field.Remakes != nil {
-				makes = together(makes, w, q)
+			if makes(field) {
+				made = together(made, w, q)
 			} else {
 				facts = together(facts, w, q)
 			}
 		}
 	}
 	var all []verdict.Question
-	for _, one := range slices.Concat(makes, cards, facts) {
+	for _, one := range slices.Concat(made, cards, facts) {
 		all = append(all, one.Question)
 	}
 	return all
 }
+
+// makes reports whether a fact says that a thing is there, or how far it is made or tightened: what was
+// seen before it is of an earlier make.
+func makes(f *schema.Field) bool { return f.Remakes != nil && (f.Critical || len(f.Remakes) == 0) }
 
 // asked is a question and what it is of.
 type asked struct {
@@ -114,7 +121,7 @@ func (w *want) names() []string {
 // torqued again: it is looked at on the same visit. What only keeps together what hangs in a strap is
 // not asked in full.
 func (w *want) ends(f *schema.Field) bool {
-	if !w.own || f.Event != "" || !w.thing.Has(f) {
+	if !w.own || f.Event != "" || f.NoGood != "" || f.Good.Drawn() && drawn(w.thing, f) == nil || !w.thing.Has(f) {
 		return false
 	}
 	return slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool {
@@ -246,11 +253,12 @@ func (w *want) card() verdict.Question {
 // brake for a lift, and a word where several are good, for what else is asked hangs on
 // which; of a group what was found wrong of all of it, which a 'good' does not take back; of
 // all things what another fact can make good, such as plates that a concrete floor makes
-// needless, a measure that nobody has to take, and what was said to be bad and is not asked.
+// needless, a measure that nobody has to take, what was said to be bad and is not asked, and what is
+// undone to make the move, such as the chocks of what is rolled.
 func (w *want) leftOpen(f *schema.Field) bool {
 	byAnother := slices.ContainsFunc(f.Good, schema.Case.ByAnother)
 	ofAll := w.thing.Members > 1 && slices.ContainsFunc(w.faults, func(was verdict.HistoryFact) bool { return was.Fact == f.Name && was.Item == w.thing.ID })
-	return ofAll || w.saidBad(f) || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
+	return ofAll || w.saidBad(f) || slices.Contains(f.NotWhile, w.move) || w.around() && !w.facts[f.Name] && !f.Round || byAnother || f.Event != "" && f.Type != schema.Bool || w.thing.Kind.Single && len(goodWords(f)) > 1
 }
 
 // saidBad says whether a fact was found wrong by name and nothing asks it again: a 'good' of the lines
@@ -299,6 +307,11 @@ func goodWords(f *schema.Field) []string {
 	return words
 }
 
+// others are the words that are not good.
+func others(words []string, good ...string) []string {
+	return slices.DeleteFunc(slices.Clone(words), func(word string) bool { return slices.Contains(good, word) })
+}
+
 // line is one fact as it is asked of a thing, in the measures of who is asked.
 func line(thing *looks.Thing, f *schema.Field, units quantity.System) verdict.Line {
 	l := verdict.Line{Fact: f.Name, Ask: f.Question, Good: f.Good.Words(units), Pair: f.Type == schema.List, Text: f.Type == schema.Text || f.Type == schema.Thread || f.Type == schema.Date}
@@ -320,13 +333,13 @@ func line(thing *looks.Thing, f *schema.Field, units quantity.System) verdict.Li
 		}
 	}
 	if good := goodWords(f); len(good) > 0 && !l.Pair {
-		for _, word := range l.Words {
-			if !slices.Contains(good, word) {
-				l.Bad = append(l.Bad, word)
-			}
-		}
+		l.Bad = others(l.Words, good...)
 	}
-	if v := drawn(thing, f); v != nil {
+	v := drawn(thing, f)
+	if v == nil && f.Good.Drawn() && len(f.Good) == 1 && l.Unit != "" {
+		l.Good = "as its maker says; the file has no figure to hold it against"
+	}
+	if v != nil {
 		l.Drawn = strings.Trim(model.Written(v), "[]")
 		if q, ok := v.(quantity.Quantity); ok {
 			l.Unit = q.Unit

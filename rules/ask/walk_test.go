@@ -131,6 +131,9 @@ var lengths = map[string]string{"fl-strut": "367.5 mm", "fr-strut": "367.5 mm", 
 // fine is the answer of somebody who finds all as drawn.
 func fine(q *verdict.Question) string {
 	l := q.Lines[0]
+	if l.Fact == "strapped" {
+		return "no" // it is lifted off its table
+	}
 	for _, word := range l.Words {
 		if !slices.Contains(l.Bad, word) {
 			return word
@@ -463,5 +466,28 @@ func TestNeedlessIsAskedLast(t *testing.T) {
 		assert.True(t, asked(c.of, c.last), "%s: %s", c.last, c.needed)
 		w.log = log
 		w.judge()
+	}
+}
+
+// What is rolled has its chocks out: nobody is asked for them, and no 'good' says them. Where it stands
+// still the same wheels are.
+func TestNobodyChocksWhatRolls(t *testing.T) {
+	asked := func(move string) (lines []string) {
+		for _, s := range newWalker(t, "../../testdata/short/buggy-mended.yaml", move).round.Screens {
+			for _, q := range s.Questions {
+				for _, l := range q.Lines {
+					lines = append(lines, q.Kind+" "+l.Fact)
+				}
+			}
+		}
+		return lines
+	}
+	rolled, lowered := asked("roll-out"), asked("onto-wheels")
+	assert.NotContains(t, rolled, "supports chocked")
+	assert.NotContains(t, rolled, "moves chocked")
+	assert.Contains(t, rolled, "moves stop_means")
+	assert.Contains(t, lowered, "moves chocked")
+	for _, fact := range []string{"level", "contact", "padded", "oily"} { // a tyre has no feet and no saddle
+		assert.NotContains(t, rolled, "supports "+fact)
 	}
 }

@@ -209,7 +209,7 @@ func (c *checker) move(ctx context.Context, item *model.Item) (verdict.Move, err
 		move.Steps = append(move.Steps, step.report)
 		move.Unsolved = move.Unsolved || c.unsolved(&step.report)
 	}
-	move.Findings = append(c.logFindings(&move), withoutEchoes(merged.findings(), move.Steps)...)
+	move.Findings = append(c.logFindings(&move, judged.steps), withoutEchoes(merged.findings(), move.Steps)...)
 	c.mark(move.Findings)
 	for _, path := range lacking(move.Steps) {
 		move.First = append(move.First, engine.MissingAt(path))

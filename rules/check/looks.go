@@ -10,13 +10,15 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
 // logFindings are what in the log of looks, or in what the file lists, stops every
 // move until somebody mends it: a line that was torn off, a look at what the file
-// does not have. No rule stands behind them, and nothing waives them.
-func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
+// does not have. No rule stands behind them, and nothing waives them. What was found not good of
+// something that is idle in all steps, as of a wheel that is off, is a note as that of any other fault.
+func (c *checker) logFindings(move *verdict.Move, judged []*step) []verdict.Finding {
 	var steps []string
 	for _, s := range move.Steps {
 		steps = append(steps, s.Name)
@@ -29,13 +31,30 @@ func (c *checker) logFindings(move *verdict.Move) []verdict.Finding {
 		} else if of := c.build.Item(item); of != nil {
 			kind = of.Kind.Name
 		}
+		outcome := verdict.Stop
+		if t.Found && idle(judged, kind, item) {
+			outcome = verdict.Note
+		}
 		list = append(list, verdict.Finding{
-			Rule: "log", Pack: "records", Outcome: verdict.Stop, Severity: verdict.Stop, Item: item, Kind: kind, Say: t.Message, Fix: t.Hint,
+			Rule: "log", Pack: "records", Outcome: outcome, Severity: outcome, KnownBad: outcome == verdict.Note, Item: item, Kind: kind, Say: t.Message, Fix: t.Hint,
 			Why: "The log says what was seen. What it leaves open may be the one fault that somebody saw.", Basis: "common practice",
-			Steps: steps, Span: t.Span, Blocking: true, Work: &verdict.Work{Phase: "record", Do: t.Hint},
+			Steps: steps, Span: t.Span, Blocking: outcome == verdict.Stop, Work: &verdict.Work{Phase: "record", Do: t.Hint},
 		})
 	}
 	return list
+}
+
+// idle reports whether nothing is known to rest on an item in any step, and none uses it.
+func idle(judged []*step, kind, id string) bool {
+	return !slices.ContainsFunc(judged, func(s *step) bool {
+		return !slices.ContainsFunc(s.facts.Items[kind], func(o *facts.Object) bool {
+			if o.Path != kind+"."+id || !o.Has("idle") {
+				return false
+			}
+			is, unknown := o.Get("idle")
+			return unknown == nil && is == true
+		})
+	})
 }
 
 // Cards returns the card of each kind of item that is looked at, or of those kinds.

@@ -297,6 +297,40 @@ moves:
 	assert.Equal(t, verdict.NotRecorded, stops(t, hub.Replace(strings.Replace(file(fmt.Sprintf(was, 900, "no")), ", altered: no", "", 1)))["part-bends"])
 }
 
+// An axle off a van stands between its perches and its wheels, where 370 N·m bend it at a perch, 100 mm on; its wheel of
+// 600 kg, 250 mm on, 1.5 kN·m (arithmetic). Inside of its perches, beside it or beyond its wheels nothing ever stood.
+func TestAxleStandsAsOnItsWheels(t *testing.T) {
+	for _, c := range []struct {
+		x, y  int
+		wheel int
+		stops bool
+	}{{0, 550, 0, false}, {0, 550, 700, false}, {0, 800, 700, true}, {0, 350, 0, true}, {0, 350, 700, true}, {100, 550, 0, true}} {
+		wheels, hubs := "", ""
+		if c.wheel > 0 {
+			for side, sign := range map[string]int{"l": 1, "r": -1} {
+				wheels += fmt.Sprintf("  %s-wheel: {mass: 10 kg, cg: [0, %d, 300], role: wheel}\n", side, sign*c.wheel)
+				hubs += fmt.Sprintf("  %[1]s-hub: {kind: bolted face, between: [%[1]s-wheel, axle], at: [0, %d, 300], axis: [0, 1, 0]}\n", side, sign*c.wheel)
+			}
+		}
+		assert.Equal(t, c.stops, stops(t, fmt.Sprintf(`format: setdown/2
+vehicle: {name: truck, coordinates: mm, built_on: frame}
+parts:
+  frame: {mass: 600 kg ± 1 kg, cg: [600, 0, 400], role: frame}
+  axle: {mass: 80 kg ± 1 kg, cg: [0, 0, 300], role: axle, proven: {vehicle: van, axle_load: 1200 kg, altered: no}}
+%sjoints:
+%s  l-perch: {kind: bolted face, between: [frame, axle], at: [0, 450, 320], axis: [0, 0, 1]}
+  r-perch: {kind: bolted face, between: [frame, axle], at: [0, -450, 320], axis: [0, 0, 1]}
+supports:
+  fl: {kind: stand, under: frame, bears_on: frame node, at: [2000, 400, 270], height: 270 mm, base: 250 mm, feet: 4}
+  fr: {kind: stand, under: frame, bears_on: frame node, at: [2000, -400, 270], height: 270 mm, base: 250 mm, feet: 4}
+  rl: {kind: stand, under: axle, bears_on: axle, at: [%[3]d, %[4]d, 270], height: 270 mm, base: 250 mm, feet: 4}
+  rr: {kind: stand, under: axle, bears_on: axle, at: [%[3]d, -%[4]d, 270], height: 270 mm, base: 250 mm, feet: 4}
+moves:
+  rest: {kind: rest, steps: [{name: on its axle, supports: [fl, fr, rl, rr]}]}
+`, wheels, hubs, c.x, c.y))["part-bends"] != "", "%+v", c)
+	}
+}
+
 // A beam is bent between what bears on it, and not only from the middle of its joints to a force. By hand:
 // a jack in the middle of an axle between two perches 1 m apart, F·l/4, straight under it or on
 // a lower plate; 300 and 200 kg at 0.1 and 0.6 m of 1.2 m between two stands, 125 · g · 0.6 m in the middle and 375 · g · 0.1 m between the

@@ -14,7 +14,7 @@ import (
 // tall is a frame of 1000 kg on two axles of 80 kg, each on two coil-overs at y ± 220 mm and four links, its
 // centre of gravity so high (mm) and its springs of such a rate (N/mm) that it stands as drawn, with those
 // supports in its one step.
-func tall(t *testing.T, height, rate float64, stands string, step string) *model.Build {
+func tall(t *testing.T, height, rate float64, stands, step string, written ...string) *model.Build {
 	t.Helper()
 	var s, parts, joints, links strings.Builder
 	for _, end := range []struct {
@@ -43,7 +43,7 @@ func tall(t *testing.T, height, rate float64, stands string, step string) *model
 			at, rate, 250+1000*9.80665/4/rate)
 	}
 	fmt.Fprintf(&s, "supports:\n%smoves:\n  m: {kind: rest, steps: [{name: so, supports: %s}]}\n", stands, step)
-	b, err := model.Read("tall.yaml", []byte(s.String()), model.Companions{})
+	b, err := model.Read("tall.yaml", []byte(s.String()), model.Companions{}, assumed(t, written)...)
 	require.NoError(t, err, s.String())
 	return b
 }
@@ -112,5 +112,81 @@ func TestHoldsAsItSettles(t *testing.T) {
 			}
 		}
 		assert.Equal(t, stands, why == "", "%g: %s", share, why)
+	}
+}
+
+// TestDoesNotRockOnItsSprings stands it on feet outside of its springs, where a stiff vehicle rocks over two of them across
+// from each other and would have to pull on a spring: on springs of known rate it stands on all four, and the springs of
+// 2452 N each stay pushed; model/statics TestSpringsShare has the figures. Where a rate is not recorded, or the height of
+// a support is not, it rocks.
+func TestDoesNotRockOnItsSprings(t *testing.T) {
+	wide := strings.NewReplacer(", 200, 320]", ", 600, 320]", ", -200, 320]", ", -600, 320]").Replace(axleStands)
+	for _, c := range []struct {
+		name, supports string
+		without        string
+		rocks          bool
+	}{
+		{"on stands under its axles", wide, "", false},
+		{"on its wheels", itsWheels, "", false},
+		{"a rate not recorded", wide, "rl-coil.rate=?", true},
+		{"a height not recorded", wide, "rl.height=?", true},
+	} {
+		var written []string
+		if c.without != "" {
+			written = []string{c.without}
+		}
+		b := tall(t, 700, 24, c.supports, "[fl, fr, rl, rr]", written...)
+		set := setsOf(b, rules(t).Policy(), "m")[0]
+		require.Nil(t, set.Now.NoLoads, c.name)
+		strut := set.Now.Link(b.Item("fl-strut"))
+		assert.InDelta(t, -2452, strut.Nominal, 30, c.name)
+		assert.Equal(t, c.rocks, strut.Most > 0, "%s: %+v", c.name, strut)
+	}
+}
+
+// TestAxleHangsOnBothItsStraps hangs an axle of 90 kg in two droop straps beside its springs. Its four links are nearly
+// parallel and hardly keep it from rolling onto either strap: with one slack they would have to pull with 51 kN. By numpy
+// (an answer of the independent script of the review, least squares with both straps taut): links at most 727 N, straps 2240 N.
+func TestAxleHangsOnBothItsStraps(t *testing.T) {
+	b, err := model.Read("axle.yaml", []byte(`format: setdown/2
+vehicle: {name: live axle four link, coordinates: mm, built_on: frame}
+parts:
+  frame: {mass: 600 kg, cg: [1300, 0, 450], role: frame}
+  axle: {mass: 90 kg, cg: [0, 0, 300], role: axle, section: {od: 70 mm, wall: 4 mm, material: S355}}
+links:
+  ll: {role: locating link, temporary: no, can_pull: yes, tube: {od: 25 mm, wall: 2.5 mm, material: E355}, ends: {a: {'on': axle, at: [0, 450, 250]}, f: {'on': frame, at: [450, 380, 270]}}}
+  lr: {like: ll, ends: {a: {'on': axle, at: [0, -450, 250]}, f: {'on': frame, at: [450, -380, 270]}}}
+  ul: {like: ll, ends: {a: {'on': axle, at: [20, 350, 400]}, f: {'on': frame, at: [400, 350, 390]}}}
+  ur: {like: ll, ends: {a: {'on': axle, at: [20, -350, 400]}, f: {'on': frame, at: [400, -350, 390]}}}
+  panhard: {like: ll, ends: {a: {'on': axle, at: [-120, 430, 300]}, f: {'on': frame, at: [-120, -420, 330]}}}
+  sl: {role: strut, temporary: no, can_pull: yes, ends: {bottom: {'on': axle, at: [-60, 400, 280]}, top: {'on': frame, at: [-40, 340, 640]}}}
+  sr: {like: sl, ends: {bottom: {'on': axle, at: [-60, -400, 280]}, top: {'on': frame, at: [-40, -340, 640]}}}
+springs:
+  spl: {holds: [sl], kind: coil-over, rate: 40 N/mm, free_length: 300 mm, solid_length: 120 mm, open_length: 420 mm, closed_length: 300 mm, found: {fitted: yes, seats: 110 mm}}
+  spr: {holds: [sr], kind: coil-over, rate: 40 N/mm, free_length: 300 mm, solid_length: 120 mm, open_length: 420 mm, closed_length: 300 mm, found: {fitted: yes, seats: 110 mm}}
+restraints:
+  dl: {kind: droop strap, ties: [axle], to: frame, rated: 900 kg, at: [0, 300, 340], to_at: [0, 300, 480], found: {fitted: yes, sound: yes, length: 140 mm}}
+  dr: {kind: droop strap, ties: [axle], to: frame, rated: 900 kg, at: [0, -300, 340], to_at: [0, -300, 480], found: {fitted: yes, sound: yes, length: 140 mm}}
+supports:
+  fl: {kind: stand, under: frame, at: [2300, 350, 250], rated: 1 t, rated_per: each, height: 250 mm, base: 200 mm, feet: 4}
+  fr: {like: fl, under: frame, at: [2300, -350, 250]}
+  rl: {like: fl, under: frame, at: [300, 350, 250]}
+  rr: {like: fl, under: frame, at: [300, -350, 250]}
+moves:
+  m: {kind: rest, steps: [{name: four, supports: [fl, fr, rl, rr], restraints: [dl, dr]}]}
+`), model.Companions{})
+	require.NoError(t, err)
+	set := setsOf(b, rules(t).Policy(), "m")[0]
+	require.Nil(t, set.Now.NoLoads)
+	for _, id := range []string{"ll", "lr", "ul", "ur", "panhard"} {
+		f := set.Now.Link(b.Item(id))
+		assert.LessOrEqual(t, max(f.Nominal, -f.Nominal), 730.0, id)
+		assert.Less(t, max(f.Most, -f.Least), 900.0, "%s, with the push", id)
+	}
+	for _, strap := range set.Items["restraints"] {
+		load, unknown := strap.Quantity("load")
+		require.Nil(t, unknown)
+		assert.Greater(t, load.Value, 2240.0)
+		assert.Less(t, load.Value, 1.2*2240, "with the push and the ± of its spring")
 	}
 }

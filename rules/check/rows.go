@@ -181,6 +181,9 @@ func (s *step) ways() {
 		return
 	}
 	for _, w := range s.now.Ways() {
+		if len(w.Supports) == len(s.now.Supports) {
+			continue // on all of them, as its springs share it
+		}
 		var row verdict.Rocking
 		for k, j := range w.Supports {
 			row.Supports = append(row.Supports, s.now.Supports[j].ID)

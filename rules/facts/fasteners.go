@@ -71,6 +71,7 @@ var ofFasteners = fixed(
 	yesNo("all_fitted", "as many are there as are needed", func(it item) bool { return it.short() == 0 }),
 	count("short_by", "how many are missing", item.short),
 	text("grade", "class or grade that counts: the mark that was read, else nothing", func(it item) string { return classOf.of(it).Name }),
+	yesNo("unmarked", "somebody looked at the head and found no class or grade on it; false until somebody did", unmarked),
 	measured("yield", quantity.Stress, "yield strength of that class or grade", func(it item) float64 { return classOf.of(it).Yield }),
 	yesNo("class_below", "the mark read on the head is of a lower class than the one drawn; false while either is not recorded", classBelow),
 	torqueShare,
@@ -174,15 +175,16 @@ var ofFasteners = fixed(
 			return kind != "bonded"
 		})
 	}),
-	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it or says that it holds a bolted frame together", func(it item) bool {
+	yesNo("suspension", "it holds a joint, a link end or is marked critical; in a checklist, which says what it holds of none, not recorded until somebody marks it or says that it holds a bolted frame together or an engine", func(it item) bool {
 		if len(it.holds()) > 0 { // also what holds a support: the vehicle stands on it
 			return true
 		}
-		if what, _ := role.ifStated(it); what == "frame" && it.mechanism().Checklist() {
+		what, _ := role.ifStated(it)
+		if what == "frame" && it.mechanism().Checklist() {
 			return true
 		}
 		marked, stated := critical.ifStated(it)
-		if !stated && it.mechanism().Checklist() {
+		if !stated && it.mechanism().Checklist() && what != "engine mount" { // which says what it holds
 			it.lacks("critical")
 		}
 		return marked
@@ -296,13 +298,22 @@ func classThatCounts(it item) strength.Class {
 	}
 	length, _ := boltLength.ifStated(it)
 	c, err := strength.ClassOf(mark, t.Diameter, length)
-	if err != nil {
-		it.not("%s.found.class_mark: %v", it.Path, err)
+	switch {
+	case unmarked(it):
+		it.not("no class is marked on its head")
+	case err != nil:
+		it.not("class read on the head: %v", err)
 	}
 	if _, gauged := threadRead.ifStated(it); !gauged && t.Metric && strings.HasPrefix(c.Name, "grade ") {
 		it.lacks("found.thread_read")
 	}
 	return c
+}
+
+// unmarked reports whether somebody looked at the head and found no mark on it.
+func unmarked(it item) bool {
+	mark, read := classMark.ifStated(it)
+	return read && slices.Contains([]string{"none", "no", "no mark", "not marked", "unmarked", "nothing", "blank", "plain"}, strings.ToLower(strings.TrimSpace(mark)))
 }
 
 // classBelow reports whether the mark on the head says less than the drawing. Grades by the

@@ -217,9 +217,11 @@ var ofRestraints = []fact{
 		}
 		assumes := []string{"it carries everything alone"}
 		switch t := it.tying(); {
+		case t.Limits:
+			assumes = []string{"it hangs as it is drawn"}
 		case t.Doubled:
 			assumes = append(assumes, "where it pulls is not written: it stands at 60° from the plumb line and pulls twice what hangs on it")
-		case t.Lean > 0 && !t.Limits:
+		case t.Lean > 0:
 			assumes = append(assumes, fmt.Sprintf("at %.0f° from the plumb line it pulls %s times what hangs on it", t.Lean*180/math.Pi, quantity.Format(math.Round(100/math.Cos(t.Lean))/100)))
 		}
 		return it.compare("rated load of the strap or block", load, strength.Result{

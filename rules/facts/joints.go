@@ -119,6 +119,9 @@ func axialRating(it item) float64 {
 	rated := ratedRadial.of(it)
 	allowed := rated * axialShare.of(it.policy())
 	p, on := it.step().Pass(it.id())
+	if _, stated := spread.ifStated(it); stated {
+		p, _ = it.bent(p, &guesses{})
+	}
 	if on && !it.open() {
 		if r, _ := strength.RodEnd(p.Across, p.Along, rated, allowed); (p.Across+p.Along)*designFactor.of(it.policy()) > r.Value {
 			it.lacks("axial_rating")
@@ -134,15 +137,18 @@ func jointRating(it item) *Comparison {
 		return nil
 	}
 	if _, stated := ratedRadial.ifStated(it); !stated && isProven(it) {
-		_, vectors, _, _ := it.step().Forces(it.id())
-		return provenAgainst("joint against the axle load it is proven at", p.Whole, vectors, provenAxle.of(it), nil)
+		_, passed, _ := it.step().Forces(it.id())
+		return provenAgainst("joint against the axle load it is proven at", p.Whole, passed, provenAxle.of(it), nil)
 	}
 	rated := ratedRadial.of(it)
 	if it.open() {
 		return nil
 	}
 	allowed := axialAllowed.of(it)
-	r, err := strength.RodEnd(p.Across, p.Along, rated, allowed)
+	var g guesses
+	bent, steps := it.bent(p, &g)
+	r, err := strength.RodEnd(bent.Across, bent.Along, rated, allowed)
+	r.Working = append(r.Working, steps...)
 	if _, own := ratedAxial.ifStated(it); !own {
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("no rating along the bolt recorded: %s of the rating across it is used", quantity.Format(axialShare.of(it.policy()))))
 	}
@@ -151,12 +157,29 @@ func jointRating(it item) *Comparison {
 	if kind := kindOfIt.of(it); kind == "spherical bearing" || kind == "rod end" {
 		name = "bearing against its rating"
 	}
-	var g guesses
 	if !p.Split {
-		g = guesses{{path: it.Path + ".axis", words: "direction of the bolt not recorded: the whole force is taken both across and along it"}}
+		g = append(g, guess{path: it.Path + ".axis", words: "direction of the bolt not recorded: the whole force is taken both across and along it"})
 	}
-	return it.orAsk(it.compare(name, p.Across+p.Along, r, err), g)
+	return it.orAsk(it.compare(name, bent.Across+bent.Along, r, err), g)
 }
+
+// bent adds to what a joint passes across what a moment in it puts on each of its two bearings: M/spread, one
+// push this way and one that. One bearing alone gives way under F + 4·M/L, each half of it pressed one way
+// (limit of an evenly pressed length L), and has L/4 for its spread. Where nobody recorded it, it is the least that
+// a file may say.
+func (it item) bent(p vehicle.Pass, g *guesses) (vehicle.Pass, []strength.Step) {
+	if p.Bend <= 1 {
+		return p, nil
+	}
+	least := quantity.Of(leastSpread, quantity.Length, "mm")
+	apart := orWorst(it, spread.field, least, least.String()+", the least there is", g).Value
+	more := p.Bend / apart
+	p.Across += more
+	return p, []strength.Step{{Name: "moment in it", Value: p.Bend, Unit: "N·m"}, {Name: "spread", Value: 1e3 * apart, Unit: "mm"}, {Name: "of that moment across", Value: more, Unit: "N"}}
+}
+
+// leastSpread is the least spread that a long bearing may have in a file, m.
+const leastSpread = 5e-3
 
 const provenTimes = "how many times all recorded mass the axle load is that it is proven at; nothing where the file has neither"
 
@@ -183,9 +206,10 @@ func isProven(it item) bool {
 // provenAgainst holds forces, the largest of them a load, against a permitted axle load: the
 // whole of it up and down, for kerbs and braking are in it, half of it level, and the two
 // shares added. It has no design factor.
-func provenAgainst(check string, load float64, forces []r3.Vec, axle float64, err error) *Comparison {
+func provenAgainst(check string, load float64, forces []vehicle.Wrench, axle float64, err error) *Comparison {
 	use, most := 0.0, 0.0
-	for _, f := range forces {
+	for _, w := range forces {
+		f := w.Force
 		use = max(use, math.Abs(f.Z)/axle+math.Hypot(f.X, f.Y)/(axle/2))
 		most = max(most, r3.Norm(f))
 	}
@@ -216,11 +240,12 @@ func shankOfJoint(it item) *Comparison {
 	if !directed {
 		s.guesses.add(it, paths[shankAlong], guess{words: "direction of the shank not recorded: the whole force taken across it"})
 	}
-	_, vectors, _, _ := it.step().Forces(it.id())
+	_, passed, _ := it.step().Forces(it.id())
 	var bears strength.Result
 	var failure error
 	most, use := 0.0, 0.0
-	for _, f := range vectors {
+	for _, w := range passed {
+		f := w.Force
 		size := r3.Norm(f)
 		across, along := size, 0.0
 		if directed {

@@ -288,8 +288,8 @@ func (it item) ends() []*vehicle.Meet {
 }
 
 // boltsListed reports whether a checklist lists two bolts for each bar that has no ends at the place of
-// this one: those of its sort, for what hangs an arm fastens no strut. The stud nuts of a place are
-// those of its track rods, too.
+// this one: those of its sort, for what hangs an arm fastens no strut, and neither does the bolt of a track rod. The stud
+// nuts of a place are those of its track rods, too.
 func (it item) boltsListed() bool {
 	build, spare := it.mechanism().Build, it.spare()
 	count := func(kind string, counts func(item) bool) (pieces int64) {
@@ -301,12 +301,16 @@ func (it item) boltsListed() bool {
 		}
 		return pieces
 	}
-	bars := count("links", func(bar item) bool { return len(bar.ends()) == 0 && bar.spare() == spare })
+	steers := it.isStated(schema.Steering)
+	bars := count("links", func(bar item) bool {
+		return len(bar.ends()) == 0 && bar.spare() == spare && (steers || !bar.isStated(schema.Steering))
+	})
 	bolts := count("fasteners", func(bolt item) bool {
 		isSpare := bolt.isStated(schema.Spare) && !bolt.isStated(schema.Clamped)
-		return len(bolt.item.Texts("holds")) == 0 && bolt.isStated(schema.Outboard) && isSpare == spare
+		does, _ := role.ifStated(bolt)
+		return len(bolt.item.Texts("holds")) == 0 && bolt.isStated(schema.Outboard) && isSpare == spare && (steers || does != "track rod")
 	})
-	if it.isStated(schema.Steering) {
+	if steers {
 		bolts += count("stud_nuts", func(nut item) bool { return len(nut.item.Texts("holds")) == 0 })
 	}
 	return bolts >= 2*bars

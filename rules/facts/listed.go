@@ -104,6 +104,7 @@ type pieces struct {
 	n       int64
 	added   int64    // of these after the count, by the log
 	redrawn []string // items that were another thing at a look after the count
+	of      []string // the items
 	unknown []string // what would have to be recorded to know how many the file has
 }
 
@@ -118,11 +119,24 @@ func (p *pieces) add(it item, one *model.Item, since quantity.Date) {
 	switch n, known := it.piecesOf(one); {
 	case known:
 		p.n += n
+		p.of = append(p.of, fmt.Sprintf("%s %d", one.ID, n))
 	case one.Kind.Name == "wheels":
 		p.unknown = append(p.unknown, one.Path()+".nuts")
 	default:
 		p.unknown = append(p.unknown, one.Path()+".needed")
 	}
+}
+
+// which names the items, as far as they are few.
+func (p *pieces) which() string {
+	const few = 6
+	switch {
+	case len(p.of) == 0:
+		return ""
+	case len(p.of) > few:
+		return fmt.Sprintf(" (%s and %d more)", strings.Join(p.of[:few], ", "), len(p.of)-few)
+	}
+	return " (" + strings.Join(p.of, ", ") + ")"
 }
 
 // listed are the pieces that the file lists, by place and sort, and the places where there are any or
@@ -192,7 +206,7 @@ func (r *recount) what(counted model.Listed, there map[string]*pieces) {
 			if listed.added > 0 {
 				since = fmt.Sprintf(" and %d added since", listed.added)
 			}
-			r.says("%s: %d %s counted%s, %d in the file", counted.Place, n, p.Name, since, listed.n)
+			r.says("%s: %d %s counted%s, %d in the file%s", counted.Place, n, p.Name, since, listed.n, listed.which())
 		case len(listed.redrawn) > 0:
 			r.says("%s: counted on %s, and drawn otherwise since: %s", counted.Place, counted.Day, strings.Join(listed.redrawn, ", "))
 		}

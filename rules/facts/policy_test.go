@@ -2,6 +2,7 @@ package facts
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,9 +30,10 @@ func TestPolicyValuesAreBounded(t *testing.T) {
 
 // A share of one is all there is: no policy lets a part count for more.
 func TestSharesAreAtMostOne(t *testing.T) {
+	factors := []string{"design_factor", "gain_most", "springs_hold"}
 	for _, c := range choices {
-		if c.dim != quantity.Number || c.name == "design_factor" || c.name == "gain_most" {
-			continue // these two are no shares
+		if c.dim != quantity.Number || slices.Contains(factors, c.name) {
+			continue
 		}
 		_, most, err := c.bounds()
 		require.NoError(t, err)

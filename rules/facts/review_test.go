@@ -147,13 +147,16 @@ func TestBracketHoldsNoBolt(t *testing.T) {
 
 // boom welds a boom of 20 kg to the frame, its weight 1 m to the left of two lines
 // of weld along x that are 6 mm apart, one on each side of a plate.
-func boom(t *testing.T, found string) *facts.Object {
+func boom(t *testing.T, found string) *facts.Object { return boomOn(t, "[1, 0, 0]", found) }
+
+// boomOn is the same on lines that run that way.
+func boomOn(t *testing.T, along, found string) *facts.Object {
 	t.Helper()
 	s := with(t,
 		"joints:\n", "  boom: {mass: 20 kg, cg: [1000, 1000, 500], role: body}\njoints:\n  boom-face: {kind: welded face, between: [boom, frame], at: [1000, 0, 500]}\n",
 		"supports:\n", `welds:
   boom-weld:
-    {holds: [boom-face], fillet: {leg: 4 mm, length: 200 mm, sides: 2, filler: ER70S-6, layout: two lines, width: 6 mm, along: [1, 0, 0], normal: [0, 1, 0], centre: [1000, 0, 500]},
+    {holds: [boom-face], fillet: {leg: 4 mm, length: 200 mm, sides: 2, filler: ER70S-6, layout: two lines, width: 6 mm, along: `+along+`, normal: [0, 1, 0], centre: [1000, 0, 500]},
      base: 6 mm S355 plate, found: {made: full`+found+`}}
 supports:
 `)
@@ -167,6 +170,19 @@ func TestMomentOpensTwoLines(t *testing.T) {
 	line := moment / 0.006 / 0.1 // N/m
 	bears := 0.004 / math.Sqrt2 * 0.75 * 70 * 6.894757293168e6 / math.Sqrt(3)
 	require.Greater(t, value(t, boom(t, ""), "utilisation"), 3*line/bears)
+}
+
+// TestMomentKeepsItsDirection: the same moment bends two lines that stand upright over their length of 100 mm, as
+// 3·M/d² (Shigley, table 9-2), and opens neither; the push, of no more than 15 % where the vehicle twists under it, bends them the other way.
+func TestMomentKeepsItsDirection(t *testing.T) {
+	weight := 20 * 9.80665
+	bears := 0.004 / math.Sqrt2 * 0.75 * 70 * 6.894757293168e6 / math.Sqrt(3)
+	level := 3 * weight * 1.0 / .1 / .1
+	pushed := .15 * weight * 1.0 / .006 / .1
+	use := value(t, boomOn(t, "[0, 0, 1]", ""), "utilisation")
+	require.Greater(t, use, 3*level/bears)
+	require.Less(t, use, 3*1.02*(level+pushed)/bears)
+	require.Less(t, use, value(t, boom(t, ""), "utilisation")/3)
 }
 
 // TestWeldAsLaid compares the weld that was measured, not the one that was drawn.

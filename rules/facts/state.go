@@ -37,7 +37,7 @@ func New(b *model.Build, policy *Object, now looks.Moment) *State {
 	}
 	s := &State{
 		Vehicle: vehicle.New(b, vehicle.Policy{
-			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), SmallLoad: size("small_load"),
+			SidePush: size("side_push"), SidePushRoll: size("side_push_roll"), GainMost: size("gain_most"), SmallLoad: size("small_load"),
 			CGWithin: size("cg_within"), LevelWithin: size("level_within"), Pull: size("pull_stop"), PullShare: size("pull_share"),
 			Undercut: size("undercut"), LegShort: size("leg_short"), WeldShare: size("weld_share"),
 		}),

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"fmt"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model/quantity"
@@ -18,6 +19,13 @@ var ofStudNuts = append(fixed(
 		return limited && torqued.of(it) > most
 	}),
 ),
+	count("short_by", "how many are missing", item.short),
+	text("short_words", "what is missing, for a finding: the nut, or how many of how many; always known", func(it item) string {
+		if all, _ := needed.ifStated(it); all > 1 && it.holder().Short > 0 {
+			return fmt.Sprintf("%d of %d stud nuts", it.holder().Short, all)
+		}
+		return "stud nut"
+	}),
 	text("taper_words", "whether this step seats the stud or pulls it out, for a finding; always known", func(it item) string {
 		p, unknown := taper.why(it)
 		switch {

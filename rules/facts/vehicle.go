@@ -399,18 +399,18 @@ func partAgainstProof(it item) *Comparison {
 	case cut:
 		err = errors.New("it was cut, welded, drilled or bent since, and is proven for nothing")
 	case elsewhere != "":
-		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm (2.4 in) of one of them", elsewhere)
+		err = fmt.Errorf("%s loads it where its wheel and joints never did: write its section, or set it within 60 mm (2.4 in) of one of them, or on an axle outside of all but its wheel", elsewhere)
 	}
-	forces := []r3.Vec{{X: level, Z: up}}
+	forces := []vehicle.Wrench{{Force: r3.Vec{X: level, Z: up}}}
 	for _, m := range it.mechanism().Meets {
 		if m.Of(it.id()) {
-			_, vectors, _, _ := it.step().Forces(m.Name)
-			forces = append(forces, vectors...)
+			_, passed, _ := it.step().Forces(m.Name)
+			forces = append(forces, passed...)
 		}
 	}
 	most := 0.0
 	for _, f := range forces {
-		most = max(most, r3.Norm(f))
+		most = max(most, r3.Norm(f.Force))
 	}
 	return provenAgainst("part against the axle load it is proven at", most, forces, limit, err)
 }

@@ -352,25 +352,36 @@ type onLines struct {
 	framed bool    // that is recorded
 }
 
-// peak is the greatest force on a metre of the lines, N/m, under a force and its moment about their
-// middle, N and N·m; whichever way these act where that is not known.
-func (l onLines) peak(force, moment r3.Vec) (float64, []strength.Step, error) {
-	switch {
-	case !l.placed:
-		return l.PeakAnyWay(r3.Norm(force), r3.Norm(force)*l.reach)
-	case !l.framed:
-		return l.PeakAnyWay(r3.Norm(force), r3.Norm(moment))
-	}
-	return l.Peak(l.in(force), l.in(moment))
+// about is the moment of a wrench about the middle of the lines, which is an arm from where it acts, N·m.
+func (l onLines) about(arm r3.Vec, w vehicle.Wrench) r3.Vec {
+	return r3.Add(w.Moment, r3.Cross(arm, w.Force))
 }
 
-// worst is that peak under the worst of some forces at one place, and the size of the largest, N.
-func (l onLines) worst(at r3.Vec, forces []r3.Vec) (peak, size float64, steps []strength.Step, err error) {
+// peak is the greatest force on a metre of the lines, N/m, under a wrench, an arm from their middle;
+// whichever way it acts where that is not known. What its moment may be more acts whichever way.
+func (l onLines) peak(arm r3.Vec, w vehicle.Wrench) (float64, []strength.Step, error) {
+	force := r3.Norm(w.Force)
+	switch {
+	case !l.placed:
+		return l.PeakAnyWay(force, force*l.reach+r3.Norm(w.Moment)+w.More)
+	case !l.framed:
+		return l.PeakAnyWay(force, r3.Norm(l.about(arm, w))+w.More)
+	}
+	peak, steps, err := l.Peak(l.in(w.Force), l.in(l.about(arm, w)))
+	if err != nil || w.More == 0 {
+		return peak, steps, err
+	}
+	more, _, err := l.PeakAnyWay(0, w.More)
+	return peak + more, append(steps, strength.Step{Name: "of the ± of the moment, any way", Value: more / 1e3, Unit: "N/mm"}), err
+}
+
+// worst is that peak under the worst of some wrenches at one place, and the size of the largest force, N.
+func (l onLines) worst(at r3.Vec, passed []vehicle.Wrench) (peak, size float64, steps []strength.Step, err error) {
 	arm := r3.Sub(at, l.middle)
-	most := -1 // which of the forces that is
-	for i, force := range forces {
-		size = max(size, r3.Norm(force))
-		p, s, err := l.peak(force, r3.Cross(arm, force))
+	most := -1 // which of them that is
+	for i, w := range passed {
+		size = max(size, r3.Norm(w.Force))
+		p, s, err := l.peak(arm, w)
 		if err != nil {
 			return 0, 0, nil, err
 		}
@@ -379,7 +390,7 @@ func (l onLines) worst(at r3.Vec, forces []r3.Vec) (peak, size float64, steps []
 		}
 	}
 	if l.framed && l.placed && most >= 0 {
-		steps = append(components(l.in(forces[most]), l.in(r3.Cross(arm, forces[most]))), steps...)
+		steps = append(components(l.in(passed[most].Force), l.in(l.about(arm, passed[most]))), steps...)
 	}
 	return peak, size, steps, nil
 }
@@ -404,7 +415,7 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 	l, assumed := it.lines(g, taken)
 	w.assumed = assumed
 	for _, name := range it.holds() {
-		at, forces, moment, on := it.step().Forces(name)
+		at, passed, on := it.step().Forces(name)
 		if !on {
 			continue
 		}
@@ -415,24 +426,13 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 			pieces, _ := needed.ifStated(it)
 			share = 1 / float64(max(1, pieces))
 		}
-		shared := make([]r3.Vec, len(forces))
-		for i, force := range forces {
-			shared[i] = r3.Scale(share, force)
+		shared := make([]vehicle.Wrench, len(passed))
+		for i, one := range passed {
+			shared[i] = vehicle.Wrench{Force: r3.Scale(share, one.Force), Moment: r3.Scale(share, one.Moment), More: share * one.More}
 		}
 		worst, size, steps, err := l.worst(at, shared)
 		if err != nil {
 			return w, err
-		}
-		if moment *= share; moment > 0 {
-			p, _, err := g.PeakAnyWay(0, moment) // its direction is not kept
-			if err != nil {
-				return w, err
-			}
-			worst += p
-			steps = append(steps,
-				strength.Step{Name: "moment of " + name + ", any way", Value: moment, Unit: "N·m"},
-				strength.Step{Name: "line force of that moment", Value: p / 1e3, Unit: "N/mm"},
-				strength.Step{Name: "with it", Value: worst / 1e3, Unit: "N/mm"})
 		}
 		w.peak += worst
 		w.sum += size

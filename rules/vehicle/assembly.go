@@ -83,6 +83,7 @@ func (v *Vehicle) assemble(s setting) *assembly {
 		a.lumps(lead, masses, &sys)
 		v.members(s, a, &sys)
 		a.limitsOf(s, &sys)
+		sys.Eased = s.eased
 		sys.Base = a.body[v.base]
 	}
 	if len(a.missing) > 0 {
@@ -289,6 +290,11 @@ func (v *Vehicle) members(s setting, a *assembly, sys *statics.System) {
 			l := v.link(m.Item, from, to)
 			sys.Springs = append(sys.Springs, statics.Spring{Name: l.Name, A: l.A, B: l.B, PA: l.PA, PB: l.PB, Tol: l.Tol, Push: spring.push, More: spring.more})
 		default:
+			for _, held := range s.shared {
+				if held.Link == m.Item {
+					sys.Held = append(sys.Held, statics.Held{Link: len(sys.Links), Push: held.push, More: held.more})
+				}
+			}
 			a.links[m.Item.ID] = len(sys.Links)
 			sys.Links = append(sys.Links, v.link(m.Item, from, to))
 		}

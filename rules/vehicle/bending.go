@@ -422,7 +422,7 @@ func (s *Step) Corner(part *model.Item) (up, level float64, elsewhere string, un
 		for _, f := range s.stance.step.Pushes(i) {
 			up, level = max(up, math.Abs(f.Z)), max(level, math.Hypot(f.X, f.Y))
 		}
-		if under == part.ID && !slices.ContainsFunc(s.Vehicle.Meets, func(m *Meet) bool {
+		if under == part.ID && !s.asItsWheel(part, s.SupportAt(i)) && !slices.ContainsFunc(s.Vehicle.Meets, func(m *Meet) bool {
 			if m.At == nil {
 				return false
 			}
@@ -433,4 +433,37 @@ func (s *Step) Corner(part *model.Item) (up, level float64, elsewhere string, un
 		}
 	}
 	return up, level, elsewhere, nil
+}
+
+// asItsWheel reports whether an axle is loaded at a place between all that joins it on that side and its wheel, the usual
+// place of an axle stand: there as much load bends it less, inwards from there, than its wheel farther out does.
+func (s *Step) asItsWheel(axle *model.Item, at r3.Vec) bool {
+	role, _ := axle.Text("role")
+	cg, placed := axle.Vec("cg")
+	if role != "axle" || !placed || math.Abs(at.X-cg.X) > sameUse {
+		return false
+	}
+	out := func(p r3.Vec) float64 { return math.Copysign(1, at.Y-cg.Y) * (p.Y - cg.Y) }
+	joined := false
+	for _, m := range s.Vehicle.Meets {
+		other, its := m.Other(axle.ID)
+		if !its || s.setting.isOff(m) {
+			continue
+		}
+		if m.At == nil {
+			return false
+		}
+		of, _ := s.Vehicle.Build.Item(other).Text("role")
+		switch y := out(Point(*m.At)); {
+		case of == "wheel":
+			if y > 0 && y < out(at)-sameUse {
+				return false // beyond its wheel
+			}
+		case y > out(at):
+			return false
+		default:
+			joined = joined || y > 0
+		}
+	}
+	return joined
 }

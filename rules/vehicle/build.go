@@ -38,7 +38,10 @@ func (v *Vehicle) step(move *Move, i int) *Step {
 	s := &Step{Vehicle: v, Move: move, Index: i, Record: move.Steps[i]}
 	s.Name, _ = s.Text("name")
 	supports, in := s.Texts("supports"), v.situation(s)
-	s.setting = v.withPressed(v.withoutUndone(v.setting(move.Steps[:i+1]), supports, in), supports, in)
+	s.setting = v.setting(move.Steps[:i+1])
+	for _, more := range []func(setting, []string, situation) setting{v.withoutUndone, v.withPressed, v.withEased, v.withShared} {
+		s.setting = more(s.setting, supports, in)
+	}
 	a := v.assemble(s.setting)
 	s.stance = v.stand(a, supports, in)
 	s.Supports, s.Parts, s.Rigid = s.stance.supports, a.parts, a.rigid
@@ -83,7 +86,9 @@ func (s *Step) Unlifted() string {
 		return "nothing"
 	}
 	_, between := s.Vehicle.lifting(before, now)
-	if between != nil && s.Vehicle.stand(s.stance.assembly, between, s.stance.situation).mayHold() {
+	stiff := s.setting
+	stiff.shared, stiff.eased = nil, nil // that is how it is on these supports
+	if between != nil && s.Vehicle.stand(s.Vehicle.assemble(stiff), between, s.stance.situation).mayHold() {
 		return "nothing"
 	}
 	if set := slices.DeleteFunc(slices.Clone(taken), func(id string) bool { return slices.Contains(between, id) }); len(set) > 0 {

@@ -130,9 +130,10 @@ func (s *solvedStance) Joint(i int) statics.Force {
 	return f
 }
 
-// Forces are the forces that a joint passes. They are shared: nobody changes them.
-func (s *solvedStance) Forces(i int) []statics.Vec {
-	list, _ := once(s, question{what: "forces", of: i}, func() ([]statics.Vec, error) { return s.Step.Forces(i), nil })
+// Wrenches are what a joint passes without the moment about a direction. They are shared: nobody changes
+// them.
+func (s *solvedStance) Wrenches(i int, taken statics.Vec) []statics.Wrench {
+	list, _ := once(s, question{what: "wrenches", of: i, a: taken}, func() ([]statics.Wrench, error) { return s.Step.Wrenches(i, taken), nil })
 	return list
 }
 
@@ -160,10 +161,10 @@ func (s *solvedStance) Across(i int, direction statics.Vec) float64 {
 	return f
 }
 
-// Turns are the moments of a joint about a direction and across it.
-func (s *solvedStance) Turns(i int, direction statics.Vec) (about, bends float64) {
-	both, _ := once(s, question{what: "turns", of: i, a: direction}, func() ([2]float64, error) {
-		about, bends := s.Step.Turns(i, direction)
+// Turns are the moments of a joint about a direction and across it, without that about another.
+func (s *solvedStance) Turns(i int, direction, taken statics.Vec) (about, bends float64) {
+	both, _ := once(s, question{what: "turns", of: i, a: direction, b: taken}, func() ([2]float64, error) {
+		about, bends := s.Step.Turns(i, direction, taken)
 		return [2]float64{about, bends}, nil
 	})
 	return both[0], both[1]

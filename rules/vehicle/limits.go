@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"setdown/model"
+	"setdown/model/statics"
 )
 
 // Limit is the pull of a droop strap, or the push of a stop, in a solved step, N; on is false for
@@ -99,6 +100,64 @@ func (v *Vehicle) withPressed(s setting, supports []string, in situation) settin
 		}
 	}
 	return s
+}
+
+// withShared lets a vehicle with springs of known rate between its supports stand on all of these, each as its springs
+// share the weight, where a stiff one would rock on some of them. Where something of a spring is not recorded, or one
+// would open or close as far as it goes, it rocks as a stiff one does, which is the worse.
+func (v *Vehicle) withShared(s setting, supports []string, in situation) setting {
+	if !slices.ContainsFunc(v.springs, (*Spring).Coil) {
+		return s
+	}
+	on := v.standing(s, supports, in)
+	if on == nil || on.assembly.rigid {
+		return s
+	}
+	var springs []*Spring
+	var list []statics.Rated
+	for _, spring := range v.springs {
+		if !spring.Coil() {
+			continue
+		}
+		if i, between := on.assembly.links[spring.Link.ID]; between {
+			rated, unknown := v.rated(spring)
+			if unknown != nil {
+				return s
+			}
+			rated.Link = i
+			springs, list = append(springs, spring), append(list, rated)
+		}
+	}
+	shares, hold := on.step.Share(list)
+	for i, p := range shares {
+		if !springs[i].travels(p) {
+			return s
+		}
+	}
+	with := s
+	for _, i := range hold {
+		with.shared = append(with.shared, pressed{springs[i], shares[i].Push, shares[i].More})
+	}
+	if hold == nil || v.standing(with, supports, in) == nil {
+		return s
+	}
+	return with
+}
+
+// withEased hangs what several droop straps hold on all of them, where a slack one would leave geometry to hold it that hardly does.
+func (v *Vehicle) withEased(s setting, supports []string, in situation) setting {
+	if len(s.limits) < 2 {
+		return s
+	}
+	on := v.standing(s, supports, in)
+	if on == nil || on.assembly.rigid {
+		return s
+	}
+	with := s
+	if with.eased = on.step.Ease(v.policy.GainMost); with.eased == nil || v.standing(with, supports, in) == nil {
+		return s
+	}
+	return with
 }
 
 // levered is how many newtons of other joints and links hold one of a spring at the most so that it counts as

@@ -230,7 +230,7 @@ func (s *Step) Torque(spring *Spring) (float64, *Unknown) {
 	if axis == nil {
 		return 0, NotRecorded(m.Path("axis"))
 	}
-	about, _ := s.stance.step.Turns(i, *axis)
+	about, _ := s.stance.step.Turns(i, *axis, r3.Vec{})
 	return about, nil
 }
 
@@ -266,38 +266,43 @@ func (s *Step) Hangs(support *model.Item) (h Hang, on bool, unknown *Unknown) {
 	return hangs.model.Hang(Point(at)), true, nil
 }
 
+// Wrench is a force with its moment.
+type Wrench = statics.Wrench
+
 // Forces are the forces that a joint, link end or support of the step puts on what holds it,
-// N, one a load case, where they act, and the worst moment of a joint, N·m. on is false for
-// what is not there in the step.
-func (s *Step) Forces(name string) (at r3.Vec, vectors []r3.Vec, moment float64, on bool) {
+// N, one a load case, where they act, each with the moment of a joint there, N·m, without what a torsion bar
+// takes. on is false for what is not there in the step.
+func (s *Step) Forces(name string) (at r3.Vec, list []Wrench, on bool) {
+	alone := func(forces ...r3.Vec) []Wrench {
+		for _, force := range forces {
+			list = append(list, Wrench{Force: force})
+		}
+		return list
+	}
 	m := s.Vehicle.meets[name]
 	switch {
 	case m == nil:
 		i := s.SupportIndex(name)
 		if i < 0 {
-			return at, nil, 0, false
+			return at, nil, false
 		}
 		if h := s.hungOn(i); h != nil {
-			return s.SupportAt(i), []r3.Vec{{Z: h.weight.Most}}, 0, true
+			return s.SupportAt(i), alone(r3.Vec{Z: h.weight.Most}), true
 		}
-		return s.SupportAt(i), s.stance.step.Pushes(i), 0, true
+		return s.SupportAt(i), alone(s.stance.step.Pushes(i)...), true
 	case s.Off(m) || s.passesNothing(m):
-		return at, nil, 0, false
+		return at, nil, false
 	case s.pushedThrough(m) > 0 && s.passes[m] == Pass{}:
-		return at, nil, 0, false // asked for
+		return at, nil, false // asked for
 	case s.pushedThrough(m) > 0 && !m.Link: // nobody knows which way
-		push := s.pushedThrough(m)
-		return Point(*m.At), []r3.Vec{{X: push}, {Y: push}, {Z: push}}, s.passes[m].Bend, true
+		push, moment := s.pushedThrough(m), s.passes[m].Bend
+		return Point(*m.At), []Wrench{{Force: r3.Vec{X: push}, More: moment}, {Force: r3.Vec{Y: push}, More: moment}, {Force: r3.Vec{Z: push}, More: moment}}, true
 	case m.Link:
 		r := s.Link(m.Item)
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))
-		return Point(*m.At), []r3.Vec{r3.Scale(r.Most, along), r3.Scale(r.Least, along)}, 0, true
+		return Point(*m.At), alone(r3.Scale(r.Most, along), r3.Scale(r.Least, along)), true
 	}
-	moment = s.Joint(m.Item).Moment
-	if s.Vehicle.twistedBy(m) != nil {
-		moment = 0 // the bar's anchor takes it
-	}
-	return Point(*m.At), s.stance.step.Forces(s.stance.assembly.joints[name]), moment, true
+	return Point(*m.At), s.stance.step.Wrenches(s.stance.assembly.joints[name], s.Vehicle.barTakes(m)), true
 }
 
 // Pass is what passes across and along the bolt of a joint, link end or support.
@@ -321,18 +326,20 @@ func (s *Step) split(m *Meet) Pass {
 		along := AlongBolt(m, s.Vehicle.Far(m))
 		return Pass{Across: whole * math.Sqrt(1-along*along), Along: whole * along, Whole: whole, Split: true}
 	}
-	joint := s.Joint(m.Item)
+	joint, bar := s.Joint(m.Item), s.Vehicle.barTakes(m)
+	i := s.stance.assembly.joints[m.Name]
 	p := Pass{Across: joint.Worst, Along: joint.Worst, Whole: joint.Worst, Twist: joint.Moment, Bend: joint.Moment, Hinge: m.motion == hinge}
+	if bar != (r3.Vec{}) {
+		_, p.Bend = s.stance.step.Turns(i, bar, bar)
+		p.Twist = p.Bend
+	}
 	if m.Axis != nil {
-		axis, i := Point(*m.Axis), s.stance.assembly.joints[m.Name]
+		axis := Point(*m.Axis)
 		along := s.Along(m, axis)
 		p.Along = max(along.Most, -along.Least)
 		p.Across = s.stance.step.Across(i, axis)
-		p.Twist, p.Bend = s.stance.step.Turns(i, axis)
+		p.Twist, p.Bend = s.stance.step.Turns(i, axis, bar)
 		p.Split = true
-	}
-	if s.Vehicle.twistedBy(m) != nil {
-		p.Twist, p.Bend = 0, 0 // the bar passes it and no bolt
 	}
 	return p
 }

@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -171,8 +172,24 @@ func (s *Step) lose(load float64, items ...*model.Item) (Resting, error) {
 	r := Resting{Load: load, LetsGo: out.fate, Goes: out.goes, Carries: out.carries()}
 	if load > s.Vehicle.policy.SmallLoad*s.Weight() {
 		r.Carries = "vehicle"
+		if times := s.leaves(items); r.LetsGo == "holds" && times > levered {
+			r.LetsGo, r.Goes = "drops", fmt.Sprintf("what is left would have to hold with %.0f times as much, and gives way", times)
+		}
 	}
 	return r, nil
+}
+
+// leaves is the most that another joint or link takes over of one link that goes, as a multiple; 0 of all else, and
+// where equilibrium leaves nothing open of it.
+func (s *Step) leaves(items []*model.Item) float64 {
+	i, between := s.stance.assembly.links[items[0].ID]
+	if len(items) > 1 || !between {
+		return 0
+	}
+	if times := s.stance.assembly.model.Beside(i); !math.IsInf(times, 1) {
+		return times
+	}
+	return 0
 }
 
 // end is what happens when something is taken away: one of LetsGo, and the parts that go
@@ -279,7 +296,7 @@ func (s *Step) onSupports() error {
 		r := unclear(s.NoLoads)
 		r.Carries, r.NoCarries = "vehicle", nil
 		if s.Vehicle.Checklist() {
-			r.Load, r.NoLoad = s.WholeWeight()
+			r.Load, r.NoLoad = s.mostOnOne(item)
 		}
 		s.resting[item] = r
 	}

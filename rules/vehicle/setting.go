@@ -25,6 +25,10 @@ type setting struct {
 	stiff  bool // the limits pass force either way, as bars: what a strap would bear
 	// pressed are the springs that stay as short as they are drawn, for straps or stops hold what they push.
 	pressed []pressed
+	// shared are springs of which it is known how hard they are pressed, by how they share the weight.
+	shared []pressed
+	// eased are sums of what passes in joints and links that straps take over before geometry that hardly holds does.
+	eased [][]float64
 	// unpressed is what nobody recorded of springs of which a bar decides how short they are.
 	unpressed []string
 	// places are tied up as a whole, in a checklist: no part of theirs is listed.
@@ -94,6 +98,12 @@ func (s setting) key() string {
 	}
 	for _, spring := range s.pressed {
 		fmt.Fprintf(&k, ";%s=%g±%g", spring.ID, spring.push, spring.more)
+	}
+	for _, spring := range s.shared {
+		fmt.Fprintf(&k, ";%s:%g±%g", spring.ID, spring.push, spring.more)
+	}
+	if s.eased != nil {
+		fmt.Fprintf(&k, ";eased %g", s.eased)
 	}
 	return k.String()
 }

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"setdown/model"
+	"setdown/model/statics"
 )
 
 // Spring is a spring as the file has it, and the link that it is the spring of.
@@ -171,6 +172,42 @@ func (v *Vehicle) drawnPush(spring *Spring) (p pressed, unknown *Unknown) {
 	return p, nil
 }
 
+// rated is a coil in its link as statics wants it, with the ± of what is written and of the ends of its link.
+func (v *Vehicle) rated(spring *Spring) (r statics.Rated, unknown *Unknown) {
+	if in, known := spring.Bool("found.fitted"); known && !in {
+		return r, NotComputed("%s is out", spring.ID)
+	}
+	free, unknown := spring.Free()
+	if unknown != nil {
+		return r, unknown
+	}
+	if _, unknown = spring.Rate(); unknown != nil {
+		return r, unknown
+	}
+	if _, unknown = spring.Open(); unknown != nil {
+		return r, unknown
+	}
+	rate, _ := spring.Quantity("rate")
+	r = statics.Rated{Rate: rate.Value, RateTol: rate.Tol, Free: free}
+	for _, field := range []string{"free_length", "found.seats"} {
+		q, _ := spring.Quantity(field)
+		r.FreeTol += q.Tol
+	}
+	for _, end := range v.Ends(spring.Link) {
+		r.FreeTol += within(*end.At)
+	}
+	return r, nil
+}
+
+// travels reports whether a coil that is pressed so is neither at full droop nor closed.
+func (s *Spring) travels(p statics.Pressed) bool {
+	rate, _ := s.Rate()
+	free, _ := s.Free()
+	open, _ := s.Open()
+	closed, written := s.Closed()
+	return p.Push-p.More > rate*(free-open) && (written != nil || p.Push+p.More < rate*(free-closed))
+}
+
 // drawn is how long the link of a coil is drawn, m, whose ends are.
 func (v *Vehicle) drawn(spring *Spring) float64 {
 	ends := v.Ends(spring.Link)
@@ -186,6 +223,15 @@ func (v *Vehicle) twistedBy(m *Meet) *Spring {
 		}
 	}
 	return nil
+}
+
+// barTakes is the axis about which a torsion bar takes the moment of a joint in the place of what holds
+// that; zero without one, and where its axis is not known.
+func (v *Vehicle) barTakes(m *Meet) r3.Vec {
+	if axis := v.twistAxis(m); axis != nil && v.twistedBy(m) != nil {
+		return *axis
+	}
+	return r3.Vec{}
 }
 
 // twistAxis is the axis of an arm at one of its bearings: the line through both, else the

@@ -26,11 +26,11 @@ func (s *Step) pushedAt() (list []entry) {
 				slices.ContainsFunc(list, func(e entry) bool { return e.Meet == m }) {
 				continue
 			}
-			_, vectors, _, _ := s.Forces(m.Name)
+			_, passed, _ := s.Forces(m.Name)
 			var most r3.Vec
-			for _, f := range vectors {
-				if r3.Norm(f) > r3.Norm(most) {
-					most = f
+			for _, w := range passed {
+				if r3.Norm(w.Force) > r3.Norm(most) {
+					most = w.Force
 				}
 			}
 			list = append(list, entry{m, m.Parts[k], most})

@@ -134,7 +134,7 @@ func (p *piece) upOnly(t tie, weight float64) (Tying, *Unknown) {
 	if guided(p.kept) {
 		return out, nil
 	}
-	out.Loose = "without a point of its own the strap only holds up, and what it ties keeps no two sound joints to one part, nor two and a link"
+	out.Loose = "where nobody wrote at which points the strap is attached it only holds up, and what it ties has not enough sound joints left to keep it from swinging out of it"
 	if guided(p.hopes) {
 		return out, p.orAsk(out.Loose)
 	}

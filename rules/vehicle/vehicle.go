@@ -83,6 +83,7 @@ type Policy struct {
 	PullShare    float64 // most of a pull that has to be held without sliding
 	CGWithin     float64 // m, ± of a centre of gravity, along or across, for which the file gives none
 	LevelWithin  float64 // rad, ± of a pitch or roll of which the file says nothing
+	GainMost     float64 // newtons in a joint or link for each newton from the side that still hold
 	SmallLoad    float64 // what carries more than this carries the vehicle
 	Undercut     float64 // m, most of a weld
 	LegShort     float64 // m, most that a weld's leg may be shorter than drawn
