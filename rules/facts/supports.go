@@ -71,11 +71,7 @@ var ofSupports = append(fixed(
 		}
 		return math.Hypot(at.X-middle.X, at.Y-middle.Y)
 	}),
-	yesNo("trapped", "by what was measured the jack is higher when closed than the room left once the vehicle is down; false when nobody measured", func(it item) bool {
-		closed, known := closedHeight.ifStated(it)
-		left, measured := clearanceAfter.ifStated(it)
-		return known && measured && closed > left
-	}),
+	yesNo("trapped", "the jack is higher when closed than the room left once the vehicle is down", func(it item) bool { return closedHeight.of(it) > clearanceAfter.of(it) }),
 	yesNo("under_wheel", "it is under a wheel; what the vehicle is built on is none", func(it item) bool {
 		part := under.of(it)
 		if it.open() || part == it.mechanism().Base() {

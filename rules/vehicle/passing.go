@@ -202,8 +202,10 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 	for _, item := range items {
 		switch item.Kind.Name {
 		case "joints":
-			if i, between := s.stance.assembly.joints[item.ID]; between {
-				r.Joints = append(r.Joints, i)
+			for _, of := range s.Vehicle.freedWith(item) {
+				if i, between := s.stance.assembly.joints[of.ID]; between {
+					r.Joints = append(r.Joints, i)
+				}
 			}
 		case "links":
 			if i, between := s.stance.assembly.links[item.ID]; between {
