@@ -162,7 +162,7 @@ func (r *reader) draw(text []byte, table func(name string) ([]byte, error)) *yam
 		r.middles()
 		r.checkTaken()
 		r.tiedPlaces()
-		r.design()
+		r.drawDesigns()
 	}
 	r.build.Source = [sha256.Size]byte(digest.Sum(nil))
 	return root

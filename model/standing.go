@@ -512,8 +512,8 @@ func (r *reader) checkGroups() {
 	}
 }
 
-// design notes the design of all that looks are at.
-func (r *reader) design() {
+// drawDesigns notes the design of all that looks are at.
+func (r *reader) drawDesigns() {
 	r.designs = map[string][]looks.Drawn{"vehicle": r.build.weights()}
 	for _, kind := range schema.Kinds() {
 		for _, item := range r.build.Of(kind.Name) {
