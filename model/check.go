@@ -171,10 +171,20 @@ func (r *reader) checkStands(n int, what string, at source.Span, item *Item) {
 }
 
 // checkChecklist refuses a checklist with joints or links: it asks for no loads,
-// and these are there to compute them.
+// and these are there to compute them. In any other file the joints say what fastens a part.
 func (r *reader) checkChecklist() {
 	v, ok := r.build.Vehicle.Lookup("checklist")
 	if yes, _ := v.V.(bool); !ok || !yes {
+		for _, kind := range schema.Kinds() {
+			if kind.Field("part") == nil {
+				continue
+			}
+			for _, item := range r.build.Of(kind.Name) {
+				if _, written := item.Lookup("part"); written {
+					r.refuse(item, "part", "only in a checklist does a thing name the part that it fastens", "name the joint that it holds: holds")
+				}
+			}
+		}
 		return
 	}
 	listed := []string{"joints", "links"}
