@@ -367,6 +367,20 @@ b.yaml:6:53: it holds face, which is no face on an axle: nothing presses it on (
 	{"a spherical bearing with the shank of a rod end",
 		head + "parts: {a: {}, b: {}}\njoints: {j: {kind: spherical bearing, between: [a, b], rod_end: {thread: M12x1.75}}}\n",
 		`b.yaml:3:65: a spherical bearing is screwed into no part, so that nobody asks how its shank bends (write kind: rod end, or take rod_end out)`},
+	{"a face that swings, and one that does not",
+		head + "parts: {a: {}, b: {}}\njoints: {i: {kind: welded face, between: [a, b], swings: no}, j: {kind: bolted face, between: [a, b], swings: yes}}\n",
+		`b.yaml:3:111: a bolted face turns about nothing (write swings: yes at the bearing or the hinge, or correct the kind)`},
+	{"proven on no vehicle",
+		head + "parts: {a: {proven: {vehicle: none}}, b: {proven: {vehicle: None of ours}}, c: {proven: {vehicle: Own}}}\njoints: {j: {kind: bush, between: [a, b], proven: {vehicle: unknown}}}\n",
+		`b.yaml:2:31: "none" is no production vehicle, and without one nothing is proven (write which it comes off, or leave proven out and write a section or rating)
+b.yaml:2:99: "Own" is no production vehicle, and without one nothing is proven (write which it comes off, or leave proven out and write a section or rating)
+b.yaml:3:61: "unknown" is no production vehicle, and without one nothing is proven (write which it comes off, or leave proven out and write a section or rating)`},
+	{"the first person as the second",
+		head + "links: {l: {ends: {a: {on: p}, b: {on: q}}, found: {fitted: yes, by: RT, seen_by: r.t.}}}\nparts: {p: {}, q: {}}\n",
+		`b.yaml:2:83: "r.t." is "RT" again, and no second pair of eyes (leave seen_by out until another person has looked)`},
+	{"one person twice among the people",
+		"format: setdown/2\npeople: [RT, MK, r. t]\n",
+		`b.yaml:2:18: "r. t" stands in the list twice, as "RT" too (two people need two names)`},
 	{"a contact of another wheel",
 		head + `parts: {car: {role: frame}, hub-l: {role: upright}, hub-r: {role: upright}}
 wheels: {left: {on: hub-l}, right: {on: hub-r}}
@@ -687,6 +701,10 @@ func TestNeighbours(t *testing.T) {
 		{"fasteners: {f: {hole: 10.2 mm, tab: {edge: %s}}}\n", "20 mm", "2 mm", "tab.edge is 2 mm beside hole 10.2 mm"},
 		{"fasteners: {f: {hole: 10.2 mm, tab: {width: %s}}}\n", "40 mm", "4 mm", "tab.width is 4 mm beside hole 10.2 mm"},
 		{"fasteners: {f: {thread: M10x1.5, tab: {edge: %s}}}\n", "20 mm", "220 mm", "tab.edge is 220 mm beside thread M10x1.5"},
+		// The U-bolts of a leaf stand astride a tube of 60 to 100 mm, a rack's mounts 300 to 500 mm apart (common practice).
+		{"fasteners: {f: {thread: M10x1.5, spread: %s}}\n", "490 mm", "2 m", "spread is 2 m beside thread M10x1.5"},
+		{"fasteners: {f: {role: clamp, thread: M8x1.25, spread: %s}}\n", "630 mm", "650 mm", "spread is 650 mm beside thread M8x1.25"},
+		{"fasteners: {f: {role: U-bolt, thread: M12x1.75, spread: %s}}\n", "350 mm", "370 mm", "spread is 370 mm beside thread M12x1.75"},
 		{"fasteners: {f: {thread: M10x1.5, found: {engaged: %s}}}\n", "20 mm", "200 mm", "engaged is 200 mm beside thread M10x1.5"},
 		// M10 of 8.8 is done up to 46 to 49 N·m, M12x1.25 of 12.9 to some 150 N·m by the tables of
 		// makers (memory): both ways of a slip of a digit, and inch-pounds taken for foot-pounds.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
@@ -23,6 +24,7 @@ func (r *reader) check() {
 				contradiction(r, item)
 			}
 			r.checkPlace(item)
+			r.checkSecond(item)
 		}
 	}
 	r.checkWaivers()
@@ -169,10 +171,20 @@ func (r *reader) checkStands(n int, what string, at source.Span, item *Item) {
 }
 
 // checkChecklist refuses a checklist with joints or links: it asks for no loads,
-// and these are there to compute them.
+// and these are there to compute them. In any other file the joints say what fastens a part.
 func (r *reader) checkChecklist() {
 	v, ok := r.build.Vehicle.Lookup("checklist")
 	if yes, _ := v.V.(bool); !ok || !yes {
+		for _, kind := range schema.Kinds() {
+			if kind.Field("part") == nil {
+				continue
+			}
+			for _, item := range r.build.Of(kind.Name) {
+				if _, written := item.Lookup("part"); written {
+					r.refuse(item, "part", "only in a checklist does a thing name the part that it fastens", "name the joint that it holds: holds")
+				}
+			}
+		}
 		return
 	}
 	listed := []string{"joints", "links"}
@@ -364,6 +376,18 @@ func (r *reader) checkPlace(item *Item) {
 		meant(v.V.(string), r.build.Places, "the places are "))
 }
 
+// checkSecond refuses as a second pair of eyes the first one under another spelling.
+func (r *reader) checkSecond(item *Item) {
+	if item.Kind.Found() == nil {
+		return
+	}
+	by, _ := item.Text("found.by")
+	second, stated := item.Text("found.seen_by")
+	if stated && second != by && looks.SamePerson(second, by) {
+		r.clash(item, "found.seen_by", fmt.Sprintf("%s is %s again, and no second pair of eyes", shown(second), shown(by)), "found.by", "leave seen_by out until another person has looked")
+	}
+}
+
 // checkWaivers demands that a waiver is for something that is in the file.
 func (r *reader) checkWaivers() {
 	known := append(r.build.ids(), "vehicle", "site")
@@ -401,6 +425,7 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(part, "mass", fmt.Sprintf("%s of %s is no %s", article(role), m, role), "weigh it, or write an estimate with ±")
 		}
 		r.oneShape(part)
+		r.provenOnNone(part)
 		if builtOn, _ := r.build.Vehicle.Text("built_on"); builtOn == part.ID && part.Is(schema.Corner) {
 			v, _ := r.build.Vehicle.Lookup("built_on")
 			r.failAt(v.Span, "vehicle.built_on", fmt.Sprintf("a vehicle is not built on its %s", role), "name the frame or body")
@@ -440,6 +465,10 @@ var contradictions = map[string]func(*reader, *Item){
 		if kind == "bush" && bush == "none" {
 			r.clash(joint, "bush", "a bush without a bush", "kind", "write what is in its eye: bush: bonded or plain, or another kind")
 		}
+		if turns, _ := joint.Bool("swings"); turns && strings.HasSuffix(kind, "face") {
+			r.clash(joint, "swings", fmt.Sprintf("%s turns about nothing", article(kind)), "kind", "write swings: yes at the bearing or the hinge, or correct the kind")
+		}
+		r.provenOnNone(joint)
 	},
 	"stud_nuts": func(r *reader, nut *Item) {
 		for _, id := range nut.Texts("holds") {
@@ -591,6 +620,17 @@ func (r *reader) weldedTab(fastener *Item) {
 				source.Related{Span: w.Span, Message: "role is written here"})
 			return
 		}
+	}
+}
+
+// noVehicle are the words that stand for no production vehicle where its name is asked.
+var noVehicle = []string{"", "none", "no", "unknown", "n/a", "na", "own", "own design", "own make", "ours", "mine", "self", "self-made", "home-made", "homemade", "home made", "one-off", "prototype", "tbd", "-"}
+
+// provenOnNone refuses a proof by a vehicle that is none: what was never on one has shown nothing.
+func (r *reader) provenOnNone(item *Item) {
+	v, stated := item.Lookup("proven.vehicle")
+	if name, _ := v.V.(string); stated && slices.Contains(noVehicle, strings.ToLower(strings.Trim(name, " ."))) {
+		r.refuse(item, "proven.vehicle", fmt.Sprintf("%s is no production vehicle, and without one nothing is proven", shown(name)), "write which it comes off, or leave proven out and write a section or rating")
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/model/source"
@@ -45,8 +46,12 @@ func (r *reader) people(n *yaml.Node) {
 	}
 	for _, e := range v.([]schema.Value) {
 		name := e.V.(string)
-		if slices.Contains(r.build.People, name) {
-			r.failAt(e.Span, "people", fmt.Sprintf("%s stands in the list twice", shown(name)), "two people need two names")
+		if i := slices.IndexFunc(r.build.People, func(other string) bool { return looks.SamePerson(other, name) }); i >= 0 {
+			as := ""
+			if other := r.build.People[i]; other != name {
+				as = ", as " + shown(other) + " too"
+			}
+			r.failAt(e.Span, "people", fmt.Sprintf("%s stands in the list twice%s", shown(name), as), "two people need two names")
 		}
 		r.build.People = append(r.build.People, name)
 	}

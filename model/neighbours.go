@@ -11,9 +11,9 @@ import (
 )
 
 // neighbours are pairs of sizes of one item that are made for one another: the first is at
-// least and at most so many times the second; 0 is no limit. The limits are wide, as the
-// bounds of single sizes are, and there to notice a slip that makes a thing stronger than it
-// is. Nothing stands behind a figure but common practice.
+// least and at most so many times the second; 0 is no limit. Some are of one role of their kind
+// alone. The limits are wide, as the bounds of single sizes are, and there to notice a slip that
+// makes a thing stronger than it is. Nothing stands behind a figure but common practice.
 var neighbours = []struct {
 	kind, path, to string
 	least, most    float64
@@ -35,6 +35,8 @@ var neighbours = []struct {
 	{"fasteners", "tab.edge", "hole", 0.52, 0, "the hole would break out of its tab"},
 	{"fasteners", "tab.width", "hole", 1.2, 0, "the hole would be wider than its tab"},
 	{"fasteners", "tab.edge", "thread.diameter", 0, 20, "no tab reaches that far past its bolt"},
+	{"fasteners", "spread", "thread.diameter", 0, 80, "no mount is that wide across its narrower side"},
+	{"fasteners: U-bolt", "spread", "thread.diameter", 0, 30, "its legs pass round an axle and the leaves on it"},
 	{"fasteners", "found.engaged", "thread.diameter", 0, 8, "no hole is tapped that deep"},
 	{"fasteners", "found.protruding", "thread.diameter", 0, 15, "no bolt sticks out that far"},
 	{"fasteners", "torque", "thread.usual", 0.1, 5, offTorque},
@@ -60,9 +62,10 @@ const offTorque = "that is no torque for this thread"
 // checkNeighbours refuses sizes of one item that contradict each other.
 func (r *reader) checkNeighbours() {
 	for _, pair := range neighbours {
-		for _, item := range r.withMembers(pair.kind, pair.path) {
+		kind, only, _ := strings.Cut(pair.kind, ": ")
+		for _, item := range r.withMembers(kind, pair.path) {
 			other, to, ok := r.sizes(item, pair.to)
-			if !ok || pair.says == offTorque && endFloat(item) {
+			if !ok || pair.says == offTorque && isRole(item, "hub nut") || only != "" && !isRole(item, only) {
 				continue
 			}
 			least, most := math.Inf(-1), math.Inf(1)
@@ -102,13 +105,14 @@ func (r *reader) withMembers(kind, path string) []*Item {
 	return all
 }
 
-// endFloat reports whether a nut is done up for the end float of a bearing and not to clamp.
-func endFloat(item *Item) bool {
-	if item.Kind.Name != "fasteners" {
+// isRole reports whether an item is said to have a role. A hub nut is done up for the end float of a bearing
+// and not to clamp.
+func isRole(item *Item, is string) bool {
+	if item.Kind.Field("role") == nil {
 		return false
 	}
 	role, _ := item.Text("role")
-	return role == "hub nut"
+	return role == is
 }
 
 // slip is what rounding may take, as a share.

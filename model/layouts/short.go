@@ -31,7 +31,7 @@ func WriteShort(front, rear *Layout) []byte {
 			w.add("supports", "stand", id, "kind: stand, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per, height")
 			stands = append(stands, id)
 		}
-		w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per")
+		w.add("supports", "jack", "jack-"+a.end, "kind: jack, bears_on: frame node", "under: car, place: "+a.end, "rated, rated_per, closed_height, clearance_after")
 	}
 	step := func(name string, supports ...string) string {
 		return fmt.Sprintf("      - {name: %s, supports: [%s]}", name, strings.Join(supports, ", "))

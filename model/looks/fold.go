@@ -3,6 +3,7 @@ package looks
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"setdown/model/schema"
 	"setdown/model/source"
@@ -137,6 +138,9 @@ func (f *folding) stop(span source.Span, item, message, hint string) {
 // as after a merge, counts once.
 func (f *folding) file() {
 	read := map[string]bool{}
+	var lost []string // ids that the file does not have, each once
+	var first *Look   // at one of them
+	var at source.Span
 	for _, look := range f.log.Looks {
 		if look.Digest != "" && read[look.Digest] {
 			continue
@@ -146,9 +150,10 @@ func (f *folding) file() {
 			id, explained := f.today(target.ID, look.Stamp)
 			thing := f.things[id]
 			if thing == nil {
-				if !explained {
-					f.stop(target.Span, "", fmt.Sprintf("the look of %s by %s is at %q, which the file does not have", look.Moment, look.By, target.ID),
-						"say in the log what became of it: renamed, removed or struck, with day and name")
+				if !explained && !slices.Contains(lost, target.ID) {
+					if lost = append(lost, target.ID); len(lost) == 1 {
+						first, at = look, target.Span
+					}
 				}
 				continue
 			}
@@ -172,7 +177,19 @@ func (f *folding) file() {
 			}
 		}
 	}
+	switch len(lost) {
+	case 0:
+	case 1:
+		f.stop(at, "", fmt.Sprintf("the look of %s by %s is at %q, which the file does not have", first.Moment, first.By, lost[0]), becameOf(lost[0]))
+	default:
+		f.stop(at, "", fmt.Sprintf("looks are at %s, which the file does not have", strings.Join(lost, ", ")), becameOf(lost[0])+", and so for each")
+	}
 	f.unprinted()
+}
+
+// becameOf is the line of the log that is missing where the file has no such item.
+func becameOf(id string) string {
+	return fmt.Sprintf("say in the log what became of it: renamed, removed or struck, with day and name, as {day: ..., by: ..., struck: {item: %s, why: ...}}", id)
 }
 
 // unprinted takes the looks that somebody wrote without a fingerprint as of another design where others

@@ -19,6 +19,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -64,6 +65,20 @@ func ParseMoment(text string) (Moment, error) {
 	}
 	m.Timed = true
 	return m, nil
+}
+
+// SamePerson says whether two names are one person's: they differ in nothing but capitals, dots and
+// spaces, as RT and r.t. do.
+func SamePerson(a, b string) bool { return bareName(a) == bareName(b) }
+
+// bareName is a name without what people leave out when they sign.
+func bareName(name string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, name)
 }
 
 // String writes the moment as ParseMoment reads it; nothing for the zero value.

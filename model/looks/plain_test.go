@@ -811,6 +811,18 @@ func TestMergedLogsAreSafe(t *testing.T) {
 	require.Greater(t, lost, *logs/10)
 }
 
+// TestTheLostAreOneTrouble: however many looks are at what the file does not have, one thing says all of them.
+func TestTheLostAreOneTrouble(t *testing.T) {
+	at := func(digest, id string) *looks.Look {
+		return &looks.Look{Digest: digest, Of: []*looks.Target{{ID: id}}}
+	}
+	_, troubles := looks.Fold(things(), &looks.Log{Looks: []*looks.Look{at("a", "this"), at("b", "that"), at("c", "this")}})
+	if assert.Len(t, troubles, 1) {
+		assert.Equal(t, "looks are at this, that, which the file does not have", troubles[0].Message)
+		assert.Contains(t, troubles[0].Hint, "struck: {item: this, why: ...}}, and so for each")
+	}
+}
+
 func TestTroubles(t *testing.T) {
 	log := &looks.Log{
 		Looks: []*looks.Look{{Of: []*looks.Target{{ID: "nobody"}}}, {Digest: "x", Of: []*looks.Target{{ID: "bolts", Members: []int{4}}}}, {Digest: "y", Good: looks.NotGood, Of: []*looks.Target{{ID: "nut"}}}},
@@ -823,8 +835,8 @@ func TestTroubles(t *testing.T) {
 		assert.NotEmpty(t, one.Hint)
 	}
 	assert.Equal(t, []string{
-		`the look of  by  is at "nobody", which the file does not have`,
 		"the look of  by  is at bolts{4}, but there are only 3",
+		`the look of  by  is at "nobody", which the file does not have`,
 		`a line of the log was torn off: "half a l"`,
 		"XY takes back a look at nut of  that is not in the log",
 		" found it not good on ",

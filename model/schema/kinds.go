@@ -106,6 +106,11 @@ func holds(columns ...column) Field {
 	return refs("holds", "what comes apart without it: joints, link ends or supports", append(columns, of("joints", "links", "supports"), identity, own)...)
 }
 
+// fastens is of what a checklist lists, in which no joint says what it fastens.
+func fastens() Field {
+	return ref("part", "in a checklist, the part that it fastens: nothing rests on it while that is off", of("parts"), ask("Which part does it fasten?"), second, own)
+}
+
 // several and counted are of a thing that may stand for a group of alike ones.
 func several(columns ...column) Field {
 	return count("needed", "how many of them; 1 unless it says otherwise", append(columns, within("1", "500"), second, own, identity, unsaid("1"))...)
@@ -251,6 +256,7 @@ var kinds = []*Kind{
 		several(ask("How many of them should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
+		fastens(),
 		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring", "damper"}, "what it does; a strut is a coil-over or a bar in its place, a damper one without a spring in it, which pulls where what hangs on it hangs and never pushes", ask("What is it: strut, damper, tie rod, locating link, ...?"), short("What is it?"),
 			sort(Steering, "toe link", "track rod"), sort(Locating, "toe link", "track rod", "locating link")),
 		yes("temporary", "it stands in for another part until that arrives", ask("A temporary link, in place of another part?")),
@@ -295,7 +301,8 @@ var kinds = []*Kind{
 	{Name: "fasteners", Item: "fastener", Doc: "bolts, nuts and pins that hold joints", Fields: []Field{
 		holds(ask("Which joints or link ends does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut", "frame"}, "what it does; 'frame' is of the bolts that a bolted frame is put together with; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link; a spring mount holds a strut, damper or coil, and never a leaf, which holds its axle", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?"),
+		fastens(),
+		word("role", []string{"pivot", "clamp", "U-bolt", "steering mount", "track rod", "pinch bolt", "spring mount", "engine mount", "brake mount", "hub nut", "frame"}, "what it does; 'frame' is of the bolts that a bolted frame is put together with, or a subframe, front clip or body is held on it by; a steering mount holds the rack or box, 'track rod' is of a track rod or toe link; a spring mount holds a strut, damper or coil, and never a leaf, which holds its axle", ask("What does it do: pivot, clamp, pinch bolt, ...?"), short("What does it do?"),
 			sort(Outboard, "pivot", "clamp", "U-bolt", "spring mount", "track rod", "pinch bolt", "hub nut", "brake mount"), sort(Spare, "spring mount", "track rod", "brake mount"), sort(Clamped, "clamp", "U-bolt", "engine mount", "pinch bolt", "brake mount", "hub nut", "frame"), sort(Gripping, "clamp", "pinch bolt")),
 		thread("thread", "its thread as written on the box", ask("Thread, as on the box (M12x1.75, 1/2-20)?"), identity, vouched("fitted", "thread_read")),
 		text("class", "property class or grade, such as \"10.9\" or \"grade 8\"", ask("Class or grade (10.9, grade 8)?"), identity),
@@ -356,6 +363,7 @@ var kinds = []*Kind{
 		several(ask("How many stud nuts should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
+		fastens(),
 		thread("thread", "thread of the stud", ask("Thread of the stud?"), identity),
 		measure("torque", q.Torque, "torque it is to have, by the joint's maker", ask("Torque asked for by the joint's maker?"), within("0.5 N·m", "1500 N·m"), identity),
 		measure("torque_max", q.Torque, "the most it may have to line up the pin", ask("Most torque allowed to line up the pin?"), within("0.5 N·m", "1500 N·m"), identity),
@@ -378,6 +386,7 @@ var kinds = []*Kind{
 	{Name: "spacers", Item: "spacer set", Doc: "spacers and sleeves that fill a bracket's gap", Fields: []Field{
 		holds(ask("Which joint do they sit in?")),
 		place(ask("Which corner or place of the vehicle?")),
+		fastens(),
 		count("needed", "how many", own, ask("How many spacers should there be?"), within("1", "50"), identity),
 		block("stack", "does it fill the gap?",
 			measure("bracket_gap", q.Length, "clear width between the tabs", ask("Clear width between the tabs?"), within("2 mm", "1 m"), identity),
@@ -401,6 +410,7 @@ var kinds = []*Kind{
 		several(ask("How many welds should there be?")),
 		counted(),
 		place(ask("Which corner or place of the vehicle?")),
+		fastens(),
 		word("role", []string{"bracket", "spring mount", "track rod", "frame node", "perch", "adapter", "support point", "mount"}, "what it joins; a spring mount and a track rod are brackets that hold no more than that: a strut, damper or coil, never a leaf, which holds its axle; a frame node carries whenever the frame does", ask("What does it join: bracket, frame node, perch, ...?"), short("What does it join?"),
 			sort(Bracket, "bracket", "spring mount", "track rod"), sort(Outboard, "bracket", "spring mount", "track rod", "perch", "adapter"), sort(Spare, "spring mount", "track rod")),
 		yes("locates", "it keeps a link that locates a wheel: toe, track or lateral", ask("On a link that sets toe, track or lateral place?")),
@@ -441,6 +451,7 @@ var kinds = []*Kind{
 	{Name: "wheels", Item: "wheel", Doc: "wheels, their nuts and hubs", Fields: []Field{
 		holds(ask("Which joint does it fasten?")),
 		place(ask("Which corner or place of the vehicle?")),
+		fastens(),
 		ref("on", "the part it is bolted to", of("parts"), own, ask("Which part is it bolted to?")),
 		count("nuts", "how many nuts or bolts it has", ask("How many nuts or bolts should it have?"), within("1", "20"), identity),
 		measure("torque", q.Torque, "torque of each", ask("Torque asked for, each nut?"), within("5 N·m", "1500 N·m"), identity),
@@ -464,12 +475,13 @@ var kinds = []*Kind{
 	{Name: "springs", Item: "spring", Doc: "springs that store energy or carry the vehicle", Fields: []Field{
 		holds(ask("Which joints or link ends does it carry?")),
 		place(ask("Which corner or place of the vehicle?")),
-		word("kind", []string{"coil-over", "coil", "leaf", "torsion bar"}, "what it is: a coil over its damper, a coil between seats of its own, which only pushes, a leaf or a torsion bar; the link that it holds is then no bar and has no column", ask("Coil-over, coil, leaf or torsion bar?"), short("What kind of spring?"), identity),
+		word("kind", []string{"coil-over", "coil", "leaf", "torsion bar"}, "what it is: a coil over its damper, a coil between seats of its own, which only pushes, a leaf or a torsion bar, which holds a bearing of its arm and the face by which the socket of its far end is joined to its part; the link that it holds is then no bar and has no column", ask("Coil-over, coil, leaf or torsion bar?"), short("What kind of spring?"), identity),
 		measure("rate", q.Rate, "force for each length that it is pressed together", ask("Spring rate, from its maker?"), within("0.5 N/mm", "5000 N/mm"), identity),
 		measure("free_length", q.Length, "length of the coil by itself, without load", ask("Length of the coil by itself, without load?"), within("30 mm", "1.5 m"), identity),
 		measure("solid_length", q.Length, "length at which its coils touch", ask("Length when its coils touch?"), within("10 mm", "1 m"), identity),
 		measure("rated", q.Load, "most load by its maker; of a coil what shuts it, where nothing is written", ask("Most load, by its maker?"), within("10 kg", "20 t"), identity),
 		measure("rated_torque", q.Torque, "most torque of a torsion bar, by its maker", ask("Torsion bar: most torque, by its maker?"), within("20 N·m", "20 kN·m"), identity),
+		yes("integral", "of a torsion bar: the socket of its far end is one piece with the frame or with the beam of a production vehicle, not welded or bolted on", ask("Torsion bar: socket of its far end one piece with its part?"), identity),
 		measure("open_length", q.Length, "between the centres of its ends at full droop: its damper fully out, or held by its strap", ask("Centre to centre at full droop?"), within("50 mm", "2 m"), identity),
 		measure("closed_length", q.Length, "between the centres of its ends where its bump stop or closed damper is met", ask("Centre to centre where the bump stop is met?"), within("30 mm", "2 m"), identity),
 		measure("collar_pitch", q.Length, "by how much one turn of its collar moves its seat", ask("How far does a turn of its collar move the seat?"), within("0.5 mm", "10 mm"), identity),

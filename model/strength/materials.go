@@ -17,6 +17,15 @@ type Material struct {
 	Source  string
 }
 
+// Density is what it weighs at the least, kg/m³: aluminium alloys from 2650, iron and steel from 7100 on (handbook
+// values, memory).
+func (m Material) Density() float64 {
+	if m.E < leastSteelE {
+		return 2650
+	}
+	return 7100
+}
+
 // leastSteelE tells steel from aluminium by its Young's modulus.
 const leastSteelE = 150e9
 

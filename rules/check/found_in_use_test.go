@@ -14,6 +14,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/looks"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/facts"
 	"setdown/rules/verdict"
@@ -235,6 +236,17 @@ var foundInUse = []struct {
 	// A table whose plate may count a pair; nobody rates a jack so.
 	{"special-mended", "off-table-tied", []string{"fl-bearer.rated_per=?"}, "stand-rating", "fl-bearer"},
 	{"special-mended", "off-table-tied", []string{"jack-rear.rated_per=pair"}, "", ""},
+	// Room for a jack of which nobody knows how low it goes, or how much there is.
+	{"special-mended", "off-table-tied", []string{"jack-rear.clearance_after=?"}, "jack-in-the-way", "jack-rear"},
+	{"checklist-mended", "onto-stands", []string{"jack-rear.closed_height=?"}, "jack-in-the-way", "jack-rear"},
+	// What is no proof: a vehicle that is none. And what turns about a face.
+	{"special-mended", "onto-hub-stands", []string{"fl-upright.proven.vehicle=own"}, "", ""},
+	{"special-mended", "onto-wheels", []string{"fl-hub.kind=bolted face", "fl-hub.swings=yes"}, "", ""},
+	// A section that weighs more than the part.
+	{"special-mended", "onto-wheels", []string{"fl-lower-arm.section.od=232 mm"}, "section-outweighs", "fl-lower-arm"},
+	{"special-mended", "onto-hub-stands", []string{"fl-lower-arm.section={width: 200 mm, thickness: 100 mm, material: E355}"}, "section-outweighs", "fl-lower-arm"},
+	// U-bolts farther apart than any axle is thick.
+	{"liveaxle-mended", "onto-wheels", []string{"fl-u-bolts.spread=1.9 m"}, "", ""},
 	// A leaf without its shackle.
 	{"liveaxle-mended", "onto-wheels", []string{"fl-shackle.found.fitted=no"}, "leaf-half-held", "fl-spring"},
 	{"liveaxle-mended", "onto-axle-stands", []string{"rr-shackle.found.fitted=no"}, "leaf-half-held", "rr-spring"},
@@ -767,6 +779,27 @@ func TestABrakeThatIsOff(t *testing.T) {
 		require.NoError(t, err)
 		m := judge(t, e, b, "roll-out").Moves[0]
 		assert.Equal(t, stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "means-to-stop" && f.Blocks() }), "%s: %v", written, said(m.Findings))
+	}
+}
+
+// TestSectionWeighs weighs the section of an arm. By hand: its ball is 401.1 mm and 401.9 mm from its two pivots;
+// 273.3 mm² of a tube 32 x 3 weigh 1.558 kg along both at 7100 kg/m³, 2158 mm² of one 232 x 3 12.30 kg, and 6.158 kg
+// along the longer, where it is one piece.
+func TestSectionWeighs(t *testing.T) {
+	for written, want := range map[string]float64{"name=a": 1.558, "od=232 mm": 12.305, "legs=1": .7799} {
+		path := "fl-lower-arm.section." + written
+		if written == "name=a" {
+			path = "vehicle.name=a"
+		}
+		b, err := model.Load(builds+"/special-mended.yaml", assumed(t, []string{path})...)
+		require.NoError(t, err)
+		for _, o := range setsOf(b, rules(t).Policy(), "onto-wheels")[0].Items["parts"] {
+			if id, _ := o.Get("id"); id == "fl-lower-arm" {
+				v, unknown := o.Get("section_mass")
+				require.Nil(t, unknown)
+				assert.InDelta(t, want, v.(quantity.Quantity).Value, .005, written)
+			}
+		}
 	}
 }
 

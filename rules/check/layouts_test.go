@@ -386,16 +386,16 @@ func place(name string, pair [2]*layouts.Layout) [3]float64 {
 
 // shortFills are invented designs of the short kind.
 var shortFills = map[string]string{
-	"thread, class, torque, lock, tapped_into":       `thread: M10x1.5, class: "8.8", torque: 45 N·m, lock: nylon-insert nut, tapped_into: nothing`,
-	"thread, torque, torque_max, lock":               "thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin",
-	"parent":                                         "parent: mild steel",
-	"needed: how many, at most 8 a group; parent":    "needed: 6, parent: mild steel",
-	"nuts, torque, stud, seat, shaft_clamps_bearing": "nuts: 5, torque: 110 N·m, stud: M12x1.5, seat: cone, shaft_clamps_bearing: no",
-	"rated, rated_per, height":                       "rated: 2 t, rated_per: pair, height: 300 mm",
-	"rated, rated_per":                               "rated: 2 t, rated_per: each",
-	"along, rated, rated_per, height":                "along: none, rated: 2 t, rated_per: each, height: 310 mm",
-	"kind, rated":                                    "kind: ratchet strap, rated: 500 kg, mass: 30 kg ± 5 kg",
-	"mass of the whole vehicle, with its ±":          "mass: 600 kg ± 30 kg",
+	"thread, class, torque, lock, tapped_into":         `thread: M10x1.5, class: "8.8", torque: 45 N·m, lock: nylon-insert nut, tapped_into: nothing`,
+	"thread, torque, torque_max, lock":                 "thread: M12x1.25, torque: 60 N·m, torque_max: 75 N·m, lock: split pin",
+	"parent":                                           "parent: mild steel",
+	"needed: how many, at most 8 a group; parent":      "needed: 6, parent: mild steel",
+	"nuts, torque, stud, seat, shaft_clamps_bearing":   "nuts: 5, torque: 110 N·m, stud: M12x1.5, seat: cone, shaft_clamps_bearing: no",
+	"rated, rated_per, height":                         "rated: 2 t, rated_per: pair, height: 300 mm",
+	"rated, rated_per, closed_height, clearance_after": "rated: 2 t, rated_per: each, closed_height: 90 mm, clearance_after: 140 mm",
+	"along, rated, rated_per, height":                  "along: none, rated: 2 t, rated_per: each, height: 310 mm",
+	"kind, rated":                                      "kind: ratchet strap, rated: 500 kg, mass: 30 kg ± 5 kg",
+	"mass of the whole vehicle, with its ±":            "mass: 600 kg ± 30 kg",
 	"beside steps: people_needed, people_under, stop_at, stage; in a step on unlike heights its pitch and roll": "",
 }
 

@@ -1,6 +1,9 @@
 package check_test
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -83,4 +86,70 @@ func TestPutOnWeighs(t *testing.T) {
 	without, with := steps[0], steps[1]
 	assert.InDelta(t, without.Mass.Value+128, with.Mass.Value, .5)
 	assert.InDelta(t, (without.Mass.Value*without.CG.X+128*330)/(without.Mass.Value+128), with.CG.X, 1)
+}
+
+// TestAPartOfAChecklist: in a file without joints a bolt, nut or weld says which part it fastens. Nothing rests on it
+// while that is off, and a part that a stand bears on is fastened by something.
+func TestAPartOfAChecklist(t *testing.T) {
+	const build, move = "../short/checklist-mended", "onto-stands"
+	requireGo(t, build, move)
+	text, err := os.ReadFile(builds + "/" + build + ".yaml")
+	require.NoError(t, err)
+	log, err := os.ReadFile(builds + "/" + build + ".looks.yaml")
+	require.NoError(t, err)
+	const (
+		engine = "engine: {mass: 90 kg ± 5 kg, role: drivetrain, place: body}"
+		clip   = "clip: {mass: 30 kg ± 3 kg, role: frame, place: front}"
+		wheel  = "fl-wheel: {role: wheel, place: front, mass: 15 kg ± 1 kg}"
+		mounts = "\n  mount-bolts: {like: front-pivot-bolts, place: body, role: engine mount, needed: 4, part: engine}"
+		clamps = "\n  clip-bolts: {like: front-pivot-bolts, place: front, role: clamp, needed: 4, part: clip}"
+		nuts   = "\nwheels: {fl-nuts: {place: front, nuts: 4, torque: 90 N·m, stud: M12x1.5, seat: cone, shaft_clamps_bearing: no, part: fl-wheel}}"
+		out    = "mount-bolts], found: {fitted: no}"
+	)
+	e := rules(t)
+	for _, c := range []struct {
+		why         string
+		parts       string // beside the vehicle
+		fastened    string // by what
+		more        string // headings
+		body, front int    // bolts counted there beside those that are
+		wheelNuts   int
+		steps       []string // words of the steps, and what stands in their place
+		seen        []string // lines of the log
+		rule, item  string   // what stops it
+	}{
+		{"no engine", engine, mounts, "", 4, 0, 0, []string{", supports:", ", off: [engine], supports:"}, []string{"engine], found: {fitted: no}", out}, "", ""},
+		{"an engine that is left out of the steps", engine, mounts, "", 4, 0, 0, nil, []string{"engine], found: {fitted: yes}", out}, "fastener-fitted", "mount-bolts"},
+		{"nobody said what the bolts fasten", engine, strings.Replace(mounts, ", part: engine", "", 1), "", 4, 0, 0, []string{", supports:", ", off: [engine], supports:"}, []string{"engine], found: {fitted: no}", out}, "fastener-fitted", "mount-bolts"},
+		{"no wheel", wheel, "", nuts, 0, 0, 4, []string{", supports:", ", off: [fl-wheel], supports:"}, []string{"fl-nuts], found: {nuts: 0}"}, "", ""},
+		{"a wheel without nuts", wheel, "", nuts, 0, 0, 4, nil, []string{"fl-nuts], found: {nuts: 0}"}, "wheel-nuts-fitted", "fl-nuts"},
+		{"a clip of which no bolt is listed", clip, "", "", 0, 0, 0, []string{"stand-front-left: {kind: axle stand, under: car", "stand-front-left: {kind: axle stand, under: clip"}, nil, "support-part-joined", "stand-front-left"},
+		{"a clip whose bolts are out", clip, clamps, "", 0, 4, 0, []string{"stand-front-left: {kind: axle stand, under: car", "stand-front-left: {kind: axle stand, under: clip"}, []string{"clip-bolts], found: {fitted: no}"}, "fastener-fitted", "clip-bolts"},
+		{"a clip that is off", clip, clamps, "", 0, 4, 0, []string{"stand-front-left: {kind: axle stand, under: car", "stand-front-left: {kind: axle stand, under: clip", ", supports:", ", off: [clip], supports:"}, nil, "support-part-joined", "stand-front-left"},
+	} {
+		t.Run(c.why, func(t *testing.T) {
+			put := strings.NewReplacer(append([]string{
+				"parts: {car", "parts: {" + c.parts + ", car", "\nstud_nuts:", c.fastened + "\nstud_nuts:", "\nmoves:", c.more + "\nmoves:", "{name: Cyclecar,", "{name: Cyclecar, built_on: car,",
+				"body: {bolts: 0", fmt.Sprintf("body: {bolts: %d", c.body),
+				"front: {bolts: 8, stud nuts: 2, spacers: 8, welds: 2, links: 0, wheel nuts: 0", fmt.Sprintf("front: {bolts: %d, stud nuts: 2, spacers: 8, welds: 2, links: 0, wheel nuts: %d", 8+c.front, c.wheelNuts),
+			}, c.steps...)...)
+			looks := string(log)
+			for _, seen := range append([]string{"vehicle], found: {masses_current: yes}", "onto-stands], good: yes, card: 1, found: {people: 2, in_charge: TN}"}, c.seen...) {
+				looks += "- {day: 2026-11-25, by: TN, of: [" + seen + "}\n"
+			}
+			dir := t.TempDir()
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "c.yaml"), []byte(put.Replace(string(text))), 0o600))
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "c.looks.yaml"), []byte(looks), 0o600))
+			b, err := model.Load(filepath.Join(dir, "c.yaml"))
+			require.NoError(t, err)
+			m := judge(t, e, b, move).Moves[0]
+			if c.rule == "" {
+				assert.Equal(t, verdict.Go, m.Decision, "%v", said(m.Findings))
+				return
+			}
+			assert.True(t, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool {
+				return f.Rule == c.rule && f.Item == c.item && f.Blocks()
+			}), "%s of %s: %v", c.rule, c.item, said(m.Findings))
+		})
+	}
 }

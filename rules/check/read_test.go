@@ -216,7 +216,7 @@ var withoutEffect = []struct {
 	{"an item has no meaning without it, and any other pair is another vehicle", []string{"joints.between"}},
 	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
 	{"shown where something of the wheel is to be fitted, and enough in the state", []string{"wheels.seat", "site.found.headroom"}},
-	{"of a long bearing or a torsion bar, and the state has none", []string{"joints.swings", "springs.rated_torque"}},
+	{"of a long bearing or a torsion bar, and the state has none", []string{"joints.swings", "joints.spread", "springs.rated_torque"}},
 	{"of a leaf or torsion bar that is tied up with what it springs, and the state ties up none", []string{"parts.found.hangs_free", "springs.found.hangs_free"}},
 	{"of the cross tube between two legs, and what the state has of two legs is loaded at its ends alone", []string{"parts.section.cross_*"}},
 	{"of a part that a wheel goes on and no wheel of the file is on, and the state has one on each", []string{"parts.hub"}},

@@ -148,3 +148,45 @@ func TestMomentInALongBearing(t *testing.T) {
 	require.NotNil(t, unknown)
 	assert.Equal(t, []string{"joints.inner.spread"}, unknown.Missing)
 }
+
+// TestTorsionBarIsAnchored: the socket of the bar's far end passes the bar's 392 N·m into the frame. Two lines of 40 mm,
+// 40 mm apart, have J = d(3b² + d²)/6 = 42667 mm³ for each millimetre of throat and their corners 28.3 mm from the
+// middle (Shigley, table 9-1): 260 N/mm. Nothing that holds it is no anchor, and a bar in one piece with its part needs
+// none in the file.
+func TestTorsionBarIsAnchored(t *testing.T) {
+	e := rules(t)
+	const weld = `welds:
+  socket-weld: {holds: [anchor], role: bracket, fillet: {leg: 5 mm, length: 80 mm, filler: ER70S-6, sides: 2, layout: two lines, width: 40 mm, along: [1, 0, 0], normal: [0, 1, 0], centre: [400, -400, 300]}, base: 6 mm S355 plate, parent: mild steel, found: {made: full}}
+`
+	anchored := strings.NewReplacer(
+		"joints:\n", "  socket: {mass: 1 kg, cg: [400, -400, 300], role: other}\njoints:\n  anchor: {kind: welded face, between: [socket, frame], at: [400, -400, 300], axis: [0, 1, 0]}\n",
+		"holds: [inner]", "holds: [inner, anchor]").Replace(swingArms) + weld
+	tacked := strings.Replace(anchored, "made: full", "made: tack", 1)
+	about := func(text, item string) (list []string) {
+		b, err := model.Read("torsion.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		for _, f := range judge(t, e, b).Moves[0].Findings {
+			if f.Item == item && f.Blocks() {
+				list = append(list, f.Rule)
+			}
+		}
+		return list
+	}
+	b, err := model.Read("torsion.yaml", []byte(anchored), model.Companions{})
+	require.NoError(t, err)
+	use, unknown := setsOf(b, e.Policy(), "rest")[0].Of(b.Item("socket-weld")).Quantity("utilisation")
+	require.Nil(t, unknown)
+	hand := 3 * 100 * 9.80665 * .4 * .0282843 / 42.667e-6 / (.005 / math.Sqrt2 * .75 * 70 * 6.894757293168e6 / math.Sqrt(3))
+	assert.GreaterOrEqual(t, use.Value, hand)
+	assert.Less(t, use.Value, 1.2*hand)
+	assert.Contains(t, about(anchored, "socket-weld"), "weld-strength")
+	assert.Contains(t, about(tacked, "socket-weld"), "weld-tacked")
+	// Let go, it lets the arm go.
+	resting := setsOf(b, e.Policy(), "rest")[0].Now.Resting(b.Item("anchor"))
+	assert.Equal(t, "vehicle", resting.Carries)
+	assert.Equal(t, "falls", resting.LetsGo)
+
+	assert.Contains(t, about(swingArms, "bar"), "torsion-bar-anchored")
+	assert.NotContains(t, about(anchored, "bar"), "torsion-bar-anchored")
+	assert.NotContains(t, about(strings.Replace(swingArms, "rated_torque:", "integral: yes, rated_torque:", 1), "bar"), "torsion-bar-anchored")
+}

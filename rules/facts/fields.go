@@ -40,6 +40,7 @@ var (
 	temporary      = at[bool]("temporary")
 	ratedRadial    = measureAt("static_rating")
 	ratedAxial     = measureAt("axial_rating")
+	integralSocket = at[bool]("integral")
 	proven         = blockAt("proven")
 	provenOn       = at[string]("proven.vehicle")
 	provenAxle     = measureAt("proven.axle_load")

@@ -168,8 +168,8 @@ func jointRating(it item) *Comparison {
 // (limit of an evenly pressed length L), and has L/4 for its spread. Where nobody recorded it, it is the least that
 // a file may say.
 func (it item) bent(p vehicle.Pass, g *guesses) (vehicle.Pass, []strength.Step) {
-	if p.Bend <= 1 {
-		return p, nil
+	if p.Bend <= 1 || it.meet().Face() {
+		return p, nil // the bolts or the weld of a face bear its moment
 	}
 	least := quantity.Of(leastSpread, quantity.Length, "mm")
 	apart := orWorst(it, spread.field, least, least.String()+", the least there is", g).Value

@@ -10,6 +10,13 @@ import (
 )
 
 var ofSprings = append(fixed(
+	yesNo("anchored", "the file names the face by which the socket of a torsion bar's far end is held, or says that it is one piece with its part", func(it item) bool {
+		if integral, stated := integralSocket.ifStated(it); stated && integral {
+			return true
+		}
+		s := it.spring()
+		return !it.open() && s.Anchor != nil
+	}),
 	measured("loose", quantity.Length, "how far it is off its seat at full droop; nothing where it still pushes there, and of a leaf or torsion bar", func(it item) float64 {
 		s := it.spring()
 		if !it.coil(s) {

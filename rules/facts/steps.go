@@ -171,6 +171,9 @@ var ofSteps = []fact{
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
+	yesNo("one_hook", "all that it rests on is one hook of a crane", func(it item) bool {
+		return supportCount(it) == 1 && rests("crane")(it)
+	}),
 	yesNo("checklist_on_three", "the file is a checklist and it is left on three supports: none is a jack, crane or hoist pad", func(it item) bool {
 		return it.mechanism().Checklist() && !rests("jack", "crane", "hoist pad")(it) && supportCount(it) == 3
 	}),

@@ -71,11 +71,7 @@ var ofSupports = append(fixed(
 		}
 		return math.Hypot(at.X-middle.X, at.Y-middle.Y)
 	}),
-	yesNo("trapped", "by what was measured the jack is higher when closed than the room left once the vehicle is down; false when nobody measured", func(it item) bool {
-		closed, known := closedHeight.ifStated(it)
-		left, measured := clearanceAfter.ifStated(it)
-		return known && measured && closed > left
-	}),
+	yesNo("trapped", "the jack is higher when closed than the room left once the vehicle is down", func(it item) bool { return closedHeight.of(it) > clearanceAfter.of(it) }),
 	yesNo("under_wheel", "it is under a wheel; what the vehicle is built on is none", func(it item) bool {
 		part := under.of(it)
 		if it.open() || part == it.mechanism().Base() {
@@ -115,6 +111,7 @@ var ofSupports = append(fixed(
 	}),
 	yesNo("hook_above", "that hook is above their centre of gravity, wherever that may be", func(it item) bool { return it.hang().Above }),
 	measured("hook_tilt", quantity.Angle, "by how much they turn until their centre of gravity is below the hook", func(it item) float64 { return it.hang().Tilt }),
+	yesNo("joined", "what it bears on is on the vehicle and joined to it: it is what everything is built on, hangs in its suspension, or a bolt or weld of the file fastens it (part); of a file with joints, which say what joins it, always", joined),
 	yesNo("used", "the step rests on it", func(it item) bool { return it.step().SupportIndex(it.id()) >= 0 }),
 	yesNo("set_again", "an earlier step rests on it, and one in between does not", func(it item) bool {
 		stood, away := false, false
@@ -217,4 +214,14 @@ func heightDifference(it item) float64 {
 		worst = max(worst, math.Abs(setHeight.of(other)-h))
 	}
 	return worst
+}
+
+// joined reports whether what a support of a checklist bears on is on the vehicle and joined to it.
+func joined(it item) bool {
+	part, named := under.ifStated(it)
+	v := it.mechanism()
+	if !v.Checklist() || !named || part == v.Base() {
+		return true
+	}
+	return slices.Contains(it.step().Parts, v.Build.Item(part)) && (it.part(part).isStated(schema.Suspension) || v.Fastened(part))
 }

@@ -54,7 +54,7 @@ type tabLoad struct {
 // method asks for.
 func onTab(it item, name string, sizes []amount, method func(tabLoad, []float64, *guesses) (strength.Result, error)) *Comparison {
 	b := bolt.of(it)
-	if b.idle || it.open() {
+	if what, _ := role.ifStated(it); b.idle || it.open() || what == "U-bolt" { // which bears in no tab
 		return nil
 	}
 	if !tab.there(it) {

@@ -79,6 +79,7 @@ var ofParts = append(fixed(
 		}
 		return it.mechanism().Below(at)
 	}),
+	measured("section_mass", quantity.Mass, "what its section weighs at the least, straight from joint to joint along each of its legs, in the lightest metal of its kind; nothing of a part of which no mass, no whole section or less than two places are drawn", sectionMass),
 	measured("cg_outside", quantity.Length, "how far the centre of gravity of an arm, upright, axle or wheel is drawn outside the box round its joints, the ends of links on it and the supports under it; nothing of another part, and where nobody drew it", func(it item) float64 {
 		at, placed := cgOf.ifStated(it)
 		if !placed || !it.isStated(schema.Rigid) {
@@ -275,6 +276,22 @@ func partSection(it item) barSection {
 	}
 	s, err := strength.Tube(sectionOD.of(it), wall)
 	return it.bar(s, err, sectionMaterial, wall)
+}
+
+// sectionMass is what the section of a part weighs at the least, kg. What of it nobody wrote is asked for
+// where it bends.
+func sectionMass(it item) float64 {
+	if _, weighed := massOf.ifStated(it); !weighed || !sectionThere.there(it) {
+		return 0
+	}
+	own := reader{reads: it.r.reads}
+	s := partSection(item{it.Object, &own})
+	it.r.reads = own.reads
+	if own.unknown() != nil || s.err != nil {
+		return 0
+	}
+	legs, _ := sectionLegs.ifStated(it)
+	return s.section.Area * it.mechanism().Runs(it.id(), legs) * s.material.Density()
 }
 
 // crossSection is the cross-section of the cross tube between the legs of a part, of the legs' metal. Nobody

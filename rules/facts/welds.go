@@ -434,6 +434,9 @@ func loadOnWeld(it item, g strength.FilletGroup, taken *guesses) (w weldLoad, er
 		if err != nil {
 			return w, err
 		}
+		if size == 0 {
+			size = worst * g.Length // a moment alone, as what would press all of the lines as hard
+		}
 		w.peak += worst
 		w.sum += size
 		arm := l.reach

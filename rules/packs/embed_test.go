@@ -114,7 +114,7 @@ func TestWhatLoadsHangOn(t *testing.T) {
 		assert.False(t, r.Waivable, r.ID)
 		assert.Equal(t, "stop", r.Else, r.ID)
 	})
-	assert.ElementsMatch(t, []string{"equilibrium", "stands-inside", "hoist-balance"}, roots)
+	assert.ElementsMatch(t, []string{"equilibrium", "stands-inside", "hoist-balance", "one-hook"}, roots)
 }
 
 // What a card calls good is what policy allows without a word.

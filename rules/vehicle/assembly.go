@@ -100,20 +100,29 @@ func (v *Vehicle) assemble(s setting) *assembly {
 }
 
 // massesOf reads the mass and centre of gravity of parts, in order, and says what is missing. A
-// part that was looked at without saying whether it is on the vehicle may or may not weigh on
-// it.
+// part that was looked at for more than damage, without saying whether it is on the vehicle, may or
+// may not weigh on it.
 func massesOf(parts []*model.Item) (all []statics.Mass, missing []string) {
 	for _, p := range parts {
 		w, lacks := Weight(p)
 		missing = append(missing, lacks...)
-		if _, looked := p.Record.Record("found"); looked {
-			if _, known := p.Bool("found.fitted"); !known {
+		found, looked := p.Record.Record("found")
+		if looked && !onlyDamage(p.Kind, found) {
+			if _, known := found.Bool("fitted"); !known {
 				missing = append(missing, p.Path()+".found.fitted")
 			}
 		}
 		all = append(all, w)
 	}
 	return all, missing
+}
+
+// onlyDamage says whether of a part nothing was found but whether it is damaged, by whom and when.
+func onlyDamage(kind *schema.Kind, found *schema.Record) bool {
+	_, seen := found.Bool("damaged")
+	return seen && !slices.ContainsFunc(found.Names(), func(name string) bool {
+		return name != "damaged" && kind.Found().Field(name).Life != schema.OfLook
+	})
 }
 
 // Weight reads the mass of a part and its centre of gravity, and says what of that is missing.

@@ -59,35 +59,6 @@ func (s *Step) Bare() (how string, unknown *Unknown) {
 	return how, nil
 }
 
-// ofCorner is the largest share of the weight that comes on one of the two supports of an end, one on each
-// side, where nobody drew them: by statics it bears at most what its side weighs, however all of them share. A
-// side weighs half; a sixth more is for what sits to one side, and for ends of unlike width.
-const ofCorner = 2.0 / 3
-
-// mostOnOne is the most that a support of a checklist may bear, N: all of the vehicle, or of one that has
-// another across from it, with something under the other end, its share of it.
-func (s *Step) mostOnOne(support *model.Item) (newtons float64, unknown *Unknown) {
-	newtons, unknown = s.WholeWeight()
-	here := s.Vehicle.StandsAt(support)
-	var across, beyond bool
-	for _, other := range s.Supports {
-		switch at := s.Vehicle.StandsAt(other); {
-		case at.End == "" || OfKind("crane")(other):
-			return newtons, unknown
-		case at.End != here.End:
-			beyond = true
-		case other == support:
-			across = across || at.Side == "" && Pieces(other) >= 2
-		default:
-			across = across || at.Side != here.Side || at.Side == ""
-		}
-	}
-	if !across || !beyond {
-		return newtons, unknown
-	}
-	return ofCorner * newtons, unknown
-}
-
 // standsIn is the place of a support: its own, else that of the wheel it names. That of the part
 // that it is under is where the part is and not where it stands.
 func (v *Vehicle) standsIn(support *model.Item) string {

@@ -255,6 +255,16 @@ func (v *Vehicle) Held(m *Meet) bool {
 	return slices.ContainsFunc(v.holds[m.Name], func(h *Holder) bool { return Fastens(h, m) })
 }
 
+// Fastened reports whether a checklist lists a bolt, nut or weld that fastens a part.
+func (v *Vehicle) Fastened(part string) bool {
+	return slices.ContainsFunc([]string{"fasteners", "stud_nuts", "welds"}, func(kind string) bool {
+		return slices.ContainsFunc(v.Build.Of(kind), func(item *model.Item) bool {
+			on, _ := item.Text("part")
+			return on == part
+		})
+	})
+}
+
 // Fastens reports whether what holds a joint or link end keeps its parts together: a bolt or
 // nut, at a welded face a weld. Spacers and springs alone hold nothing, and the weld of a
 // bracket holds no bolt in it.

@@ -234,6 +234,20 @@ func (s *Step) Torque(spring *Spring) (float64, *Unknown) {
 	return about, nil
 }
 
+// anchored is the torque of the torsion bar whose far end a joint holds, N·m about the axis of its arm, in a step
+// with loads; zero where it holds none. Where that axis is not known, the bar itself asks for it.
+func (s *Step) anchored(m *Meet) r3.Vec {
+	bar := s.Vehicle.bar(func(spring *Spring) bool { return spring.Anchor != nil && spring.Anchor == m.Item })
+	if bar == nil {
+		return r3.Vec{}
+	}
+	torque, unknown := s.Torque(bar)
+	if unknown != nil || torque == 0 {
+		return r3.Vec{}
+	}
+	return r3.Scale(torque, r3.Unit(*s.Vehicle.twistAxis(s.Vehicle.meets[bar.Joint.ID])))
+}
+
 // onHook is what hangs on a hook by itself and has this joint in it; nil for other joints.
 func (s *Step) onHook(m *Meet) *hung {
 	i := slices.IndexFunc(s.stance.assembly.hung, func(h *hung) bool {
@@ -302,7 +316,18 @@ func (s *Step) Forces(name string) (at r3.Vec, list []Wrench, on bool) {
 		along := r3.Unit(r3.Sub(Point(*s.Vehicle.Far(m).At), Point(*m.At)))
 		return Point(*m.At), alone(r3.Scale(r.Most, along), r3.Scale(r.Least, along)), true
 	}
-	return Point(*m.At), s.stance.step.Wrenches(s.stance.assembly.joints[name], s.Vehicle.barTakes(m)), true
+	list = s.stance.step.Wrenches(s.stance.assembly.joints[name], s.Vehicle.barTakes(m))
+	if torque := s.anchored(m); torque != (r3.Vec{}) {
+		passed := list
+		list = nil
+		for _, w := range passed { // either way round: the worst of the torque may go with any case
+			for _, moment := range []r3.Vec{r3.Add(w.Moment, torque), r3.Sub(w.Moment, torque)} {
+				w.Moment = moment
+				list = append(list, w)
+			}
+		}
+	}
+	return Point(*m.At), list, true
 }
 
 // Pass is what passes across and along the bolt of a joint, link end or support.
@@ -341,6 +366,13 @@ func (s *Step) split(m *Meet) Pass {
 		p.Twist, p.Bend = s.stance.step.Turns(i, axis, bar)
 		p.Split = true
 	}
+	torque := s.anchored(m)
+	twist, bend := r3.Norm(torque), r3.Norm(torque)
+	if m.Axis != nil {
+		u := r3.Unit(Point(*m.Axis))
+		twist, bend = math.Abs(r3.Dot(torque, u)), r3.Norm(r3.Cross(torque, u))
+	}
+	p.Twist, p.Bend = p.Twist+twist, p.Bend+bend
 	return p
 }
 

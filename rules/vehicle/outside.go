@@ -93,6 +93,25 @@ func (v *Vehicle) Extent() float64 {
 	return most
 }
 
+// Runs is the least length of all legs of a part, m: of two, straight from the two joints of its hinge to
+// its farthest joint; else the distance between the two places farthest apart where others meet it.
+// It is nothing where less is drawn.
+func (v *Vehicle) Runs(part string, legs int64) float64 {
+	long, both := 0.0, 0.0
+	if legs > 1 {
+		v.reaches(part, func(hinge []r3.Vec, at r3.Vec) {
+			both = max(both, r3.Norm(r3.Sub(at, hinge[0]))+r3.Norm(r3.Sub(at, hinge[1])))
+		})
+	}
+	points := v.met(part)
+	for i, a := range points {
+		for _, b := range points[:i] {
+			long = max(long, r3.Norm(r3.Sub(Point(a), Point(b))))
+		}
+	}
+	return max(long, both)
+}
+
 // met are the places drawn of where others meet a part, and of where links on it end; of "", of all.
 func (v *Vehicle) met(part string) []schema.Vec {
 	var points []schema.Vec
@@ -167,27 +186,36 @@ func (v *Vehicle) OffAxle(at schema.Vec, wheel string) float64 {
 // Steep is how steeply an arm is drawn, from the middle of its hinge, two joints to one other
 // part, to its farthest joint with another, rad; nothing of an arm without.
 func (v *Vehicle) Steep(arm string) float64 {
+	long, steep := 0.0, 0.0
+	v.reaches(arm, func(hinge []r3.Vec, at r3.Vec) {
+		middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
+		if far := r3.Norm(r3.Sub(at, middle)); far > long {
+			long, steep = far, rises(middle, at)
+		}
+	})
+	return steep
+}
+
+// reaches calls for each hinge of a part, two joints to one other part, and each of its joints to another.
+func (v *Vehicle) reaches(part string, each func(hinge []r3.Vec, at r3.Vec)) {
 	joints := map[string][]r3.Vec{} // by the other part
 	for _, m := range v.Meets {
-		if k := slices.Index(m.Parts[:], arm); k >= 0 && !m.Link && m.At != nil {
+		if k := slices.Index(m.Parts[:], part); k >= 0 && !m.Link && m.At != nil {
 			joints[m.Parts[1-k]] = append(joints[m.Parts[1-k]], Point(*m.At))
 		}
 	}
-	long, steep := 0.0, 0.0
 	for other, hinge := range joints {
 		if len(hinge) != 2 {
 			continue
 		}
-		middle := r3.Scale(.5, r3.Add(hinge[0], hinge[1]))
-		for part, places := range joints {
+		for far, places := range joints {
 			for _, at := range places {
-				if far := r3.Norm(r3.Sub(at, middle)); part != other && far > long {
-					long, steep = far, rises(middle, at)
+				if far != other {
+					each(hinge, at)
 				}
 			}
 		}
 	}
-	return steep
 }
 
 // shackle is the length of a link that may stand upright, as the shackle of a leaf spring does, m.

@@ -202,8 +202,10 @@ func (s *Step) letGo(items ...*model.Item) (end, error) {
 	for _, item := range items {
 		switch item.Kind.Name {
 		case "joints":
-			if i, between := s.stance.assembly.joints[item.ID]; between {
-				r.Joints = append(r.Joints, i)
+			for _, of := range s.Vehicle.freedWith(item) {
+				if i, between := s.stance.assembly.joints[of.ID]; between {
+					r.Joints = append(r.Joints, i)
+				}
 			}
 		case "links":
 			if i, between := s.stance.assembly.links[item.ID]; between {
@@ -303,6 +305,35 @@ func (s *Step) onSupports() error {
 	return nil
 }
 
+// ofCorner is the largest share of the weight that comes on one of the two supports of an end, one on each
+// side, where nobody drew them: by statics it bears at most what its side weighs, however all of them share. A
+// side weighs half; a sixth more is for what sits to one side, and for ends of unlike width.
+const ofCorner = 2.0 / 3
+
+// mostOnOne is the most that a support of a checklist may bear, N: all of the vehicle, or of one that has
+// another across from it, with something under the other end, its share of it.
+func (s *Step) mostOnOne(support *model.Item) (newtons float64, unknown *Unknown) {
+	newtons, unknown = s.WholeWeight()
+	here := s.Vehicle.StandsAt(support)
+	var across, beyond bool
+	for _, other := range s.Supports {
+		switch at := s.Vehicle.StandsAt(other); {
+		case at.End == "" || OfKind("crane")(other):
+			return newtons, unknown
+		case at.End != here.End:
+			beyond = true
+		case other == support:
+			across = across || at.Side == "" && Pieces(other) >= 2
+		default:
+			across = across || at.Side != here.Side || at.Side == ""
+		}
+	}
+	if !across || !beyond {
+		return newtons, unknown
+	}
+	return ofCorner * newtons, unknown
+}
+
 // onHolder is for something that holds joints, link ends or supports: what is worst among
 // them, and what happens when all of them go at once. What goes in with a part that the step puts on
 // is looked at once it is in.
@@ -376,7 +407,7 @@ func (s *Step) onLoner(item *model.Item) Resting {
 	role, _ := Lookup[string](item, "role")
 	node := item.Kind.Name == "welds" && role == "frame node" || item.Kind.Name == "fasteners" && role == "frame"
 	switch {
-	case s.tiedUp(item):
+	case s.tiedUp(item), s.offWith(item):
 		return idle
 	case node && s.onTable() && !s.rolls():
 		return idle
@@ -396,6 +427,12 @@ func (s *Step) onLoner(item *model.Item) Resting {
 		r.Carries, r.NoCarries = "vehicle", nil
 	}
 	return r
+}
+
+// offWith reports whether something of a checklist fastens a part that is off, with nothing that may bear on it.
+func (s *Step) offWith(item *model.Item) bool {
+	part, named := Lookup[string](item, "part")
+	return named && s.setting.without(part) && !s.mayBear(part)
 }
 
 // rolls reports whether the move rolls: what lies on bearers is shaken then, and nothing keeps a frame in shape but

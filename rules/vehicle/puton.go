@@ -46,6 +46,9 @@ func (s *Step) putOn() (list []PutOn) {
 
 // borneBy reports whether a support of the step, no crane, bears on a part or on what hangs together with it.
 func (s *Step) borneBy(part string) bool {
+	if s.Vehicle.Checklist() {
+		return s.mayBear(part)
+	}
 	together := spread(part, func(p string) []string {
 		if p == s.Vehicle.base {
 			return nil
@@ -59,8 +62,11 @@ func (s *Step) borneBy(part string) bool {
 	})
 }
 
-// holdsNoMore reports whether something holds a part to others and nothing else.
+// holdsNoMore reports whether something holds a part to others and nothing else; a checklist says what it fastens.
 func (s *Step) holdsNoMore(item *model.Item, part string) bool {
+	if fastened, named := Lookup[string](item, "part"); named {
+		return fastened == part
+	}
 	holds := item.Texts("holds")
 	return len(holds) > 0 && !slices.ContainsFunc(holds, func(name string) bool {
 		m := s.Vehicle.meets[name]

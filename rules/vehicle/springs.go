@@ -17,6 +17,8 @@ type Spring struct {
 	Link *model.Item // nil of a leaf or torsion bar that holds a joint
 	// Joint is that in which a torsion bar turns, one of an arm's bearings; else nil.
 	Joint *model.Item
+	// Anchor is the face by which the socket of a torsion bar's far end is held; nil where none is listed.
+	Anchor *model.Item
 }
 
 // Coil reports whether it pushes along its link, so that its rate and seats say how long that is.
@@ -43,8 +45,13 @@ func springs(b *model.Build) []*Spring {
 				if _, drawn := held.Lookup("ends"); drawn {
 					s.Link = held
 				}
-			} else if held != nil && held.Kind.Name == "joints" && s.Kind == "torsion bar" && s.Joint == nil {
-				s.Joint = held
+			} else if held != nil && held.Kind.Name == "joints" && s.Kind == "torsion bar" {
+				switch kind, _ := held.Text("kind"); {
+				case s.Joint == nil:
+					s.Joint = held
+				case motions[kind] == face:
+					s.Anchor = held
+				}
 			}
 		}
 		list = append(list, s)
@@ -217,12 +224,25 @@ func (v *Vehicle) drawn(spring *Spring) float64 {
 // twistedBy is the torsion bar that turns in a joint, where it is not known to be out; nil without
 // one.
 func (v *Vehicle) twistedBy(m *Meet) *Spring {
+	return v.bar(func(s *Spring) bool { return s.Joint == m.Item })
+}
+
+// bar is the first spring of some that is not known to be out; nil without one.
+func (v *Vehicle) bar(of func(*Spring) bool) *Spring {
 	for _, s := range v.springs {
-		if in, known := s.Bool("found.fitted"); s.Joint == m.Item && (in || !known) {
+		if in, known := s.Bool("found.fitted"); of(s) && (in || !known) {
 			return s
 		}
 	}
 	return nil
+}
+
+// freedWith are a joint and what goes with it: with the anchor of a torsion bar the bearing in which that turns.
+func (v *Vehicle) freedWith(joint *model.Item) []*model.Item {
+	if bar := v.bar(func(s *Spring) bool { return s.Anchor == joint }); bar != nil {
+		return []*model.Item{joint, bar.Joint}
+	}
+	return []*model.Item{joint}
 }
 
 // barTakes is the axis about which a torsion bar takes the moment of a joint in the place of what holds

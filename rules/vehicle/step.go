@@ -75,6 +75,9 @@ func (s *Step) Uses(restraint *model.Item) bool {
 		slices.ContainsFunc(s.setting.limits, func(t tie) bool { return t.item == restraint })
 }
 
+// onFrame are the roles of parts that do not hang on the frame: they are it, or stand on it.
+var onFrame = []string{"frame", "body", "drivetrain"}
+
 // onSuspension are what a support may bear on so that what hangs on the frame carries.
 var onSuspension = []string{"axle", "arm", "upright", "tyre", "moving arm"}
 
@@ -86,16 +89,49 @@ func (s *Step) tiedUp(item *model.Item) bool {
 	if !slices.Contains([]string{"stud_nuts", "spacers", "links"}, item.Kind.Name) && !item.Is(schema.Outboard) {
 		return false
 	}
+	if part, named := Lookup[string](item, "part"); named && s.Vehicle.isRole(part, onFrame...) {
+		return false // it holds the frame itself together, or what stands on it
+	}
 	place := s.Vehicle.Place(item)
 	if place == "" || !slices.ContainsFunc(s.setting.places, func(r *model.Item) bool { return slices.Contains(r.TiedPlaces, place) }) {
 		return false
 	}
-	return !slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
+	return !s.bearsAt(place)
+}
+
+// bearsAt reports whether something of a checklist may bear on what hangs at a place, by what it touches and
+// by the part it is under.
+func (s *Step) bearsAt(place string) bool {
+	return slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
 		on, known := support.Text("bears_on")
 		under, _ := support.Text("under")
-		onFrame := known && !slices.Contains(onSuspension, on) && s.Vehicle.isRole(under, "frame", "body", "drivetrain")
-		return !onFrame && !(known && s.Vehicle.otherEnd(support, place))
+		clear := known && !slices.Contains(onSuspension, on) && s.Vehicle.isRole(under, onFrame...)
+		return !clear && !(known && s.Vehicle.otherEnd(support, place))
 	})
+}
+
+// mayBear reports whether something of a checklist may bear on a part: a support that is said to be under it,
+// a wheel on the floor that is not said to be another one, and on what hangs at a place whatever may
+// bear there.
+func (s *Step) mayBear(part string) bool {
+	item := s.Vehicle.Build.Item(part)
+	role, _ := item.Text("role")
+	place := s.Vehicle.Place(item)
+	return slices.ContainsFunc(s.Supports, func(support *model.Item) bool {
+		under, _ := support.Text("under")
+		return under == part || role == "wheel" && OfKind("wheel")(support) && !s.Vehicle.onOtherWheel(support, part)
+	}) || role != "wheel" && !s.Vehicle.isRole(part, onFrame...) && (place == "" || s.bearsAt(place))
+}
+
+// onOtherWheel reports whether a wheel on the floor is known to be another one than a part.
+func (v *Vehicle) onOtherWheel(support *model.Item, part string) bool {
+	named, _ := support.Text("wheel")
+	wheel := v.Build.Item(named)
+	if wheel == nil {
+		return false
+	}
+	other, known := wheel.Text("part")
+	return known && other != part
 }
 
 // otherEnd reports whether a support stands at the other end of the vehicle than a place, by its own
