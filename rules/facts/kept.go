@@ -59,7 +59,7 @@ func (s *State) Settle() {
 // comparable reports whether two states differ at the most by looks.
 func (s *State) comparable(was *State) bool {
 	b, before := s.Vehicle.Build, was.Vehicle.Build
-	return b.Log != nil && before.Log != nil && b.Source == before.Source && b.Log.SameNotes(before.Log) &&
+	return b.Log != nil && before.Log != nil && b.Source != [32]byte{} && b.Source == before.Source && b.Log.SameNotes(before.Log) &&
 		s.always.Policy == was.always.Policy && s.always.Today == was.always.Today && s.always.Clock.Timed == was.always.Clock.Timed &&
 		s.always.Units == was.always.Units && len(s.always.objects) == len(was.always.objects)
 }
@@ -151,7 +151,7 @@ func stands(b, before *model.Build, o *Object) bool {
 		id = o.item.ID
 	}
 	now, was := b.Standing[id], before.Standing[id]
-	if now == nil || was == nil {
+	if now == was || now == nil || was == nil {
 		return now == was
 	}
 	return slices.EqualFunc(now.Members, was.Members, func(a, b looks.Facts) bool {
