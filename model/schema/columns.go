@@ -26,6 +26,7 @@ type Sort uint8
 const (
 	Bracket    Sort = iota // of a weld: it joins a bracket, whatever that holds
 	Outboard               // of a weld or bolt: it holds parts that hang on the frame, not the frame itself, its engine or steering box
+	OfFrame                // of a weld or bolt: it holds the frame itself together
 	Spare                  // of a weld or bolt: without it a part that hangs in straps hangs as it did
 	Clamped                // of a bolt: it and its nut stand still in what they hold
 	Gripping               // of a bolt: what it holds is kept by its grip alone
