@@ -34,6 +34,7 @@ const (
 	Rigid                  // of a part: it hangs on the frame and does not bend, and reaches hardly further than its points
 	Suspension             // of a part: it hangs on the frame
 	Steering               // of a link: it keeps a wheel from turning
+	Across                 // of a link: it goes on to the other side, or keeps wheels from turning or from rolling against each other, and no more
 	Locating               // of a link: it keeps a wheel in its place
 )
 

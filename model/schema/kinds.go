@@ -258,7 +258,7 @@ var kinds = []*Kind{
 		place(ask("Which corner or place of the vehicle?")),
 		fastens(),
 		word("role", []string{"strut", "toe link", "track rod", "locating link", "anti-roll", "spring", "damper"}, "what it does; a strut is a coil-over or a bar in its place, a damper one without a spring in it, which pulls where what hangs on it hangs and never pushes", ask("What is it: strut, damper, tie rod, locating link, ...?"), short("What is it?"),
-			sort(Steering, "toe link", "track rod"), sort(Locating, "toe link", "track rod", "locating link")),
+			sort(Steering, "toe link", "track rod"), sort(Across, "toe link", "track rod", "anti-roll"), sort(Locating, "toe link", "track rod", "locating link")),
 		yes("temporary", "it stands in for another part until that arrives", ask("A temporary link, in place of another part?")),
 		text("stands_in_for", "what it stands in for", ask("Which part does it stand in for?")),
 		yes("can_pull", "both ends are bolted, so that it can also pull; no for a prop, cup or wedge", ask("Both ends bolted, so that it can also pull?")),
