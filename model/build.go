@@ -134,6 +134,11 @@ func (b *Build) Units() quantity.System {
 	return quantity.System(units)
 }
 
+// Known reports whether a name is of one of the people of the file; where it names none, every name is.
+func (b *Build) Known(name string) bool {
+	return len(b.People) == 0 || slices.ContainsFunc(b.People, func(other string) bool { return looks.SamePerson(other, name) })
+}
+
 // Place is the place of an item on the walk round: as written, else the one of several words whose
 // initials its id begins with, as fl- is of front-left; "" where there is neither.
 func (b *Build) Place(item *Item) string {

@@ -169,6 +169,9 @@ var ofSteps = []fact{
 	yesNo("on_wheels", "a support of the step is a wheel", rests("wheel")),
 	count("wheels_unlisted", "wheels that it rests on beyond those that a checklist lists with their nuts; 0 in a full file, which asks what holds each wheel to its hub", wheelsUnlisted),
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
+	yesNo("on_feet", "a support of the step is a table that stands on its feet and rolls no way", func(it item) bool {
+		return it.mechanism().AnySupport(it.step().Record, func(support *model.Item) bool { return onFeet(it.of(support)) })
+	}),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
 	yesNo("one_hook", "all that it rests on is one hook of a crane", func(it item) bool {
