@@ -29,7 +29,7 @@ import (
 type Build struct {
 	File    string         // as the user gave it, with slashes
 	Files   []string       // where it was loaded from: the build file, its log, which may not be there yet, and its table
-	Source  [32]byte       // a digest of the texts that it was read from, but for the log, and of what was assumed
+	Source  [32]byte       // a digest of the texts that it was read from, but for the log, and of what was assumed; zero in a copy
 	Vehicle *schema.Record // never nil; empty when the file has none
 	Site    *schema.Record // never nil; empty when the file has none
 	Places  []string       // walk-round order
@@ -291,7 +291,6 @@ func (b *Build) Clone() *Build {
 	c := &Build{
 		File:    b.File,
 		Files:   b.Files,
-		Source:  b.Source,
 		Vehicle: b.Vehicle.Clone(),
 		Site:    b.Site.Clone(),
 		Places:  slices.Clone(b.Places),
