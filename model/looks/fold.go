@@ -94,10 +94,8 @@ func (f *folding) reopened(t *Thing, members []*history) {
 	if len(at) == 0 {
 		return
 	}
-	for _, other := range t.Touched(Replaced) {
-		for stamp := range at {
-			f.events[other] = append(f.events[other], ending{stamp, nil})
-		}
+	for stamp := range at {
+		f.touch(t, Replaced, stamp)
 	}
 }
 
@@ -168,12 +166,12 @@ func (f *folding) file() {
 			s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
 			s.moved = thing.setOtherwise(s.print)
 			f.on[id] = append(f.on[id], s)
-			if target.Event == NoEvent {
-				continue
+			if s.foundOff() {
+				f.touch(thing, TakenOff, look.Stamp)
 			}
-			f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
-			for _, other := range thing.Touched(target.Event) {
-				f.events[other] = append(f.events[other], ending{look.Stamp, nil})
+			if target.Event != NoEvent {
+				f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
+				f.touch(thing, target.Event, look.Stamp)
 			}
 		}
 	}
@@ -185,6 +183,28 @@ func (f *folding) file() {
 		f.stop(at, "", fmt.Sprintf("looks are at %s, which the file does not have", strings.Join(lost, ", ")), becameOf(lost[0])+", and so for each")
 	}
 	f.unprinted()
+}
+
+// touch files an event of a thing at what else it touches.
+func (f *folding) touch(t *Thing, event Event, at Stamp) {
+	for _, other := range t.Touched(event) {
+		f.events[other] = append(f.events[other], ending{at, nil})
+	}
+}
+
+// foundOff says whether a look found the thing off the vehicle: whatever fastened it then was undone,
+// and looks at that from before it was off say nothing of how it is fastened once it is on again.
+func (s seen) foundOff() bool {
+	if s.Found == nil || s.withdrawn != nil {
+		return false
+	}
+	return slices.ContainsFunc(s.Found.Names(), func(name string) bool {
+		if !s.Found.Field(name).ComesOff {
+			return false
+		}
+		on, _ := s.Found.Bool(name)
+		return !on
+	})
 }
 
 // becameOf is the line of the log that is missing where the file has no such item.

@@ -160,6 +160,7 @@ const (
 	NoEvent Event = iota
 	Disturbed
 	Replaced
+	TakenOff // it was found off: no word of the log, but what a look says
 )
 
 // Word names what a line other than a look says.
