@@ -2,6 +2,7 @@ package looks
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -51,6 +52,20 @@ type State struct {
 	Group   Facts   // the worst of the members
 }
 
+// Without is what stands but for one fact.
+func (s *State) Without(name string) *State {
+	without := func(facts Facts) Facts {
+		facts = maps.Clone(facts)
+		delete(facts, name)
+		return facts
+	}
+	c := &State{Group: without(s.Group)}
+	for _, facts := range s.Members {
+		c.Members = append(c.Members, without(facts))
+	}
+	return c
+}
+
 // Trouble is what stops every move until somebody mends it in the log.
 type Trouble struct {
 	Span          source.Span
@@ -61,42 +76,93 @@ type Trouble struct {
 
 // Fold works out what the log says today, by the id of each thing.
 func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
-	f := &folding{log: log, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}}
+	folded := new(Folded).Again(things, log)
+	return folded.States, folded.Troubles
+}
+
+// Folded is what a log says today.
+type Folded struct {
+	States   map[string]*State // by the id of the thing; nobody changes them, for they may be of the next as well
+	Troubles []Trouble
+	log      *Log
+	things   map[string]*told
+	filed    map[*Target]seen // each as it is before others are held against it
+}
+
+// told is what was said of a thing and what followed from it.
+type told struct {
+	on       []seen
+	events   []ending
+	reopened []Stamp
+	members  []*history // nil where all that follows from it is kept
+	state    *State
+	troubles []Trouble // of the state
+}
+
+// Again works out what the log says when more was looked at: what was said before of the very same things,
+// designs and people is kept of each thing about which nothing was said since.
+func (was *Folded) Again(things []*Thing, log *Log) *Folded {
+	if was.log == nil || !log.SameNotes(was.log) {
+		was = new(Folded)
+	}
+	f := &folding{log: log, was: was, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}, filed: map[*Target]seen{}}
 	for _, t := range things {
 		f.things[t.ID] = t
 	}
 	f.file()
 	f.notes()
-	said := map[string][]*history{}
+	all := make(map[string]*told, len(things))
 	for _, t := range things {
-		for m := 1; m <= t.Members; m++ {
-			said[t.ID] = append(said[t.ID], f.member(t, m))
+		one := f.said(t)
+		all[t.ID] = one
+		for _, at := range one.reopened {
+			f.touch(t, Replaced, at)
 		}
-		f.reopened(t, said[t.ID])
 	}
-	states := map[string]*State{}
+	states := make(map[string]*State, len(things))
 	for _, t := range things {
-		states[t.ID] = f.state(t, said[t.ID])
+		one := all[t.ID]
+		f.follow(t, one)
+		states[t.ID] = one.state
+		f.troubles = append(f.troubles, one.troubles...)
 	}
-	return states, f.troubles
+	return &Folded{States: states, Troubles: f.troubles, log: log, things: all, filed: f.filed}
 }
 
-// reopened files as events at what holds a joint that it was opened to mend something.
-func (f *folding) reopened(t *Thing, members []*history) {
-	at := map[Stamp]bool{} // one look may mend more than one fault
-	for _, h := range members {
+// said is what was said of a thing, and when it was opened to mend something: an event at what holds a joint.
+func (f *folding) said(t *Thing) *told {
+	one := &told{on: f.on[t.ID]}
+	if was := f.was.things[t.ID]; was != nil && slices.EqualFunc(one.on, was.on, seen.same) {
+		one.reopened = was.reopened
+		return one
+	}
+	one.members = f.members(t)
+	for _, h := range one.members {
 		for _, m := range h.mended {
-			if m.good.field.Reopens {
-				at[m.good.Stamp] = true
+			// One look may mend more than one fault.
+			if m.good.field.Reopens && !slices.Contains(one.reopened, m.good.Stamp) {
+				one.reopened = append(one.reopened, m.good.Stamp)
 			}
 		}
 	}
-	if len(at) == 0 {
-		return
+	return one
+}
+
+// follow works out what stands of a thing.
+func (f *folding) follow(t *Thing, one *told) {
+	one.events = f.events[t.ID]
+	if one.members == nil {
+		if was := f.was.things[t.ID]; slices.EqualFunc(one.events, was.events, ending.same) {
+			one.state, one.troubles = was.state, was.troubles
+			return
+		}
+		one.members = f.members(t)
 	}
-	for stamp := range at {
-		f.touch(t, Replaced, stamp)
-	}
+	before := len(f.troubles)
+	one.state = f.state(t, one.members)
+	one.troubles = slices.Clone(f.troubles[before:])
+	f.troubles = f.troubles[:before]
+	one.members = nil
 }
 
 type folding struct {
@@ -105,6 +171,8 @@ type folding struct {
 	on       map[string][]seen   // the looks at each item
 	events   map[string][]ending // what ended its looks from outside
 	troubles []Trouble
+	was      *Folded // by a log with the same notes
+	filed    map[*Target]seen
 }
 
 // seen is one look at one item.
@@ -118,6 +186,12 @@ type seen struct {
 	withdrawn *Note // taken back by who wrote it
 }
 
+// same reports whether a look among the same others says what it said before. What was taken back as meant for another thing
+// hangs on the looks at that one as well.
+func (s seen) same(was seen) bool {
+	return s.Target == was.Target && s.withdrawn == nil
+}
+
 func covers(members []int, member int) bool {
 	return members == nil || slices.Contains(members, member)
 }
@@ -126,6 +200,10 @@ func covers(members []int, member int) bool {
 type ending struct {
 	Stamp
 	members []int
+}
+
+func (e ending) same(was ending) bool {
+	return e.Stamp == was.Stamp && slices.Equal(e.members, was.members)
 }
 
 func (f *folding) stop(span source.Span, item, message, hint string) {
@@ -161,11 +239,14 @@ func (f *folding) file() {
 						"write the line removed for it, with day and name, or mend needed")
 				}
 			}
-			s := seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
-			s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(s.print)
-			s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
-			s.moved = thing.setOtherwise(s.print)
-			f.on[id] = append(f.on[id], s)
+			s, again := f.was.filed[target]
+			if !again {
+				s = seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
+				s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(s.print)
+				s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
+				s.moved = thing.setOtherwise(s.print)
+			}
+			f.on[id], f.filed[target] = append(f.on[id], s), s
 			if s.foundOff() {
 				f.touch(thing, TakenOff, look.Stamp)
 			}
