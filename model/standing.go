@@ -374,8 +374,8 @@ func (b *Build) clampsBondedBush(item *Item) (any, bool) {
 
 // touched lists what else an event of an item touches: the joint or link end that
 // it holds, and whatever else holds that joint but its welds; of spacers in no drawn joint the
-// pivots of their place; of a support the steps it stands in; of a part what is on it; of the
-// vehicle everything.
+// pivots of their place; of a support the steps it stands in; of a part what is on it, or once it was
+// off what fastens it; of the vehicle everything.
 func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 	var ids []string
 	switch {
@@ -390,20 +390,23 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 				}
 			}
 		}
+	case item.Kind.Name == "parts" && event == looks.TakenOff:
+		ids = r.fastensPart(item)
 	case item.Kind.Name == "parts":
 		ids = r.onPart(item)
 	case item.Kind.Name == "joints":
 		ids = r.holders(id)
 	case item.Kind.Name == "links":
-		if event == looks.Replaced {
-			for _, end := range endNames(item) {
-				ids = append(ids, r.holders(id+"/"+end)...)
-			}
+		if event != looks.Disturbed {
+			ids = r.linkHolders(item)
 		}
 	case item.Field("holds") != nil:
 		for _, target := range item.Texts("holds") {
 			name, _, _ := strings.Cut(target, "/")
 			ids = append(append(ids, name), r.holders(target)...)
+			if link := r.build.byID[name]; event == looks.TakenOff && link != nil && link.Kind.Name == "links" {
+				ids = append(ids, r.linkHolders(link)...) // a coil-over goes with its spring
+			}
 		}
 		if item.Kind.Name == "spacers" && len(ids) == 0 {
 			ids = r.pivotsAt(item)
@@ -442,6 +445,29 @@ func (r *reader) onPart(part *Item) []string {
 				ids = append(ids, item.ID)
 			}
 		}
+	}
+	return ids
+}
+
+// fastensPart lists what is undone when a part comes off: of what is on it all but the welds, and but
+// joints and links, which come off whole. A checklist lists no joint to tell a link of the part by:
+// there its links are undone as well.
+func (r *reader) fastensPart(part *Item) []string {
+	whole := []string{"welds"}
+	if checklist, _ := r.build.Vehicle.Bool("checklist"); !checklist {
+		whole = append(whole, "joints", "links")
+	}
+	return slices.DeleteFunc(r.onPart(part), func(id string) bool {
+		item := r.build.byID[id]
+		return item != nil && slices.Contains(whole, item.Kind.Name)
+	})
+}
+
+// linkHolders lists what holds a link at its ends, and its spring.
+func (r *reader) linkHolders(link *Item) []string {
+	ids := r.holders(link.ID)
+	for _, end := range endNames(link) {
+		ids = append(ids, r.holders(link.ID+"/"+end)...)
 	}
 	return ids
 }

@@ -115,13 +115,8 @@ func (was *Folded) Again(things []*Thing, log *Log) *Folded {
 	for _, t := range things {
 		one := f.said(t)
 		all[t.ID] = one
-		if len(one.reopened) == 0 {
-			continue
-		}
-		for _, other := range t.Touched(Replaced) {
-			for _, at := range one.reopened {
-				f.events[other] = append(f.events[other], ending{at, nil})
-			}
+		for _, at := range one.reopened {
+			f.touch(t, Replaced, at)
 		}
 	}
 	states := make(map[string]*State, len(things))
@@ -252,12 +247,12 @@ func (f *folding) file() {
 				s.moved = thing.setOtherwise(s.print)
 			}
 			f.on[id], f.filed[target] = append(f.on[id], s), s
-			if target.Event == NoEvent {
-				continue
+			if s.foundOff() {
+				f.touch(thing, TakenOff, look.Stamp)
 			}
-			f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
-			for _, other := range thing.Touched(target.Event) {
-				f.events[other] = append(f.events[other], ending{look.Stamp, nil})
+			if target.Event != NoEvent {
+				f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
+				f.touch(thing, target.Event, look.Stamp)
 			}
 		}
 	}
@@ -269,6 +264,28 @@ func (f *folding) file() {
 		f.stop(at, "", fmt.Sprintf("looks are at %s, which the file does not have", strings.Join(lost, ", ")), becameOf(lost[0])+", and so for each")
 	}
 	f.unprinted()
+}
+
+// touch files an event of a thing at what else it touches.
+func (f *folding) touch(t *Thing, event Event, at Stamp) {
+	for _, other := range t.Touched(event) {
+		f.events[other] = append(f.events[other], ending{at, nil})
+	}
+}
+
+// foundOff says whether a look found the thing off the vehicle: whatever fastened it then was undone,
+// and looks at that from before it was off say nothing of how it is fastened once it is on again.
+func (s seen) foundOff() bool {
+	if s.Found == nil || s.withdrawn != nil {
+		return false
+	}
+	return slices.ContainsFunc(s.Found.Names(), func(name string) bool {
+		if !s.Found.Field(name).ComesOff {
+			return false
+		}
+		on, _ := s.Found.Bool(name)
+		return !on
+	})
 }
 
 // becameOf is the line of the log that is missing where the file has no such item.

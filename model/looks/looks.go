@@ -161,6 +161,7 @@ const (
 	NoEvent Event = iota
 	Disturbed
 	Replaced
+	TakenOff // it was found off: no word of the log, but what a look says
 )
 
 // Word names what a line other than a look says.
