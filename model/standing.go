@@ -464,6 +464,31 @@ func refersTo(f *schema.Field, value any, id string) bool {
 	return false
 }
 
+// SetFor lists what is set for a move: what its steps stand on and hang in, and the hoists, dollies and
+// cranes that belong to it.
+func (b *Build) SetFor(move *Item) []string {
+	var ids []string
+	named := func(id string) bool { return refersTo(nil, move.Record, id) }
+	for _, kind := range schema.Kinds() {
+		if !kind.Daily() || kind.Single || kind.Name == "moves" {
+			continue
+		}
+		for _, item := range b.Of(kind.Name) {
+			crane, lifts := kind.Name == "cranes", ""
+			if crane {
+				lifts, _ = item.Text("lifts")
+			}
+			if named(item.ID) || named(lifts) || slices.ContainsFunc(b.Of("supports"), func(support *Item) bool {
+				what, _ := support.Text("kind")
+				return named(support.ID) && (refersTo(nil, support.Record, item.ID) || crane && what == "crane")
+			}) {
+				ids = append(ids, item.ID)
+			}
+		}
+	}
+	return ids
+}
+
 // pivotsAt lists the bolts that may pass through spacers of which only the place is written: the
 // pivots there of which no more is written either.
 func (r *reader) pivotsAt(spacers *Item) []string {

@@ -49,6 +49,7 @@ type Facts map[string]Fact
 type State struct {
 	Members []Facts // of each member; one for a single thing
 	Group   Facts   // the worst of the members
+	Signed  []*Note // when a move was signed that it is set for
 }
 
 // Trouble is what stops every move until somebody mends it in the log.
@@ -61,7 +62,7 @@ type Trouble struct {
 
 // Fold works out what the log says today, by the id of each thing.
 func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
-	f := &folding{log: log, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}}
+	f := &folding{log: log, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}, signed: map[string][]*Note{}}
 	for _, t := range things {
 		f.things[t.ID] = t
 	}
@@ -106,6 +107,7 @@ type folding struct {
 	things   map[string]*Thing
 	on       map[string][]seen   // the looks at each item
 	events   map[string][]ending // what ended its looks from outside
+	signed   map[string][]*Note
 	troubles []Trouble
 }
 
@@ -265,6 +267,9 @@ func (f *folding) notes() {
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
 		case Removed, Struck:
 			f.gone(n)
+		case Signed:
+			id, _ := f.today(n.Item, n.Stamp)
+			f.signed[id] = append(f.signed[id], n)
 		case Renamed:
 			f.renamed(n)
 		case Torn:
@@ -325,7 +330,7 @@ var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Cond
 
 // state works out what stands of one item.
 func (f *folding) state(t *Thing, members []*history) *State {
-	state := &State{}
+	state := &State{Signed: f.signed[t.ID]}
 	for i, h := range members {
 		h.happened(i + 1)
 		facts := h.stand()
