@@ -6,6 +6,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"setdown/model/looks"
 	"setdown/model/source"
 )
 
@@ -13,8 +14,20 @@ import (
 // so is each line of the log that stays. What it reads is what Load reads. It is safe for concurrent use.
 type Reader struct {
 	mu    sync.Mutex
-	drawn *reader               // as draw left it; nil until something was read
-	lines map[string]*yaml.Node // of the log
+	drawn *reader // as draw left it; nil until something was read
+	heard *heard  // of the log, with that
+}
+
+// heard is what was read of a log.
+type heard struct {
+	lines  map[string]*yaml.Node      // those beside the file as YAML has them, by their texts
+	looks  map[*yaml.Node]*looks.Look // by their nodes
+	log    *looks.Log
+	folded *looks.Folded
+}
+
+func newHeard() *heard {
+	return &heard{lines: map[string]*yaml.Node{}, looks: map[*yaml.Node]*looks.Look{}, log: new(looks.Log), folded: new(looks.Folded)}
 }
 
 // Load reads the build file at path and what belongs to it. The error is source.Errors.
@@ -24,16 +37,16 @@ func (k *Reader) Load(path string) (*Build, error) {
 		return nil, err
 	}
 	k.mu.Lock()
-	drawn, lines := k.drawn, k.lines
+	drawn, before := k.drawn, k.heard
 	k.mu.Unlock()
 	if drawn == nil || !drawn.isOf(t) {
-		drawn, t.files = newReader(t.name), t.files[:2] // its tables may be others now
+		drawn, before, t.files = newReader(t.name), newHeard(), t.files[:2] // its tables may be others now
 		if root := drawn.draw(t.text, t.Table); root == nil || len(drawn.errs) > 0 || !drawn.second {
 			return Load(path) // which says what is wrong, and of the log as well
 		}
 	}
 	r := drawn.again()
-	r.before, r.lines = lines, map[string]*yaml.Node{}
+	r.before, r.heard = before, newHeard()
 	r.see(nil, t.Looks)
 	r.check()
 	if len(r.errs) > 0 {
@@ -41,7 +54,7 @@ func (k *Reader) Load(path string) (*Build, error) {
 	}
 	r.build.Files = t.files
 	k.mu.Lock()
-	k.drawn, k.lines = drawn, r.lines
+	k.drawn, k.heard = drawn, r.heard
 	k.mu.Unlock()
 	return r.build, nil
 }

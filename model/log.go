@@ -30,11 +30,12 @@ type foundLook struct {
 // logReader reads the lines of one log.
 type logReader struct {
 	decoder
-	build   *Build
-	log     *looks.Log
-	name    string
-	session looks.Stamp // what a hand-written list says once for the lines below it
-	lines   []logLine
+	build         *Build
+	log           *looks.Log
+	name          string
+	session       looks.Stamp // what a hand-written list says once for the lines below it
+	lines         []logLine
+	before, heard *heard // in an earlier reading and in this one
 }
 
 // logLine is one line as YAML read it.
@@ -55,11 +56,16 @@ func (r *reader) readLog(beside []byte) *looks.Log {
 	for _, l := range logs {
 		l.each(l.note)
 	}
+	if !log.SameNotes(r.before.log) {
+		r.before = newHeard()
+	}
 	for _, l := range logs {
+		l.before = r.before
 		l.each(l.look)
 		r.errs = append(r.errs, l.errs...)
 	}
 	r.tooMany(log)
+	r.heard.log = log
 	return log
 }
 
@@ -69,7 +75,7 @@ func (r *reader) readLog(beside []byte) *looks.Log {
 func (b *Build) ReadLook(line string, since ...*looks.Look) (*looks.Look, error) {
 	log := &looks.Log{Looks: append(slices.Clone(b.Log.Looks), since...), Notes: b.Log.Notes}
 	before := len(log.Looks)
-	r := &reader{build: b, decoder: decoder{file: b.File, unit: "mm"}}
+	r := &reader{build: b, decoder: decoder{file: b.File, unit: "mm"}, before: newHeard(), heard: newHeard()}
 	if unit, ok := b.Vehicle.Text("coordinates"); ok {
 		r.unit = unit
 	}
@@ -117,7 +123,7 @@ func (r *reader) tooMany(log *looks.Log) {
 }
 
 func (r *reader) ownLog(log *looks.Log) *logReader {
-	l := &logReader{decoder: r.decoder, build: r.build, log: log, name: r.build.File}
+	l := &logReader{decoder: r.decoder, build: r.build, log: log, name: r.build.File, before: r.before, heard: r.heard}
 	l.errs = nil
 	for _, f := range r.foundLooks {
 		l.found(f)
@@ -156,7 +162,7 @@ func (l *logReader) each(read func(n *yaml.Node, keys map[string]*yaml.Node, lin
 // every line has its line feed.
 func (r *reader) logBeside(log *looks.Log, text []byte) *logReader {
 	name := LogName(r.build.File)
-	l := &logReader{build: r.build, log: log, name: name}
+	l := &logReader{build: r.build, log: log, name: name, before: r.before, heard: r.heard}
 	l.decoder = decoder{file: name, unit: r.unit, second: true, left: map[slot]omission{}, taken: map[slot]removal{}}
 	fail := func(line int, message, hint string) {
 		l.failAt(source.Span{File: name, Start: source.Pos{Line: line, Column: 1}}, "looks", message, hint)
@@ -180,8 +186,8 @@ func (r *reader) logBeside(log *looks.Log, text []byte) *logReader {
 			continue
 		}
 		l.decoder.line = i
-		if entry := r.before[string(line)]; entry != nil {
-			l.lines, r.lines[string(line)] = append(l.lines, logLine{entry, i + 1}), entry
+		if entry := r.before.lines[string(line)]; entry != nil {
+			l.lines, r.heard.lines[string(line)] = append(l.lines, logLine{entry, i + 1}), entry
 			continue
 		}
 		root, second, err := syntax.Decode(append(line, '\n'))
@@ -198,9 +204,7 @@ func (r *reader) logBeside(log *looks.Log, text []byte) *logReader {
 			continue
 		}
 		l.lines = append(l.lines, logLine{entry, i + 1})
-		if r.lines != nil {
-			r.lines[string(line)] = entry
-		}
+		r.heard.lines[string(line)] = entry
 	}
 	return l
 }
@@ -283,6 +287,10 @@ func (l *logReader) look(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		return
 	}
 	stamp.Log, stamp.Line = l.name, line
+	if look := l.before.looks[n]; look != nil && look.Stamp == stamp {
+		l.add(n, look)
+		return
+	}
 	look := &looks.Look{Stamp: stamp, Span: l.span(n), Digest: looks.Digest(flat(n)), Except: map[string]bool{}}
 	for key, to := range map[string]*string{"via": &look.Via, "note": &look.Note} {
 		if v := keys[key]; v != nil {
@@ -324,7 +332,12 @@ func (l *logReader) look(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		return
 	}
 	l.targets(look, keys)
+	l.add(n, look)
+}
+
+func (l *logReader) add(n *yaml.Node, look *looks.Look) {
 	l.log.Looks = append(l.log.Looks, look)
+	l.heard.looks[n] = look
 }
 
 // words reads one word or a list of them.
@@ -446,6 +459,10 @@ func (l *logReader) record(kind *schema.Kind, n *yaml.Node) (*schema.Record, loo
 
 // found reads the found block of an item as a look of its own day.
 func (l *logReader) found(f foundLook) {
+	if look := l.before.looks[f.node]; look != nil {
+		l.add(f.node, look)
+		return
+	}
 	if f.node.Kind != yaml.MappingNode {
 		l.fail(f.node, join(f.item.Path(), schema.Found), "found must be a block of keys", "write {key: value}, or one key per line")
 		return
@@ -476,7 +493,7 @@ func (l *logReader) found(f foundLook) {
 	target := &looks.Target{ID: f.item.ID, Span: f.span}
 	target.Found, target.Event = l.record(f.item.Kind, &rest)
 	look.Of = []*looks.Target{target}
-	l.log.Looks = append(l.log.Looks, look)
+	l.add(f.node, look)
 }
 
 // note reads a line that is no look. Day and name may stand in its block or

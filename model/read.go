@@ -12,6 +12,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"setdown/model/looks"
 	"setdown/model/schema"
 	"setdown/model/source"
 	"setdown/model/syntax"
@@ -127,6 +128,8 @@ func newReader(name string) *reader {
 		badKinds:  map[string]bool{},
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
+		before:    newHeard(),
+		heard:     newHeard(),
 	}
 }
 
@@ -159,6 +162,7 @@ func (r *reader) draw(text []byte, table func(name string) ([]byte, error)) *yam
 		r.middles()
 		r.checkTaken()
 		r.tiedPlaces()
+		r.drawDesigns()
 	}
 	r.build.Source = [sha256.Size]byte(digest.Sum(nil))
 	return root
@@ -205,10 +209,10 @@ type reader struct {
 	foundLooks []foundLook
 	looksNode  *yaml.Node
 	pointsNode *yaml.Node
-	tables     []string // of points, that were read
-	// lines are those of the log beside the file as YAML has them, by their texts: of an earlier reading,
-	// and of this one.
-	before, lines map[string]*yaml.Node
+	tables     []string                 // of points, that were read
+	designs    map[string][]looks.Drawn // by the id of what looks are at
+	// What was read of the log, in an earlier reading of the same file and in this one.
+	before, heard *heard
 }
 
 // top reads the top level of the file.

@@ -39,12 +39,12 @@ func (r *reader) stand(log *looks.Log) {
 		if kind.Found() == nil {
 			return
 		}
-		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Lookup: r.build.lookup(record, item)}
+		t := &looks.Thing{ID: id, Kind: kind, Members: 1, Design: r.designs[id], Lookup: r.build.lookup(record, item)}
 		t.Touched = func(e looks.Event) []string { return r.touched(id, item, e) }
 		if item != nil {
-			t.Members, t.Design, t.IsSet = members(item), design(item, t.Lookup), settings[kind.Name] != nil
-		} else if id == "vehicle" {
-			t.Design, t.IsSet = r.build.weights(), true
+			t.Members, t.IsSet = members(item), settings[kind.Name] != nil
+		} else {
+			t.IsSet = id == "vehicle"
 		}
 		things = append(things, t)
 		r.build.Things[id] = t
@@ -56,9 +56,10 @@ func (r *reader) stand(log *looks.Log) {
 			add(item.ID, kind, item.Record, item)
 		}
 	}
-	states, troubles := looks.Fold(things, log)
+	r.heard.folded = r.before.folded.Again(things, log)
+	states := maps.Clone(r.heard.folded.States)
 	r.build.comeApart(states)
-	r.build.Log, r.build.Standing, r.build.Troubles = log, states, troubles
+	r.build.Log, r.build.Standing, r.build.Troubles = log, states, r.heard.folded.Troubles
 	for _, t := range things {
 		record := r.build.Vehicle
 		if item := r.build.byID[t.ID]; item != nil {
@@ -77,8 +78,7 @@ func (r *reader) stand(log *looks.Log) {
 func (b *Build) comeApart(states map[string]*looks.State) {
 	const eachPiece = "each_piece"
 	for _, restraint := range b.Of("restraints") {
-		state := states[restraint.ID]
-		said, known := state.Group[eachPiece]
+		said, known := states[restraint.ID].Group[eachPiece]
 		if !known || len(restraint.TiedPlaces) == 0 {
 			continue
 		}
@@ -90,9 +90,7 @@ func (b *Build) comeApart(states map[string]*looks.State) {
 				}
 				for _, facts := range states[item.ID].Members {
 					if slices.ContainsFunc(slices.Collect(maps.Values(facts)), wrong) {
-						for _, of := range append(state.Members, state.Group) {
-							delete(of, eachPiece)
-						}
+						states[restraint.ID] = states[restraint.ID].Without(eachPiece)
 					}
 				}
 			}
@@ -534,6 +532,18 @@ func (r *reader) checkGroups() {
 		for _, item := range r.build.Of(kind.Name) {
 			if n := members(item); n > maxPressed && item.MirroredFrom == "" {
 				r.refuse(item, "needed", fmt.Sprintf("%d in one group are too many to be looked at one by one", n), fmt.Sprintf("make groups of at most %d, each at one place", maxPressed))
+			}
+		}
+	}
+}
+
+// drawDesigns notes the design of all that looks are at.
+func (r *reader) drawDesigns() {
+	r.designs = map[string][]looks.Drawn{"vehicle": r.build.weights()}
+	for _, kind := range schema.Kinds() {
+		for _, item := range r.build.Of(kind.Name) {
+			if kind.Found() != nil {
+				r.designs[item.ID] = design(item, r.build.lookup(item.Record, item))
 			}
 		}
 	}

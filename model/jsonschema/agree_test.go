@@ -37,7 +37,7 @@ var inexpressible = []string{
 	"round in a circle", "mirror", "an id cannot begin with",
 	// values inside their form
 	"cannot be zero", "is larger than the mass", "standard", "from the origin", "has no such day", "has zero as the bottom", "of 1 or more after",
-	"is too large; check", "is too small; check", "two ways", "on such a vehicle it is",
+	"is too large; check", "is too small; check", "two ways", "on such a vehicle it is", "is no production vehicle",
 	// how a value is spelled in YAML, which is gone once it is read
 	"must be a whole number, not", "must be yes or no, not", "cannot be read as YAML", "a second document",
 }

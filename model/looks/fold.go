@@ -2,6 +2,7 @@ package looks
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -50,6 +51,21 @@ type State struct {
 	Members []Facts // of each member; one for a single thing
 	Group   Facts   // the worst of the members
 	Signed  []*Note // when a move was signed that it is set for
+	Words   []*Look // in which somebody wrote a note and no fact, and after which nobody said more
+}
+
+// Without is what stands but for one fact.
+func (s *State) Without(name string) *State {
+	without := func(facts Facts) Facts {
+		facts = maps.Clone(facts)
+		delete(facts, name)
+		return facts
+	}
+	c := &State{Group: without(s.Group), Signed: s.Signed, Words: s.Words}
+	for _, facts := range s.Members {
+		c.Members = append(c.Members, without(facts))
+	}
+	return c
 }
 
 // Trouble is what stops every move until somebody mends it in the log.
@@ -62,44 +78,98 @@ type Trouble struct {
 
 // Fold works out what the log says today, by the id of each thing.
 func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
-	f := &folding{log: log, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}, signed: map[string][]*Note{}}
+	folded := new(Folded).Again(things, log)
+	return folded.States, folded.Troubles
+}
+
+// Folded is what a log says today.
+type Folded struct {
+	States   map[string]*State // by the id of the thing; nobody changes them, for they may be of the next as well
+	Troubles []Trouble
+	log      *Log
+	things   map[string]*told
+	filed    map[*Target]seen // each as it is before others are held against it
+}
+
+// told is what was said of a thing and what followed from it.
+type told struct {
+	on       []seen
+	events   []ending
+	reopened []Stamp
+	members  []*history // nil where all that follows from it is kept
+	state    *State
+	troubles []Trouble // of the state
+}
+
+// Again works out what the log says when more was looked at: what was said before of the very same things,
+// designs and people is kept of each thing about which nothing was said since.
+func (was *Folded) Again(things []*Thing, log *Log) *Folded {
+	if was.log == nil || !log.SameNotes(was.log) {
+		was = new(Folded)
+	}
+	f := &folding{log: log, was: was, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}, filed: map[*Target]seen{}, signed: map[string][]*Note{}}
 	for _, t := range things {
 		f.things[t.ID] = t
 	}
 	f.file()
 	f.notes()
-	said := map[string][]*history{}
+	all := make(map[string]*told, len(things))
 	for _, t := range things {
-		for m := 1; m <= t.Members; m++ {
-			said[t.ID] = append(said[t.ID], f.member(t, m))
+		one := f.said(t)
+		all[t.ID] = one
+		if len(one.reopened) == 0 {
+			continue
 		}
-		f.reopened(t, said[t.ID])
-	}
-	states := map[string]*State{}
-	for _, t := range things {
-		states[t.ID] = f.state(t, said[t.ID])
-	}
-	return states, f.troubles
-}
-
-// reopened files as events at what holds a joint that it was opened to mend something.
-func (f *folding) reopened(t *Thing, members []*history) {
-	at := map[Stamp]bool{} // one look may mend more than one fault
-	for _, h := range members {
-		for _, m := range h.mended {
-			if m.good.field.Reopens {
-				at[m.good.Stamp] = true
+		for _, other := range t.Touched(Replaced) {
+			for _, at := range one.reopened {
+				f.events[other] = append(f.events[other], ending{at, nil})
 			}
 		}
 	}
-	if len(at) == 0 {
-		return
+	states := make(map[string]*State, len(things))
+	for _, t := range things {
+		one := all[t.ID]
+		f.follow(t, one)
+		states[t.ID] = one.state
+		f.troubles = append(f.troubles, one.troubles...)
 	}
-	for _, other := range t.Touched(Replaced) {
-		for stamp := range at {
-			f.events[other] = append(f.events[other], ending{stamp, nil})
+	return &Folded{States: states, Troubles: f.troubles, log: log, things: all, filed: f.filed}
+}
+
+// said is what was said of a thing, and when it was opened to mend something: an event at what holds a joint.
+func (f *folding) said(t *Thing) *told {
+	one := &told{on: f.on[t.ID]}
+	if was := f.was.things[t.ID]; was != nil && slices.EqualFunc(one.on, was.on, seen.same) {
+		one.reopened = was.reopened
+		return one
+	}
+	one.members = f.members(t)
+	for _, h := range one.members {
+		for _, m := range h.mended {
+			// One look may mend more than one fault.
+			if m.good.field.Reopens && !slices.Contains(one.reopened, m.good.Stamp) {
+				one.reopened = append(one.reopened, m.good.Stamp)
+			}
 		}
 	}
+	return one
+}
+
+// follow works out what stands of a thing.
+func (f *folding) follow(t *Thing, one *told) {
+	one.events = f.events[t.ID]
+	if one.members == nil {
+		if was := f.was.things[t.ID]; slices.EqualFunc(one.events, was.events, ending.same) {
+			one.state, one.troubles = was.state, was.troubles
+			return
+		}
+		one.members = f.members(t)
+	}
+	before := len(f.troubles)
+	one.state = f.state(t, one.members)
+	one.troubles = slices.Clone(f.troubles[before:])
+	f.troubles = f.troubles[:before]
+	one.members = nil
 }
 
 type folding struct {
@@ -109,6 +179,8 @@ type folding struct {
 	events   map[string][]ending // what ended its looks from outside
 	signed   map[string][]*Note
 	troubles []Trouble
+	was      *Folded // by a log with the same notes
+	filed    map[*Target]seen
 }
 
 // seen is one look at one item.
@@ -122,6 +194,12 @@ type seen struct {
 	withdrawn *Note // taken back by who wrote it
 }
 
+// same reports whether a look among the same others says what it said before. What was taken back as meant for another thing
+// hangs on the looks at that one as well.
+func (s seen) same(was seen) bool {
+	return s.Target == was.Target && s.withdrawn == nil
+}
+
 func covers(members []int, member int) bool {
 	return members == nil || slices.Contains(members, member)
 }
@@ -130,6 +208,10 @@ func covers(members []int, member int) bool {
 type ending struct {
 	Stamp
 	members []int
+}
+
+func (e ending) same(was ending) bool {
+	return e.Stamp == was.Stamp && slices.Equal(e.members, was.members)
 }
 
 func (f *folding) stop(span source.Span, item, message, hint string) {
@@ -165,11 +247,14 @@ func (f *folding) file() {
 						"write the line removed for it, with day and name, or mend needed")
 				}
 			}
-			s := seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
-			s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(s.print)
-			s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
-			s.moved = thing.setOtherwise(s.print)
-			f.on[id] = append(f.on[id], s)
+			s, again := f.was.filed[target]
+			if !again {
+				s = seen{Look: look, Target: target, print: readPrint(target.Print), withdrawn: f.withdrawal(look, target.ID)}
+				s.elsewhere = target.Members != nil && thing.Members > 1 && thing.countedOtherwise(s.print)
+				s.dead = s.elsewhere || target.Print != "" && !thing.fits(s.print) || f.ended(look, target.ID)
+				s.moved = thing.setOtherwise(s.print)
+			}
+			f.on[id], f.filed[target] = append(f.on[id], s), s
 			if target.Event == NoEvent {
 				continue
 			}
@@ -330,7 +415,7 @@ var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Cond
 
 // state works out what stands of one item.
 func (f *folding) state(t *Thing, members []*history) *State {
-	state := &State{Signed: f.signed[t.ID]}
+	state := &State{Signed: f.signed[t.ID], Words: f.words(t)}
 	for i, h := range members {
 		h.happened(i + 1)
 		facts := h.stand()
@@ -345,6 +430,30 @@ func (f *folding) state(t *Thing, members []*history) *State {
 	state.Group = worst(t, state.Members)
 	return state
 }
+
+// words lists the looks at a thing of which a note alone is kept, and that nobody followed with a look that
+// says anything of the same members by fact or by the card.
+func (f *folding) words(t *Thing) []*Look {
+	var list []*Look
+	for _, s := range f.on[t.ID] {
+		if s.Note == "" || s.says() || s.withdrawn != nil || slices.Contains(list, s.Look) {
+			continue
+		}
+		open := false
+		for m := 1; m <= t.Members && !open; m++ {
+			open = s.Covers(m) && !slices.ContainsFunc(f.on[t.ID], func(o seen) bool {
+				return o.says() && o.withdrawn == nil && o.Covers(m) && o.After(s.Stamp)
+			})
+		}
+		if open {
+			list = append(list, s.Look)
+		}
+	}
+	return list
+}
+
+// says reports whether a look says more than words of its thing.
+func (s seen) says() bool { return s.Good != NotSaid || s.Found != nil && len(s.Found.Names()) > 0 || s.Event != NoEvent }
 
 // notGood stops where somebody said 'good: no' of a thing, with what he wrote beside it.
 func (f *folding) notGood(t *Thing, fact Fact) {

@@ -17,6 +17,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -211,6 +212,11 @@ type Log struct {
 	Looks  []*Look
 	Notes  []*Note
 	People []string // who may be a second pair of eyes
+}
+
+// SameNotes reports whether all that is written beside the looks is the same as in another log.
+func (l *Log) SameNotes(other *Log) bool {
+	return slices.EqualFunc(l.Notes, other.Notes, func(a, b *Note) bool { return *a == *b })
 }
 
 // Digest is the fingerprint of one line, by which a look is found again.

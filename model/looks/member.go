@@ -52,6 +52,15 @@ type history struct {
 // them where the log does not say which was first.
 type mending struct{ fault, good *statement }
 
+// members are the histories of the members of a thing.
+func (f *folding) members(t *Thing) []*history {
+	all := make([]*history, t.Members)
+	for i := range all {
+		all[i] = f.member(t, i+1)
+	}
+	return all
+}
+
 func (f *folding) member(t *Thing, m int) *history {
 	h := &history{folding: f, thing: t, stated: map[string][]*statement{}, remade: map[*statement]bool{}}
 	found := t.Kind.Found()

@@ -14,6 +14,7 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
+	"setdown/model/source"
 )
 
 // This file is a second reading of the rules of looks, slow and plain: every rule
@@ -617,6 +618,84 @@ func TestFoldAgreesWithThePlainReading(t *testing.T) {
 	}
 	require.Greater(t, known, *logs, "logs that say nothing show nothing")
 	require.Greater(t, faulty, *logs/5)
+}
+
+// Whatever was folded before, of more looks, fewer or others in between, what is kept of it changes nothing.
+func TestFoldedAgain(t *testing.T) {
+	random := rand.New(rand.NewSource(*seed))
+	kept, all := 0, 0
+	for i := range *logs / 10 {
+		log := randomLog(random)
+		folded := new(looks.Folded)
+		for range 6 {
+			part := &looks.Log{People: log.People, Notes: log.Notes[:len(log.Notes)-random.Intn(2)*len(log.Notes)]}
+			for _, look := range log.Looks {
+				if random.Intn(8) > 0 {
+					part.Looks = append(part.Looks, look)
+				}
+			}
+			states, troubles := looks.Fold(things(), part)
+			again := folded.Again(things(), part)
+			require.Equal(t, states, again.States, "log %d\n%s", i, written(part))
+			require.Equal(t, troubles, again.Troubles, "log %d\n%s", i, written(part))
+			for id, state := range folded.States {
+				all++
+				if state == again.States[id] {
+					kept++
+				}
+			}
+			folded = again
+		}
+	}
+	require.Greater(t, kept, all/10, "where nothing is kept nothing is shown")
+}
+
+// What stands of one thing may hang on what is seen at another: that its joint was opened, or which of the
+// two a look was meant for that was taken back.
+func TestFoldedAgainOfAnother(t *testing.T) {
+	joint := plainThing{id: "joint", kind: "joints", members: 1, touches: []string{"nut"}}
+	stamp := func(day int) looks.Stamp {
+		return looks.Stamp{Moment: looks.Moment{Day: quantity.Date{Year: 2026, Month: 11, Day: day}}, By: "TN"}
+	}
+	seen := func(day int, p plainThing, fact string, value any) *looks.Look {
+		found := schema.NewRecord(schema.KindOf(p.kind).Found().Fields, source.Span{})
+		found.Set(fact, schema.Value{V: value})
+		return &looks.Look{Stamp: stamp(day), Digest: fmt.Sprint(day, p.id), Of: []*looks.Target{{ID: p.id, Found: found}}}
+	}
+	nut, weld := plainThings[1], plainThings[2]
+	for _, c := range []struct {
+		name  string
+		looks []*looks.Look
+		notes []*looks.Note
+		says  []string // of the nut after each look: known, fault or nothing
+	}{
+		{
+			name: "opened",
+			looks: []*looks.Look{
+				seen(19, joint, "bush_fitted", false), seen(20, nut, "fitted", true), seen(21, joint, "bush_fitted", true),
+				seen(22, weld, "crack", false), seen(23, nut, "fitted", true),
+			},
+			says: []string{"", "known", "", "", "known"},
+		},
+		{
+			name:  "meant for another",
+			looks: []*looks.Look{seen(20, nut, "fitted", false), seen(21, nut, "fitted", true), seen(22, weld, "crack", false)},
+			notes: []*looks.Note{{Word: looks.Withdraw, Item: "nut", Of: stamp(20).Moment, To: "weld", Stamp: stamp(20)}},
+			says:  []string{"fault", "fault", "known"},
+		},
+	} {
+		all := append(things(), joint.thing())
+		folded := new(looks.Folded)
+		for n, says := range c.says {
+			folded = folded.Again(all, &looks.Log{Looks: c.looks[:n+1], Notes: c.notes})
+			fact, known := folded.States["nut"].Members[0]["fitted"]
+			is := ""
+			if known {
+				is = map[bool]string{true: "fault", false: "known"}[fact.Fault]
+			}
+			assert.Equal(t, says, is, "%s, %d looks", c.name, n+1)
+		}
+	}
 }
 
 func written(log *looks.Log) string {

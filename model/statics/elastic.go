@@ -68,10 +68,13 @@ func (s *Step) SpringsHold(list []Rated) float64 {
 		return 0
 	}
 	values := eigen.Values(nil)
-	if most := values[q-1]; most > 0 {
+	switch most := values[q-1]; {
+	case most > 0:
 		return 1 / most
+	case most <= 0:
+		return math.Inf(1)
 	}
-	return math.Inf(1)
+	return 0 // no number
 }
 
 // unknown is the wrench on all bodies of a unit of an unknown.

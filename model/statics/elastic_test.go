@@ -70,6 +70,9 @@ func TestSpringsHoldByHand(t *testing.T) {
 	falls := 1000*Gravity*.7 - 2*push*.6 + 2*push*.6*.6/.5
 	assert.InDelta(t, stiff/falls, s.SpringsHold([]Rated{{Link: 0, Rate: 24e3}, {Link: 1, Rate: 24e3}}), 1e-3)
 	assert.Equal(t, math.Inf(1), s.SpringsHold(nil), "bars")
+	for _, rate := range []float64{math.NaN(), math.Inf(-1), 0, 1e-305} {
+		assert.Zero(t, s.SpringsHold([]Rated{{Link: 0, Rate: rate}, {Link: 1, Rate: rate}}), "%g N/m", rate)
+	}
 	hangs, _ := rolls(t, .2, .44, 0)
 	assert.Greater(t, hangs.SpringsHold([]Rated{{Link: 0, Rate: 24e3}, {Link: 1, Rate: 24e3}}), 100.0, "its centre of gravity lies below the bearing")
 }

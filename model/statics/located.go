@@ -199,6 +199,9 @@ func (s *Step) follow(w *footing, up [][]float64, need []float64, touched []int)
 		return nil
 	}
 	dx := make([]float64, s.m.n)
+	if s.m.n == 0 {
+		return dx // one body on its supports: nothing passes at a joint
+	}
 	for _, row := range rows {
 		floats.AddScaled(dx, need[row], s.m.asks.RawRowView(row))
 	}

@@ -523,3 +523,17 @@ func TestScrubByHand(t *testing.T) {
 	}
 	assert.InDelta(t, .8*.5*s.Weight(), most, 1e-6*s.Weight(), "on the middle pair alone, half of the weight each")
 }
+
+// One body on supports that are known no better than to their ±, with a joint within it that holds
+// nothing: there is nothing to be located, and no unknown to follow.
+func TestNothingToLocate(t *testing.T) {
+	sys := statics.System{
+		Bodies: []statics.Body{{Name: "frame", Masses: []statics.Mass{{Name: "frame", M: 300, CG: statics.Vec{X: 1, Z: .4}}}}},
+		Joints: []statics.Joint{{Name: "weld", At: statics.Vec{X: 1}, Tol: .003}},
+	}
+	m, err := statics.New(sys)
+	require.NoError(t, err)
+	s := stand(t, m, statics.Stance{Supports: []statics.Support{{Name: "l", At: statics.Vec{X: 2, Y: .4}, Tol: .003}, {Name: "r", At: statics.Vec{X: 2, Y: -.4}, Tol: .003}, {Name: "rear", Tol: .003}}})
+	require.Nil(t, s.Failure)
+	assert.Equal(t, []statics.Located{{}}, s.Members())
+}

@@ -1,7 +1,11 @@
 package ask_test
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -17,7 +21,7 @@ import (
 
 // BenchmarkAnswer is what a person at the four-corner car waits for after an answer: what changed of the
 // files read again, what hangs on the answer judged again and the questions made, with a log of 77 looks.
-// The write itself is not in it. Beside a state that is judged by itself stand those that come
+// One of them is new each time. The write itself is not in it. Beside a state that is judged by itself stand those that come
 // after one that differs by what was said of a bolt, by the length of a bar, and by the height of
 // a stand, by which the whole vehicle leans otherwise. Garbage is collected as on the page; in the terminal it lies longer.
 func BenchmarkAnswer(b *testing.B) {
@@ -40,13 +44,16 @@ func BenchmarkAnswer(b *testing.B) {
 			var reading, judging time.Duration
 			var before *check.Judged
 			var reader model.Reader
+			file, log := copied(b, "../../testdata/short", "special-mended", "points.csv")
 			n := 0
 			answer := func() {
+				n++
+				look := fmt.Sprintf("- {day: 2026-11-25, by: TN, of: [%s], note: \"%d\"}\n", c.item, n)
+				require.NoError(b, os.WriteFile(model.LogName(file), append(log, look...), 0o600))
 				start := time.Now()
-				build, err := reader.Load("../../testdata/short/special-mended.yaml")
+				build, err := reader.Load(file)
 				require.NoError(b, err)
 				reading += time.Since(start)
-				n++
 				set(build.Item(c.item).Record, c.path, c.value(n))
 				start = time.Now()
 				if o.Before = nil; c.after {
@@ -67,6 +74,18 @@ func BenchmarkAnswer(b *testing.B) {
 			b.ReportMetric(float64(judging.Microseconds())/1e3/float64(b.N), "ms-judging/op")
 		})
 	}
+}
+
+// copied copies a build file with its log and what belongs to it into a folder of its own.
+func copied(b *testing.B, from, name string, with ...string) (file string, log []byte) {
+	folder := b.TempDir()
+	for _, one := range append(with, name+".yaml", name+".looks.yaml") {
+		text, err := os.ReadFile(filepath.Join(from, one))
+		require.NoError(b, err)
+		require.NoError(b, os.WriteFile(filepath.Join(folder, one), text, 0o600))
+		log = text // the last
+	}
+	return filepath.Join(folder, name+".yaml"), slices.Clip(log)
 }
 
 func mm(f float64) quantity.Quantity { return quantity.Of(f/1e3, quantity.Length, "mm") }

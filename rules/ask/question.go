@@ -38,7 +38,7 @@ func questions(list []*want) []verdict.Question {
 			if name == "tightness" && w.hangs && !w.item.Is(schema.Gripping) {
 				one.Good = "finger tight or more: say which"
 			}
-			if good := w.done[recorded{w.thing.ID, name}]; good != "" && len(field.Good) == 0 {
+			if good := w.done[recorded{w.thing.ID, name}]; len(field.Good) == 0 && slices.Contains(one.Words, good) {
 				one.Good, one.Bad = good, others(one.Words, good) // what is good hangs on the move
 			}
 			q := verdict.Question{Fact: name, Lines: []verdict.Line{one}, Each: field.Critical}

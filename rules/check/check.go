@@ -73,7 +73,8 @@ func Run(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*ver
 
 // Judge checks a build state. An error means that the question could not be
 // asked, such as a move that the file does not have; whatever goes wrong while
-// answering is a finding that blocks.
+// answering is a finding that blocks. The state is not hashed: who writes the report
+// or signs it does so with StateHash.
 func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*Judged, error) {
 	moves, err := chosen(b, o.Moves)
 	if err != nil {
@@ -105,7 +106,6 @@ func Judge(ctx context.Context, b *model.Build, e *engine.Engine, o Options) (*J
 	report.Moves = make([]verdict.Move, len(moves))
 	errs := make([]error, len(moves))
 	var wait sync.WaitGroup
-	wait.Go(func() { report.State = StateHash(b) })
 	for i, m := range moves {
 		wait.Go(func() {
 			defer recoverTo(&errs[i], m.ID)

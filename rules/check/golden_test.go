@@ -43,6 +43,7 @@ func TestStoredReports(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, j.Ahead(t.Context()))
 			r := j.Report
+			r.State = check.StateHash(b)
 			shorten(r)
 			var fresh bytes.Buffer
 			require.NoError(t, jsonr.Write(&fresh, []*verdict.Report{r}))

@@ -20,20 +20,27 @@ import (
 
 // A state that is judged after an answer, of which the facts and passes of the state before are kept where
 // nothing changed that they hang on, comes out to the last figure as if it were judged alone: whatever
-// is said of whatever, good or bad, one thing after another, and who takes back what they said.
+// is said of whatever, good or bad, one thing after another, whatever is replaced, and who takes back what
+// they said. So is what the reader keeps of the log.
 func TestKeptIsJudgedAnew(t *testing.T) {
 	e := rules(t)
 	r := rand.New(rand.NewPCG(*firstSeed, 31))
 	demos := append(slices.Clone(mended), "special-asfound", "liveaxle-asfound", "buggy-asfound", "checklist-asfound")
 	for _, name := range demos {
-		file := filepath.Join("../../testdata/short", name+".yaml")
-		text, err := os.ReadFile(file)
+		folder := t.TempDir()
+		put := func(name string) []byte {
+			text, err := os.ReadFile(filepath.Join("../../testdata/short", name))
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(filepath.Join(folder, name), text, 0o600))
+			return text
+		}
+		put("points.csv")
+		put(name + ".yaml")
+		log := put(name + ".looks.yaml")
+		file := filepath.Join(folder, name+".yaml")
+		b, err := model.Load(file)
 		require.NoError(t, err)
-		log, err := os.ReadFile(model.LogName(file))
-		require.NoError(t, err)
-		table := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(filepath.Dir(file), name)) }
-		b, err := model.Read(file, text, model.Companions{Looks: log, Table: table})
-		require.NoError(t, err)
+		var reader model.Reader
 		moves := b.Of("moves")
 		o := check.Options{Today: today, Timed: true, Moves: []string{moves[r.IntN(len(moves))].ID}}
 		said := ""
@@ -44,14 +51,17 @@ func TestKeptIsJudgedAnew(t *testing.T) {
 			alone, err := check.Run(t.Context(), b, e, o)
 			require.NoError(t, err)
 			o.Before = before
-			judged, err := check.Judge(t.Context(), b, e, o)
+			again, err := reader.Load(file)
+			require.NoError(t, err)
+			judged, err := check.Judge(t.Context(), again, e, o)
 			require.NoError(t, err)
 			require.Equal(t, alone, judged.Report, "%s, %s: %s", name, o.Moves, said)
 			o.Before = judged
 			at := looks.Moment{Day: today, Clock: o.Clock, Timed: true}
 			for next := (*model.Build)(nil); next == nil; {
 				line := anything(r, b, at)
-				next, err = model.Read(file, text, model.Companions{Looks: append(slices.Clip(log), line...), Table: table})
+				require.NoError(t, os.WriteFile(model.LogName(file), append(slices.Clip(log), line...), 0o600))
+				next, err = model.Load(file)
 				if err == nil { // else it is no look
 					b, log, said = next, append(log, line...), said+line
 				}
@@ -60,13 +70,21 @@ func TestKeptIsJudgedAnew(t *testing.T) {
 	}
 }
 
-// anything is a look at anything, at which something is found, as a line of the log.
+// anything is a look at anything, at which something is found or was done to it, or a look taken back, as
+// a line of the log.
 func anything(r *rand.Rand, b *model.Build, at looks.Moment) string {
 	ids := slices.Sorted(maps.Keys(b.Things))
 	thing := b.Things[ids[r.IntN(len(ids))]]
 	of := thing.ID
 	if thing.Members > 1 && r.IntN(2) == 0 {
 		of = looks.Member(thing.ID, 1+r.IntN(thing.Members))
+	}
+	if r.IntN(8) == 0 {
+		return fmt.Sprintf("- {day: %q, by: TN, of: [%q], found: {%s: yes}}\n", at, of, [2]string{"disturbed", "replaced"}[r.IntN(2)])
+	}
+	if r.IntN(8) == 0 && len(b.Log.Looks) > 0 {
+		look := b.Log.Looks[r.IntN(len(b.Log.Looks))]
+		return fmt.Sprintf("- {withdraw: {day: %q, by: %q, of: %q}, day: %q, by: %q, why: a slip}\n", look.Moment, look.By, look.Of[0].ID, at, look.By)
 	}
 	fields := thing.Kind.Found().Fields
 	f := &fields[r.IntN(len(fields))]

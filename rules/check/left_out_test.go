@@ -103,6 +103,7 @@ func TestWhatTheListLeavesOut(t *testing.T) {
 		const bolt = "  frame-bolts: {place: body, role: frame, thread: M10x1.5, class: \"8.8\", torque: 45 N·m, surface: plain, lock: nylon-insert nut, turns: no, tapped_into: nothing, stand_in: no, hole: 10.2 mm, hollow_section: no, found: {fitted: yes, tightness: torqued, torqued: 45 N·m, marked: yes, threads_past: 2, class_mark: \"8.8\", lock_fitted: yes, lock_reused: no, on: 2026-11-24, by: TN}}\n"
 		listed := strings.NewReplacer("\nfasteners:\n", "\nfasteners:\n"+bolt, "body: {bolts: 0", "body: {bolts: 1").Replace(bolted)
 		assert.Empty(t, stopped(t, listed))
+		assert.Equal(t, []string{"frame-nodes-listed"}, stopped(t, strings.Replace(file, "checklist: yes,", "checklist: yes, frame: bolted,", 1)), "one weld of a bolted one")
 		assert.Contains(t, stopped(t, strings.Replace(listed, bolt, strings.ReplaceAll(bolt, "8.8", "5.8"), 1)), "fastener-class")
 		assert.Contains(t, stopped(t, strings.Replace(listed, bolt, strings.Replace(bolt, "tightness: torqued, torqued: 45 N·m, marked: yes", "tightness: loose", 1), 1)), "fastener-tight")
 		assert.Empty(t, stopped(t, strings.Replace(bare, "checklist: yes,", "checklist: yes, frame: one piece,", 1)))

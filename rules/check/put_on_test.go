@@ -15,11 +15,12 @@ import (
 	"setdown/rules/verdict"
 )
 
-// onStands are steps of the hill-climb special on its four stands with its corners tied up, and what is off in each.
+// onStands are steps of the hill-climb special on its four stands with its corners tied up, what is off in each, and a hook.
 func onStands(off ...string) string {
 	steps := "["
 	for _, parts := range off {
-		steps += "{name: on stands, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [" + parts + "], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}, "
+		parts, hook, _ := strings.Cut(parts, " + ")
+		steps += "{name: on stands, supports: [" + strings.Join(append([]string{"fl-stand, fr-stand, rl-stand, rr-stand"}, strings.Fields(hook)...), ", ") + "], off: [" + parts + "], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}, "
 	}
 	return "engine-out.steps=" + steps + "]"
 }
@@ -38,6 +39,7 @@ func TestPutsOn(t *testing.T) {
 	e := rules(t)
 	const rests = "engine-out.steps=[{name: bare, supports: [fl-stand, fr-stand, rl-stand, rr-stand], off: [" + wheelsOff + "], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}, " +
 		"{name: a wheel under it, supports: [fl-contact, fr-stand, rl-stand, rr-stand], off: [fr-wheel, rl-wheel, rr-wheel], restraints: [fl-tie, fr-tie, rl-tie, rr-tie], pitch: 0 deg, people: 2, watch: saddles}]"
+	hooked := strings.Replace(text(t, "special-mended"), "\nsupports:\n", "\nsupports:\n  hook: {kind: crane, under: engine, at: [330, 15, 600], rated: 500 kg, found: {on: 2026-11-25, by: RT}}\n", 1)
 	for _, c := range []struct {
 		why     string
 		written []string
@@ -49,6 +51,10 @@ func TestPutsOn(t *testing.T) {
 		{"its bolts lie in their holes", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine}, "goes-on", "engine-out", false},
 		{"nobody looked whether they do", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, "engine-mount-bolts.found=?"}, "goes-on", "engine-out", false},
 		{"it stays on for another step", []string{onStands(wheelsOff+", engine", wheelsOff, wheelsOff), noEngine, noBolts}, "fastener-fitted", "engine-mount-bolts", true},
+		{"it hangs on the hook", []string{onStands(wheelsOff+", engine", wheelsOff+" + hook", wheelsOff+" + hook"), noEngine, noBolts}, "", "", false},
+		{"the hook lets go", []string{onStands(wheelsOff+", engine", wheelsOff+" + hook", wheelsOff), noEngine, noBolts}, "fastener-fitted", "engine-mount-bolts", true},
+		{"the hook lets go of bolts that nobody looked at", []string{onStands(wheelsOff+", engine", wheelsOff+" + hook", wheelsOff), noEngine, "engine-mount-bolts.found=?"}, "fastener-fitted", "engine-mount-bolts", true},
+		{"somebody under it", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts, "engine-out.people_under=yes"}, "fastener-fitted", "engine-mount-bolts", true},
 		{"the stands do not bear it", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts, "rl-stand.rated=130 kg", "rl-stand.rated_per=each"}, "stand-rating", "rl-stand", true},
 		{"without it they do", []string{onStands(wheelsOff + ", engine"), noEngine, noBolts, "rl-stand.rated=130 kg", "rl-stand.rated_per=each"}, "", "", false},
 		{"nothing lifts it", []string{onStands(wheelsOff+", engine", wheelsOff), noEngine, noBolts, "engine-crane.lifts=radiator"}, "part-hooked", "engine-out", true},
@@ -56,7 +62,7 @@ func TestPutsOn(t *testing.T) {
 		{"and carries at once", []string{rests, noWheel, "fl-wheel-nuts.found.nuts=0"}, "wheel-nuts-fitted", "fl-wheel-nuts", true},
 	} {
 		t.Run(c.why, func(t *testing.T) {
-			b, err := model.Load(builds+"/special-mended.yaml", assumed(t, c.written)...)
+			b, err := model.Read("special-mended.yaml", []byte(hooked), model.Companions{}, assumed(t, c.written)...)
 			require.NoError(t, err)
 			m := judge(t, e, b, "engine-out").Moves[0]
 			if !c.stops {

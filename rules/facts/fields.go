@@ -13,6 +13,7 @@ var (
 	seenOn         = at[quantity.Date]("found.on")
 	role           = at[string]("role")
 	kindOfIt       = at[string]("kind")
+	frameMade      = at[string]("frame")
 	placedAt       = at[schema.Vec]("at")
 	under          = at[string]("under")
 	heldTo         = at[string]("to")

@@ -151,7 +151,7 @@ func stands(b, before *model.Build, o *Object) bool {
 		id = o.item.ID
 	}
 	now, was := b.Standing[id], before.Standing[id]
-	if now == nil || was == nil {
+	if now == was || now == nil || was == nil {
 		return now == was
 	}
 	return slices.EqualFunc(now.Members, was.Members, func(a, b looks.Facts) bool {

@@ -172,7 +172,7 @@ func (v *Vehicle) withBarred(s setting, supports []string, in situation) setting
 	var shared []*Spring
 	a := v.assemble(s)
 	for _, spring := range v.springs {
-		if spring.Link == nil || a.model == nil {
+		if a.model == nil || spring.Link == nil || spring.Kind != "" && !spring.Coil() {
 			continue
 		}
 		fitted, known := spring.Bool("found.fitted")
@@ -184,8 +184,9 @@ func (v *Vehicle) withBarred(s setting, supports []string, in situation) setting
 	for len(shared) > 0 {
 		ends := v.Ends(shared[0].Link)
 		hangs := v.hangingWith(tie{parts: []string{ends[0].Parts[0]}, to: ends[1].Parts[0]}, s)
+		first := shared[0] // by itself where both of its ends are on what hangs from nothing
 		together := func(spring *Spring) bool {
-			return slices.ContainsFunc(v.Ends(spring.Link), func(m *Meet) bool { return hangs[m.Parts[0]] })
+			return spring == first || slices.ContainsFunc(v.Ends(spring.Link), func(m *Meet) bool { return hangs[m.Parts[0]] })
 		}
 		nominal, most := s, s
 		for _, spring := range shared {

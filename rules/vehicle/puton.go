@@ -18,10 +18,15 @@ type PutOn struct {
 func (s *Step) PutsOn() []PutOn { return s.putsOn }
 
 // putOn finds what a step puts on, with no more resting on its bolts than the part itself: where a support
-// bears on it, or on what it is joined to short of the part that the vehicle is built on, they have to be in.
+// bears on it, or on what it is joined to short of the part that the vehicle is built on, and where people work
+// under it, they have to be in.
 func (s *Step) putOn() (list []PutOn) {
+	if under, _ := s.Move.Bool("people_under"); under {
+		return nil
+	}
 	for _, part := range s.setting.fresh {
-		if s.setting.without(part) || !s.leftBy(part) || s.borneBy(part) {
+		wasOff := slices.Contains(s.Move.Steps[s.Index-1].Texts("off"), part)
+		if !wasOff || s.setting.without(part) || s.borneBy(part) {
 			continue
 		}
 		on := PutOn{Part: part}
@@ -37,16 +42,6 @@ func (s *Step) putOn() (list []PutOn) {
 		}
 	}
 	return list
-}
-
-// leftBy reports whether a part was off in the step before, or hung on a crane there.
-func (s *Step) leftBy(part string) bool {
-	before := s.Move.Steps[s.Index-1]
-	return slices.Contains(before.Texts("off"), part) || slices.ContainsFunc(before.Texts("supports"), func(id string) bool {
-		support := s.Vehicle.Build.Item(id)
-		under, _ := support.Text("under")
-		return under == part && OfKind("crane")(support)
-	})
 }
 
 // borneBy reports whether a support of the step, no crane, bears on a part or on what hangs together with it.

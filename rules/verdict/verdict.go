@@ -53,7 +53,7 @@ type Report struct {
 	// Checklist is set where the file lists things without masses and measures, so that
 	// no loads, balance or strength are computed.
 	Checklist bool     `json:"checklist,omitempty"`
-	State     string   `json:"state"`             // hash of the resolved build state
+	State     string   `json:"state"`             // hash of the resolved build state; empty where it is neither written nor signed
 	Rules     string   `json:"rules"`             // hash of the rules and policy in force
 	Assumed   []string `json:"assumed,omitempty"` // what-if overrides; a report with any is never signed
 	RuleSet   RuleSet  `json:"rule_set"`

@@ -250,6 +250,7 @@ func (f *checkFlags) checkFile(ctx context.Context, wasRead func(), r *result, r
 		return err
 	}
 	r.report = r.judged.Report
+	r.report.State = check.StateHash(r.build)
 	if f.ways {
 		with := func(done []model.Assumption) (*model.Build, error) {
 			return model.Load(r.file, append(assume[:len(assume):len(assume)], done...)...)
