@@ -453,7 +453,9 @@ func (f *folding) words(t *Thing) []*Look {
 }
 
 // says reports whether a look says more than words of its thing.
-func (s seen) says() bool { return s.Good != NotSaid || s.Found != nil && len(s.Found.Names()) > 0 || s.Event != NoEvent }
+func (s seen) says() bool {
+	return s.Good != NotSaid || s.Found != nil && len(s.Found.Names()) > 0 || s.Event != NoEvent
+}
 
 // notGood stops where somebody said 'good: no' of a thing, with what he wrote beside it.
 func (f *folding) notGood(t *Thing, fact Fact) {
