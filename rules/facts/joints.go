@@ -181,7 +181,7 @@ func (it item) bent(p vehicle.Pass, g *guesses) (vehicle.Pass, []strength.Step) 
 // leastSpread is the least spread that a long bearing may have in a file, m.
 const leastSpread = 5e-3
 
-const provenTimes = "how many times all recorded mass the axle load is that it is proven at; nothing where the file has neither"
+const provenTimes = "how many times all recorded mass the axle load is that it is proven at; nothing where the file lacks either"
 
 // provenTimes holds the axle load that something is proven at against the vehicle that it is on now: what comes
 // off a lorry has another size, and a figure that large is a slip.
