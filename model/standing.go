@@ -488,6 +488,31 @@ func refersTo(f *schema.Field, value any, id string) bool {
 	return false
 }
 
+// SetFor lists what is set for a move: what its steps stand on and hang in, and the hoists, dollies and
+// cranes that belong to it.
+func (b *Build) SetFor(move *Item) []string {
+	var ids []string
+	named := func(id string) bool { return refersTo(nil, move.Record, id) }
+	for _, kind := range schema.Kinds() {
+		if !kind.Daily() || kind.Single || kind.Name == "moves" {
+			continue
+		}
+		for _, item := range b.Of(kind.Name) {
+			crane, lifts := kind.Name == "cranes", ""
+			if crane {
+				lifts, _ = item.Text("lifts")
+			}
+			if named(item.ID) || named(lifts) || slices.ContainsFunc(b.Of("supports"), func(support *Item) bool {
+				what, _ := support.Text("kind")
+				return named(support.ID) && (refersTo(nil, support.Record, item.ID) || crane && what == "crane")
+			}) {
+				ids = append(ids, item.ID)
+			}
+		}
+	}
+	return ids
+}
+
 // pivotsAt lists the bolts that may pass through spacers of which only the place is written: the
 // pivots there of which no more is written either.
 func (r *reader) pivotsAt(spacers *Item) []string {
@@ -544,7 +569,7 @@ func (r *reader) drawDesigns() {
 	for _, kind := range schema.Kinds() {
 		for _, item := range r.build.Of(kind.Name) {
 			if kind.Found() != nil {
-				r.designs[item.ID] = design(item, r.build.lookup(item.Record, item))
+				r.designs[item.ID] = design(item, r.build.points(item), r.build.lookup(item.Record, item))
 			}
 		}
 	}
@@ -552,10 +577,10 @@ func (r *reader) drawDesigns() {
 
 // design is what is written down of what an item is, of what its card hangs on and of how it is
 // set; nil for a kind of item of which nothing says what it is.
-func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
+func design(item *Item, points []string, lookup func(path string) (any, bool)) []looks.Drawn {
 	kind, drawn := item.Kind, []looks.Drawn{}
 	if !kind.Identified() {
-		return setting(item, nil)
+		return setting(item, points, nil)
 	}
 	var collect func(path string, fields []schema.Field, record *schema.Record)
 	collect = func(path string, fields []schema.Field, record *schema.Record) {
@@ -591,20 +616,46 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 			drawn = append(drawn, looks.CountedAs(counted))
 		}
 	}
-	return setting(item, drawn)
+	return setting(item, points, drawn)
 }
 
-// setting adds how an item is set to what is written down of it.
-func setting(item *Item, drawn []looks.Drawn) []looks.Drawn {
+// setting adds how an item is set to what is written down of it, and where the points of a dolly bear.
+func setting(item *Item, points []string, drawn []looks.Drawn) []looks.Drawn {
 	for _, name := range settings[item.Kind.Name] {
 		if v, known := item.Lookup(name); known {
 			drawn = append(drawn, looks.Drawn{Path: name, Text: inSI(item.Field(name), v.V), Aspect: looks.Set})
 		}
 	}
+	if len(points) > 0 {
+		drawn = append(drawn, looks.Drawn{Path: "points", Text: fmt.Sprint(points), Aspect: looks.Set})
+	}
 	if len(item.TiedPlaces) > 0 {
 		drawn = append(drawn, looks.Drawn{Path: "ties.places", Text: fmt.Sprint(slices.Sorted(slices.Values(item.TiedPlaces))), Aspect: looks.Set})
 	}
 	return drawn
+}
+
+// points says of each support that belongs to a dolly where that bears on the vehicle, in an order that
+// no name changes: with one of them elsewhere the vehicle stands on it otherwise.
+func (b *Build) points(dolly *Item) []string {
+	if dolly.Kind.Name != "dollies" {
+		return nil
+	}
+	var points []string
+	for _, support := range b.Of("supports") {
+		if on, named := support.Text("dolly"); !named || on != dolly.ID {
+			continue
+		}
+		point := ""
+		for _, name := range []string{"under", "at", "place", "height"} {
+			if v, known := support.Lookup(name); known {
+				point += name + " = " + inSI(support.Field(name), v.V) + "\n"
+			}
+		}
+		points = append(points, point)
+	}
+	slices.Sort(points)
+	return points
 }
 
 // hangsOn lists the facts of the design on which it hangs what the card of a kind asks and what
@@ -627,6 +678,7 @@ var settings = map[string][]string{
 	"supports":   {"under", "at", "place", "height", "bears_on", "dolly", "hoist"},
 	"restraints": {"ties", "at", "to", "to_at", "place"},
 	"moves":      {"steps"},
+	"dollies":    {}, // its points
 }
 
 // weights is all that the file weighs, and where it acts: what somebody says of it is of these
