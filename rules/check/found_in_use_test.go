@@ -1108,3 +1108,15 @@ func TestNobodyWaives(t *testing.T) {
 		assert.Equal(t, stops, all[i].Waiver.Refused == by+" is none of the people of the file", "waived by %s: %q", by, all[i].Waiver.Refused)
 	}
 }
+
+// TestStrapToTheEngine ties a corner up to the engine, beside the frame on which it hangs: part of what the
+// engine weighs goes through the strap, and no pull is said of it.
+func TestStrapToTheEngine(t *testing.T) {
+	b, err := edited(t, "../short/special-mended", strings.NewReplacer("to: frame, kind: ratchet strap", "to: engine, kind: ratchet strap").Replace, "")
+	require.NoError(t, err)
+	all := judge(t, rules(t), b, "off-table-tied").Moves[0].Findings
+	i := slices.IndexFunc(all, func(f verdict.Finding) bool { return f.Rule == "strap-rating" && f.Item == "fl-tie" })
+	require.GreaterOrEqual(t, i, 0)
+	assert.True(t, all[i].Blocks())
+	assert.NotEqual(t, verdict.Stop, all[i].Outcome, all[i].Say)
+}
