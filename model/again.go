@@ -74,7 +74,7 @@ func (r *reader) isOf(t *texts) bool {
 func (r *reader) again() *reader {
 	c := *r
 	c.build = r.build.Clone()
-	c.build.Orders = nil
+	c.build.Source, c.build.Orders = r.build.Source, nil
 	for _, order := range r.build.Orders {
 		twin := *order
 		twin.Record = order.Record.Clone()

@@ -33,6 +33,7 @@ func (r *reader) checkAxles(log *looks.Log) {
 		return
 	}
 	a := axles{r, log, found[0], found[1], span}
+	a.checkNone()
 	a.checkWheels()
 	if checklist {
 		a.checkHolders()
@@ -59,6 +60,43 @@ func (r *reader) axleLayouts() (found [2]*layouts.Layout, span source.Span) {
 		}
 	}
 	return found, span
+}
+
+// checkNone stops a file that says of an end that it has no axle and lists there a wheel or what joins one
+// to the frame: nothing would hold that end against what an axle needs.
+func (a axles) checkNone() {
+	for _, axle := range a.build.Axles {
+		if axle.Layout != noAxle {
+			continue
+		}
+		var there []string
+		for _, kind := range schema.Kinds() {
+			for _, item := range a.build.Of(kind.Name) {
+				if ofAxle(item) && WhereIs(a.build.Place(item)).End == axle.Name {
+					there = append(there, item.ID)
+				}
+			}
+		}
+		if len(there) > 0 {
+			a.build.Troubles = append(a.build.Troubles, looks.Trouble{Span: axle.Span,
+				Message: fmt.Sprintf("the file says that the vehicle has no axle at its %s, and lists %s there", axle.Name, namesOf(there)),
+				Hint:    fmt.Sprintf("write how the axle is laid out, by its trade name; %s where it has none", otherLayout)})
+		}
+	}
+}
+
+// ofAxle reports whether there is an axle where there is such a thing: a wheel, what it turns on, or the bolt of a pivot.
+func ofAxle(item *Item) bool {
+	kind, role := "", ""
+	switch item.Kind.Name {
+	case "wheels":
+		return true
+	case "supports":
+		kind, _ = item.Text("kind")
+	case "parts", "fasteners":
+		role, _ = item.Text("role")
+	}
+	return kind == "wheel" || slices.Contains([]string{"axle", "arm", "upright", "wheel", "pivot", "U-bolt"}, role)
 }
 
 // checkWheels refuses fewer wheels than the axles have.
@@ -171,6 +209,57 @@ func (a axles) checkHolders() {
 			}
 		}
 	}
+	for _, end := range []string{"front", "rear"} {
+		a.checkStruck(held, end)
+	}
+}
+
+// checkStruck stops a file in which bolts or stud nuts that an axle needs are struck out and no others are
+// listed in their place. Only what holds a bar that locates the axle may be struck for nothing: what each
+// wheel hangs on, springs or steers by is there, or is held by something else.
+func (a axles) checkStruck(held []layouts.Holders, end string) {
+	wanted, there := 0, 0
+	var struck []string
+	for _, h := range held {
+		out := a.build.byID[h.ID] == nil && isStruck(a.log, h.ID)
+		switch {
+		case h.End != end || h.Section != "fasteners" && h.Section != "stud_nuts" || h.Once && out:
+		case out:
+			struck = append(struck, h.ID)
+			fallthrough
+		default:
+			wanted += h.Pieces
+		}
+	}
+	if len(struck) == 0 {
+		return
+	}
+	for _, kind := range []string{"fasteners", "stud_nuts"} {
+		for _, item := range a.build.Of(kind) {
+			if kind == "fasteners" {
+				if role, _ := item.Text("role"); !slices.Contains(holdingRoles, role) {
+					continue
+				}
+			}
+			if !a.elsewhere(item, end) {
+				there += pieces(item)
+			}
+		}
+	}
+	if there < wanted {
+		a.build.Troubles = append(a.build.Troubles, looks.Trouble{Span: a.span,
+			Message: fmt.Sprintf("%s struck out, and nothing is listed in its place: bolts and stud nuts that hold, spring and steer its %s: %d; listed: %d", namesOf(struck), end, wanted, there),
+			Hint:    fmt.Sprintf("list what holds it; what has not come yet is listed, and seen in the log with fitted: no; an axle that has none is laid out otherwise: axles: {%s: %s}", end, otherLayout)})
+	}
+}
+
+// namesOf names the first items of a list.
+func namesOf(ids []string) string {
+	const few = 4
+	if len(ids) > few {
+		return fmt.Sprintf("%s and %d more", strings.Join(ids[:few], ", "), len(ids)-few)
+	}
+	return strings.Join(ids, ", ")
 }
 
 // checkSort stops a file that lists less of a sort than is needed at an end, or in all. What has no
@@ -199,11 +288,8 @@ func (a axles) checkSort(sort holderSort, held []layouts.Holders, end string) (s
 		if sort.roles != nil {
 			role, _ = item.Text("role")
 		}
-		if n, stated := item.Count("needed"); takes(role) && !a.elsewhere(item, end) {
-			if !stated && item.Kind.Name != "spacers" {
-				n = 1
-			}
-			there += int(n)
+		if takes(role) && !a.elsewhere(item, end) {
+			there += pieces(item)
 		}
 	}
 	if there >= wanted {
@@ -217,11 +303,23 @@ func (a axles) checkSort(sort holderSort, held []layouts.Holders, end string) (s
 	return true
 }
 
+// pieces are how many an item stands for; of spacers none, where it does not say.
+func pieces(item *Item) int {
+	n, stated := item.Count("needed")
+	if !stated && item.Kind.Name != "spacers" {
+		return 1
+	}
+	return int(n)
+}
+
 // elsewhere reports whether an item is of another end of the vehicle, by its place.
 func (a axles) elsewhere(item *Item, end string) bool {
 	at := WhereIs(a.build.Place(item)).End
 	return end != "" && at != "" && at != end
 }
+
+// holdingRoles are those of bolts that hold, spring or steer an axle.
+var holdingRoles = []string{"pivot", "clamp", "U-bolt", "spring mount", "steering mount", "track rod", "pinch bolt"}
 
 // outboard are the roles of the welds that hold an axle.
 var outboard = schema.KindOf("welds").Field("role").Sorts[schema.Outboard]
@@ -235,7 +333,7 @@ type holderSort struct {
 // holderSorts are the sorts of pieces that hold an axle, and their roles where they have any. A mount
 // of a strut may be listed as what holds an arm, and what holds an arm never as one of a strut.
 var holderSorts = []holderSort{
-	{"bolts of its arms, springs and steering", "fasteners", []string{"pivot", "clamp", "spring mount", "steering mount", "track rod", "pinch bolt"}, false},
+	{"bolts of its arms, springs and steering", "fasteners", without(holdingRoles, "U-bolt"), false},
 	{"bolts of its arms, leaves and steering", "fasteners", []string{"pivot", "clamp", "steering mount", "track rod", "pinch bolt"}, true},
 	{"U-bolts", "fasteners", []string{"U-bolt"}, false},
 	{"stud nuts", "stud_nuts", nil, false},

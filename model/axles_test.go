@@ -48,3 +48,28 @@ func TestHoldersOfEachEnd(t *testing.T) {
 		}
 	}
 }
+
+// TestNoAxleHasNoWheels says of an end that it has no axle: with a wheel listed there, or the bolts of a pivot,
+// that is no reason to ask for nothing.
+func TestNoAxleHasNoWheels(t *testing.T) {
+	for lines, stops := range map[string]string{
+		"":                               "",
+		"wheels: {nose: {place: front}}": "no axle at its front, and lists nose there",
+		"fasteners: {a: {place: front, role: pivot}, b: {place: front, role: engine mount}}": "lists a there",
+		"fasteners: {a: {place: body, role: pivot}, b: {place: front, role: engine mount}}":  "",
+	} {
+		for _, checklist := range []string{"yes", "no"} {
+			b, err := model.Read("b.yaml", []byte("format: setdown/2\nvehicle: {checklist: "+checklist+"}\nplaces: [front, body]\naxles: {front: none, rear: other}\nparts: {car: {role: frame}}\n"+lines+"\nsupports: {s: {kind: stand, under: car, place: body}}\nmoves: {down: {kind: lower, steps: [{name: a, supports: [s]}]}}\n"), model.Companions{})
+			require.NoError(t, err, lines)
+			var said string
+			for _, trouble := range b.Troubles {
+				said += trouble.Message + "\n"
+			}
+			if stops == "" {
+				assert.NotContains(t, said, "no axle at its", lines)
+			} else {
+				assert.Contains(t, said, stops, lines)
+			}
+		}
+	}
+}

@@ -509,6 +509,18 @@ mirror:
   - {from: ml-, to: fr-, across: y}
 `,
 		`b.yaml:2:19: "fr-a" is made twice, from fl-a and from ml-a (delete one of the mirror entries)`},
+	{"mirror to nothing",
+		head + `parts:
+  fl-a: {}
+  fl-b: {}
+  fl-c: {}
+  fr-a: null
+  fr-b:
+  fr-c: {}
+mirror: [{from: fl-, to: fr-, across: y}]
+`,
+		`b.yaml:6:3: nothing is written of fr-a, and fl-a is mirrored to it: is it there or not? (write {} where it is as fl-a is; where there is none, give fl-a an id that does not begin with fl-)
+b.yaml:7:3: nothing is written of fr-b, and fl-b is mirrored to it: is it there or not? (write {} where it is as fl-b is; where there is none, give fl-b an id that does not begin with fl-)`},
 	{"mirrored reference that fails is said once",
 		head + `welds: {fl-m: {holds: [fl-ball]}}
 mirror: [{from: fl-, to: fr-, across: y}]

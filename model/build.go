@@ -29,7 +29,7 @@ import (
 type Build struct {
 	File    string         // as the user gave it, with slashes
 	Files   []string       // where it was loaded from: the build file, its log, which may not be there yet, and its table
-	Source  [32]byte       // a digest of the texts that it was read from, but for the log, and of what was assumed
+	Source  [32]byte       // a digest of the texts that it was read from, but for the log, and of what was assumed; zero in a copy
 	Vehicle *schema.Record // never nil; empty when the file has none
 	Site    *schema.Record // never nil; empty when the file has none
 	Places  []string       // walk-round order
@@ -132,6 +132,11 @@ func (b *Build) Units() quantity.System {
 		return quantity.Inch
 	}
 	return quantity.System(units)
+}
+
+// Known reports whether a name is of one of the people of the file; where it names none, every name is.
+func (b *Build) Known(name string) bool {
+	return len(b.People) == 0 || slices.ContainsFunc(b.People, func(other string) bool { return looks.SamePerson(other, name) })
 }
 
 // Place is the place of an item on the walk round: as written, else the one of several words whose
@@ -286,7 +291,6 @@ func (b *Build) Clone() *Build {
 	c := &Build{
 		File:    b.File,
 		Files:   b.Files,
-		Source:  b.Source,
 		Vehicle: b.Vehicle.Clone(),
 		Site:    b.Site.Clone(),
 		Places:  slices.Clone(b.Places),

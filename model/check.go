@@ -44,9 +44,9 @@ func (r *reader) checkFrame() {
 	if !written || v.V != "one piece" {
 		return
 	}
-	for kind, its := range map[string]string{"welds": "frame node", "fasteners": "frame"} {
+	for _, kind := range []string{"welds", "fasteners"} {
 		for _, item := range r.build.Of(kind) {
-			if role, _ := item.Text("role"); role == its {
+			if item.Is(schema.OfFrame) {
 				is, _ := item.Lookup("role")
 				r.failAt(is.Span, item.Path()+".role", "it holds the frame together, but the vehicle has a frame of one piece", "correct the one or the other", source.Related{Span: v.Span, Message: "frame is written here"})
 			}

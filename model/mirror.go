@@ -144,6 +144,10 @@ func (r *reader) carryOut(m mirroring, refs references) bool {
 			case twin.MirroredFrom != "":
 				r.failAt(pattern.Span, path, fmt.Sprintf("%q is made twice, from %s and from %s", id, twin.MirroredFrom, pattern.ID), "delete one of the mirror entries")
 			default:
+				if r.blank[twin] {
+					r.failAt(twin.Span, path, fmt.Sprintf("nothing is written of %s, and %s is mirrored to it: is it there or not?", id, pattern.ID),
+						fmt.Sprintf("write {} where it is as %s is; where there is none, give %s an id that does not begin with %s", pattern.ID, pattern.ID, m.from))
+				}
 				twin.MirroredFrom, twin.Across = pattern.ID, m.across
 				design := m.record(pattern.Record, nil)
 				design.Delete(schema.Found)

@@ -125,6 +125,7 @@ func newReader(name string) *reader {
 		decoder:   decoder{file: name, unit: "mm", left: map[slot]omission{}, taken: map[slot]removal{}},
 		like:      map[*Item]likeness{},
 		brackets:  map[string]bool{},
+		blank:     map[*Item]bool{},
 		badKinds:  map[string]bool{},
 		placeSpan: map[string]source.Span{},
 		badRefs:   map[source.Span]bool{},
@@ -199,6 +200,7 @@ func capped(errs source.Errors) source.Errors {
 type reader struct {
 	decoder
 	build     *Build
+	blank     map[*Item]bool  // of which the file holds an id and nothing, or a null
 	badKinds  map[string]bool // sections that could not be read: references into them are not judged
 	placeSpan map[string]source.Span
 	badRefs   map[source.Span]bool // where references that lead nowhere were reported
@@ -370,7 +372,9 @@ func (r *reader) items(kind *schema.Kind, n *yaml.Node) {
 			continue
 		}
 		item := &Item{Kind: kind, ID: id, Span: span, Record: schema.NewRecord(kind.Fields, span)}
-		if !unsure(value) {
+		if unsure(value) {
+			r.blank[item] = true
+		} else {
 			if r.second {
 				value = r.takeOut(item, value)
 			}

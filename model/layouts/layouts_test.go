@@ -160,7 +160,18 @@ func TestForgottenHoldersAreMissed(t *testing.T) {
 			missed := troubles(less, "")
 			require.Len(t, missed, 1, "%s, %s without %s", front.Name, rear.Name, h.ID)
 			assert.Contains(t, missed[0].Message, h.ID)
-			assert.Empty(t, troubles(less, "- {struck: {item: "+h.ID+", why: not on this car}, day: 2026-11-20, by: TN}\n"), "%s, %s without %s, struck", front.Name, rear.Name, h.ID)
+			// Struck out, it is said to be on no such vehicle: of a bar that locates the axle, of brackets and
+			// spacers. What each wheel hangs on or steers by has something listed in its place.
+			struck := "- {struck: {item: " + h.ID + ", why: not on this car}, day: 2026-11-20, by: TN}\n"
+			if h.Once || h.Section == "welds" || h.Section == "spacers" {
+				assert.Empty(t, troubles(less, struck), "%s, %s without %s, struck", front.Name, rear.Name, h.ID)
+			} else {
+				stopped := troubles(less, struck)
+				require.Len(t, stopped, 1, "%s, %s without %s, struck", front.Name, rear.Name, h.ID)
+				assert.Contains(t, stopped[0].Message, h.ID+" struck out, and nothing is listed in its place")
+				instead := fmt.Sprintf("\nfasteners:\n  instead: {place: %s, role: pivot, needed: %d}\n", h.End, h.Pieces)
+				assert.Empty(t, troubles(strings.Replace(less, "\nfasteners:\n", instead, 1), struck), "%s, %s with other bolts for %s", front.Name, rear.Name, h.ID)
+			}
 			if h.Pieces > 1 {
 				few := strings.Replace(line, fmt.Sprintf("needed: %d", h.Pieces), fmt.Sprintf("needed: %d", h.Pieces-1), 1)
 				assert.Len(t, troubles(strings.Replace(text, line, few, 1), ""), 1, "%s, %s with less of %s", front.Name, rear.Name, h.ID)

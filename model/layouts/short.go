@@ -77,7 +77,8 @@ const mostPressed = 8
 type Holders struct {
 	ID, End, Section, Role string
 	Pieces                 int
-	sides                  int // of wheel nuts, which are listed a wheel at a time
+	Once                   bool // they hold a bar that locates the axle, of which a vehicle may have none
+	sides                  int  // of wheel nuts, which are listed a wheel at a time
 }
 
 // held lists what holds the joints and links of an axle, alike things together.
@@ -85,6 +86,7 @@ func (a axle) held() (list []Holders) {
 	type thing struct {
 		class, name, role, by string
 		sides                 int
+		once                  bool
 	}
 	var all []thing
 	add := func(g Group, sides int) {
@@ -94,7 +96,7 @@ func (a axle) held() (list []Holders) {
 				part = j.Value.Between[1]
 			}
 			for _, by := range j.Value.HeldBy {
-				all = append(all, thing{kin(strings.TrimPrefix(part, "~")), j.Name, "pivot", by, sides})
+				all = append(all, thing{kin(strings.TrimPrefix(part, "~")), j.Name, "pivot", by, sides, false})
 			}
 		}
 		for _, l := range g.Links {
@@ -104,7 +106,7 @@ func (a axle) held() (list []Holders) {
 			}
 			for _, e := range ends {
 				for _, by := range e.Value.HeldBy {
-					all = append(all, thing{kin(name), name + "-" + e.Name, does(role), by, sides})
+					all = append(all, thing{kin(name), name + "-" + e.Name, does(role), by, sides, sides == 1 && role == "locating link"})
 				}
 			}
 		}
@@ -139,8 +141,11 @@ func (a axle) held() (list []Holders) {
 		case "stud_nuts":
 			role = t.role
 		}
-		if !slices.ContainsFunc(list, func(h Holders) bool { return h.ID == id }) {
-			list = append(list, Holders{id, a.end, p.section, role, n, t.sides})
+		i := slices.IndexFunc(list, func(h Holders) bool { return h.ID == id })
+		if i < 0 {
+			list = append(list, Holders{id, a.end, p.section, role, n, t.once, t.sides})
+		} else {
+			list[i].Once = list[i].Once && t.once
 		}
 	}
 	return list

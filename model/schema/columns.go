@@ -26,6 +26,7 @@ type Sort uint8
 const (
 	Bracket    Sort = iota // of a weld: it joins a bracket, whatever that holds
 	Outboard               // of a weld or bolt: it holds parts that hang on the frame, not the frame itself, its engine or steering box
+	OfFrame                // of a weld or bolt: it holds the frame itself together
 	Spare                  // of a weld or bolt: without it a part that hangs in straps hangs as it did
 	Clamped                // of a bolt: it and its nut stand still in what they hold
 	Gripping               // of a bolt: what it holds is kept by its grip alone
@@ -33,6 +34,7 @@ const (
 	Rigid                  // of a part: it hangs on the frame and does not bend, and reaches hardly further than its points
 	Suspension             // of a part: it hangs on the frame
 	Steering               // of a link: it keeps a wheel from turning
+	Across                 // of a link: it goes on to the other side, or keeps wheels from turning or from rolling against each other, and no more
 	Locating               // of a link: it keeps a wheel in its place
 )
 

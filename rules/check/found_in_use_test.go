@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"setdown/model"
+	"setdown/model/layouts"
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
@@ -706,6 +707,7 @@ func TestAxlesAreSaid(t *testing.T) {
 	for axles, goes := range map[string]bool{
 		"axles: {front: other, rear: other}\n":           true,
 		"axles: {front: other, rear: none}\n":            true,
+		"axles: {front: none, rear: other}\n":            false, // it lists its pivots
 		"axles: {front: other}\n":                        false,
 		"axles: {front: other, rear: \"?\"}\n":           false,
 		"":                                               false,
@@ -1073,5 +1075,36 @@ func TestASmallWeldSaysWhatWasMeasured(t *testing.T) {
 		i := slices.IndexFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "weld-too-small" && f.Item == "node-front-member-left" })
 		require.GreaterOrEqual(t, i, 0, written)
 		assert.Equal(t, words, m.Findings[i].Say)
+	}
+}
+
+// TestTablesOnTheirFeetDoNotRoll rolls a vehicle on two tables without a dolly: each stands on its feet, as
+// the file says, or may roll.
+func TestTablesOnTheirFeetDoNotRoll(t *testing.T) {
+	wishbone, err := layouts.Find("double wishbone")
+	require.NoError(t, err)
+	text := string(layouts.WriteShort(wishbone, wishbone)) + "  out: {kind: roll, steps: [{name: out, supports: [table-front, table-rear]}]}\n"
+	text = strings.ReplaceAll(text, "kind: table, ", "kind: table, along: none, ")
+	require.Contains(t, text, "along: none")
+	for way, stops := range map[string]bool{"none": true, "x": false} {
+		b, err := model.Read("b.yaml", []byte(strings.ReplaceAll(text, "along: none", "along: "+way)), model.Companions{})
+		require.NoError(t, err)
+		all := judge(t, rules(t), b, "out").Moves[0].Findings
+		assert.Equal(t, stops, slices.ContainsFunc(all, func(f verdict.Finding) bool { return f.Rule == "roll-on-wheels" && f.Blocks() }), way)
+	}
+}
+
+// TestNobodyWaives has a waiver signed by who is none of the people of the file; a name is the same however
+// it is signed.
+func TestNobodyWaives(t *testing.T) {
+	e := rules(t)
+	for by, stops := range map[string]bool{"TN": false, "T. N.": false, "ZZ": true, "nobody": true} {
+		text := strings.NewReplacer("vehicle:", "people: [TN, EA]\nvehicle:", "setdown/1", "setdown/2", "RULE", "fastener-class", "ITEM", "bolts", "MORE", "", "UNTIL", "2026-12-01", "by: AB, until", "by: "+by+", until").Replace(waived)
+		b, err := model.Read("w.yaml", []byte(text), model.Companions{})
+		require.NoError(t, err)
+		all := judge(t, e, b, "m").Moves[0].Findings
+		i := slices.IndexFunc(all, func(f verdict.Finding) bool { return f.Waiver != nil })
+		require.GreaterOrEqual(t, i, 0, by)
+		assert.Equal(t, stops, all[i].Waiver.Refused == by+" is none of the people of the file", "waived by %s: %q", by, all[i].Waiver.Refused)
 	}
 }

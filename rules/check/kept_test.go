@@ -14,8 +14,10 @@ import (
 
 	"setdown/model"
 	"setdown/model/looks"
+	"setdown/model/quantity"
 	"setdown/model/schema"
 	"setdown/rules/check"
+	"setdown/rules/verdict"
 )
 
 // A state that is judged after an answer, of which the facts and passes of the state before are kept where
@@ -70,7 +72,10 @@ func TestKeptIsJudgedAnew(t *testing.T) {
 	}
 }
 
-// anything is a look at anything, at which something is found or was done to it, or a look taken back, as
+// units are those of what somebody may measure.
+var units = map[quantity.Dimension]string{quantity.Length: "mm", quantity.Mass: "kg", quantity.Load: "kg", quantity.Force: "N", quantity.Torque: "N·m", quantity.Angle: "deg", quantity.Duration: "days"}
+
+// anything is a look at anything, at which something is found, or all is good, or something was done to it, or a look taken back, as
 // a line of the log.
 func anything(r *rand.Rand, b *model.Build, at looks.Moment) string {
 	ids := slices.Sorted(maps.Keys(b.Things))
@@ -81,6 +86,9 @@ func anything(r *rand.Rand, b *model.Build, at looks.Moment) string {
 	}
 	if r.IntN(8) == 0 {
 		return fmt.Sprintf("- {day: %q, by: TN, of: [%q], found: {%s: yes}}\n", at, of, [2]string{"disturbed", "replaced"}[r.IntN(2)])
+	}
+	if r.IntN(8) == 0 {
+		return fmt.Sprintf("- {day: %q, by: TN, of: [%q], good: yes, card: 1}\n", at, of)
 	}
 	if r.IntN(8) == 0 && len(b.Log.Looks) > 0 {
 		look := b.Log.Looks[r.IntN(len(b.Log.Looks))]
@@ -96,9 +104,15 @@ func anything(r *rand.Rand, b *model.Build, at looks.Moment) string {
 		word = f.Enum[r.IntN(len(f.Enum))]
 	case schema.Count:
 		word = fmt.Sprint(r.IntN(4))
+	case schema.Text:
+		word = [3]string{"RT", "A4-70", "other"}[r.IntN(3)]
+	case schema.Thread:
+		word = [2]string{"M12x1.5", "M10x1.5"}[r.IntN(2)]
+	case schema.Date:
+		word = [2]string{"2026-11-20", "2025-01-03"}[r.IntN(2)]
 	case schema.Quantity:
 		stands, known := b.Standing[thing.ID].Group[f.Name]
-		if word = fmt.Sprint(1+r.IntN(400), " mm"); known {
+		if word = fmt.Sprint(1+r.IntN(400), " ", units[f.Dim]); known {
 			word = model.Written(stands.V)
 		}
 		digit := strings.IndexAny(word, "123456789")
@@ -107,4 +121,42 @@ func anything(r *rand.Rand, b *model.Build, at looks.Moment) string {
 		}
 	}
 	return fmt.Sprintf("- {day: %q, by: TN, of: [%q], found: {%s: %s}}\n", at, of, f.Name, word)
+}
+
+// After a line that is no look, after one that was corrected where it stands, after an event, a card that is good and a
+// look taken back, all comes out as if it were judged alone, and so does what lies ahead.
+func TestKeptAfterAnyLine(t *testing.T) {
+	const (
+		came     = "- {arrived: nuts, count: 2, checked: yes, day: 2026-11-25 10:00, by: RT}\n"
+		wrong    = "- {arrived: nuts, count: 2, checked: no, day: 2026-11-25 10:00, by: RT}\n"
+		broken   = "- {day: 2026-11-25 11:00, by: RT, of: [fr-lower-front-bolt], found: {mark_broken: yes}}\n"
+		again    = "- {day: 2026-11-25 11:10, by: RT, of: [fr-lower-front-bolt], good: yes, card: 1}\n"
+		bent     = "- {day: 2026-11-25 11:20, by: RT, of: [fl-strut], found: {bent: yes}}\n"
+		slip     = "- {withdraw: {day: 2026-11-25 11:20, by: RT, of: fl-strut}, day: 2026-11-25 11:30, by: RT, why: a slip}\n"
+		replaced = "- {day: 2026-11-25 11:40, by: RT, of: [fr-lower-nut], found: {replaced: yes}}\n"
+	)
+	e := rules(t)
+	for _, move := range []string{"onto-hub-stands", "onto-wheels"} {
+		o := check.Options{Today: today, Moves: []string{move}}
+		decided := map[verdict.Decision]int{}
+		for _, log := range []string{
+			"", came, wrong, came, came + broken, came + broken + again, came + broken + again + bent, wrong + broken + again + bent,
+			wrong + broken + again + bent + slip, came + broken + again + bent + slip, came + broken + again + bent + slip + replaced, "",
+		} {
+			b := withMore(t, "special-mended", ordered, log)
+			before := o.Before
+			o.Before = nil
+			alone, err := check.Judge(t.Context(), b, e, o)
+			require.NoError(t, err)
+			require.NoError(t, alone.Ahead(t.Context()))
+			o.Before = before
+			kept, err := check.Judge(t.Context(), b, e, o)
+			require.NoError(t, err)
+			require.NoError(t, kept.Ahead(t.Context()))
+			require.Equal(t, alone.Report, kept.Report, "%s: %s", move, log)
+			decided[kept.Report.Decision]++
+			o.Before = kept
+		}
+		require.Len(t, decided, 2, "%s: %v", move, decided)
+	}
 }

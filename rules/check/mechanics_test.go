@@ -938,7 +938,7 @@ func TestFreeWheelsStandOnTheirChocks(t *testing.T) {
 		for _, corner := range []string{"fl", "fr", "rl", "rr"} {
 			hub := child(child(root, "joints"), corner+"-wheel-face")
 			if corner[1] == 'l' {
-				for name, value := range map[string]string{"kind": "long bearing", "swings": "yes", "bush": "none", "static_rating": "20 kN", "axial_rating": "6 kN"} {
+				for name, value := range map[string]string{"kind": "long bearing", "swings": "yes", "bush": "none", "static_rating": "20 kN", "axial_rating": "6 kN", "spread": "60 mm"} {
 					put(hub, name, parseFlow(value))
 				}
 			}

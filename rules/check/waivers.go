@@ -67,6 +67,8 @@ func (c *checker) waive(f *verdict.Finding, move string) {
 			v.Refused = "there is nothing to waive"
 		case f.Outcome == verdict.Error:
 			v.Refused = "a rule that could not be applied cannot be waived"
+		case !c.build.Known(w.by):
+			v.Refused = fmt.Sprintf("%s is none of the people of the file", w.by)
 		case !f.Waivable:
 			v.Refused = "this rule protects a life and cannot be waived"
 		case w.until.Compare(c.today) < 0:

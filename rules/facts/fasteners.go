@@ -179,10 +179,10 @@ var ofFasteners = fixed(
 		if len(it.holds()) > 0 { // also what holds a support: the vehicle stands on it
 			return true
 		}
-		what, _ := role.ifStated(it)
-		if what == "frame" && it.mechanism().Checklist() {
+		if it.isStated(schema.OfFrame) && it.mechanism().Checklist() {
 			return true
 		}
+		what, _ := role.ifStated(it)
 		marked, stated := critical.ifStated(it)
 		if !stated && it.mechanism().Checklist() && what != "engine mount" { // which says what it holds
 			it.lacks("critical")

@@ -59,7 +59,7 @@ func (s *State) Settle() {
 // comparable reports whether two states differ at the most by looks.
 func (s *State) comparable(was *State) bool {
 	b, before := s.Vehicle.Build, was.Vehicle.Build
-	return b.Log != nil && before.Log != nil && b.Source == before.Source && len(b.Log.Notes) == len(before.Log.Notes) &&
+	return b.Log != nil && before.Log != nil && b.Source != [32]byte{} && b.Source == before.Source && b.Log.SameNotes(before.Log) &&
 		s.always.Policy == was.always.Policy && s.always.Today == was.always.Today && s.always.Clock.Timed == was.always.Clock.Timed &&
 		s.always.Units == was.always.Units && len(s.always.objects) == len(was.always.objects)
 }

@@ -27,20 +27,20 @@ var ofListed = fixed(
 		}
 		return all
 	}),
-	count("frame_nodes", "entries of welds of the nodes of the frame that the file lists", func(it item) int64 { return it.ofRole("welds", "frame node") }),
+	count("frame_nodes", "entries of welds of the nodes of the frame that the file lists", func(it item) int64 { return it.ofFrame("welds") }),
 	// Who lists the nodes need not say that they are welded: there silence passes.
 	yesNo("frame_unbolted", "the file says that its frame is bolted together and lists no bolt that does so", func(it item) bool {
 		how, stated := frameMade.ifStated(it)
-		return stated && how == "bolted" && it.ofRole("fasteners", "frame") == 0
+		return stated && how == "bolted" && it.ofFrame("fasteners") == 0
 	}),
 	text("bare_places", "in a checklist, the places with wheels, or that straps tie up, of which no bolt of a pivot, clamp or U-bolt is listed, nor a weld of an adapter or perch: nothing is said of what joins them to the frame; 'nothing' when there is none", barePlaces),
 	text("miscounted", "where the pieces counted at the vehicle are not those that the file lists, or were counted on a day to come, in words; 'nothing' when all agree", miscounted),
 )
 
-// ofRole is how many entries of a kind the file lists with a role.
-func (it item) ofRole(kind, wanted string) (all int64) {
+// ofFrame is how many entries of a kind the file lists that hold the frame itself together.
+func (it item) ofFrame(kind string) (all int64) {
 	for _, one := range it.mechanism().Build.Of(kind) {
-		if what, stated := role.ifStated(it.of(one)); stated && what == wanted {
+		if it.of(one).isStated(schema.OfFrame) {
 			all++
 		}
 	}

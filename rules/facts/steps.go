@@ -62,7 +62,7 @@ var ofSteps = []fact{
 		return base.ID
 	}),
 	text("off_before", "parts that are off in this first step for no other reason than that an earlier move of the file takes them off, with that move; 'nothing' when there are none", offBefore),
-	text("goes_on", "parts that were found not to be on the vehicle and that this step puts on, with no more than themselves resting on what fastens them, and the bolts and nuts that go in with them; 'nothing' when there are none", goesOn),
+	text("goes_on", "parts that were found not to be on the vehicle and that this step puts on, with no more than themselves resting on what fastens them, and the bolts, nuts, spacers and wheels that go in with them; 'nothing' when there are none", goesOn),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
 	text("lifted_on_jack", "parts that come off or on between the step before and this one although it stands on a jack then, and what a hook has to lift although their supports differ; 'nothing' when there are none", liftedOnJack),
 	text("lapsed", "stands, trestles, jacks and cranes of the move whose last examination is longer ago than the policy allows, or on a day to come, with the day; 'nothing' when there are none", func(it item) string { return it.gear(true) }),
@@ -177,6 +177,9 @@ var ofSteps = []fact{
 	yesNo("on_wheels", "a support of the step is a wheel", rests("wheel")),
 	count("wheels_unlisted", "wheels that it rests on beyond those that a checklist lists with their nuts; 0 in a full file, which asks what holds each wheel to its hub", wheelsUnlisted),
 	yesNo("on_dolly", "a support of the step is a dolly or table", rests("dolly", "table")),
+	yesNo("on_feet", "a support of the step is a table that stands on its feet and rolls no way", func(it item) bool {
+		return it.mechanism().AnySupport(it.step().Record, func(support *model.Item) bool { return onFeet(it.of(support)) })
+	}),
 	yesNo("on_jack", "a support of the step is a jack", rests("jack")),
 	yesNo("on_crane", "a support of the step is a crane", rests("crane")),
 	yesNo("one_hook", "all that it rests on is one hook of a crane", func(it item) bool {

@@ -89,8 +89,7 @@ var ofSupports = append(fixed(
 	}),
 	text("seen_wrong", "what somebody saw wrong with it that no rule for its kind asks for, in words; 'nothing' when there is nothing of the kind", seenWrong),
 	yesNo("dolly_named", "the file says which dolly it is part of, or of a table that it stands on its feet and rolls no way", func(it item) bool {
-		way, _ := rollsAlong.ifStated(it)
-		return isKind(it, "table") && way == "none" || dollyOf.of(it) != ""
+		return onFeet(it) || dollyOf.of(it) != ""
 	}),
 	yesNo("crane_listed", "the file lists a crane, so that its legs, slings and eye are asked for", func(it item) bool { return len(it.mechanism().Build.Of("cranes")) > 0 }),
 	yesNo("on_tacked", "a weld that holds what it bears on is not made full", func(it item) bool {
@@ -224,4 +223,11 @@ func joined(it item) bool {
 		return true
 	}
 	return slices.Contains(it.step().Parts, v.Build.Item(part)) && (it.part(part).isStated(schema.Suspension) || v.Fastened(part))
+}
+
+// onFeet reports whether a support is a table that stands on its feet, and on no dolly.
+func onFeet(it item) bool {
+	way, _ := rollsAlong.ifStated(it)
+	dolly, _ := dollyOf.ifStated(it)
+	return isKind(it, "table") && way == "none" && dolly == ""
 }

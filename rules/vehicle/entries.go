@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"setdown/model/schema"
 )
 
 // entry is a place where springs push on a part that is tied up: the end of a strut on it, or a joint or
@@ -40,7 +42,7 @@ func (s *Step) passesNothing(m *Meet) bool {
 // nobody knows on which of them a strap holds, and each counts with the whole push. A strap at the end of a strut
 // leaves nothing to pass, and what is undone passes nothing. Links that steer let a part turn that does not come out.
 func (s *Step) pushedThrough(m *Meet) (newtons float64) {
-	if _, pressed := s.setting.presses(m.Item); pressed || !s.inside(m) || m.Link && s.Vehicle.steers(m) {
+	if _, pressed := s.setting.presses(m.Item); pressed || !s.inside(m) || m.Item.Is(schema.Across) {
 		return 0
 	}
 	for _, e := range s.entries {
@@ -51,12 +53,6 @@ func (s *Step) pushedThrough(m *Meet) (newtons float64) {
 		}
 	}
 	return newtons
-}
-
-// steers reports whether a link does no more than to keep wheels from turning or from rolling against each other.
-func (v *Vehicle) steers(end *Meet) bool {
-	role, _ := end.Item.Text("role")
-	return slices.Contains([]string{"toe link", "track rod", "anti-roll"}, role)
 }
 
 // atEnd is how far from the end of a strut a strap may hold what the spring pushes there, m, so that nothing

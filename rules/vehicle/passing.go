@@ -9,6 +9,7 @@ import (
 
 	"setdown/model"
 	"setdown/model/quantity"
+	"setdown/model/schema"
 	"setdown/model/statics"
 )
 
@@ -404,8 +405,7 @@ func worse(a, b Resting) Resting {
 // the vehicle as soon as the table does not; a wheel on the floor does, and so does all
 // that a checklist lists, which names no joints.
 func (s *Step) onLoner(item *model.Item) Resting {
-	role, _ := Lookup[string](item, "role")
-	node := item.Kind.Name == "welds" && role == "frame node" || item.Kind.Name == "fasteners" && role == "frame"
+	node := item.Is(schema.OfFrame)
 	switch {
 	case s.tiedUp(item), s.offWith(item):
 		return idle

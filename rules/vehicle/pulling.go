@@ -246,20 +246,11 @@ func (v *Vehicle) takesWheel(part *model.Item) bool {
 	})
 }
 
-// crosses reports whether a meeting is the end of a link that may go on to the other side of the vehicle.
-func crosses(m *Meet) bool {
-	if !m.Link {
-		return false
-	}
-	role, _ := m.Item.Text("role")
-	return role == "anti-roll" || m.Item.Is(schema.Steering)
-}
-
 // outboardOf are the parts that meet a part and hang with it, on the vehicle or off it. An anti-roll bar, a track rod
 // and what these go to may be of the other side.
 func (v *Vehicle) outboardOf(part string) (list []string) {
 	for _, m := range v.Meets {
-		if other, joined := m.Other(part); joined && !crosses(m) && !v.Rigid(other) {
+		if other, joined := m.Other(part); joined && !m.Item.Is(schema.Across) && !v.Rigid(other) {
 			list = append(list, other)
 		}
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 // PutOn is a part that was found not to be on the vehicle and that a step puts on, and what goes in with
-// it: the bolts and nuts that fasten it to the rest cannot be in before.
+// it: the bolts, nuts, spacers and wheels that fasten it to the rest, and nothing else, cannot be in before.
 type PutOn struct {
 	Part string
 	By   []*model.Item
