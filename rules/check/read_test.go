@@ -214,7 +214,6 @@ var withoutEffect = []struct {
 	{"written as a mirror entry or waiver, and used up when the file is read or a finding stops", []string{"mirror.*", "waivers.*"}},
 	{"threads counted past the nut say the same", []string{"fasteners.found.protruding"}},
 	{"an item has no meaning without it, and any other pair is another vehicle", []string{"joints.between"}},
-	{"the heaviest of the frame, as here, where the file does not say; else it chooses names of places alone", []string{"vehicle.built_on"}},
 	{"shown where something of the wheel is to be fitted, and enough in the state", []string{"wheels.seat", "site.found.headroom"}},
 	{"of a long bearing or a torsion bar, and the state has none", []string{"joints.swings", "joints.spread", "springs.rated_torque"}},
 	{"of a leaf or torsion bar that is tied up with what it springs, and the state ties up none", []string{"parts.found.hangs_free", "springs.found.hangs_free"}},

@@ -75,6 +75,23 @@ func TestGoesOnAndCarries(t *testing.T) {
 	}
 }
 
+// TestFastenedIsNotOff begins without what its bolts are found to hold, however light it is, while the rest of the
+// suspension is on.
+func TestFastenedIsNotOff(t *testing.T) {
+	e := rules(t)
+	for _, c := range []struct {
+		off   string
+		stops bool
+	}{
+		{"", false},
+		{", fl-lower-arm, fl-upper-arm, fl-upright", true},
+		{", seat", true},
+	} {
+		m := withLog(t, e, "short/special-mended", "engine-out", "", onStands(wheelsOff+c.off))
+		assert.Equal(t, c.stops, slices.ContainsFunc(m.Findings, func(f verdict.Finding) bool { return f.Rule == "fitted-yet-off" && f.Blocks() }), "%s: %v", c.off, said(m.Findings))
+	}
+}
+
 // TestTheFrameIsOff: a vehicle whose frame was found off is none, in whatever move.
 func TestTheFrameIsOff(t *testing.T) {
 	m := withLog(t, rules(t), "short/checklist-mended", "onto-stands", "- {day: 2026-11-25 08:00, by: TN, of: [car], found: {fitted: no}}\n")

@@ -10,13 +10,15 @@ import (
 
 // fittedYetOff holds what is off in the first step against what was found: how a part comes
 // off is a step as well. What is found fastened is not off, but for a wheel, which everybody takes
-// off; and what no two hands can carry off is not taken as off unless somebody says so. Where an
-// earlier move of the file takes it off, it is (offBefore).
+// off, and for what hangs on a bare frame, which is moved before its suspension is on; and what no two hands can
+// carry off is not taken as off unless somebody says so. Where an earlier move of the file takes it
+// off, it is (offBefore).
 func fittedYetOff(it item) string {
 	s := it.step()
 	if s.Index > 0 {
 		return "nothing"
 	}
+	bare := !slices.ContainsFunc(s.Parts, func(p *model.Item) bool { return p.Is(schema.Suspension) })
 	var parts []string
 	for _, p := range it.mechanism().Build.Of("parts") {
 		if slices.Contains(s.Parts, p) {
@@ -28,7 +30,7 @@ func fittedYetOff(it item) string {
 			parts = append(parts, p.ID+" (fitted)")
 			continue
 		}
-		if role, _ := role.ifStated(part); role == "wheel" || it.takenOff(p.ID) != "" {
+		if role, _ := role.ifStated(part); role == "wheel" || bare && !part.lifted() || it.takenOff(p.ID) != "" {
 			continue
 		}
 		switch by, gone := part.heldYet(); {
