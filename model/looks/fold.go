@@ -76,12 +76,6 @@ type Trouble struct {
 	Found         bool // somebody found the item not good: it stops what the item carries in, and no more
 }
 
-// Fold works out what the log says today, by the id of each thing.
-func Fold(things []*Thing, log *Log) (map[string]*State, []Trouble) {
-	folded := new(Folded).Again(things, log)
-	return folded.States, folded.Troubles
-}
-
 // Folded is what a log says today.
 type Folded struct {
 	States   map[string]*State // by the id of the thing; nobody changes them, for they may be of the next as well

@@ -1,6 +1,6 @@
 // Package looks holds the log of what was seen on the vehicle and what follows
 // from it today. A look is one person at one time looking at one or more items;
-// the log only grows, so that a fault cannot be written over, and Fold says which
+// the log only grows, so that a fault cannot be written over, and Folded says which
 // facts stand.
 //
 // The rules, from the design: for each fact the newest look counts, unless the

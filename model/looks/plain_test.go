@@ -596,7 +596,7 @@ func TestFoldAgreesWithThePlainReading(t *testing.T) {
 	known, faulty := 0, 0
 	for i := range *logs {
 		log := randomLog(random)
-		states, _ := looks.Fold(things(), log)
+		states, _ := fold(things(), log)
 		for _, thing := range plainThings {
 			for m := 1; m <= thing.members; m++ {
 				p := plain{log, thing, m}
@@ -634,7 +634,7 @@ func TestFoldedAgain(t *testing.T) {
 					part.Looks = append(part.Looks, look)
 				}
 			}
-			states, troubles := looks.Fold(things(), part)
+			states, troubles := fold(things(), part)
 			again := folded.Again(things(), part)
 			require.Equal(t, states, again.States, "log %d\n%s", i, written(part))
 			require.Equal(t, troubles, again.Troubles, "log %d\n%s", i, written(part))
@@ -739,6 +739,12 @@ func better(after, before map[string]*looks.State) string {
 	return ""
 }
 
+// fold is what a log says to whoever reads it for the first time.
+func fold(things []*looks.Thing, log *looks.Log) (map[string]*looks.State, []looks.Trouble) {
+	folded := new(looks.Folded).Again(things, log)
+	return folded.States, folded.Troubles
+}
+
 // What makes the state worse never makes a fact good, and neither does a line
 // that is lost, moved or doubled, as long as it does not tell that the thing was
 // made anew.
@@ -746,7 +752,7 @@ func TestLogsAreSafe(t *testing.T) {
 	random := rand.New(rand.NewSource(*seed))
 	for i := range *logs {
 		log := randomLog(random)
-		before, troubles := looks.Fold(things(), log)
+		before, troubles := fold(things(), log)
 
 		worse := *log
 		thing := plainThings[random.Intn(len(plainThings))]
@@ -769,14 +775,14 @@ func TestLogsAreSafe(t *testing.T) {
 			extra.Of[0].Found = found
 		}
 		worse.Looks = append(slices.Clone(log.Looks), extra)
-		after, _ := looks.Fold(things(), &worse)
+		after, _ := fold(things(), &worse)
 		require.Empty(t, better(after, before), "log %d: %s made it better\n%s", i, what, written(&worse))
 
 		mixed := *log
 		mixed.Looks = slices.Clone(log.Looks)
 		mixed.Looks = append(mixed.Looks, mixed.Looks[random.Intn(len(mixed.Looks))])
 		random.Shuffle(len(mixed.Looks), func(a, b int) { mixed.Looks[a], mixed.Looks[b] = mixed.Looks[b], mixed.Looks[a] })
-		after, again := looks.Fold(things(), &mixed)
+		after, again := fold(things(), &mixed)
 		require.Equal(t, len(troubles), len(again))
 		for id, state := range after {
 			for m, facts := range state.Members {
@@ -795,7 +801,7 @@ func TestLogsAreSafe(t *testing.T) {
 			continue
 		}
 		less.Looks = slices.Delete(slices.Clone(log.Looks), lost, lost+1)
-		after, _ = looks.Fold(things(), &less)
+		after, _ = fold(things(), &less)
 		require.Empty(t, better(after, before), "log %d: line %d lost made it better\n%s", i, lost, written(log))
 	}
 }
@@ -858,10 +864,10 @@ func TestMergedLogsAreSafe(t *testing.T) {
 		one.Notes, other.Notes = one.Notes[:1], other.Notes[:1] // the renamed item, which both know
 		merge := func(a, b *looks.Log) map[string]*looks.State {
 			both := &looks.Log{People: a.People, Looks: slices.Concat(a.Looks, b.Looks, a.Looks[:1]), Notes: a.Notes}
-			states, _ := looks.Fold(things(), both)
+			states, _ := fold(things(), both)
 			return states
 		}
-		before, _ := looks.Fold(things(), one)
+		before, _ := fold(things(), one)
 		merged, turned := merge(one, other), merge(other, one)
 		for id, state := range merged {
 			for m, facts := range state.Members {
@@ -895,7 +901,7 @@ func TestTheLostAreOneTrouble(t *testing.T) {
 	at := func(digest, id string) *looks.Look {
 		return &looks.Look{Digest: digest, Of: []*looks.Target{{ID: id}}}
 	}
-	_, troubles := looks.Fold(things(), &looks.Log{Looks: []*looks.Look{at("a", "this"), at("b", "that"), at("c", "this")}})
+	_, troubles := fold(things(), &looks.Log{Looks: []*looks.Look{at("a", "this"), at("b", "that"), at("c", "this")}})
 	if assert.Len(t, troubles, 1) {
 		assert.Equal(t, "looks are at this, that, which the file does not have", troubles[0].Message)
 		assert.Contains(t, troubles[0].Hint, "struck: {item: this, why: ...}}, and so for each")
@@ -907,7 +913,7 @@ func TestTroubles(t *testing.T) {
 		Looks: []*looks.Look{{Of: []*looks.Target{{ID: "nobody"}}}, {Digest: "x", Of: []*looks.Target{{ID: "bolts", Members: []int{4}}}}, {Digest: "y", Good: looks.NotGood, Of: []*looks.Target{{ID: "nut"}}}},
 		Notes: []*looks.Note{{Word: looks.Torn, Item: "half a l"}, {Word: looks.Withdraw, Item: "nut", Stamp: looks.Stamp{By: "XY"}}},
 	}
-	_, troubles := looks.Fold(things(), log)
+	_, troubles := fold(things(), log)
 	var got []string
 	for _, one := range troubles {
 		got = append(got, one.Message)
@@ -931,14 +937,14 @@ func TestStruckAndListed(t *testing.T) {
 	for _, word := range []looks.Word{looks.Struck, looks.Removed} {
 		for _, item := range []string{"nut", "bolts{2}", "bolts"} {
 			log := &looks.Log{Notes: []*looks.Note{{Word: word, Item: item, Stamp: day(20)}, {Word: word, Item: "nobody", Stamp: day(20)}, {Word: word, Item: "bolts{4}", Stamp: day(20)}}}
-			_, troubles := looks.Fold(things(), log)
+			_, troubles := fold(things(), log)
 			require.Len(t, troubles, 1, "%s %s", word, item)
 			assert.Equal(t, "TN wrote on 2026-11-20 that the vehicle has no "+item+", and the file lists it", troubles[0].Message)
 			log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: item, Stamp: day(19)})
-			_, troubles = looks.Fold(things(), log)
+			_, troubles = fold(things(), log)
 			assert.Len(t, troubles, 1, "%s %s: added before", word, item)
 			log.Notes = append(log.Notes, &looks.Note{Word: looks.Added, Item: item, Stamp: day(21)})
-			_, troubles = looks.Fold(things(), log)
+			_, troubles = fold(things(), log)
 			assert.Empty(t, troubles, "%s %s", word, item)
 		}
 	}
@@ -965,7 +971,7 @@ func TestRenamedAndListed(t *testing.T) {
 		{"", []*looks.Note{rename("a", "nut", 20), rename("nut", "b", 21), rename("c", "nut", 22)}},
 		{"TN wrote on 2026-11-20 that old-nut is now nut, and so was another thing", []*looks.Note{rename("old-nut", "nut", 20), rename("other-nut", "nut", 21)}},
 	} {
-		_, troubles := looks.Fold(things(), &looks.Log{Notes: c.notes})
+		_, troubles := fold(things(), &looks.Log{Notes: c.notes})
 		if c.says == "" {
 			assert.Empty(t, troubles, "%v", c.notes)
 			continue
