@@ -95,6 +95,16 @@ LAYOUTS = {
                   joints={'pivot-left': (S, '~swinging-arm', 'frame'), 'pivot-right': (S, '~swinging-arm', 'frame'), 'spindle': (F, '~wheel', '~swinging-arm')},
                   links=STRUT('~swinging-arm'))),
 }
+
+# Arithmetic, for one axle, both sides: sets of forces that balance themselves, as unknowns less equations. Two free
+# turns: a shackle on two balls turns about itself.
+STRESS = {'double wishbone': 4, 'double wishbone with pushrods': 4, 'strut': 2, 'trailing arm': 2, 'semi-trailing arm': 2, 'five links': 0,
+          'swing axle': 2, 'swing axle on two pivots': 2, 'live axle on leaves': 2, 'live axle on leaves with shackles as parts': 2,
+          'four links and Panhard rod': 1, 'four splayed links': 0, 'three links and Watt linkage': 0, 'three links and A-arm': 1, 'de Dion': 1,
+          'beam axle on leaves': 2, 'sliding pillar': 0, 'swinging arm with one wheel': 1}
+# What drops and leaves the vehicle standing when a joint is gone: the other shackle carries the axle, stiff as its leaves are here.
+DROPS = {'rl-shackle-top': ['rl-shackle'], 'rl-shackle-bottom': ['rl-shackle']}
+FREE = {'live axle on leaves with shackles as parts': 2}
 FRONT = ('beam axle on leaves', 'sliding pillar')
 
 # mm from the middle of the axle on the floor, left side; the names of one layout go before those that several share.
@@ -165,21 +175,31 @@ def axle(v, layout, end, x):
         v.body(name, MASSES[role], middle(v, name) if role == 'arm' else place(own + '/cg', side))
 
 
+def beside(layout):
+    """The layout of the other axle."""
+    return 'live axle on leaves' if layout in FRONT else 'double wishbone'
+
+
 def vehicle(layout):
-    front, rear = (layout, 'live axle on leaves') if layout in FRONT else ('double wishbone', layout)
+    front, rear = (layout, beside(layout)) if layout in FRONT else (beside(layout), layout)
     v = Vehicle(layout, front + ' in front, ' + rear + ' behind, on its wheels', 0.05)
     v.body('frame', 118, (1180, 0, 330), tol=8)
     v.body('engine', 110, (800, 10, 330))
     v.joint('engine-mounts', 'fixed', 'engine', 'frame', (800, 0, 260))
     axle(v, front, 'f', 2400)
     axle(v, rear, 'r', 0)
+    own = ('f' if layout in FRONT else 'r') + '-', ('fl-' if layout in FRONT else 'rl-')
+    v.losses = [dict(gone=[m['name']], why='forgotten', drops=DROPS.get(m['name'], [])) for m in v.joints + v.links if m['name'].startswith(own)]
     return v
 
 
 def solved(v):
     """What reference.py says of a vehicle, less every force that self-stress leaves open."""
-    doc = ref.run(v)
     J, owner = jacobian(v)
+    rank = np.linalg.matrix_rank(J, tol=1e-9)
+    assert J.shape[0] - rank == STRESS[v.name] + STRESS[beside(v.name)], v.name
+    assert J.shape[1] - 6 - rank == FREE.get(v.name, 0), v.name
+    doc = ref.run(v)
     mask = left_open(J)
     for name, forces in doc['answers']['forces'].items():
         cols = [k for k, o in enumerate(owner) if o == name][:3]
