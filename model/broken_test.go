@@ -509,6 +509,14 @@ mirror:
   - {from: ml-, to: fr-, across: y}
 `,
 		`b.yaml:2:19: "fr-a" is made twice, from fl-a and from ml-a (delete one of the mirror entries)`},
+	{"coil-over on a damper",
+		"format: setdown/2\n" + `parts: {f: {role: frame}, a: {}, b: {}}
+links:
+  damped: {role: damper, ends: {top: {on: f}, low: {on: a}}}
+  sprung: {role: strut, ends: {top: {on: f}, low: {on: b}}}
+springs: {c: {holds: [damped], kind: coil-over}, e: {holds: [sprung], kind: coil-over}}
+`,
+		`b.yaml:4:18: a damper has no spring on it, and c is a coil-over on damped (write role: strut, or take the spring out)`},
 	{"mirror to nothing",
 		head + `parts:
   fl-a: {}

@@ -101,7 +101,9 @@ func (b *Build) logFacts(give func(path, value string)) {
 			give("looks."+look.Digest, strings.TrimSpace(look.Moment.String()+" "+look.By+" at "+strings.Join(of, ", ")))
 		}
 		for _, n := range b.Log.Notes {
-			give("looks."+looks.Digest(n.String()), n.String())
+			if n.Word != looks.Signed { // which is of the sign-off, and not of what was signed
+				give("looks."+looks.Digest(n.String()), n.String())
+			}
 		}
 	}
 	for _, listed := range b.Listed {

@@ -442,6 +442,20 @@ var contradictions = map[string]func(*reader, *Item){
 			r.refuse(link, "ends", "both ends are on the same part", "a link joins two parts")
 		}
 	},
+	"springs": func(r *reader, spring *Item) {
+		if kind, _ := spring.Text("kind"); kind != "coil-over" {
+			return
+		}
+		for _, id := range spring.Texts("holds") {
+			link := r.build.byID[id]
+			if link == nil || link.Kind.Name != "links" {
+				continue
+			}
+			if role, _ := link.Text("role"); role == "damper" {
+				r.refuse(link, "role", fmt.Sprintf("a damper has no spring on it, and %s is a coil-over on %s", spring.ID, id), "write role: strut, or take the spring out")
+			}
+		}
+	},
 	"fasteners": func(r *reader, fastener *Item) {
 		r.countable(fastener, "found.count", "needed", 1)
 		fitted, knowsFitted := fastener.Bool("found.fitted")

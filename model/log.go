@@ -261,7 +261,7 @@ func (l *logReader) stamp(n *yaml.Node, keys map[string]*yaml.Node, session look
 }
 
 // notLooks are the lines that say something else.
-var notLooks = []looks.Word{looks.Withdraw, looks.Renamed, looks.Removed, looks.Struck, looks.Added, looks.Arrived, looks.Torn, looks.Answered, looks.Ended}
+var notLooks = []looks.Word{looks.Withdraw, looks.Renamed, looks.Removed, looks.Struck, looks.Added, looks.Arrived, looks.Torn, looks.Answered, looks.Ended, looks.Signed}
 
 // word is what a line says that is no look; empty for a look.
 func word(keys map[string]*yaml.Node) looks.Word {
@@ -536,6 +536,9 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 			l.log.Notes = append(l.log.Notes, &one)
 		}
 		return
+	case looks.Signed:
+		l.signed(note, own, inner)
+		return
 	case looks.Withdraw:
 		if !l.withdraw(&note, own, inner) {
 			return
@@ -560,6 +563,21 @@ func (l *logReader) note(n *yaml.Node, keys map[string]*yaml.Node, line int) {
 		return
 	}
 	l.log.Notes = append(l.log.Notes, &note)
+}
+
+// signed reads which move was signed and what it is set on, as a note for each of that.
+func (l *logReader) signed(note looks.Note, own *yaml.Node, inner map[string]*yaml.Node) {
+	l.only(own, "move", "of")
+	move, of := inner["move"], inner["of"]
+	if move == nil || move.Value == "" || of == nil || of.Kind != yaml.SequenceNode || len(of.Content) == 0 {
+		l.failAt(note.Span, "looks.signed", "it does not say which move was signed and what that is set on", "write it as signed: {move: onto-stands, of: [stand-left, stand-right]}")
+		return
+	}
+	for _, id := range of.Content {
+		one := note
+		one.Item, one.To = id.Value, move.Value
+		l.log.Notes = append(l.log.Notes, &one)
+	}
 }
 
 // withdraw reads which look a note takes back: one of whoever writes it.

@@ -587,6 +587,25 @@ func TestASettingEndsWhereItIsSetOtherwise(t *testing.T) {
 		sound, _ := b.Item("strap").Bool("found.sound")
 		assert.True(t, sound, "it is the same strap: %v", c)
 	}
+	// A dolly is looked at as the vehicle stands on its points, by whatever names these have.
+	const points = "{d1: {kind: dolly, under: car, place: front, height: 300 mm, dolly: cart}, d2: {kind: dolly, under: car, place: rear, height: 300 mm, dolly: cart}, stand: {kind: stand, under: car, place: rear}}"
+	on := func(points string) string {
+		return "vehicle: {checklist: yes}\nplaces: [front, rear]\nparts: {car: {role: frame}, other: {}}\ndollies: {cart: {castors: 4}}\nsupports: " + points + "\n"
+	}
+	at = with(t, on(points), "").Things["cart"].Print()
+	for _, c := range []struct {
+		from, to string
+		stands   bool
+	}{
+		{"", "", true}, {"d1:", "d3:", true}, {"stand, under: car, place: rear", "stand, under: car, place: front", true},
+		{"place: rear, height", "place: front, height", false}, {"300 mm", "360 mm", false}, {"under: car", "under: other", false}, {"height: 300 mm, dolly: cart", "height: 300 mm", false},
+		{"{d1", "{d0: {kind: dolly, dolly: cart}, d1", false},
+	} {
+		b := with(t, on(strings.Replace(points, c.from, c.to, 1)), "- {day: 2026-11-25 10:00, by: TN, of: [cart], fp: \""+at+"\", good: yes}\n")
+		held, known := b.Item("cart").Bool("found.held")
+		assert.Equal(t, c.stands, known && held, "%v", c)
+		assert.Empty(t, b.NewlyEnded(), "it is the same dolly: %v", c)
+	}
 	at = with(t, build("300 mm"), "").Things["stand"].Print()
 	// A fault does not end by setting the stand otherwise.
 	b := with(t, build("360 mm"), "- {day: 2026-11-25 10:00, by: TN, of: [stand], fp: "+at+", found: {locked: no}}\n")

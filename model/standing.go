@@ -374,8 +374,8 @@ func (b *Build) clampsBondedBush(item *Item) (any, bool) {
 
 // touched lists what else an event of an item touches: the joint or link end that
 // it holds, and whatever else holds that joint but its welds; of spacers in no drawn joint the
-// pivots of their place; of a support the steps it stands in; of a part what is on it; of the
-// vehicle everything.
+// pivots of their place; of a support the steps it stands in; of a part what is on it, or once it was
+// off what fastens it; of the vehicle everything.
 func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 	var ids []string
 	switch {
@@ -390,20 +390,23 @@ func (r *reader) touched(id string, item *Item, event looks.Event) []string {
 				}
 			}
 		}
+	case item.Kind.Name == "parts" && event == looks.TakenOff:
+		ids = r.fastensPart(item)
 	case item.Kind.Name == "parts":
 		ids = r.onPart(item)
 	case item.Kind.Name == "joints":
 		ids = r.holders(id)
 	case item.Kind.Name == "links":
-		if event == looks.Replaced {
-			for _, end := range endNames(item) {
-				ids = append(ids, r.holders(id+"/"+end)...)
-			}
+		if event != looks.Disturbed {
+			ids = r.linkHolders(item)
 		}
 	case item.Field("holds") != nil:
 		for _, target := range item.Texts("holds") {
 			name, _, _ := strings.Cut(target, "/")
 			ids = append(append(ids, name), r.holders(target)...)
+			if link := r.build.byID[name]; event == looks.TakenOff && link != nil && link.Kind.Name == "links" {
+				ids = append(ids, r.linkHolders(link)...) // a coil-over goes with its spring
+			}
 		}
 		if item.Kind.Name == "spacers" && len(ids) == 0 {
 			ids = r.pivotsAt(item)
@@ -446,6 +449,29 @@ func (r *reader) onPart(part *Item) []string {
 	return ids
 }
 
+// fastensPart lists what is undone when a part comes off: of what is on it all but the welds, and but
+// joints and links, which come off whole. A checklist lists no joint to tell a link of the part by:
+// there its links are undone as well.
+func (r *reader) fastensPart(part *Item) []string {
+	whole := []string{"welds"}
+	if checklist, _ := r.build.Vehicle.Bool("checklist"); !checklist {
+		whole = append(whole, "joints", "links")
+	}
+	return slices.DeleteFunc(r.onPart(part), func(id string) bool {
+		item := r.build.byID[id]
+		return item != nil && slices.Contains(whole, item.Kind.Name)
+	})
+}
+
+// linkHolders lists what holds a link at its ends, and its spring.
+func (r *reader) linkHolders(link *Item) []string {
+	ids := r.holders(link.ID)
+	for _, end := range endNames(link) {
+		ids = append(ids, r.holders(link.ID+"/"+end)...)
+	}
+	return ids
+}
+
 // refersTo reports whether a value names an item.
 func refersTo(f *schema.Field, value any, id string) bool {
 	switch v := value.(type) {
@@ -460,6 +486,31 @@ func refersTo(f *schema.Field, value any, id string) bool {
 		})
 	}
 	return false
+}
+
+// SetFor lists what is set for a move: what its steps stand on and hang in, and the hoists, dollies and
+// cranes that belong to it.
+func (b *Build) SetFor(move *Item) []string {
+	var ids []string
+	named := func(id string) bool { return refersTo(nil, move.Record, id) }
+	for _, kind := range schema.Kinds() {
+		if !kind.Daily() || kind.Single || kind.Name == "moves" {
+			continue
+		}
+		for _, item := range b.Of(kind.Name) {
+			crane, lifts := kind.Name == "cranes", ""
+			if crane {
+				lifts, _ = item.Text("lifts")
+			}
+			if named(item.ID) || named(lifts) || slices.ContainsFunc(b.Of("supports"), func(support *Item) bool {
+				what, _ := support.Text("kind")
+				return named(support.ID) && (refersTo(nil, support.Record, item.ID) || crane && what == "crane")
+			}) {
+				ids = append(ids, item.ID)
+			}
+		}
+	}
+	return ids
 }
 
 // pivotsAt lists the bolts that may pass through spacers of which only the place is written: the
@@ -518,7 +569,7 @@ func (r *reader) drawDesigns() {
 	for _, kind := range schema.Kinds() {
 		for _, item := range r.build.Of(kind.Name) {
 			if kind.Found() != nil {
-				r.designs[item.ID] = design(item, r.build.lookup(item.Record, item))
+				r.designs[item.ID] = design(item, r.build.points(item), r.build.lookup(item.Record, item))
 			}
 		}
 	}
@@ -526,10 +577,10 @@ func (r *reader) drawDesigns() {
 
 // design is what is written down of what an item is, of what its card hangs on and of how it is
 // set; nil for a kind of item of which nothing says what it is.
-func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
+func design(item *Item, points []string, lookup func(path string) (any, bool)) []looks.Drawn {
 	kind, drawn := item.Kind, []looks.Drawn{}
 	if !kind.Identified() {
-		return setting(item, nil)
+		return setting(item, points, nil)
 	}
 	var collect func(path string, fields []schema.Field, record *schema.Record)
 	collect = func(path string, fields []schema.Field, record *schema.Record) {
@@ -565,20 +616,46 @@ func design(item *Item, lookup func(path string) (any, bool)) []looks.Drawn {
 			drawn = append(drawn, looks.CountedAs(counted))
 		}
 	}
-	return setting(item, drawn)
+	return setting(item, points, drawn)
 }
 
-// setting adds how an item is set to what is written down of it.
-func setting(item *Item, drawn []looks.Drawn) []looks.Drawn {
+// setting adds how an item is set to what is written down of it, and where the points of a dolly bear.
+func setting(item *Item, points []string, drawn []looks.Drawn) []looks.Drawn {
 	for _, name := range settings[item.Kind.Name] {
 		if v, known := item.Lookup(name); known {
 			drawn = append(drawn, looks.Drawn{Path: name, Text: inSI(item.Field(name), v.V), Aspect: looks.Set})
 		}
 	}
+	if len(points) > 0 {
+		drawn = append(drawn, looks.Drawn{Path: "points", Text: fmt.Sprint(points), Aspect: looks.Set})
+	}
 	if len(item.TiedPlaces) > 0 {
 		drawn = append(drawn, looks.Drawn{Path: "ties.places", Text: fmt.Sprint(slices.Sorted(slices.Values(item.TiedPlaces))), Aspect: looks.Set})
 	}
 	return drawn
+}
+
+// points says of each support that belongs to a dolly where that bears on the vehicle, in an order that
+// no name changes: with one of them elsewhere the vehicle stands on it otherwise.
+func (b *Build) points(dolly *Item) []string {
+	if dolly.Kind.Name != "dollies" {
+		return nil
+	}
+	var points []string
+	for _, support := range b.Of("supports") {
+		if on, named := support.Text("dolly"); !named || on != dolly.ID {
+			continue
+		}
+		point := ""
+		for _, name := range []string{"under", "at", "place", "height"} {
+			if v, known := support.Lookup(name); known {
+				point += name + " = " + inSI(support.Field(name), v.V) + "\n"
+			}
+		}
+		points = append(points, point)
+	}
+	slices.Sort(points)
+	return points
 }
 
 // hangsOn lists the facts of the design on which it hangs what the card of a kind asks and what
@@ -601,6 +678,7 @@ var settings = map[string][]string{
 	"supports":   {"under", "at", "place", "height", "bears_on", "dolly", "hoist"},
 	"restraints": {"ties", "at", "to", "to_at", "place"},
 	"moves":      {"steps"},
+	"dollies":    {}, // its points
 }
 
 // weights is all that the file weighs, and where it acts: what somebody says of it is of these

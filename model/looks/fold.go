@@ -50,6 +50,8 @@ type Facts map[string]Fact
 type State struct {
 	Members []Facts // of each member; one for a single thing
 	Group   Facts   // the worst of the members
+	Signed  []*Note // when a move was signed that it is set for
+	Words   []*Look // in which somebody wrote a note and no fact, and after which nobody said more
 }
 
 // Without is what stands but for one fact.
@@ -59,7 +61,7 @@ func (s *State) Without(name string) *State {
 		delete(facts, name)
 		return facts
 	}
-	c := &State{Group: without(s.Group)}
+	c := &State{Group: without(s.Group), Signed: s.Signed, Words: s.Words}
 	for _, facts := range s.Members {
 		c.Members = append(c.Members, without(facts))
 	}
@@ -105,7 +107,7 @@ func (was *Folded) Again(things []*Thing, log *Log) *Folded {
 	if was.log == nil || !log.SameNotes(was.log) {
 		was = new(Folded)
 	}
-	f := &folding{log: log, was: was, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}, filed: map[*Target]seen{}}
+	f := &folding{log: log, was: was, things: map[string]*Thing{}, on: map[string][]seen{}, events: map[string][]ending{}, filed: map[*Target]seen{}, signed: map[string][]*Note{}}
 	for _, t := range things {
 		f.things[t.ID] = t
 	}
@@ -115,13 +117,8 @@ func (was *Folded) Again(things []*Thing, log *Log) *Folded {
 	for _, t := range things {
 		one := f.said(t)
 		all[t.ID] = one
-		if len(one.reopened) == 0 {
-			continue
-		}
-		for _, other := range t.Touched(Replaced) {
-			for _, at := range one.reopened {
-				f.events[other] = append(f.events[other], ending{at, nil})
-			}
+		for _, at := range one.reopened {
+			f.touch(t, Replaced, at)
 		}
 	}
 	states := make(map[string]*State, len(things))
@@ -175,6 +172,7 @@ type folding struct {
 	things   map[string]*Thing
 	on       map[string][]seen   // the looks at each item
 	events   map[string][]ending // what ended its looks from outside
+	signed   map[string][]*Note
 	troubles []Trouble
 	was      *Folded // by a log with the same notes
 	filed    map[*Target]seen
@@ -252,12 +250,12 @@ func (f *folding) file() {
 				s.moved = thing.setOtherwise(s.print)
 			}
 			f.on[id], f.filed[target] = append(f.on[id], s), s
-			if target.Event == NoEvent {
-				continue
+			if s.foundOff() {
+				f.touch(thing, TakenOff, look.Stamp)
 			}
-			f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
-			for _, other := range thing.Touched(target.Event) {
-				f.events[other] = append(f.events[other], ending{look.Stamp, nil})
+			if target.Event != NoEvent {
+				f.events[id] = append(f.events[id], ending{look.Stamp, target.Members})
+				f.touch(thing, target.Event, look.Stamp)
 			}
 		}
 	}
@@ -269,6 +267,28 @@ func (f *folding) file() {
 		f.stop(at, "", fmt.Sprintf("looks are at %s, which the file does not have", strings.Join(lost, ", ")), becameOf(lost[0])+", and so for each")
 	}
 	f.unprinted()
+}
+
+// touch files an event of a thing at what else it touches.
+func (f *folding) touch(t *Thing, event Event, at Stamp) {
+	for _, other := range t.Touched(event) {
+		f.events[other] = append(f.events[other], ending{at, nil})
+	}
+}
+
+// foundOff says whether a look found the thing off the vehicle: whatever fastened it then was undone,
+// and looks at that from before it was off say nothing of how it is fastened once it is on again.
+func (s seen) foundOff() bool {
+	if s.Found == nil || s.withdrawn != nil {
+		return false
+	}
+	return slices.ContainsFunc(s.Found.Names(), func(name string) bool {
+		if !s.Found.Field(name).ComesOff {
+			return false
+		}
+		on, _ := s.Found.Bool(name)
+		return !on
+	})
 }
 
 // becameOf is the line of the log that is missing where the file has no such item.
@@ -349,6 +369,9 @@ func (f *folding) notes() {
 			f.events[id] = append(f.events[id], ending{n.Stamp, members})
 		case Removed, Struck:
 			f.gone(n)
+		case Signed:
+			id, _ := f.today(n.Item, n.Stamp)
+			f.signed[id] = append(f.signed[id], n)
 		case Renamed:
 			f.renamed(n)
 		case Torn:
@@ -409,7 +432,7 @@ var wholeCard = &schema.Field{Name: "good", Type: schema.Bool, Good: schema.Cond
 
 // state works out what stands of one item.
 func (f *folding) state(t *Thing, members []*history) *State {
-	state := &State{}
+	state := &State{Signed: f.signed[t.ID], Words: f.words(t)}
 	for i, h := range members {
 		h.happened(i + 1)
 		facts := h.stand()
@@ -423,6 +446,32 @@ func (f *folding) state(t *Thing, members []*history) *State {
 	}
 	state.Group = worst(t, state.Members)
 	return state
+}
+
+// words lists the looks at a thing of which a note alone is kept, and that nobody followed with a look that
+// says anything of the same members by fact or by the card.
+func (f *folding) words(t *Thing) []*Look {
+	var list []*Look
+	for _, s := range f.on[t.ID] {
+		if s.Note == "" || s.says() || s.withdrawn != nil || slices.Contains(list, s.Look) {
+			continue
+		}
+		open := false
+		for m := 1; m <= t.Members && !open; m++ {
+			open = s.Covers(m) && !slices.ContainsFunc(f.on[t.ID], func(o seen) bool {
+				return o.says() && o.withdrawn == nil && o.Covers(m) && o.After(s.Stamp)
+			})
+		}
+		if open {
+			list = append(list, s.Look)
+		}
+	}
+	return list
+}
+
+// says reports whether a look says more than words of its thing.
+func (s seen) says() bool {
+	return s.Good != NotSaid || s.Found != nil && len(s.Found.Names()) > 0 || s.Event != NoEvent
 }
 
 // notGood stops where somebody said 'good: no' of a thing, with what he wrote beside it.

@@ -161,6 +161,7 @@ const (
 	NoEvent Event = iota
 	Disturbed
 	Replaced
+	TakenOff // it was found off: no word of the log, but what a look says
 )
 
 // Word names what a line other than a look says.
@@ -177,6 +178,7 @@ const (
 	Torn     Word = "torn"     // the rest of a line that was not written to its end
 	Answered Word = "answered" // somebody says what a torn line said
 	Ended    Word = "ended"    // a look whose fingerprint did not fit once
+	Signed   Word = "signed"   // a move is made with what it is set on: for another one that is to be looked at again
 )
 
 // Note is a line of the log that is no look.
@@ -184,7 +186,7 @@ type Note struct {
 	Stamp
 	Word Word
 	Item string // the item it is about, or the text of a torn line
-	To   string // the new id of a renamed item, or the item that a withdrawn look was meant for
+	To   string // the new id of a renamed item, the item that a withdrawn look was meant for, or the move that was signed
 	Why  string
 	Of   Moment // when the withdrawn look was
 	Look string // digest of the withdrawn look; empty for each of that moment

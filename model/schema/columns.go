@@ -163,6 +163,10 @@ func undoes(fields ...string) column {
 // else holds that, is seen again as when the thing is replaced.
 func reopens(f *Field) { f.Reopens = true }
 
+// comesOff marks what says whether the thing is on the vehicle: once it was off, what fastens it was
+// undone, and is seen again when it is on.
+func comesOff(f *Field) { f.ComesOff = true }
+
 // parts marks what keeps no parts together once it is found bad, not even parts that hang in straps.
 func parts(f *Field) { f.Parts = true }
 

@@ -205,7 +205,7 @@ var kinds = []*Kind{
 		),
 		proven(),
 		found(
-			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen),
+			yes("fitted", "it is on the vehicle now", ask("On the vehicle now?"), noGood("whether it is to be on depends on the step"), seen, comesOff),
 			hangsFree(),
 			yes("damaged", "cracked, bent, torn, cut or rusted through; of a wheel, flat as well", ask("Cracked, bent, torn or rusted through?"), good(is(false)), seen, event("damage to a part is written down when it is seen")),
 		),
@@ -284,7 +284,7 @@ var kinds = []*Kind{
 		),
 		yes("adjusted_in_place", "it is turned to set its length while both ends are bolted", ask("Length set by turning it with both ends bolted?")),
 		found(
-			yes("fitted", "both ends are on", ask("Connected at both ends?"), good(is(true)), seen, round, remakes()),
+			yes("fitted", "both ends are on", ask("Connected at both ends?"), good(is(true)), seen, round, remakes(), comesOff),
 			pair("engaged", measure("", q.Length, ""), "thread engaged at each end, in the order of the ends", ask("Thread inside the bar, at each end?"), within("0 mm", "300 mm"), good(atLeast(1, "rod_ends.engagement_needed")), made, critical, undoes(), reopens, parts),
 			word("jam_nuts", []string{"tight", "loose", "none"}, "the worse of its jam nuts", ask("Jam nuts: tight, loose or none (the worse end)?"), short("How tight are its jam nuts?"), good(is("tight")), seen, round, remakes("engaged", "witness_blocked")),
 			pair("jam_nut_hands", Field{Type: Enum, Enum: hands}, "hand of the jam nut at each end", ask("Jam nut at each end: right- or left-hand?"), good(same("rod_ends.hands")), made, undoes(), reopens),
@@ -486,7 +486,7 @@ var kinds = []*Kind{
 		measure("closed_length", q.Length, "between the centres of its ends where its bump stop or closed damper is met", ask("Centre to centre where the bump stop is met?"), within("30 mm", "2 m"), identity),
 		measure("collar_pitch", q.Length, "by how much one turn of its collar moves its seat", ask("How far does a turn of its collar move the seat?"), within("0.5 mm", "10 mm"), identity),
 		found(
-			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes()),
+			yes("fitted", "it is in", ask("Spring in place?"), good(is(true)), seen, round, remakes(), comesOff),
 			measure("seats", q.Length, "how much longer it is between the centres of its ends than its coil is, with the collar as it is", ask("How much longer is it, centre to centre, than its coil?"), within("0 mm", "1 m"), noGood("it is set for a ride height"), made, remakes("seated")),
 			hangsFree(),
 			yes("seated", "it stays seated at both ends through the whole travel", ask("Seated at both ends, even at full droop?"), good(is(true)), seen, round, undoes()),

@@ -116,6 +116,7 @@ type Field struct {
 	Last          bool      // asked after whatever else a finding misses, for mostly that makes it needless
 	ToldBy        string    // the field whose good answer says this one as well, so that it is not read out beside it
 	Reopens       bool      // mending it opens the joint: for all that holds it an event
+	ComesOff      bool      // found so not to be, the thing was taken off: for all that fastens it an event
 	Parts         bool      // found bad, it keeps no parts together, however tight the rest is
 	Says          *Said     // what a good answer to this states as well
 	OfWeights     bool      // it says that what the file weighs is right: another weight ends it

@@ -225,6 +225,16 @@ func Ended(look, item string, at looks.Moment, by string) string {
 	return fmt.Sprintf("- {ended: {look: %s, of: %s}, day: %s, by: %s}", look, strconv.Quote(item), at, strconv.Quote(by))
 }
 
+// Signed writes the line that says that a move was signed: what it is set on stands otherwise
+// once it is made, and is looked at again for another move.
+func Signed(move string, of []string, at looks.Moment, by string) string {
+	ids := make([]string, len(of))
+	for i, id := range of {
+		ids[i] = strconv.Quote(id)
+	}
+	return fmt.Sprintf("- {signed: {move: %s, of: [%s]}, day: %s, by: %s}", strconv.Quote(move), strings.Join(ids, ", "), at, strconv.Quote(by))
+}
+
 var bareNumber = regexp.MustCompile(`^[0-9]+([.,/ ][0-9/]+)?$`)
 
 // value writes what was said as the log has it. A bare number takes the unit that stands

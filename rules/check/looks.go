@@ -3,6 +3,7 @@ package check
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,6 +19,7 @@ import (
 // move until somebody mends it: a line that was torn off, a look at what the file
 // does not have. No rule stands behind them, and nothing waives them. What was found not good of
 // something that is idle in all steps, as of a wheel that is off, is a note as that of any other fault.
+// A note that nobody followed with a look cautions with its words.
 func (c *checker) logFindings(move *verdict.Move, judged []*step) []verdict.Finding {
 	var steps []string
 	for _, s := range move.Steps {
@@ -40,6 +42,21 @@ func (c *checker) logFindings(move *verdict.Move, judged []*step) []verdict.Find
 			Why: "The log says what was seen. What it leaves open may be the one fault that somebody saw.", Basis: "common practice",
 			Steps: steps, Span: t.Span, Blocking: outcome == verdict.Stop, Work: &verdict.Work{Phase: "record", Do: t.Hint},
 		})
+	}
+	for _, thing := range slices.Sorted(maps.Keys(c.build.Standing)) {
+		kind := c.build.Things[thing].Kind.Name
+		if kind == "moves" && thing != move.ID || idle(judged, kind, thing) {
+			continue
+		}
+		for _, look := range c.build.Standing[thing].Words {
+			fix := "look at it and say what it is by its fact, or good"
+			list = append(list, verdict.Finding{
+				Rule: "log", Pack: "records", Outcome: verdict.Caution, Severity: verdict.Caution, Item: thing, Kind: kind,
+				Say: fmt.Sprintf("%s: %s wrote %q on %s, and nobody looked at it since", thing, look.By, look.Note, look.Moment), Fix: fix,
+				Why: "No rule reads what somebody wrote in words, and it may be the one fault that nobody else saw.", Basis: "common practice",
+				Steps: steps, Span: look.Span, Work: &verdict.Work{Phase: "record", Do: fix},
+			})
+		}
 	}
 	return list
 }

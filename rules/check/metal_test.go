@@ -147,6 +147,7 @@ func TestRodEndInAnArm(t *testing.T) {
 	assert.Equal(t, []string{"arm-rod-end-bends"}, blocking(with(strings.Replace(strong, "exposed: 30 mm, ", "", 1), seen)), "forgotten it is as bad as the worst")
 	assert.Equal(t, []string{"arm-rod-end-engaged"}, blocking(with(strong, strings.Replace(seen, "20 mm", "12 mm", 1))))
 	assert.Equal(t, []string{"arm-rod-end-hand"}, blocking(with(strong, strings.Replace(seen, "right", "left", 1))))
+	assert.Equal(t, []string{"arm-rod-end-hand"}, blocking(with(strings.Replace(strong, "hand: right, ", "", 1), seen)), "what was seen of a nut is held against its thread")
 	assert.Equal(t, []string{"jam-nut-tight"}, blocking(with(strong, strings.Replace(seen, "tight", "loose", 1))))
 	assert.Equal(t, []string{"witness-hole"}, blocking(with(strong, seen+"witness_blocked: no, ")))
 }

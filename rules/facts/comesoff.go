@@ -9,8 +9,9 @@ import (
 )
 
 // fittedYetOff holds what is off in the first step against what was found: how a part comes
-// off is a step as well. What no two hands can carry off is not taken as off unless somebody
-// says so, or an earlier move of the file takes it off.
+// off is a step as well. What is found fastened is not off, but for a wheel, which everybody takes
+// off; and what no two hands can carry off is not taken as off unless somebody says so. Where an
+// earlier move of the file takes it off, it is (offBefore).
 func fittedYetOff(it item) string {
 	s := it.step()
 	if s.Index > 0 {
@@ -27,14 +28,36 @@ func fittedYetOff(it item) string {
 			parts = append(parts, p.ID+" (fitted)")
 			continue
 		}
-		if !part.lifted() || it.takenOff(p.ID) {
+		if role, _ := role.ifStated(part); role == "wheel" || it.takenOff(p.ID) != "" {
 			continue
 		}
 		switch by, gone := part.heldYet(); {
 		case by != "":
 			parts = append(parts, p.ID+" ("+by+" in place)")
-		case !gone:
+		case !gone && part.lifted():
 			partFitted.of(part)
+		}
+	}
+	return orNothing(parts)
+}
+
+// offBefore lists what is off in the first step for no other reason than that an earlier move of the
+// file takes it off: it is found held, or nobody knows that it is not, and the move is to be made
+// after that one.
+func offBefore(it item) string {
+	s := it.step()
+	if s.Index > 0 {
+		return "nothing"
+	}
+	var parts []string
+	for _, p := range it.mechanism().Build.Of("parts") {
+		part := it.of(p)
+		if _, seen := partFitted.ifStated(part); seen || slices.Contains(s.Parts, p) {
+			continue
+		}
+		before := it.takenOff(p.ID)
+		if _, gone := part.heldYet(); before != "" && !gone {
+			parts = append(parts, p.ID+" ("+before+")")
 		}
 	}
 	return orNothing(parts)
@@ -52,22 +75,23 @@ func (part item) heavy() bool {
 	return !(weighed && m.Value+m.Tol <= byHand.of(part.policy()))
 }
 
-// takenOff reports whether a move that stands before this one in the file takes a part off.
-func (it item) takenOff(part string) bool {
+// takenOff names the move that stands before this one in the file and takes a part off; none does where
+// it is empty.
+func (it item) takenOff(part string) string {
 	for _, move := range it.mechanism().Build.Of("moves") {
 		if move == it.step().Move.Item {
-			return false
+			return ""
 		}
 		on := false
 		for _, step := range move.Steps() {
 			off := slices.Contains(step.Texts("off"), part)
 			if off && on {
-				return true
+				return move.ID
 			}
 			on = !off
 		}
 	}
-	return false
+	return ""
 }
 
 // heldYet names the bolt, nut or weld by which a part is found to be still held, and reports

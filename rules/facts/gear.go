@@ -45,6 +45,33 @@ var ofHoists = append(fixed(
 	yesNo("used", "the step rests on it", func(it item) bool { return it.supports("hoist", "hoist pad") }),
 )
 
+// ofSet are the facts of what is set for a move and looked at as it is set.
+var ofSet = []fact{
+	yesNo("as_set", "no other move that it is set for was signed since it was looked at; what was seen of its setting before that is not recorded", asSet),
+}
+
+// asSet asks again what was seen of how an item is set before another move was signed that it is set
+// for: once that is made, it stands otherwise. What was looked at for a day to come was looked at since.
+func asSet(it item) bool {
+	b, move := it.logged().Build, it.step().Move.ID
+	state := b.Standing[it.id()]
+	if state == nil || it.set.again {
+		return true
+	}
+	for _, signed := range state.Signed {
+		for _, facts := range state.Members {
+			for name, fact := range facts {
+				_, known := state.Group[name]
+				assumed := known && !b.Logged(it.item, name)
+				if signed.To != move && it.item.Kind.Found().Field(name).Life == schema.Setting && !assumed && !fact.After(signed.Stamp) {
+					it.lacks(schema.Found + "." + name)
+				}
+			}
+		}
+	}
+	return true
+}
+
 var ofDollies = []fact{
 	yesNo("used", "the vehicle rests on it in this step or in the step before", func(it item) bool {
 		s := it.step()

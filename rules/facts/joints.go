@@ -38,11 +38,10 @@ var ofJoints = append(fixed(
 	yesNo("held", "the file lists a fastener, nut or wheel that holds it, at a welded face a weld: the weld of a bracket holds no bolt in it", func(it item) bool { return it.mechanism().Held(it.meet()) }),
 	yesNo("has_rod_ends", "it is a rod end, screwed into a part", func(it item) bool { return kindOfIt.of(it) == "rod end" }),
 	count("jam_nut_count", "how many jam nuts it has to have", func(item) int64 { return 1 }),
-	// A nut of the wrong hand is recorded and bad; while either is not recorded nothing is.
-	yesNo("jam_nut_differs", "its jam nut has another hand than its thread; false when either was not recorded", func(it item) bool {
-		hand, stated := shankHand.ifStated(it)
+	// Nobody has to look at its hand; what was seen is held against the thread.
+	yesNo("jam_nut_differs", "its jam nut has another hand than its thread; false when nobody recorded the nut's", func(it item) bool {
 		nut, seen := jamNutHand.ifStated(it)
-		return stated && seen && hand != nut
+		return seen && shankHand.of(it) != nut
 	}),
 	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured, for nobody has to, and of a face, which has no bearing, unless a limit is written", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)

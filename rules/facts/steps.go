@@ -54,6 +54,14 @@ var ofSteps = []fact{
 		return kg
 	}),
 	text("fitted_yet_off", "parts that are off in this first step although they were found fitted, or what holds them was found in place; 'nothing' when there are none", fittedYetOff),
+	text("base_off", "the part that the vehicle is built on, where it is off in this step; 'nothing' where it is on, or the file lists no parts", func(it item) string {
+		base := it.mechanism().Build.Item(it.mechanism().Base())
+		if base == nil || slices.Contains(it.step().Parts, base) {
+			return "nothing"
+		}
+		return base.ID
+	}),
+	text("off_before", "parts that are off in this first step for no other reason than that an earlier move of the file takes them off, with that move; 'nothing' when there are none", offBefore),
 	text("goes_on", "parts that were found not to be on the vehicle and that this step puts on, with no more than themselves resting on what fastens them, and the bolts, nuts, spacers and wheels that go in with them; 'nothing' when there are none", goesOn),
 	text("unhooked", "parts that come off or on between the step before and this one, more than its people can carry, and that no crane of the file lifts; 'nothing' when there are none", unhooked),
 	text("lifted_on_jack", "parts that come off or on between the step before and this one although it stands on a jack then, and what a hook has to lift although their supports differ; 'nothing' when there are none", liftedOnJack),

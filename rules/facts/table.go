@@ -52,6 +52,9 @@ func computed(kind string) []*fact {
 		if !k.Single && kind != "moves" {
 			add(ofUsed)
 			add(ofOrdered)
+			if k.Daily() {
+				add(ofSet)
+			}
 		}
 	}
 	if slices.Contains(passesForce, kind) {

@@ -370,6 +370,9 @@ func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 			return 0, s.NoLoads
 		case m.Link && !slices.Contains(t.parts, m.Parts[0]):
 			// Both its ends are meets; the one on the tied part passes its force.
+		case s.besides(t, m):
+			return 0, NotComputed("%s is tied to %s beside %s, on which it hangs as well: what passes between these two goes partly through the strap, and no share of it is worked out; tie it to %s",
+				strings.Join(t.parts, ", "), t.to, s.Vehicle.Base(), s.Vehicle.Base())
 		default:
 			load += s.passes[m].Whole
 		}
@@ -385,6 +388,13 @@ func (s *Step) mostHeld(t tie, above []*model.Item) (float64, *Unknown) {
 		load += more
 	}
 	return load, nil
+}
+
+// besides reports whether a joint is of what a restraint ties and of the base, and the restraint goes to something
+// else that is not one with the base.
+func (s *Step) besides(t tie, m *Meet) bool {
+	base, body := s.Vehicle.Base(), s.stance.assembly.body
+	return body[t.to] != body[base] && slices.Contains(m.Parts[:], base)
 }
 
 // oneWheel reports whether a place is the end of a vehicle whose axle there has one wheel.

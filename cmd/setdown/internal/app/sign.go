@@ -7,10 +7,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"setdown/cmd/setdown/internal/looklog"
 	"setdown/cmd/setdown/internal/signoff"
 	"setdown/model"
 	"setdown/model/source"
 	"setdown/reports/plain"
+	"setdown/rules/ask"
 	"setdown/rules/engine"
 	"setdown/rules/verdict"
 )
@@ -25,6 +27,9 @@ func (a *app) signCmd() *cobra.Command {
 who signed, the day, the move, and the fingerprint of the build state and of the
 rules. A NO-GO is not signed, nor is a what-if. The next check says when the
 record is no longer valid, because something changed or because it is too old.
+
+A line goes into the log of the looks as well: once the move is made, its stands,
+straps and hoists are not as they were, and another move asks for them again.
 
 A record is never written over. A name here replaces no inspection that your
 authority asks for.`,
@@ -58,6 +63,11 @@ authority asks for.`,
 				a.say("NO-GO: nothing signed for %s. %s; see: setdown check %s --move %s",
 					f.moves[0], cmp.Or(plain.Tally(&r.report.Moves[0]), "nothing was checked"), r.file, f.moves[0])
 				return nil
+			}
+			if set := r.build.SetFor(r.build.Item(f.moves[0])); r.build.Log != nil && len(set) > 0 {
+				if err := looklog.Append(model.LogName(r.file), ask.Signed(f.moves[0], set, moment(), by)); err != nil {
+					return inputError{fmt.Errorf("not signed: %w", err)}
+				}
 			}
 			// The argument may be a pattern; the record belongs to the file it found.
 			path, err := signoff.Write(signoff.Dir(r.file), signoff.Record{
