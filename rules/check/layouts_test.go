@@ -125,8 +125,9 @@ func TestLayoutsCarryAsWorkedOutAnotherWay(t *testing.T) {
 	require.NoError(t, err)
 	var all struct {
 		Vehicles []struct {
-			Name    string
-			Answers struct {
+			Name          string
+			Joints, Links []struct{ Name, A, B string }
+			Answers       struct {
 				Even   map[string]float64
 				Forces map[string][]*float64
 				Worst  map[string][]float64
@@ -155,13 +156,20 @@ func TestLayoutsCarryAsWorkedOutAnotherWay(t *testing.T) {
 				assert.InDelta(t, want.Even[support.ID], s.Reaction(i).Nominal, near, support.ID)
 				wider(support.ID, s.Reaction(i))
 			}
+			joins := map[string][]string{} // also where self-stress leaves open what it passes
+			for _, m := range append(slices.Clone(worked.Joints), worked.Links...) {
+				joins[m.Name] = []string{m.A, m.B}
+			}
 			passed := map[string][]float64{}
 			for _, joint := range b.Of("joints") {
 				f := s.Joint(joint).Nominal
 				passed[joint.ID] = []float64{f.X, f.Y, f.Z}
+				assert.Equal(t, joins[joint.ID], joint.Texts("between"), joint.ID)
 			}
 			for _, link := range b.Of("links") {
 				passed[link.ID] = []float64{s.Link(link).Nominal}
+				ends := v.Ends(link)
+				assert.Equal(t, joins[link.ID], []string{ends[0].Parts[0], ends[1].Parts[0]}, link.ID)
 				wider(link.ID, s.Link(link))
 			}
 			require.Len(t, passed, len(want.Forces))
