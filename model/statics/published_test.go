@@ -13,8 +13,8 @@ import (
 	"setdown/model/statics"
 )
 
-// reference is testdata/published/statics/reference.json; reference.py beside it
-// says how its answers were worked out. Lengths in mm, forces in N.
+// reference is testdata/published/statics/reference.json and layouts.json; reference.py and layouts.py
+// beside them say how their answers were worked out. Lengths in mm, forces in N.
 type reference struct {
 	Gravity  float64
 	Vehicles []vehicle
@@ -59,13 +59,17 @@ type loss struct {
 
 func readReference(t testing.TB) reference {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/published/statics/reference.json")
-	require.NoError(t, err)
-	var r reference
-	require.NoError(t, json.Unmarshal(text, &r))
-	require.NotEmpty(t, r.Vehicles)
-	require.Equal(t, r.Gravity, statics.Gravity)
-	return r
+	var all reference
+	for _, name := range []string{"reference", "layouts"} {
+		text, err := os.ReadFile("../../testdata/published/statics/" + name + ".json")
+		require.NoError(t, err)
+		var r reference
+		require.NoError(t, json.Unmarshal(text, &r))
+		require.NotEmpty(t, r.Vehicles)
+		require.Equal(t, r.Gravity, statics.Gravity)
+		all.Vehicles = append(all.Vehicles, r.Vehicles...)
+	}
+	return all
 }
 
 func metres(p [3]float64) statics.Vec {
