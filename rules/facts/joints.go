@@ -41,7 +41,7 @@ var ofJoints = append(fixed(
 	// Nobody has to look at its hand; what was seen is held against the thread.
 	yesNo("jam_nut_differs", "its jam nut has another hand than its thread; false when nobody recorded the nut's", func(it item) bool {
 		nut, seen := jamNutHand.ifStated(it)
-		return seen && shankHand.of(it) != nut
+		return seen && kindOfIt.of(it) == "rod end" && shankHand.of(it) != nut
 	}),
 	yesNo("fouls", "the angle measured on it is past its bearing's limit; false when it was not measured, for nobody has to, and of a face, which has no bearing, unless a limit is written", func(it item) bool {
 		found, measured := foundAngle.ifStated(it)
