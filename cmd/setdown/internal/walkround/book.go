@@ -43,13 +43,15 @@ type Book struct {
 	since []*looks.Look
 }
 
+// tries are how often files are read that somebody else writes meanwhile.
+const tries = 5
+
 // Build is the build state as the files say it now. It is read again only where they
 // changed: the same state is the same Build.
 func (b *Book) Build() (*model.Build, error) {
 	b.mu.Lock()
 	build, files, tail := b.build, b.files, len(b.tail)
 	b.mu.Unlock()
-	const tries = 5
 	for try := 1; ; try++ {
 		names := []string{b.File, model.LogName(b.File)}
 		if build != nil {
@@ -106,13 +108,19 @@ func (b *Book) current() (*model.Build, error) {
 	if b.build != nil {
 		names = b.build.Files
 	}
-	now := contents(names)
-	if b.build == nil || !same(now, b.expected()) {
-		build, err := b.reader.Load(b.File)
-		if err != nil {
-			return nil, fmt.Errorf("the answer is not written: %w", err)
+	for try := 1; ; try++ {
+		now := contents(names)
+		if b.build != nil && same(now, b.expected()) {
+			break
 		}
-		b.keep(build, now)
+		build, err := b.reader.Load(b.File)
+		if err == nil {
+			b.keep(build, now)
+			break
+		}
+		if try == tries || same(now, contents(names)) {
+			return nil, fmt.Errorf("the answer is not written: %w", err)
+		} // else somebody wrote while it was read
 	}
 	if b.build.Log == nil {
 		return nil, fmt.Errorf("the answer is not written: %s is of the first format, which keeps no log of looks", b.File)
