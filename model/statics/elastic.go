@@ -105,12 +105,7 @@ func (s *Step) sprung(gives map[int]float64) *mat.Dense {
 	if free.IsEmpty() {
 		return nil
 	}
-	_, q := free.Dims()
-	work := make([][]float64, len(pressed))
-	for i, col := range pressed {
-		work[i] = along(free, col)
-	}
-	by := spanned(work, q, true)
+	by := spanned(product(free.T(), sideBySide(pressed)), true)
 	if by.IsEmpty() {
 		return nil
 	}
@@ -137,7 +132,16 @@ func (s *Step) giving(gives map[int]float64, on []int) *mat.Dense {
 	if len(held) == 0 {
 		return identity(s.m.rows)
 	}
-	return spanned(held, s.m.rows, false)
+	return spanned(sideBySide(held), false)
+}
+
+// sideBySide is a matrix of columns.
+func sideBySide(columns [][]float64) *mat.Dense {
+	a := mat.NewDense(len(columns[0]), len(columns), nil)
+	for k, col := range columns {
+		a.SetCol(k, col)
+	}
+	return a
 }
 
 // hardlyHolds is how many newtons of other joints and links hold one of a spring so that they hardly do: links of an axle
@@ -211,15 +215,11 @@ func along(motions *mat.Dense, wrench []float64) []float64 {
 	return w.RawVector().Data
 }
 
-// spanned is what columns of so many rows span, or else what is square to all of them.
-func spanned(columns [][]float64, rows int, inside bool) *mat.Dense {
-	a := mat.NewDense(rows, len(columns), nil)
-	for k, col := range columns {
-		a.SetCol(k, col)
-	}
+// spanned is what the columns of a matrix span, or else what is square to all of them; empty where that is nothing.
+func spanned(of mat.Matrix, inside bool) *mat.Dense {
 	var svd mat.SVD
-	if !svd.Factorize(a, mat.SVDFullU) {
-		panic("the motions could not be factorised")
+	if !svd.Factorize(of, mat.SVDFullU) {
+		panic("what columns span could not be factorised")
 	}
 	rank := 0
 	for _, v := range svd.Values(nil) {
@@ -227,8 +227,7 @@ func spanned(columns [][]float64, rows int, inside bool) *mat.Dense {
 			rank++
 		}
 	}
-	var u mat.Dense
-	svd.UTo(&u)
+	rows, _ := of.Dims()
 	from, to := rank, rows
 	if inside {
 		from, to = 0, rank
@@ -236,6 +235,8 @@ func spanned(columns [][]float64, rows int, inside bool) *mat.Dense {
 	if from == to {
 		return new(mat.Dense)
 	}
+	var u mat.Dense
+	svd.UTo(&u)
 	return mat.DenseCopyOf(u.Slice(0, rows, from, to))
 }
 
@@ -445,12 +446,8 @@ func (s *Step) Ease(most float64) [][]float64 {
 		return nil
 	}
 	n := len(s.Supports)
-	_, open := ways.Dims()
-	ties := make([][]float64, len(s.Ties))
-	for i := range ties {
-		ties[i] = mat.Row(nil, n+i, ways)
-	}
-	by := spanned(ties, open, true)
+	holders, open := ways.Dims()
+	by := spanned(ways.Slice(n, holders, 0, open).T(), true)
 	if by.IsEmpty() {
 		return nil
 	}
@@ -459,12 +456,12 @@ func (s *Step) Ease(most float64) [][]float64 {
 	_, open = all.Dims()
 	for a := range open {
 		slack := 0.0
-		for i := range ties {
+		for i := range s.Ties {
 			slack = max(slack, math.Abs(all.At(n+i, a)))
 		}
 		times, worst := make([]float64, s.m.n), 0.0
 		for c := range times {
-			for j := range n + len(ties) {
+			for j := range holders {
 				times[c] -= s.xb(s.lean.down, c, j) * all.At(j, a)
 			}
 			if s.m.basis[c].force != (Vec{}) {
@@ -506,13 +503,7 @@ func (s *Step) open(list []Rated) *mat.Dense {
 
 // ways are the ways in which supports and ties can push and pull without lifting or tipping anything, one a column.
 func (s *Step) ways() *mat.Dense {
-	c := s.columns(s.lean.down)
-	q, n := c.Dims()
-	rows := make([][]float64, q)
-	for k := range rows {
-		rows[k] = mat.Row(nil, k, c)
-	}
-	return spanned(rows, n, false)
+	return spanned(s.columns(s.lean.down).T(), false)
 }
 
 // pivots are as many rows as a matrix has columns, each that which says most beside those before; nil where they
@@ -562,15 +553,11 @@ func (s *Step) elastic(list []Rated, cols []int, gives map[int]float64) (e *elas
 	n := len(s.Supports)
 	e = &elastic{s: s, free: s.giving(gives, nil)}
 	_, q := e.free.Dims()
-	raise := make([][]float64, n)
-	for j := range raise {
-		raise[j] = along(e.free, s.up(j))
+	h := mat.NewDense(n, q, nil) // how far each motion lifts each support
+	for j := range n {
+		h.SetRow(j, along(e.free, s.up(j)))
 	}
-	h := mat.NewDense(n, q, nil)
-	for j, row := range raise {
-		h.SetRow(j, row)
-	}
-	if !spansAll(raise, q) {
+	if _, rank := spanned(h.T(), true).Dims(); rank < n {
 		return nil, false
 	}
 	e.lifts = pseudoInverse(h)
@@ -581,36 +568,21 @@ func (s *Step) elastic(list []Rated, cols []int, gives map[int]float64) (e *elas
 		e.rate = append(e.rate, spring.Rate)
 		e.drawn = append(e.drawn, spring.Rate*(spring.Free-r3.Norm(r3.Sub(l.PA, l.PB))))
 	}
-	level := spanned(raise, q, false)
+	level := spanned(h.T(), false)
 	if level.IsEmpty() {
 		return nil, false
 	}
-	presses := product(e.e, level)
-	_, width := level.Dims()
-	rows := make([][]float64, len(list))
-	for i := range rows {
-		rows[i] = mat.Row(nil, i, presses)
-	}
-	inside := spanned(rows, width, true)
+	inside := spanned(product(e.e, level).T(), true)
 	if inside.IsEmpty() {
 		return nil, false
 	}
 	e.stay = product(level, inside)
-	_, width = e.stay.Dims()
+	_, width := e.stay.Dims()
 	k, by := mat.NewSymDense(width, nil), product(e.e, e.stay)
 	for i, rate := range e.rate {
 		k.SymRankOne(k, rate, by.RowView(i))
 	}
 	return e, e.k.Factorize(k)
-}
-
-// spansAll reports whether each of some rows, so wide, says something of its own.
-func spansAll(rows [][]float64, wide int) bool {
-	if len(rows) > wide {
-		return false
-	}
-	_, rank := spanned(rows, wide, true).Dims()
-	return rank == len(rows)
 }
 
 // load is what one load of the model does along each motion, N.

@@ -161,22 +161,10 @@ func (m *Model) stranded(cols []int) *mat.Dense {
 	for i, c := range cols {
 		part.SetRow(i, m.stress.RawRowView(c))
 	}
-	var svd mat.SVD
-	if !svd.Factorize(part, mat.SVDFullU) {
-		panic("the self-stress could not be factorised")
+	if left := spanned(part, false); !left.IsEmpty() {
+		return left
 	}
-	rank := 0
-	for _, v := range svd.Values(nil) {
-		if v > rankFirm {
-			rank++
-		}
-	}
-	if rank == len(cols) {
-		return nil
-	}
-	var u mat.Dense
-	svd.UTo(&u)
-	return mat.DenseCopyOf(u.Slice(0, len(cols), rank, len(cols)))
+	return nil
 }
 
 // strandedBy is stranded, remembered: it is the same for every step.

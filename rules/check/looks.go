@@ -11,7 +11,6 @@ import (
 	"setdown/model/looks"
 	"setdown/model/quantity"
 	"setdown/model/schema"
-	"setdown/rules/facts"
 	"setdown/rules/verdict"
 )
 
@@ -34,7 +33,7 @@ func (c *checker) logFindings(move *verdict.Move, judged []*step) []verdict.Find
 			kind = of.Kind.Name
 		}
 		outcome := verdict.Stop
-		if t.Found && idle(judged, kind, item) {
+		if t.Found && idle(judged, c.build.Item(t.Item)) {
 			outcome = verdict.Note
 		}
 		list = append(list, verdict.Finding{
@@ -44,11 +43,11 @@ func (c *checker) logFindings(move *verdict.Move, judged []*step) []verdict.Find
 		})
 	}
 	for _, thing := range slices.Sorted(maps.Keys(c.build.Standing)) {
-		kind := c.build.Things[thing].Kind.Name
-		if kind == "moves" && thing != move.ID || idle(judged, kind, thing) {
+		words, kind := c.build.Standing[thing].Words, c.build.Things[thing].Kind.Name
+		if len(words) == 0 || kind == "moves" && thing != move.ID || idle(judged, c.build.Item(thing)) {
 			continue
 		}
-		for _, look := range c.build.Standing[thing].Words {
+		for _, look := range words {
 			fix := "look at it and say what it is by its fact, or good"
 			list = append(list, verdict.Finding{
 				Rule: "log", Pack: "records", Outcome: verdict.Caution, Severity: verdict.Caution, Item: thing, Kind: kind,
@@ -61,17 +60,12 @@ func (c *checker) logFindings(move *verdict.Move, judged []*step) []verdict.Find
 	return list
 }
 
-// idle reports whether nothing is known to rest on an item in any step, and none uses it.
-func idle(judged []*step, kind, id string) bool {
-	return !slices.ContainsFunc(judged, func(s *step) bool {
-		return !slices.ContainsFunc(s.facts.Items[kind], func(o *facts.Object) bool {
-			if o.Path != kind+"."+id || !o.Has("idle") {
-				return false
-			}
-			is, unknown := o.Get("idle")
-			return unknown == nil && is == true
-		})
-	})
+// idle reports whether it is known that nothing rests on an item in any step, and that none uses it.
+func idle(judged []*step, item *model.Item) bool {
+	if item == nil || item.Kind.Name == "moves" || len(judged) == 0 {
+		return false
+	}
+	return !slices.ContainsFunc(judged, func(s *step) bool { return !s.facts.Of(item).Idle() })
 }
 
 // Cards returns the card of each kind of item that is looked at, or of those kinds.
