@@ -43,15 +43,13 @@ type Book struct {
 	since []*looks.Look
 }
 
-// tries are how often files are read that somebody else writes meanwhile.
-const tries = 5
-
 // Build is the build state as the files say it now. It is read again only where they
 // changed: the same state is the same Build.
 func (b *Book) Build() (*model.Build, error) {
 	b.mu.Lock()
 	build, files, tail := b.build, b.files, len(b.tail)
 	b.mu.Unlock()
+	const tries = 5
 	for try := 1; ; try++ {
 		names := []string{b.File, model.LogName(b.File)}
 		if build != nil {
@@ -101,26 +99,20 @@ func (b *Book) keep(build *model.Build, files map[string][]byte) {
 	b.tail, b.since = nil, nil
 }
 
-// current is the build state to write by. What this book wrote itself since does not make
-// it an old one; all else does.
+// current is the build state to write by, read while nobody else writes. What this book wrote
+// itself since does not make it an old one; all else does.
 func (b *Book) current() (*model.Build, error) {
 	names := []string{b.File, model.LogName(b.File)}
 	if b.build != nil {
 		names = b.build.Files
 	}
-	for try := 1; ; try++ {
-		now := contents(names)
-		if b.build != nil && same(now, b.expected()) {
-			break
-		}
+	now := contents(names)
+	if b.build == nil || !same(now, b.expected()) {
 		build, err := b.reader.Load(b.File)
-		if err == nil {
-			b.keep(build, now)
-			break
-		}
-		if try == tries || same(now, contents(names)) {
+		if err != nil {
 			return nil, fmt.Errorf("the answer is not written: %w", err)
-		} // else somebody wrote while it was read
+		}
+		b.keep(build, now)
 	}
 	if b.build.Log == nil {
 		return nil, fmt.Errorf("the answer is not written: %s is of the first format, which keeps no log of looks", b.File)
@@ -161,21 +153,23 @@ func same(a, b map[string][]byte) bool {
 
 // Said is the look that stands in the log by that way, such as 'phone-17'; nil when none
 // does.
-func (b *Book) Said(via string) (*looks.Look, error) {
+func (b *Book) Said(via string) (said *looks.Look, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	build, err := b.current()
-	if err != nil || build.Log == nil {
-		return nil, err
-	}
-	for _, list := range [][]*looks.Look{b.since, build.Log.Looks} {
-		for _, look := range list {
-			if look.Via == via {
-				return look, nil
+	err = looklog.Alone(model.LogName(b.File), func(func(...string) error) error {
+		build, err := b.current()
+		if err != nil {
+			return err
+		}
+		for _, list := range [][]*looks.Look{b.since, build.Log.Looks} {
+			if i := slices.IndexFunc(list, func(look *looks.Look) bool { return look.Via == via }); i >= 0 {
+				said = list[i]
+				return nil
 			}
 		}
-	}
-	return nil, nil
+		return nil
+	})
+	return said, err
 }
 
 // Write writes an answer to a question of a round, or to none of it, with the moment at
